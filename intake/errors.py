@@ -1,0 +1,265 @@
+"""Every way the office says no: what is so, and what to do next.
+
+There are two branches. After a `Refusal` sending the same thing again will not help and a person decides;
+after a `TryAgain` the device keeps what it holds and comes back later. Shape on the wire: RFC 9457.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from http import HTTPStatus
+
+
+class IntakeError(Exception):
+    """What went wrong, in words for the person who must act on it. `code` never changes once shipped."""
+
+    status = HTTPStatus.INTERNAL_SERVER_ERROR
+    code = "office_fault"
+    title = "The office could not do this"
+
+    def __init__(self, detail: str, *, hint: str, headers: Mapping[str, str] | None = None) -> None:
+        super().__init__(detail)
+        self.detail = detail
+        self.hint = hint
+        self.headers = dict(headers or {})
+
+    def problem(self) -> dict[str, object]:
+        """The members of an `application/problem+json` body, with our `code` and `hint` as extensions."""
+        return {
+            "type": "about:blank" if self.code == "" else f"/problems/{self.code}",
+            "title": self.title,
+            "status": int(self.status),
+            "detail": self.detail,
+            "code": self.code,
+            "hint": self.hint,
+        }
+
+
+class Refusal(IntakeError):
+    """Sending it again will not help; a person decides."""
+
+    status = HTTPStatus.UNPROCESSABLE_ENTITY
+    code = "refused"
+    title = "The office refused this"
+
+
+class TryAgain(IntakeError):
+    """The device keeps what it holds and tries later."""
+
+    status = HTTPStatus.SERVICE_UNAVAILABLE
+    code = "try_again"
+    title = "The office cannot take this now"
+
+
+class Unreadable(Refusal):
+    """The operation does not fit any kind this office knows: a field is missing, unknown or of a wrong type."""
+
+    status = HTTPStatus.BAD_REQUEST
+    code = "unreadable"
+    title = "The office cannot read this"
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(
+            detail,
+            hint="It stays on the device. If the app is newer than the office, bring the office up to date "
+            "and send it again; else correct what is named here.",
+        )
+
+
+class NotFound(Refusal):
+    status = HTTPStatus.NOT_FOUND
+    code = "not_found"
+    title = "The office does not know this"
+
+    def __init__(self, what: str, identifier: str) -> None:
+        super().__init__(
+            f"There is no {what} {identifier} at the office.",
+            hint=f"Send the {what} itself first, or open it again from the list.",
+        )
+
+
+class AlreadyThere(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "already_there"
+    title = "This exists already"
+
+    def __init__(self, what: str, identifier: str) -> None:
+        super().__init__(
+            f"The {what} {identifier} is at the office already.",
+            hint="Open the one that is there and change it; make a new one for another thing.",
+        )
+
+
+class FindingsOnZone(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "findings_on_zone"
+    title = "A zone with findings is not clear"
+
+    def __init__(self, zone: str, count: int) -> None:
+        super().__init__(
+            f"The zone {zone} has {count} finding{'s' if count > 1 else ''}, so it cannot be clear.",
+            hint="Withdraw the findings one by one and say why, or leave the zone as it is.",
+        )
+
+
+class TagCheckFailed(Refusal):
+    code = "tag_check_failed"
+    title = "This is not a tag number"
+
+    def __init__(self, words: str) -> None:
+        super().__init__(words, hint="Read the tag once more, or scan its QR code.")
+
+
+class TagTaken(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "tag_taken"
+    title = "This tag is on another item"
+
+    def __init__(self, tag: str, other: str) -> None:
+        super().__init__(
+            f"The tag {tag} was tied to {other} before.",
+            hint="Look at both items. Tie a fresh tag to this one and send that; a number is never used twice.",
+        )
+
+
+class RoleMayNot(Refusal):
+    status = HTTPStatus.FORBIDDEN
+    code = "role_may_not"
+    title = "This device may not do this"
+
+    def __init__(self, role: str, what: str) -> None:
+        super().__init__(
+            f"A {role} device may not {what}.",
+            hint="Do it on a device paired for that work, or ask the manager to pair this one again.",
+        )
+
+
+class NotPaired(Refusal):
+    status = HTTPStatus.UNAUTHORIZED
+    code = "not_paired"
+    title = "This device is not paired"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The office does not know this device.",
+            hint="Ask the manager for a pairing code. What this device holds stays on it.",
+        )
+
+
+class DeviceRevoked(Refusal):
+    status = HTTPStatus.FORBIDDEN
+    code = "device_revoked"
+    title = "This device has been signed off"
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"The manager has signed {name} off, so it can neither read nor send.",
+            hint="Nothing on it is lost. Take it to the manager, who can save what it still holds.",
+        )
+
+
+class PairingCodeUnknown(Refusal):
+    status = HTTPStatus.NOT_FOUND
+    code = "pairing_code_unknown"
+    title = "This pairing code does not work"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The code is mistyped, was used before, or is older than ten minutes.",
+            hint="Ask the manager for a new code and type it within ten minutes.",
+        )
+
+
+class TooManyTries(TryAgain):
+    status = HTTPStatus.TOO_MANY_REQUESTS
+    code = "too_many_tries"
+    title = "Too many codes were tried"
+
+    def __init__(self, seconds: int) -> None:
+        super().__init__(
+            "Too many pairing codes were tried from here.",
+            hint=f"Wait {seconds} seconds, then type the code once more.",
+            headers={"Retry-After": str(seconds)},
+        )
+
+
+class ForeignOrigin(Refusal):
+    status = HTTPStatus.FORBIDDEN
+    code = "foreign_origin"
+    title = "This came from another page"
+
+    def __init__(self, said: str | None) -> None:
+        super().__init__(
+            f"A write must come from this office's own page, not from {said or 'an unnamed one'}.",
+            hint="Open the app at the office's own address and do it there.",
+        )
+
+
+class TooLarge(Refusal):
+    status = HTTPStatus.REQUEST_ENTITY_TOO_LARGE
+    code = "too_large"
+    title = "This is too large"
+
+    def __init__(self, what: str, limit_bytes: int) -> None:
+        super().__init__(
+            f"{what} is larger than {limit_bytes} bytes, which is the most the office takes.",
+            hint="Send fewer at once, or take the picture in a smaller size.",
+        )
+
+
+class WrongDigest(Refusal):
+    code = "wrong_digest"
+    title = "The picture changed on the way"
+
+    def __init__(self, sha256: str) -> None:
+        super().__init__(
+            f"The bytes that arrived do not have the digest {sha256[:12]}…",
+            hint="Send the picture again from its first byte.",
+        )
+
+
+class NotAPicture(Refusal):
+    code = "not_a_picture"
+    title = "This is no picture"
+
+    def __init__(self, found: str) -> None:
+        super().__init__(
+            f"The office takes JPEG, PNG, WebP and HEIC; this is {found}.",
+            hint="Take the picture again, or save it as JPEG and add it from the library.",
+        )
+
+
+class PictureTooLarge(Refusal):
+    code = "picture_too_large"
+    title = "This picture has too many pixels"
+
+    def __init__(self, width: int, height: int, limit: int) -> None:
+        super().__init__(
+            f"The picture says it is {width} by {height}; the most is {limit // 1_000_000} million pixels.",
+            hint="Take it again in a smaller size.",
+        )
+
+
+class WrongOffset(TryAgain):
+    status = HTTPStatus.CONFLICT
+    code = "wrong_offset"
+    title = "The upload goes on elsewhere"
+
+    def __init__(self, offset: int) -> None:
+        super().__init__(
+            f"The office has {offset} bytes of this picture.",
+            hint=f"Go on from byte {offset}.",
+            headers={"Upload-Offset": str(offset)},
+        )
+
+
+class OfficeFull(TryAgain):
+    status = HTTPStatus.INSUFFICIENT_STORAGE
+    code = "office_full"
+    title = "The office's disk is full"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The office's disk is full, so nothing more was kept.",
+            hint="Keep this device safe: all is still on it. Make room on the office's disk; it sends again by itself.",
+        )
