@@ -1,0 +1,122 @@
+"""An item: one thing that could be one lot. What was seen, concluded and told are three different places."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.database import Reading, Writing
+from intake.edits import Applied, edit_field, open_record, require_record
+from intake.errors import NotFound
+from intake.operation import Edit, Identifier, Operation, Prose
+
+# How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
+MAKER_CERTAINTIES = (
+    "by",
+    "attributed-to",
+    "workshop-of",
+    "circle-of",
+    "follower-of",
+    "manner-of",
+    "after",
+    "region-period",
+    "unknown",
+)
+DATE_CERTAINTIES = ("certain", "probable", "possible", "not-determined")
+WORDS = frozenset(
+    [
+        "class_id",
+        "plan_version",
+        "short_description",
+        "seen_words",
+        "concluded_words",
+        "told_words",
+        "materials",
+        "maker",
+        "dates",
+        "marks",
+        "packaging",
+        "heading",
+        "lot_description",
+    ]
+)
+MEASURE = re.compile(r"^measures/[a-z0-9][a-z0-9-]{0,39}$")
+LONGEST_MM = 100_000
+
+
+class OpenItem(Operation):
+    """A thing is on the table."""
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["open_item"]
+    item_id: Identifier
+    visit_id: Identifier
+    day_id: Identifier
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+
+class SetItem(Edit):
+    """One fact about what the item is. Measures are whole millimetres under `measures/<measure>`."""
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["set_item"]
+    item_id: Identifier
+    field: Annotated[str, Field(max_length=60)]
+    value: Prose | int | None
+
+    @model_validator(mode="after")
+    def check_value(self) -> SetItem:
+        """Each field takes its own kind of value; a field nobody knows is refused."""
+        match self.field:
+            case "maker_certainty":
+                allowed = self.value in MAKER_CERTAINTIES
+            case "dates_certainty":
+                allowed = self.value in DATE_CERTAINTIES
+            case name if MEASURE.match(name):
+                allowed = self.value is None or (
+                    isinstance(self.value, int) and 1 <= self.value <= LONGEST_MM
+                )
+            case name:
+                if name not in WORDS:
+                    raise ValueError("an item has no such field")
+                allowed = isinstance(self.value, str)
+        if not allowed:
+            raise ValueError(f"{self.field} does not take this value")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+    def edited(self) -> tuple[str, Any]:
+        return self.field, self.value
+
+
+def open_item(tx: Writing, operation: OpenItem, at: Applied) -> bool:
+    require_record(tx, "visit", operation.visit_id)
+    day_id = tx.value("SELECT day_id FROM record WHERE record_id = :visit_id", visit_id=operation.visit_id)
+    if day_id != operation.day_id:
+        raise NotFound("visit of that day", operation.visit_id)
+    head = {"visit_id": operation.visit_id}
+    open_record(tx, operation, at, kind="item", day_id=operation.day_id, head=head)
+    return False
+
+
+def edit_item(tx: Writing, operation: SetItem, at: Applied) -> bool:
+    require_record(tx, "item", operation.item_id)
+    return edit_field(tx, operation, at)
+
+
+def name_of(tx: Reading, item_id: str) -> str:
+    """An item in words for a person: its short description and its ticket."""
+    row = tx.one("SELECT short_description, visit_id FROM entry WHERE item_id = :item_id", item_id=item_id)
+    if row is None or not row["short_description"]:
+        return "another item"
+    return f'"{row["short_description"]}"'

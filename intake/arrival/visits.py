@@ -1,0 +1,102 @@
+"""A visit: one consignor's turn at one day. The ticket is its key for people, never the name."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.database import Writing
+from intake.edits import PERSONAL_PREFIX, Applied, edit_field, open_record, put_field, require_record
+from intake.operation import Count, Edit, Identifier, Line, Operation, Prose
+
+Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
+
+
+class OpenVisit(Operation):
+    """The door gives a ticket, counts the bags, and hears what is in them."""
+
+    roles = frozenset({"door", "table", "desk"})
+
+    kind: Literal["open_visit"]
+    visit_id: Identifier
+    day_id: Identifier
+    ticket: Ticket
+    bags: Count
+    kinds: Line
+
+    @property
+    def record_id(self) -> str:
+        return self.visit_id
+
+
+class SetVisit(Edit):
+    """One fact about the visit: where the owner is, how many things were counted at unpacking ..."""
+
+    roles = frozenset({"door", "table", "desk"})
+
+    kind: Literal["set_visit"]
+    visit_id: Identifier
+    field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note"]
+    value: Prose | Count
+
+    @model_validator(mode="after")
+    def check_value(self) -> SetVisit:
+        """A count is a whole number, a stage one of the three, and the rest words."""
+        if (self.field in ("bags", "item_count")) != isinstance(self.value, int):
+            raise ValueError(
+                f"{self.field} takes {'a whole number' if isinstance(self.value, str) else 'words'}"
+            )
+        if self.field == "stage" and self.value not in ("waiting", "at-table", "left"):
+            raise ValueError("stage is waiting, at-table or left")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.visit_id
+
+    def edited(self) -> tuple[str, Any]:
+        return self.field, self.value
+
+
+class SetConsignor(Edit):
+    """One fact about the consignor. Its words stay out of the log and can be erased."""
+
+    roles = frozenset({"door", "table", "desk"})
+    personal = ("salt", "value")
+
+    kind: Literal["set_consignor"]
+    visit_id: Identifier
+    field: Literal[
+        "name",
+        "address",
+        "telephone",
+        "email",
+        "preferred_contact",
+        "acting_as",
+        "acting_for",
+        "identity_seen",
+    ]
+    value: Prose
+    salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
+
+    @property
+    def record_id(self) -> str:
+        return self.visit_id
+
+    def edited(self) -> tuple[str, Any]:
+        return f"{PERSONAL_PREFIX}{self.field}", self.value
+
+
+def open_visit(tx: Writing, operation: OpenVisit, at: Applied) -> bool:
+    require_record(tx, "day", operation.day_id)
+    open_record(tx, operation, at, kind="visit", day_id=operation.day_id, head={})
+    for name, value in operation.model_dump(include={"ticket", "bags", "kinds"}).items():
+        put_field(tx, operation, name, value)
+    put_field(tx, operation, "stage", "waiting")
+    return False
+
+
+def edit_visit(tx: Writing, operation: SetVisit | SetConsignor, at: Applied) -> bool:
+    require_record(tx, "visit", operation.record_id)
+    return edit_field(tx, operation, at)

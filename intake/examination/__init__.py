@@ -1,0 +1,1 @@
+"""Looking an item over: plans, zone states, findings and photos."""

@@ -1,0 +1,135 @@
+"""Zone states and findings. A blank is never fine: a zone nobody looked at has no state at all."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.database import Reading, Writing
+from intake.edits import Applied, edit_field, field_value, put_field, require_record
+from intake.errors import FindingsOnZone
+from intake.operation import Count, Edit, Identifier, Line, Operation, Prose, Word
+
+ZoneKey = Annotated[
+    str,
+    Field(
+        pattern=r"^[a-z0-9][a-z0-9-]*(/[a-z0-9][a-z0-9-]*)?$", max_length=80, examples=["ears/proper-right"]
+    ),
+]
+
+
+class ExamineZone(Edit):
+    """What a person found on one zone: clear, finding, or not examined and why.
+
+    `light` is the light or tool used, which decides what "clear" is worth. `count` is how many members were
+    counted, for zones whose plan says so.
+    """
+
+    kind: Literal["examine_zone"]
+    item_id: Identifier
+    zone: ZoneKey
+    state: Literal["clear", "finding", "not-examined"]
+    reason: Word | None
+    light: Line | None
+    count: Count | None
+
+    @model_validator(mode="after")
+    def check_reason(self) -> ExamineZone:
+        if (self.state == "not-examined") != (self.reason is not None):
+            raise ValueError("a zone that was not examined needs its reason, and no other zone has one")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+    def edited(self) -> tuple[str, Any]:
+        value = {"state": self.state, "reason": self.reason, "light": self.light, "count": self.count}
+        return f"zones/{self.zone}", value
+
+
+class ExamineRest(Operation):
+    """A person says "rest clear" after having read the list it covers; it is stored zone by zone."""
+
+    kind: Literal["examine_rest"]
+    item_id: Identifier
+    zones: Annotated[list[ZoneKey], Field(min_length=1, max_length=200)]
+    light: Line | None
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+
+class RecordFinding(Edit):
+    """One term on one zone: what was seen there, never why or what it costs.
+
+    Units: `extent_mm` is the longest dimension in whole millimetres; null if nobody measured.
+    Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
+    """
+
+    kind: Literal["record_finding"]
+    item_id: Identifier
+    finding_id: Identifier
+    zone: ZoneKey
+    term: Word
+    side: Word | None
+    severity: Annotated[int, Field(ge=0, le=4)]
+    extent_mm: Annotated[int, Field(ge=1, le=20_000)] | None
+    extent_words: Line | None
+    activity: Literal["n", "w", "P", "Q"] | None
+    certainty: Word | None
+    origin: Word | None
+    note: Prose
+    withdrawn: bool
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+    def edited(self) -> tuple[str, Any]:
+        told = "zone term side severity extent_mm extent_words activity certainty origin note withdrawn"
+        return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
+
+
+def live_findings(tx: Reading, item_id: str, zone: str) -> int:
+    """How many findings stand on a zone."""
+    rows = tx.all(
+        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
+        item_id=item_id,
+    )
+    findings = [json.loads(row["value"]) for row in rows]
+    return sum(finding["zone"] == zone and not finding["withdrawn"] for finding in findings)
+
+
+def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
+    """Set a zone's state. Raises FindingsOnZone for "clear" by somebody who saw that there are findings."""
+    require_record(tx, "item", operation.item_id)
+    if operation.state == "clear":
+        current = tx.value(
+            "SELECT operation_id FROM field WHERE record_id = :item_id AND name = :name",
+            item_id=operation.item_id,
+            name=f"zones/{operation.zone}",
+        )
+        count = live_findings(tx, operation.item_id, operation.zone)
+        if count and current in (operation.seen, None):
+            raise FindingsOnZone(operation.zone, count)
+    return edit_field(tx, operation, at)
+
+
+def examine_rest(tx: Writing, operation: ExamineRest, at: Applied) -> bool:
+    """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
+    require_record(tx, "item", operation.item_id)
+    clear = {"state": "clear", "reason": None, "light": operation.light, "count": None}
+    for zone in operation.zones:
+        untouched = field_value(tx, operation.item_id, f"zones/{zone}") is None
+        if untouched and not live_findings(tx, operation.item_id, zone):
+            put_field(tx, operation, f"zones/{zone}", clear)
+    return False
+
+
+def record_finding(tx: Writing, operation: RecordFinding, at: Applied) -> bool:
+    require_record(tx, "item", operation.item_id)
+    return edit_field(tx, operation, at)

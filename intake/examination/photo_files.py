@@ -1,0 +1,236 @@
+"""The photos' bytes: unchanged, one file each named by its SHA-256, made to exist by a row.
+
+A file without a row may be torn and is written again; `verify` reads every file against its name. An upload
+that was cut goes on at the offset the office has.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import errno
+import hashlib
+import io
+import os
+from collections import defaultdict
+from collections.abc import AsyncIterator
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from multiprocessing import get_context
+from pathlib import Path
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+from pillow_heif import register_heif_opener
+
+from intake.database import Database, Reading, Writing
+from intake.errors import (
+    NotAPicture,
+    NotFound,
+    OfficeFull,
+    PictureTooLarge,
+    TooLarge,
+    WrongDigest,
+    WrongOffset,
+)
+from intake.examination.photos import PHOTO_LIMIT
+
+register_heif_opener()
+Image.MAX_IMAGE_PIXELS = None  # our own, lower limit is checked before any pixel is decoded
+MEDIA_TYPES = {"JPEG": "image/jpeg", "PNG": "image/png", "WEBP": "image/webp", "HEIF": "image/heic"}
+PIXEL_LIMIT = 60_000_000  # a phone's largest picture is about 50 million
+LARGE_PX = 2016  # half of 4032, so that JPEG's own half-size decoding serves (measured: 4.5 times faster)
+
+
+@dataclass(frozen=True)
+class Picture:
+    """What a file's own header says of it."""
+
+    sha256: str
+    bytes: int
+    media_type: str
+    width: int
+    height: int
+
+
+def look_at(sha256: str, content: bytes | Path) -> Picture:
+    """Read a picture's header, no pixels. Raises NotAPicture or PictureTooLarge."""
+    try:
+        with Image.open(io.BytesIO(content) if isinstance(content, bytes) else content) as image:
+            media_type, (width, height) = MEDIA_TYPES.get(image.format or ""), image.size
+            found = image.format or "something else"
+    except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
+        if isinstance(error, OSError) and error.errno == errno.ENOSPC:
+            raise OfficeFull from error
+        raise NotAPicture("something it cannot open") from error
+    if media_type is None:
+        raise NotAPicture(found)
+    if width * height > PIXEL_LIMIT:
+        raise PictureTooLarge(width, height, PIXEL_LIMIT)
+    size = len(content) if isinstance(content, bytes) else content.stat().st_size
+    return Picture(sha256, size, media_type, width, height)
+
+
+def write_synced(file: Path, content: bytes, *, offset: int = 0) -> None:
+    """Put bytes into a file from an offset on and wait for the disk. Raises OfficeFull."""
+    try:
+        descriptor = os.open(file, os.O_WRONLY | os.O_CREAT | (os.O_TRUNC if offset == 0 else 0), 0o600)
+        try:
+            with os.fdopen(descriptor, "wb", closefd=False, buffering=0) as stream:
+                stream.seek(offset)
+                view = memoryview(content)
+                while view:
+                    view = view[stream.write(view) :]
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+    except OSError as error:
+        if error.errno in (errno.ENOSPC, errno.EDQUOT):
+            raise OfficeFull from error
+        raise
+
+
+def record_file(tx: Writing, picture: Picture, received_at: str) -> None:
+    """Make a synced file exist. A picture that is there already stays as it is."""
+    tx.run(
+        """
+        INSERT INTO photo_file (sha256, bytes, media_type, width, height, received_at)
+        VALUES (:sha256, :bytes, :media_type, :width, :height, :received_at)
+        ON CONFLICT (sha256) DO NOTHING
+        """,
+        received_at=received_at,
+        **picture.__dict__,
+    )
+
+
+def picture_of(tx: Reading, sha256: str) -> Picture | None:
+    row = tx.one("SELECT * FROM photo_file WHERE sha256 = :sha256", sha256=sha256)
+    if row is None:
+        return None
+    return Picture(row["sha256"], row["bytes"], row["media_type"], row["width"], row["height"])
+
+
+class PhotoFiles:
+    """The photo folder of one office."""
+
+    def __init__(self, folder: Path, database: Database, *, workers: int) -> None:
+        self.folder = folder
+        self._database = database
+        self._turn: defaultdict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
+        self._workers = workers
+        self._pool: ProcessPoolExecutor | None = None
+        for name in ("incoming", "large"):
+            (folder / name).mkdir(parents=True, exist_ok=True)
+        for first in range(256):
+            (folder / f"{first:02x}").mkdir(exist_ok=True)
+
+    def close(self) -> None:
+        if self._pool is not None:
+            self._pool.shutdown(cancel_futures=True)
+
+    def file_of(self, sha256: str) -> Path:
+        return self.folder / sha256[:2] / sha256
+
+    def _incoming(self, sha256: str) -> Path:
+        return self.folder / "incoming" / sha256
+
+    def keep_now(self, sha256: str, content: bytes) -> Picture:
+        """Check and write a whole picture, on the calling thread. Its row is the caller's to add.
+
+        Raises WrongDigest, NotAPicture, PictureTooLarge, OfficeFull.
+        """
+        if hashlib.sha256(content).hexdigest() != sha256:
+            raise WrongDigest(sha256)
+        picture = look_at(sha256, content)
+        write_synced(self.file_of(sha256), content)
+        return picture
+
+    async def offset_of(self, sha256: str) -> tuple[int, bool]:
+        """How many bytes the office has, and whether that is all. Raises NotFound if none."""
+        picture = await self._database.read(lambda tx: picture_of(tx, sha256))
+        if picture is not None:
+            return picture.bytes, True
+        partial = self._incoming(sha256)
+        if not partial.exists():
+            raise NotFound("photo", sha256)
+        return partial.stat().st_size, False
+
+    async def append(
+        self, sha256: str, *, offset: int, length: int, content: AsyncIterator[bytes], received_at: str
+    ) -> tuple[int, bool]:
+        """Add bytes at an offset; what came before a cut stays. The new offset, and whether it is whole now.
+
+        Raises WrongOffset, TooLarge, WrongDigest (the bytes are thrown away), NotAPicture, OfficeFull.
+        """
+        if length > PHOTO_LIMIT:
+            raise TooLarge("The picture", PHOTO_LIMIT)
+        async with self._turn[sha256]:
+            try:
+                have, whole = await self.offset_of(sha256)
+            except NotFound:
+                have, whole = 0, False
+            if whole:
+                return have, True
+            if offset != have:
+                raise WrongOffset(have)
+            partial = self._incoming(sha256)
+            size = have
+            async for piece in content:
+                if size + len(piece) > length:
+                    raise TooLarge("What was sent of the picture", length)
+                if piece or not partial.exists():
+                    await asyncio.to_thread(write_synced, partial, piece, offset=size)
+                size += len(piece)
+            if size < length:
+                return size, False
+            picture = await asyncio.to_thread(self._finish, sha256)
+            await self._database.write(lambda tx: record_file(tx, picture, received_at))
+            return size, True
+
+    def _finish(self, sha256: str) -> Picture:
+        partial = self._incoming(sha256)
+        with partial.open("rb") as stream:
+            digest = hashlib.file_digest(stream, "sha256").hexdigest()
+        if digest != sha256:
+            partial.unlink()
+            raise WrongDigest(sha256)
+        try:
+            picture = look_at(sha256, partial)
+        except (NotAPicture, PictureTooLarge):
+            partial.unlink()
+            raise
+        os.replace(partial, self.file_of(sha256))
+        folder = os.open(self.file_of(sha256).parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
+        return picture
+
+    async def large(self, sha256: str) -> Path:
+        """A JPEG of at most 2016 px, upright, made once in a worker process. Raises NotFound, NotAPicture."""
+        if await self._database.read(lambda tx: picture_of(tx, sha256)) is None:
+            raise NotFound("photo", sha256)
+        target = self.folder / "large" / f"{sha256}.jpg"
+        async with self._turn[sha256]:
+            if not target.exists():
+                if self._pool is None:
+                    self._pool = ProcessPoolExecutor(self._workers, mp_context=get_context("spawn"))
+                await asyncio.get_running_loop().run_in_executor(
+                    self._pool, make_large, self.file_of(sha256), target
+                )
+        return target
+
+
+def make_large(source: Path, target: Path) -> None:
+    """Decode, shrink, then turn: in this order since turning the large picture costs more than all the rest."""
+    register_heif_opener()
+    try:
+        with Image.open(source) as image:
+            image.draft("RGB", (LARGE_PX, LARGE_PX))
+            image.thumbnail((LARGE_PX, LARGE_PX), Image.Resampling.BOX)
+            upright = ImageOps.exif_transpose(image).convert("RGB")
+    except OSError as error:
+        raise NotAPicture("a damaged file") from error
+    clean = Image.frombytes("RGB", upright.size, upright.tobytes())  # leaves comments and positions behind
+    partial = target.with_suffix(".new")
+    clean.save(partial, "JPEG", quality=85)
+    os.replace(partial, target)

@@ -1,0 +1,119 @@
+"""The condition vocabulary, one term for one thing, and the words that people see for the ids in records."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from intake.examination.plan_check import DataFile, Problem, Text, Written
+from intake.operation import Word
+
+Extent = Literal["mm", "mm2", "%", "n", "y/n", "txt"]
+
+
+class Term(Written):
+    """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone."""
+
+    term: Word
+    family: Text
+    said_as: Annotated[list[Text], Field(min_length=1)]
+    definition: Text
+    materials: Annotated[list[str], Field(min_length=1)]
+    extents: Annotated[list[Extent], Field(min_length=1)]
+    severity: Annotated[int, Field(ge=0, le=4)]
+    activity: Literal["n", "w", "P", "Q"]
+    lookalikes: list[Word]
+
+
+class Vocabulary(Written):
+    terms: Annotated[list[Term], Field(min_length=1)]
+
+
+class Reason(Written):
+    reason: Word
+    words: Text
+
+
+class Severity(Written):
+    severity: Annotated[int, Field(ge=0, le=4)]
+    words: Text
+    meaning: Text
+
+
+class ExtentWords(Written):
+    words: Text
+    share: Text
+
+
+class Activity(Written):
+    activity: Literal["n", "w", "P", "Q"]
+    words: Text
+    meaning: Text
+
+
+class Certainty(Written):
+    certainty: Word
+    words: Text
+    meaning: Text
+
+
+class Authorship(Written):
+    authorship: Word
+    words: Text
+    meaning: Text
+
+
+class Originality(Written):
+    originality: Word
+    words: Text
+    meaning: Text
+
+
+class Light(Written):
+    light: Word
+    words: Text
+    shows: Text
+    limits: Text
+
+
+class Material(Written):
+    material: Annotated[str, Field(pattern=r"^[A-Z]{2,3}$")]
+    words: Text
+
+
+class Words(Written):
+    """The words shown to people for the ids that records carry."""
+
+    reasons: Annotated[list[Reason], Field(min_length=1)]
+    severities: Annotated[list[Severity], Field(min_length=5, max_length=5)]
+    extents: Annotated[list[ExtentWords], Field(min_length=1)]
+    activities: Annotated[list[Activity], Field(min_length=4, max_length=4)]
+    certainties: Annotated[list[Certainty], Field(min_length=1)]
+    authorships: Annotated[list[Authorship], Field(min_length=1)]
+    originalities: Annotated[list[Originality], Field(min_length=1)]
+    lights: Annotated[list[Light], Field(min_length=1)]
+    materials: Annotated[list[Material], Field(min_length=1)]
+
+
+def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list[Problem]:
+    """Doubled terms, lookalikes that are no terms or the term itself, materials that have no words."""
+    ids = [term.term for term in read.content.terms]
+    problems = read.doubled(["terms"], ids, "term")
+    for number, term in enumerate(read.content.terms):
+        place: list[str | int] = ["terms", number]
+        others = set(ids) - {term.term}
+        problems += read.unknown([*place, "lookalikes"], term.lookalikes, others, "other term")
+        problems += read.unknown([*place, "materials"], term.materials, materials, "material")
+        problems += read.doubled([*place, "lookalikes"], term.lookalikes, "lookalike")
+    return problems
+
+
+def words_problems(read: DataFile[Words]) -> list[Problem]:
+    """Ids that stand twice in their list. Each entry's first key is its id."""
+    problems = []
+    for name in Words.model_fields:
+        entries = getattr(read.content, name)
+        first = next(iter(type(entries[0]).model_fields))
+        problems += read.doubled([name], [str(getattr(entry, first)) for entry in entries], first)
+    return problems
