@@ -1,0 +1,1 @@
+"""Which devices may talk to the office, and as whom."""

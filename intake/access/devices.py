@@ -1,0 +1,148 @@
+"""Pairing a device, knowing it again, and signing it off.
+
+Access stands outside the operations on purpose: a rebuild from the log must not let a device back in that was
+signed off, and secrets have no place in a log.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import uuid
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+
+from intake.database import Reading, Writing
+from intake.errors import DeviceRevoked, NotFound, NotPaired, PairingCodeUnknown
+
+Role = Literal["door", "table", "porter", "desk", "manager"]
+ROLES: tuple[Role, ...] = ("door", "table", "porter", "desk", "manager")
+CODE_LIFE = timedelta(minutes=10)
+ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Crockford's 32: no letter that looks like a digit
+
+
+@dataclass(frozen=True)
+class Device:
+    """A device as the office knows it."""
+
+    device_id: str
+    name: str
+    role: str
+    paired_at: str
+    last_seen_at: str | None
+    revoked_at: str | None
+
+
+@dataclass(frozen=True)
+class PairingCode:
+    """A code that pairs one device once, shown as two groups of four."""
+
+    code: str
+    name: str
+    role: str
+    expires_at: datetime
+
+    @property
+    def shown(self) -> str:
+        return f"{self.code[:4]}-{self.code[4:]}"
+
+
+def stamp(moment: datetime) -> str:
+    """An instant as we store it: UTC with milliseconds."""
+    return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def digest_of(secret: str) -> str:
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+def normalise_code(typed: str) -> str:
+    """A code as typed: any case, spaces and hyphens, O for 0, I and L for 1."""
+    bare = "".join(sign for sign in typed.upper() if sign not in " -")
+    return bare.translate(str.maketrans("OIL", "011"))
+
+
+def make_code(tx: Writing, *, role: str, name: str, now: datetime) -> PairingCode:
+    """A new pairing code. Only its digest is stored."""
+    code = PairingCode("".join(secrets.choice(ALPHABET) for _ in range(8)), name, role, now + CODE_LIFE)
+    tx.run(
+        "INSERT INTO pairing_code (code_sha256, name, role, expires_at) VALUES (:digest, :name, :role, :expires_at)",
+        digest=digest_of(code.code),
+        name=name,
+        role=role,
+        expires_at=stamp(code.expires_at),
+    )
+    return code
+
+
+def pair(tx: Writing, *, typed: str, device_id: str | None, now: datetime) -> tuple[Device, str]:
+    """Turn a code into a paired device and the secret for its cookie.
+
+    A device that was paired before keeps its id, so that what still waits on it can be sent.
+    Raises PairingCodeUnknown if the code is wrong, used or too old.
+    """
+    row = tx.one(
+        "SELECT * FROM pairing_code WHERE code_sha256 = :digest AND used_at IS NULL AND expires_at > :now",
+        digest=digest_of(normalise_code(typed)),
+        now=stamp(now),
+    )
+    if row is None:
+        raise PairingCodeUnknown
+    tx.run(
+        "UPDATE pairing_code SET used_at = :now WHERE code_sha256 = :digest",
+        now=stamp(now),
+        digest=row["code_sha256"],
+    )
+    secret = secrets.token_urlsafe(32)
+    device = Device(device_id or str(uuid.uuid4()), row["name"], row["role"], stamp(now), None, None)
+    tx.run(
+        """
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at)
+        VALUES (:device_id, :name, :role, :key, :paired_at)
+        ON CONFLICT (device_id) DO UPDATE SET
+            name = excluded.name, role = excluded.role, key_sha256 = excluded.key_sha256,
+            paired_at = excluded.paired_at, revoked_at = NULL
+        """,
+        device_id=device.device_id,
+        name=device.name,
+        role=device.role,
+        key=digest_of(secret),
+        paired_at=device.paired_at,
+    )
+    return device, secret
+
+
+def device_with(tx: Reading, secret: str | None) -> Device:
+    """The device that holds this secret. Raises NotPaired or DeviceRevoked."""
+    if not secret:
+        raise NotPaired
+    row = tx.one(f"SELECT {COLUMNS} FROM device WHERE key_sha256 = :key", key=digest_of(secret))
+    if row is None:
+        raise NotPaired
+    if row["revoked_at"] is not None:
+        raise DeviceRevoked(row["name"])
+    return Device(**dict(row))
+
+
+COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at"
+
+
+def devices(tx: Reading) -> list[Device]:
+    """Every device that was ever paired, the latest first."""
+    return [Device(**dict(row)) for row in tx.all(f"SELECT {COLUMNS} FROM device ORDER BY paired_at DESC")]
+
+
+def revoke(tx: Writing, device_id: str, now: datetime) -> None:
+    """Sign a device off: from now on it can neither read nor send. Raises NotFound."""
+    changed = tx.run(
+        "UPDATE device SET revoked_at = coalesce(revoked_at, :now) WHERE device_id = :device_id",
+        now=stamp(now),
+        device_id=device_id,
+    )
+    if not changed:
+        raise NotFound("device", device_id)
+
+
+def note_seen(tx: Writing, device_id: str, now: datetime) -> None:
+    tx.run("UPDATE device SET last_seen_at = :now WHERE device_id = :id", now=stamp(now), id=device_id)

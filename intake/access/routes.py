@@ -1,0 +1,128 @@
+"""Pairing over HTTP: a code becomes a cookie; the manager makes codes and signs devices off."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from intake.access.devices import Role, devices, make_code, pair, revoke, stamp
+from intake.office import Office
+from intake.operation import Identifier
+from intake.tagging.qr import qr_svg
+from intake.wire import read_body, reply
+
+COOKIE_LIFE_S = 180 * 24 * 3600
+
+
+class Pairing(BaseModel):
+    """A code as typed. A device that was paired before says its id, so that it keeps it."""
+
+    model_config = ConfigDict(extra="forbid")
+    code: Annotated[str, Field(max_length=40)]
+    device_id: Identifier | None = None
+
+
+class Paired(BaseModel):
+    device_id: str
+    role: str
+    name: str
+
+
+class NewCode(BaseModel):
+    """For whom a pairing code is."""
+
+    model_config = ConfigDict(extra="forbid")
+    role: Role
+    name: Annotated[str, Field(min_length=1, max_length=80)]
+
+
+async def post_pairing(request: Request) -> Response:
+    """POST /pairing: a device gives its one-time code and becomes known."""
+    office: Office = request.state.office
+    asked = await read_body(request, Pairing)
+    office.count_try()
+    now = office.now()
+    device, secret = await office.database.write(
+        lambda tx: pair(tx, typed=asked.code, device_id=asked.device_id, now=now)
+    )
+    response = reply(Paired(device_id=device.device_id, role=device.role, name=device.name))
+    response.set_cookie(
+        office.cookie_name,
+        secret,
+        max_age=COOKIE_LIFE_S,
+        httponly=True,
+        samesite="strict",
+        secure=office.settings.secure_cookie,
+        path="/",
+    )
+    return response
+
+
+async def get_me(request: Request) -> Response:
+    """GET /pairing/me: who this device is to the office, and the office's time."""
+    office: Office = request.state.office
+    device = await office.device(request)
+    return reply(
+        {
+            "device_id": device.device_id,
+            "role": device.role,
+            "name": device.name,
+            "office_time": stamp(office.now()),
+            "app_version": request.state.app_version,
+            "epoch": office.epoch,
+        }
+    )
+
+
+async def post_code(request: Request) -> Response:
+    """POST /pairing/codes: the manager makes a code for one more device."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    asked = await read_body(request, NewCode)
+    now = office.now()
+    code = await office.database.write(lambda tx: make_code(tx, role=asked.role, name=asked.name, now=now))
+    address = pairing_address(str(request.base_url), code.code)
+    return reply(
+        {
+            "code": code.shown,
+            "expires_at": stamp(code.expires_at),
+            "address": address,
+            "qr_svg": qr_svg(address, f"Pairing code {code.shown}"),
+        }
+    )
+
+
+def pairing_address(base: str, code: str) -> str:
+    """The address in a pairing QR. The code stands behind `#`, so that it never reaches a server's log."""
+    return f"{base}#/pair/{code}"
+
+
+async def get_devices(request: Request) -> Response:
+    """GET /devices: every device that was ever paired."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    found = await office.database.read(devices)
+    return reply({"devices": [asdict(device) for device in found]})
+
+
+async def post_revoke(request: Request) -> Response:
+    """POST /devices/{device_id}/revoke: sign a device off."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    device_id, now = request.path_params["device_id"], office.now()
+    await office.database.write(lambda tx: revoke(tx, device_id, now))
+    return reply({"device_id": device_id, "revoked_at": stamp(now)})
+
+
+routes = [
+    Route("/pairing", post_pairing, methods=["POST"]),
+    Route("/pairing/me", get_me, methods=["GET"]),
+    Route("/pairing/codes", post_code, methods=["POST"]),
+    Route("/devices", get_devices, methods=["GET"]),
+    Route("/devices/{device_id}/revoke", post_revoke, methods=["POST"]),
+]

@@ -1,0 +1,171 @@
+"""The whole service on one page: every route, every error, and what each reply carries."""
+
+from __future__ import annotations
+
+import json
+import logging
+import time
+import uuid
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from http import HTTPStatus
+from typing import Any
+
+from starlette.applications import Starlette
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from intake.access.routes import routes as access_routes
+from intake.cataloguing.routes import routes as queue_routes
+from intake.errors import IntakeError
+from intake.examination.routes import routes as examination_routes
+from intake.office import open_office
+from intake.openapi import describe_service
+from intake.settings import Settings
+from intake.shell import Shell
+from intake.sync.routes import routes as sync_routes
+
+log = logging.getLogger("intake")
+SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
+
+
+def build_app(settings: Settings) -> Starlette:
+    """The service as one application; its office opens with the server and closes with it."""
+    shell = Shell.read(settings.web)
+
+    @asynccontextmanager
+    async def lifespan(app: Starlette) -> AsyncIterator[dict[str, Any]]:
+        async with open_office(settings) as office:
+            app.state.office = office
+            yield {"office": office, "app_version": shell.version}
+
+    api = [*access_routes, *sync_routes, *examination_routes, *queue_routes]
+    routes = [
+        *api,
+        Route("/health", get_health, methods=["GET"]),
+        Route("/openapi.json", describe_service([*api]), methods=["GET"]),
+        *shell.routes(),
+    ]
+    return Starlette(
+        routes=routes,
+        lifespan=lifespan,
+        middleware=[Middleware(RequestLine), Middleware(OwnOrigin)],
+        exception_handlers={
+            IntakeError: say_no,
+            HTTPException: say_http_error,
+            Exception: say_fault,
+        },
+    )
+
+
+async def get_health(request: Request) -> Response:
+    """GET /health: whether the database answers, and how much it holds. No names."""
+    office = request.state.office
+    newest = await office.database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+    return Response(
+        json.dumps({"status": "ok", "office_seq": newest, "app_version": request.state.app_version}),
+        media_type="application/json",
+        headers={"Cache-Control": "no-store"},
+    )
+
+
+def problem_reply(body: dict[str, Any], headers: dict[str, str] | None = None) -> Response:
+    return Response(
+        json.dumps(body, ensure_ascii=False),
+        int(body["status"]),
+        headers={"Cache-Control": "no-store", **(headers or {})},
+        media_type="application/problem+json",
+    )
+
+
+async def say_no(request: Request, error: Exception) -> Response:
+    """Map our own errors to RFC 9457 once, here."""
+    assert isinstance(error, IntakeError)
+    return problem_reply(error.problem(), error.headers)
+
+
+async def say_http_error(request: Request, error: Exception) -> Response:
+    """A path or method that is not there."""
+    assert isinstance(error, HTTPException)
+    return problem_reply(
+        {
+            "type": "about:blank",
+            "title": HTTPStatus(error.status_code).phrase,
+            "status": error.status_code,
+            "detail": error.detail,
+            "code": "no_such_path" if error.status_code == HTTPStatus.NOT_FOUND else "wrong_request",
+            "hint": "Open the app at its start page; /openapi.json lists every address.",
+        },
+        dict(error.headers or {}),
+    )
+
+
+async def say_fault(request: Request, error: Exception) -> Response:
+    """Our own mistake: the log line has the details, the device keeps what it holds."""
+    log.error("fault %s %s", request.method, request.url.path, exc_info=error)
+    return problem_reply(
+        IntakeError("The office made a mistake.", hint="Nothing is lost. Try again later.").problem()
+    )
+
+
+class OwnOrigin:
+    """Every write must come from our own page."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and scope["method"] not in SAFE:
+            request = Request(scope)
+            try:
+                scope["app"].state.office.check_origin(request)
+            except IntakeError as error:
+                await problem_reply(error.problem())(scope, receive, send)
+                return
+        await self._app(scope, receive, send)
+
+
+class RequestLine:
+    """One structured log line a request, and its id in the reply. No names, no query, no bodies."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        began = time.perf_counter()
+        request_id = Headers(scope=scope).get("x-request-id", "")[:64] or uuid.uuid4().hex
+        status = 0
+
+        async def send_with_id(message: Message) -> None:
+            nonlocal status
+            if message["type"] == "http.response.start":
+                status = message["status"]
+                headers = MutableHeaders(scope=message)
+                headers["X-Request-Id"] = request_id
+                headers.setdefault("X-Content-Type-Options", "nosniff")
+                headers.setdefault("Referrer-Policy", "no-referrer")
+            await send(message)
+
+        try:
+            await self._app(scope, receive, send_with_id)
+        finally:
+            log.info(
+                "%s",
+                json.dumps(
+                    {
+                        "request_id": request_id,
+                        "method": scope["method"],
+                        "path": scope["path"],
+                        "status": status,
+                        "ms": round((time.perf_counter() - began) * 1000, 1),
+                    }
+                ),
+            )

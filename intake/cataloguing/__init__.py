@@ -1,0 +1,1 @@
+"""The desk's side: the queue, its search, and settling what two people said."""

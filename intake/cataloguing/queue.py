@@ -1,0 +1,206 @@
+"""The cataloguing queue: one entry an item, in the order in which items reached the office."""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Literal
+
+from intake.database import Reading, Writing
+from intake.edits import Applied, compact, edit_field, put_field, require_record
+from intake.operation import Edit, Identifier
+
+COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
+ENTRY_STATES = ("waiting", "picked-up", "described")
+
+
+class SetEntry(Edit):
+    """A cataloguer picks an item up, puts it back, or has described it."""
+
+    roles = frozenset({"desk"})
+
+    kind: Literal["set_entry"]
+    item_id: Identifier
+    state: Literal["waiting", "picked-up", "described"]
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+    def edited(self) -> tuple[str, Any]:
+        return "entry", {"state": self.state}
+
+
+def set_entry(tx: Writing, operation: SetEntry, at: Applied) -> bool:
+    require_record(tx, "item", operation.item_id)
+    current = tx.value(
+        "SELECT 1 FROM field WHERE record_id = :item_id AND name = 'entry'", item_id=operation.item_id
+    )
+    if current is None:
+        put_field(tx, operation, "entry", {"state": operation.state})
+        return False
+    return edit_field(tx, operation, at)
+
+
+def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
+    """Write an item's entry and its searchable words anew from its fields."""
+    record = tx.one(
+        """
+        SELECT record.opened_seq, record.head, operation_log.received_at
+        FROM record JOIN operation_log ON operation_log.office_seq = record.opened_seq
+        WHERE record.record_id = :item_id
+        """,
+        item_id=item_id,
+    )
+    assert record is not None  # the caller has just rendered it
+    visit_id = json.loads(record["head"])["visit_id"]
+    photos = [v for n, v in fields.items() if n.startswith("photos/") and not v["withdrawn"]]
+    findings = [v for n, v in fields.items() if n.startswith("findings/") and not v["withdrawn"]]
+    tags = [v["tag"] for n, v in fields.items() if n.startswith("tags/")]
+    state = fields.get("entry", {"state": "waiting"})["state"]
+    class_id = fields.get("class_id") or ""
+    first = min(photos, key=lambda photo: photo["taken_at"], default=None)
+    tx.run(
+        """
+        INSERT INTO entry (entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count,
+            finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at)
+        VALUES (:entry_seq, :item_id, :visit_id, :state, :class_id, :short_description, :tags, :photo_count,
+            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at)
+        ON CONFLICT (entry_seq) DO UPDATE SET
+            state = excluded.state, class_id = excluded.class_id, tags = excluded.tags,
+            short_description = excluded.short_description, photo_count = excluded.photo_count,
+            finding_count = excluded.finding_count, disagreement_count = excluded.disagreement_count,
+            zones_told = excluded.zones_told, thumb_sha256 = excluded.thumb_sha256
+        """,
+        entry_seq=record["opened_seq"],
+        item_id=item_id,
+        visit_id=visit_id,
+        state=state,
+        class_id=class_id,
+        short_description=fields.get("short_description") or "",
+        tags=compact(tags),
+        photo_count=len(photos),
+        finding_count=len(findings),
+        disagreement_count=fields["open disagreements"],
+        zones_told=sum(name.startswith("zones/") for name in fields),
+        thumb_sha256=first["thumb_sha256"] if first else None,
+        arrived_at=record["received_at"],
+    )
+    words = " ".join(
+        [
+            *(str(fields[n]) for n in SEARCHED if fields.get(n)),
+            *tags,
+            *(f"{tag[:3]} {tag[3:]}" for tag in tags),
+            *(f"{finding['term']} {finding['note']}" for finding in findings),
+        ]
+    )
+    marks = f"{state_mark(state)} {class_mark(class_id)}"
+    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :rowid", rowid=record["opened_seq"])
+    if known is None:
+        tx.run(
+            "INSERT INTO entry_words (rowid, words, marks) VALUES (:rowid, :words, :marks)",
+            rowid=record["opened_seq"],
+            words=words,
+            marks=marks,
+        )
+    elif (known["words"], known["marks"]) != (words, marks):
+        tx.run(
+            "UPDATE entry_words SET words = :words, marks = :marks WHERE rowid = :rowid",
+            rowid=record["opened_seq"],
+            words=words,
+            marks=marks,
+        )
+
+
+SEARCHED = (
+    "short_description",
+    "seen_words",
+    "concluded_words",
+    "told_words",
+    "materials",
+    "maker",
+    "dates",
+    "marks",
+    "class_id",
+    "heading",
+    "lot_description",
+)
+
+
+def state_mark(state: str) -> str:
+    """The state as one token of the search index."""
+    return f"state{state.replace('-', '')}"
+
+
+def class_mark(class_id: str) -> str:
+    """The class as one token of the search index."""
+    return f"class{class_id.replace('-', '') or 'none'}"
+
+
+def entries(
+    tx: Reading, *, words: str, state: str | None, class_id: str | None, after: int, limit: int
+) -> tuple[list[dict[str, Any]], int, bool]:
+    """A page of the queue, how many match (at most 1,000), and whether there are more than that.
+
+    The index holds state and class as tokens and its rowid is the queue's order, so that a page costs the same
+    however long the queue is.
+    """
+    match = match_of(words, state, class_id)
+    columns = "entry.*, field.value AS ticket"
+    ticket = "LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket'"
+    if match is None:
+        rows = tx.all(
+            f"SELECT {columns} FROM entry {ticket} WHERE entry_seq > :after ORDER BY entry_seq LIMIT :limit",
+            after=after,
+            limit=limit,
+        )
+        count = tx.value("SELECT count(*) FROM (SELECT 1 FROM entry LIMIT :most)", most=COUNT_LIMIT + 1)
+    else:
+        rows = tx.all(
+            f"""
+            SELECT {columns} FROM
+                (SELECT rowid AS found FROM entry_words WHERE entry_words MATCH :match AND rowid > :after
+                 ORDER BY rowid LIMIT :limit)
+            JOIN entry ON entry_seq = found {ticket} ORDER BY entry_seq
+            """,
+            match=match,
+            after=after,
+            limit=limit,
+        )
+        count = tx.value(
+            "SELECT count(*) FROM (SELECT 1 FROM entry_words WHERE entry_words MATCH :match LIMIT :most)",
+            match=match,
+            most=COUNT_LIMIT + 1,
+        )
+    told = [
+        "entry_seq",
+        "item_id",
+        "visit_id",
+        "short_description",
+        "class_id",
+        "state",
+        "photo_count",
+        "finding_count",
+    ]
+    told += ["disagreement_count", "zones_told", "thumb_sha256", "arrived_at"]
+    found = [
+        {
+            **{name: row[name] for name in told},
+            "tags": json.loads(row["tags"]),
+            "ticket": json.loads(row["ticket"]) if row["ticket"] else "",
+        }
+        for row in rows
+    ]
+    return found, min(count, COUNT_LIMIT), count > COUNT_LIMIT
+
+
+def match_of(words: str, state: str | None, class_id: str | None) -> str | None:
+    """The search as an index expression: every word as a beginning, all of them. None if nothing was asked.
+
+    What was typed is only ever quoted text, so that no sign in it is read as search syntax.
+    """
+    asked = [f'words: "{word}"*' for word in words.replace('"', " ").replace("-", " ").split()]
+    if state is not None:
+        asked.append(f'marks: "{state_mark(state)}"')
+    if class_id is not None:
+        asked.append(f'marks: "{class_mark(class_id)}"')
+    return " AND ".join(asked) or None

@@ -1,0 +1,44 @@
+"""The queue over HTTP."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from intake.cataloguing.queue import ENTRY_STATES, entries
+from intake.errors import Unreadable
+from intake.examination.plans import zone_keys
+from intake.office import Office
+from intake.wire import number, reply
+
+PAGE = 50
+
+
+async def get_queue(request: Request) -> Response:
+    """GET /queue?words=&state=&class_id=&after=&limit=: a page of entries in order of arrival."""
+    office: Office = request.state.office
+    await office.device(request)
+    asked = request.query_params
+    state = asked.get("state") or None
+    if state is not None and state not in ENTRY_STATES:
+        raise Unreadable(f"state: it takes one of {', '.join(ENTRY_STATES)}.")
+    after, limit = number(request, "after", 0), max(1, min(number(request, "limit", PAGE), 200))
+    words, class_id = asked.get("words", "")[:200], asked.get("class_id") or None
+    found, count, capped = await office.database.read(
+        lambda tx: entries(tx, words=words, state=state, class_id=class_id, after=after, limit=limit)
+    )
+    for entry in found:
+        plan = office.plans.plans.get(entry["class_id"])
+        entry["missing"] = None if plan is None else max(0, len(zone_keys(plan)) - entry["zones_told"])
+    return reply(
+        {
+            "entries": found,
+            "count": count,
+            "count_capped": capped,
+            "next": found[-1]["entry_seq"] if len(found) == limit else None,
+        }
+    )
+
+
+routes = [Route("/queue", get_queue, methods=["GET"])]

@@ -1,0 +1,125 @@
+"""The office at work: what every route needs, opened once and closed once."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import uuid
+from collections import deque
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from urllib.parse import urlsplit
+
+from starlette.requests import Request
+
+from intake.access.devices import Device, device_with, note_seen
+from intake.database import Database, Writing
+from intake.errors import ForeignOrigin, RoleMayNot, TooManyTries
+from intake.examination.photo_files import PhotoFiles
+from intake.examination.plans import Plans, load_plans
+from intake.settings import Settings
+
+TRIES, TRY_WINDOW = 10, timedelta(minutes=5)
+SEEN_EVERY = timedelta(minutes=1)
+
+
+@dataclass
+class Office:
+    """One office: its settings, tables, photos and plans, and who is waiting for news."""
+
+    settings: Settings
+    database: Database
+    photos: PhotoFiles
+    plans: Plans
+    epoch: str
+    closing: asyncio.Event = field(default_factory=asyncio.Event)
+    news: asyncio.Condition = field(default_factory=asyncio.Condition)
+    _seen: dict[str, datetime] = field(default_factory=dict)
+    _tries: deque[datetime] = field(default_factory=deque)
+    _telling: set[asyncio.Task[None]] = field(default_factory=set)
+
+    def now(self) -> datetime:
+        return self.settings.clock()
+
+    @property
+    def cookie_name(self) -> str:
+        return "__Host-intake" if self.settings.secure_cookie else "intake"
+
+    async def device(self, request: Request, *roles: str) -> Device:
+        """The paired device that asks. Raises NotPaired, DeviceRevoked, or RoleMayNot if roles are named."""
+        secret = request.cookies.get(self.cookie_name)
+        device = await self.database.read(lambda tx: device_with(tx, secret))
+        if roles and device.role not in roles:
+            raise RoleMayNot(device.role, "open this")
+        now = self.now()
+        if now - self._seen.get(device.device_id, datetime.min.replace(tzinfo=now.tzinfo)) > SEEN_EVERY:
+            self._seen[device.device_id] = now
+            await self.database.write(lambda tx: note_seen(tx, device.device_id, now))
+        return device
+
+    def check_origin(self, request: Request) -> None:
+        """A write must come from our own page. Raises ForeignOrigin."""
+        origin = request.headers.get("origin")
+        if origin is None or urlsplit(origin).netloc != request.headers.get("host"):
+            raise ForeignOrigin(origin)
+
+    def count_try(self) -> None:
+        """Count a pairing code that was tried. Raises TooManyTries beyond ten in five minutes."""
+        now = self.now()
+        while self._tries and now - self._tries[0] > TRY_WINDOW:
+            self._tries.popleft()
+        if len(self._tries) >= TRIES:
+            raise TooManyTries(int((TRY_WINDOW - (now - self._tries[0])).total_seconds()) + 1)
+        self._tries.append(now)
+
+    def tell(self) -> None:
+        """Wake whoever waits for news; called after each commit."""
+        task = asyncio.create_task(self._tell())
+        self._telling.add(task)
+        task.add_done_callback(self._telling.discard)
+
+    async def _tell(self) -> None:
+        async with self.news:
+            self.news.notify_all()
+
+
+@asynccontextmanager
+async def open_office(settings: Settings) -> AsyncIterator[Office]:
+    """Open everything in the data folder; close it in the reverse order."""
+    plans = load_plans(settings.plans_folder)
+    settings.data_folder.mkdir(parents=True, exist_ok=True)
+    database = await Database.open(settings.database_file, readers=settings.readers)
+    try:
+        photos = PhotoFiles(settings.photos_folder, database, workers=settings.picture_workers)
+        epoch = await database.write(lambda tx: begin(tx, plans))
+        office = Office(settings, database, photos, plans, epoch)
+        database.on_commit.append(office.tell)
+        try:
+            yield office
+        finally:
+            office.closing.set()
+            await office._tell()
+            photos.close()
+    finally:
+        await database.close()
+
+
+def begin(tx: Writing, plans: Plans) -> str:
+    """Name the file on its first start, and keep every plan version it serves. The epoch."""
+    tx.run(
+        "INSERT INTO office (only_row, epoch) VALUES (1, :epoch) ON CONFLICT DO NOTHING",
+        epoch=str(uuid.uuid4()),
+    )
+    for plan in plans.plans.values():
+        tx.run(
+            """
+            INSERT INTO plan_version (class_id, version, body) VALUES (:class_id, :version, :body)
+            ON CONFLICT DO NOTHING
+            """,
+            class_id=plan.class_id,
+            version=plan.version,
+            body=json.dumps(plan.body(), ensure_ascii=False),
+        )
+    return str(tx.value("SELECT epoch FROM office"))

@@ -1,0 +1,150 @@
+"""The web app's files as the browser gets them: the page with its policy, the worker with its list, the rest.
+
+The worker's list is made from the files themselves: a change of any file is a new version of the app, and the
+worker holds all of it or none.
+"""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import hashlib
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from intake.errors import NotFound
+
+TYPES = {
+    ".html": "text/html; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".webmanifest": "application/manifest+json",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".json": "application/json",
+    ".wasm": "application/wasm",
+}
+LEFT_OUT = ("node_modules/", "package", "tsconfig", ".", "types/")
+IMPORT_MAP = re.compile(r'<script type="importmap">(.*?)</script>', re.DOTALL)
+PRECACHE = "/*PRECACHE*/"
+
+
+@dataclass(frozen=True)
+class ShellFile:
+    body: bytes
+    packed: bytes | None  # gzip, where that is smaller
+    media_type: str
+    tag: str
+
+
+@dataclass(frozen=True)
+class Shell:
+    """Every file of the web app, read once at the start."""
+
+    files: dict[str, ShellFile]
+    version: str
+    policy: str
+
+    @classmethod
+    def read(cls, folder: Path) -> Shell:
+        """Read the folder. Raises FileNotFoundError if the app or its libraries are not there."""
+        if not (folder / "index.html").exists():
+            raise FileNotFoundError(f"The web app is not in {folder}.")
+        found = {
+            f"/web/{name}": (folder / name).read_bytes()
+            for name in sorted(
+                file.relative_to(folder).as_posix()
+                for file in folder.rglob("*")
+                if file.is_file() and file.suffix in TYPES
+            )
+            if not name.startswith(LEFT_OUT)
+        }
+        page = found["/web/index.html"].decode()
+        worker = found.pop("/web/sw.js").decode()
+        manifest = found.pop("/web/manifest.webmanifest")
+        digest = hashlib.sha256(worker.encode() + manifest)
+        for address, body in found.items():
+            digest.update(address.encode() + hashlib.sha256(body).digest())
+        version = digest.hexdigest()[:12]
+        listed = json.dumps({"version": version, "files": ["/", "/manifest.webmanifest", *found]})
+        files = {address: pack(address, body) for address, body in found.items()}
+        files["/"] = files.pop("/web/index.html")
+        files["/manifest.webmanifest"] = pack("manifest.webmanifest", manifest)
+        files["/sw.js"] = pack(
+            "sw.js", worker.replace(PRECACHE, listed.replace("/web/index.html", "/")).encode()
+        )
+        return cls(files, version, policy_for(page))
+
+    def routes(self) -> list[Route]:
+        async def give(request: Request) -> Response:
+            return self._give(request, request.url.path)
+
+        async def give_page(request: Request) -> Response:
+            return self._give(request, "/")
+
+        return [
+            Route("/t/{tag}", give_page),
+            Route("/T/{tag}", give_page),
+            Route("/{path:path}", give),
+        ]
+
+    def _give(self, request: Request, address: str) -> Response:
+        file = self.files.get(address)
+        if file is None:
+            raise NotFound("page", address)
+        headers = {"ETag": file.tag, "Cache-Control": "no-cache", "Vary": "Accept-Encoding"}
+        if file.media_type.startswith("text/html"):
+            headers |= {
+                "Content-Security-Policy": self.policy,
+                "Permissions-Policy": "camera=(self), microphone=()",
+                "Cross-Origin-Opener-Policy": "same-origin",
+            }
+        if address == "/sw.js":
+            headers["Content-Security-Policy"] = "default-src 'self'"
+        if request.headers.get("if-none-match") == file.tag:
+            return Response(status_code=304, headers=headers)
+        if file.packed is not None and "gzip" in request.headers.get("accept-encoding", ""):
+            return Response(
+                file.packed, headers={**headers, "Content-Encoding": "gzip"}, media_type=file.media_type
+            )
+        return Response(file.body, headers=headers, media_type=file.media_type)
+
+
+def pack(address: str, body: bytes) -> ShellFile:
+    packed = gzip.compress(body, 9, mtime=0)
+    return ShellFile(
+        body,
+        packed if len(packed) < len(body) else None,
+        TYPES[Path(address).suffix],
+        f'"{hashlib.sha256(body).hexdigest()[:16]}"',
+    )
+
+
+def policy_for(page: str) -> str:
+    """The content security policy. The page's import map is allowed by the hash of its exact text."""
+    found = IMPORT_MAP.search(page)
+    import_map = found.group(1) if found else ""
+    digest = base64.b64encode(hashlib.sha256(import_map.encode()).digest()).decode()
+    return "; ".join(
+        [
+            "default-src 'none'",
+            f"script-src 'self' 'sha256-{digest}' 'wasm-unsafe-eval'",
+            "style-src 'self'",
+            "img-src 'self' blob:",
+            "media-src 'self' blob:",
+            "connect-src 'self'",
+            "worker-src 'self'",
+            "manifest-src 'self'",
+            "base-uri 'none'",
+            "form-action 'self'",
+            "frame-ancestors 'none'",
+            "require-trusted-types-for 'script'",
+            "trusted-types intake",
+        ]
+    )

@@ -1,0 +1,1 @@
+"""Carrying operations and records between devices and the office."""

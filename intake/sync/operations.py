@@ -1,0 +1,173 @@
+"""The one door for changes: every kind of operation, applied in order, logged and answered.
+
+Applying uses the operation and the tables alone, no clock, chance or network, so that a rebuild from the log
+comes out equal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Annotated, Any
+
+from pydantic import Discriminator, TypeAdapter, ValidationError
+
+from intake.arrival.days import AddPerson, OpenDay, add_person, open_day
+from intake.arrival.items import OpenItem, SetItem, edit_item, open_item
+from intake.arrival.visits import OpenVisit, SetConsignor, SetVisit, edit_visit, open_visit
+from intake.cataloguing.queue import SetEntry, list_entry, set_entry
+from intake.database import Reading, Writing
+from intake.edits import Applied, SettleDisagreement, render_record, settle_disagreement
+from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, Unreadable
+from intake.examination.findings import (
+    ExamineRest,
+    ExamineZone,
+    RecordFinding,
+    examine_rest,
+    examine_zone,
+    record_finding,
+)
+from intake.examination.photos import AttachPhoto, attach_photo
+from intake.operation import Operation
+from intake.sync.log import append, find_answer, redact
+from intake.tagging.ties import TieTag, tie_tag
+from intake.wire import first_fault
+
+APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
+    OpenDay: open_day,
+    AddPerson: add_person,
+    OpenVisit: open_visit,
+    SetVisit: edit_visit,
+    SetConsignor: edit_visit,
+    OpenItem: open_item,
+    SetItem: edit_item,
+    ExamineZone: examine_zone,
+    ExamineRest: examine_rest,
+    RecordFinding: record_finding,
+    AttachPhoto: attach_photo,
+    TieTag: tie_tag,
+    SetEntry: set_entry,
+    SettleDisagreement: settle_disagreement,
+}
+AnyOperation = Annotated[
+    OpenDay
+    | AddPerson
+    | OpenVisit
+    | SetVisit
+    | SetConsignor
+    | OpenItem
+    | SetItem
+    | ExamineZone
+    | ExamineRest
+    | RecordFinding
+    | AttachPhoto
+    | TieTag
+    | SetEntry
+    | SettleDisagreement,
+    Discriminator("kind"),
+]
+READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(AnyOperation)
+
+
+def answer_batch(
+    tx: Writing, sent: Iterable[Any], *, device_id: str, role: str, received_at: str
+) -> list[dict[str, Any]]:
+    """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
+
+    Left out of the answers, so that the device keeps it and sends it again: an operation on a record that is
+    not here yet while earlier operations of the same device are still on their way.
+    """
+    answers = []
+    touched: dict[str, None] = {}
+    for raw in sent:
+        answer = answer_one(tx, raw, device_id=device_id, role=role, received_at=received_at, touched=touched)
+        if answer is not None:
+            answers.append(answer)
+    for record_id in touched:
+        show(tx, record_id)
+    return answers
+
+
+def answer_one(
+    tx: Writing, raw: Any, *, device_id: str, role: str, received_at: str, touched: dict[str, None]
+) -> dict[str, Any] | None:
+    """One operation's answer, or None if it came before one it depends on."""
+    operation_id = raw.get("operation_id") if isinstance(raw, dict) else None
+    try:
+        operation = READ_OPERATION.validate_python(raw)
+        if operation.device_id != device_id:
+            raise Unreadable("device_id: this is not the device that sent it.")
+    except ValidationError as error:
+        return refused(operation_id, 0, Unreadable(first_fault(error)))
+    except Unreadable as error:
+        return refused(operation_id, 0, error)
+    before = find_answer(tx, operation.operation_id)
+    if before is not None:
+        return before
+    office_seq = 1 + (tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+    at = Applied(office_seq, received_at)
+    try:
+        if role != "manager" and role not in operation.roles:
+            raise RoleMayNot(role, operation_words(operation))
+        # What the pages shown so far say of this record may still be unwritten: names come from its entry.
+        disagreement = tx.undoable(lambda: APPLY[type(operation)](tx, operation, at))
+    except NotFound as error:
+        if earlier_ones_missing(tx, operation):
+            return None
+        answer = refused(operation.operation_id, office_seq, error)
+    except Refusal as error:
+        answer = refused(operation.operation_id, office_seq, error)
+    else:
+        answer = kept(operation.operation_id, office_seq, disagreement=disagreement)
+        tx.run(
+            "UPDATE record SET office_seq = :office_seq WHERE record_id = :record_id",
+            office_seq=office_seq,
+            record_id=operation.record_id,
+        )
+        touched[operation.record_id] = None
+    logged, words = redact(operation, raw)
+    append(tx, operation, logged, words, answer, office_seq=office_seq, received_at=received_at)
+    return answer
+
+
+def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
+    return {
+        "operation_id": operation_id,
+        "outcome": "kept",
+        "office_seq": office_seq,
+        "disagreement": disagreement,
+        "problem": None,
+    }
+
+
+def refused(operation_id: Any, office_seq: int, error: IntakeError) -> dict[str, Any]:
+    """A refusal. `office_seq` 0 says that it is not in the log: the office could not read it."""
+    problem = error.problem()
+    return {
+        "operation_id": operation_id if isinstance(operation_id, str) else "",
+        "outcome": "refused",
+        "office_seq": office_seq,
+        "disagreement": False,
+        "problem": {name: problem[name] for name in ("code", "title", "detail", "hint")},
+    }
+
+
+def operation_words(operation: Operation) -> str:
+    """What the operation does, for a sentence: `set_entry` is "set entry"."""
+    return str(getattr(operation, "kind", "")).replace("_", " ")
+
+
+def earlier_ones_missing(tx: Reading, operation: Operation) -> bool:
+    """Whether operations that this device made before are not here yet."""
+    here = tx.value(
+        "SELECT count(DISTINCT device_seq) FROM operation_log WHERE device_id = :device_id AND device_seq < :seq",
+        device_id=operation.device_id,
+        seq=operation.device_seq,
+    )
+    return bool(here < operation.device_seq - 1)
+
+
+def show(tx: Writing, record_id: str) -> None:
+    """Bring the pages that show a record up to date with its rows."""
+    fields = render_record(tx, record_id)
+    if tx.value("SELECT kind FROM record WHERE record_id = :record_id", record_id=record_id) == "item":
+        list_entry(tx, record_id, fields)

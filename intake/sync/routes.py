@@ -1,0 +1,215 @@
+"""Operations in, records out: what devices and the desk send and read."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.requests import Request
+from starlette.responses import Response, StreamingResponse
+from starlette.routing import Route
+
+from intake.access.devices import Device, stamp
+from intake.database import Reading, Writing
+from intake.edits import compact
+from intake.errors import NotFound, Refusal, TooLarge, Unreadable
+from intake.examination.photo_files import Picture, record_file
+from intake.office import Office
+from intake.operation import Digest
+from intake.sync.operations import answer_batch
+from intake.wire import number, read_body, read_bytes, read_json, reply, stored_reply
+
+BUNDLE_LIMIT = 8 * 1024 * 1024
+BATCH_LIMIT = 500
+QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quiet stream
+
+
+class Batch(BaseModel):
+    """Operations in the order in which the device made them. Each is read by itself later."""
+
+    model_config = ConfigDict(extra="forbid")
+    operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
+
+
+class BundledPhoto(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+    sha256: Digest
+    bytes: Annotated[int, Field(ge=1, le=BUNDLE_LIMIT)]
+
+
+class BundleHead(BaseModel):
+    """What a bundle holds: operations, and the photos whose bytes follow in this order."""
+
+    model_config = ConfigDict(extra="forbid")
+    operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
+    photos: Annotated[list[BundledPhoto], Field(max_length=200)]
+
+
+async def post_operations(request: Request) -> Response:
+    """POST /sync/operations: a device hands in its outbox, and hears about each one.
+
+    The reply is 200 even if some are refused: one bad operation must not hold up the rest.
+    """
+    office: Office = request.state.office
+    device = await office.device(request)
+    batch = await read_body(request, Batch)
+    answers = await office.database.write(lambda tx: answer(tx, batch.operations, device, office))
+    return reply({"answers": answers, "office_time": stamp(office.now())})
+
+
+async def post_bundle(request: Request) -> Response:
+    """POST /sync/bundle: operations and whole photos in one request, answered when all of it is on disk.
+
+    Body: four bytes, big-endian, the length of the head; the head (JSON); the photos' bytes one after another.
+    """
+    office: Office = request.state.office
+    device = await office.device(request)
+    body = await read_bytes(request, BUNDLE_LIMIT, "The bundle")
+    head, contents = split_bundle(body)
+    told, pictures = await asyncio.to_thread(keep_photos, office, head.photos, contents)
+
+    def job(tx: Writing) -> list[dict[str, Any]]:
+        for picture in pictures:
+            record_file(tx, picture, stamp(office.now()))
+        return answer(tx, head.operations, device, office)
+
+    answers = await office.database.write(job)
+    return reply({"answers": answers, "photos": told, "office_time": stamp(office.now())})
+
+
+def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -> list[dict[str, Any]]:
+    return answer_batch(
+        tx, operations, device_id=device.device_id, role=device.role, received_at=stamp(office.now())
+    )
+
+
+def split_bundle(body: bytes) -> tuple[BundleHead, list[memoryview]]:
+    """A bundle's head and its photos' bytes. Raises Unreadable if the lengths do not add up."""
+    size = int.from_bytes(body[:4], "big")
+    if len(body) < 4 + size:
+        raise Unreadable("The bundle is shorter than it says.")
+    head = read_json(body[4 : 4 + size], BundleHead)
+    if len(body) != 4 + size + sum(photo.bytes for photo in head.photos):
+        raise Unreadable("The photos in the bundle are not as long as its head says.")
+    contents, place = [], 4 + size
+    for photo in head.photos:
+        contents.append(memoryview(body)[place : place + photo.bytes])
+        place += photo.bytes
+    return head, contents
+
+
+def keep_photos(
+    office: Office, photos: list[BundledPhoto], contents: list[memoryview]
+) -> tuple[list[dict[str, Any]], list[Picture]]:
+    """Check and write each photo; what was said of each, and those that are on disk now."""
+    told: list[dict[str, Any]] = []
+    pictures = []
+    for photo, content in zip(photos, contents, strict=True):
+        try:
+            pictures.append(office.photos.keep_now(photo.sha256, bytes(content)))
+        except (Refusal, TooLarge) as error:
+            told.append({"sha256": photo.sha256, "outcome": "refused", "problem": error.problem()})
+        else:
+            told.append({"sha256": photo.sha256, "outcome": "kept", "problem": None})
+    return told, pictures
+
+
+async def get_feed(request: Request) -> Response:
+    """GET /sync/feed?after=&limit=&day_id=: records that changed after a cursor, as stored, in order."""
+    office: Office = request.state.office
+    device = await office.device(request)
+    after, limit = number(request, "after", 0), min(number(request, "limit", 500), 2000)
+    day_id = request.query_params.get("day_id")
+    plain = device.role == "porter"
+    text = await office.database.read(
+        lambda tx: feed_page(tx, after=after, limit=limit, day_id=day_id, plain=plain, epoch=office.epoch)
+    )
+    return stored_reply(f'{text[:-1]},"office_time":"{stamp(office.now())}"}}')
+
+
+def feed_page(tx: Reading, *, after: int, limit: int, day_id: str | None, plain: bool, epoch: str) -> str:
+    """A page of the feed as JSON text: bodies are glued, not parsed. `plain` leaves personal words out."""
+    rows = tx.all(
+        f"""
+        SELECT office_seq, {"coalesce(plain_body, body)" if plain else "body"} FROM record
+        WHERE office_seq > :after AND (:day_id IS NULL OR day_id = :day_id) ORDER BY office_seq LIMIT :limit
+        """,
+        after=after,
+        limit=limit,
+        day_id=day_id,
+    )
+    cursor = rows[-1][0] if rows else after
+    more = "true" if len(rows) == limit else "false"
+    bodies = ",".join(row[1] for row in rows)
+    return f'{{"records":[{bodies}],"cursor":{cursor},"more":{more},"epoch":"{epoch}"}}'
+
+
+async def get_events(request: Request) -> Response:
+    """GET /sync/events: a line after each commit, so that a desk page reads anew without a reload."""
+    office: Office = request.state.office
+    await office.device(request)
+
+    async def lines() -> AsyncIterator[str]:
+        last = -1
+        while not office.closing.is_set():
+            newest = await office.database.read(
+                lambda tx: tx.value("SELECT max(office_seq) FROM record") or 0
+            )
+            yield f'data: {{"office_seq":{newest}}}\n\n' if newest != last else ": still here\n\n"
+            last = newest
+            async with office.news:
+                try:
+                    await asyncio.wait_for(office.news.wait(), QUIET_S)
+                except TimeoutError:
+                    continue
+
+    return StreamingResponse(lines(), media_type="text/event-stream", headers={"Cache-Control": "no-store"})
+
+
+async def get_record(request: Request) -> Response:
+    """GET /records/{record_id}: one record as it stands."""
+    office: Office = request.state.office
+    device = await office.device(request)
+    record_id = request.path_params["record_id"]
+    column = "coalesce(plain_body, body)" if device.role == "porter" else "body"
+    body = await office.database.read(
+        lambda tx: tx.value(f"SELECT {column} FROM record WHERE record_id = :record_id", record_id=record_id)
+    )
+    if body is None:
+        raise NotFound("record", record_id)
+    return stored_reply(body)
+
+
+async def get_history(request: Request) -> Response:
+    """GET /records/{record_id}/history: who said what, when, in the office's order; personal words left out."""
+    office: Office = request.state.office
+    await office.device(request)
+    record_id = request.path_params["record_id"]
+    rows = await office.database.read(
+        lambda tx: tx.all(
+            "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq",
+            record_id=record_id,
+        )
+    )
+    told = []
+    for row in rows:
+        answered = json.loads(row["answer"])
+        told.append(
+            f'{{"office_seq":{row["office_seq"]},"operation":{row["operation"]},'
+            f'"outcome":"{answered["outcome"]}","problem":{compact(answered["problem"])},'
+            f'"received_at":"{row["received_at"]}"}}'
+        )
+    return stored_reply(f'{{"operations":[{",".join(told)}]}}')
+
+
+routes = [
+    Route("/sync/operations", post_operations, methods=["POST"]),
+    Route("/sync/bundle", post_bundle, methods=["POST"]),
+    Route("/sync/feed", get_feed, methods=["GET"]),
+    Route("/sync/events", get_events, methods=["GET"]),
+    Route("/records/{record_id}", get_record, methods=["GET"]),
+    Route("/records/{record_id}/history", get_history, methods=["GET"]),
+]
