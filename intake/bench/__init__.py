@@ -1,0 +1,1 @@
+"""Speed on this machine, in one run, as ratios: a number from another day or machine says nothing."""

@@ -1,0 +1,44 @@
+"""`intake bench`: run the parts that were asked for and print what was measured, also where it falls short."""
+
+from __future__ import annotations
+
+import os
+import platform
+import sqlite3
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from intake.bench.cold_start import measure_cold_start
+from intake.bench.pull import measure_pull
+from intake.bench.search import measure_search
+from intake.bench.upload import measure_upload
+
+PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
+    "a": ("devices returning from the hall", measure_upload),
+    "b": ("pulling the feed", measure_pull),
+    "c": ("searching the queue", measure_search),
+    "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
+}
+
+
+def run(*, quick: bool, only: str) -> int:
+    """Print each part's table. Always 0: a slow machine is no fault of the program."""
+    print(
+        f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, "
+        f"SQLite {sqlite3.sqlite_version}; load average {os.getloadavg()[0]:.1f} (above 0.5: distrust wall times)"
+    )
+    for letter, (title, measure) in PARTS.items():
+        if only and letter not in only:
+            continue
+        print(f"\n({letter}) {title}", flush=True)
+        with tempfile.TemporaryDirectory(prefix="intake-bench-") as folder:
+            for line in measure(Path(folder), quick):
+                print(f"    {line}", flush=True)
+    return 0
+
+
+def marked(value: float, target: float, *, at_least: bool) -> str:
+    """A figure beside its target, and in words whether it was met."""
+    met = value >= target if at_least else value <= target
+    return f"{value:.2f} (target {'>=' if at_least else '<='} {target:g}: {'met' if met else 'NOT met'})"

@@ -1,0 +1,229 @@
+"""The invented valuation day, sent through the same door as a real one.
+
+The house, the town, the people and their things do not exist. Pictures are drawn; codes and ids come from a
+seed, so that the same day comes out each time.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import random
+import shutil
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+from PIL import Image, ImageDraw
+
+from intake.access.devices import stamp
+from intake.database import Writing
+from intake.examination.photo_files import Picture, record_file
+from intake.examination.plans import Plan, Plans, zone_keys
+from intake.ids import uuid7
+from intake.office import Office, open_office
+from intake.settings import Settings
+from intake.sync.operations import answer_batch
+from intake.tagging.tags import codes
+from intake.web_folder import fixtures_folder
+
+SEED = 20260314
+DEVICE = "017f0000-0000-7000-8000-000000000001"
+FIRST_TAG = 101_000
+
+
+def throw_away(folder: Path) -> None:
+    """Remove a demo's data folder. Raises ValueError for a folder that is no demo's."""
+    if not folder.name.endswith("-demo") and not (folder / "demo").exists() and folder.exists():
+        raise ValueError(f"{folder} was not made by the demo; remove it by hand if you mean it.")
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+async def seed_day(settings: Settings) -> int:
+    """Send the invented day to the office in the data folder, once. How many operations were kept."""
+    async with open_office(settings) as office:
+        if await office.database.read(lambda tx: tx.value("SELECT count(*) FROM record")):
+            return 0
+        (settings.data_folder / "demo").write_text("An invented day; may be thrown away.\n", "utf-8")
+        day = Day(office, json.loads((fixtures_folder() / "day.json").read_text("utf-8")))
+        operations = list(day.operations())
+
+        def job(tx: Writing) -> int:
+            for picture in day.pictures:
+                record_file(tx, picture, stamp(settings.clock()))
+            answers = answer_batch(
+                tx, operations, device_id=DEVICE, role="manager", received_at=stamp(settings.clock())
+            )
+            refused = [answer for answer in answers if answer["outcome"] != "kept"]
+            if refused or len(answers) != len(operations):
+                raise RuntimeError(f"The invented day does not fit the office: {refused[:1]}")
+            return len(answers)
+
+        return await office.database.write(job)
+
+
+class Day:
+    """Turns the day's file into operations, in the order in which the day went."""
+
+    def __init__(self, office: Office, told: dict[str, Any]) -> None:
+        self._office = office
+        self._plans: Plans = office.plans
+        self._told = told
+        self._random = random.Random(SEED)
+        self._seq = count(1)
+        self._clock = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
+        self._tags = codes(FIRST_TAG)
+        self._examined = {one["number"]: one for one in told["examined"]}
+        self.pictures: list[Picture] = []
+
+    def operations(self) -> Iterator[dict[str, Any]]:
+        day_id = self._id()
+        shared = ("house", "place", "held_on", "currency", "tables", "people")
+        yield self._make("open_day", "winifred", day_id=day_id, **{name: self._told[name] for name in shared})
+        for owner in self._told["owners"]:
+            hours, minutes = map(int, owner["arrives"].split(":"))
+            self._clock = max(self._clock, self._clock.replace(hour=hours, minute=minutes, second=0))
+            yield from self._visit(day_id, owner)
+
+    def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        visit_id, valuer = self._id(), self._told["valuers"][owner["table_id"]]
+        things = [item for item in self._told["items"] if item["ticket"] == owner["ticket"]]
+        opened = self._make(
+            "open_visit",
+            "jonty",
+            visit_id=visit_id,
+            day_id=day_id,
+            ticket=owner["ticket"],
+            bags=max(1, len(things) // 2),
+            kinds=", ".join(sorted({item["class_id"] for item in things})),
+        )
+        yield opened
+        for field in ("name", "address", "telephone", "email", "acting_as", "acting_for"):
+            if owner[field]:
+                yield self._make(
+                    "set_consignor",
+                    "jonty",
+                    visit_id=visit_id,
+                    field=field,
+                    value=owner[field],
+                    salt=self._random.randbytes(16).hex(),
+                    seen=None,
+                )
+        stage = opened["operation_id"]
+        for field, value, seen in (
+            ("table_id", owner["table_id"], None),
+            ("item_count", len(things), None),
+            ("stage", "left", stage),
+        ):
+            yield self._make("set_visit", valuer, visit_id=visit_id, field=field, value=value, seen=seen)
+        for thing in things:
+            yield from self._item(day_id, visit_id, thing)
+
+    def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        item_id, valuer = self._id(), self._told["valuers"][thing["table_id"]]
+        plan = self._plans.plans[thing["class_id"]]
+        yield self._make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
+        examined = self._examined.get(thing["number"], {})
+        facts = {
+            "class_id": plan.class_id,
+            "plan_version": plan.version,
+            "short_description": thing["short_description"],
+            **examined.get("facts", {}),
+        }
+        for field, value in facts.items():
+            yield self._make("set_item", valuer, item_id=item_id, field=field, value=value, seen=None)
+        yield from self._examination(item_id, valuer, plan, examined)
+        for view in examined.get("views", ["front"] if thing["tagged"] else []):
+            yield self._photo(item_id, valuer, view, thing["number"])
+        if thing["tagged"]:
+            yield self._make("tie_tag", valuer, item_id=item_id, tag=next(self._tags), piece=1)
+
+    def _examination(
+        self, item_id: str, valuer: str, plan: Plan, examined: dict[str, Any]
+    ) -> Iterator[dict[str, Any]]:
+        if not examined:
+            return
+        keys = zone_keys(plan)
+        told = {finding["zone"] for finding in examined["findings"]} | set(examined["not_examined"])
+        blank = {"light": "hall light", "count": None, "seen": None}
+        for zone, reason in examined["not_examined"].items():
+            state = {"state": "not-examined", "reason": reason}
+            yield self._make("examine_zone", valuer, item_id=item_id, zone=zone, **state, **blank)
+        for finding in examined["findings"]:
+            state = {"state": "finding", "reason": None}
+            yield self._make("examine_zone", valuer, item_id=item_id, zone=finding["zone"], **state, **blank)
+            rest = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin"))
+            yield self._make(
+                "record_finding",
+                valuer,
+                item_id=item_id,
+                finding_id=self._id(),
+                withdrawn=False,
+                seen=None,
+                **finding,
+                **rest,
+            )
+        rest_keys = [key for key in keys if key not in told]
+        yield self._make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="hall light")
+
+    def _photo(self, item_id: str, valuer: str, view: str, number: str) -> dict[str, Any]:
+        original, thumb = drawn(f"{number}-{view}", 1200, 900), drawn(f"{number}-{view}", 320, 240)
+        for content in (original, thumb):
+            sha256 = hashlib.sha256(content).hexdigest()
+            self.pictures.append(self._office.photos.keep_now(sha256, content))
+        return self._make(
+            "attach_photo",
+            valuer,
+            item_id=item_id,
+            photo_id=self._id(),
+            sha256=hashlib.sha256(original).hexdigest(),
+            bytes=len(original),
+            media_type="image/jpeg",
+            width=1200,
+            height=900,
+            thumb_sha256=hashlib.sha256(thumb).hexdigest(),
+            thumb_bytes=len(thumb),
+            view=view,
+            zone=None,
+            finding_id=None,
+            taken_at=stamp(self._clock),
+            withdrawn=False,
+            seen=None,
+        )
+
+    def _make(self, kind: str, made_by: str, **body: Any) -> dict[str, Any]:
+        self._clock += timedelta(seconds=2)
+        return {
+            "operation_id": self._id(),
+            "kind": kind,
+            "made_at": stamp(self._clock),
+            "made_by": made_by,
+            "device_id": DEVICE,
+            "device_seq": next(self._seq),
+            **body,
+        }
+
+    def _id(self) -> str:
+        self._clock += timedelta(milliseconds=7)
+        return uuid7(int(self._clock.timestamp() * 1000), self._random.randbytes(10))
+
+
+def drawn(name: str, width: int, height: int) -> bytes:
+    """A picture that stands for a photo: a shape on a table, another for another name."""
+    chance = random.Random(name)
+    tone = chance.randrange(360)
+    image = Image.new("RGB", (width, height), "#d9d4c7")
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((0, height * 0.72, width, height), fill="#b9ad97")
+    for step in range(4):
+        left, top = chance.uniform(0.28, 0.4) * width, chance.uniform(0.2, 0.4) * height
+        right, bottom = chance.uniform(0.6, 0.72) * width, chance.uniform(0.7, 0.85) * height
+        colour = f"hsl({(tone + step * 23) % 360}, 32%, {38 + 9 * step}%)"
+        (draw.ellipse if step % 2 else draw.rounded_rectangle)((left, top, right, bottom), fill=colour)
+    draw.text((width * 0.04, height * 0.05), f"drawn: {name}", fill="#333", font_size=height // 22)
+    stream = io.BytesIO()
+    image.save(stream, "JPEG", quality=82)
+    return stream.getvalue()
