@@ -1,0 +1,96 @@
+"""Pairing, roles, signing off, and writes from foreign pages."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.builders import a_fact
+from tests.conftest import Clock, Office
+from tests.phone import Phone
+
+
+def test_a_code_pairs_one_device_once(office: Office) -> None:
+    code = office.code("table", "Table 2")
+    first, second = office.client(), office.client()
+    paired = first.post("/pairing", json={"code": code.lower().replace("-", " ")})
+    assert paired.json()["role"] == "table"
+    assert second.post("/pairing", json={"code": code}).json()["code"] == "pairing_code_unknown"
+    assert first.get("/pairing/me").json()["name"] == "Table 2"
+
+
+def test_a_code_is_worth_nothing_after_ten_minutes(office: Office, clock: Clock) -> None:
+    code = office.code("table", "Table 2")
+    clock.pass_by(minutes=10, seconds=1)
+    assert office.client().post("/pairing", json={"code": code}).status_code == 404
+
+
+def test_guessing_codes_is_slowed_down(office: Office, clock: Clock) -> None:
+    guesser = office.client()
+    answers = [guesser.post("/pairing", json={"code": f"0000-000{n % 10}"}) for n in range(11)]
+    assert answers[-1].status_code == 429
+    assert int(answers[-1].headers["Retry-After"]) > 0
+    clock.pass_by(minutes=6)
+    assert guesser.post("/pairing", json={"code": office.code("door", "Door")}).status_code == 200
+
+
+def test_the_cookie_is_kept_from_scripts_and_other_sites(office: Office) -> None:
+    response = office.client().post("/pairing", json={"code": office.code("door", "Door")})
+    cookie = response.headers["set-cookie"].lower()
+    assert "httponly" in cookie
+    assert "samesite=strict" in cookie
+
+
+def test_a_device_that_was_signed_off_neither_reads_nor_sends_and_is_told_kindly(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    for answer in (
+        phone.client.get("/sync/feed"),
+        phone.client.post("/sync/operations", json={"operations": phone.outbox}),
+    ):
+        assert answer.status_code == 403
+        assert answer.json()["code"] == "device_revoked"
+        assert "Nothing on it is lost" in answer.json()["hint"]
+
+
+def test_what_a_signed_off_device_holds_can_be_saved_by_pairing_it_again(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    code = manager.client.post("/pairing/codes", json={"role": "table", "name": "Table 1"}).json()["code"]
+    again = phone.client.post("/pairing", json={"code": code, "device_id": phone.device_id})
+    assert again.json()["device_id"] == phone.device_id
+    assert phone.push()[0]["outcome"] == "kept"
+
+
+@pytest.mark.parametrize("origin", [None, "https://elsewhere.example.org", "null"])
+def test_a_write_from_another_page_is_refused(office: Office, phone: Phone, origin: str | None) -> None:
+    headers = {} if origin is None else {"Origin": origin}
+    del phone.client.headers["Origin"]
+    answer = phone.client.post("/sync/operations", json={"operations": []}, headers=headers)
+    assert (answer.status_code, answer.json()["code"]) == (403, "foreign_origin")
+
+
+@pytest.mark.parametrize("path", ["/sync/feed", "/queue", "/plans", "/devices", "/records/x", "/pairing/me"])
+def test_nothing_is_read_without_pairing(office: Office, path: str) -> None:
+    assert office.client().get(path).json()["code"] == "not_paired"
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter", "desk"])
+def test_only_the_manager_makes_codes_and_lists_devices(office: Office, role: str) -> None:
+    device = office.pair(role)
+    assert device.client.get("/devices").status_code == 403
+    assert device.client.post("/pairing/codes", json={"role": "manager", "name": "me"}).status_code == 403
+
+
+def test_an_error_has_the_members_of_the_standard(office: Office) -> None:
+    """Source: RFC 9457 section 3.1, members type, title, status, detail; `status` equals the real one."""
+    answer = office.client().get("/queue")
+    problem = answer.json()
+    assert answer.headers["content-type"] == "application/problem+json"
+    assert {"type", "title", "status", "detail"} <= problem.keys()
+    assert problem["status"] == answer.status_code

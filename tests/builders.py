@@ -1,0 +1,129 @@
+"""Operations that are valid by default, so that a test names only what matters to it."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import itertools
+import random
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from PIL import Image, ImageDraw
+
+from intake.ids import uuid7
+
+DAY_START = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
+
+
+class Ids:
+    """UUIDv7s and instants of one invented morning, the same for the same seed."""
+
+    def __init__(self, seed: int) -> None:
+        self._random = random.Random(seed)
+        self._count = itertools.count()
+
+    def instant(self) -> str:
+        moment = DAY_START + timedelta(seconds=next(self._count))
+        return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+    def id(self) -> str:
+        moment = DAY_START + timedelta(seconds=next(self._count))
+        return uuid7(int(moment.timestamp() * 1000), self._random.randbytes(10))
+
+
+def picture(seed: int, *, size: tuple[int, int] = (640, 480), kind: str = "JPEG") -> bytes:
+    """A drawn picture with something in it; other bytes for another seed."""
+    chance = random.Random(seed)
+    image = Image.new("RGB", size, (chance.randrange(256), chance.randrange(256), 120))
+    draw = ImageDraw.Draw(image)
+    for _ in range(40):
+        x, y = chance.randrange(size[0]), chance.randrange(size[1])
+        draw.ellipse((x, y, x + 60, y + 40), fill=(chance.randrange(256), chance.randrange(256), 60))
+    stream = io.BytesIO()
+    image.save(stream, kind)
+    return stream.getvalue()
+
+
+def digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def a_day(ids: Ids) -> tuple[str, dict[str, Any]]:
+    return "open_day", {
+        "day_id": ids.id(),
+        "house": "Thimblewick's Saleroom",
+        "place": "Old Corn Hall, Market Pellowby",
+        "held_on": "2026-03-14",
+        "currency": "GBP",
+        "tables": [{"table_id": "1", "name": "Table 1"}],
+        "people": [{"person_id": "hester", "name": "Hester Quillfeather", "roles": ["valuer"]}],
+    }
+
+
+def a_visit(ids: Ids, day_id: str, *, ticket: str = "Q01") -> tuple[str, dict[str, Any]]:
+    return "open_visit", {
+        "visit_id": ids.id(),
+        "day_id": day_id,
+        "ticket": ticket,
+        "bags": 2,
+        "kinds": "toys",
+    }
+
+
+def an_item(ids: Ids, visit: dict[str, Any]) -> tuple[str, dict[str, Any]]:
+    return "open_item", {"item_id": ids.id(), "visit_id": visit["visit_id"], "day_id": visit["day_id"]}
+
+
+def a_fact(item_id: str, field: str, value: Any, *, seen: str | None = None) -> tuple[str, dict[str, Any]]:
+    return "set_item", {"item_id": item_id, "field": field, "value": value, "seen": seen}
+
+
+def a_zone(item_id: str, zone: str, *, state: str = "clear", **more: Any) -> tuple[str, dict[str, Any]]:
+    body = {"item_id": item_id, "zone": zone, "state": state, "reason": None, "light": None, "count": None}
+    return "examine_zone", {**body, "seen": None, **more}
+
+
+def a_finding(ids: Ids, item_id: str, zone: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    return "record_finding", {
+        "item_id": item_id,
+        "finding_id": ids.id(),
+        "zone": zone,
+        "term": "pile-loss",
+        "side": None,
+        "severity": 2,
+        "extent_mm": 40,
+        "extent_words": None,
+        "activity": None,
+        "certainty": None,
+        "origin": None,
+        "note": "",
+        "withdrawn": False,
+        "seen": None,
+        **more,
+    }
+
+
+def a_photo(ids: Ids, item_id: str, content: bytes, thumb: bytes, **more: Any) -> tuple[str, dict[str, Any]]:
+    return "attach_photo", {
+        "item_id": item_id,
+        "photo_id": ids.id(),
+        "sha256": digest(content),
+        "bytes": len(content),
+        "media_type": "image/jpeg",
+        "width": 640,
+        "height": 480,
+        "thumb_sha256": digest(thumb),
+        "thumb_bytes": len(thumb),
+        "view": "front",
+        "zone": None,
+        "finding_id": None,
+        "taken_at": ids.instant(),
+        "withdrawn": False,
+        "seen": None,
+        **more,
+    }
+
+
+def a_tie(item_id: str, tag: str, *, piece: int = 1) -> tuple[str, dict[str, Any]]:
+    return "tie_tag", {"item_id": item_id, "tag": tag, "piece": piece}

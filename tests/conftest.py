@@ -1,0 +1,176 @@
+"""A real office for each test: the real app behind a real socket, on a real SQLite file."""
+
+from __future__ import annotations
+
+import asyncio
+import socket
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+import uvicorn
+
+from intake.access.devices import make_code
+from intake.app import build_app
+from intake.database import Database
+from intake.settings import Settings
+from intake.sync.log import chain_faults
+from intake.sync.rebuild import Undone, compare_with_rebuild, photo_faults
+from tests.builders import Ids, a_day, a_visit, an_item
+from tests.phone import Phone
+
+
+class Clock:
+    """The office's clock, set by the test."""
+
+    def __init__(self, now: datetime) -> None:
+        self.now = now
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def pass_by(self, **span: float) -> None:
+        self.now += timedelta(**span)
+
+
+@dataclass
+class Office:
+    """A running office and the means to pair devices with it."""
+
+    settings: Settings
+    clock: Clock
+    ids: Ids
+    port: int
+    clients: list[httpx.Client] = field(default_factory=list)
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def client(self) -> httpx.Client:
+        client = httpx.Client(base_url=self.address, headers={"Origin": self.address}, timeout=30)
+        self.clients.append(client)
+        return client
+
+    def code(self, role: str, name: str) -> str:
+        """A pairing code made on the office's own file, as the `pair` command does."""
+
+        async def work() -> str:
+            database = await Database.open(self.settings.database_file, readers=1)
+            try:
+                code = await database.write(lambda tx: make_code(tx, role=role, name=name, now=self.clock()))
+                return code.shown
+            finally:
+                await database.close()
+
+        return asyncio.run(work())
+
+    def pair(self, role: str, name: str | None = None) -> Phone:
+        """A newly paired device."""
+        client = self.client()
+        response = client.post("/pairing", json={"code": self.code(role, name or role)})
+        response.raise_for_status()
+        return Phone(client, self.ids, response.json()["device_id"])
+
+    def faults(self) -> list[str]:
+        """What `verify` would say."""
+
+        async def work() -> list[str]:
+            database = await Database.open(self.settings.database_file, readers=1)
+            try:
+                found = await database.read(lambda tx: list(chain_faults(tx)))
+                found += await database.read(lambda tx: list(photo_faults(tx, self.settings.photos_folder)))
+                try:
+                    await database.write(compare_with_rebuild)
+                except Undone as undone:
+                    found += undone.faults
+                return found
+            finally:
+                await database.close()
+
+        return asyncio.run(work())
+
+
+@contextmanager
+def running(settings: Settings, clock: Clock, ids: Ids) -> Iterator[Office]:
+    """Serve from a thread until the block ends."""
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        listener.listen(128)
+        port = listener.getsockname()[1]
+        app = build_app(settings)
+        server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=1))
+        started = threading.Event()
+        startup = server.startup
+
+        async def startup_and_say(sockets: list[socket.socket] | None = None) -> None:
+            await startup(sockets)
+            started.set()
+
+        server.startup = startup_and_say  # type: ignore[method-assign]
+        thread = threading.Thread(target=lambda: asyncio.run(server.serve([listener])), daemon=True)
+        thread.start()
+        assert started.wait(30), "the office did not start"
+        office = Office(settings, clock, ids, port)
+        try:
+            yield office
+        finally:
+            for client in office.clients:
+                client.close()
+            server.should_exit = True
+            thread.join(30)
+
+
+@pytest.fixture
+def ids() -> Ids:
+    return Ids(seed=20260314)
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
+
+
+@pytest.fixture
+def settings(tmp_path: Path, clock: Clock) -> Settings:
+    return Settings(tmp_path / "office", clock=clock)
+
+
+@pytest.fixture
+def office(settings: Settings, clock: Clock, ids: Ids) -> Iterator[Office]:
+    with running(settings, clock, ids) as office:
+        yield office
+
+
+@pytest.fixture
+def manager(office: Office) -> Phone:
+    return office.pair("manager")
+
+
+@pytest.fixture
+def day(manager: Phone) -> dict[str, Any]:
+    """A day that is set up."""
+    opened = manager.keep(a_day(manager.ids))
+    assert manager.push()[0]["outcome"] == "kept"
+    return opened
+
+
+@pytest.fixture
+def phone(office: Office, day: dict[str, Any]) -> Phone:
+    """A phone at a table of that day."""
+    return office.pair("table", "Table 1")
+
+
+@pytest.fixture
+def item(phone: Phone, day: dict[str, Any]) -> dict[str, Any]:
+    """An item that is at the office, with nothing said of it yet."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    opened = phone.keep(an_item(phone.ids, visit))
+    phone.push()
+    return opened

@@ -1,0 +1,144 @@
+"""The photos' bytes: unchanged, whole, and resumed where the line was cut."""
+
+from __future__ import annotations
+
+import errno
+import struct
+import zlib
+from typing import Any
+
+import httpx
+import pytest
+
+import intake.examination.photo_files as photo_files
+from tests.builders import a_photo, digest, picture
+from tests.conftest import Office
+from tests.phone import Phone
+
+
+def send(
+    phone: Phone, content: bytes, *, offset: int = 0, upto: int | None = None, name: str = ""
+) -> httpx.Response:
+    headers = {"Upload-Offset": str(offset), "Upload-Length": str(len(content))}
+    return phone.client.patch(
+        f"/photos/{name or digest(content)}", content=content[offset:upto], headers=headers
+    )
+
+
+def test_a_bundle_keeps_record_and_photos_and_gives_the_same_bytes_back(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    original, thumb = picture(1, size=(1600, 1200)), picture(1, size=(320, 240))
+    phone.keep(a_photo(phone.ids, item["item_id"], original, thumb))
+    answer = phone.bundle([thumb, original]).json()
+    assert [photo["outcome"] for photo in answer["photos"]] == ["kept", "kept"]
+    assert answer["answers"][0]["outcome"] == "kept"
+    assert phone.client.get(f"/photos/{digest(original)}").content == original
+    assert phone.client.get(f"/photos/{digest(original)}/large").headers["content-type"] == "image/jpeg"
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize("cut", [1, 7_000, 60_000])
+def test_a_photo_cut_in_the_middle_goes_on_where_it_stopped(phone: Phone, cut: int) -> None:
+    content = picture(2, size=(2400, 1800))
+    assert len(content) > cut
+    assert send(phone, content, upto=cut).headers["Upload-Complete"] == "?0"
+    head = phone.client.head(f"/photos/{digest(content)}")
+    assert head.headers["Upload-Offset"] == str(cut)
+    wrong = send(phone, content, offset=0)
+    assert (wrong.status_code, wrong.headers["Upload-Offset"]) == (409, str(cut))
+    assert send(phone, content, offset=cut).headers["Upload-Complete"] == "?1"
+    assert phone.client.get(f"/photos/{digest(content)}").content == content
+
+
+def test_a_photo_that_is_there_is_not_sent_again(phone: Phone) -> None:
+    content = picture(3)
+    send(phone, content)
+    assert phone.client.head(f"/photos/{digest(content)}").headers["Upload-Complete"] == "?1"
+    assert send(phone, content).status_code == 204
+
+
+def test_bytes_with_another_digest_are_thrown_away(phone: Phone) -> None:
+    content = picture(4)
+    answer = send(phone, content, name=digest(b"something else"))
+    assert answer.json()["code"] == "wrong_digest"
+    assert phone.client.head(f"/photos/{digest(b'something else')}").status_code == 404
+
+
+def test_what_is_no_picture_is_refused_by_name(phone: Phone) -> None:
+    for content in (
+        b"%PDF-1.7 not a picture",
+        b"<svg xmlns='http://www.w3.org/2000/svg'/>",
+        picture(5, kind="GIF"),
+    ):
+        answer = send(phone, content)
+        assert (answer.status_code, answer.json()["code"]) == (422, "not_a_picture")
+
+
+def png_of(width: int, height: int) -> bytes:
+    """A PNG that says it is this large and holds next to nothing. Source: PNG, ISO/IEC 15948, IHDR."""
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+    header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", header)
+        + chunk(b"IDAT", zlib.compress(b"\0"))
+        + chunk(b"IEND", b"")
+    )
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "status"), [(7500, 8000, 204), (7501, 8000, 422), (60_000, 60_000, 422)]
+)
+def test_a_picture_of_too_many_pixels_is_refused_unopened(
+    phone: Phone, width: int, height: int, status: int
+) -> None:
+    answer = send(phone, png_of(width, height))
+    assert answer.status_code == status
+    if status == 422:
+        assert answer.json()["code"] == "picture_too_large"
+        assert "60 million" in answer.json()["detail"]
+
+
+def test_too_many_bytes_are_refused_with_the_limit(phone: Phone) -> None:
+    headers = {"Upload-Offset": "0", "Upload-Length": str(41 * 1024 * 1024)}
+    answer = phone.client.patch(f"/photos/{digest(b'x')}", content=b"x", headers=headers)
+    assert answer.status_code == 413
+    assert str(40 * 1024 * 1024) in answer.json()["detail"]
+    whole = phone.client.post("/sync/bundle", content=b"\0" * (8 * 1024 * 1024 + 1))
+    assert whole.status_code == 413
+
+
+def test_a_full_disk_keeps_nothing_and_says_so(
+    phone: Phone, item: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The disk's own error is raised where the disk would raise it; all else is real."""
+    content = picture(6)
+    phone.keep(a_photo(phone.ids, item["item_id"], content, content))
+
+    def no_room(descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("intake.examination.photo_files.os.fsync", no_room)
+        answer = phone.bundle([content])
+        assert (answer.status_code, answer.json()["code"]) == (507, "office_full")
+        assert send(phone, content).status_code == 507
+    assert phone.outbox != []
+    assert phone.bundle([content]).json()["answers"][0]["outcome"] == "kept"
+
+
+def test_a_bundle_whose_lengths_do_not_add_up_is_refused_whole(phone: Phone) -> None:
+    for body in (b"", b"\0\0\0\x10{}", b"\0\0\0\x02{}", b"\xff\xff\xff\xff"):
+        assert phone.client.post("/sync/bundle", content=body).json()["code"] == "unreadable"
+
+
+def test_a_photo_refused_in_a_bundle_does_not_hold_up_the_rest(phone: Phone, item: dict[str, Any]) -> None:
+    good = picture(7)
+    phone.keep(a_photo(phone.ids, item["item_id"], good, good))
+    answer = phone.bundle([b"no picture at all", good]).json()
+    assert [photo["outcome"] for photo in answer["photos"]] == ["refused", "kept"]
+    assert answer["answers"][0]["outcome"] == "kept"

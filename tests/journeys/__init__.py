@@ -1,0 +1,1 @@
+"""Whole ways through the job, in a real browser."""

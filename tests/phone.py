@@ -1,0 +1,90 @@
+"""A phone in Python: a stand-in for web/local and web/sync that speaks to a real office over HTTP."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import httpx
+
+from tests.builders import Ids, digest
+
+
+class Phone:
+    """A paired device with its outbox."""
+
+    def __init__(self, client: httpx.Client, ids: Ids, device_id: str, person: str = "hester") -> None:
+        self.client = client
+        self.ids = ids
+        self.device_id = device_id
+        self.person = person
+        self.outbox: list[dict[str, Any]] = []
+        self.refused: list[dict[str, Any]] = []
+        self._next_seq = 1
+
+    def keep(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
+        """Make an operation and put it into the outbox."""
+        kind, body = made
+        operation = {
+            "operation_id": self.ids.id(),
+            "kind": kind,
+            "made_at": self.ids.instant(),
+            "made_by": self.person,
+            "device_id": self.device_id,
+            "device_seq": self._next_seq,
+            **body,
+            **envelope,
+        }
+        self._next_seq += 1
+        self.outbox.append(operation)
+        return operation
+
+    def push(
+        self, *, lose_answer: bool = False, only: list[dict[str, Any]] | None = None
+    ) -> list[dict[str, Any]]:
+        """Send the outbox; let go of what was answered, unless the answer is lost on the way."""
+        response = self.client.post("/sync/operations", json={"operations": only or self.outbox})
+        response.raise_for_status()
+        answers: list[dict[str, Any]] = response.json()["answers"]
+        if not lose_answer:
+            self.settle(answers)
+        return answers
+
+    def settle(self, answers: list[dict[str, Any]]) -> None:
+        by_id = {answer["operation_id"]: answer for answer in answers}
+        waiting = []
+        for operation in self.outbox:
+            answer = by_id.get(operation["operation_id"])
+            if answer is None:
+                waiting.append(operation)
+            elif answer["outcome"] == "refused":
+                self.refused.append({**operation, "answer": answer})
+        self.outbox = waiting
+
+    def bundle(
+        self, photos: list[bytes], *, operations: list[dict[str, Any]] | None = None
+    ) -> httpx.Response:
+        """Send operations and whole photos in one request."""
+        return self.client.post(
+            "/sync/bundle", content=bundle_of(self.outbox if operations is None else operations, photos)
+        )
+
+    def record(self, record_id: str) -> dict[str, Any]:
+        response = self.client.get(f"/records/{record_id}")
+        response.raise_for_status()
+        record: dict[str, Any] = response.json()
+        return record
+
+    def feed(self, after: int = 0, limit: int = 500) -> dict[str, Any]:
+        response = self.client.get("/sync/feed", params={"after": after, "limit": limit})
+        response.raise_for_status()
+        page: dict[str, Any] = response.json()
+        return page
+
+
+def bundle_of(operations: list[dict[str, Any]], photos: list[bytes]) -> bytes:
+    """The framed body of a bundle."""
+    head = json.dumps(
+        {"operations": operations, "photos": [{"sha256": digest(p), "bytes": len(p)} for p in photos]}
+    ).encode()
+    return len(head).to_bytes(4, "big") + head + b"".join(photos)

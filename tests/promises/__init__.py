@@ -1,0 +1,1 @@
+"""What the project promises about itself: import order, outside values, documented errors."""
