@@ -1,0 +1,154 @@
+/**
+ * What an operation does to a record: the office's rules, so that a device can show what waits on it.
+ * The cases under fixtures/operations are read by the office's tests and by this module's.
+ *
+ * @import { Operation, RecordCopy, FieldValue } from "./types.js"
+ */
+
+/** The record that an operation touches. @param {Operation} op @returns {string} */
+export function recordIdOf(op) {
+  if (op.kind === "settle_disagreement") return op["record_id"];
+  if (op.kind === "open_day" || op.kind === "add_person") return op["day_id"];
+  return op["item_id"] ?? op["visit_id"];
+}
+
+const FINDING = ["zone", "term", "side", "severity", "extent_mm", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"];
+const PHOTO = ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "view", "zone", "finding_id", "taken_at", "withdrawn"];
+
+/** @param {Operation} op @param {string[]} names */
+function only(op, names) {
+  return Object.fromEntries(names.map((name) => [name, op[name]]));
+}
+
+/**
+ * The field that an edit sets, and the value it gets; null for operations that are no edit of one field.
+ * @param {Operation} op @returns {[string, any]|null}
+ */
+export function fieldOf(op) {
+  switch (op.kind) {
+    case "set_visit":
+    case "set_item":
+      return [op["field"], op["value"]];
+    case "set_consignor":
+      return [`consignor/${op["field"]}`, op["value"]];
+    case "examine_zone":
+      return [`zones/${op["zone"]}`, only(op, ["state", "reason", "light", "count"])];
+    case "record_finding":
+      return [`findings/${op["finding_id"]}`, only(op, FINDING)];
+    case "attach_photo":
+      return [`photos/${op["photo_id"]}`, only(op, PHOTO)];
+    case "set_entry":
+      return ["entry", { state: op["state"] }];
+    default:
+      return null;
+  }
+}
+
+/** @param {Operation} op @param {any} value @returns {FieldValue} */
+function said(op, value) {
+  return { value, operation_id: op.operation_id, made_by: op.made_by, made_at: op.made_at, device_id: op.device_id };
+}
+
+/** @param {any} one @param {any} other */
+function same(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
+/** The live findings on a zone. @param {RecordCopy} record @param {string} zone */
+export function findingsOn(record, zone) {
+  return listed(record, "findings/").filter(({ value }) => value.zone === zone && !value.withdrawn);
+}
+
+/**
+ * The fields whose names begin so, as `{id, value, set}`.
+ * @param {RecordCopy} record @param {string} prefix
+ * @returns {{id: string, value: any, set: FieldValue}[]}
+ */
+export function listed(record, prefix) {
+  return Object.entries(record.fields)
+    .filter(([name]) => name.startsWith(prefix))
+    .map(([name, set]) => ({ id: name.slice(prefix.length), value: set.value, set }));
+}
+
+/** @param {RecordCopy|null|undefined} record @param {string} name @returns {any} */
+export function valueOf(record, name) {
+  return record?.fields[name]?.value;
+}
+
+/** @param {Operation} op @param {"day"|"visit"|"item"} kind @param {object} head @param {Record<string, any>} values @returns {RecordCopy} */
+function opened(op, kind, head, values) {
+  const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(op, value)]));
+  return {
+    kind, record_id: recordIdOf(op), day_id: op["day_id"], opened_at: op.made_at, opened_by: op.made_by,
+    ...head, fields, disagreements: [],
+  };
+}
+
+/** @param {string} code @param {string} detail */
+function refusal(code, detail) {
+  return { refusal: { code, detail } };
+}
+
+/**
+ * Apply one operation to its record; the record given is left as it is.
+ * @param {RecordCopy|null} record @param {Operation} op
+ * @returns {{record: RecordCopy}|{refusal: {code: string, detail: string}}}
+ */
+export function applyOperation(record, op) {
+  if (op.kind.startsWith("open_")) {
+    if (record) return refusal("already_there", "This exists already.");
+    if (op.kind === "open_visit") {
+      return { record: opened(op, "visit", {}, { ticket: op["ticket"], bags: op["bags"], kinds: op["kinds"], stage: "waiting" }) };
+    }
+    if (op.kind === "open_item") return { record: opened(op, "item", { visit_id: op["visit_id"] }, {}) };
+    const people = Object.fromEntries(op["people"].map((/** @type {any} */ person) => [`people/${person.person_id}`, person]));
+    return { record: opened(op, "day", only(op, ["house", "place", "held_on", "currency", "tables"]), people) };
+  }
+  if (!record) return refusal("not_found", "There is no such record.");
+  const next = { ...record, fields: { ...record.fields }, disagreements: [...record.disagreements] };
+  const edit = fieldOf(op);
+  if (edit) return applyEdit(next, op, edit[0], edit[1]);
+  switch (op.kind) {
+    case "add_person":
+      next.fields[`people/${op["person"].person_id}`] = said(op, op["person"]);
+      break;
+    case "tie_tag":
+      next.fields[`tags/${op["tag"]}`] = said(op, { tag: op["tag"], piece: op["piece"] });
+      break;
+    case "examine_rest":
+      for (const zone of op["zones"]) {
+        if (next.fields[`zones/${zone}`] || findingsOn(next, zone).length) continue;
+        next.fields[`zones/${zone}`] = said(op, { state: "clear", reason: null, light: op["light"], count: null });
+      }
+      break;
+    case "settle_disagreement": {
+      const place = next.disagreements.findIndex((one) => one.disagreement_id === op["disagreement_id"]);
+      const between = next.disagreements[place];
+      if (!between) return refusal("not_found", "There is no such disagreement.");
+      if (between.settled) return refusal("already_there", "It was settled before.");
+      const settled = { choose: op["choose"], made_by: op.made_by, made_at: op.made_at, note: op["note"], operation_id: op.operation_id };
+      next.disagreements[place] = { ...between, settled };
+      if (op["choose"] === "other") next.fields[between.field] = said(op, between.other.value);
+      break;
+    }
+    default:
+      return refusal("unreadable", `This app does not know the kind ${op.kind}.`);
+  }
+  return { record: next };
+}
+
+/** @param {RecordCopy} next @param {Operation} op @param {string} name @param {any} value */
+function applyEdit(next, op, name, value) {
+  const current = next.fields[name];
+  if (op.kind === "examine_zone" && op["state"] === "clear" && findingsOn(next, op["zone"]).length) {
+    if (!current || current.operation_id === op.seen) {
+      return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
+    }
+  }
+  if (!current || current.operation_id === op.seen) {
+    next.fields[name] = said(op, value);
+  } else if (!same(current.value, value)) {
+    next.disagreements.push({ disagreement_id: op.operation_id, field: name, kept: current, other: said(op, value), settled: null });
+  }
+  return { record: next };
+}

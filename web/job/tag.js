@@ -1,0 +1,64 @@
+/**
+ * The tag code: five symbols and a check character, shown as two groups. The same rules as the office's.
+ * Source: ISO/IEC 7064 MOD 37-2 over Crockford's 32 symbols.
+ */
+
+const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+const STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*";
+
+/** What was read or typed is no tag of ours; the message says what to do. */
+export class TagError extends Error {
+  /** @param {string} code @param {string} words */
+  constructor(code, words) {
+    super(words);
+    this.code = code;
+  }
+}
+
+/**
+ * The check character of data symbols, or null if this number is never issued.
+ * @param {string} data
+ */
+export function checkCharacter(data) {
+  let remainder = 0;
+  for (const sign of data) remainder = ((remainder + STANDARD.indexOf(sign)) * 2) % 37;
+  const check = /** @type {string} */ (STANDARD[(38 - remainder) % 37]);
+  return SYMBOLS.includes(check) ? check : null;
+}
+
+/** @param {string} typed */
+export function normalise(typed) {
+  return typed.toUpperCase().replace(/[ \-/.]/g, "").replace(/O/g, "0").replace(/[IL]/g, "1");
+}
+
+/**
+ * A tag's six characters; a code that fails is never corrected.
+ * @param {string} typed
+ */
+export function parseTag(typed) {
+  const tag = normalise(typed);
+  for (const sign of tag) {
+    if (!SYMBOLS.includes(sign)) throw new TagError("tag_unreadable", `No tag has the character "${sign}". Read it once more.`);
+  }
+  if (tag.length !== 6) throw new TagError("tag_unreadable", `A tag has six characters; this has ${tag.length}. Read it once more.`);
+  if (checkCharacter(tag.slice(0, 5)) !== tag[5]) {
+    throw new TagError("tag_check_failed", `${shown(tag)} is no tag: a character is wrong. Read it once more.`);
+  }
+  return tag;
+}
+
+/** @param {string} tag */
+export function shown(tag) {
+  return `${tag.slice(0, 3)}-${tag.slice(3)}`;
+}
+
+/**
+ * The tag in a scanned text: an address that ends in /T/ and a tag, or a bare tag.
+ * @param {string} text
+ */
+export function tagInQr(text) {
+  if (!text.includes("/")) return parseTag(text);
+  const found = /^https?:\/\/[^/]+\/t\/([^/?#]+)$/i.exec(text);
+  if (!found) throw new TagError("not_our_tag", "This QR code is not one of our tags.");
+  return parseTag(/** @type {string} */ (found[1]));
+}

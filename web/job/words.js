@@ -1,0 +1,91 @@
+/** Words shown for the ids in records. */
+
+export const CLASSES_WITHOUT_PLAN = "free";
+
+/** @type {Record<string, string>} */
+export const STATE_WORDS = { clear: "Clear", finding: "Finding", "not-examined": "Not examined" };
+/** A mark beside the word, so that no state is told by colour alone. @type {Record<string, string>} */
+export const STATE_MARKS = { clear: "✓", finding: "!", "not-examined": "–", untouched: "○" };
+/** @type {Record<string, string>} */
+export const STAGE_WORDS = { waiting: "Waiting", "at-table": "At the table", left: "Left" };
+/** @type {Record<string, string>} */
+export const ENTRY_WORDS = { waiting: "Waiting", "picked-up": "Picked up", described: "Described" };
+
+/** How near the maker stands. Source: the trade's usual ladder, common practice. @type {[string, string][]} */
+export const MAKER_CERTAINTIES = [
+  ["by", "By them, in our opinion"],
+  ["attributed-to", "Attributed to"],
+  ["workshop-of", "Workshop of"],
+  ["circle-of", "Circle of"],
+  ["follower-of", "Follower of"],
+  ["manner-of", "Manner of"],
+  ["after", "After"],
+  ["region-period", "Place and period only"],
+  ["unknown", "Not determined"],
+];
+/** @type {[string, string][]} */
+export const DATE_CERTAINTIES = [
+  ["certain", "Certain"],
+  ["probable", "Probable"],
+  ["possible", "Possible"],
+  ["not-determined", "Not determined"],
+];
+
+/** @type {Record<string, string>} */
+export const FIELD_WORDS = {
+  class_id: "class", plan_version: "plan", short_description: "short description", seen_words: "seen",
+  concluded_words: "concluded", told_words: "told by the owner", materials: "materials", maker: "maker",
+  maker_certainty: "how sure of the maker", dates: "date", dates_certainty: "how sure of the date", marks: "marks",
+  packaging: "packaging", heading: "heading", lot_description: "lot description", entry: "place in the queue",
+  ticket: "ticket", bags: "bags", kinds: "kinds", needs: "needs", stage: "stage", table_id: "table",
+  item_count: "things counted", note: "note",
+};
+
+/** A field's name for people. @param {string} name */
+export function fieldWords(name) {
+  const [head, ...rest] = name.split("/");
+  const tail = rest.join(", ").replaceAll("-", " ");
+  switch (head) {
+    case "zones": return `zone ${tail}`;
+    case "findings": return "a finding";
+    case "photos": return "a photo";
+    case "tags": return `tag ${tail}`;
+    case "measures": return `measure ${tail}`;
+    case "consignor": return `owner's ${tail.replaceAll("_", " ")}`;
+    case "people": return "a person";
+    default: return FIELD_WORDS[name] ?? name;
+  }
+}
+
+/** A value for people. @param {any} value @returns {string} */
+export function valueWords(value) {
+  if (value === null || value === undefined || value === "") return "nothing";
+  if (typeof value !== "object") return String(value);
+  if (value.state) return [STATE_WORDS[value.state] ?? ENTRY_WORDS[value.state] ?? value.state, value.reason?.replaceAll("-", " "), value.light].filter(Boolean).join(", ");
+  if (value.term) return `${value.term.replaceAll("-", " ")} on ${value.zone}, severity ${value.severity}${value.withdrawn ? ", withdrawn" : ""}`;
+  if (value.sha256) return `${value.view ?? "picture"}${value.withdrawn ? ", withdrawn" : ""}`;
+  if (value.tag) return value.tag;
+  if (value.name) return value.name;
+  return JSON.stringify(value);
+}
+
+/** What an operation did, in words. @param {import("./types.js").Operation} op */
+export function operationWords(op) {
+  switch (op.kind) {
+    case "open_day": return "set up the day";
+    case "open_visit": return `opened the visit ${op["ticket"]}`;
+    case "open_item": return "put it on the table";
+    case "set_visit":
+    case "set_item": return `set ${fieldWords(op["field"])} to "${valueWords(op["value"])}"`;
+    case "set_consignor": return `set the owner's ${op["field"].replaceAll("_", " ")}`;
+    case "examine_zone": return `${op["zone"].replaceAll("-", " ").replace("/", ", ")}: ${valueWords({ state: op["state"], reason: op["reason"], light: op["light"] })}`;
+    case "examine_rest": return `rest clear, ${op["zones"].length} zones: ${op["zones"].join(", ").replaceAll("-", " ")}`;
+    case "record_finding": return `${op["withdrawn"] ? "withdrew" : "found"} ${valueWords({ ...op, withdrawn: false })}`;
+    case "attach_photo": return `${op["withdrawn"] ? "withdrew" : "took"} a photo: ${op["view"] ?? op["zone"] ?? "no view named"}`;
+    case "tie_tag": return `tied the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)}`;
+    case "set_entry": return `moved it to "${ENTRY_WORDS[op["state"]]}"`;
+    case "settle_disagreement": return `settled a disagreement${op["note"] ? `: ${op["note"]}` : ""}`;
+    case "add_person": return `added ${op["person"].name}`;
+    default: return op.kind.replaceAll("_", " ");
+  }
+}

@@ -1,0 +1,35 @@
+/**
+ * Plans on this device. A record is walked with the version of the plan that it was made with.
+ *
+ * @import { Plan, PlanBook, RecordCopy } from "../job/types.js"
+ */
+import { valueOf } from "../job/record.js";
+import { remember, setting } from "./database.js";
+import { tell } from "./news.js";
+
+/** @returns {Promise<PlanBook|null>} */
+export async function planBook() {
+  return (await setting("plans"))?.book ?? null;
+}
+
+export async function plansTag() {
+  return (await setting("plans"))?.tag ?? null;
+}
+
+/** Store the plans; versions that were known before stay. @param {PlanBook} book @param {string|null} tag */
+export async function storePlans(book, tag) {
+  const older = (await setting("older plans")) ?? {};
+  for (const plan of Object.values(book.plans)) older[`${plan.class_id} ${plan.version}`] = plan;
+  await remember("older plans", older);
+  await remember("plans", { book, tag });
+  tell();
+}
+
+/** @param {RecordCopy} record @returns {Promise<Plan|null>} */
+export async function planFor(record) {
+  const class_id = valueOf(record, "class_id");
+  if (!class_id) return null;
+  const older = (await setting("older plans")) ?? {};
+  const exact = older[`${class_id} ${valueOf(record, "plan_version")}`];
+  return exact ?? (await planBook())?.plans[class_id] ?? null;
+}
