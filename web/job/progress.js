@@ -46,12 +46,18 @@ export function tagsOf(record) {
   return listed(record, "tags/").map(({ value }) => value.tag);
 }
 
+/** A view whose words say "if" is taken where it applies; the others always. @param {{words: string}} view */
+export function isRequired({ words }) {
+  return !/\bif\b/.test(words);
+}
+
 /**
  * What is still missing on an item, in the order of the work.
  * @param {Plan|null} plan @param {RecordCopy} record
  * @returns {{what: string, words: string, at: string}[]} `at` is the screen where it is done
  */
 export function missing(plan, record) {
+  /** @type {{what: string, words: string, at: string}[]} */
   const found = [];
   const say = (/** @type {string} */ what, /** @type {string} */ words, /** @type {string} */ at) => found.push({ what, words, at });
   if (!plan) say("class", "Choose what kind of thing it is", "");
@@ -62,7 +68,7 @@ export function missing(plan, record) {
     const left = walk(plan, record).filter((step) => !step.state).length;
     if (left) say("zones", left === 1 ? "1 zone is left" : `${left} zones are left`, "/zones");
     const taken = new Set(photosOf(record).map(({ value }) => value.view));
-    const views = plan.views.filter(({ view }) => !taken.has(view)).length;
+    const views = plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
     if (views) say("views", views === 1 ? "1 view is missing" : `${views} views are missing`, "/photos");
   }
   if (!tagsOf(record).length) say("tag", "No tag is tied to it", "/tag");

@@ -13,7 +13,7 @@
  *   problem: Problem|null}} Answer
  * @typedef {{zone: string, words: string, members: string[]|"counted", weight: string, photo: "always"|"finding",
  *   usual: string[]}} Zone
- * @typedef {{class_id: string, version: string, name: string, frame: string, frame_note: string,
+ * @typedef {{class_id: string, version: string, name: string, frame: string, frame_note: string, count_start: string,
  *   refer_only: boolean, zones: Zone[], tests: any[], views: {view: string, words: string}[], marks: string[],
  *   measures: {measure: string, words: string}[], questions: string[], negatives: any[], hazards: string[],
  *   instructions: {do: string[], do_not: string[]}}} Plan

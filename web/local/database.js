@@ -63,7 +63,7 @@ export async function closeDatabase() {
  * @template T
  * @param {string[]} stores
  * @param {"readonly"|"readwrite"} mode
- * @param {(tx: IDBPTransaction<any, string[], any>) => Promise<T>} work
+ * @param {(tx: IDBPTransaction<any, string[], "readwrite">) => Promise<T>} work
  * @returns {Promise<T>}
  */
 export async function transact(stores, mode, work) {
@@ -85,12 +85,15 @@ export async function transact(stores, mode, work) {
 /**
  * @template T
  * @param {string[]} stores @param {"readonly"|"readwrite"} mode
- * @param {(tx: IDBPTransaction<any, string[], any>) => Promise<T>} work
+ * @param {(tx: IDBPTransaction<any, string[], "readwrite">) => Promise<T>} work
  */
 async function attempt(stores, mode, work) {
   return withinLimit(
     (async () => {
-      const tx = (await openDatabase()).transaction(stores, mode, { durability: "strict" });
+      // The type is the wider one; a "readonly" transaction refuses writes when it runs.
+      const tx = /** @type {IDBPTransaction<any, string[], "readwrite">} */ (
+        (await openDatabase()).transaction(stores, mode, { durability: "strict" })
+      );
       try {
         const result = await work(tx);
         await tx.done;

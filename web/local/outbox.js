@@ -14,8 +14,8 @@ import { currentIn } from "./records.js";
 /** @typedef {{operation_id: string, operation: Operation, problem: import("../job/types.js").Problem, refused_at: string}} Refused */
 
 /** Kinds of which a later value simply takes the place of an earlier one that was never sent. */
-const COALESCED = new Set(["set_visit", "set_consignor", "set_item"]);
-const EDITS = new Set([...COALESCED, "examine_zone", "record_finding", "attach_photo", "set_entry"]);
+const COALESCED = new Set(["set_visit", "set_consignor", "set_item", "record_finding"]);
+const EDITS = new Set([...COALESCED, "examine_zone", "attach_photo", "set_entry"]);
 
 /**
  * Keep an operation on this device; resolves when the disk has it.
@@ -43,7 +43,7 @@ export async function keep(kind, body, more = {}) {
     const outbox = tx.objectStore("outbox");
     const earlier = COALESCED.has(kind) ? await replaceable(outbox, record_id, drafted) : undefined;
     if (earlier) {
-      const changed = { ...earlier, ...body, made_at: drafted.made_at, made_by: drafted.made_by, seen: earlier.seen ?? null };
+      const changed = /** @type {Waiting} */ ({ ...earlier, ...body, made_at: drafted.made_at, made_by: drafted.made_by, seen: earlier.seen ?? null });
       if (kind === "set_consignor") changed["salt"] = earlier["salt"];
       await outbox.put(changed);
       return bare(changed);
@@ -69,7 +69,8 @@ export async function keep(kind, body, more = {}) {
 async function replaceable(outbox, record_id, drafted) {
   /** @type {Waiting[]} */
   const waiting = await outbox.index("record_id").getAll(record_id);
-  return waiting.findLast((op) => op.kind === drafted.kind && op["field"] === drafted["field"] && !op.attempted);
+  const name = fieldOf(drafted)?.[0];
+  return waiting.findLast((op) => !op.attempted && op.kind === drafted.kind && fieldOf(op)?.[0] === name);
 }
 
 /** @param {any} tx @param {{sha256: string, bytes: ArrayBuffer, thumb_sha256: string, thumb: ArrayBuffer, media_type: string}} photo */

@@ -8,6 +8,8 @@ import { tell } from "./news.js";
 import { keep } from "./outbox.js";
 
 const THUMB_PX = 320;
+/** What the office takes. */
+const TYPES = new Set(["image/jpeg", "image/png", "image/webp", "image/heic"]);
 
 /** @param {ArrayBuffer} bytes */
 export async function sha256Of(bytes) {
@@ -18,7 +20,7 @@ export async function sha256Of(bytes) {
 /** This is no picture that the phone can open; the message says what to do. */
 export class NotAPicture extends Error {
   constructor() {
-    super("This file cannot be opened as a picture. Take it again, or choose another.");
+    super("This file cannot be opened as a JPEG, PNG or WebP picture. Take it again, or choose another.");
   }
 }
 
@@ -27,17 +29,17 @@ export class NotAPicture extends Error {
  * @param {{blob: Blob, item_id: string, view: string|null, zone: string|null, finding_id: string|null}} taken
  */
 export async function keepPhoto({ blob, item_id, view, zone, finding_id }) {
+  if (!TYPES.has(blob.type)) throw new NotAPicture();
   const bytes = await blob.arrayBuffer();
   const small = await shrink(blob);
   const [sha256, thumb_sha256] = await Promise.all([sha256Of(bytes), sha256Of(small.thumb)]);
-  const media_type = blob.type || "image/jpeg";
   return keep(
     "attach_photo",
     {
-      item_id, photo_id: newId(), sha256, bytes: bytes.byteLength, media_type, width: small.width, height: small.height,
+      item_id, photo_id: newId(), sha256, bytes: bytes.byteLength, media_type: blob.type, width: small.width, height: small.height,
       thumb_sha256, thumb_bytes: small.thumb.byteLength, view, zone, finding_id, taken_at: new Date().toISOString(), withdrawn: false,
     },
-    { photo: { sha256, bytes, thumb_sha256, thumb: small.thumb, media_type } },
+    { photo: { sha256, bytes, thumb_sha256, thumb: small.thumb, media_type: blob.type } },
   );
 }
 

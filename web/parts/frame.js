@@ -1,0 +1,74 @@
+/** What stands round every screen: where am I, is it saved, what goes wrong, and the main action at the thumb. */
+import { syncState } from "../sync/sync.js";
+import { html } from "./html.js";
+import { Notices } from "./notices.js";
+import { UpdateBar } from "./update.js";
+import { useDevice, useKept } from "./use.js";
+
+/** The screens that a role begins with. @type {[string, string, string[]][]} */
+const PLACES = [
+  ["#/today", "Today", ["door", "table", "porter", "manager"]],
+  ["#/queue", "Queue", ["desk", "manager"]],
+  ["#/day", "Day", ["manager"]],
+  ["#/devices", "Devices", ["manager"]],
+  ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
+];
+
+/**
+ * @param {{title: any, back?: string|null, place?: string, wide?: boolean, action?: any, children?: any}} given
+ *   `place` is the address of a screen that people begin with; such a screen shows the way to the others.
+ */
+export function Frame({ title, back = null, place, wide = false, action = null, children }) {
+  const device = useDevice();
+  return html`<div class=${wide ? "frame wide" : "frame"}>
+    <header class="top">
+      ${back && html`<a class="back" href=${back} aria-label="Back"><span aria-hidden="true">←</span></a>`}
+      <h1>${title}</h1>
+      <${SavedMark} />
+    </header>
+    ${place &&
+    device &&
+    html`<nav class="places" aria-label="Screens">
+      ${PLACES.filter(([, , roles]) => roles.includes(device.role)).map(
+        ([address, words]) => html`<a key=${address} href=${address} aria-current=${address === place ? "page" : undefined}>${words}</a>`,
+      )}
+    </nav>`}
+    <${UpdateBar} calm=${Boolean(place)} />
+    <${OfficeProblem} />
+    <main>${children}</main>
+    <${Notices} />
+    ${action && html`<footer class="action">${action}</footer>`}
+  </div>`;
+}
+
+/** How much of what was typed is where, in words; a tap shows the list. */
+function SavedMark() {
+  const state = useKept(syncState, []);
+  if (!state) return null;
+  const photos = state.photosWaiting;
+  const here = state.waiting + photos;
+  const words = state.refused
+    ? `${state.refused} refused`
+    : here
+      ? `On this device: ${here}`
+      : state.lastContactAt
+        ? "At the desk"
+        : "On this device";
+  return html`<a class=${state.refused ? "saved wrong" : here ? "saved waiting" : "saved"} href="#/outbox">
+    <span aria-hidden="true">${state.refused ? "!" : here ? "●" : "✓"}</span> ${words}
+  </a>`;
+}
+
+function OfficeProblem() {
+  const state = useKept(syncState, []);
+  const device = useDevice();
+  if (!device) return null;
+  if (device.revoked || state?.problem?.code === "not_paired") {
+    return html`<p class="bar wrong" role="alert">
+      The manager has taken this device off the office. Nothing on it is lost: ask for a new code and
+      <a href="#/pair">pair it again</a>; what it holds is then sent.
+    </p>`;
+  }
+  if (state?.problem) return html`<p class="bar wrong" role="alert">${state.problem.words} ${state.problem.hint}</p>`;
+  return null;
+}

@@ -1,0 +1,25 @@
+/** A small picture: from this device if it has it, else from the office. */
+import { useEffect, useState } from "preact/hooks";
+import { photoBytes } from "../local/photos.js";
+import { html } from "./html.js";
+
+/** @param {{sha256: string|undefined, words: string}} given `words` tell what the picture shows; empty if it stands beside its name */
+export function Thumb({ sha256, words }) {
+  const [address, setAddress] = useState("");
+  useEffect(() => {
+    let made = "";
+    let live = true;
+    if (sha256) {
+      photoBytes(sha256).then((bytes) => {
+        if (!live) return;
+        if (bytes) made = URL.createObjectURL(new Blob([bytes], { type: "image/jpeg" }));
+        setAddress(made || `/photos/${sha256}`);
+      }, () => setAddress(`/photos/${sha256}`));
+    } else setAddress("");
+    return () => {
+      live = false;
+      if (made) URL.revokeObjectURL(made);
+    };
+  }, [sha256]);
+  return address ? html`<img class="thumb" src=${address} alt=${words} loading="lazy" />` : html`<span class="thumb empty" aria-hidden="true"></span>`;
+}

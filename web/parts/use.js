@@ -1,0 +1,74 @@
+/** What screens look at: things on this device that are read again whenever something changes. */
+import { useEffect, useRef, useState } from "preact/hooks";
+import { thisDevice } from "../local/device.js";
+import { subscribe } from "../local/news.js";
+import { planBook, planFor } from "../local/plans.js";
+import { currentRecord, listRecords } from "../local/records.js";
+import { sayWrong } from "./notices.js";
+
+/**
+ * Read something now and after every change; undefined until the first reading is there.
+ * @template T @param {() => Promise<T>} read @param {any[]} inputs what the reading depends on
+ * @returns {T|undefined}
+ */
+export function useKept(read, inputs) {
+  const [value, setValue] = useState(/** @type {T|undefined} */ (undefined));
+  useEffect(() => {
+    let live = true;
+    let busy = false;
+    let again = false;
+    const look = async () => {
+      again = true;
+      if (busy) return; // one reading at a time; what changed meanwhile is read after it
+      busy = true;
+      while (again && live) {
+        again = false;
+        try {
+          const found = await read();
+          if (live) setValue(() => found);
+        } catch (error) {
+          sayWrong(error);
+        }
+      }
+      busy = false;
+    };
+    look();
+    const stop = subscribe(look);
+    return () => {
+      live = false;
+      stop();
+    };
+  }, inputs);
+  return value;
+}
+
+/** @param {string} id */
+export function useRecord(id) {
+  return useKept(() => currentRecord(id), [id]);
+}
+
+/** @param {"day"|"visit"|"item"} kind @param {string} [day_id] */
+export function useRecords(kind, day_id) {
+  return useKept(() => listRecords(kind, day_id), [kind, day_id]);
+}
+
+export function useDevice() {
+  return useKept(thisDevice, []);
+}
+
+export function usePlanBook() {
+  return useKept(planBook, []);
+}
+
+/** The plan that a record is walked with. @param {import("../job/types.js").RecordCopy|null|undefined} record */
+export function usePlan(record) {
+  const of = record ? `${record.fields["class_id"]?.value} ${record.fields["plan_version"]?.value}` : "";
+  return useKept(async () => (record ? planFor(record) : null), [of, Boolean(record)]);
+}
+
+/** The latest of a function, for listeners that are set once. @template T @param {T} value */
+export function useLatest(value) {
+  const latest = useRef(value);
+  latest.current = value;
+  return latest;
+}

@@ -1,0 +1,120 @@
+/** Today: who is being served, who waits, what is missing on what was already looked at. */
+import { useState } from "preact/hooks";
+import { missing } from "../../job/progress.js";
+import { newId } from "../../job/ids.js";
+import { valueOf, listed } from "../../job/record.js";
+import { rememberDevice } from "../../local/device.js";
+import { keep } from "../../local/outbox.js";
+import { planFor } from "../../local/plans.js";
+import { listRecords } from "../../local/records.js";
+import { clockWords, Select } from "../../parts/controls.js";
+import { Frame } from "../../parts/frame.js";
+import { html } from "../../parts/html.js";
+import { attempt } from "../../parts/notices.js";
+import { useDevice, useKept, useRecords } from "../../parts/use.js";
+
+/** @import { RecordCopy } from "../../job/types.js" */
+
+export default function Today() {
+  const device = useDevice();
+  const days = useRecords("day");
+  if (!device || !days) return html`<${Frame} title="Today" place="#/today"><p>Reading …</p><//>`;
+  const day = days.find((one) => one.record_id === device.day_id) ?? (days.length === 1 ? days[0] : undefined);
+  if (!day) return html`<${ChooseDay} days=${days} role=${device.role} />`;
+  return html`<${TodayOf} key=${day.record_id} day=${day} device=${device} />`;
+}
+
+/** @param {{days: RecordCopy[], role: string}} given */
+function ChooseDay({ days, role }) {
+  return html`<${Frame} title="Today" place="#/today">
+    ${days.length
+      ? html`<p class="lead">Which day is it?</p>
+          <ul class="rows">
+            ${days.map((day) => html`<li key=${day.record_id}><button type="button" class="row" onClick=${() => rememberDevice({ day_id: day.record_id })}><strong>${day["held_on"]}</strong> ${day["house"]}, ${day["place"]}</button></li>`)}
+          </ul>`
+      : html`<p class="lead">No valuation day is on this device yet.</p>
+          <p>${role === "manager" ? html`<a href="#/day">Set up the day</a>.` : "The manager sets it up; stay in reach of the network until it appears here."}</p>`}
+  <//>`;
+}
+
+/** @param {{day: RecordCopy, device: import("../../local/device.js").ThisDevice}} given */
+function TodayOf({ day, device }) {
+  const visits = useRecords("visit", day.record_id);
+  const gaps = useKept(() => gapsOf(day.record_id), [day.record_id]);
+  const [showLeft, setShowLeft] = useState(false);
+  const people = listed(day, "people/").map(({ value }) => value);
+  if (!visits || !gaps) return html`<${Frame} title="Today" place="#/today"><p>Reading …</p><//>`;
+  const at = (/** @type {string} */ stage) => visits.filter((visit) => valueOf(visit, "stage") === stage);
+  const open = () => attempt(async () => {
+    const visit_id = newId();
+    await keep("open_visit", { visit_id, day_id: day.record_id, ticket: nextTicket(visits), bags: 1, kinds: "" });
+    location.hash = `#/visit/${visit_id}`;
+  });
+  const mine = device.role !== "porter";
+  return html`<${Frame} title=${`${day["house"]}, ${day["place"]}`} place="#/today"
+    action=${mine
+      ? html`<a class="button" href="#/tag">Find by tag</a><button type="button" class="main" onClick=${open}>New visit</button>`
+      : html`<a class="button main" href="#/tag">Find by tag</a>`}>
+    <div class="pair">
+      <${Select} label="Who is at this device?" value=${device.person_id} empty="Choose your name"
+        options=${people.map((person) => [person.person_id, person.name])} choose=${(/** @type {string} */ person_id) => rememberDevice({ person_id })} />
+      ${device.role === "table" && html`<${Select} label="Which table?" value=${device.table_id} empty="No table"
+        options=${day["tables"].map((/** @type {any} */ table) => [table.table_id, table.name])} choose=${(/** @type {string} */ table_id) => rememberDevice({ table_id })} />`}
+    </div>
+    ${!device.person_id && html`<p class="bar">Choose your name first: every record says who made it.</p>`}
+    <${Visits} title="At the tables" visits=${at("at-table")} gaps=${gaps} none="Nobody is at a table." />
+    <${Visits} title="Waiting" visits=${at("waiting")} gaps=${gaps} none="Nobody waits." />
+    <section>
+      <h2>Left <span class="count">${at("left").length}</span></h2>
+      ${at("left").length > 0 && html`<button type="button" class="quiet" aria-expanded=${showLeft} onClick=${() => setShowLeft(!showLeft)}>${showLeft ? "Hide them" : "Show them"}</button>`}
+      ${showLeft && html`<${VisitRows} visits=${at("left")} gaps=${gaps} />`}
+    </section>
+  <//>`;
+}
+
+/** @param {{title: string, visits: RecordCopy[], gaps: Gaps, none: string}} given */
+function Visits({ title, visits, gaps, none }) {
+  return html`<section>
+    <h2>${title} <span class="count">${visits.length}</span></h2>
+    ${visits.length ? html`<${VisitRows} visits=${visits} gaps=${gaps} />` : html`<p class="none">${none}</p>`}
+  </section>`;
+}
+
+/** @param {{visits: RecordCopy[], gaps: Gaps}} given */
+function VisitRows({ visits, gaps }) {
+  return html`<ul class="rows">
+    ${visits.map((visit) => {
+      const { items, open } = gaps.get(visit.record_id) ?? { items: 0, open: 0 };
+      return html`<li key=${visit.record_id}>
+        <a class="row" href=${`#/visit/${visit.record_id}`}>
+          <strong class="ticket">${valueOf(visit, "ticket") || "no ticket"}</strong>
+          <span class="what">${valueOf(visit, "consignor/name") || valueOf(visit, "kinds") || "Nothing said yet"}
+            <small>${items === 1 ? "1 item" : `${items} items`}, came ${clockWords(visit.opened_at)}</small></span>
+          ${open > 0 ? html`<span class="left">${open} unfinished</span>` : items > 0 ? html`<span class="left all">✓ all done</span>` : null}
+        </a>
+      </li>`;
+    })}
+  </ul>`;
+}
+
+/** @typedef {Map<string, {items: number, open: number}>} Gaps the items of each visit, and how many miss something */
+
+/** @param {string} day_id @returns {Promise<Gaps>} */
+async function gapsOf(day_id) {
+  /** @type {Gaps} */
+  const gaps = new Map();
+  for (const item of await listRecords("item", day_id)) {
+    const visit_id = /** @type {string} */ (item.visit_id);
+    const sum = gaps.get(visit_id) ?? { items: 0, open: 0 };
+    sum.items += 1;
+    if (missing(await planFor(item), item).length) sum.open += 1;
+    gaps.set(visit_id, sum);
+  }
+  return gaps;
+}
+
+/** The ticket after the highest of its kind: Q04 gives Q05. @param {RecordCopy[]} visits */
+export function nextTicket(visits) {
+  const numbers = visits.map((visit) => /^Q(\d+)$/.exec(valueOf(visit, "ticket"))?.[1]).filter((digits) => digits !== undefined);
+  return `Q${String(1 + Math.max(0, ...numbers.map(Number))).padStart(2, "0")}`;
+}

@@ -1,0 +1,104 @@
+/** A visit: one owner's turn. What they brought, who they are, and their items. */
+import { missing, photosOf, tagsOf } from "../../job/progress.js";
+import { newId } from "../../job/ids.js";
+import { valueOf } from "../../job/record.js";
+import { shown } from "../../job/tag.js";
+import { STAGE_WORDS } from "../../job/words.js";
+import { keep } from "../../local/outbox.js";
+import { planFor } from "../../local/plans.js";
+import { listRecords } from "../../local/records.js";
+import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
+import { Frame } from "../../parts/frame.js";
+import { html } from "../../parts/html.js";
+import { attempt } from "../../parts/notices.js";
+import { Thumb } from "../../parts/thumb.js";
+import { useDevice, useKept, useRecord } from "../../parts/use.js";
+
+/** @import { RecordCopy } from "../../job/types.js" */
+
+/** @type {[string, string][]} */
+const ACTING_AS = [["owner", "Owner"], ["executor", "Executor"], ["attorney", "Attorney"], ["spouse", "Spouse"], ["other", "Other"]];
+
+/** @param {{visit_id: string}} given */
+export default function Visit({ visit_id }) {
+  const visit = useRecord(visit_id);
+  const device = useDevice();
+  const items = useKept(() => itemsOf(visit_id), [visit_id]);
+  if (visit === undefined || !items || !device) return html`<${Frame} title="Visit" back="#/today"><p>Reading …</p><//>`;
+  if (visit === null) return html`<${Frame} title="Visit" back="#/today"><p>This visit is not on this device yet. It comes with the next sync.</p><//>`;
+  const set = (/** @type {string} */ field) => (/** @type {any} */ value) => keep("set_visit", { visit_id, field, value });
+  const owner = (/** @type {string} */ field) => (/** @type {string} */ value) => keep("set_consignor", { visit_id, field, value });
+  const put = () => attempt(async () => {
+    const item_id = newId();
+    if (valueOf(visit, "stage") === "waiting") await toTable();
+    await keep("open_item", { item_id, visit_id, day_id: visit.day_id });
+    location.hash = `#/item/${item_id}`;
+  });
+  const toTable = async () => {
+    if (device.table_id) await keep("set_visit", { visit_id, field: "table_id", value: device.table_id });
+    await keep("set_visit", { visit_id, field: "stage", value: "at-table" });
+  };
+  const stage = valueOf(visit, "stage");
+  const choose = (/** @type {string} */ next) => (next === "at-table" ? toTable() : keep("set_visit", { visit_id, field: "stage", value: next }));
+  const counted = valueOf(visit, "item_count");
+  const erased = visit.fields["consignor/name"] && valueOf(visit, "consignor/name") === null;
+  return html`<${Frame} title=${`Visit ${valueOf(visit, "ticket")}`} back="#/today"
+    action=${device.role === "door"
+      ? html`<button type="button" class="main" onClick=${() => { location.hash = "#/today"; }}>Done, next person</button>`
+      : device.role === "porter" ? null : html`<button type="button" class="main" onClick=${put}>Put an item on the table</button>`}>
+    <${Choice} label="Where they are" options=${Object.entries(STAGE_WORDS)} value=${stage} choose=${choose} />
+    <section>
+      <h2>Items <span class="count">${counted ? `${items.length} of ${counted} counted` : items.length}</span></h2>
+      ${items.length
+        ? html`<ul class="rows">${items.map((item) => html`<${ItemRow} key=${item.record.record_id} ...${item} />`)}</ul>`
+        : html`<p class="none">Nothing is on the table yet.</p>`}
+      ${device.role !== "door" && html`<${Counted} label="Things counted at unpacking" hint="Count before looking: at the end the list must come to this number." value=${counted} save=${set("item_count")} />`}
+    </section>
+    <section>
+      <h2>Arrival</h2>
+      <div class="pair">
+        <${Typed} label="Ticket" value=${valueOf(visit, "ticket")} save=${set("ticket")} max=${20} />
+        <${Counted} label="Bags" value=${valueOf(visit, "bags")} save=${set("bags")} />
+      </div>
+      <${Typed} label="What they brought, in their words" value=${valueOf(visit, "kinds")} save=${set("kinds")} lines=${2} />
+      <${Typed} label="Needs" hint="A chair, help with carrying, a quiet place, an interpreter" value=${valueOf(visit, "needs")} save=${set("needs")} />
+    </section>
+    <section>
+      <h2>Owner</h2>
+      ${erased && html`<p class="bar">The owner's personal words were erased.</p>`}
+      <${Typed} label="Name" value=${valueOf(visit, "consignor/name")} save=${owner("name")} />
+      <${Typed} label="Address" value=${valueOf(visit, "consignor/address")} save=${owner("address")} lines=${2} />
+      <div class="pair">
+        <${Typed} label="Telephone" type="tel" inputmode="tel" value=${valueOf(visit, "consignor/telephone")} save=${owner("telephone")} />
+        <${Typed} label="Email" type="email" inputmode="email" value=${valueOf(visit, "consignor/email")} save=${owner("email")} />
+      </div>
+      <${Typed} label="How they like to be reached" value=${valueOf(visit, "consignor/preferred_contact")} save=${owner("preferred_contact")} />
+      <${Choice} label="Acting as" options=${ACTING_AS} value=${valueOf(visit, "consignor/acting_as")} choose=${owner("acting_as")} />
+      ${valueOf(visit, "consignor/acting_as") && valueOf(visit, "consignor/acting_as") !== "owner" &&
+      html`<${Typed} label="Acting for" value=${valueOf(visit, "consignor/acting_for")} save=${owner("acting_for")} />`}
+      <${Typed} label="Identity seen" hint="The kind of document only, never its number. What must be checked is a matter of local law." value=${valueOf(visit, "consignor/identity_seen")} save=${owner("identity_seen")} />
+    </section>
+    <section>
+      <h2>Note</h2>
+      <${Typed} label="Note on this visit" value=${valueOf(visit, "note")} save=${set("note")} lines=${3} />
+    </section>
+  <//>`;
+}
+
+/** @param {string} visit_id */
+async function itemsOf(visit_id) {
+  const items = (await listRecords("item")).filter((item) => item.visit_id === visit_id);
+  return Promise.all(items.map(async (record) => ({ record, gaps: missing(await planFor(record), record).length })));
+}
+
+/** @param {{record: RecordCopy, gaps: number}} given */
+function ItemRow({ record, gaps }) {
+  const first = photosOf(record)[0]?.value;
+  return html`<li>
+    <a class="row" href=${`#/item/${record.record_id}`}>
+      <${Thumb} sha256=${first?.thumb_sha256} words="" />
+      <span class="what">${valueOf(record, "short_description") || "Not named yet"}<small>${tagsOf(record).map(shown).join(", ") || "no tag"}</small></span>
+      <span class=${gaps ? "left" : "left all"}>${gaps ? `${gaps} missing` : "✓ done"}</span>
+    </a>
+  </li>`;
+}

@@ -1,0 +1,173 @@
+/** One entry: everything that is known of the item, who said what and when, and the desk's own words. */
+import { useEffect, useState } from "preact/hooks";
+import { findingsOn, listed, valueOf } from "../../job/record.js";
+import { missing, photosOf, tagsOf, walk, zoneName } from "../../job/progress.js";
+import { shown } from "../../job/tag.js";
+import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
+import { keep } from "../../local/outbox.js";
+import { planFor } from "../../local/plans.js";
+import { currentRecord } from "../../local/records.js";
+import { momentWords, Typed } from "../../parts/controls.js";
+import { html } from "../../parts/html.js";
+import { attempt, sayDone } from "../../parts/notices.js";
+import { Thumb } from "../../parts/thumb.js";
+import { useKept, useLatest, usePlanBook, useRecord } from "../../parts/use.js";
+import { StateMark } from "../../parts/zone_marks.js";
+import { get } from "../../sync/office.js";
+import { syncNow } from "../../sync/sync.js";
+
+/** @import { Disagreement, Plan, RecordCopy } from "../../job/types.js" */
+
+/** @param {{item_id: string, news: number}} given `news` changes whenever the office has kept something */
+export default function Entry({ item_id, news }) {
+  const [office, setOffice] = useState(/** @type {RecordCopy|null} */ (null));
+  const [past, setPast] = useState(/** @type {any[]} */ ([]));
+  const [problem, setProblem] = useState("");
+  const here = useKept(() => currentRecord(item_id), [item_id]);
+  useEffect(() => {
+    let live = true;
+    Promise.all([get(`/records/${item_id}`), get(`/records/${item_id}/history`)]).then(
+      ([record, history]) => { if (live) { setOffice(record); setPast(history.operations); setProblem(""); } },
+      (error) => { if (live) setProblem(error.message); },
+    );
+    return () => { live = false; };
+  }, [item_id, news]);
+  // What this desk has just typed is newer than the office's copy; without it the office's copy stands.
+  const item = here ?? office;
+  const plan = useKept(async () => (item ? planFor(item) : null), [item?.fields["class_id"]?.value, item?.fields["plan_version"]?.value, Boolean(item)]);
+  const book = usePlanBook();
+  const visit = useRecord(item?.visit_id ?? "");
+  const day = useRecord(item?.day_id ?? "");
+  const state = valueOf(item, "entry")?.state ?? "waiting";
+  const move = (/** @type {string} */ to) => attempt(async () => {
+    const before = state;
+    await keep("set_entry", { item_id, state: to });
+    sayDone(`Moved to “${ENTRY_WORDS[to]}”.`, () => keep("set_entry", { item_id, state: before }).then(syncNow));
+    syncNow();
+  });
+  useEntryKeys(move);
+  if (!item || plan === undefined) return html`<p>${problem || "Reading …"}</p>`;
+  const people = new Map(day ? listed(day, "people/").map(({ id, value }) => [id, value.name]) : []);
+  const who = (/** @type {string} */ person_id) => people.get(person_id) ?? (person_id || "nobody named");
+  const set = (/** @type {string} */ field) => (/** @type {string} */ value) => keep("set_item", { item_id, field, value });
+  const open = item.disagreements.filter((one) => !one.settled);
+  const gaps = missing(plan ?? null, item);
+  return html`<article class="entry">
+    <header class="entry-head">
+      <a class="back" href="#/queue" aria-label="Close this entry"><span aria-hidden="true">×</span></a>
+      <div><h2>${valueOf(item, "short_description") || "Not named yet"}</h2>
+        <p>${tagsOf(item).map(shown).join(", ") || "no tag"} · ${plan?.name ?? "no class"} · visit ${visit ? valueOf(visit, "ticket") : "…"}${valueOf(visit, "consignor/name") ? `, ${valueOf(visit, "consignor/name")}` : ""}</p></div>
+      <div class="chips" role="group" aria-label="State">
+        ${Object.entries(ENTRY_WORDS).map(([key, words]) => html`<button type="button" key=${key} class="chip" aria-pressed=${state === key} onClick=${() => move(key)}>${words}</button>`)}
+      </div>
+    </header>
+    ${problem && html`<p class="bar">Not fresh: ${problem}</p>`}
+    ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item_id=${item_id} who=${who} />`)}</section>`}
+    <div class="columns">
+      <div>
+        <section><h3>Photos <span class="count">${photosOf(item).length}</span></h3><${Pictures} item=${item} plan=${plan ?? null} /></section>
+        <section><h3>The desk's words</h3>
+          <${Typed} label="Heading" value=${valueOf(item, "heading")} save=${set("heading")} />
+          <${Typed} label="Lot description" value=${valueOf(item, "lot_description")} save=${set("lot_description")} lines=${6} />
+        </section>
+      </div>
+      <div>
+        <section><h3>What it is</h3><dl class="facts">
+          ${facts(item).map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
+        </dl></section>
+        ${gaps.length > 0 && html`<section><h3>Missing</h3><ul>${gaps.map((gap) => html`<li key=${gap.what}>${gap.words}</li>`)}</ul></section>`}
+        <section><h3>Condition, zone by zone</h3><${ZoneTable} item=${item} plan=${plan ?? null} severities=${book?.words.severities ?? []} /></section>
+      </div>
+    </div>
+    <section><h3>Who said what, when <span class="count">${past.length}</span></h3>
+      <ol class="history">${past.map(({ office_seq, operation, outcome, problem: why }) => html`<li key=${office_seq}>
+        <time datetime=${operation.made_at}>${momentWords(operation.made_at)}</time> <strong>${who(operation.made_by)}</strong> ${operationWords(operation)}${outcome === "refused" ? html` <em>refused: ${why?.title}</em>` : null}</li>`)}</ol>
+    </section>
+  </article>`;
+}
+
+/** p and d, as on the list. @param {(to: string) => unknown} move */
+function useEntryKeys(move) {
+  const latest = useLatest(move);
+  useEffect(() => {
+    const press = (/** @type {KeyboardEvent} */ event) => {
+      const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
+      if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (event.key === "p") latest.current("picked-up");
+      if (event.key === "d") latest.current("described");
+    };
+    addEventListener("keydown", press);
+    return () => removeEventListener("keydown", press);
+  }, []);
+}
+
+/** What is known of an item, in the order of reading. @param {RecordCopy} item @returns {[string, string][]} */
+function facts(item) {
+  const certainty = (/** @type {[string, string][]} */ words, /** @type {string} */ field) => words.find(([key]) => key === valueOf(item, field))?.[1];
+  const sure = (/** @type {string|undefined} */ value, /** @type {string|undefined} */ how) => [value, how && `(${how.toLowerCase()})`].filter(Boolean).join(" ");
+  /** @type {[string, any][]} */
+  const all = [
+    ["Seen", valueOf(item, "seen_words")],
+    ["Concluded", valueOf(item, "concluded_words")],
+    ["Told by the owner, not checked", valueOf(item, "told_words")],
+    ["Materials", valueOf(item, "materials")],
+    ["Maker", sure(valueOf(item, "maker"), certainty(MAKER_CERTAINTIES, "maker_certainty"))],
+    ["Date", sure(valueOf(item, "dates"), certainty(DATE_CERTAINTIES, "dates_certainty"))],
+    ["Marks", valueOf(item, "marks")],
+    ...listed(item, "measures/").map(({ id, value }) => /** @type {[string, string]} */ ([id.replaceAll("-", " "), `${value} ${/weight/.test(id) ? "g" : "mm"}`])),
+    ["Packaging", valueOf(item, "packaging")],
+  ];
+  return all.filter(([, value]) => value);
+}
+
+/** @param {{item: RecordCopy, plan: Plan|null, severities: {severity: number, words: string}[]}} given */
+function ZoneTable({ item, plan, severities }) {
+  if (!plan) return html`<p class="none">No class was chosen, so there is no list of zones.</p>`;
+  return html`<table class="zone-table">
+    <thead><tr><th scope="col">Zone</th><th scope="col">State</th><th scope="col">What was said</th></tr></thead>
+    <tbody>
+      ${walk(plan, item).map((step) => html`<tr key=${step.key} class=${step.state?.state ?? "untouched"}>
+        <th scope="row">${zoneName(step.key)}</th>
+        <td><${StateMark} state=${step.state?.state} /></td>
+        <td>${findingsOn(item, step.key).map(({ id, value }) => html`<p key=${id}><strong>${value.term.replaceAll("-", " ")}</strong>, ${severities.find((one) => one.severity === value.severity)?.words}${value.extent_mm ? `, ${value.extent_mm} mm` : ""}${value.extent_words ? `, ${value.extent_words}` : ""}${value.note ? `. ${value.note}` : ""}</p>`)}
+          ${step.state?.reason ? step.state.reason.replaceAll("-", " ") : ""}${step.state?.light ? html`<small>${step.state.light.replaceAll("-", " ")}</small>` : ""}${step.state?.count ? html`<small> ${step.state.count} counted</small>` : ""}</td>
+      </tr>`)}
+    </tbody>
+  </table>`;
+}
+
+/** @param {{item: RecordCopy, plan: Plan|null}} given */
+function Pictures({ item, plan }) {
+  const photos = photosOf(item);
+  if (!photos.length) return html`<p class="none">No photo came with it.</p>`;
+  return html`<ul class="desk-pictures">
+    ${photos.map(({ id, value }) => {
+      const finding = value.finding_id ? valueOf(item, `findings/${value.finding_id}`) : null;
+      const words = finding ? `${finding.term.replaceAll("-", " ")} on ${zoneName(finding.zone)}` : value.zone ? zoneName(value.zone) : plan?.views.find((view) => view.view === value.view)?.words ?? "no named view";
+      return html`<li key=${id}><figure>
+        <a href=${`/photos/${value.sha256}/large`} target="_blank" rel="noreferrer"><${Thumb} sha256=${value.thumb_sha256} words=${words} /></a>
+        <figcaption>${words}</figcaption>
+      </figure></li>`;
+    })}
+  </ul>`;
+}
+
+/** @param {{one: Disagreement, item_id: string, who: (person_id: string) => string}} given */
+function Between({ one, item_id, who }) {
+  const [note, setNote] = useState("");
+  const settle = (/** @type {"kept"|"other"} */ choose) => attempt(async () => {
+    await keep("settle_disagreement", { record_id: item_id, disagreement_id: one.disagreement_id, choose, note });
+    syncNow();
+  });
+  const side = (/** @type {"kept"|"other"} */ choose, /** @type {string} */ title) => html`<div class="side">
+    <h4>${title}</h4>
+    <p class="said">${valueWords(one[choose].value)}</p>
+    <p class="hint">${who(one[choose].made_by)}, ${momentWords(one[choose].made_at)}</p>
+    <button type="button" onClick=${() => settle(choose)}>This one holds</button>
+  </div>`;
+  return html`<div class="between">
+    <p>Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.</p>
+    <div class="sides">${side("kept", "In force")}${side("other", "Said as well")}</div>
+    <${Typed} label="Why (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
+  </div>`;
+}

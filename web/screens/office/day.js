@@ -1,0 +1,82 @@
+/** The manager's screen: the valuation days on this device, and setting up another. */
+import { useState } from "preact/hooks";
+import { newId } from "../../job/ids.js";
+import { listed } from "../../job/record.js";
+import { rememberDevice } from "../../local/device.js";
+import { keep } from "../../local/outbox.js";
+import { Frame } from "../../parts/frame.js";
+import { html } from "../../parts/html.js";
+import { attempt, sayDone } from "../../parts/notices.js";
+import { useDevice, useRecords } from "../../parts/use.js";
+
+/** @import { RecordCopy } from "../../job/types.js" */
+
+/** @type {[string, string][]} */
+const WORK = [["valuer", "Valuer"], ["clerk", "Clerk"], ["door", "Door"], ["porter", "Porter"], ["cataloguer", "Cataloguer"], ["manager", "Manager"]];
+
+export default function Day() {
+  const days = useRecords("day");
+  const device = useDevice();
+  const [making, setMaking] = useState(false);
+  if (!days || !device) return html`<${Frame} title="Day" place="#/day"><p>Reading …</p><//>`;
+  if (making) return html`<${NewDay} close=${() => setMaking(false)} />`;
+  return html`<${Frame} title="Day" place="#/day" action=${html`<button type="button" class="main" onClick=${() => setMaking(true)}>Set up a day</button>`}>
+    ${days.length ? null : html`<p class="lead">No valuation day is set up yet.</p>`}
+    ${days.map((day) => html`<${OneDay} key=${day.record_id} day=${day} chosen=${device.day_id === day.record_id} />`)}
+  <//>`;
+}
+
+/** @param {{day: RecordCopy, chosen: boolean}} given */
+function OneDay({ day, chosen }) {
+  const [name, setName] = useState("");
+  const [work, setWork] = useState("valuer");
+  const people = listed(day, "people/").map(({ value }) => value);
+  const add = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    attempt(async () => {
+      await keep("add_person", { day_id: day.record_id, person: { person_id: newId(), name: name.trim(), roles: [work] } });
+      sayDone(`${name.trim()} is added.`);
+      setName("");
+    });
+  };
+  return html`<section>
+    <h2>${day["held_on"]}: ${day["house"]}, ${day["place"]}</h2>
+    <p>Tables: ${day["tables"].map((/** @type {any} */ table) => table.name).join(", ") || "none"}. Currency: ${day["currency"]}.
+      ${chosen ? " This device works on this day." : html` <button type="button" class="quiet" onClick=${() => rememberDevice({ day_id: day.record_id })}>Work on this day</button>`}</p>
+    <h3>People <span class="count">${people.length}</span></h3>
+    <p>${people.map((person) => `${person.name} (${person.roles.join(", ")})`).join("; ") || "Nobody yet."}</p>
+    <form class="inline" onSubmit=${add}>
+      <div class="field"><label for=${`name-${day.record_id}`}>Add a person</label><input id=${`name-${day.record_id}`} value=${name} maxlength="120" autocomplete="off" onInput=${(/** @type {any} */ event) => setName(event.target.value)} /></div>
+      <div class="field"><label for=${`work-${day.record_id}`}>Work</label><select id=${`work-${day.record_id}`} value=${work} onChange=${(/** @type {any} */ event) => setWork(event.target.value)}>${WORK.map(([key, words]) => html`<option key=${key} value=${key}>${words}</option>`)}</select></div>
+      <button type="submit" disabled=${!name.trim()}>Add</button>
+    </form>
+  </section>`;
+}
+
+/** @param {{close: () => void}} given */
+function NewDay({ close }) {
+  const [draft, setDraft] = useState({ house: "", place: "", held_on: new Date().toISOString().slice(0, 10), currency: "GBP", tables: "3" });
+  const field = (/** @type {keyof typeof draft} */ name, /** @type {string} */ label, type = "text") => html`<div class="field">
+    <label for=${`day-${name}`}>${label}</label>
+    <input id=${`day-${name}`} type=${type} required value=${draft[name]} onInput=${(/** @type {any} */ event) => setDraft({ ...draft, [name]: event.target.value })} />
+  </div>`;
+  const save = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    attempt(async () => {
+      const day_id = newId();
+      const tables = Array.from({ length: Math.min(30, Number(draft.tables) || 1) }, (_, place) => ({ table_id: newId(), name: `Table ${place + 1}` }));
+      await keep("open_day", { day_id, house: draft.house, place: draft.place, held_on: draft.held_on, currency: draft.currency.toUpperCase(), tables, people: [] });
+      await rememberDevice({ day_id });
+      close();
+      sayDone("The day is set up. Add the people who work on it.");
+    });
+  };
+  return html`<${Frame} title="Set up a day" back="#/day" action=${html`<button type="button" onClick=${close}>Not now</button><button type="submit" form="new-day" class="main">Set it up</button>`}>
+    <form id="new-day" onSubmit=${save}>
+      ${field("house", "House")}
+      ${field("place", "Place")}
+      <div class="pair">${field("held_on", "Date", "date")}${field("currency", "Currency (three letters)")}</div>
+      ${field("tables", "How many tables", "number")}
+    </form>
+  <//>`;
+}
