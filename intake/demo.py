@@ -98,7 +98,7 @@ class Day:
             day_id=day_id,
             ticket=owner["ticket"],
             bags=max(1, len(things) // 2),
-            kinds=", ".join(sorted({item["class_id"] for item in things})),
+            kinds=", ".join(sorted({self._plans.plans[item["class_id"]].name.lower() for item in things})),
         )
         yield opened
         for field in ("name", "address", "telephone", "email", "acting_as", "acting_for"):
@@ -116,7 +116,7 @@ class Day:
         for field, value, seen in (
             ("table_id", owner["table_id"], None),
             ("item_count", len(things), None),
-            ("stage", "left", stage),
+            ("stage", "at-table" if owner in self._told["owners"][-3:] else "left", stage),
         ):
             yield self._make("set_visit", valuer, visit_id=visit_id, field=field, value=value, seen=seen)
         for thing in things:

@@ -27,7 +27,7 @@ export function PictureButtons({ take, series = null }) {
   return html`<div class="picture-buttons">
     ${"mediaDevices" in navigator && html`<button type="button" onClick=${() => setCamera(true)}>Take photos</button>`}
     <${FileButton} words="Phone's camera" capture=${true} chosen=${chosen} />
-    <${FileButton} words="Choose files" capture=${false} chosen=${chosen} />
+    <${FileButton} words="Files" capture=${false} chosen=${chosen} />
     ${busy > 0 && html`<p role="status">Keeping ${busy} …</p>`}
   </div>`;
 }

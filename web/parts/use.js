@@ -63,7 +63,8 @@ export function usePlanBook() {
 /** The plan that a record is walked with. @param {import("../job/types.js").RecordCopy|null|undefined} record */
 export function usePlan(record) {
   const of = record ? `${record.fields["class_id"]?.value} ${record.fields["plan_version"]?.value}` : "";
-  return useKept(async () => (record ? planFor(record) : null), [of, Boolean(record)]);
+  const found = useKept(async () => ({ of, plan: record ? await planFor(record) : null }), [of]);
+  return found && found.of === of ? found.plan : undefined; // the plan of another class would be worse than none yet
 }
 
 /** The latest of a function, for listeners that are set once. @template T @param {T} value */

@@ -42,7 +42,6 @@ function TodayOf({ day, device }) {
   const visits = useRecords("visit", day.record_id);
   const gaps = useKept(() => gapsOf(day.record_id), [day.record_id]);
   const [showLeft, setShowLeft] = useState(false);
-  const people = listed(day, "people/").map(({ value }) => value);
   if (!visits || !gaps) return html`<${Frame} title="Today" place="#/today"><p>Reading …</p><//>`;
   const at = (/** @type {string} */ stage) => visits.filter((visit) => valueOf(visit, "stage") === stage);
   const open = () => attempt(async () => {
@@ -51,17 +50,12 @@ function TodayOf({ day, device }) {
     location.hash = `#/visit/${visit_id}`;
   });
   const mine = device.role !== "porter";
-  return html`<${Frame} title=${`${day["house"]}, ${day["place"]}`} place="#/today"
+  return html`<${Frame} title="Today" place="#/today"
     action=${mine
       ? html`<a class="button" href="#/tag">Find by tag</a><button type="button" class="main" onClick=${open}>New visit</button>`
       : html`<a class="button main" href="#/tag">Find by tag</a>`}>
-    <div class="pair">
-      <${Select} label="Who is at this device?" value=${device.person_id} empty="Choose your name"
-        options=${people.map((person) => [person.person_id, person.name])} choose=${(/** @type {string} */ person_id) => rememberDevice({ person_id })} />
-      ${device.role === "table" && html`<${Select} label="Which table?" value=${device.table_id} empty="No table"
-        options=${day["tables"].map((/** @type {any} */ table) => [table.table_id, table.name])} choose=${(/** @type {string} */ table_id) => rememberDevice({ table_id })} />`}
-    </div>
-    ${!device.person_id && html`<p class="bar">Choose your name first: every record says who made it.</p>`}
+    <p class="hint of-day">${day["held_on"]}: ${day["house"]}, ${day["place"]}</p>
+    <${AtThisDevice} day=${day} device=${device} />
     <${Visits} title="At the tables" visits=${at("at-table")} gaps=${gaps} none="Nobody is at a table." />
     <${Visits} title="Waiting" visits=${at("waiting")} gaps=${gaps} none="Nobody waits." />
     <section>
@@ -70,6 +64,29 @@ function TodayOf({ day, device }) {
       ${showLeft && html`<${VisitRows} visits=${at("left")} gaps=${gaps} />`}
     </section>
   <//>`;
+}
+
+/** Who holds this device, and at which table: asked once, then one line. @param {{day: RecordCopy, device: import("../../local/device.js").ThisDevice}} given */
+function AtThisDevice({ day, device }) {
+  const people = listed(day, "people/").map(({ value }) => value);
+  const person = people.find(({ person_id }) => person_id === device.person_id);
+  const table = day["tables"].find((/** @type {any} */ one) => one.table_id === device.table_id);
+  const atTable = device.role === "table";
+  const [open, setOpen] = useState(!person || (atTable && !table));
+  if (!open && person) {
+    return html`<p class="at-device"><strong>${person.name}</strong>${table ? `, ${table.name}` : ""} <button type="button" class="quiet" onClick=${() => setOpen(true)}>Change</button></p>`;
+  }
+  return html`<section>
+    <div class="pair">
+      <${Select} label="Who is at this device?" value=${device.person_id} empty="Choose your name"
+        options=${people.map((one) => [one.person_id, one.name])} choose=${(/** @type {string} */ person_id) => rememberDevice({ person_id })} />
+      ${atTable && html`<${Select} label="Which table?" value=${device.table_id} empty="No table"
+        options=${day["tables"].map((/** @type {any} */ one) => [one.table_id, one.name])} choose=${(/** @type {string} */ table_id) => rememberDevice({ table_id })} />`}
+    </div>
+    ${person
+      ? html`<button type="button" onClick=${() => setOpen(false)}>That is right</button>`
+      : html`<p class="bar">Choose your name first: every record says who made it.</p>`}
+  </section>`;
 }
 
 /** @param {{title: string, visits: RecordCopy[], gaps: Gaps, none: string}} given */

@@ -72,7 +72,7 @@ export default function Entry({ item_id, news }) {
         </section>
       </div>
       <div>
-        <section><h3>What it is</h3><dl class="facts">
+        <section><h3>What it is</h3>${facts(item).length ? null : html`<p class="none">Nothing was said beyond its short description.</p>`}<dl class="facts">
           ${facts(item).map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
         </dl></section>
         ${gaps.length > 0 && html`<section><h3>Missing</h3><ul>${gaps.map((gap) => html`<li key=${gap.what}>${gap.words}</li>`)}</ul></section>`}

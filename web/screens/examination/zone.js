@@ -69,11 +69,11 @@ function ZoneOf({ item, plan, book, steps, step, place }) {
       ? html`<button type="button" class="main" onClick=${onward}>${next.includes("/zone/") ? "Next zone" : "All zones done"}</button>`
       : html`<button type="button" onClick=${() => setOpen(open === "not-examined" ? "" : "not-examined")} aria-expanded=${open === "not-examined"}>Not examined</button>
           <button type="button" onClick=${() => setOpen(open === "finding" ? "" : "finding")} aria-expanded=${open === "finding"}>Finding</button>
-          <button type="button" class="main" disabled=${!light || !usable} onClick=${clear}>${light ? "Clear" : "Light?"}</button>`}>
+          <button type="button" class="main" disabled=${!light || !usable} onClick=${clear}>Clear</button>`}>
     <p class="place-in-walk">Zone ${place + 1} of ${steps.length} <${StateMark} state=${state} /></p>
     <p class="lead">${step.zone.words}</p>
     <p class="frame-note">${plan.frame_note}${step.zone.members === "counted" ? ` ${plan.count_start}` : ""}</p>
-    <${Choice} label="Looked at with" options=${book.words.lights.map((one) => [one.light, one.words])} value=${light} choose=${useLight} />
+    <${Light} book=${book} light=${light} choose=${useLight} />
     ${step.zone.members === "counted" && state && state !== "not-examined" &&
     html`<${Counted} label="How many were counted" value=${count} save=${(/** @type {number} */ number) => keep("examine_zone", { item_id, zone: step.key, state, reason: null, light: light || null, count: number })} />`}
     ${state === "not-examined" && html`<p class="lead">${book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words}</p>`}
@@ -100,6 +100,17 @@ function ZoneOf({ item, plan, book, steps, step, place }) {
       <div class="pictures">${step.photos.map(({ id, value }) => html`<${Thumb} key=${id} sha256=${value.thumb_sha256} words=${`photo of ${zoneName(step.key)}`} />`)}</div>
     </section>
   <//>`;
+}
+
+/** The light or tool: asked once, then one line. @param {{book: PlanBook, light: string, choose: (light: string) => unknown}} given */
+function Light({ book, light, choose }) {
+  const [open, setOpen] = useState(!light);
+  if (!open) {
+    return html`<p class="chosen-light">Looked at with <strong>${book.words.lights.find((one) => one.light === light)?.words ?? light}</strong>
+      <button type="button" class="quiet" onClick=${() => setOpen(true)}>Change</button></p>`;
+  }
+  return html`<${Choice} label=${light ? "Looked at with" : "Looked at with what? Then say what was found"} options=${book.words.lights.map((one) => [one.light, one.words])} value=${light}
+    choose=${(/** @type {string} */ chosen) => { setOpen(false); return choose(chosen); }} />`;
 }
 
 /** @param {{item_id: string, step: Step, book: PlanBook, found: () => Promise<void>}} given */
