@@ -72,13 +72,11 @@ class Shell:
         for address, body in found.items():
             digest.update(address.encode() + hashlib.sha256(body).digest())
         version = digest.hexdigest()[:12]
-        listed = json.dumps({"version": version, "files": ["/", "/manifest.webmanifest", *found]})
         files = {address: pack(address, body) for address, body in found.items()}
         files["/"] = files.pop("/web/index.html")
         files["/manifest.webmanifest"] = pack("manifest.webmanifest", manifest)
-        files["/sw.js"] = pack(
-            "sw.js", worker.replace(PRECACHE, listed.replace("/web/index.html", "/")).encode()
-        )
+        listed = json.dumps({"version": version, "files": list(files)})
+        files["/sw.js"] = pack("sw.js", worker.replace(PRECACHE, listed).encode())
         return cls(files, version, policy_for(page))
 
     def routes(self) -> list[Route]:
