@@ -5,12 +5,13 @@ from __future__ import annotations
 import asyncio
 import socket
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Coroutine, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import httpx
 import pytest
@@ -25,6 +26,8 @@ from intake.sync.rebuild import Undone, compare_with_rebuild, photo_faults
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.phone import Phone
 
+T = TypeVar("T")
+
 
 class Clock:
     """The office's clock, set by the test."""
@@ -37,6 +40,12 @@ class Clock:
 
     def pass_by(self, **span: float) -> None:
         self.now += timedelta(**span)
+
+
+def in_own_loop(work: Callable[[], Coroutine[Any, Any, T]]) -> T:
+    """Run it on a thread: a browser's driver already runs a loop on this one."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(lambda: asyncio.run(work())).result()
 
 
 @dataclass
@@ -69,7 +78,7 @@ class Office:
             finally:
                 await database.close()
 
-        return asyncio.run(work())
+        return in_own_loop(work)
 
     def pair(self, role: str, name: str | None = None) -> Phone:
         """A newly paired device."""
@@ -94,7 +103,7 @@ class Office:
             finally:
                 await database.close()
 
-        return asyncio.run(work())
+        return in_own_loop(work)
 
 
 @contextmanager

@@ -10,7 +10,6 @@ from typing import Any
 import httpx
 import pytest
 
-import intake.examination.photo_files as photo_files
 from tests.builders import a_photo, digest, picture
 from tests.conftest import Office
 from tests.phone import Phone

@@ -15,10 +15,19 @@ export function Typed({ label, hint, value, save, lines = 1, type = "text", inpu
   useEffect(() => {
     if (!focused.current) setText(String(value ?? "")); // what others set never moves under somebody's fingers
   }, [value]);
-  const typed = (/** @type {any} */ event) => {
-    const now = event.target.value;
-    setText(now);
-    attempt(() => save(now));
+  const newest = useRef(/** @type {string|null} */ (null));
+  const saving = useRef(false);
+  const typed = async (/** @type {any} */ event) => {
+    newest.current = event.target.value;
+    setText(event.target.value);
+    if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
+    saving.current = true;
+    while (newest.current !== null) {
+      const now = newest.current;
+      newest.current = null;
+      await attempt(() => save(now));
+    }
+    saving.current = false;
   };
   const common = {
     id, value: text, onInput: typed, maxLength: max, autocomplete,

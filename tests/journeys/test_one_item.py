@@ -1,0 +1,198 @@
+"""One item, from a phone with no network to the cataloguing queue, in real browsers."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.builders import digest, picture
+from tests.conftest import Office
+from tests.journeys.camera import film_of_tag
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+SAVED_OFFLINE = re.compile(r"On this device: \d+")
+
+
+def begin_visit(page: Page, name: str) -> None:
+    page.get_by_label("Who is at this device?").select_option(label=name)
+    page.get_by_role("button", name="New visit").click()
+    page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
+    page.get_by_role("button", name="Put an item on the table").click()
+    page.wait_for_url(re.compile("#/item/"))
+
+
+def photo(page: Page, content: bytes, name: str) -> None:
+    page.get_by_label("Files").set_input_files({"name": name, "mimeType": "image/jpeg", "buffer": content})
+
+
+def record_a_toy(page: Page, pictures: list[bytes]) -> None:
+    """Class, words, two findings with a photo each, the rest clear, two views."""
+    page.get_by_role("button", name="Stuffed and soft toys").click()
+    page.get_by_label("Short description").fill("plush elephant on iron wheels")
+    page.get_by_label("Seen", exact=True).fill("Grey plush, glass eyes, four spoked wheels")
+    page.get_by_label("This item").get_by_role("link", name="Zones").click()
+    for number in range(2):
+        page.locator("ol.zones li.next a").click()
+        if number == 0:
+            page.get_by_role("button", name="hall light").click()
+        page.get_by_role("button", name="Finding", exact=True).click()
+        page.locator("section:has(h2:text('What was found?')) .chip").first.click()
+        finding = page.locator("article.finding")
+        expect(finding).to_have_count(1)
+        finding.get_by_label("Longest dimension").fill("35")
+        photo(finding, pictures[number], f"finding-{number}.jpg")  # type: ignore[arg-type]
+        expect(finding.locator("img.thumb")).to_have_count(1)
+        page.get_by_role("link", name="Back").click()
+    page.get_by_role("button", name=re.compile("Rest clear")).click()
+    page.get_by_role("button", name="hall light").click()
+    page.get_by_role("button", name=re.compile("I looked at all")).click()
+    expect(page.get_by_role("heading", name=re.compile("Zones: all"))).to_be_visible()
+    page.get_by_role("link", name="Back to the item").click()
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    for number, content in enumerate(pictures[2:]):
+        photo(page, content, f"view-{number}.jpg")
+        expect(page.locator(".photo-rows img.thumb")).to_have_count(3 + number)
+    page.get_by_role("link", name="Back to the item").click()
+
+
+def tie_by_camera(page: Page, tag: str) -> None:
+    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    page.get_by_role("button", name="Scan the tag").click()
+    expect(page.locator(".big-tag")).to_contain_text(shown(tag))
+    page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
+    page.get_by_role("link", name="Back to the item").click()
+
+
+def tie_by_key(page: Page, tag: str) -> None:
+    wrong = tag[:4] + ("0" if tag[4] != "0" else "1") + tag[5]
+    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    page.get_by_label("or key it in").fill(wrong)
+    expect(page.locator("#tag-hint")).to_contain_text("is no tag: a character is wrong")
+    page.get_by_label("or key it in").fill(shown(tag))
+    page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
+    expect(page.get_by_role("status").filter(has_text=f"{shown(tag)} is tied")).to_be_visible()
+
+
+def item_address(context: BrowserContext) -> str:
+    return context.pages[0].url.split("/zone")[0].split("/photos")[0].split("/tag")[0]
+
+
+def test_from_a_phone_with_no_network_to_the_queue(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    """Everything is recorded offline, survives a restart, and is at the desk within five seconds of the network."""
+    scanned, keyed = [tag for tag, _ in zip(codes(5000), range(2), strict=False)]
+    film = film_of_tag(scanned, office.address, tmp_path / "tag.y4m")
+    pictures = [picture(seed, size=(1600, 1200)) for seed in range(4)]
+
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("0 in the queue")).to_be_visible()
+
+    phone = open_browser("phone", film=film)
+    pair(phone.pages[0], office, "table", "Table 1")
+    expect(phone.pages[0].get_by_label("Who is at this device?")).to_be_visible()
+    phone.set_offline(True)
+
+    page = phone.pages[0]
+    begin_visit(page, "Hester Quillfeather")
+    record_a_toy(page, pictures)
+    tie_by_camera(page, scanned)
+    tie_by_key(page, keyed)
+    item = item_address(phone)
+
+    phone.close()
+    phone = open_browser("phone")
+    phone.set_offline(True)
+    page = phone.pages[0]
+    page.goto(item)
+    expect(page.get_by_label("Short description")).to_have_value("plush elephant on iron wheels")
+    expect(page.get_by_label("This item").get_by_role("link", name="Tag")).to_contain_text(shown(keyed))
+    expect(page.get_by_role("link", name=SAVED_OFFLINE)).to_be_visible()
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    expect(page.locator(".photo-rows img.thumb")).to_have_count(4)
+
+    phone.set_offline(False)
+    arrived = desk.get_by_role("link", name=re.compile("plush elephant"))
+    expect(arrived).to_be_visible(timeout=5000)
+    expect(arrived.locator("img.thumb")).to_be_visible(timeout=5000)
+    arrived.click()
+    expect(desk.locator("dd").filter(has_text="Grey plush, glass eyes")).to_be_visible()
+    expect(desk.locator(".entry-head").filter(has_text="Clementine Ashbody")).to_be_visible()
+    expect(desk.locator(".zone-table tr.finding")).to_have_count(2)
+
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    for content in pictures:
+        kept = manager.client.get(f"/photos/{digest(content)}")
+        assert hashlib.sha256(kept.content).hexdigest() == digest(content)
+    assert office.faults() == []
+
+    desk.get_by_role("button", name="Picked up").click()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    expect(desk.locator(".row[aria-current] .entry-state")).to_have_text("Picked up")
+
+
+def test_the_page_is_killed_while_somebody_types(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The last key that was pressed is there when the app opens again."""
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    phone.set_offline(True)
+    page.get_by_label("Short description").press_sequentially("velveteen rabbit", delay=40)
+    expect(page.get_by_label("Short description")).to_have_value("velveteen rabbit")
+    crash = phone.new_cdp_session(page)
+    address = page.url
+    other = phone.new_page()
+    crash.send("Page.close")
+    other.goto(address)
+    expect(other.get_by_label("Short description")).to_have_value("velveteen rabbit")
+
+
+def test_two_tabs_on_one_phone(office: Office, day: dict[str, Any], open_browser: Open) -> None:
+    """Both show what either types, numbers are never given twice, and all of it arrives."""
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    other = phone.new_page()
+    other.goto(page.url)
+    page.get_by_label("Short description").fill("tin omnibus")
+    expect(other.get_by_label("Short description")).to_have_value("tin omnibus")
+    other.get_by_label("Materials").fill("printed tin")
+    page.get_by_label("How it is wrapped").fill("crate 3")
+    expect(page.get_by_label("Materials")).to_have_value("printed tin")
+    expect(other.get_by_text("At the desk")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_a_revoked_device_is_told_and_its_outbox_is_saved(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    phone.set_offline(True)
+    page.get_by_label("Short description").fill("carriage clock")
+    devices = manager.client.get("/devices").json()["devices"]
+    taken_off = next(device for device in devices if device["name"] == "Table 1")
+    manager.client.post(f"/devices/{taken_off['device_id']}/revoke", json={}).raise_for_status()
+    phone.set_offline(False)
+    expect(page.get_by_text("taken this device off")).to_be_visible()
+
+    page.get_by_role("link", name="pair it again").click()
+    page.get_by_label("Code").fill(office.code("table", "Table 1"))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    entries = manager.client.get("/queue").json()["entries"]
+    assert [entry["short_description"] for entry in entries] == ["carriage clock"]

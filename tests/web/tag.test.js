@@ -1,0 +1,37 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { checkCharacter, parseTag, shown, tagInQr } from "../../web/job/tag.js";
+import { uuid7 } from "../../web/job/ids.js";
+
+const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+
+test("no single wrong character and no swap of neighbours goes unnoticed", () => {
+  for (let number = 0; number < 32 ** 2; number += 7) {
+    const data = `7${SYMBOLS[number % 32]}3Q${SYMBOLS[Math.floor(number / 32)]}`;
+    const check = checkCharacter(data);
+    if (!check) continue;
+    const tag = data + check;
+    for (let place = 0; place < 6; place += 1) {
+      for (const sign of SYMBOLS) {
+        if (sign !== tag[place]) assert.throws(() => parseTag(tag.slice(0, place) + sign + tag.slice(place + 1)));
+      }
+      if (place < 5 && tag[place] !== tag[place + 1]) {
+        assert.throws(() => parseTag(tag.slice(0, place) + tag[place + 1] + tag[place] + tag.slice(place + 2)));
+      }
+    }
+  }
+});
+
+test("a tag is read from its address, as typed and as spoken groups", () => {
+  const data = ["7K3QW", "00001", "ZZZZZ"].find((one) => checkCharacter(one));
+  const tag = `${data}${checkCharacter(/** @type {string} */ (data))}`;
+  assert.equal(parseTag(shown(tag).toLowerCase()), tag);
+  assert.equal(tagInQr(`HTTPS://INTAKE.EXAMPLE.ORG/T/${tag}`), tag);
+  assert.throws(() => tagInQr("https://example.org/something/else"), /not one of our tags/);
+});
+
+test("UUIDv7 as in the example of RFC 9562, appendix A.6", () => {
+  // 017F22E2-79B0-7CC3-98C4-DC0C0C07398F: unix_ts_ms 0x017F22E279B0, rand_a 0xCC3, rand_b 0x18C4DC0C0C07398F
+  const chance = Uint8Array.from([0x0c, 0xc3, 0x18, 0xc4, 0xdc, 0x0c, 0x0c, 0x07, 0x39, 0x8f]);
+  assert.equal(uuid7(0x017f22e279b0, chance), "017f22e2-79b0-7cc3-98c4-dc0c0c07398f");
+});
