@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any, Literal
 
 from intake.database import Reading, Writing
@@ -133,7 +134,7 @@ def state_mark(state: str) -> str:
 
 def class_mark(class_id: str) -> str:
     """The class as one token of the search index."""
-    return f"class{class_id.replace('-', '') or 'none'}"
+    return f"class{re.sub(r'[^a-z0-9]', '', class_id) or 'none'}"
 
 
 def entries(
@@ -198,7 +199,7 @@ def match_of(words: str, state: str | None, class_id: str | None) -> str | None:
 
     What was typed is only ever quoted text, so that no sign in it is read as search syntax.
     """
-    asked = [f'words: "{word}"*' for word in words.replace('"', " ").replace("-", " ").split()]
+    asked = [f'words: "{word}"*' for word in re.findall(r"\w+", words)]
     if state is not None:
         asked.append(f'marks: "{state_mark(state)}"')
     if class_id is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -53,5 +54,6 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, name))
     page.get_by_role("button", name="Pair", exact=True).click()
+    page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.get_by_role("navigation", name="Screens")).to_be_visible()
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")

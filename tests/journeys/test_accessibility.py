@@ -1,0 +1,69 @@
+"""Every screen against WCAG 2.2 A and AA, as axe-core reads it, light and dark. Source: axe-core's rules."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.builders import picture
+from tests.conftest import Office
+from tests.journeys.conftest import Open, pair
+from tests.journeys.test_one_item import begin_visit, photo
+
+AXE = Path(__file__).parents[2] / "web" / "node_modules" / "axe-core" / "axe.min.js"
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+
+def faults(page: Page) -> list[str]:
+    """What axe-core finds, a line for each; it is run in a world of its own, since the page's policy forbids more."""
+    session = page.context.new_cdp_session(page)
+    frame = session.send("Page.getFrameTree")["frameTree"]["frame"]["id"]
+    world = session.send("Page.createIsolatedWorld", {"frameId": frame})["executionContextId"]
+    session.send("Runtime.evaluate", {"expression": AXE.read_text("utf-8"), "contextId": world})
+    asked = "axe.run(document, {runOnly: %s}).then(r => r.violations.map(v => v.id + ': ' + v.nodes[0].html))"
+    answer = session.send(
+        "Runtime.evaluate",
+        {"expression": asked % RULES, "contextId": world, "awaitPromise": True, "returnByValue": True},
+    )
+    session.detach()
+    assert "exceptionDetails" not in answer, answer
+    found: list[str] = answer["result"]["value"]
+    return found
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, scheme: Any) -> None:
+    page = open_browser(f"axe-{scheme}").pages[0]
+    page.emulate_media(color_scheme=scheme)
+    page.goto(office.address)
+    expect(page.get_by_label("Code")).to_be_visible()
+    assert faults(page) == []
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/today")
+    begin_visit(page, "Hester Quillfeather")
+    page.get_by_role("button", name="Stuffed and soft toys").click()
+    page.get_by_label("Short description").fill("plush elephant")
+    item = page.url
+    page.goto(f"{item}/zones")
+    page.locator("ol.zones li.next a").click()
+    page.get_by_role("button", name="hall light").click()
+    page.get_by_role("button", name="Finding", exact=True).click()
+    page.locator("section:has(h2:text('What was found?')) .chip").first.click()
+    expect(page.locator("article.finding")).to_have_count(1)
+    assert faults(page) == []
+    page.goto(f"{item}/photos")
+    photo(page, picture(1), "front.jpg")
+    expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
+    assert faults(page) == []
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
+    addresses = [item, f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
+    addresses += [office.address + place for place in places]
+    for address in addresses:
+        page.goto(address)
+        expect(page.get_by_role("heading", level=1)).to_be_visible()
+        expect(page.get_by_text("Reading …")).to_have_count(0)
+        assert faults(page) == [], address

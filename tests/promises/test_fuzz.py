@@ -1,0 +1,49 @@
+"""The whole API, fed from its own OpenAPI description: whatever comes, the office never breaks.
+
+Source: schemathesis makes the requests from /openapi.json, valid and invalid ones.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import schemathesis
+from hypothesis import HealthCheck, given, settings
+from schemathesis.core.result import Ok
+
+from tests.conftest import Office
+from tests.phone import Phone
+
+ENDLESS = {"/sync/events"}  # an open stream; it has nothing to be fed with
+
+
+def test_nothing_makes_the_office_break(office: Office, manager: Phone) -> None:
+    """No answer is a 5xx, and the log still verifies after all of it."""
+    schema = schemathesis.openapi.from_url(f"{office.address}/openapi.json")
+    cookie = "; ".join(f"{name}={value}" for name, value in manager.client.cookies.items())
+    headers = {"Origin": office.address, "Cookie": cookie}
+    fed = 0
+    for found in schema.get_all_operations():
+        assert isinstance(found, Ok), found
+        operation = found.ok()
+        if operation.path in ENDLESS:
+            continue
+
+        @given(case=operation.as_strategy())
+        @settings(
+            max_examples=25,
+            deadline=None,
+            derandomize=True,
+            suppress_health_check=list(HealthCheck),
+            database=None,
+        )
+        def feed(case: schemathesis.Case[Any]) -> None:
+            answer = case.call(headers=headers, timeout=20)
+            assert answer.status_code < 500, (
+                f"{case.method} {case.path}: {answer.status_code} {answer.text[:300]}"
+            )
+
+        feed()
+        fed += 1
+    assert fed >= 15
+    assert office.faults() == []

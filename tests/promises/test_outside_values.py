@@ -1,0 +1,84 @@
+"""Building blocks against the standards' own examples."""
+
+from __future__ import annotations
+
+import hashlib
+import uuid
+
+import httpx
+import pytest
+
+from intake.ids import uuid7
+from intake.sync.log import canonical
+from tests.conftest import Office
+from tests.phone import Phone
+
+
+def test_uuid7_as_in_rfc_9562() -> None:
+    """Source: RFC 9562 appendix A.6."""
+    made = uuid7(0x017F22E279B0, (0xCC3 << 68 | 0x18C4DC0C0C07398F).to_bytes(10, "big"))
+    assert made == "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
+    assert uuid.UUID(made).version == 7
+    assert uuid.UUID(made).variant == uuid.RFC_4122
+
+
+def test_canonical_json_as_in_rfc_8785() -> None:
+    """Source: RFC 8785 section 3.2.2; keys sort by UTF-16 code unit (section 3.2.3)."""
+    value = {
+        "numbers": [333333333.33333329, 1e30, 4.50, 2e-3, 0.000000000000000000000000001],
+        "string": '€$\u000f\nA\'B"\\\\"/',
+        "literals": [None, True, False],
+    }
+    expected = (
+        '{"literals":[null,true,false],"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27],'
+        '"string":"€$\\u000f\\nA\'B\\"\\\\\\\\\\"/"}'
+    )
+    assert canonical(value) == expected
+    names = ["\r", "1", "\u0080", "\u00f6", "\u20ac", "\U0001f600", "\ufb33"]
+    written = canonical(dict.fromkeys(reversed(names), 0))
+    places = [written.index(name if name != "\r" else "\\r") for name in names]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize(
+    ("message", "expected"),
+    [
+        (b"abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"),
+        (
+            b"abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
+            "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1",
+        ),
+        (b"a" * 10**6, "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0"),
+    ],
+)
+def test_sha_256_as_in_fips_180(phone: Phone, message: bytes, expected: str) -> None:
+    """Source: NIST's examples for FIPS 180-4; the upload path names the bytes by the same digest."""
+    assert hashlib.sha256(message).hexdigest() == expected
+    begun = phone.client.patch(
+        f"/photos/{expected}",
+        content=message,
+        headers={"Upload-Offset": "0", "Upload-Length": str(len(message))},
+    )
+    # The digest holds, so what is wrong with it is only that it is no picture.
+    assert begun.json()["code"] == "not_a_picture"
+    wrong = phone.client.patch(
+        f"/photos/{'0' * 64}",
+        content=message,
+        headers={"Upload-Offset": "0", "Upload-Length": str(len(message))},
+    )
+    assert wrong.json()["code"] == "wrong_digest"
+
+
+def test_problems_have_the_members_of_rfc_9457(office: Office) -> None:
+    """Source: RFC 9457 section 3.1: type, title, status and detail, as application/problem+json."""
+    answers = [
+        office.client().get("/queue"),
+        office.client().get("/no/such/place"),
+        office.client().post("/pairing", json={"code": "0000-0000"}),
+        httpx.post(f"{office.address}/pairing", json={"code": "0000-0000"}, headers={"Origin": "http://x"}),
+    ]
+    for answer in answers:
+        body = answer.json()
+        assert answer.headers["content-type"] == "application/problem+json"
+        assert body["status"] == answer.status_code >= 400
+        assert {"type", "title", "status", "detail", "code", "hint"} <= body.keys()
