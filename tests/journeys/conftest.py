@@ -20,7 +20,7 @@ Open = Callable[..., BrowserContext]
 expect.set_options(timeout=10_000)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def playwright() -> Iterator[Playwright]:
     with sync_playwright() as started:
         yield started

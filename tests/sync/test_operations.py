@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from tests.builders import a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.conftest import Office
 from tests.phone import Phone
@@ -189,8 +190,6 @@ def test_personal_words_are_not_in_the_log_and_can_be_erased(
     history = phone.client.get(f"/records/{visit['visit_id']}/history").text
     assert "Tumblewick" not in history
     assert office.faults() == []
-
-    from intake.commands import main
 
     assert main(["erase", "--data", str(office.settings.data_folder), visit["visit_id"]]) == 0
     assert phone.record(visit["visit_id"])["fields"]["consignor/name"]["value"] == ""
