@@ -107,10 +107,11 @@ class Office:
 
 
 @contextmanager
-def running(settings: Settings, clock: Clock, ids: Ids) -> Iterator[Office]:
+def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
     """Serve from a thread until the block ends."""
     with socket.socket() as listener:
-        listener.bind(("127.0.0.1", 0))
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listener.bind(("127.0.0.1", port))
         listener.listen(128)
         port = listener.getsockname()[1]
         app = build_app(settings)

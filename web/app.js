@@ -58,6 +58,7 @@ function App() {
       localStorage.setItem("place", location.hash);
     };
     addEventListener("hashchange", go);
+    setHash(location.hash); // it may have changed since the first drawing
     return () => removeEventListener("hashchange", go);
   }, []);
   if (device === undefined) return html`<p class="opening">Opening …</p>`;

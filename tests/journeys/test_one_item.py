@@ -147,7 +147,7 @@ def test_the_page_is_killed_while_somebody_types(
     pair(page, office, "table", "Table 1")
     begin_visit(page, "Hester Quillfeather")
     phone.set_offline(True)
-    page.get_by_label("Short description").press_sequentially("velveteen rabbit", delay=40)
+    page.get_by_label("Short description").press_sequentially("velveteen rabbit", delay=5)
     expect(page.get_by_label("Short description")).to_have_value("velveteen rabbit")
     crash = phone.new_cdp_session(page)
     address = page.url

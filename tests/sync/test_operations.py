@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from tests.builders import a_fact, a_finding, a_tie, a_visit, a_zone, an_item
+from tests.builders import a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -156,7 +156,6 @@ def test_a_zone_not_examined_needs_its_reason(phone: Phone, item: dict[str, Any]
 
 @pytest.mark.parametrize("role", ["door", "porter", "desk", "table"])
 def test_only_the_manager_sets_up_a_day(office: Office, role: str) -> None:
-    from tests.builders import a_day
 
     device = office.pair(role)
     device.keep(a_day(device.ids))

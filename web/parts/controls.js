@@ -6,29 +6,38 @@ import { attempt } from "./notices.js";
 /**
  * A line or a box of text; every keystroke goes to `save`.
  * @param {{label: string, hint?: string, value: any, save: (text: string) => Promise<unknown>, lines?: number,
- *   type?: string, inputmode?: string, autocomplete?: string, unit?: string, max?: number}} given
+ *   type?: string, inputmode?: string, autocomplete?: string, unit?: string, max?: number, of?: string}} given
+ *   `of` tells fields of the same label on one screen apart
  */
-export function Typed({ label, hint, value, save, lines = 1, type = "text", inputmode, autocomplete = "off", unit, max = 4000 }) {
+export function Typed({ label, hint, value, save, lines = 1, type = "text", inputmode, autocomplete = "off", unit, max = 4000, of = "" }) {
   const id = useId();
   const [text, setText] = useState(String(value ?? ""));
   const focused = useRef(false);
   useEffect(() => {
     if (!focused.current) setText(String(value ?? "")); // what others set never moves under somebody's fingers
   }, [value]);
+  const draft = `draft ${location.hash} ${of} ${label}`;
   const newest = useRef(/** @type {string|null} */ (null));
   const saving = useRef(false);
-  const typed = async (/** @type {any} */ event) => {
-    newest.current = event.target.value;
-    setText(event.target.value);
+  const keepNow = async (/** @type {string} */ text) => {
+    newest.current = text;
+    setText(text);
+    holdDraft(draft, text);
     if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
     saving.current = true;
     while (newest.current !== null) {
       const now = newest.current;
       newest.current = null;
-      await attempt(() => save(now));
+      const kept = await attempt(async () => { await save(now); return true; });
+      if (kept && newest.current === null) dropDraft(draft);
     }
     saving.current = false;
   };
+  const typed = (/** @type {any} */ event) => keepNow(event.target.value);
+  useEffect(() => {
+    const left = localStorage.getItem(draft);
+    if (left !== null) keepNow(left); // the page was killed between a key and its saving
+  }, []);
   const common = {
     id, value: text, onInput: typed, maxLength: max, autocomplete,
     "aria-describedby": hint ? `${id}-hint` : undefined,
@@ -44,6 +53,24 @@ export function Typed({ label, hint, value, save, lines = 1, type = "text", inpu
   </div>`;
 }
 
+/**
+ * Hold what was typed until it is saved: the database answers some milliseconds later, and a page may be killed in
+ * between. This store is written before the key's event ends.
+ * @param {string} draft @param {string} text
+ */
+function holdDraft(draft, text) {
+  try {
+    localStorage.setItem(draft, text);
+  } catch {
+    // it is full: the save itself says so
+  }
+}
+
+/** @param {string} draft */
+function dropDraft(draft) {
+  localStorage.removeItem(draft);
+}
+
 /** Whole numbers from what was typed; null if it is none. @param {string} text */
 export function wholeNumber(text) {
   const trimmed = text.trim();
@@ -52,9 +79,9 @@ export function wholeNumber(text) {
 
 /**
  * A whole number; what is no number is shown as such and not kept.
- * @param {{label: string, hint?: string, value: number|null|undefined, unit?: string, save: (value: number) => Promise<unknown>}} given
+ * @param {{label: string, hint?: string, value: number|null|undefined, unit?: string, of?: string, save: (value: number) => Promise<unknown>}} given
  */
-export function Counted({ label, hint, value, unit, save }) {
+export function Counted({ label, hint, value, unit, of, save }) {
   const [wrong, setWrong] = useState(false);
   const typed = async (/** @type {string} */ text) => {
     const number = wholeNumber(text);
@@ -62,7 +89,7 @@ export function Counted({ label, hint, value, unit, save }) {
     if (number !== null) await save(number);
   };
   return html`<div class=${wrong ? "is-wrong" : ""}>
-    <${Typed} label=${label} hint=${wrong ? "Whole numbers only; this is not kept yet." : hint} value=${value} unit=${unit} inputmode="numeric" save=${typed} />
+    <${Typed} label=${label} hint=${wrong ? "Whole numbers only; this is not kept yet." : hint} value=${value} unit=${unit} of=${of} inputmode="numeric" save=${typed} />
   </div>`;
 }
 

@@ -168,6 +168,6 @@ function Between({ one, item_id, who }) {
   return html`<div class="between">
     <p>Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.</p>
     <div class="sides">${side("kept", "In force")}${side("other", "Said as well")}</div>
-    <${Typed} label="Why (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
+    <${Typed} of=${one.disagreement_id} label="Why (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
   </div>`;
 }

@@ -163,10 +163,10 @@ function Finding({ id, value, item, book }) {
     <${Choice} label="Severity" options=${book.words.severities.map((one) => [String(one.severity), `${one.severity} ${one.words}`])} value=${String(value.severity)} choose=${(/** @type {string} */ severity) => change({ severity: Number(severity) })} />
     <p class="hint">${book.words.severities.find((one) => one.severity === value.severity)?.meaning}</p>
     <div class="pair">
-      <${Counted} label="Longest dimension" unit="mm" value=${value.extent_mm} save=${(/** @type {number} */ extent_mm) => extent_mm > 0 ? change({ extent_mm }) : Promise.resolve()} />
+      <${Counted} of=${id} label="Longest dimension" unit="mm" value=${value.extent_mm} save=${(/** @type {number} */ extent_mm) => extent_mm > 0 ? change({ extent_mm }) : Promise.resolve()} />
       <${Choice} label="or in words" options=${book.words.extents.map((one) => [one.words, one.words])} value=${value.extent_words} choose=${(/** @type {string} */ extent_words) => change({ extent_words })} />
     </div>
-    <${Typed} label="Note" value=${value.note} save=${(/** @type {string} */ note) => change({ note })} lines=${2} />
+    <${Typed} of=${id} label="Note" value=${value.note} save=${(/** @type {string} */ note) => change({ note })} lines=${2} />
     <div class="pictures">${pictures.map((photo) => html`<${Thumb} key=${photo.sha256} sha256=${photo.thumb_sha256} words=${`photo of the ${value.term.replaceAll("-", " ")}`} />`)}</div>
     <${PictureButtons} take=${(/** @type {Blob} */ blob) => keepPhoto({ blob, item_id, view: null, zone: value.zone, finding_id: id })} />
     <p><button type="button" class="quiet" onClick=${withdraw}>Withdraw this finding</button></p>

@@ -26,7 +26,7 @@ export default function Outbox() {
   const badPhotos = useKept(refusedPhotos, []);
   if (!state || !held || !no || !photos || !badPhotos || !device) return html`<${Frame} title="On this device" place="#/outbox"><p>Reading …</p><//>`;
   const originals = photos.filter((photo) => !photo.is_thumb);
-  const nothing = !held.length && !photos.length;
+  const nothing = !held.length && !photos.length && !no.length && !badPhotos.length;
   return html`<${Frame} title="On this device" place="#/outbox"
     action=${html`<button type="button" class="main" disabled=${state.busy} onClick=${() => syncNow()}>${state.busy ? "Sending …" : "Send now"}</button>`}>
     <dl class="counts">
@@ -74,7 +74,7 @@ function RefusedOne({ one }) {
     <h3>${problem.title}</h3>
     <p>${operationWords(operation)}${record ? html` on <a href=${addressOf(operation)}>${valueOf(record, "short_description") || valueOf(record, "ticket") || "this record"}</a>` : null}</p>
     <p><strong>${problem.detail}</strong> ${problem.hint}</p>
-    ${editable && html`<${Typed} label=${editable === "tag" ? "Another tag" : fieldWords(operation["field"] ?? "value")} value=${editable === "tag" && text.length === 6 ? shown(text) : text} save=${async (/** @type {string} */ now) => setText(now)} />`}
+    ${editable && html`<${Typed} of=${one.operation_id} label=${editable === "tag" ? "Another tag" : fieldWords(operation["field"] ?? "value")} value=${editable === "tag" && text.length === 6 ? shown(text) : text} save=${async (/** @type {string} */ now) => setText(now)} />`}
     <p><button type="button" onClick=${again}>${editable ? "Send it corrected" : "Send it again"}</button></p>
   </article>`;
 }

@@ -1,0 +1,114 @@
+"""What goes wrong on a phone, in a real browser: a plain sentence, and nothing is lost."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import expect
+
+from intake.settings import Settings
+from intake.tagging.tags import codes, shown
+from tests.builders import Ids, a_day, a_tie, a_visit, an_item
+from tests.conftest import Clock, Office, running
+from tests.journeys.conftest import Open, pair
+from tests.journeys.test_one_item import begin_visit, tie_by_key
+from tests.phone import Phone
+
+# Stands where the browser would find its disk full; everything else is real.
+FULL_DISK = """() => {
+    const put = IDBObjectStore.prototype.put;
+    IDBObjectStore.prototype.put = function (...given) {
+        if (globalThis.diskIsFull) throw new DOMException("full", "QuotaExceededError");
+        return put.apply(this, given);
+    };
+    globalThis.diskIsFull = true;
+}"""
+
+
+def test_a_full_phone_says_so_and_keeps_what_it_had(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    phone.set_offline(True)
+    page.get_by_label("Materials").fill("mohair")
+    page.evaluate(FULL_DISK)
+    page.get_by_label("Short description").fill("teddy bear")
+    expect(page.get_by_role("alert").filter(has_text="This phone is full")).to_be_visible()
+    expect(page.get_by_label("Short description")).to_have_value("teddy bear")
+
+    page.evaluate("() => { globalThis.diskIsFull = false; }")
+    page.get_by_label("Short description").fill("teddy bear, 1930s")
+    page.reload()
+    expect(page.get_by_label("Short description")).to_have_value("teddy bear, 1930s")
+    expect(page.get_by_label("Materials")).to_have_value("mohair")
+
+
+def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Both devices were offline: the second is told, corrects it on the list, and both items are safe."""
+    taken, fresh = [tag for tag, _ in zip(codes(9000), range(2), strict=False)]
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    phone.set_offline(True)
+    page.get_by_label("Short description").fill("glass paperweight")
+    tie_by_key(page, taken)
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q77"))
+    other = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_tie(other["item_id"], taken))
+    manager.push()
+
+    phone.set_offline(False)
+    page.get_by_role("link", name="1 refused").click()
+    expect(page.get_by_text("a number is never used twice")).to_be_visible()
+    page.get_by_label("Another tag").fill(shown(fresh))
+    with page.expect_response(lambda answer: "/sync/operations" in answer.url):
+        page.get_by_role("button", name="Send it corrected").click()
+    expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
+    tags = {
+        entry["short_description"] or "": entry["tags"]
+        for entry in manager.client.get("/queue").json()["entries"]
+    }
+    assert tags == {"": [taken], "glass paperweight": [fresh]}
+    assert office.faults() == []
+
+
+def test_a_new_version_waits_for_a_half_filled_form(
+    settings: Settings, clock: Clock, ids: Ids, open_browser: Open, tmp_path: Path
+) -> None:
+    """The old app goes on, says that a new one is ready, and is replaced when a person says so on Today."""
+    web = tmp_path / "web"
+    shutil.copytree(settings.web, web, ignore=shutil.ignore_patterns("node_modules"))
+    with running(replace(settings, web=web), clock, ids) as office:
+        manager = office.pair("manager")
+        manager.keep(a_day(ids))
+        manager.push()
+        page = open_browser("phone").pages[0]
+        pair(page, office, "table", "Table 1")
+        begin_visit(page, "Hester Quillfeather")
+        page.get_by_label("Short description").fill("mantel clock")
+        port = office.port
+    look = web / "styles" / "look.css"
+    look.write_text(look.read_text("utf-8") + "\n:root { --version: second; }\n", "utf-8")
+    with running(replace(settings, web=web), clock, ids, port=port):
+        page.evaluate("() => navigator.serviceWorker.ready.then((one) => one.update()).then(() => true)")
+        expect(page.get_by_text("Finish this first")).to_be_visible()
+        expect(page.get_by_label("Short description")).to_have_value("mantel clock")
+        item = page.url
+        page.goto(f"http://127.0.0.1:{port}/#/today")
+        with page.expect_navigation(wait_until="load"):
+            page.get_by_role("button", name="Use it now").click()
+        page.goto(item)
+        expect(page.get_by_label("Short description")).to_have_value("mantel clock")
+        version = page.evaluate(
+            "() => getComputedStyle(document.documentElement).getPropertyValue('--version').trim()"
+        )
+        assert version == "second"
