@@ -15,11 +15,11 @@ import uvicorn
 from intake.access.devices import ROLES, PairingCode, make_code, stamp
 from intake.access.routes import pairing_address
 from intake.app import build_app
-from intake.database import Database
+from intake.database import opened
 from intake.errors import IntakeError
 from intake.settings import Settings, default_data_folder, utc_now
 from intake.sync.log import erase_words
-from intake.sync.rebuild import Undone, compare_with_rebuild, log_faults, photo_faults, rebuild
+from intake.sync.rebuild import find_faults, rebuild
 from intake.tagging.qr import qr_terminal
 
 PORT = 8765
@@ -149,8 +149,7 @@ async def serve(settings: Settings, options: argparse.Namespace, address: str, *
 
 async def announce(settings: Settings, address: str, *, always_pair: bool) -> None:
     """Print where the office is, and a manager's code if nobody is paired yet."""
-    database = await Database.open(settings.database_file, readers=1)
-    try:
+    async with opened(settings.database_file) as database:
         paired = await database.read(
             lambda tx: tx.value("SELECT count(*) FROM device WHERE revoked_at IS NULL")
         )
@@ -159,8 +158,6 @@ async def announce(settings: Settings, address: str, *, always_pair: bool) -> No
                 lambda tx: make_code(tx, role="manager", name="Manager", now=utc_now())
             )
             print_code(code, address)
-    finally:
-        await database.close()
     print(f"The office is at {address}  (data in {settings.data_folder}; stop with Ctrl-C)", flush=True)
 
 
@@ -176,13 +173,10 @@ def print_code(code: PairingCode, address: str) -> None:
 
 def run_pair(options: argparse.Namespace) -> int:
     async def work() -> PairingCode:
-        database = await Database.open(Settings(options.data).database_file, readers=1)
-        try:
+        async with opened(Settings(options.data).database_file) as database:
             return await database.write(
                 lambda tx: make_code(tx, role=options.role, name=options.name, now=utc_now())
             )
-        finally:
-            await database.close()
 
     print_code(asyncio.run(work()), options.address.rstrip("/"))
     return 0
@@ -196,20 +190,12 @@ def run_verify(options: argparse.Namespace) -> int:
         return 1
 
     async def work() -> list[str]:
-        database = await Database.open(settings.database_file, readers=1)
-        try:
-            faults = await database.read(log_faults)
-            faults += await database.read(lambda tx: list(photo_faults(tx, settings.photos_folder)))
-            try:
-                await database.write(compare_with_rebuild)
-            except Undone as found:
-                faults += found.faults
+        async with opened(settings.database_file) as database:
+            faults = await find_faults(database, settings.photos_folder)
             count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
             photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
             print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")
             return faults
-        finally:
-            await database.close()
 
     faults = asyncio.run(work())
     for fault in faults:
@@ -219,11 +205,8 @@ def run_verify(options: argparse.Namespace) -> int:
 
 def run_rebuild(options: argparse.Namespace) -> int:
     async def work() -> int:
-        database = await Database.open(Settings(options.data).database_file, readers=1)
-        try:
+        async with opened(Settings(options.data).database_file) as database:
             return await database.write(rebuild)
-        finally:
-            await database.close()
 
     began = time.perf_counter()
     print(f"{asyncio.run(work())} operations applied anew in {time.perf_counter() - began:.1f} s.")
@@ -232,13 +215,10 @@ def run_rebuild(options: argparse.Namespace) -> int:
 
 def run_erase(options: argparse.Namespace) -> int:
     async def work() -> int:
-        database = await Database.open(Settings(options.data).database_file, readers=1)
-        try:
+        async with opened(Settings(options.data).database_file) as database:
             erased = await database.write(lambda tx: erase_words(tx, options.visit_id))
             await database.write(rebuild)
             return erased
-        finally:
-            await database.close()
 
     print(f"The words of {asyncio.run(work())} operations were erased; the log's chain still holds.")
     return 0

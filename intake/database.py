@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
 from functools import partial
 from importlib.resources import files
 from pathlib import Path
@@ -125,6 +126,16 @@ class Database:
                     done.set_result(outcome.value)
             for told in self.on_commit:
                 told()
+
+
+@asynccontextmanager
+async def opened(file: Path, *, readers: int = 1) -> AsyncIterator[Database]:
+    """The file for as long as the block lasts."""
+    database = await Database.open(file, readers=readers)
+    try:
+        yield database
+    finally:
+        await database.close()
 
 
 class _Result:

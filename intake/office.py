@@ -15,7 +15,7 @@ from urllib.parse import urlsplit
 from starlette.requests import Request
 
 from intake.access.devices import Device, device_with, note_seen
-from intake.database import Database, Writing
+from intake.database import Database, Writing, opened
 from intake.errors import ForeignOrigin, RoleMayNot, TooManyTries
 from intake.examination.photo_files import PhotoFiles
 from intake.examination.plans import Plans, load_plans
@@ -90,8 +90,7 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
     """Open everything in the data folder; close it in the reverse order."""
     plans = load_plans(settings.plans_folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
-    database = await Database.open(settings.database_file, readers=settings.readers)
-    try:
+    async with opened(settings.database_file, readers=settings.readers) as database:
         photos = PhotoFiles(settings.photos_folder, database, workers=settings.picture_workers)
         epoch = await database.write(lambda tx: begin(tx, plans))
         office = Office(settings, database, photos, plans, epoch)
@@ -102,8 +101,6 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
             office.closing.set()
             await office._tell()
             photos.close()
-    finally:
-        await database.close()
 
 
 def begin(tx: Writing, plans: Plans) -> str:

@@ -19,10 +19,9 @@ import uvicorn
 
 from intake.access.devices import make_code
 from intake.app import build_app
-from intake.database import Database
+from intake.database import opened
 from intake.settings import Settings
-from intake.sync.log import chain_faults
-from intake.sync.rebuild import Undone, compare_with_rebuild, photo_faults
+from intake.sync.rebuild import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.phone import Phone
 
@@ -71,12 +70,9 @@ class Office:
         """A pairing code made on the office's own file, as the `pair` command does."""
 
         async def work() -> str:
-            database = await Database.open(self.settings.database_file, readers=1)
-            try:
+            async with opened(self.settings.database_file) as database:
                 code = await database.write(lambda tx: make_code(tx, role=role, name=name, now=self.clock()))
                 return code.shown
-            finally:
-                await database.close()
 
         return in_own_loop(work)
 
@@ -91,17 +87,8 @@ class Office:
         """What `verify` would say."""
 
         async def work() -> list[str]:
-            database = await Database.open(self.settings.database_file, readers=1)
-            try:
-                found = await database.read(lambda tx: list(chain_faults(tx)))
-                found += await database.read(lambda tx: list(photo_faults(tx, self.settings.photos_folder)))
-                try:
-                    await database.write(compare_with_rebuild)
-                except Undone as undone:
-                    found += undone.faults
-                return found
-            finally:
-                await database.close()
+            async with opened(self.settings.database_file) as database:
+                return await find_faults(database, self.settings.photos_folder)
 
         return in_own_loop(work)
 

@@ -16,6 +16,7 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
+from intake.bench import marked
 from intake.bench.served import Served, free_port, serving
 
 ROUNDS = 7
@@ -26,8 +27,6 @@ TARGET_S, TARGET_KB = 1.0, 150.0
 
 def measure_cold_start(folder: Path, quick: bool) -> Iterator[str]:
     """First-visit bytes, and the time from opening to the first keystroke; one line each."""
-    from intake.bench.run import marked
-
     port = free_port()
     with serving("intake", "serve", "--data", str(folder), "--port", str(port), port=port) as served:
         size = marked(first_visit_kb(served), TARGET_KB, at_least=False)

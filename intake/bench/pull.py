@@ -12,10 +12,11 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import stamp
+from intake.bench import marked
 from intake.bench.pile import Pile, batches
 from intake.bench.served import Line, free_port, serving
 from intake.bench.upload import prepare
-from intake.database import Database
+from intake.database import opened
 from intake.settings import utc_now
 from intake.sync.operations import answer_batch
 
@@ -24,8 +25,6 @@ ROUNDS = 15
 
 def measure_pull(folder: Path, quick: bool) -> Iterator[str]:
     """A row for each number of records."""
-    from intake.bench.run import marked
-
     for records in (1000,) if quick else (1000, 10_000):
         office = folder / str(records)
         office.mkdir()
@@ -60,8 +59,7 @@ async def fill(office: Path, device_id: str, records: int) -> None:
     day = pile.day()
     visit = pile.visit(day["day_id"])
     operations = [day, visit] + [made for _ in range(records) for made in pile.record(visit, [])]
-    database = await Database.open(office / "intake.sqlite3", readers=1)
-    try:
+    async with opened(office / "intake.sqlite3") as database:
         for batch in batches(operations, 2000):
             await database.write(
                 partial(
@@ -72,8 +70,6 @@ async def fill(office: Path, device_id: str, records: int) -> None:
                     received_at=stamp(utc_now()),
                 )
             )
-    finally:
-        await database.close()
 
 
 def glue(office: Path) -> tuple[float, int]:

@@ -36,9 +36,3 @@ def run(*, quick: bool, only: str) -> int:
             for line in measure(Path(folder), quick):
                 print(f"    {line}", flush=True)
     return 0
-
-
-def marked(value: float, target: float, *, at_least: bool) -> str:
-    """A figure beside its target, and in words whether it was met."""
-    met = value >= target if at_least else value <= target
-    return f"{value:.2f} (target {'>=' if at_least else '<='} {target:g}: {'met' if met else 'NOT met'})"

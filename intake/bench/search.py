@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import quote
 
+from intake.bench import marked
 from intake.bench.served import Line, free_port, serving
 from intake.bench.upload import prepare
 from intake.cataloguing.queue import class_mark, match_of, state_mark
@@ -29,8 +30,6 @@ BARE = """
 
 def measure_search(folder: Path, quick: bool) -> Iterator[str]:
     """A row for each size of the queue."""
-    from intake.bench.run import marked
-
     for items in (10_000,) if quick else (10_000, 100_000, 1_000_000):
         office = folder / str(items)
         office.mkdir()

@@ -18,10 +18,11 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import make_code, pair, stamp
+from intake.bench import marked
 from intake.bench.bare import write
 from intake.bench.pile import Pile, a_photo, bundle_of
 from intake.bench.served import Line, Served, free_port, serving
-from intake.database import Database
+from intake.database import opened
 from intake.settings import utc_now
 
 RECORDS, PHOTOS_A_RECORD = 20, 4
@@ -38,8 +39,6 @@ def measure_upload(folder: Path, quick: bool) -> Iterator[str]:
 
 
 def one_size(folder: Path, devices: int, records: int) -> Iterator[str]:
-    from intake.bench.run import marked
-
     office = folder / "office"
     office.mkdir()
     secrets = asyncio.run(prepare(office, devices))
@@ -92,8 +91,7 @@ DAY_ID = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
 
 async def prepare(office: Path, devices: int) -> list[tuple[str, str]]:
     """Pair devices on the office's own file: (device_id, secret) of each; the first is the manager's."""
-    database = await Database.open(office / "intake.sqlite3", readers=1)
-    try:
+    async with opened(office / "intake.sqlite3") as database:
         made = []
         for number in range(devices):
             role = "manager" if number == 0 else "table"
@@ -105,8 +103,6 @@ async def prepare(office: Path, devices: int) -> list[tuple[str, str]]:
             )
             made.append((device.device_id, secret))
         return made
-    finally:
-        await database.close()
 
 
 async def open_day(served: Served, manager: tuple[str, str]) -> None:

@@ -7,7 +7,7 @@ import re
 from typing import Any, Literal
 
 from intake.database import Reading, Writing
-from intake.edits import Applied, compact, edit_field, put_field, require_record
+from intake.edits import Applied, compact, edit_field, require_record
 from intake.operation import Edit, Identifier
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
@@ -33,12 +33,6 @@ class SetEntry(Edit):
 
 def set_entry(tx: Writing, operation: SetEntry, at: Applied) -> bool:
     require_record(tx, "item", operation.item_id)
-    current = tx.value(
-        "SELECT 1 FROM field WHERE record_id = :item_id AND name = 'entry'", item_id=operation.item_id
-    )
-    if current is None:
-        put_field(tx, operation, "entry", {"state": operation.state})
-        return False
     return edit_field(tx, operation, at)
 
 

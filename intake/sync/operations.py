@@ -109,7 +109,7 @@ def answer_one(
         if role != "manager" and role not in operation.roles:
             raise RoleMayNot(role, operation_words(operation))
         # What the pages shown so far say of this record may still be unwritten: names come from its entry.
-        disagreement = tx.undoable(lambda: APPLY[type(operation)](tx, operation, at))
+        disagreement = tx.undoable(lambda: apply(tx, operation, at))
     except NotFound as error:
         if earlier_ones_missing(tx, operation):
             return None
@@ -118,15 +118,21 @@ def answer_one(
         answer = refused(operation.operation_id, office_seq, error)
     else:
         answer = kept(operation.operation_id, office_seq, disagreement=disagreement)
-        tx.run(
-            "UPDATE record SET office_seq = :office_seq WHERE record_id = :record_id",
-            office_seq=office_seq,
-            record_id=operation.record_id,
-        )
         touched[operation.record_id] = None
     logged, words = redact(operation, raw)
     append(tx, operation, logged, words, answer, office_seq=office_seq, received_at=received_at)
     return answer
+
+
+def apply(tx: Writing, operation: Operation, at: Applied) -> bool:
+    """Do what the operation says, now or in a rebuild, and move its record to this place in the feed."""
+    disagreement = APPLY[type(operation)](tx, operation, at)
+    tx.run(
+        "UPDATE record SET office_seq = :office_seq WHERE record_id = :record_id",
+        office_seq=at.office_seq,
+        record_id=operation.record_id,
+    )
+    return disagreement
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:

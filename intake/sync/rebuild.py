@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from intake.database import Reading, Writing
+from intake.database import Database, Reading, Writing
 from intake.edits import Applied
 from intake.sync.log import chain_faults
-from intake.sync.operations import APPLY, READ_OPERATION, show
+from intake.sync.operations import READ_OPERATION, apply, show
 
 DERIVED = {
     "record": "SELECT * FROM record ORDER BY record_id",
@@ -39,12 +39,7 @@ def rebuild(tx: Writing) -> int:
         if json.loads(row["answer"])["outcome"] != "kept":
             continue
         operation = READ_OPERATION.validate_python(whole_operation(row["operation"], row["words"]))
-        APPLY[type(operation)](tx, operation, Applied(row["office_seq"], row["received_at"]))
-        tx.run(
-            "UPDATE record SET office_seq = :office_seq WHERE record_id = :record_id",
-            office_seq=row["office_seq"],
-            record_id=operation.record_id,
-        )
+        apply(tx, operation, Applied(row["office_seq"], row["received_at"]))
         touched[operation.record_id] = None
         count += 1
     for record_id in touched:
@@ -101,5 +96,11 @@ def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
             yield f"The photo {row['sha256'][:12]}… was changed on the disk."
 
 
-def log_faults(tx: Reading) -> list[str]:
-    return list(chain_faults(tx))
+async def find_faults(database: Database, photos_folder: Path) -> list[str]:
+    """A sentence for everything that does not hold: the chain, each photo's digest, each derived table."""
+    faults = await database.read(lambda tx: [*chain_faults(tx), *photo_faults(tx, photos_folder)])
+    try:
+        await database.write(compare_with_rebuild)
+    except Undone as found:
+        faults += found.faults
+    return faults

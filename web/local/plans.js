@@ -25,11 +25,19 @@ export async function storePlans(book, tag) {
   tell();
 }
 
+/**
+ * Reads the plans once, to find the plan of many records. @returns {Promise<(record: RecordCopy) => Plan|null>}
+ */
+export async function planFinder() {
+  const [older, book] = await Promise.all([setting("older plans"), planBook()]);
+  return (record) => {
+    const class_id = valueOf(record, "class_id");
+    if (!class_id) return null;
+    return older?.[`${class_id} ${valueOf(record, "plan_version")}`] ?? book?.plans[class_id] ?? null;
+  };
+}
+
 /** @param {RecordCopy} record @returns {Promise<Plan|null>} */
 export async function planFor(record) {
-  const class_id = valueOf(record, "class_id");
-  if (!class_id) return null;
-  const older = (await setting("older plans")) ?? {};
-  const exact = older[`${class_id} ${valueOf(record, "plan_version")}`];
-  return exact ?? (await planBook())?.plans[class_id] ?? null;
+  return (await planFinder())(record);
 }

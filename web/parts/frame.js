@@ -20,11 +20,12 @@ const PLACES = [
  */
 export function Frame({ title, back = null, place, wide = false, action = null, children }) {
   const device = useDevice();
+  const state = useKept(syncState, []);
   return html`<div class=${wide ? "frame wide" : "frame"}>
     <header class="top">
       ${back && html`<a class="back" href=${back} aria-label="Back"><span aria-hidden="true">←</span></a>`}
       <h1>${title}</h1>
-      <${SavedMark} />
+      <${SavedMark} state=${state} />
     </header>
     ${place &&
     device &&
@@ -34,16 +35,17 @@ export function Frame({ title, back = null, place, wide = false, action = null, 
       )}
     </nav>`}
     <${UpdateBar} calm=${Boolean(place)} />
-    <${OfficeProblem} />
+    <${OfficeProblem} state=${state} device=${device} />
     <main>${children}</main>
     <${Notices} />
     ${action && html`<footer class="action">${action}</footer>`}
   </div>`;
 }
 
-/** How much of what was typed is where, in words; a tap shows the list. */
-function SavedMark() {
-  const state = useKept(syncState, []);
+/** @typedef {Awaited<ReturnType<typeof syncState>>} SyncState */
+
+/** How much of what was typed is where, in words; a tap shows the list. @param {{state: SyncState|undefined}} given */
+function SavedMark({ state }) {
   if (!state) return null;
   const photos = state.photosWaiting;
   const here = state.waiting + photos;
@@ -59,9 +61,8 @@ function SavedMark() {
   </a>`;
 }
 
-function OfficeProblem() {
-  const state = useKept(syncState, []);
-  const device = useDevice();
+/** @param {{state: SyncState|undefined, device: import("../local/device.js").ThisDevice|null|undefined}} given */
+function OfficeProblem({ state, device }) {
   if (!device) return null;
   if (device.revoked || state?.problem?.code === "not_paired") {
     return html`<p class="bar wrong" role="alert">

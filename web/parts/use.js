@@ -73,3 +73,21 @@ export function useLatest(value) {
   latest.current = value;
   return latest;
 }
+
+/**
+ * Single keys that do something while nobody types in a field.
+ * @param {Record<string, () => unknown>} keys what each key does, by its name in a key event; false leaves the key to the browser
+ */
+export function useShortcuts(keys) {
+  const latest = useLatest(keys);
+  useEffect(() => {
+    const press = (/** @type {KeyboardEvent} */ event) => {
+      const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
+      const work = latest.current[event.key];
+      if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (work() !== false) event.preventDefault();
+    };
+    addEventListener("keydown", press);
+    return () => removeEventListener("keydown", press);
+  }, []);
+}

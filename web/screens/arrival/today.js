@@ -5,7 +5,7 @@ import { newId } from "../../job/ids.js";
 import { valueOf, listed } from "../../job/record.js";
 import { rememberDevice } from "../../local/device.js";
 import { keep } from "../../local/outbox.js";
-import { planFor } from "../../local/plans.js";
+import { planFinder } from "../../local/plans.js";
 import { listRecords } from "../../local/records.js";
 import { clockWords, Select } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
@@ -120,11 +120,12 @@ function VisitRows({ visits, gaps }) {
 async function gapsOf(day_id) {
   /** @type {Gaps} */
   const gaps = new Map();
+  const planOf = await planFinder();
   for (const item of await listRecords("item", day_id)) {
     const visit_id = /** @type {string} */ (item.visit_id);
     const sum = gaps.get(visit_id) ?? { items: 0, open: 0 };
     sum.items += 1;
-    if (missing(await planFor(item), item).length) sum.open += 1;
+    if (missing(planOf(item), item).length) sum.open += 1;
     gaps.set(visit_id, sum);
   }
   return gaps;

@@ -5,7 +5,7 @@ import { valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
 import { STAGE_WORDS } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
-import { planFor } from "../../local/plans.js";
+import { planFinder } from "../../local/plans.js";
 import { listRecords } from "../../local/records.js";
 import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
@@ -88,7 +88,8 @@ export default function Visit({ visit_id }) {
 /** @param {string} visit_id */
 async function itemsOf(visit_id) {
   const items = (await listRecords("item")).filter((item) => item.visit_id === visit_id);
-  return Promise.all(items.map(async (record) => ({ record, gaps: missing(await planFor(record), record).length })));
+  const planOf = await planFinder();
+  return items.map((record) => ({ record, gaps: missing(planOf(record), record).length }));
 }
 
 /** @param {{record: RecordCopy, gaps: number}} given */

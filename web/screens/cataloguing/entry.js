@@ -5,13 +5,12 @@ import { missing, photosOf, tagsOf, walk, zoneName } from "../../job/progress.js
 import { shown } from "../../job/tag.js";
 import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
-import { planFor } from "../../local/plans.js";
 import { currentRecord } from "../../local/records.js";
 import { momentWords, Typed } from "../../parts/controls.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useKept, useLatest, usePlanBook, useRecord } from "../../parts/use.js";
+import { useKept, usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.js";
 import { StateMark } from "../../parts/zone_marks.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
@@ -34,7 +33,7 @@ export default function Entry({ item_id, news }) {
   }, [item_id, news]);
   // What this desk has just typed is newer than the office's copy; without it the office's copy stands.
   const item = here ?? office;
-  const plan = useKept(async () => (item ? planFor(item) : null), [item?.fields["class_id"]?.value, item?.fields["plan_version"]?.value, Boolean(item)]);
+  const plan = usePlan(item);
   const book = usePlanBook();
   const visit = useRecord(item?.visit_id ?? "");
   const day = useRecord(item?.day_id ?? "");
@@ -45,7 +44,7 @@ export default function Entry({ item_id, news }) {
     sayDone(`Moved to “${ENTRY_WORDS[to]}”.`, () => keep("set_entry", { item_id, state: before }).then(syncNow));
     syncNow();
   });
-  useEntryKeys(move);
+  useShortcuts({ p: () => move("picked-up"), d: () => move("described") });
   if (!item || plan === undefined) return html`<p>${problem || "Reading …"}</p>`;
   const people = new Map(day ? listed(day, "people/").map(({ id, value }) => [id, value.name]) : []);
   const who = (/** @type {string} */ person_id) => people.get(person_id) ?? (person_id || "nobody named");
@@ -84,21 +83,6 @@ export default function Entry({ item_id, news }) {
         <time datetime=${operation.made_at}>${momentWords(operation.made_at)}</time> <strong>${who(operation.made_by)}</strong> ${operationWords(operation)}${outcome === "refused" ? html` <em>refused: ${why?.title}</em>` : null}</li>`)}</ol>
     </section>
   </article>`;
-}
-
-/** p and d, as on the list. @param {(to: string) => unknown} move */
-function useEntryKeys(move) {
-  const latest = useLatest(move);
-  useEffect(() => {
-    const press = (/** @type {KeyboardEvent} */ event) => {
-      const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
-      if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (event.key === "p") latest.current("picked-up");
-      if (event.key === "d") latest.current("described");
-    };
-    addEventListener("keydown", press);
-    return () => removeEventListener("keydown", press);
-  }, []);
 }
 
 /** What is known of an item, in the order of reading. @param {RecordCopy} item @returns {[string, string][]} */

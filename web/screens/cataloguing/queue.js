@@ -5,7 +5,7 @@ import { ENTRY_WORDS } from "../../job/words.js";
 import { momentWords } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
-import { useLatest, usePlanBook } from "../../parts/use.js";
+import { useLatest, usePlanBook, useShortcuts } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import Entry from "./entry.js";
 
@@ -46,7 +46,14 @@ export default function Queue({ item_id = "" }) {
     }, SETTLE_MS);
     return () => { live = false; clearTimeout(timer); };
   }, [question, news]);
-  useKeys(list?.entries ?? [], item_id);
+  const step = (/** @type {number} */ by) => {
+    const rows = list?.entries ?? [];
+    const next = rows[rows.findIndex((entry) => entry.item_id === item_id) + by];
+    if (!next) return false;
+    location.hash = `#/entry/${next.item_id}`;
+    return true;
+  };
+  useShortcuts({ ArrowDown: () => step(1), ArrowUp: () => step(-1), "/": () => document.getElementById("queue-words")?.focus() });
   const more = () => { shownCount.current += PAGE; setNews((count) => count + 1); };
   const ask = (/** @type {Partial<typeof asked>} */ change) => { shownCount.current = PAGE; setQuestion({ ...question, ...change }); };
   const classes = Object.values(book?.plans ?? {}).sort((one, other) => one.name.localeCompare(other.name));
@@ -103,30 +110,5 @@ export function useOfficeNews(hear) {
     const events = new EventSource("/sync/events");
     events.onmessage = () => latest.current();
     return () => events.close();
-  }, []);
-}
-
-/** Up and down go through the list, "/" searches. @param {QueueEntry[]} entries @param {string} item_id */
-function useKeys(entries, item_id) {
-  const latest = useLatest({ entries, item_id });
-  useEffect(() => {
-    const press = (/** @type {KeyboardEvent} */ event) => {
-      const typing = event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
-      if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (event.key === "/") {
-        event.preventDefault();
-        document.getElementById("queue-words")?.focus();
-        return;
-      }
-      if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
-      const { entries: rows, item_id: open } = latest.current;
-      const place = rows.findIndex((entry) => entry.item_id === open);
-      const next = rows[event.key === "ArrowDown" ? place + 1 : place - 1];
-      if (!next) return;
-      event.preventDefault();
-      location.hash = `#/entry/${next.item_id}`;
-    };
-    addEventListener("keydown", press);
-    return () => removeEventListener("keydown", press);
   }, []);
 }
