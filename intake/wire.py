@@ -15,24 +15,44 @@ M = TypeVar("M", bound=BaseModel)
 JSON_LIMIT = 4 * 1024 * 1024
 
 
-async def read_bytes(request: Request, limit: int, what: str) -> bytes:
-    """The whole body. Raises TooLarge as soon as it passes the limit."""
-    said = request.headers.get("content-length", "")
-    if said.isdigit() and int(said) > limit:
-        raise TooLarge(what, limit)
-    pieces: list[bytes] = []
-    size = 0
-    async for piece in request.stream():
-        size += len(piece)
-        if size > limit:
+class BodyReader:
+    """A request's body, taken in parts as it arrives. Raises TooLarge as soon as it passes the limit."""
+
+    def __init__(self, request: Request, limit: int, what: str) -> None:
+        said = request.headers.get("content-length", "")
+        if said.isdigit() and int(said) > limit:
             raise TooLarge(what, limit)
-        pieces.append(piece)
-    return b"".join(pieces)
+        self._stream = aiter(request.stream())
+        self._limit, self._what = limit, what
+        self._size = 0
+        self._over: bytes = b""  # what arrived beyond the last part
+
+    async def take(self, size: int | None = None) -> bytes:
+        """The next bytes, or all that is left. Raises Unreadable if the body ends before."""
+        pieces, have = [self._over], len(self._over)
+        while size is None or have < size:
+            try:
+                piece = await anext(self._stream)
+            except StopAsyncIteration:
+                if size is None:
+                    break
+                raise Unreadable(f"{self._what} is shorter than it says.") from None
+            have += len(piece)
+            self._size += len(piece)
+            if self._size > self._limit:
+                raise TooLarge(self._what, self._limit)
+            pieces.append(piece)
+        if size is None or have == size:
+            self._over = b""
+        else:
+            cut = len(pieces[-1]) - (have - size)
+            pieces[-1], self._over = pieces[-1][:cut], pieces[-1][cut:]
+        return b"".join(pieces)
 
 
 async def read_body(request: Request, model: type[M]) -> M:
     """The body as a model. Raises Unreadable naming the first thing that does not fit."""
-    return read_json(await read_bytes(request, JSON_LIMIT, "The request"), model)
+    return read_json(await BodyReader(request, JSON_LIMIT, "The request").take(), model)
 
 
 def read_json(body: bytes, model: type[M]) -> M:

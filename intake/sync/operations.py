@@ -28,7 +28,7 @@ from intake.examination.findings import (
 )
 from intake.examination.photos import AttachPhoto, attach_photo
 from intake.operation import Operation
-from intake.sync.log import append, find_answer, redact
+from intake.sync.log import append, find_answer, log_end, redact
 from intake.tagging.ties import TieTag, tie_tag
 from intake.wire import first_fault
 
@@ -76,52 +76,58 @@ def answer_batch(
     Left out of the answers, so that the device keeps it and sends it again: an operation on a record that is
     not here yet while earlier operations of the same device are still on their way.
     """
-    answers = []
-    touched: dict[str, None] = {}
-    for raw in sent:
-        answer = answer_one(tx, raw, device_id=device_id, role=role, received_at=received_at, touched=touched)
-        if answer is not None:
-            answers.append(answer)
-    for record_id in touched:
+    batch = BatchInHand(tx, device_id=device_id, role=role, received_at=received_at)
+    answers = [answer for raw in sent if (answer := batch.answer(raw)) is not None]
+    for record_id in batch.touched:
         show(tx, record_id)
     return answers
 
 
-def answer_one(
-    tx: Writing, raw: Any, *, device_id: str, role: str, received_at: str, touched: dict[str, None]
-) -> dict[str, Any] | None:
-    """One operation's answer, or None if it came before one it depends on."""
-    operation_id = raw.get("operation_id") if isinstance(raw, dict) else None
-    try:
-        operation = READ_OPERATION.validate_python(raw)
-        if operation.device_id != device_id:
-            raise Unreadable("device_id: this is not the device that sent it.")
-    except ValidationError as error:
-        return refused(operation_id, 0, Unreadable(first_fault(error)))
-    except Unreadable as error:
-        return refused(operation_id, 0, error)
-    before = find_answer(tx, operation.operation_id)
-    if before is not None:
-        return before
-    office_seq = 1 + (tx.value("SELECT max(office_seq) FROM operation_log") or 0)
-    at = Applied(office_seq, received_at)
-    try:
-        if role != "manager" and role not in operation.roles:
-            raise RoleMayNot(role, operation_words(operation))
-        # What the pages shown so far say of this record may still be unwritten: names come from its entry.
-        disagreement = tx.undoable(lambda: apply(tx, operation, at))
-    except NotFound as error:
-        if earlier_ones_missing(tx, operation):
-            return None
-        answer = refused(operation.operation_id, office_seq, error)
-    except Refusal as error:
-        answer = refused(operation.operation_id, office_seq, error)
-    else:
-        answer = kept(operation.operation_id, office_seq, disagreement=disagreement)
-        touched[operation.record_id] = None
-    logged, words = redact(operation, raw)
-    append(tx, operation, logged, words, answer, office_seq=office_seq, received_at=received_at)
-    return answer
+class BatchInHand:
+    """What one device hands in at once, while it is answered: who sent it, where the log ends, what it touched."""
+
+    def __init__(self, tx: Writing, *, device_id: str, role: str, received_at: str) -> None:
+        self._tx = tx
+        self._device_id, self._role, self._received_at = device_id, role, received_at
+        self._end = log_end(tx)
+        self.touched: dict[str, None] = {}
+
+    def answer(self, raw: Any) -> dict[str, Any] | None:
+        """One operation's answer, or None if it came before one it depends on."""
+        operation_id = raw.get("operation_id") if isinstance(raw, dict) else None
+        try:
+            operation = READ_OPERATION.validate_python(raw)
+            if operation.device_id != self._device_id:
+                raise Unreadable("device_id: this is not the device that sent it.")
+        except ValidationError as error:
+            return refused(operation_id, 0, Unreadable(first_fault(error)))
+        except Unreadable as error:
+            return refused(operation_id, 0, error)
+        before = find_answer(self._tx, operation.operation_id)
+        if before is not None:
+            return before
+        answer = self._try(operation, Applied(self._end.office_seq + 1, self._received_at))
+        if answer is not None:
+            logged, words = redact(operation, raw)
+            self._end = append(
+                self._tx, operation, logged, words, answer, end=self._end, received_at=self._received_at
+            )
+        return answer
+
+    def _try(self, operation: Operation, at: Applied) -> dict[str, Any] | None:
+        try:
+            if self._role != "manager" and self._role not in operation.roles:
+                raise RoleMayNot(self._role, operation_words(operation))
+            # What the pages shown so far say of this record may still be unwritten: names come from its entry.
+            disagreement = self._tx.undoable(lambda: apply(self._tx, operation, at))
+        except NotFound as error:
+            if earlier_ones_missing(self._tx, operation):
+                return None
+            return refused(operation.operation_id, at.office_seq, error)
+        except Refusal as error:
+            return refused(operation.operation_id, at.office_seq, error)
+        self.touched[operation.record_id] = None
+        return kept(operation.operation_id, at.office_seq, disagreement=disagreement)
 
 
 def apply(tx: Writing, operation: Operation, at: Applied) -> bool:

@@ -20,7 +20,7 @@ from intake.examination.photo_files import Picture, record_file
 from intake.office import Office
 from intake.operation import Digest
 from intake.sync.operations import answer_batch
-from intake.wire import number, read_body, read_bytes, read_json, reply, stored_reply
+from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 
 BUNDLE_LIMIT = 8 * 1024 * 1024
 BATCH_LIMIT = 500
@@ -67,9 +67,17 @@ async def post_bundle(request: Request) -> Response:
     """
     office: Office = request.state.office
     device = await office.device(request)
-    body = await read_bytes(request, BUNDLE_LIMIT, "The bundle")
-    head, contents = split_bundle(body)
-    told, pictures = await asyncio.to_thread(keep_photos, office, head.photos, contents)
+    body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
+    head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
+    # Each photo is checked and written while the next is still on its way.
+    keeping = [
+        asyncio.create_task(asyncio.to_thread(keep_photo, office, photo, await body.take(photo.bytes)))
+        for photo in head.photos
+    ]
+    if await body.take():
+        raise Unreadable("The bundle is longer than its head says.")
+    kept = await asyncio.gather(*keeping)
+    pictures = [picture for _, picture in kept if picture is not None]
 
     def job(tx: Writing) -> list[dict[str, Any]]:
         for picture in pictures:
@@ -77,7 +85,9 @@ async def post_bundle(request: Request) -> Response:
         return answer(tx, head.operations, device, office)
 
     answers = await office.database.write(job)
-    return reply({"answers": answers, "photos": told, "office_time": stamp(office.now())})
+    return reply(
+        {"answers": answers, "photos": [told for told, _ in kept], "office_time": stamp(office.now())}
+    )
 
 
 def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -> list[dict[str, Any]]:
@@ -86,35 +96,13 @@ def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -
     )
 
 
-def split_bundle(body: bytes) -> tuple[BundleHead, list[memoryview]]:
-    """A bundle's head and its photos' bytes. Raises Unreadable if the lengths do not add up."""
-    size = int.from_bytes(body[:4], "big")
-    if len(body) < 4 + size:
-        raise Unreadable("The bundle is shorter than it says.")
-    head = read_json(body[4 : 4 + size], BundleHead)
-    if len(body) != 4 + size + sum(photo.bytes for photo in head.photos):
-        raise Unreadable("The photos in the bundle are not as long as its head says.")
-    contents, place = [], 4 + size
-    for photo in head.photos:
-        contents.append(memoryview(body)[place : place + photo.bytes])
-        place += photo.bytes
-    return head, contents
-
-
-def keep_photos(
-    office: Office, photos: list[BundledPhoto], contents: list[memoryview]
-) -> tuple[list[dict[str, Any]], list[Picture]]:
-    """Check and write each photo; what was said of each, and those that are on disk now."""
-    told: list[dict[str, Any]] = []
-    pictures = []
-    for photo, content in zip(photos, contents, strict=True):
-        try:
-            pictures.append(office.photos.keep_now(photo.sha256, bytes(content)))
-        except (Refusal, TooLarge) as error:
-            told.append({"sha256": photo.sha256, "outcome": "refused", "problem": error.problem()})
-        else:
-            told.append({"sha256": photo.sha256, "outcome": "kept", "problem": None})
-    return told, pictures
+def keep_photo(office: Office, photo: BundledPhoto, content: bytes) -> tuple[dict[str, Any], Picture | None]:
+    """Check and write one photo: what is said of it, and the picture if it is on disk now."""
+    try:
+        picture = office.photos.keep_now(photo.sha256, content)
+    except (Refusal, TooLarge) as error:
+        return {"sha256": photo.sha256, "outcome": "refused", "problem": error.problem()}, None
+    return {"sha256": photo.sha256, "outcome": "kept", "problem": None}, picture
 
 
 async def get_feed(request: Request) -> Response:

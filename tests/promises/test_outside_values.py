@@ -7,6 +7,9 @@ import uuid
 
 import httpx
 import pytest
+import rfc8785
+from hypothesis import given
+from hypothesis import strategies as st
 
 from intake.ids import uuid7
 from intake.sync.log import canonical
@@ -38,6 +41,27 @@ def test_canonical_json_as_in_rfc_8785() -> None:
     written = canonical(dict.fromkeys(reversed(names), 0))
     places = [written.index(name if name != "\r" else "\\r") for name in names]
     assert places == sorted(places)
+
+
+PLAIN = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers(-(2**60), 2**60)
+    | st.text(st.characters(exclude_categories=["Cs"])),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=4), inner, max_size=4),
+)
+
+
+@given(PLAIN)
+def test_both_ways_to_write_canonical_json_agree(value: object) -> None:
+    """Source: the rfc8785 library, which `canonical` leaves out where the standard library writes the same."""
+    try:
+        expected = rfc8785.dumps(value).decode()  # type: ignore[arg-type]
+    except rfc8785.CanonicalizationError:
+        with pytest.raises(rfc8785.CanonicalizationError):
+            canonical(value)
+    else:
+        assert canonical(value) == expected
 
 
 @pytest.mark.parametrize(
