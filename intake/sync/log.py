@@ -33,7 +33,7 @@ def is_plain(value: Any) -> bool:
     if kind is str or kind is bool or value is None:
         return True
     if kind is int:
-        return -SAFE_INTEGER <= value <= SAFE_INTEGER
+        return bool(-SAFE_INTEGER <= value <= SAFE_INTEGER)
     if kind is list:
         return all(map(is_plain, value))
     return (
