@@ -16,13 +16,13 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
-from intake.errors import IntakeError
+from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
 from intake.examination.routes import routes as examination_routes
 from intake.office import open_office
 from intake.openapi import describe_service
@@ -48,6 +48,7 @@ def build_app(settings: Settings) -> Starlette:
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),
+        Route("/problems/{code}", get_problem, methods=["GET"]),
         Route("/openapi.json", describe_service([*api]), methods=["GET"]),
         *shell.routes(),
     ]
@@ -92,17 +93,22 @@ async def say_no(request: Request, error: Exception) -> Response:
 async def say_http_error(request: Request, error: Exception) -> Response:
     """A path or method that is not there."""
     assert isinstance(error, HTTPException)
-    return problem_reply(
-        {
-            "type": "about:blank",
-            "title": HTTPStatus(error.status_code).phrase,
-            "status": error.status_code,
-            "detail": error.detail,
-            "code": "no_such_path" if error.status_code == HTTPStatus.NOT_FOUND else "wrong_request",
-            "hint": "Open the app at its start page; /openapi.json lists every address.",
-        },
-        dict(error.headers or {}),
+    kind = NoSuchPath if error.status_code == HTTPStatus.NOT_FOUND else WrongRequest
+    problem = {**kind(error.detail).problem(), "status": error.status_code}
+    return problem_reply(problem, dict(error.headers or {}))
+
+
+async def get_problem(request: Request) -> Response:
+    """GET /problems/{code}: what a problem's `type` means, for whoever reads a log."""
+    kind = every_error().get(request.path_params["code"])
+    if kind is None:
+        raise NotFound("problem", request.path_params["code"])
+    branch = (
+        "The device keeps what it holds and comes back later."
+        if issubclass(kind, TryAgain)
+        else "Sending the same thing again will not help: a person decides."
     )
+    return PlainTextResponse(f"{kind.title} ({kind.code}, HTTP {int(kind.status)}). {branch}\n")
 
 
 async def say_fault(request: Request, error: Exception) -> Response:

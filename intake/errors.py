@@ -66,6 +66,24 @@ class Unreadable(Refusal):
         )
 
 
+class NoSuchPath(Refusal):
+    status = HTTPStatus.NOT_FOUND
+    code = "no_such_path"
+    title = "There is no such address"
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(detail, hint="Open the app at its start page; /openapi.json lists every address.")
+
+
+class WrongRequest(Refusal):
+    status = HTTPStatus.METHOD_NOT_ALLOWED
+    code = "wrong_request"
+    title = "The address does not take this"
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(detail, hint="/openapi.json lists what every address takes.")
+
+
 class NotFound(Refusal):
     status = HTTPStatus.NOT_FOUND
     code = "not_found"
@@ -263,3 +281,14 @@ class OfficeFull(TryAgain):
             "The office's disk is full, so nothing more was kept.",
             hint="Keep this device safe: all is still on it. Make room on the office's disk; it sends again by itself.",
         )
+
+
+def every_error() -> dict[str, type[IntakeError]]:
+    """Each way to say no by its code, in the order in which they stand above."""
+    found: dict[str, type[IntakeError]] = {}
+    left: list[type[IntakeError]] = [IntakeError]
+    while left:
+        kind = left.pop(0)
+        found[kind.code] = kind
+        left.extend(kind.__subclasses__())
+    return found

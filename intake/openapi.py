@@ -14,6 +14,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from intake.access.routes import NewCode, Pairing
+from intake.errors import every_error
 from intake.sync.operations import APPLY, READ_OPERATION
 from intake.sync.routes import Batch
 
@@ -36,7 +37,11 @@ PROBLEM = {
         "title": {"type": "string"},
         "status": {"type": "integer"},
         "detail": {"type": "string"},
-        "code": {"type": "string", "description": "stable: it never changes once shipped"},
+        "code": {
+            "type": "string",
+            "enum": list(every_error()),
+            "description": "stable: it never changes once shipped",
+        },
         "hint": {"type": "string", "description": "what to do next"},
     },
 }

@@ -1,0 +1,48 @@
+"""Every way to say no has a code of its own that is explained, and the app knows no code that does not exist."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from intake.errors import IntakeError, every_error
+from tests.phone import Phone
+
+ROOT = Path(__file__).parents[2]
+
+
+def all_kinds(kind: type[IntakeError]) -> list[type[IntakeError]]:
+    return [kind, *(found for below in kind.__subclasses__() for found in all_kinds(below))]
+
+
+def test_no_two_errors_share_a_code() -> None:
+    codes = [kind.code for kind in all_kinds(IntakeError)]
+    assert sorted(codes) == sorted(set(codes)) == sorted(every_error())
+
+
+@pytest.mark.parametrize("code", every_error())
+def test_the_type_of_a_problem_leads_to_its_meaning(phone: Phone, code: str) -> None:
+    """Source: RFC 9457 section 3.1.1: a type that is an address should lead to words a person can read."""
+    told = phone.client.get(f"/problems/{code}")
+    assert told.status_code == 200
+    assert every_error()[code].title in told.text
+
+
+def test_contributors_find_every_code_in_their_guide() -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    assert [code for code in every_error() if f"`{code}`" not in guide] == []
+
+
+def test_the_app_asks_only_for_codes_that_exist() -> None:
+    """A code the app compares with must be one of the office's, or one it makes itself."""
+    text = "\n".join(
+        file.read_text("utf-8")
+        for folder in ("job", "local", "sync", "parts", "screens")
+        for file in (ROOT / "web" / folder).rglob("*.js")
+    )
+    asked = set(re.findall(r'code === "(\w+)"', text))
+    own = set(re.findall(r'code: "(\w+)"', text))
+    assert asked, "the pattern finds what the app compares"
+    assert asked - own - set(every_error()) == set()
