@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import socket
+import subprocess
+import sys
 import threading
 from collections.abc import Callable, Coroutine, Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -122,6 +124,18 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Ite
                 client.close()
             server.should_exit = True
             thread.join(30)
+
+
+def serve_apart(folder: Path, port: int) -> subprocess.Popen[bytes]:
+    """Serve in a process of its own, which a test may kill; return when it answers."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "intake", "serve", "--data", str(folder), "--port", str(port)],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    with httpx.Client(transport=httpx.HTTPTransport(retries=12)) as client:
+        assert client.get(f"http://127.0.0.1:{port}/health").status_code == 200
+    return process
 
 
 @pytest.fixture

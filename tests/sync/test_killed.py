@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 import random
 import signal
-import subprocess
-import sys
 import threading
 from pathlib import Path
 
@@ -15,22 +13,10 @@ import httpx
 from intake.bench.served import free_port
 from intake.settings import Settings, utc_now
 from tests.builders import Ids, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
-from tests.conftest import Clock, Office
+from tests.conftest import Clock, Office, serve_apart
 from tests.phone import Phone, bundle_of
 
 KILLS = 20
-
-
-def start(folder: Path, port: int) -> subprocess.Popen[bytes]:
-    """Serve in a process of its own; return when it answers."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "intake", "serve", "--data", str(folder), "--port", str(port)],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
-    with httpx.Client(transport=httpx.HTTPTransport(retries=12)) as client:
-        assert client.get(f"http://127.0.0.1:{port}/health").status_code == 200
-    return process
 
 
 def send_record(phone: Phone, visit: dict[str, str], number: int) -> tuple[str, list[bytes]]:
@@ -48,7 +34,7 @@ def test_killed_twenty_times_nothing_acknowledged_is_lost(tmp_path: Path) -> Non
     chance, ids, port = random.Random(seed), Ids(seed), free_port()
     settings = Settings(tmp_path / "office", clock=utc_now)
     office = Office(settings, Clock(utc_now()), ids, port)
-    process = start(settings.data_folder, port)
+    process = serve_apart(settings.data_folder, port)
     phone = office.pair("manager")
     day = phone.keep(a_day(ids))
     visit = phone.keep(a_visit(ids, day["day_id"]))
@@ -69,7 +55,7 @@ def test_killed_twenty_times_nothing_acknowledged_is_lost(tmp_path: Path) -> Non
             pass  # the line went dead: the phone keeps everything and sends it again below
         killer.join()
         process.wait(10)
-        process = start(settings.data_folder, port)
+        process = serve_apart(settings.data_folder, port)
         waiting = {operation["operation_id"] for operation in phone.outbox}
         assert not waiting & acknowledged
         answered = phone.client.post("/sync/bundle", content=bundle_of(phone.outbox, photos)).json()
