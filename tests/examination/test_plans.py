@@ -373,3 +373,11 @@ def test_the_command_prints_the_mistakes_or_that_all_is_good(
     command = [sys.executable, "-m", "intake.examination.plans", str(folder)]
     ended = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (ended.returncode, ended.stdout[: len(told)]) == (code, told)
+
+
+def test_the_worked_examples_of_condition_use_the_shipped_zones() -> None:
+    """The app's tests reckon with these; they must be the zones and weights that a table works with."""
+    examples = json.loads((Path(__file__).parents[2] / "fixtures" / "condition.json").read_text("utf-8"))
+    for class_id, zones in examples["plans"].items():
+        shipped = PLANS.plans[class_id].zones
+        assert zones == [{"zone": z.zone, "weight": z.weight, "members": z.members} for z in shipped]

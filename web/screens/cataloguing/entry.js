@@ -6,6 +6,7 @@ import { shown } from "../../job/tag.js";
 import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { currentRecord } from "../../local/records.js";
+import { Condition } from "../../parts/condition.js";
 import { momentWords, Typed } from "../../parts/controls.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
@@ -75,6 +76,7 @@ export default function Entry({ item_id, news }) {
           ${facts(item).map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
         </dl></section>
         ${gaps.length > 0 && html`<section><h3>Missing</h3><ul>${gaps.map((gap) => html`<li key=${gap.what}>${gap.words}</li>`)}</ul></section>`}
+        <section><h3>Overall condition</h3><${Condition} item=${item} plan=${plan ?? null} /></section>
         <section><h3>Condition, zone by zone</h3><${ZoneTable} item=${item} plan=${plan ?? null} severities=${book?.words.severities ?? []} /></section>
       </div>
     </div>

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { walk, zoneName } from "../../job/progress.js";
 import { keep } from "../../local/outbox.js";
+import { Condition } from "../../parts/condition.js";
 import { Choice } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
@@ -43,6 +44,7 @@ export default function Zones({ item_id }) {
         </a>
       </li>`)}
     </ol>
+    ${left.length < steps.length && html`<section><h2>Overall condition</h2><${Condition} plan=${plan} item=${item} /></section>`}
   <//>`;
 }
 

@@ -1,0 +1,103 @@
+/**
+ * Overall condition: one word for an item, computed from its findings and held down by the worst of them.
+ *
+ * A serious fault in a key zone cannot be averaged away, and what nobody looked at is never taken as good. The
+ * word compares within a class only and is never published without its paragraph. Points, steps and ceilings are
+ * this house's proposal; the examples in `fixtures/condition.json` are worked from the same proposal.
+ *
+ * @import { Plan, RecordCopy, Zone } from "./types.js"
+ */
+import { keysOf } from "./progress.js";
+import { findingsOn, valueOf } from "./record.js";
+
+/** From best to worst, with the index up to which a word is where the reckoning starts. @type {[string, number][]} */
+const STEPS = [["excellent", 1], ["very good", 5], ["good", 12], ["fair", 24], ["poor", 40], ["as found", Infinity]];
+const POINTS = [0, 1, 4, 10, 20];
+const MOST = 20;
+/** @type {Record<string, number>} */
+const WEIGHTS = { key: 4, supporting: 2, minor: 1 };
+const LEAST_COVERAGE = 0.7;
+/** The box it came in is no part of the thing: it lowers nothing, though moths in it hold the item. */
+const PACKAGING = "packaging";
+/** What was done to a key zone and cannot be undone: not better than good. */
+const CHANGED = new Set([
+  "replaced-part", "repainted", "refinished", "trimmed", "converted", "rebound", "relined", "laid-down", "re-covered", "associated-part",
+]);
+
+/**
+ * @typedef {object} Overall
+ * @property {string|null} word null if it is not graded
+ * @property {number} index 0 is perfect, 100 as bad as can be; unrounded
+ * @property {number} coverage the share of the weight that was examined, 0 to 1
+ * @property {boolean} so_far whether a key zone was not examined
+ * @property {"held"|"too little examined"|null} not_graded
+ * @property {string[]} because what holds the word down, the lowest first
+ */
+
+/**
+ * The overall condition of an item by its plan. The order of entry never changes it.
+ * @param {Plan} plan @param {RecordCopy} record @returns {Overall}
+ */
+export function overallCondition(plan, record) {
+  const every = plan.zones.map((zone) => seenOf(zone, record)).filter((zone) => !zone.not_applicable);
+  const zones = every.filter((zone) => zone.name !== PACKAGING);
+  const weight = total(zones.map((zone) => zone.weight));
+  const examined = zones.filter((zone) => zone.examined);
+  const looked = total(examined.map((zone) => zone.weight));
+  const index = looked ? (100 * total(examined.map((zone) => zone.weight * burden(zone.findings)))) / (MOST * looked) : 0;
+  const coverage = weight ? looked / weight : 0;
+  const so_far = zones.some((zone) => zone.key && !zone.examined);
+  const held = every.some((zone) => zone.findings.some((finding) => finding.activity === "Q"));
+  if (held || coverage < LEAST_COVERAGE) {
+    return { word: null, index, coverage, so_far, not_graded: held ? "held" : "too little examined", because: [] };
+  }
+  const start = STEPS.findIndex(([, upTo]) => index <= upTo);
+  const ceilings = ceilingsOf(zones, so_far).sort((one, other) => other.step - one.step);
+  const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
+  const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
+  return { word: /** @type {[string, number]} */ (STEPS[lowest])[0], index, coverage, so_far, not_graded: null, because };
+}
+
+/** What is known of one zone; a pair or a numbered set is one zone, with the findings of all its members. @param {Zone} zone @param {RecordCopy} record */
+function seenOf(zone, record) {
+  const keys = keysOf(zone);
+  const states = keys.map((key) => valueOf(record, `zones/${key}`)).filter((state) => state?.reason !== "not-applicable");
+  return {
+    name: zone.zone,
+    key: zone.weight === "key",
+    weight: WEIGHTS[zone.weight] ?? 0,
+    not_applicable: states.length === 0,
+    examined: states.every((state) => state?.state === "clear" || state?.state === "finding"),
+    findings: keys.flatMap((key) => findingsOn(record, key).map(({ value }) => /** @type {{term: string, severity: number, activity: string|null}} */ (value))),
+  };
+}
+
+/** The worst finding counts whole and the others half. @param {{severity: number}[]} findings */
+function burden(findings) {
+  const points = findings.map(({ severity }) => POINTS[severity] ?? MOST).sort((one, other) => other - one);
+  return Math.min(MOST, (points[0] ?? 0) + total(points.slice(1)) / 2);
+}
+
+/** @param {ReturnType<typeof seenOf>[]} zones @param {boolean} so_far @returns {{step: number, words: string}[]} */
+function ceilingsOf(zones, so_far) {
+  const all = zones.flatMap((zone) => zone.findings.map((finding) => ({ ...finding, key: zone.key, supporting: zone.weight === WEIGHTS["supporting"] })));
+  const some = (/** @type {(finding: typeof all[number]) => boolean} */ holds) => all.some(holds);
+  /** @type {[string, boolean, string][]} */
+  const rules = [
+    ["very good", some(({ severity }) => severity === 2), "a moderate finding"],
+    ["good", all.filter(({ key, severity }) => key && severity === 2).length > 1, "two or more moderate findings on key zones"],
+    ["good", some(({ supporting, severity }) => supporting && severity === 3), "a serious finding on a supporting zone"],
+    ["fair", some(({ key, severity }) => key && severity === 3), "a serious finding on a key zone"],
+    ["fair", some(({ supporting, severity }) => supporting && severity === 4), "a severe finding on a supporting zone"],
+    ["poor", some(({ key, severity }) => key && severity === 4), "a severe finding on a key zone"],
+    ["fair", some(({ activity }) => activity === "P"), "something that is still going on"],
+    ["good", some(({ key, term }) => key && CHANGED.has(term)), "a key zone that was changed since it was made"],
+    ["good", so_far, "a key zone that was not examined"],
+  ];
+  return rules.filter(([, holds]) => holds).map(([word, , words]) => ({ step: STEPS.findIndex(([name]) => name === word), words }));
+}
+
+/** @param {number[]} numbers */
+function total(numbers) {
+  return numbers.reduce((sum, number) => sum + number, 0);
+}
