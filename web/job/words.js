@@ -89,3 +89,13 @@ export function operationWords(op) {
     default: return op.kind.replaceAll("_", " ");
   }
 }
+
+/** @param {string} words */
+export function firstUpper(words) {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** A count with its noun: "1 photo", "2 photos". @param {number} count @param {string} noun */
+export function counted(count, noun) {
+  return `${count} ${noun}${count === 1 ? "" : "s"}`;
+}

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { missing, photosOf, tagsOf, walk } from "../../job/progress.js";
 import { valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
-import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.js";
+import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
@@ -62,11 +62,6 @@ export default function Item({ item_id }) {
       <ul class="gaps">${gaps.map((gap) => html`<li key=${gap.what}>${gap.at ? html`<a href=${address + gap.at}>${gap.words}</a>` : gap.words}</li>`)}</ul>
     </section>`}
   <//>`;
-}
-
-/** @param {string} words */
-function firstUpper(words) {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** The three other screens of an item, each with what is left there. @param {{item: RecordCopy, plan: Plan|null, address: string}} given */
