@@ -26,7 +26,7 @@ class IntakeError(Exception):
     def problem(self) -> dict[str, object]:
         """The members of an `application/problem+json` body, with our `code` and `hint` as extensions."""
         return {
-            "type": "about:blank" if self.code == "" else f"/problems/{self.code}",
+            "type": f"/problems/{self.code}",
             "title": self.title,
             "status": int(self.status),
             "detail": self.detail,

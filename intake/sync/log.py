@@ -43,17 +43,17 @@ def is_plain(value: Any) -> bool:
     )
 
 
-def redact(operation: Operation, raw: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any] | None]:
-    """An operation as the log keeps it, and the personal words taken out of it, if it has any.
+def redact(operation: Operation, raw: dict[str, Any]) -> tuple[dict[str, Any], str | None]:
+    """An operation as the log keeps it, and the canonical JSON of the personal words taken out of it, if any.
 
     The log keeps the SHA-256 of the words' canonical JSON. The device's salt is among them, so that nobody can
     find a telephone number by trying them all once the words are erased.
     """
     if not operation.personal:
         return raw, None
-    words = {name: raw[name] for name in operation.personal}
-    logged = {name: value for name, value in raw.items() if name not in words}
-    logged["private_sha256"] = hashlib.sha256(rfc8785.dumps(words)).hexdigest()
+    words = canonical({name: raw[name] for name in operation.personal})
+    logged = {name: value for name, value in raw.items() if name not in operation.personal}
+    logged["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
     return logged, words
 
 
@@ -85,7 +85,7 @@ def append(
     tx: Writing,
     operation: Operation,
     logged: dict[str, Any],
-    words: dict[str, Any] | None,
+    words: str | None,
     answer: dict[str, Any],
     *,
     end: LogEnd,
@@ -116,7 +116,7 @@ def append(
         tx.run(
             "INSERT INTO private_words (operation_id, words) VALUES (:operation_id, :words)",
             operation_id=operation.operation_id,
-            words=canonical(words),
+            words=words,
         )
     return LogEnd(office_seq, chain)
 

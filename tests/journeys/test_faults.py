@@ -13,8 +13,8 @@ from intake.settings import Settings
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_day, a_tie, a_visit, an_item
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import Open, pair
-from tests.journeys.test_one_item import begin_visit, tie_by_key
+from tests.journeys.conftest import Open
+from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
 from tests.phone import Phone
 
 # Stands where the browser would find its disk full; everything else is real.
@@ -31,10 +31,7 @@ FULL_DISK = """() => {
 def test_a_full_phone_says_so_and_keeps_what_it_had(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    phone = open_browser("phone")
-    page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
     page.get_by_label("Materials").fill("mohair")
     page.evaluate(FULL_DISK)
@@ -54,10 +51,7 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
 ) -> None:
     """Both devices were offline: the second is told, corrects it on the list, and both items are safe."""
     taken, fresh = [tag for tag, _ in zip(codes(9000), range(2), strict=False)]
-    phone = open_browser("phone")
-    page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
     page.get_by_label("Short description").fill("glass paperweight")
     tie_by_key(page, taken)
@@ -91,9 +85,7 @@ def test_a_new_version_waits_for_a_half_filled_form(
         manager = office.pair("manager")
         manager.keep(a_day(ids))
         manager.push()
-        page = open_browser("phone").pages[0]
-        pair(page, office, "table", "Table 1")
-        begin_visit(page, "Hester Quillfeather")
+        _, page = phone_at_a_table(open_browser, office)
         page.get_by_label("Short description").fill("mantel clock")
         port = office.port
     look = web / "styles" / "look.css"

@@ -15,8 +15,8 @@ from intake.bench.served import free_port
 from intake.settings import Settings, utc_now
 from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, serve_apart
-from tests.journeys.conftest import Open, pair
-from tests.journeys.test_one_item import begin_visit, photo
+from tests.journeys.conftest import Open
+from tests.journeys.test_one_item import phone_at_a_table, photo
 
 KILLS = 20
 
@@ -38,9 +38,7 @@ def test_killed_twenty_times_while_a_phone_sends(tmp_path: Path, open_browser: O
         manager = office.pair("manager")
         manager.keep(a_day(office.ids))
         manager.push()
-        page = open_browser("phone").pages[0]
-        pair(page, office, "table", "Table 1")
-        begin_visit(page, "Hester Quillfeather")
+        _, page = phone_at_a_table(open_browser, office)
         page.get_by_role("button", name="Stuffed and soft toys").click()
         page.get_by_label("Short description").fill("velveteen rabbit")
         page.get_by_label("This item").get_by_role("link", name="Photos").click()

@@ -27,6 +27,15 @@ def begin_visit(page: Page, name: str) -> None:
     page.wait_for_url(re.compile("#/item/"))
 
 
+def phone_at_a_table(open_browser: Open, office: Office) -> tuple[BrowserContext, Page]:
+    """A paired phone with a new item open on it."""
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "table", "Table 1")
+    begin_visit(page, "Hester Quillfeather")
+    return phone, page
+
+
 def photo(page: Page, content: bytes, name: str) -> None:
     page.get_by_label("Files").set_input_files({"name": name, "mimeType": "image/jpeg", "buffer": content})
 
@@ -142,10 +151,7 @@ def test_the_page_is_killed_while_somebody_types(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
     """The last key that was pressed is there when the app opens again."""
-    phone = open_browser("phone")
-    page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
     page.get_by_label("Short description").press_sequentially("velveteen rabbit", delay=5)
     expect(page.get_by_label("Short description")).to_have_value("velveteen rabbit")
@@ -159,10 +165,7 @@ def test_the_page_is_killed_while_somebody_types(
 
 def test_two_tabs_on_one_phone(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     """Both show what either types, numbers are never given twice, and all of it arrives."""
-    phone = open_browser("phone")
-    page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    phone, page = phone_at_a_table(open_browser, office)
     other = phone.new_page()
     other.goto(page.url)
     page.get_by_label("Short description").fill("tin omnibus")
@@ -177,10 +180,7 @@ def test_two_tabs_on_one_phone(office: Office, day: dict[str, Any], open_browser
 def test_a_revoked_device_is_told_and_its_outbox_is_saved(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
-    phone = open_browser("phone")
-    page = phone.pages[0]
-    pair(page, office, "table", "Table 1")
-    begin_visit(page, "Hester Quillfeather")
+    phone, page = phone_at_a_table(open_browser, office)
     expect(page.get_by_text("At the desk")).to_be_visible()
     phone.set_offline(True)
     page.get_by_label("Short description").fill("carriage clock")

@@ -96,6 +96,6 @@ export function firstUpper(words) {
 }
 
 /** A count with its noun: "1 photo", "2 photos". @param {number} count @param {string} noun */
-export function counted(count, noun) {
+export function countWords(count, noun) {
   return `${count} ${noun}${count === 1 ? "" : "s"}`;
 }

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { missing } from "../../job/progress.js";
 import { newId } from "../../job/ids.js";
 import { valueOf, listed } from "../../job/record.js";
+import { countWords } from "../../job/words.js";
 import { rememberDevice } from "../../local/device.js";
 import { keep } from "../../local/outbox.js";
 import { planFinder } from "../../local/plans.js";
@@ -106,7 +107,7 @@ function VisitRows({ visits, gaps }) {
         <a class="row" href=${`#/visit/${visit.record_id}`}>
           <strong class="ticket">${valueOf(visit, "ticket") || "no ticket"}</strong>
           <span class="what">${valueOf(visit, "consignor/name") || valueOf(visit, "kinds") || "Nothing said yet"}
-            <small>${items === 1 ? "1 item" : `${items} items`}, came ${clockWords(visit.opened_at)}</small></span>
+            <small>${countWords(items, "item")}, came ${clockWords(visit.opened_at)}</small></span>
           ${open > 0 ? html`<span class="left">${open} unfinished</span>` : items > 0 ? html`<span class="left all">✓ all done</span>` : null}
         </a>
       </li>`;

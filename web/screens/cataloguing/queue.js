@@ -1,7 +1,7 @@
 /** The cataloguing queue, read from the office: what has arrived, in order, found by words, tag, class and state. */
 import { useEffect, useRef, useState } from "preact/hooks";
 import { shown } from "../../job/tag.js";
-import { counted, ENTRY_WORDS } from "../../job/words.js";
+import { countWords, ENTRY_WORDS } from "../../job/words.js";
 import { momentWords } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
@@ -76,7 +76,7 @@ export default function Queue({ item_id = "" }) {
               ${entry.thumb_sha256 ? html`<img class="thumb" src=${`/photos/${entry.thumb_sha256}`} alt="" loading="lazy" />` : html`<span class="thumb empty" aria-hidden="true"></span>`}
               <span class="what">${entry.short_description || "Not named yet"}
                 <small>${entry.tags.map(shown).join(", ") || "no tag"} · ${className(entry.class_id)} · ${entry.ticket ?? ""} · ${momentWords(entry.arrived_at)}</small>
-                <small>${counted(entry.photo_count, "photo")} · ${counted(entry.finding_count, "finding")}${entry.missing ? ` · ${counted(entry.missing, "zone")} not looked at` : ""}${entry.disagreement_count ? ` · ≠ ${entry.disagreement_count} to settle` : ""}</small></span>
+                <small>${countWords(entry.photo_count, "photo")} · ${countWords(entry.finding_count, "finding")}${entry.missing ? ` · ${countWords(entry.missing, "zone")} not looked at` : ""}${entry.disagreement_count ? ` · ≠ ${entry.disagreement_count} to settle` : ""}</small></span>
               <span class=${`entry-state ${entry.state}`}>${ENTRY_WORDS[entry.state]}</span>
             </a>
           </li>`)}
