@@ -108,6 +108,17 @@ class AlreadyThere(Refusal):
         )
 
 
+class ItemStopped(Refusal):
+    code = "item_stopped"
+    title = "This item is stopped"
+
+    def __init__(self, hazard: str) -> None:
+        super().__init__(
+            f"A red caution ({hazard}) stands on this item, so nobody goes on with it.",
+            hint="Keep away from it and ask who decides. When they have cleared it, send this again.",
+        )
+
+
 class FindingsOnZone(Refusal):
     status = HTTPStatus.CONFLICT
     code = "findings_on_zone"

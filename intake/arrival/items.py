@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
 from intake.database import Reading, Writing
 from intake.edits import Applied, edit_field, open_record, require_record
-from intake.errors import NotFound
-from intake.operation import Edit, Identifier, Operation, Prose
+from intake.errors import ItemStopped, NotFound
+from intake.operation import Edit, Identifier, Operation, Prose, Word
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (
@@ -25,6 +24,19 @@ MAKER_CERTAINTIES = (
     "unknown",
 )
 DATE_CERTAINTIES = ("certain", "probable", "possible", "not-determined")
+# What speaks for a maker or a date. Source: the trade's usual kinds of evidence, common practice.
+EVIDENCE = (
+    "mark",
+    "label",
+    "construction",
+    "materials",
+    "wear",
+    "style",
+    "provenance-paper",
+    "owner-told",
+    "comparison",
+    "test",
+)
 WORDS = frozenset(
     [
         "class_id",
@@ -34,16 +46,16 @@ WORDS = frozenset(
         "concluded_words",
         "told_words",
         "materials",
+        "colour_now",
+        "colour_was",
         "maker",
-        "dates",
-        "marks",
+        "marks_looked",
         "packaging",
         "heading",
         "lot_description",
+        "condition_words",
     ]
 )
-MEASURE = re.compile(r"^measures/[a-z0-9][a-z0-9-]{0,39}$")
-LONGEST_MM = 100_000
 
 
 class OpenItem(Operation):
@@ -61,15 +73,24 @@ class OpenItem(Operation):
         return self.item_id
 
 
-class SetItem(Edit):
-    """One fact about what the item is. Measures are whole millimetres under `measures/<measure>`."""
+class ItemEdit(Edit):
+    """An edit of one field of an item."""
+
+    item_id: Identifier
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+
+class SetItem(ItemEdit):
+    """One fact about what the item is, in words or as one of a list."""
 
     roles = frozenset({"table", "desk"})
 
     kind: Literal["set_item"]
-    item_id: Identifier
     field: Annotated[str, Field(max_length=60)]
-    value: Prose | int | None
+    value: Prose | list[Word] | None
 
     @model_validator(mode="after")
     def check_value(self) -> SetItem:
@@ -79,10 +100,8 @@ class SetItem(Edit):
                 allowed = self.value in MAKER_CERTAINTIES
             case "dates_certainty":
                 allowed = self.value in DATE_CERTAINTIES
-            case name if MEASURE.match(name):
-                allowed = self.value is None or (
-                    isinstance(self.value, int) and 1 <= self.value <= LONGEST_MM
-                )
+            case "maker_evidence" | "dates_evidence":
+                allowed = isinstance(self.value, list) and set(self.value) <= set(EVIDENCE)
             case name:
                 if name not in WORDS:
                     raise ValueError("an item has no such field")
@@ -90,10 +109,6 @@ class SetItem(Edit):
         if not allowed:
             raise ValueError(f"{self.field} does not take this value")
         return self
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
     def edited(self) -> tuple[str, Any]:
         return self.field, self.value
@@ -109,8 +124,18 @@ def open_item(tx: Writing, operation: OpenItem, at: Applied) -> bool:
     return False
 
 
-def edit_item(tx: Writing, operation: SetItem, at: Applied) -> bool:
-    require_record(tx, "item", operation.item_id)
+def require_item(tx: Reading, item_id: str) -> None:
+    """Raises NotFound unless there is such an item, ItemStopped while a red caution stands on it."""
+    found = tx.one("SELECT kind, stopped_by FROM record WHERE record_id = :item_id", item_id=item_id)
+    if found is None or found["kind"] != "item":
+        raise NotFound("item", item_id)
+    if found["stopped_by"] is not None:
+        raise ItemStopped(found["stopped_by"])
+
+
+def edit_item(tx: Writing, operation: ItemEdit, at: Applied) -> bool:
+    """Set one field of an item that may be worked on."""
+    require_item(tx, operation.item_id)
     return edit_field(tx, operation, at)
 
 

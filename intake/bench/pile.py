@@ -113,8 +113,8 @@ class Pile:
             "told_words",
             "materials",
             "maker",
-            "dates",
-            "marks",
+            "marks_looked",
+            "packaging",
         ]
         made += [
             self.make("set_item", item_id=item_id, field=f, value=f"{words} {f}", seen=None) for f in facts

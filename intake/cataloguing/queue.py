@@ -6,34 +6,25 @@ import json
 import re
 from typing import Any, Literal
 
+from intake.arrival.items import ItemEdit
 from intake.database import Reading, Writing
-from intake.edits import Applied, compact, edit_field, require_record
-from intake.operation import Edit, Identifier
+from intake.edits import compact
+from intake.examination.cautions import gravest
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
 ENTRY_STATES = ("waiting", "picked-up", "described")
 
 
-class SetEntry(Edit):
+class SetEntry(ItemEdit):
     """A cataloguer picks an item up, puts it back, or has described it."""
 
     roles = frozenset({"desk"})
 
     kind: Literal["set_entry"]
-    item_id: Identifier
     state: Literal["waiting", "picked-up", "described"]
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
     def edited(self) -> tuple[str, Any]:
         return "entry", {"state": self.state}
-
-
-def set_entry(tx: Writing, operation: SetEntry, at: Applied) -> bool:
-    require_record(tx, "item", operation.item_id)
-    return edit_field(tx, operation, at)
 
 
 def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
@@ -57,14 +48,15 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
     tx.run(
         """
         INSERT INTO entry (entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count,
-            finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at)
+            finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at, caution)
         VALUES (:entry_seq, :item_id, :visit_id, :state, :class_id, :short_description, :tags, :photo_count,
-            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at)
+            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at, :caution)
         ON CONFLICT (entry_seq) DO UPDATE SET
             state = excluded.state, class_id = excluded.class_id, tags = excluded.tags,
             short_description = excluded.short_description, photo_count = excluded.photo_count,
             finding_count = excluded.finding_count, disagreement_count = excluded.disagreement_count,
-            zones_told = excluded.zones_told, thumb_sha256 = excluded.thumb_sha256
+            zones_told = excluded.zones_told, thumb_sha256 = excluded.thumb_sha256,
+            caution = excluded.caution
         """,
         entry_seq=record["opened_seq"],
         item_id=item_id,
@@ -79,10 +71,13 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
         zones_told=sum(name.startswith("zones/") for name in fields),
         thumb_sha256=first["thumb_sha256"] if first else None,
         arrived_at=record["received_at"],
+        caution=gravest(fields),
     )
     words = " ".join(
         [
             *(str(fields[n]) for n in SEARCHED if fields.get(n)),
+            fields.get("dates", {}).get("words", ""),
+            *(f"{mark['text']} {mark['reading']}" for mark in marks_on(fields)),
             *tags,
             *(f"{tag[:3]} {tag[3:]}" for tag in tags),
             *(f"{finding['term']} {finding['note']}" for finding in findings),
@@ -106,6 +101,10 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
         )
 
 
+def marks_on(fields: dict[str, Any]) -> list[dict[str, Any]]:
+    return [v for n, v in fields.items() if n.startswith("marks/") and not v["withdrawn"]]
+
+
 SEARCHED = (
     "short_description",
     "seen_words",
@@ -113,8 +112,6 @@ SEARCHED = (
     "told_words",
     "materials",
     "maker",
-    "dates",
-    "marks",
     "class_id",
     "heading",
     "lot_description",
@@ -176,7 +173,7 @@ def entries(
         "photo_count",
         "finding_count",
     ]
-    told += ["disagreement_count", "zones_told", "thumb_sha256", "arrived_at"]
+    told += ["disagreement_count", "zones_told", "thumb_sha256", "arrived_at", "caution"]
     found = [
         {
             **{name: row[name] for name in told},

@@ -7,10 +7,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from intake.arrival.items import ItemEdit, require_item
 from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, field_value, put_field, require_record
+from intake.edits import Applied, edit_field, field_value, put_field
 from intake.errors import FindingsOnZone
-from intake.operation import Count, Edit, Identifier, Line, Operation, Prose, Word
+from intake.operation import Count, Identifier, Line, Operation, Prose, Word
 
 ZoneKey = Annotated[
     str,
@@ -20,7 +21,7 @@ ZoneKey = Annotated[
 ]
 
 
-class ExamineZone(Edit):
+class ExamineZone(ItemEdit):
     """What a person found on one zone: clear, finding, or not examined and why.
 
     `light` is the light or tool used, which decides what "clear" is worth. `count` is how many members were
@@ -28,7 +29,6 @@ class ExamineZone(Edit):
     """
 
     kind: Literal["examine_zone"]
-    item_id: Identifier
     zone: ZoneKey
     state: Literal["clear", "finding", "not-examined"]
     reason: Word | None
@@ -40,10 +40,6 @@ class ExamineZone(Edit):
         if (self.state == "not-examined") != (self.reason is not None):
             raise ValueError("a zone that was not examined needs its reason, and no other zone has one")
         return self
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
     def edited(self) -> tuple[str, Any]:
         value = {"state": self.state, "reason": self.reason, "light": self.light, "count": self.count}
@@ -63,21 +59,24 @@ class ExamineRest(Operation):
         return self.item_id
 
 
-class RecordFinding(Edit):
+class RecordFinding(ItemEdit):
     """One term on one zone: what was seen there, never why or what it costs.
 
-    Units: `extent_mm` is the longest dimension in whole millimetres; null if nobody measured.
-    Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
+    Units: `extent_mm` is the longest dimension in whole millimetres and `extent_mm_across` the one across it;
+    `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
+    measured it. Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
 
     kind: Literal["record_finding"]
-    item_id: Identifier
     finding_id: Identifier
     zone: ZoneKey
     term: Word
     side: Word | None
     severity: Annotated[int, Field(ge=0, le=4)]
     extent_mm: Annotated[int, Field(ge=1, le=20_000)] | None
+    extent_mm_across: Annotated[int, Field(ge=1, le=20_000)] | None = None
+    extent_percent: Annotated[int, Field(ge=1, le=100)] | None = None
+    extent_count: Annotated[int, Field(ge=1, le=100_000)] | None = None
     extent_words: Line | None
     activity: Literal["n", "w", "P", "Q"] | None
     certainty: Word | None
@@ -85,12 +84,11 @@ class RecordFinding(Edit):
     note: Prose
     withdrawn: bool
 
-    @property
-    def record_id(self) -> str:
-        return self.item_id
-
     def edited(self) -> tuple[str, Any]:
-        told = "zone term side severity extent_mm extent_words activity certainty origin note withdrawn"
+        told = (
+            "zone term side severity extent_mm extent_mm_across extent_percent extent_count extent_words "
+            "activity certainty origin note withdrawn"
+        )
         return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
 
 
@@ -106,7 +104,7 @@ def live_findings(tx: Reading, item_id: str, zone: str) -> int:
 
 def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
     """Set a zone's state. Raises FindingsOnZone for "clear" by somebody who saw that there are findings."""
-    require_record(tx, "item", operation.item_id)
+    require_item(tx, operation.item_id)
     if operation.state == "clear":
         current = tx.value(
             "SELECT operation_id FROM field WHERE record_id = :item_id AND name = :name",
@@ -121,15 +119,10 @@ def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
 
 def examine_rest(tx: Writing, operation: ExamineRest, at: Applied) -> bool:
     """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
-    require_record(tx, "item", operation.item_id)
+    require_item(tx, operation.item_id)
     clear = {"state": "clear", "reason": None, "light": operation.light, "count": None}
     for zone in operation.zones:
         untouched = field_value(tx, operation.item_id, f"zones/{zone}") is None
         if untouched and not live_findings(tx, operation.item_id, zone):
             put_field(tx, operation, f"zones/{zone}", clear)
     return False
-
-
-def record_finding(tx: Writing, operation: RecordFinding, at: Applied) -> bool:
-    require_record(tx, "item", operation.item_id)
-    return edit_field(tx, operation, at)

@@ -6,17 +6,18 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from intake.arrival.items import ItemEdit
 from intake.database import Writing
 from intake.edits import Applied, edit_field, require_record
 from intake.examination.findings import ZoneKey
-from intake.operation import Digest, Edit, Identifier, Instant, Word
+from intake.operation import Digest, Identifier, Instant, Word
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 PHOTO_LIMIT = 40 * 1024 * 1024
 THUMB_LIMIT = 400_000
 
 
-class AttachPhoto(Edit):
+class AttachPhoto(ItemEdit):
     """A picture was taken of an item: its bytes by digest, the view it serves, the zone or finding it shows.
 
     Units: bytes; width and height in pixels of the upright picture. `thumb_sha256` names the small picture that
@@ -26,7 +27,6 @@ class AttachPhoto(Edit):
     roles = frozenset({"table", "door", "porter", "desk"})
 
     kind: Literal["attach_photo"]
-    item_id: Identifier
     photo_id: Identifier
     sha256: Digest
     bytes: Annotated[int, Field(ge=1, le=PHOTO_LIMIT)]
@@ -41,15 +41,12 @@ class AttachPhoto(Edit):
     taken_at: Instant
     withdrawn: bool
 
-    @property
-    def record_id(self) -> str:
-        return self.item_id
-
     def edited(self) -> tuple[str, Any]:
         told = "sha256 bytes media_type width height thumb_sha256 thumb_bytes view zone finding_id taken_at withdrawn"
         return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told.split()}
 
 
 def attach_photo(tx: Writing, operation: AttachPhoto, at: Applied) -> bool:
+    """Keep the photo, on a stopped item too: it shows what stopped it, and it is taken already."""
     require_record(tx, "item", operation.item_id)
     return edit_field(tx, operation, at)

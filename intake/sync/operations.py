@@ -14,17 +14,21 @@ from pydantic import Discriminator, TypeAdapter, ValidationError
 from intake.arrival.days import AddPerson, OpenDay, add_person, open_day
 from intake.arrival.items import OpenItem, SetItem, edit_item, open_item
 from intake.arrival.visits import OpenVisit, SetConsignor, SetVisit, edit_visit, open_visit
-from intake.cataloguing.queue import SetEntry, list_entry, set_entry
+from intake.cataloguing.queue import SetEntry, list_entry
 from intake.database import Reading, Writing
 from intake.edits import Applied, SettleDisagreement, render_record, settle_disagreement
 from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, Unreadable
-from intake.examination.findings import (
-    ExamineRest,
-    ExamineZone,
-    RecordFinding,
-    examine_rest,
-    examine_zone,
-    record_finding,
+from intake.examination.cautions import DecideCaution, RaiseCaution, decide_caution, raise_caution
+from intake.examination.findings import ExamineRest, ExamineZone, RecordFinding, examine_rest, examine_zone
+from intake.examination.observations import (
+    RecordDate,
+    RecordDenial,
+    RecordGrade,
+    RecordMark,
+    RecordMeasure,
+    RecordOrigin,
+    RecordStatement,
+    RecordTest,
 )
 from intake.examination.photos import AttachPhoto, attach_photo
 from intake.operation import Operation
@@ -42,10 +46,20 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     SetItem: edit_item,
     ExamineZone: examine_zone,
     ExamineRest: examine_rest,
-    RecordFinding: record_finding,
+    RecordFinding: edit_item,
+    RecordDenial: edit_item,
+    RecordStatement: edit_item,
+    RecordOrigin: edit_item,
+    RecordMark: edit_item,
+    RecordDate: edit_item,
+    RecordMeasure: edit_item,
+    RecordTest: edit_item,
+    RecordGrade: edit_item,
+    RaiseCaution: raise_caution,
+    DecideCaution: decide_caution,
     AttachPhoto: attach_photo,
     TieTag: tie_tag,
-    SetEntry: set_entry,
+    SetEntry: edit_item,
     SettleDisagreement: settle_disagreement,
 }
 AnyOperation = Annotated[
@@ -59,6 +73,16 @@ AnyOperation = Annotated[
     | ExamineZone
     | ExamineRest
     | RecordFinding
+    | RecordDenial
+    | RecordStatement
+    | RecordOrigin
+    | RecordMark
+    | RecordDate
+    | RecordMeasure
+    | RecordTest
+    | RecordGrade
+    | RaiseCaution
+    | DecideCaution
     | AttachPhoto
     | TieTag
     | SetEntry

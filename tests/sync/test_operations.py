@@ -164,15 +164,15 @@ def test_only_the_manager_sets_up_a_day(office: Office, role: str) -> None:
 
 def test_a_clock_two_days_wrong_changes_no_truth(office: Office, phone: Phone, item: dict[str, Any]) -> None:
     """The later word wins by what its editor saw, never by the clock."""
-    first = phone.keep(a_fact(item["item_id"], "dates", "circa 1910"))
+    first = phone.keep(a_fact(item["item_id"], "materials", "tin"))
     phone.push()
     late = office.pair("table", "Table 2")
     late.keep(
-        a_fact(item["item_id"], "dates", "circa 1920", seen=first["operation_id"]),
+        a_fact(item["item_id"], "materials", "brass", seen=first["operation_id"]),
         made_at="2026-03-12T09:00:00.000Z",
     )
     late.push()
-    assert late.record(item["item_id"])["fields"]["dates"]["value"] == "circa 1920"
+    assert late.record(item["item_id"])["fields"]["materials"]["value"] == "brass"
     history = late.client.get(f"/records/{item['item_id']}/history").json()["operations"]
     assert [told["office_seq"] for told in history] == sorted(told["office_seq"] for told in history)
 

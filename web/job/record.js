@@ -12,12 +12,12 @@ export function recordIdOf(op) {
   return op["item_id"] ?? op["visit_id"];
 }
 
-const FINDING = ["zone", "term", "side", "severity", "extent_mm", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"];
+const FINDING = ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"];
 const PHOTO = ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "view", "zone", "finding_id", "taken_at", "withdrawn"];
 
 /** @param {Operation} op @param {string[]} names */
 function only(op, names) {
-  return Object.fromEntries(names.map((name) => [name, op[name]]));
+  return Object.fromEntries(names.map((name) => [name, op[name] ?? null]));
 }
 
 /**
@@ -35,6 +35,26 @@ export function fieldOf(op) {
       return [`zones/${op["zone"]}`, only(op, ["state", "reason", "light", "count"])];
     case "record_finding":
       return [`findings/${op["finding_id"]}`, only(op, FINDING)];
+    case "record_denial":
+      return [`denials/${op["zone"]}/${op["term"]}`, only(op, ["zone", "term", "light", "withdrawn"])];
+    case "record_statement":
+      return [`statements/${op["statement"]}`, only(op, ["words", "withdrawn"])];
+    case "record_origin":
+      return [`origins/${op["zone"]}`, only(op, ["origin", "note"])];
+    case "record_mark":
+      return [`marks/${op["mark_id"]}`, only(op, ["place", "technique", "colour", "completeness", "text", "reading", "withdrawn"])];
+    case "record_date":
+      return ["dates", only(op, ["words", "earliest", "latest", "edtf"])];
+    case "record_measure":
+      return [`measures/${op["measure"]}`, only(op, ["value", "unit", "typed"])];
+    case "record_test":
+      return [`tests/${op["test"]}`, only(op, ["result", "why", "note"])];
+    case "record_grade":
+      return ["grade", only(op, ["word", "computed", "reason"])];
+    case "raise_caution":
+      return [`cautions/${op["caution_id"]}`, only(op, ["hazard", "level", "sign", "zone", "called", "place"])];
+    case "decide_caution":
+      return [`caution-decisions/${op["caution_id"]}`, only(op, ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"])];
     case "attach_photo":
       return [`photos/${op["photo_id"]}`, only(op, PHOTO)];
     case "set_entry":
@@ -75,6 +95,25 @@ export function valueOf(record, name) {
   return record?.fields[name]?.value;
 }
 
+/**
+ * The cautions that nobody has cleared, the gravest first.
+ * @param {RecordCopy} record
+ */
+export function standingCautions(record) {
+  const levels = ["red", "amber", "note"];
+  return listed(record, "cautions/")
+    .filter(({ id }) => valueOf(record, `caution-decisions/${id}`)?.decision !== "cleared")
+    .sort((one, other) => levels.indexOf(one.value.level) - levels.indexOf(other.value.level));
+}
+
+/** Whether a red caution stands: then nobody goes on with the item. @param {RecordCopy} record */
+export function isStopped(record) {
+  return standingCautions(record)[0]?.value.level === "red";
+}
+
+/** What may still be said of a stopped item: a photo taken, a tag tied, a caution and what was decided. */
+const NOT_STOPPED = new Set(["attach_photo", "tie_tag", "raise_caution", "decide_caution", "settle_disagreement"]);
+
 /** @param {Operation} op @param {"day"|"visit"|"item"} kind @param {object} head @param {Record<string, any>} values @returns {RecordCopy} */
 function opened(op, kind, head, values) {
   const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(op, value)]));
@@ -105,6 +144,12 @@ export function applyOperation(record, op) {
     return { record: opened(op, "day", only(op, ["house", "place", "held_on", "currency", "tables"]), people) };
   }
   if (!record) return refusal("not_found", "There is no such record.");
+  if (record.kind === "item" && !NOT_STOPPED.has(op.kind) && isStopped(record)) {
+    return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
+  }
+  if (op.kind === "decide_caution" && !record.fields[`cautions/${op["caution_id"]}`]) {
+    return refusal("not_found", "There is no such caution.");
+  }
   const next = { ...record, fields: { ...record.fields }, disagreements: [...record.disagreements] };
   const edit = fieldOf(op);
   if (edit) return applyEdit(next, op, edit[0], edit[1]);

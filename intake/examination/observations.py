@@ -1,0 +1,172 @@
+"""What is seen of an item beside its findings: denials, origins, marks, dates, measures, function tests, a grade."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.arrival.items import ItemEdit
+from intake.examination.findings import ZoneKey
+from intake.operation import Identifier, Line, Prose, Word
+
+EARLIEST_YEAR, LATEST_YEAR = -3000, 2100
+GradeWord = Literal["excellent", "very good", "good", "fair", "poor", "as found"]
+Year = Annotated[int, Field(ge=EARLIEST_YEAR, le=LATEST_YEAR)]
+
+
+class RecordDenial(ItemEdit):
+    """A fault looked for on a zone and not found, with the light or tool that could have shown it."""
+
+    kind: Literal["record_denial"]
+    zone: ZoneKey
+    term: Word
+    light: Annotated[Line, Field(min_length=1)]
+    withdrawn: bool
+
+    def edited(self) -> tuple[str, Any]:
+        value = {"zone": self.zone, "term": self.term, "light": self.light, "withdrawn": self.withdrawn}
+        return f"denials/{self.zone}/{self.term}", value
+
+
+class RecordStatement(ItemEdit):
+    """Something the class expects to be stated of the examination itself, such as "movement not opened"."""
+
+    kind: Literal["record_statement"]
+    statement: Word
+    words: Annotated[Line, Field(min_length=1)]
+    withdrawn: bool
+
+    def edited(self) -> tuple[str, Any]:
+        return f"statements/{self.statement}", {"words": self.words, "withdrawn": self.withdrawn}
+
+
+class RecordOrigin(ItemEdit):
+    """What has happened to a zone since it was made; null takes back what was said."""
+
+    kind: Literal["record_origin"]
+    zone: ZoneKey
+    origin: (
+        Literal[
+            "original",
+            "original-probably",
+            "replaced",
+            "restored",
+            "repaired",
+            "later-added",
+            "associated",
+            "married",
+            "altered",
+            "refinished",
+            "not-determined",
+        ]
+        | None
+    )
+    note: Line
+
+    def edited(self) -> tuple[str, Any]:
+        return f"origins/{self.zone}", {"origin": self.origin, "note": self.note}
+
+
+class RecordMark(ItemEdit):
+    """A mark as it stands, line by line, with its place. The reading is kept apart from the transcription.
+
+    `technique` is how it was put there, such as struck, printed or incised.
+    """
+
+    kind: Literal["record_mark"]
+    mark_id: Identifier
+    place: Line
+    technique: Word | None
+    colour: Line
+    completeness: Literal["complete", "worn", "partial", "illegible"] | None
+    text: Prose
+    reading: Line
+    withdrawn: bool
+
+    def edited(self) -> tuple[str, Any]:
+        told = "place technique colour completeness text reading withdrawn"
+        return f"marks/{self.mark_id}", {name: getattr(self, name) for name in told.split()}
+
+
+class RecordDate(ItemEdit):
+    """When it was made: the words as typed, the earliest and the latest year, and an EDTF string (ISO 8601-2).
+
+    Units: years counted astronomically, so that 44 BC is -43; null is open or not known.
+    """
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["record_date"]
+    words: Line
+    earliest: Year | None
+    latest: Year | None
+    edtf: Annotated[str, Field(min_length=1, max_length=60)] | None
+
+    @model_validator(mode="after")
+    def check_order(self) -> RecordDate:
+        if self.earliest is not None and self.latest is not None and self.earliest > self.latest:
+            raise ValueError("the earliest year comes after the latest")
+        return self
+
+    def edited(self) -> tuple[str, Any]:
+        told = "words earliest latest edtf"
+        return "dates", {name: getattr(self, name) for name in told.split()}
+
+
+class RecordMeasure(ItemEdit):
+    """One measure. `value` counts whole millimetres or grams; `typed` is what was read off, with its unit."""
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["record_measure"]
+    measure: Annotated[Word, Field(max_length=40)]
+    value: Annotated[int, Field(ge=1, le=1_000_000)] | None
+    unit: Literal["mm", "g"]
+    typed: Line
+
+    def edited(self) -> tuple[str, Any]:
+        value = {"value": self.value, "unit": self.unit, "typed": self.typed}
+        return f"measures/{self.measure}", value
+
+
+class RecordTest(ItemEdit):
+    """A function test: its result, or that it was not made and why. A result left out is no result."""
+
+    kind: Literal["record_test"]
+    test: Word
+    result: Literal["works", "works-in-part", "no-response", "not-done"]
+    why: Line
+    note: Line
+
+    @model_validator(mode="after")
+    def check_why(self) -> RecordTest:
+        if self.result == "not-done" and not self.why.strip():
+            raise ValueError("a test that was not made needs its reason")
+        return self
+
+    def edited(self) -> tuple[str, Any]:
+        return f"tests/{self.test}", {"result": self.result, "why": self.why, "note": self.note}
+
+
+class RecordGrade(ItemEdit):
+    """The valuer's own overall word beside the computed one, and why; null goes back to the computed word.
+
+    `computed` is the word that stood when the valuer moved it.
+    """
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["record_grade"]
+    word: GradeWord | None
+    computed: GradeWord
+    reason: Line
+
+    @model_validator(mode="after")
+    def check_reason(self) -> RecordGrade:
+        if self.word is not None and not self.reason.strip():
+            raise ValueError("a word other than the computed one needs its reason")
+        return self
+
+    def edited(self) -> tuple[str, Any]:
+        return "grade", {"word": self.word, "computed": self.computed, "reason": self.reason}
