@@ -54,14 +54,14 @@ class DataFile(Generic[M]):
             if name in ids[:number]
         ]
 
-    def unknown(self, place: Place, ids: Sequence[str], known: set[str], what: str) -> list[Problem]:
-        """A problem for each id of a list that nothing else defines."""
+    def unknown(self, place: Place, ids: Sequence[str], known: set[str] | None, what: str) -> list[Problem]:
+        """A problem for each id of a list that nothing else defines; none if it is not known what is."""
         return [
             self.problem(
                 [*place, number], f'there is no {what} "{name}": correct it, or add the {what} first.'
             )
             for number, name in enumerate(ids)
-            if name not in known
+            if known is not None and name not in known
         ]
 
 

@@ -1,9 +1,9 @@
 """Plans: for each class of thing its zones in order, tests, views, marks, measures and questions.
 
-Plans, vocabulary and words are data files that a house can edit. A house's folder is laid out like the
-shipped one (`plans/CLASS.yaml`, `vocabulary.yaml`, `words.yaml`) and lies over it file by file, so that a
-plan in it replaces a class or adds one. `python -m intake.examination.plans FOLDER` tells file and line of
-every mistake.
+Plans, vocabulary, words and cautions are data files that a house can edit. A house's folder is laid out like the
+shipped one (`plans/CLASS.yaml`, `vocabulary.yaml`, `words.yaml`, `cautions.yaml`) and lies over it file by
+file, so that a plan in it replaces a class or adds one. `python -m intake.examination.plans FOLDER` tells file
+and line of every mistake.
 """
 
 from __future__ import annotations
@@ -16,15 +16,19 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 
 import rfc8785
-from pydantic import Discriminator, Field, Tag
+from pydantic import Discriminator, Field, Tag, model_validator
 
 from intake.errors import Refusal
+from intake.examination.caution_pack import CautionPack, pack_problems
+from intake.examination.cautions import Hazard
 from intake.examination.plan_check import DataFile, Problem, Text, Written, read_file
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
 from intake.operation import Word
 
 SHIPPED = Path(__file__).parent / "data"
-Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
+
+Ids = Annotated[list[Word], Field(default_factory=list)]
+Fact = Literal["materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
 
 
 def members_kind(value: object) -> str | None:
@@ -74,17 +78,47 @@ class View(Written):
 
 
 class Measure(Written):
-    """What is measured: whole millimetres, or grams where the words say so."""
+    """What is measured, in whole millimetres or grams. More than `most` is asked about and never refused."""
 
     measure: Annotated[Word, Field(max_length=40)]
+    unit: Literal["mm", "g"]
+    most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
 
 
 class Negative(Written):
-    """A fault whose absence buyers expect to be stated, and the light or tool that could have shown it."""
+    """What buyers expect to be stated if it is true.
 
+    With zones it denies its terms on them, and only where one of its lights was used; without it is a statement
+    about the examination itself, such as "movement not opened".
+    """
+
+    negative: Word
     words: Text
     needs: Text
+    zones: Ids
+    terms: Ids
+    lights: Ids
+
+    @model_validator(mode="after")
+    def check_denial(self) -> Negative:
+        if len({bool(self.zones), bool(self.terms), bool(self.lights)}) > 1:
+            raise ValueError("what is denied needs zones, terms and lights; a statement has none of them")
+        return self
+
+
+class Question(Written):
+    """What bidders ask, and what on the record answers it.
+
+    Findings on the zones answer it, those of `terms` only if there are any; so do tests, measures and facts.
+    """
+
+    question: Text
+    zones: Ids
+    terms: Ids
+    tests: Ids
+    measures: Ids
+    facts: Annotated[list[Fact], Field(default_factory=list)]
 
 
 class Instructions(Written):
@@ -112,7 +146,7 @@ class Plan(Written):
     views: list[View]
     marks: list[Text]
     measures: list[Measure]
-    questions: list[Text]
+    questions: list[Question]
     negatives: list[Negative]
     hazards: list[Hazard]
     instructions: Instructions
@@ -148,6 +182,7 @@ class Plans:
     plans: dict[str, Plan]
     vocabulary: Vocabulary
     words: Words
+    cautions: CautionPack
 
     def body(self) -> dict[str, Any]:
         """All of it as devices read it, ready for JSON."""
@@ -155,6 +190,7 @@ class Plans:
             "plans": {class_id: plan.body() for class_id, plan in self.plans.items()},
             "vocabulary": self.vocabulary.model_dump(),
             "words": self.words.model_dump(),
+            "cautions": self.cautions.model_dump(),
         }
 
 
@@ -181,26 +217,32 @@ def check(folder: Path | None = None) -> list[Problem]:
 
 
 def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
-    """What could be read, and every mistake. There are no plans without a vocabulary and words."""
+    """What could be read, and every mistake. There are no plans without the other files."""
     problems = misplaced(folder) if folder else []
     files = {
         file.name: file for place in filter(None, (SHIPPED, folder)) for file in yaml_files(place / "plans")
     }
     vocabulary = read_file(chosen(folder, "vocabulary.yaml"), Vocabulary, problems)
     words = read_file(chosen(folder, "words.yaml"), Words, problems)
+    cautions = read_file(chosen(folder, "cautions.yaml"), CautionPack, problems)
     plans = [read_file(file, Plan, problems) for _, file in sorted(files.items())]
     found = {read.content.class_id: read.content for read in plans if read}
     if words:
         problems += words_problems(words)
+    if cautions:
+        problems += pack_problems(cautions)
     if vocabulary and words:
         problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
+    known = Known(
+        terms={term.term for term in vocabulary.content.terms} if vocabulary else None,
+        lights={light.light for light in words.content.lights} if words else None,
+        hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
+    )
     for read in filter(None, plans):
-        problems += plan_problems(
-            read, {term.term for term in vocabulary.content.terms} if vocabulary else None
-        )
-    if vocabulary is None or words is None:
+        problems += plan_problems(read, known)
+    if vocabulary is None or words is None or cautions is None:
         return None, problems
-    return Plans(found, vocabulary.content, words.content), problems
+    return Plans(found, vocabulary.content, words.content, cautions.content), problems
 
 
 def yaml_files(place: Path) -> list[Path]:
@@ -216,14 +258,24 @@ def misplaced(folder: Path) -> list[Problem]:
     """Files that would be passed over in silence, so that a house believes its change is in force."""
     if not folder.is_dir():
         return [Problem(folder.name, 1, "there is no such folder: correct its name, or make it.")]
-    known = {folder / "vocabulary.yaml", folder / "words.yaml", *yaml_files(folder / "plans")}
-    told = "this is not read here: plans are plans/CLASS.yaml, beside them vocabulary.yaml and words.yaml."
+    names = ("vocabulary.yaml", "words.yaml", "cautions.yaml")
+    known = {*(folder / name for name in names), *yaml_files(folder / "plans")}
+    told = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
     stray = sorted({*folder.rglob("*.yaml"), *folder.rglob("*.yml")} - known)
     return [Problem(file.name, 1, told) for file in stray]
 
 
-def plan_problems(read: DataFile[Plan], terms: set[str] | None) -> list[Problem]:
-    """What a model cannot see: doubled ids, terms the vocabulary lacks, lists with nothing in them."""
+@dataclass(frozen=True)
+class Known:
+    """What the other files define; None where a file could not be read, so that nothing is held against it."""
+
+    terms: set[str] | None
+    lights: set[str] | None
+    hazards: set[str] | None
+
+
+def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
+    """What a model cannot see: doubled ids, ids that nothing defines, lists with nothing in them."""
     plan, problems = read.content, []
     if read.file.stem != plan.class_id:
         told = f'the file is named for another class: name it "{plan.class_id}.yaml", or correct class_id.'
@@ -231,8 +283,7 @@ def plan_problems(read: DataFile[Plan], terms: set[str] | None) -> list[Problem]
     for number, zone in enumerate(plan.zones):
         place: list[str | int] = ["zones", number]
         problems += read.doubled([*place, "usual"], zone.usual, "term")
-        if terms is not None:
-            problems += read.unknown([*place, "usual"], zone.usual, terms, "term")
+        problems += read.unknown([*place, "usual"], zone.usual, known.terms, "term")
         if isinstance(zone.members, list):
             problems += read.doubled([*place, "members"], zone.members, "member")
     for name, ids in (
@@ -240,10 +291,32 @@ def plan_problems(read: DataFile[Plan], terms: set[str] | None) -> list[Problem]
         ("tests", [test.test for test in plan.tests]),
         ("views", [view.view for view in plan.views]),
         ("measures", [measure.measure for measure in plan.measures]),
+        ("negatives", [negative.negative for negative in plan.negatives]),
         ("hazards", plan.hazards),
     ):
         problems += read.doubled([name], ids, name[:-1])
-    return problems + emptiness_problems(read)
+    problems += read.unknown(["hazards"], plan.hazards, known.hazards, "caution")
+    return problems + reference_problems(read, known) + emptiness_problems(read)
+
+
+def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
+    """Ids in negatives and questions that the plan or the other files do not have."""
+    plan, problems = read.content, []
+    zones = {zone.zone for zone in plan.zones}
+    for number, negative in enumerate(plan.negatives):
+        place: list[str | int] = ["negatives", number]
+        problems += read.unknown([*place, "zones"], negative.zones, zones, "zone in this plan")
+        problems += read.unknown([*place, "terms"], negative.terms, known.terms, "term")
+        problems += read.unknown([*place, "lights"], negative.lights, known.lights, "light")
+    for number, question in enumerate(plan.questions):
+        place = ["questions", number]
+        problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
+        problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
+        tests = {test.test for test in plan.tests}
+        problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
+        measures = {measure.measure for measure in plan.measures}
+        problems += read.unknown([*place, "measures"], question.measures, measures, "measure in this plan")
+    return problems
 
 
 def emptiness_problems(read: DataFile[Plan]) -> list[Problem]:

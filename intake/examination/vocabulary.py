@@ -77,6 +77,17 @@ class Light(Written):
     limits: Text
 
 
+class Evidence(Written):
+    evidence: Word
+    words: Text
+    strength: Text
+
+
+class Technique(Written):
+    technique: Word
+    words: Text
+
+
 class Material(Written):
     material: Annotated[str, Field(pattern=r"^[A-Z]{2,3}$")]
     words: Text
@@ -93,6 +104,8 @@ class Words(Written):
     authorships: Annotated[list[Authorship], Field(min_length=1)]
     originalities: Annotated[list[Originality], Field(min_length=1)]
     lights: Annotated[list[Light], Field(min_length=1)]
+    evidences: Annotated[list[Evidence], Field(min_length=1)]
+    techniques: Annotated[list[Technique], Field(min_length=1)]
     materials: Annotated[list[Material], Field(min_length=1)]
 
 
