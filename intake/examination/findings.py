@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import ItemEdit, require_item
 from intake.database import Reading, Writing
@@ -19,6 +19,15 @@ ZoneKey = Annotated[
         pattern=r"^[a-z0-9][a-z0-9-]*(/[a-z0-9][a-z0-9-]*)?$", max_length=80, examples=["ears/proper-right"]
     ),
 ]
+
+
+def to_the_tenth(value: float) -> float:
+    if round(value, 1) != value:
+        raise ValueError("give it to the tenth of a millimetre at most")
+    return value
+
+
+Millimetres = Annotated[int | float, Field(gt=0, le=20_000), AfterValidator(to_the_tenth)]
 
 
 class ExamineZone(ItemEdit):
@@ -62,7 +71,7 @@ class ExamineRest(Operation):
 class RecordFinding(ItemEdit):
     """One term on one zone: what was seen there, never why or what it costs.
 
-    Units: `extent_mm` is the longest dimension in whole millimetres and `extent_mm_across` the one across it;
+    Units: `extent_mm` is the longest dimension in millimetres, to the tenth, and `extent_mm_across` the one across it;
     `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
     measured it. Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
@@ -73,8 +82,8 @@ class RecordFinding(ItemEdit):
     term: Word
     side: Word | None
     severity: Annotated[int, Field(ge=0, le=4)]
-    extent_mm: Annotated[int, Field(ge=1, le=20_000)] | None
-    extent_mm_across: Annotated[int, Field(ge=1, le=20_000)] | None = None
+    extent_mm: Millimetres | None
+    extent_mm_across: Millimetres | None = None
     extent_percent: Annotated[int, Field(ge=1, le=100)] | None = None
     extent_count: Annotated[int, Field(ge=1, le=100_000)] | None = None
     extent_words: Line | None

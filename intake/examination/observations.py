@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import ItemEdit
 from intake.examination.findings import ZoneKey
@@ -13,6 +13,15 @@ from intake.operation import Identifier, Line, Prose, Word
 EARLIEST_YEAR, LATEST_YEAR = -3000, 2100
 GradeWord = Literal["excellent", "very good", "good", "fair", "poor", "as found"]
 Year = Annotated[int, Field(ge=EARLIEST_YEAR, le=LATEST_YEAR)]
+
+
+def to_the_hundredth(value: float) -> float:
+    if round(value, 2) != value:
+        raise ValueError("give it to the hundredth at most")
+    return value
+
+
+Hundredths = Annotated[int | float, Field(gt=0, le=1_000_000), AfterValidator(to_the_hundredth)]
 
 
 class RecordDenial(ItemEdit):
@@ -115,14 +124,14 @@ class RecordDate(ItemEdit):
 
 
 class RecordMeasure(ItemEdit):
-    """One measure. `value` counts whole millimetres or grams; `typed` is what was read off, with its unit."""
+    """One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off."""
 
     roles = frozenset({"table", "desk"})
 
     kind: Literal["record_measure"]
     measure: Annotated[Word, Field(max_length=40)]
-    value: Annotated[int, Field(ge=1, le=1_000_000)] | None
-    unit: Literal["mm", "g"]
+    value: Hundredths | None
+    unit: Literal["mm", "g", "n"]
     typed: Line
 
     def edited(self) -> tuple[str, Any]:

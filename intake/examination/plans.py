@@ -9,6 +9,7 @@ and line of every mistake.
 from __future__ import annotations
 
 import hashlib
+import json
 import sys
 from dataclasses import dataclass
 from functools import cached_property
@@ -48,7 +49,7 @@ Members = Annotated[
 
 
 class Zone(Written):
-    """A region of an item that is examined by itself.
+    """A region of an item that is examined by itself. An `optional` one may be "without" it.
 
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings.
@@ -59,14 +60,19 @@ class Zone(Written):
     members: Members
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
+    optional: bool = False
     usual: Annotated[list[Word], Field(min_length=1)]
 
 
 class FunctionTest(Written):
-    """A test that may be made at the table, and when it must not."""
+    """A test that may be made at the table, and when it must not. `said` is printed when it worked.
+
+    One that is never allowed ("always") is a rule of the class: it has no result and nothing is said of it.
+    """
 
     test: Word
     how: Text
+    said: Text | None = None
     never_when: Text
 
 
@@ -78,10 +84,10 @@ class View(Written):
 
 
 class Measure(Written):
-    """What is measured, in whole millimetres or grams. More than `most` is asked about and never refused."""
+    """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused."""
 
     measure: Annotated[Word, Field(max_length=40)]
-    unit: Literal["mm", "g"]
+    unit: Literal["mm", "g", "n"]
     most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
 
@@ -343,12 +349,17 @@ def emptiness_problems(read: DataFile[Plan]) -> list[Problem]:
 
 
 def main(arguments: list[str]) -> int:
-    """Print every mistake, or how much is there. The exit code."""
+    """Print every mistake, or how much is there; with --json, what devices read. The exit code."""
+    as_json = "--json" in arguments
+    arguments = [argument for argument in arguments if argument != "--json"]
     plans, problems = read_plans(Path(arguments[0]) if arguments else None)
     for problem in problems:
         print(problem)
     if problems or plans is None:
         return 1
+    if as_json:
+        print(json.dumps(plans.body()))
+        return 0
     print(f"{len(plans.plans)} plans, {len(plans.vocabulary.terms)} terms: all good")
     return 0
 

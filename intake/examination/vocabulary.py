@@ -13,10 +13,17 @@ Extent = Literal["mm", "mm2", "%", "n", "y/n", "txt"]
 
 
 class Term(Written):
-    """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone."""
+    """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone.
+
+    `says` is printed after a zone ("handles replaced"); without it the term, or its `noun`, is printed before one.
+    `counted` things take "a" and a plural.
+    """
 
     term: Word
     family: Text
+    says: Text | None = None
+    noun: Text | None = None
+    counted: bool = False
     said_as: Annotated[list[Text], Field(min_length=1)]
     definition: Text
     materials: Annotated[list[str], Field(min_length=1)]
@@ -107,6 +114,7 @@ class Words(Written):
     evidences: Annotated[list[Evidence], Field(min_length=1)]
     techniques: Annotated[list[Technique], Field(min_length=1)]
     materials: Annotated[list[Material], Field(min_length=1)]
+    caveat: Text
 
 
 def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list[Problem]:
@@ -127,6 +135,8 @@ def words_problems(read: DataFile[Words]) -> list[Problem]:
     problems = []
     for name in Words.model_fields:
         entries = getattr(read.content, name)
+        if isinstance(entries, str):
+            continue
         first = next(iter(type(entries[0]).model_fields))
         problems += read.doubled([name], [str(getattr(entry, first)) for entry in entries], first)
     return problems

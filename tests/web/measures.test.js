@@ -41,7 +41,7 @@ test("a fraction shown and read again is within half a step, reduced, and its de
       assert.ok(steps > 0 && step % Number(bottom) === 0, words);
       assert.ok(bottom === "1" || Number(top) % 2 === 1, words);
       assert.ok(Math.abs(steps * 254 - mm * 10 * step) * 2 <= 254, `${mm} mm is not ${words}`);
-      assert.equal(readLength(words).mm, Math.floor((steps * 254 + step * 5) / (step * 10)), words);
+      assert.equal(readLength(words).mm, Math.floor((2 * steps * 254 + step) / (2 * step)) / 10, words);
       const inFeet = inchesOf(mm, step, true);
       assert.equal(readLength(inFeet).mm, readLength(words).mm, inFeet);
     }

@@ -1,7 +1,7 @@
 /**
  * Lengths and weights as people type them, and as they are shown.
  *
- * A length is kept in whole millimetres and a weight in hundredths of a gram, beside the words and the unit as typed;
+ * A length is kept in tenths of a millimetre and a weight in hundredths of a gram, beside the words and the unit as typed;
  * what is shown in another unit is computed for show and never read back. All reckoning is in whole numbers, so
  * that a half is rounded up and nothing drifts.
  * Source: the yard and pound agreement of 1959 (1 in is 25.4 mm, 1 lb is 453.59237 g); a troy ounce is 480 of the
@@ -34,15 +34,15 @@ const FEET_FROM_INCHES = 36;
 /** A number as a fraction. @typedef {{top: bigint, bottom: bigint}} Exact */
 
 /**
- * A length in whole millimetres, half up. A bare number is millimetres; a bare fraction is nothing, since it may be
- * inches. Null for what is no length, for less than half a millimetre, and for "1,200", which may be a thousand.
+ * A length in millimetres to the tenth, half up. A bare number is millimetres; a bare fraction is nothing, since it may be
+ * inches. Null for what is no length, for less than a twentieth of one, and for "1,200", which may be a thousand.
  * @param {string} text
  * @returns {{mm: number, unit: "mm"|"cm"|"m"|"in"|"ft", typed: string}|null}
  */
 export function readLength(text) {
   const read = quantity(text, LENGTH_SIGNS, LENGTHS, "mm");
-  const mm = read && rounded(read.size, 10_000n);
-  return mm ? { mm, unit: /** @type {"mm"|"cm"|"m"|"in"|"ft"} */ (read.unit), typed: text } : null;
+  const tenths = read && rounded(read.size, 1_000n);
+  return tenths ? { mm: tenths / 10, unit: /** @type {"mm"|"cm"|"m"|"in"|"ft"} */ (read.unit), typed: text } : null;
 }
 
 /**
