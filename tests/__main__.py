@@ -87,6 +87,7 @@ def run_checks() -> int:
         )
         return 2
     os.environ["INTAKE_BROWSER"] = find_browser()
+    os.environ["PYTHON"] = sys.executable  # for node's tests, which ask the office's own reader for the plans
     failed = []
     for name in named or known:
         print(f"\n== {name}", flush=True)

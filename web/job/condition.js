@@ -8,7 +8,7 @@
  * @import { Plan, RecordCopy, Zone } from "./types.js"
  */
 import { keysOf } from "./progress.js";
-import { findingsOn, valueOf } from "./record.js";
+import { findingsOn, listed, valueOf } from "./record.js";
 
 /** From best to worst, with the index up to which a word is where the reckoning starts. @type {[string, number][]} */
 const STEPS = [["excellent", 1], ["very good", 5], ["good", 12], ["fair", 24], ["poor", 40], ["as found", Infinity]];
@@ -56,6 +56,43 @@ export function overallCondition(plan, record) {
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
   const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
   return { word: /** @type {[string, number]} */ (STEPS[lowest])[0], index, coverage, so_far, not_graded: null, because };
+}
+
+/**
+ * The word that stands: the computed one, or the valuer's, one step from it and with a reason. A valuer's word rests
+ * on the computed one it was moved from: when that changes, the computed word stands again until somebody looks.
+ * @param {Plan} plan @param {RecordCopy} record
+ * @returns {Overall & {computed: string|null, moved: boolean, reason: string, stale: boolean}}
+ */
+export function gradeOf(plan, record) {
+  const overall = overallCondition(plan, record);
+  const own = valueOf(record, "grade");
+  const near = own?.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
+  return {
+    ...overall, computed: overall.word, word: near ? own.word : overall.word, moved: Boolean(near), reason: near ? own.reason : "",
+    stale: Boolean(own?.word && !near),
+  };
+}
+
+/** The words one step from a word. @param {string|null} word @returns {string[]} */
+export function stepsFrom(word) {
+  const here = STEPS.findIndex(([name]) => name === word);
+  return here < 0 ? [] : STEPS.filter((_, step) => Math.abs(step - here) === 1).map(([name]) => name);
+}
+
+/**
+ * Whether it is safe to keep, move and show, which is another question than what a buyer gets: four levels, as
+ * surveys of collections use them (good, fair, poor, unacceptable).
+ * @param {RecordCopy} record @returns {{level: string, because: string[]}}
+ */
+export function stabilityOf(record) {
+  const live = listed(record, "findings/").map(({ value }) => value).filter((value) => !value.withdrawn);
+  const levels = /** @type {[string, string][]} */ ([["Q", "unacceptable"], ["P", "poor"], ["w", "fair"]]);
+  for (const [activity, level] of levels) {
+    const because = live.filter((value) => value.activity === activity).map((value) => value.term.replaceAll("-", " "));
+    if (because.length) return { level, because: [...new Set(because)].sort() };
+  }
+  return { level: "good", because: [] };
 }
 
 /** What is known of one zone; a pair or a numbered set is one zone, with the findings of all its members. @param {Zone} zone @param {RecordCopy} record */

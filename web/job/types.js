@@ -12,16 +12,29 @@
  * @typedef {{operation_id: string, outcome: "kept"|"refused", office_seq: number, disagreement: boolean,
  *   problem: Problem|null}} Answer
  * @typedef {{zone: string, words: string, members: string[]|"counted", weight: string, photo: "always"|"finding",
- *   usual: string[]}} Zone
- * @typedef {{class_id: string, version: string, name: string, frame: string, frame_note: string, count_start: string,
- *   refer_only: boolean, zones: Zone[], tests: any[], views: {view: string, words: string}[], marks: string[],
- *   measures: {measure: string, words: string}[], questions: string[], negatives: any[], hazards: string[],
+ *   optional: boolean, usual: string[]}} Zone
+ * @typedef {{test: string, how: string, said: string|null, never_when: string}} FunctionTest
+ * @typedef {{negative: string, words: string, needs: string, zones: string[], terms: string[], lights: string[]}} Negative
+ * @typedef {{question: string, zones: string[], terms: string[], tests: string[], measures: string[], facts: string[]}} Question
+ * @typedef {{measure: string, unit: "mm"|"g"|"n", most: number, words: string}} Measure
+ * @typedef {{zone: string|null, shape: string, attributes: Record<string, string>}} Shape
+ * @typedef {{outline: string, words: string, width: number, height: number, shapes: Shape[]}} Outline
+ * @typedef {{class_id: string, version: string, name: string, frame: "proper"|"viewer"|"own", frame_note: string, count_start: string,
+ *   refer_only: boolean, zones: Zone[], tests: FunctionTest[], views: {view: string, words: string}[], marks: string[],
+ *   measures: Measure[], questions: Question[], negatives: Negative[], hazards: string[],
  *   instructions: {do: string[], do_not: string[]}}} Plan
- * @typedef {{term: string, said_as: string[], definition: string, severity: number, activity: string,
- *   extents: string[], lookalikes: string[]}} Term
- * @typedef {{plans: Record<string, Plan>, vocabulary: {terms: Term[]}, words: {
+ * @typedef {{term: string, family: string, says: string|null, noun: string|null, counted: boolean, said_as: string[],
+ *   definition: string, severity: number, activity: string, extents: string[], lookalikes: string[]}} Term
+ * @typedef {{hazard: string, subject: string, sign: string, level: "red"|"amber"|"note", caution: string, may: string,
+ *   may_not: string, who: string, basis: string}} Caution
+ * @typedef {{plans: Record<string, Plan>, vocabulary: {terms: Term[]}, outlines: Record<string, Outline[]>,
+ *   cautions: {country: string, notice: string, card: string[], cautions: Caution[]}, words: {
  *   reasons: {reason: string, words: string}[], severities: {severity: number, words: string, meaning: string}[],
- *   extents: {words: string, share: string}[], lights: {light: string, words: string}[]}}} PlanBook
+ *   activities: {activity: string, words: string, meaning: string}[],
+ *   certainties: {certainty: string, words: string, meaning: string}[],
+ *   originalities: {originality: string, words: string, meaning: string}[],
+ *   evidences: {evidence: string, words: string, strength: string}[], techniques: {technique: string, words: string}[],
+ *   extents: {words: string, share: string}[], lights: {light: string, words: string}[], caveat: string}}} PlanBook
  */
 
 export {};
