@@ -134,12 +134,21 @@ class Day:
             **examined.get("facts", {}),
         }
         for field, value in facts.items():
-            yield self._make("set_item", valuer, item_id=item_id, field=field, value=value, seen=None)
+            yield self._fact(item_id, valuer, field, value)
         yield from self._examination(item_id, valuer, plan, examined)
         for view in examined.get("views", ["front"] if thing["tagged"] else []):
             yield self._photo(item_id, valuer, view, thing["number"])
         if thing["tagged"]:
             yield self._make("tie_tag", valuer, item_id=item_id, tag=next(self._tags), piece=1)
+
+    def _fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:
+        shared = {"item_id": item_id, "seen": None}
+        if field == "dates":
+            return self._make("record_date", valuer, **shared, **value)
+        if field.startswith("measures/"):
+            measure = field.removeprefix("measures/")
+            return self._make("record_measure", valuer, **shared, measure=measure, **value)
+        return self._make("set_item", valuer, **shared, field=field, value=value)
 
     def _examination(
         self, item_id: str, valuer: str, plan: Plan, examined: dict[str, Any]
@@ -148,7 +157,7 @@ class Day:
             return
         keys = zone_keys(plan)
         told = {finding["zone"] for finding in examined["findings"]} | set(examined["not_examined"])
-        blank = {"light": "hall light", "count": None, "seen": None}
+        blank = {"light": "lamp", "count": None, "seen": None}
         for zone, reason in examined["not_examined"].items():
             state = {"state": "not-examined", "reason": reason}
             yield self._make("examine_zone", valuer, item_id=item_id, zone=zone, **state, **blank)
@@ -167,7 +176,11 @@ class Day:
                 **rest,
             )
         rest_keys = [key for key in keys if key not in told]
-        yield self._make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="hall light")
+        yield self._make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
+        for kind, body in examined["observations"]:
+            given = {"mark_id": self._id()} if kind == "record_mark" else {}
+            given |= {"caution_id": self._id()} if kind == "raise_caution" else {}
+            yield self._make(kind, valuer, item_id=item_id, seen=None, **given, **body)
 
     def _photo(self, item_id: str, valuer: str, view: str, number: str) -> dict[str, Any]:
         original, thumb = drawn(f"{number}-{view}", 1200, 900), drawn(f"{number}-{view}", 320, 240)

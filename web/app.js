@@ -10,7 +10,12 @@ import Today from "./screens/arrival/today.js";
 import Visit from "./screens/arrival/visit.js";
 import Queue from "./screens/cataloguing/queue.js";
 import Item from "./screens/examination/item.js";
+import Marks from "./screens/examination/marks.js";
+import Measures from "./screens/examination/measures.js";
 import Photos from "./screens/examination/photos.js";
+import Stop from "./screens/examination/stop.js";
+import Words from "./screens/examination/words.js";
+import Works from "./screens/examination/works.js";
 import Zone from "./screens/examination/zone.js";
 import Zones from "./screens/examination/zones.js";
 import Day from "./screens/office/day.js";
@@ -35,6 +40,11 @@ function screenFor(hash, device) {
         case "zone": return html`<${Zone} key=${id + key} item_id=${id} zone_key=${key} />`;
         case "photos": return html`<${Photos} key=${id} item_id=${id} />`;
         case "tag": return html`<${Tag} key=${id} item_id=${id} />`;
+        case "marks": return html`<${Marks} key=${id} item_id=${id} />`;
+        case "works": return html`<${Works} key=${id} item_id=${id} />`;
+        case "measures": return html`<${Measures} key=${id} item_id=${id} />`;
+        case "words": return html`<${Words} key=${id} item_id=${id} />`;
+        case "stop": return html`<${Stop} key=${id} item_id=${id} />`;
         default: return html`<${Item} key=${id} item_id=${id} />`;
       }
     case "tag": return html`<${FindByTag} key=${id} tag=${id} role=${device.role} />`;

@@ -1,9 +1,9 @@
 """Plans: for each class of thing its zones in order, tests, views, marks, measures and questions.
 
 Plans, vocabulary, words and cautions are data files that a house can edit. A house's folder is laid out like the
-shipped one (`plans/CLASS.yaml`, `vocabulary.yaml`, `words.yaml`, `cautions.yaml`) and lies over it file by
-file, so that a plan in it replaces a class or adds one. `python -m intake.examination.plans FOLDER` tells file
-and line of every mistake.
+shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `vocabulary.yaml`, `words.yaml`, `cautions.yaml`) and
+lies over it file by file, so that a plan in it replaces a class or adds one.
+`python -m intake.examination.plans FOLDER` tells file and line of every mistake.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
 from intake.examination.cautions import Hazard
+from intake.examination.outlines import Outline, read_outlines
 from intake.examination.plan_check import DataFile, Problem, Text, Written, read_file
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
 from intake.operation import Word
@@ -189,6 +190,7 @@ class Plans:
     vocabulary: Vocabulary
     words: Words
     cautions: CautionPack
+    outlines: dict[str, list[Outline]]
 
     def body(self) -> dict[str, Any]:
         """All of it as devices read it, ready for JSON."""
@@ -197,6 +199,10 @@ class Plans:
             "vocabulary": self.vocabulary.model_dump(),
             "words": self.words.model_dump(),
             "cautions": self.cautions.model_dump(),
+            "outlines": {
+                class_id: [outline.model_dump() for outline in outlines]
+                for class_id, outlines in self.outlines.items()
+            },
         }
 
 
@@ -225,9 +231,8 @@ def check(folder: Path | None = None) -> list[Problem]:
 def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     """What could be read, and every mistake. There are no plans without the other files."""
     problems = misplaced(folder) if folder else []
-    files = {
-        file.name: file for place in filter(None, (SHIPPED, folder)) for file in yaml_files(place / "plans")
-    }
+    places = [place for place in (SHIPPED, folder) if place]
+    files = {file.name: file for place in places for file in yaml_files(place / "plans")}
     vocabulary = read_file(chosen(folder, "vocabulary.yaml"), Vocabulary, problems)
     words = read_file(chosen(folder, "words.yaml"), Words, problems)
     cautions = read_file(chosen(folder, "cautions.yaml"), CautionPack, problems)
@@ -246,9 +251,12 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     )
     for read in filter(None, plans):
         problems += plan_problems(read, known)
+    drawn = {file.name: file for place in places for file in (place / "outlines").glob("*.svg")}
+    keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
+    outlines = read_outlines([file for _, file in sorted(drawn.items())], keys, problems)
     if vocabulary is None or words is None or cautions is None:
         return None, problems
-    return Plans(found, vocabulary.content, words.content, cautions.content), problems
+    return Plans(found, vocabulary.content, words.content, cautions.content, outlines), problems
 
 
 def yaml_files(place: Path) -> list[Path]:

@@ -51,6 +51,11 @@ export function isRequired({ words }) {
   return !/\bif\b/.test(words);
 }
 
+/** A test that is never allowed is a rule of the class and has no result. @param {{never_when: string}} test */
+export function isTest({ never_when }) {
+  return never_when !== "always";
+}
+
 /**
  * What is still missing on an item, in the order of the work.
  * @param {Plan|null} plan @param {RecordCopy} record
@@ -67,6 +72,10 @@ export function missing(plan, record) {
   if (plan && !plan.refer_only) {
     const left = walk(plan, record).filter((step) => !step.state).length;
     if (left) say("zones", left === 1 ? "1 zone is left" : `${left} zones are left`, "/zones");
+    if (!listed(record, "marks/").some(({ value }) => !value.withdrawn) && !valueOf(record, "marks_looked")) say("marks", "Transcribe the marks, or say where you looked", "/marks");
+    const tests = plan.tests.filter((test) => isTest(test) && !valueOf(record, `tests/${test.test}`)).length;
+    if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
+    if (!listed(record, "measures/").some(({ value }) => value.value)) say("measures", "Nothing is measured", "/measures");
     const taken = new Set(photosOf(record).map(({ value }) => value.view));
     const views = plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
     if (views) say("views", views === 1 ? "1 view is missing" : `${views} views are missing`, "/photos");

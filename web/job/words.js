@@ -35,7 +35,9 @@ export const DATE_CERTAINTIES = [
 export const FIELD_WORDS = {
   class_id: "class", plan_version: "plan", short_description: "short description", seen_words: "seen",
   concluded_words: "concluded", told_words: "told by the owner", materials: "materials", maker: "maker",
-  maker_certainty: "how sure of the maker", dates: "date", dates_certainty: "how sure of the date", marks: "marks",
+  maker_certainty: "how sure of the maker", dates: "date", dates_certainty: "how sure of the date", marks_looked: "where marks were looked for",
+  maker_evidence: "what speaks for the maker", dates_evidence: "what speaks for the date", colour_now: "colour now",
+  colour_was: "colour where light did not reach", condition_words: "condition", grade: "the valuer's word",
   packaging: "packaging", heading: "heading", lot_description: "lot description", entry: "place in the queue",
   ticket: "ticket", bags: "bags", kinds: "kinds", needs: "needs", stage: "stage", table_id: "table",
   item_count: "things counted", note: "note",
@@ -53,6 +55,13 @@ export function fieldWords(name) {
     case "measures": return `measure ${tail}`;
     case "consignor": return `owner's ${tail.replaceAll("_", " ")}`;
     case "people": return "a person";
+    case "denials": return `what was not found on ${tail}`;
+    case "origins": return `what happened to ${tail}`;
+    case "statements": return `the statement ${tail}`;
+    case "tests": return `the test ${tail}`;
+    case "marks": return "a mark";
+    case "cautions": return "a caution";
+    case "caution-decisions": return "the decision on a caution";
     default: return FIELD_WORDS[name] ?? name;
   }
 }
@@ -61,6 +70,17 @@ export function fieldWords(name) {
 export function valueWords(value) {
   if (value === null || value === undefined || value === "") return "nothing";
   if (typeof value !== "object") return String(value);
+  if (Array.isArray(value)) return value.join(", ").replaceAll("-", " ") || "nothing";
+  if ("typed" in value) return value.typed || valueWords(value.value);
+  if ("edtf" in value) return value.words || "nothing";
+  if ("result" in value) return [value.result.replaceAll("-", " "), value.why.replaceAll("-", " "), value.note].filter(Boolean).join(", ");
+  if ("reading" in value) return `“${value.text.replaceAll("\n", " / ")}”, ${value.place}${value.withdrawn ? ", withdrawn" : ""}`;
+  if ("origin" in value && !value.term) return [value.origin?.replaceAll("-", " ") ?? "nothing", value.note].filter(Boolean).join(", ");
+  if ("computed" in value) return value.word ?? `${value.computed}, as computed`;
+  if (value.hazard) return `${value.level} caution ${value.hazard}: ${value.sign}`;
+  if (value.decision) return `${value.decision} by ${value.decided_by}`;
+  if (value.light && value.term) return `no ${value.term.replaceAll("-", " ")} on ${value.zone}, ${value.light.replaceAll("-", " ")}${value.withdrawn ? ", withdrawn" : ""}`;
+  if (value.words) return `${value.words}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.state) return [STATE_WORDS[value.state] ?? ENTRY_WORDS[value.state] ?? value.state, value.reason?.replaceAll("-", " "), value.light].filter(Boolean).join(", ");
   if (value.term) return `${value.term.replaceAll("-", " ")} on ${value.zone}, severity ${value.severity}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.sha256) return `${value.view ?? "picture"}${value.withdrawn ? ", withdrawn" : ""}`;
@@ -81,6 +101,16 @@ export function operationWords(op) {
     case "examine_zone": return `${op["zone"].replaceAll("-", " ").replace("/", ", ")}: ${valueWords({ state: op["state"], reason: op["reason"], light: op["light"] })}`;
     case "examine_rest": return `rest clear, ${op["zones"].length} zones: ${op["zones"].join(", ").replaceAll("-", " ")}`;
     case "record_finding": return `${op["withdrawn"] ? "withdrew" : "found"} ${valueWords({ ...op, withdrawn: false })}`;
+    case "record_denial": return `${op["withdrawn"] ? "took back" : "looked for and did not find"}: ${op["term"].replaceAll("-", " ")} on ${op["zone"].replaceAll("-", " ").replace("/", ", ")}, ${op["light"].replaceAll("-", " ")}`;
+    case "record_statement": return `${op["withdrawn"] ? "took back" : "stated"}: ${op["words"]}`;
+    case "record_origin": return `said what happened to ${op["zone"].replaceAll("-", " ").replace("/", ", ")}: ${op["origin"]?.replaceAll("-", " ") ?? "nothing"}`;
+    case "record_mark": return `${op["withdrawn"] ? "withdrew" : "transcribed"} a mark at ${op["place"] || "a place not noted"}: “${op["text"].replaceAll("\n", " / ")}”`;
+    case "record_date": return `set the date to "${op["words"]}"`;
+    case "record_measure": return `measured ${op["measure"].replaceAll("-", " ")}: ${op["typed"] || op["value"] || "nothing"}`;
+    case "record_test": return `tried ${op["test"].replaceAll("-", " ")}: ${valueWords({ result: op["result"], why: op["why"], note: op["note"] })}`;
+    case "record_grade": return op["word"] ? `moved the overall word from ${op["computed"]} to ${op["word"]}: ${op["reason"]}` : "left the overall word as computed";
+    case "raise_caution": return `raised a ${op["level"]} caution ${op["hazard"]}: ${op["sign"]}`;
+    case "decide_caution": return `recorded the decision on a caution: ${op["decision"]}, by ${op["decided_by"]}`;
     case "attach_photo": return `${op["withdrawn"] ? "withdrew" : "took"} a photo: ${op["view"] ?? op["zone"] ?? "no view named"}`;
     case "tie_tag": return `tied the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)}`;
     case "set_entry": return `moved it to "${ENTRY_WORDS[op["state"]]}"`;

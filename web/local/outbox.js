@@ -14,8 +14,10 @@ import { currentIn } from "./records.js";
 /** @typedef {{operation_id: string, operation: Operation, problem: import("../job/types.js").Problem, refused_at: string}} Refused */
 
 /** Kinds of which a later value simply takes the place of an earlier one that was never sent. */
-const COALESCED = new Set(["set_visit", "set_consignor", "set_item", "record_finding"]);
-const EDITS = new Set([...COALESCED, "examine_zone", "attach_photo", "set_entry"]);
+const COALESCED = new Set([
+  "set_visit", "set_consignor", "set_item", "record_finding", "record_denial", "record_statement", "record_origin", "record_mark",
+  "record_date", "record_measure", "record_test", "record_grade",
+]);
 
 /**
  * Keep an operation on this device; resolves when the disk has it.
@@ -49,9 +51,10 @@ export async function keep(kind, body, more = {}) {
       return bare(changed);
     }
     if (kind === "set_consignor") drafted["salt"] ??= newSalt();
-    if (EDITS.has(kind) && !("seen" in body)) {
+    const edit = fieldOf(drafted);
+    if (edit && !("seen" in body)) {
       const record = await currentIn(tx, record_id);
-      drafted.seen = record?.fields[/** @type {[string, any]} */ (fieldOf(drafted))[0]]?.operation_id ?? null;
+      drafted.seen = record?.fields[edit[0]]?.operation_id ?? null;
     }
     drafted.device_seq = 1 + ((await settings.get("device_seq")) ?? 0);
     await settings.put(drafted.device_seq, "device_seq");

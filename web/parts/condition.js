@@ -1,7 +1,11 @@
-/** The overall condition of an item, with what it rests on and what it cannot say. */
-import { overallCondition } from "../job/condition.js";
+/** The overall condition of an item, with what it rests on and what it cannot say; stability beside it, never mixed. */
+import { useState } from "preact/hooks";
+import { gradeOf, stabilityOf, stepsFrom } from "../job/condition.js";
 import { firstUpper } from "../job/words.js";
+import { keep } from "../local/outbox.js";
+import { Choice, Typed } from "./controls.js";
 import { html } from "./html.js";
+import { attempt } from "./notices.js";
 
 /** @import { Plan, RecordCopy } from "../job/types.js" */
 
@@ -10,13 +14,18 @@ const NOT_GRADED = {
   "too little examined": "Not graded: too little examined",
 };
 
-/** @param {{plan: Plan|null, item: RecordCopy}} given */
-export function Condition({ plan, item }) {
+/** @param {{plan: Plan|null, item: RecordCopy, change?: boolean}} given `change` lets the valuer move the word */
+export function Condition({ plan, item, change = false }) {
   if (!plan || plan.refer_only) return html`<p class="none">${plan ? "Not graded: it is referred, not examined." : "Choose a class first."}</p>`;
-  const { word, index, coverage, so_far, not_graded, because } = overallCondition(plan, item);
+  const { word, computed, moved, reason, stale, index, coverage, so_far, not_graded, because } = gradeOf(plan, item);
+  const stability = stabilityOf(item);
   return html`<p class="lead"><strong>${not_graded ? NOT_GRADED[not_graded] : firstUpper(/** @type {string} */ (word))}</strong>${word && so_far ? ", so far as examined" : ""}</p>
+    ${moved && html`<p>The valuer's word: ${reason}. Computed: ${computed}.</p>`}
+    ${stale && html`<p class="bar">The record has changed since a valuer moved the word, so the computed one stands. Look again.</p>`}
     <p class="hint">${Math.floor(100 * coverage)} % of it by weight was examined${word ? `; index ${index.toFixed(1)}, where 0 is perfect` : ""}.</p>
     ${because.length > 0 && html`<p class="hint">Not better because of ${because.join("; ")}.</p>`}
+    <p class="hint">Stability, for keeping and moving it: <strong>${stability.level}</strong>${stability.because.length ? `, because of ${stability.because.join(", ")}` : ", as far as was seen"}.</p>
+    ${change && computed && html`<${Move} key=${computed} item=${item} computed=${computed} word=${word} moved=${moved} reason=${reason} />`}
     ${word && html`<details><summary>What this word cannot say</summary>
       <ul>
         <li>It compares within ${plan.name.toLowerCase()} only, by weights that are the house's opinion.</li>
@@ -25,4 +34,22 @@ export function Condition({ plan, item }) {
         <li>Two careful people will differ by one word.</li>
       </ul>
     </details>`}`;
+}
+
+/** The valuer may move the word by one step and says why. @param {{item: RecordCopy, computed: string, word: string|null, moved: boolean, reason: string}} given */
+function Move({ item, computed, word, moved, reason }) {
+  const [open, setOpen] = useState(false);
+  const [to, setTo] = useState(moved ? word : null);
+  const [why, setWhy] = useState(reason);
+  const record = (/** @type {string|null} */ chosen) => attempt(async () => {
+    await keep("record_grade", { item_id: item.record_id, word: chosen, computed, reason: chosen ? why : "" });
+    setOpen(false);
+  });
+  if (!open) return html`<button type="button" onClick=${() => setOpen(true)}>${moved ? "Change the valuer's word" : "Move it by one step"}</button>`;
+  const ready = to && to !== computed && why.trim();
+  return html`<${Choice} label="The valuer's word" options=${[computed, ...stepsFrom(computed)].map((one) => [one, one === computed ? `${one}, as computed` : one])} value=${to ?? computed} choose=${setTo} />
+    <${Typed} of=${computed} label="Why" value=${why} save=${async (/** @type {string} */ text) => setWhy(text)} />
+    <p class="inline">${to === null || to === computed
+      ? html`<button type="button" onClick=${() => record(null)}>Leave it as computed</button>`
+      : html`<button type="button" class="main" disabled=${!ready} onClick=${() => record(to)}>${ready ? "Keep this word" : "Say why first"}</button>`}</p>`;
 }

@@ -1,5 +1,7 @@
 /** What stands round every screen: where am I, is it saved, what goes wrong, and the main action at the thumb. */
+import { isStopped } from "../job/record.js";
 import { syncState } from "../sync/sync.js";
+import { CautionBar } from "./caution_bar.js";
 import { html } from "./html.js";
 import { Notices } from "./notices.js";
 import { UpdateBar } from "./update.js";
@@ -15,17 +17,21 @@ const PLACES = [
 ];
 
 /**
- * @param {{title: any, back?: string|null, place?: string, wide?: boolean, action?: any, children?: any}} given
- *   `place` is the address of a screen that people begin with; such a screen shows the way to the others.
+ * @param {{title: any, back?: string|null, place?: string, wide?: boolean, action?: any, item?: import("../job/types.js").RecordCopy, stoppedToo?: boolean, children?: any}} given
+ *   `place` is the address of a screen that people begin with; such a screen shows the way to the others. `item` is
+ *   what the screen is about: every such screen has the stop button and shows the cautions that stand. While a red
+ *   one stands nothing can be entered, but on a screen for `stoppedToo`.
  */
-export function Frame({ title, back = null, place, wide = false, action = null, children }) {
+export function Frame({ title, back = null, place, wide = false, action = null, item, stoppedToo = false, children }) {
   const device = useDevice();
   const state = useKept(syncState, []);
+  const frozen = Boolean(item && !stoppedToo && isStopped(item));
   return html`<div class=${wide ? "frame wide" : "frame"}>
     <header class="top">
       ${back && html`<a class="back" href=${back} aria-label="Back"><span aria-hidden="true">←</span></a>`}
       <h1>${title}</h1>
       <${SavedMark} state=${state} />
+      ${item && html`<a class="stop" href=${`#/item/${item.record_id}/stop`}>Stop</a>`}
     </header>
     ${place &&
     device &&
@@ -36,9 +42,10 @@ export function Frame({ title, back = null, place, wide = false, action = null, 
     </nav>`}
     <${UpdateBar} calm=${Boolean(place)} />
     <${OfficeProblem} state=${state} device=${device} />
-    <main>${children}</main>
+    ${item && html`<${CautionBar} item=${item} />`}
+    <main>${frozen ? html`<fieldset disabled class="frozen"><legend class="unseen">Stopped: nothing can be entered</legend>${children}</fieldset>` : children}</main>
     <${Notices} />
-    ${action && html`<footer class="action">${action}</footer>`}
+    ${action && html`<footer class="action">${frozen ? html`<fieldset disabled class="frozen action-set">${action}</fieldset>` : action}</footer>`}
   </div>`;
 }
 

@@ -1,22 +1,30 @@
 /** One entry: everything that is known of the item, who said what and when, and the desk's own words. */
 import { useEffect, useState } from "preact/hooks";
+import { lotDescription, lotHeading, sizeInWords } from "../../job/lot.js";
+import { asText, conditionParagraph } from "../../job/paragraph.js";
 import { findingsOn, listed, valueOf } from "../../job/record.js";
 import { missing, photosOf, tagsOf, walk, zoneName } from "../../job/progress.js";
 import { shown } from "../../job/tag.js";
-import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
+import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, firstUpper, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
+import { findingInWords, ORIGIN_WORDS } from "../../job/wording.js";
 import { keep } from "../../local/outbox.js";
 import { currentRecord } from "../../local/records.js";
+import { CautionBar } from "../../parts/caution_bar.js";
 import { Condition } from "../../parts/condition.js";
 import { momentWords, Typed } from "../../parts/controls.js";
+import { spanWords } from "../../parts/date_field.js";
 import { html } from "../../parts/html.js";
+import { InWords } from "../../parts/in_words.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { Outline } from "../../parts/outline.js";
 import { Thumb } from "../../parts/thumb.js";
 import { useKept, usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.js";
 import { StateMark } from "../../parts/zone_marks.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
+import { RESULTS } from "../examination/works.js";
 
-/** @import { Disagreement, Plan, RecordCopy } from "../../job/types.js" */
+/** @import { Disagreement, Plan, PlanBook, RecordCopy } from "../../job/types.js" */
 
 /** @param {{item_id: string, news: number}} given `news` changes whenever the office has kept something */
 export default function Entry({ item_id, news }) {
@@ -52,6 +60,7 @@ export default function Entry({ item_id, news }) {
   const set = (/** @type {string} */ field) => (/** @type {string} */ value) => keep("set_item", { item_id, field, value });
   const open = item.disagreements.filter((one) => !one.settled);
   const gaps = missing(plan ?? null, item);
+  const known = facts(item, book ?? null);
   return html`<article class="entry">
     <header class="entry-head">
       <a class="back" href="#/queue" aria-label="Close this entry"><span aria-hidden="true">×</span></a>
@@ -62,6 +71,7 @@ export default function Entry({ item_id, news }) {
       </div>
     </header>
     ${problem && html`<p class="bar">Not fresh: ${problem}</p>`}
+    <${CautionBar} item=${item} />
     ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item_id=${item_id} who=${who} />`)}</section>`}
     <div class="columns">
       <div>
@@ -69,15 +79,20 @@ export default function Entry({ item_id, news }) {
         <section><h3>The desk's words</h3>
           <${Typed} label="Heading" value=${valueOf(item, "heading")} save=${set("heading")} />
           <${Typed} label="Lot description" value=${valueOf(item, "lot_description")} save=${set("lot_description")} lines=${6} />
+          <${Typed} label="Condition" value=${valueOf(item, "condition_words")} save=${set("condition_words")} lines=${6} />
+          ${book && html`<${TakeWords} item=${item} plan=${plan ?? null} book=${book} />`}
         </section>
+        ${book && html`<section><h3>The record in words</h3><p class="hint">Made from the record alone: it leaves out, joins and orders, and adds nothing.</p><${InWords} plan=${plan ?? null} item=${item} book=${book} /></section>`}
       </div>
       <div>
-        <section><h3>What it is</h3>${facts(item).length ? null : html`<p class="none">Nothing was said beyond its short description.</p>`}<dl class="facts">
-          ${facts(item).map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
+        <section><h3>What it is</h3>${known.length ? null : html`<p class="none">Nothing was said beyond its short description.</p>`}<dl class="facts">
+          ${known.map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
         </dl></section>
         ${gaps.length > 0 && html`<section><h3>Missing</h3><ul>${gaps.map((gap) => html`<li key=${gap.what}>${gap.words}</li>`)}</ul></section>`}
-        <section><h3>Overall condition</h3><${Condition} item=${item} plan=${plan ?? null} /></section>
-        <section><h3>Condition, zone by zone</h3><${ZoneTable} item=${item} plan=${plan ?? null} severities=${book?.words.severities ?? []} /></section>
+        <section><h3>Overall condition</h3><${Condition} item=${item} plan=${plan ?? null} change=${true} /></section>
+        <section><h3>Condition, zone by zone</h3>
+          ${plan && book?.outlines?.[plan.class_id] && html`<p class="hint">${plan.frame_note}</p><${Outline} all=${true} drawings=${book.outlines[plan.class_id]} steps=${walk(plan, item)} />`}
+          <${ZoneTable} item=${item} plan=${plan ?? null} book=${book ?? null} past=${past} who=${who} /></section>
       </div>
     </div>
     <section><h3>Who said what, when <span class="count">${past.length}</span></h3>
@@ -87,8 +102,14 @@ export default function Entry({ item_id, news }) {
   </article>`;
 }
 
-/** What is known of an item, in the order of reading. @param {RecordCopy} item @returns {[string, string][]} */
-function facts(item) {
+/** @param {PlanBook|null} book @param {string[]|undefined} chosen */
+function evidenceWords(book, chosen) {
+  return chosen?.map((one) => book?.words.evidences.find(({ evidence }) => evidence === one)?.words ?? one).join(", ");
+}
+
+/** What is known of an item, in the order of reading. @param {RecordCopy} item @param {PlanBook|null} book @returns {[string, string][]} */
+function facts(item, book) {
+  const date = valueOf(item, "dates");
   const certainty = (/** @type {[string, string][]} */ words, /** @type {string} */ field) => words.find(([key]) => key === valueOf(item, field))?.[1];
   const sure = (/** @type {string|undefined} */ value, /** @type {string|undefined} */ how) => [value, how && `(${how.toLowerCase()})`].filter(Boolean).join(" ");
   /** @type {[string, any][]} */
@@ -97,29 +118,71 @@ function facts(item) {
     ["Concluded", valueOf(item, "concluded_words")],
     ["Told by the owner, not checked", valueOf(item, "told_words")],
     ["Materials", valueOf(item, "materials")],
+    ["Colour now", valueOf(item, "colour_now")],
+    ["Colour where light did not reach", valueOf(item, "colour_was")],
     ["Maker", sure(valueOf(item, "maker"), certainty(MAKER_CERTAINTIES, "maker_certainty"))],
-    ["Date", sure(valueOf(item, "dates"), certainty(DATE_CERTAINTIES, "dates_certainty"))],
-    ["Marks", valueOf(item, "marks")],
-    ...listed(item, "measures/").map(({ id, value }) => /** @type {[string, string]} */ ([id.replaceAll("-", " "), `${value} ${/weight/.test(id) ? "g" : "mm"}`])),
+    ["What speaks for the maker", evidenceWords(book, valueOf(item, "maker_evidence"))],
+    ["Date", sure(date?.words, certainty(DATE_CERTAINTIES, "dates_certainty"))],
+    ["Years", date?.words && spanWords(date)],
+    ["What speaks for the date", evidenceWords(book, valueOf(item, "dates_evidence"))],
+    ...listed(item, "marks/").filter(({ value }) => !value.withdrawn).map(({ value }) => /** @type {[string, string]} */ ([
+      `Mark, ${value.place || "place not noted"}`, [value.text, [value.technique, value.colour, value.completeness].filter(Boolean).join(", "), value.reading && `Read as: ${value.reading}`].filter(Boolean).join("\n")])),
+    ["Looked for marks at", valueOf(item, "marks_looked")],
+    ...listed(item, "measures/").filter(({ value }) => value.value).map(({ id, value }) => /** @type {[string, string]} */ ([firstUpper(id.replaceAll("-", " ")), `${sizeInWords(value)}${/[a-z"']/i.test(value.typed) ? `, read off as ${value.typed}` : ""}`])),
+    ...listed(item, "tests/").map(({ id, value }) => /** @type {[string, string]} */ ([`Tried: ${id.replaceAll("-", " ")}`, [RESULTS.find(([key]) => key === value.result)?.[1], value.why.replaceAll("-", " "), value.note].filter(Boolean).join(", ")])),
+    ["Stated", listed(item, "statements/").filter(({ value }) => !value.withdrawn).map(({ value }) => value.words).join("; ")],
     ["Packaging", valueOf(item, "packaging")],
   ];
   return all.filter(([, value]) => value);
 }
 
-/** @param {{item: RecordCopy, plan: Plan|null, severities: {severity: number, words: string}[]}} given */
-function ZoneTable({ item, plan, severities }) {
-  if (!plan) return html`<p class="none">No class was chosen, so there is no list of zones.</p>`;
+/** Put the record's words where the desk has written none; what it has written stays. @param {{item: RecordCopy, plan: Plan|null, book: PlanBook}} given */
+function TakeWords({ item, plan, book }) {
+  /** @type {[string, string|undefined][]} */
+  const offered = [
+    ["heading", lotHeading(item)?.words],
+    ["lot_description", asText(lotDescription(plan, book, item))],
+    ["condition_words", plan ? asText(conditionParagraph(plan, book, item)) : ""],
+  ];
+  const free = offered.filter(([field, words]) => words && !valueOf(item, field));
+  if (!free.length) return null;
+  const take = () => attempt(async () => {
+    for (const [field, value] of free) await keep("set_item", { item_id: item.record_id, field, value });
+    sayDone("The record's words are there to work on.");
+    syncNow();
+  });
+  return html`<button type="button" onClick=${take}>Begin with the record's words</button>`;
+}
+
+/** @param {{item: RecordCopy, plan: Plan|null, book: PlanBook|null, past: any[], who: (person_id: string) => string}} given */
+function ZoneTable({ item, plan, book, past, who }) {
+  if (!plan || !book) return html`<p class="none">No class was chosen, so there is no list of zones.</p>`;
   return html`<table class="zone-table">
     <thead><tr><th scope="col">Zone</th><th scope="col">State</th><th scope="col">What was said</th></tr></thead>
     <tbody>
       ${walk(plan, item).map((step) => html`<tr key=${step.key} class=${step.state?.state ?? "untouched"}>
         <th scope="row">${zoneName(step.key)}</th>
         <td><${StateMark} state=${step.state?.state} /></td>
-        <td>${findingsOn(item, step.key).map(({ id, value }) => html`<p key=${id}><strong>${value.term.replaceAll("-", " ")}</strong>, ${severities.find((one) => one.severity === value.severity)?.words}${value.extent_mm ? `, ${value.extent_mm} mm` : ""}${value.extent_words ? `, ${value.extent_words}` : ""}${value.note ? `. ${value.note}` : ""}</p>`)}
-          ${step.state?.reason ? step.state.reason.replaceAll("-", " ") : ""}${step.state?.light ? html`<small>${step.state.light.replaceAll("-", " ")}</small>` : ""}${step.state?.count ? html`<small> ${step.state.count} counted</small>` : ""}</td>
+        <td>${findingsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>${firstUpper(findingInWords(plan, book, value, [step.key]))}. <small>Severity ${value.severity}, ${book.words.severities.find((one) => one.severity === value.severity)?.words}</small></p>`)}
+          ${valueOf(item, `origins/${step.key}`)?.origin && html`<p>${firstUpper(ORIGIN_WORDS[valueOf(item, `origins/${step.key}`).origin] ?? "")}${valueOf(item, `origins/${step.key}`).note ? `: ${valueOf(item, `origins/${step.key}`).note}` : ""}</p>`}
+          ${denialsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>No ${value.term.replaceAll("-", " ")} seen <small>${value.light.replaceAll("-", " ")}${step.findings.some((one) => one.value.term === value.term) ? "; but it was found after all" : ""}</small></p>`)}
+          ${step.state?.reason ? step.state.reason.replaceAll("-", " ") : ""}${step.state?.light ? html`<small>${step.state.light.replaceAll("-", " ")}</small>` : ""}${step.state?.count ? html`<small> ${step.state.count} counted</small>` : ""}
+          <${ZoneHistory} past=${past.filter(({ operation }) => operation.zone === step.key || operation.zones?.includes(step.key))} who=${who} /></td>
       </tr>`)}
     </tbody>
   </table>`;
+}
+
+/** @param {RecordCopy} item @param {string} key */
+function denialsOn(item, key) {
+  return listed(item, "denials/").filter(({ value }) => value.zone === key && !value.withdrawn);
+}
+
+/** Who said what of one zone, when. @param {{past: any[], who: (person_id: string) => string}} given */
+function ZoneHistory({ past, who }) {
+  if (past.length < 2) return null;
+  return html`<details><summary>${past.length} looks</summary><ol class="history">${past.map(({ office_seq, operation, outcome }) => html`<li key=${office_seq}>
+    <time datetime=${operation.made_at}>${momentWords(operation.made_at)}</time> <strong>${who(operation.made_by)}</strong> ${operationWords(operation)}${outcome === "refused" ? html` <em>refused</em>` : null}</li>`)}</ol></details>`;
 }
 
 /** @param {{item: RecordCopy, plan: Plan|null}} given */

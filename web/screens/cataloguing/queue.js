@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { shown } from "../../job/tag.js";
 import { countWords, ENTRY_WORDS } from "../../job/words.js";
 import { momentWords } from "../../parts/controls.js";
+import { LEVEL_WORDS } from "../../parts/caution_bar.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { useLatest, usePlanBook, useShortcuts } from "../../parts/use.js";
@@ -11,7 +12,7 @@ import Entry from "./entry.js";
 
 /**
  * @typedef {{entry_seq: number, item_id: string, ticket: string|null, short_description: string|null, class_id: string|null,
- *   state: string, tags: string[], photo_count: number, finding_count: number, disagreement_count: number,
+ *   state: string, tags: string[], photo_count: number, finding_count: number, disagreement_count: number, caution: string|null,
  *   arrived_at: string, thumb_sha256: string|null, missing: number|null}} QueueEntry
  */
 
@@ -76,7 +77,7 @@ export default function Queue({ item_id = "" }) {
               ${entry.thumb_sha256 ? html`<img class="thumb" src=${`/photos/${entry.thumb_sha256}`} alt="" loading="lazy" />` : html`<span class="thumb empty" aria-hidden="true"></span>`}
               <span class="what">${entry.short_description || "Not named yet"}
                 <small>${entry.tags.map(shown).join(", ") || "no tag"} · ${className(entry.class_id)} · ${entry.ticket ?? ""} · ${momentWords(entry.arrived_at)}</small>
-                <small>${countWords(entry.photo_count, "photo")} · ${countWords(entry.finding_count, "finding")}${entry.missing ? ` · ${countWords(entry.missing, "zone")} not looked at` : ""}${entry.disagreement_count ? ` · ≠ ${entry.disagreement_count} to settle` : ""}</small></span>
+                <small>${countWords(entry.photo_count, "photo")} · ${countWords(entry.finding_count, "finding")}${entry.missing ? ` · ${countWords(entry.missing, "zone")} not looked at` : ""}${entry.caution ? ` · ${LEVEL_WORDS[entry.caution]}` : ""}${entry.disagreement_count ? ` · ≠ ${entry.disagreement_count} to settle` : ""}</small></span>
               <span class=${`entry-state ${entry.state}`}>${ENTRY_WORDS[entry.state]}</span>
             </a>
           </li>`)}

@@ -1,11 +1,12 @@
 /** An item: what kind of thing, what was seen, concluded and told, and how sure; then the way to what is missing. */
 import { useState } from "preact/hooks";
-import { missing, photosOf, tagsOf, walk } from "../../job/progress.js";
-import { valueOf } from "../../job/record.js";
+import { isTest, missing, photosOf, tagsOf, walk } from "../../job/progress.js";
+import { listed, valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
-import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES } from "../../job/words.js";
+import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
-import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
+import { Choice, Select, Typed } from "../../parts/controls.js";
+import { DateField } from "../../parts/date_field.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
@@ -24,7 +25,7 @@ export default function Item({ item_id }) {
   const gaps = missing(plan, item);
   const next = gaps.find((gap) => gap.at);
   const address = `#/item/${item_id}`;
-  return html`<${Frame} title=${valueOf(item, "short_description") || "New item"} back=${`#/visit/${item.visit_id}`}
+  return html`<${Frame} title=${valueOf(item, "short_description") || "New item"} back=${`#/visit/${item.visit_id}`} item=${item}
     action=${next
       ? html`<a class="button main" href=${address + next.at}>Next: ${next.words}</a>`
       : html`<a class="button main" href=${`#/visit/${item.visit_id}`}>Done, back to the visit</a>`}>
@@ -37,22 +38,21 @@ export default function Item({ item_id }) {
       <${Typed} label="Seen" hint="What anybody could see: shape, colour, marks, wear" value=${valueOf(item, "seen_words")} save=${set("seen_words")} lines=${3} />
       <${Typed} label="Concluded" hint="What we think follows from it" value=${valueOf(item, "concluded_words")} save=${set("concluded_words")} lines=${2} />
       <${Typed} label="Told by the owner" hint="Their words. It is never printed as ours" value=${valueOf(item, "told_words")} save=${set("told_words")} lines=${2} />
-      <${Typed} label="Materials" value=${valueOf(item, "materials")} save=${set("materials")} />
-      <${Typed} label="Marks" hint=${plan?.marks.length ? `Line by line as they stand. Look at: ${plan.marks.join("; ")}` : "Line by line as they stand, and where"} value=${valueOf(item, "marks")} save=${set("marks")} lines=${2} />
+      <${Typed} label="Materials" hint="As seen; “tests as” only after a test" value=${valueOf(item, "materials")} save=${set("materials")} />
+      <div class="pair">
+        <${Typed} label="Colour now" value=${valueOf(item, "colour_now")} save=${set("colour_now")} />
+        <${Typed} label="Colour where light did not reach" hint="Only if it was seen" value=${valueOf(item, "colour_was")} save=${set("colour_was")} />
+      </div>
     </section>
     <section>
-      <h2>How sure</h2>
+      <h2>Maker and date</h2>
       <${Typed} label="Maker" value=${valueOf(item, "maker")} save=${set("maker")} />
       <${Select} label="How sure of the maker" options=${MAKER_CERTAINTIES} value=${valueOf(item, "maker_certainty")} choose=${set("maker_certainty")} />
-      <${Typed} label="Date" hint="A year, a span, or words such as “about 1920”" value=${valueOf(item, "dates")} save=${set("dates")} />
+      ${book && html`<${Evidence} label="What speaks for the maker" item=${item} field="maker_evidence" book=${book} strong=${["by", "attributed-to", "workshop-of"].includes(valueOf(item, "maker_certainty"))} />`}
+      <${DateField} date=${valueOf(item, "dates")} save=${(/** @type {any} */ date) => keep("record_date", { item_id, ...date })} />
       <${Choice} label="How sure of the date" options=${DATE_CERTAINTIES} value=${valueOf(item, "dates_certainty")} choose=${set("dates_certainty")} />
+      ${book && html`<${Evidence} label="What speaks for the date" item=${item} field="dates_evidence" book=${book} strong=${valueOf(item, "dates_certainty") === "certain"} />`}
     </section>
-    ${plan && plan.measures.length > 0 && html`<section>
-      <h2>Measures</h2>
-      <div class="pair">
-        ${plan.measures.map(({ measure, words }) => html`<${Counted} key=${measure} label=${firstUpper(words)} unit=${/gram/.test(words) ? "g" : "mm"} value=${valueOf(item, `measures/${measure}`)} save=${set(`measures/${measure}`)} />`)}
-      </div>
-    </section>`}
     <section>
       <h2>Packaging</h2>
       <${Typed} label="How it is wrapped for the van" value=${valueOf(item, "packaging")} save=${set("packaging")} />
@@ -64,15 +64,41 @@ export default function Item({ item_id }) {
   <//>`;
 }
 
-/** The three other screens of an item, each with what is left there. @param {{item: RecordCopy, plan: Plan|null, address: string}} given */
+/** Kinds of evidence; two at least for anything stronger than "probably". @param {{label: string, item: RecordCopy, field: string, book: PlanBook, strong: boolean}} given */
+function Evidence({ label, item, field, book, strong }) {
+  /** @type {string[]} */
+  const chosen = valueOf(item, field) ?? [];
+  const toggle = (/** @type {string} */ evidence) => attempt(() => keep("set_item", {
+    item_id: item.record_id, field, value: chosen.includes(evidence) ? chosen.filter((one) => one !== evidence) : [...chosen, evidence],
+  }));
+  return html`<div class="field" role="group" aria-label=${label}>
+    <span class="label">${label}</span>
+    ${strong && chosen.length < 2 && html`<p class="hint">So sure an opinion rests on two kinds of evidence at least.</p>`}
+    <div class="chips">${book.words.evidences.map(({ evidence, words, strength }) => html`<button type="button" key=${evidence} class="chip" title=${strength} aria-pressed=${chosen.includes(evidence)} onClick=${() => toggle(evidence)}>${words}</button>`)}</div>
+  </div>`;
+}
+
+/** The other screens of an item in the order of the walk, each with what is there. @param {{item: RecordCopy, plan: Plan|null, address: string}} given */
 function Steps({ item, plan, address }) {
   const steps = plan ? walk(plan, item) : [];
   const told = steps.filter((step) => step.state).length;
   const tags = tagsOf(item);
+  const tests = plan?.tests.filter(isTest) ?? [];
+  const tried = tests.filter(({ test }) => valueOf(item, `tests/${test}`)).length;
+  const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
+  const measured = listed(item, "measures/").filter(({ value }) => value.value).length;
+  /** @type {[string, string, string|number][]} */
+  const doors = [
+    ["zones", "Zones", plan ? `${told} of ${steps.length}` : "choose a class first"],
+    ["marks", "Marks", marks || (valueOf(item, "marks_looked") ? "none found" : "not said")],
+    ["works", "What works", plan ? `${tried} of ${tests.length}` : ""],
+    ["measures", "Measures", measured],
+    ["photos", "Photos", photosOf(item).length],
+    ["tag", "Tag", tags.length ? tags.map(shown).join(", ") : "none yet"],
+    ["words", "In words", "read it back"],
+  ];
   return html`<nav class="doors" aria-label="This item">
-    <a href=${`${address}/zones`}><strong>Zones</strong> <span>${plan ? `${told} of ${steps.length}` : "choose a class first"}</span></a>
-    <a href=${`${address}/photos`}><strong>Photos</strong> <span>${photosOf(item).length}</span></a>
-    <a href=${`${address}/tag`}><strong>Tag</strong> <span>${tags.length ? tags.map(shown).join(", ") : "none yet"}</span></a>
+    ${doors.map(([part, words, there]) => html`<a key=${part} href=${`${address}/${part}`}><strong>${words}</strong> <span>${there}</span></a>`)}
   </nav>`;
 }
 

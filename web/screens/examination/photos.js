@@ -33,7 +33,7 @@ export default function Photos({ item_id }) {
     await keep("attach_photo", { item_id, photo_id, ...value, withdrawn: true });
     sayDone("The photo is withdrawn.", () => keep("attach_photo", { item_id, photo_id, ...value, withdrawn: false }));
   });
-  return html`<${Frame} title=${missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`} back=${back}
+  return html`<${Frame} title=${missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`} back=${back} item=${item} stoppedToo=${true}
     action=${html`<a class="button main" href=${back}>Back to the item</a>`}>
     <section>
       <h2>${view ? `Next: ${words}` : "Another photo"}</h2>

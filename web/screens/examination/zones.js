@@ -7,6 +7,7 @@ import { Choice } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { Outline } from "../../parts/outline.js";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 import { StateMark } from "../../parts/zone_marks.js";
 import { zoneAddress } from "./zone_steps.js";
@@ -29,12 +30,13 @@ export default function Zones({ item_id }) {
   const restable = left.filter((step) => !step.findings.length);
   const next = left[0];
   if (asking) return html`<${RestClear} item_id=${item_id} rest=${restable} book=${book} close=${() => setAsking(false)} />`;
-  return html`<${Frame} title=${left.length ? `Zones: ${left.length} left of ${steps.length}` : `Zones: all ${steps.length} done`} back=${back}
+  return html`<${Frame} title=${left.length ? `Zones: ${left.length} left of ${steps.length}` : `Zones: all ${steps.length} done`} back=${back} item=${item}
     action=${next
       ? html`${restable.length > 1 && html`<button type="button" onClick=${() => setAsking(true)}>Rest clear (${restable.length})</button>`}
           <a class="button main" href=${zoneAddress(item_id, next.key)}>${steps.length === left.length ? "Begin" : "Go on"}: ${zoneName(next.key)}</a>`
       : html`<a class="button main" href=${back}>Back to the item</a>`}>
     <p class="frame-note">${plan.frame_note}</p>
+    <${Outline} drawings=${book.outlines?.[plan.class_id] ?? []} steps=${steps} chosen=${next?.key} choose=${(/** @type {string} */ key) => { location.hash = zoneAddress(item_id, key); }} />
     <ol class="zones">
       ${steps.map((step) => html`<li key=${step.key} class=${step === next ? "next" : ""}>
         <a class="row" href=${zoneAddress(item_id, step.key)}>

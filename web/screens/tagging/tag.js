@@ -34,7 +34,7 @@ export default function Tag({ item_id }) {
     sayDone(`${shown(tag)} is tied to this item.`);
   });
   const first = photosOf(item)[0]?.value;
-  return html`<${Frame} title="Tag" back=${back}
+  return html`<${Frame} title="Tag" back=${back} item=${item} stoppedToo=${true}
     action=${tag
       ? html`<button type="button" onClick=${() => setTag("")}>Another</button><button type="button" class="main" onClick=${tie}>Tie ${shown(tag)} to this item</button>`
       : html`<a class="button main" href=${back}>Back to the item</a>`}>

@@ -1,0 +1,19 @@
+/** The cautions that stand on an item, on every screen that shows it. */
+import { standingCautions } from "../job/record.js";
+import { html } from "./html.js";
+import { usePlanBook } from "./use.js";
+
+/** @type {Record<string, string>} */
+export const LEVEL_WORDS = { red: "Red: stopped", amber: "Amber: set apart", note: "Note" };
+
+/** @param {{item: import("../job/types.js").RecordCopy}} given */
+export function CautionBar({ item }) {
+  const book = usePlanBook();
+  const standing = standingCautions(item);
+  if (!standing.length) return null;
+  const level = standing[0]?.value.level;
+  return html`<div class=${`bar caution-bar ${level}`} role=${level === "red" ? "alert" : undefined}>
+    ${standing.map(({ id, value }) => html`<p key=${id}><strong>${LEVEL_WORDS[value.level]}.</strong> ${book?.cautions?.cautions.find((one) => one.hazard === value.hazard)?.caution ?? value.sign}</p>`)}
+    <p><a href=${`#/item/${item.record_id}/stop`}>${level === "red" ? "Nobody goes on with it. Who was called, what was decided" : "What was seen, who decides"}</a></p>
+  </div>`;
+}
