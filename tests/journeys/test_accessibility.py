@@ -54,6 +54,10 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     page.locator("section:has(h2:text('What was found?')) .chip").first.click()
     expect(page.locator("article.finding")).to_have_count(1)
     assert faults(page) == []
+    page.goto(f"{item}/marks")
+    page.get_by_role("button", name="Elsewhere").click()
+    expect(page.locator("article.finding")).to_have_count(1)
+    assert faults(page) == []
     page.goto(f"{item}/photos")
     photo(page, picture(1), "front.jpg")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
@@ -61,9 +65,20 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     expect(page.get_by_text("At the desk")).to_be_visible()
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
     addresses = [item, f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
+    addresses += [f"{item}/{part}" for part in ("works", "measures", "words", "stop")]
     addresses += [office.address + place for place in places]
     for address in addresses:
         page.goto(address)
         expect(page.get_by_role("heading", level=1)).to_be_visible()
         expect(page.get_by_text("Reading …")).to_have_count(0)
         assert faults(page) == [], address
+    page.goto(f"{item}/stop")
+    page.get_by_label("Search the signs").fill("old signal cartridges")
+    page.locator(".rows .row").first.click()
+    assert faults(page) == []
+    page.get_by_role("button", name="Stop this item").click()
+    expect(page.get_by_role("alert").filter(has_text="Red: stopped")).to_be_visible()
+    assert faults(page) == []
+    page.goto(item)
+    expect(page.get_by_label("Short description")).to_be_disabled()
+    assert faults(page) == [], "a stopped item"

@@ -51,10 +51,11 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
         if number == 0:
             page.get_by_role("button", name="hall light").click()
         page.get_by_role("button", name="Finding", exact=True).click()
-        page.locator("section:has(h2:text('What was found?')) .chip").first.click()
+        page.get_by_label("Search all terms").fill("bald")
+        page.get_by_role("button", name="pile loss", exact=True).click()
         finding = page.locator("article.finding")
         expect(finding).to_have_count(1)
-        finding.get_by_label("Longest dimension").fill("35")
+        finding.get_by_label("Longest").fill("3.5 cm")
         photo(finding, pictures[number], f"finding-{number}.jpg")  # type: ignore[arg-type]
         expect(finding.locator("img.thumb")).to_have_count(1)
         page.get_by_role("link", name="Back").click()

@@ -91,9 +91,9 @@ function marks(book, record) {
   const inOrder = live.sort((one, other) => one.value.place.localeCompare(other.value.place) || one.value.text.localeCompare(other.value.text) || one.id.localeCompare(other.id));
   const read = inOrder.map(({ id, value }) => {
     const technique = book.words.techniques.find((one) => one.technique === value.technique)?.words;
-    const how = [technique, value.colour.trim() && `in ${value.colour.trim()}`, value.completeness && value.completeness !== "complete" ? value.completeness : ""].filter(Boolean).join(" ");
+    const how = [[technique, value.colour.trim() && `in ${value.colour.trim()}`].filter(Boolean).join(" "), value.completeness && value.completeness !== "complete" ? value.completeness : ""].filter(Boolean).join(", ");
     const quoted = `“${value.text.trim().split(/\s*\n\s*/).join(" / ")}”`;
-    return sentence(`${value.place.trim() ? `the ${value.place.trim().replace(/^the /i, "")}` : "it"} ${how ? `${how} ` : "bears "}${quoted}`, [`marks/${id}`]);
+    return sentence(`mark, ${value.place.trim() || "place not noted"}${how ? `, ${how}` : ""}: ${quoted}`, [`marks/${id}`]);
   });
   const [looked] = said(record, "marks_looked");
   return read.length || !looked ? read : [sentence(`no marks found; looked at ${looked.words.charAt(0).toLowerCase()}${looked.words.slice(1)}`, looked.from)];

@@ -27,7 +27,7 @@ export function Frame({ title, back = null, place, wide = false, action = null, 
   const state = useKept(syncState, []);
   const frozen = Boolean(item && !stoppedToo && isStopped(item));
   return html`<div class=${wide ? "frame wide" : "frame"}>
-    <header class="top">
+    <header class=${item ? "top of-item" : "top"}>
       ${back && html`<a class="back" href=${back} aria-label="Back"><span aria-hidden="true">←</span></a>`}
       <h1>${title}</h1>
       <${SavedMark} state=${state} />

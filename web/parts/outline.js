@@ -10,6 +10,7 @@ import { html } from "./html.js";
 
 /** How near a touch must be to a region that is smaller than a finger, in the drawing's units. */
 const REACH = 14;
+const MARK_APART = 13;
 
 /**
  * @param {{drawings: Drawing[], steps: Step[], chosen?: string, choose?: (key: string) => void, all?: boolean}} given
@@ -40,11 +41,25 @@ function View({ drawing, steps, chosen, choose }) {
     <title id=${title}>${drawing.words}</title>
     ${drawing.shapes.map((shape, place) => html`<${shape.shape} key=${place} ...${shape.attributes} id=${shape.zone ? `${title}-${shape.zone}` : undefined} data-zone=${shape.zone ?? undefined}
       class=${shape.zone ? `region ${stateOf(shape.zone)}${shape.zone === chosen ? " chosen" : ""}` : "helping"}>${shape.zone && html`<title>${zoneName(shape.zone)}: ${STATE_WORDS[stateOf(shape.zone)] ?? "not looked at"}</title>`}<//>`)}
-    ${drawing.shapes.filter(({ zone }) => zone && stateOf(zone) !== "untouched").map((shape) => {
-      const [x, y] = centreOf(shape);
-      return html`<text key=${shape.zone} x=${x} y=${y} class="state-mark" aria-hidden="true">${STATE_MARKS[stateOf(/** @type {string} */ (shape.zone))]}</text>`;
-    })}
+    ${marksOf(drawing, stateOf).map(({ zone, state, x, y }) => html`<text key=${zone} x=${x} y=${y} class="state-mark" aria-hidden="true">${STATE_MARKS[state]}</text>`)}
   </svg>`;
+}
+
+/**
+ * Where the marks stand. Regions lie inside each other, so a mark that would cover another is left out, findings first:
+ * the region's line tells its state as well.
+ * @param {Drawing} drawing @param {(key: string) => string} stateOf
+ */
+function marksOf(drawing, stateOf) {
+  const order = ["finding", "not-examined", "clear"];
+  /** @type {{zone: string, state: string, x: number, y: number}[]} */
+  const placed = [];
+  const wanted = drawing.shapes.flatMap((shape) => (shape.zone && stateOf(shape.zone) !== "untouched" ? [{ shape, zone: shape.zone, state: stateOf(shape.zone) }] : []));
+  for (const { shape, zone, state } of wanted.sort((one, other) => order.indexOf(one.state) - order.indexOf(other.state))) {
+    const [x, y] = centreOf(shape);
+    if (placed.every((mark) => Math.hypot(mark.x - x, mark.y - y) >= MARK_APART)) placed.push({ zone, state, x, y });
+  }
+  return placed;
 }
 
 /** The region under a touch, or the nearest one within reach: some are smaller than a finger. @param {PointerEvent} event @returns {string|null} */

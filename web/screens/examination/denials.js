@@ -1,5 +1,6 @@
 /** Looked for and not found: what buyers expect to be stated, each with the light that could have shown it. */
 import { valueOf } from "../../job/record.js";
+import { firstUpper } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
@@ -17,8 +18,8 @@ export function Denials({ item, plan, book, step, light }) {
   return html`<section>
     <h2>Looked for and not found</h2>
     <div class="chips">
-      ${expected.flatMap(({ terms, lights }) => [terms.filter((term) => !found.has(term))].filter((left) => left.length).map((left) =>
-        html`<${Denial} key=${left.join()} item=${item} book=${book} step=${step} terms=${left} light=${lights.includes(light) ? light : lights[0] ?? light} />`))}
+      ${expected.flatMap(({ words, terms, lights }) => [terms.filter((term) => !found.has(term))].filter((left) => left.length).map((left) =>
+        html`<${Denial} key=${left.join()} item=${item} book=${book} step=${step} terms=${left} words=${left.length === terms.length ? words : ""} light=${lights.includes(light) ? light : lights[0] ?? light} />`))}
     </div>
     ${light && more.length > 0 && html`<details><summary>Others that this zone often has</summary><div class="chips">
       ${more.filter((term) => !found.has(term)).map((term) => html`<${Denial} key=${term} item=${item} book=${book} step=${step} terms=${[term]} light=${light} />`)}</div></details>`}
@@ -26,15 +27,15 @@ export function Denials({ item, plan, book, step, light }) {
   </section>`;
 }
 
-/** One tap says that it was looked for in this light and not seen. @param {{item: RecordCopy, book: PlanBook, step: Step, terms: string[], light: string}} given */
-function Denial({ item, book, step, terms, light }) {
+/** One tap says that it was looked for in this light and not seen. @param {{item: RecordCopy, book: PlanBook, step: Step, terms: string[], words?: string, light: string}} given `words` are the plan's own */
+function Denial({ item, book, step, terms, words = "", light }) {
   const said = terms.every((term) => {
     const denial = valueOf(item, `denials/${step.key}/${term}`);
     return denial && !denial.withdrawn;
   });
-  const words = terms.map((term) => term.replaceAll("-", " "));
+  const names = terms.map((term) => book.vocabulary.terms.find((one) => one.term === term)?.noun ?? term.replaceAll("-", " "));
   const toggle = () => attempt(async () => {
     for (const term of terms) await keep("record_denial", { item_id: item.record_id, zone: step.key, term, light, withdrawn: said });
   });
-  return html`<button type="button" class="chip" aria-pressed=${said} onClick=${toggle}>No ${words.length > 1 ? `${words.slice(0, -1).join(", ")} or ${words.at(-1)}` : words[0]}<small>${book.words.lights.find((one) => one.light === light)?.words ?? light}</small></button>`;
+  return html`<button type="button" class="chip" aria-pressed=${said} onClick=${toggle}>${words ? firstUpper(words) : `No ${names.length > 1 ? `${names.slice(0, -1).join(", ")} or ${names.at(-1)}` : names[0]}`}<small>${book.words.lights.find((one) => one.light === light)?.words ?? light}</small></button>`;
 }

@@ -47,7 +47,7 @@ export default function Stop({ item_id }) {
       <div class="field"><label for="sign-words">Search the signs</label>
         <input id="sign-words" type="search" value=${words} onInput=${(/** @type {any} */ event) => setWords(event.target.value)} autocomplete="off" placeholder="blade, mould, battery, old film …" /></div>
       <ul class="rows">${offered.map((one) => html`<li key=${one.hazard}><button type="button" class="row" onClick=${() => setChosen(one)}>
-        <span class="what">${one.sign}<small>${one.subject}</small></span><span class=${`level ${one.level}`}>${LEVEL_WORDS[one.level]}</span></button></li>`)}</ul>
+        <span class="what"><span class=${`level ${one.level}`}>${LEVEL_WORDS[one.level]}</span>${one.sign}<small>${one.subject}</small></span></button></li>`)}</ul>
       ${!offered.length && html`<p class="none">No sign is called that. Try another word; when in doubt, hands off and call.</p>`}
     </section>
     <p class="hint">${book.cautions.country}. ${book.cautions.notice}</p>

@@ -15,6 +15,9 @@ import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 /** @type {[string, string][]} */
 export const RESULTS = [["works", "Works"], ["works-in-part", "Works in part"], ["no-response", "No response"], ["not-done", "Not done"]];
 
+/** A light is used or not; what it showed stands with the zones. @type {[string, string][]} */
+const USED = [["works", "Used"], ["works-in-part", "Used in part"], ["not-done", "Not used"]];
+
 /** @param {{item_id: string}} given */
 export default function Works({ item_id }) {
   const item = useRecord(item_id);
@@ -61,7 +64,7 @@ function Test({ test, item, book }) {
     <h3>${test.test.replaceAll("-", " ")}</h3>
     <p class="never"><strong>Not when:</strong> ${test.never_when}.</p>
     <p class="hint">${firstUpper(test.how)}.</p>
-    <${Choice} label=${`Result of ${test.test.replaceAll("-", " ")}`} hideLabel=${true} options=${RESULTS} value=${asking ? "not-done" : done?.result} choose=${choose} />
+    <${Choice} label=${`Result of ${test.test.replaceAll("-", " ")}`} hideLabel=${true} options=${book.words.lights.some(({ light }) => light === test.test) ? USED : RESULTS} value=${asking ? "not-done" : done?.result} choose=${choose} />
     ${asking && html`<${Choice} label="Why not?" options=${book.words.reasons.filter(({ reason }) => reason !== "absent").map(({ reason, words }) => [reason, words])} value=${done?.why}
       choose=${(/** @type {string} */ why) => { setAsking(false); return record({ result: "not-done", why }); }} />`}
     ${done?.result === "not-done" && !asking && html`<p>${book.words.reasons.find(({ reason }) => reason === done.why)?.words ?? done.why} <button type="button" class="quiet" onClick=${() => setAsking(true)}>Another reason</button></p>`}
