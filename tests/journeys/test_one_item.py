@@ -50,7 +50,6 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
         page.locator("ol.zones li.next a").click()
         if number == 0:
             page.get_by_role("button", name="hall light").click()
-        page.get_by_role("button", name="Finding", exact=True).click()
         page.get_by_label("Search all terms").fill("bald")
         page.get_by_role("button", name="pile loss", exact=True).click()
         finding = page.locator("article.finding")

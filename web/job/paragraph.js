@@ -149,7 +149,7 @@ function denials(plan, book, record) {
   const byZone = new Map();
   for (const { id, value } of standing) {
     const says = book.vocabulary.terms.find((one) => one.term === value.term)?.says;
-    const key = `${value.zone} ${value.light} ${says ?? ""}`;
+    const key = `${value.zone} ${value.light} ${Boolean(says)}`;
     const group = byZone.get(key) ?? { zone: value.zone, light: value.light, terms: /** @type {string[]} */ ([]), from: /** @type {string[]} */ ([]) };
     group.terms.push(value.term);
     group.from.push(`denials/${id}`, `zones/${value.zone}`);
@@ -174,10 +174,10 @@ function denials(plan, book, record) {
 /** "No chip or crack seen on the rim"; "no sign seen of the dial being repainted". @param {PlanBook} book @param {string[]} names @param {string} places */
 function deniedInWords(book, names, places) {
   const terms = names.map((name) => book.vocabulary.terms.find((one) => one.term === name) ?? { says: null, noun: name.replaceAll("-", " "), term: name });
-  const [first] = terms;
-  if (first?.says) return `no sign seen of ${places} being ${first.says}`;
-  const nouns = terms.map(({ noun, term }) => noun ?? term.replaceAll("-", " "));
-  return `no ${nouns.length > 1 ? `${nouns.slice(0, -1).join(", ")} or ${nouns.at(-1)}` : nouns[0]} seen on ${places}`;
+  const either = (/** @type {string[]} */ words) => (words.length > 1 ? `${words.slice(0, -1).join(", ")} or ${words.at(-1)}` : words.join(""));
+  const says = terms.flatMap((term) => term.says ?? []);
+  if (says.length) return `no sign seen of ${places} being ${either(says)}`;
+  return `no ${either(terms.map(({ noun, term }) => noun ?? term.replaceAll("-", " ")))} seen on ${places}`;
 }
 
 /** @param {Plan} plan @param {PlanBook} book @param {RecordCopy} record @returns {Sentence[]} */

@@ -31,7 +31,7 @@ export function walk(plan, record) {
 
 /** A zone's name for people: "ears, proper right". @param {string} key */
 export function zoneName(key) {
-  return key.replaceAll("-", " ").replace("/", ", ");
+  return key.replace("viewers-", "viewer's-").replaceAll("-", " ").replace("/", ", ");
 }
 
 /** The photos that were not withdrawn, in the order taken. @param {RecordCopy} record */

@@ -5,13 +5,13 @@
 /** @type {Record<Plan["frame"], string[]>} */
 const SIDES = {
   proper: ["proper-right", "proper-left"],
-  viewer: ["viewer-left", "viewer-right", "upper", "lower"],
+  viewer: ["viewers-left", "viewers-right", "upper", "lower"],
   own: ["head", "tail", "fore-edge", "bass-side", "treble-side"],
 };
 const CLOCK = Array.from({ length: 12 }, (_, hour) => `clock-${hour + 1}`);
 /** @type {Record<string, string>} */
 const MIRRORED = {
-  "proper-right": "proper-left", "proper-left": "proper-right", "viewer-left": "viewer-right", "viewer-right": "viewer-left",
+  "proper-right": "proper-left", "proper-left": "proper-right", "viewers-left": "viewers-right", "viewers-right": "viewers-left",
   "bass-side": "treble-side", "treble-side": "bass-side",
 };
 

@@ -44,7 +44,7 @@ export function faultSize(mm) {
 export function placesInWords(plan, keys) {
   const zones = [...new Set(keys.map((key) => key.split("/")[0] ?? ""))];
   return listInWords(zones.map((zone) => {
-    const members = keys.filter((key) => key.startsWith(`${zone}/`)).map((key) => key.slice(zone.length + 1).replaceAll("-", " "));
+    const members = keys.filter((key) => key.startsWith(`${zone}/`)).map((key) => zoneName(key.slice(zone.length + 1)));
     const all = plan.zones.find((one) => one.zone === zone)?.members.length;
     const name = zone === "outline" ? "the whole item" : `the ${zoneName(zone)}`;
     if (members.length > 1 && members.length === all) return `${name} (${all === 2 ? "both" : "all"})`;
@@ -55,7 +55,7 @@ export function placesInWords(plan, keys) {
 /** A side or a clock position: "proper left", "at 4 o'clock". @param {string} side */
 export function sideInWords(side) {
   const hour = /^clock-(\d+)$/.exec(side)?.[1];
-  return hour ? `at ${hour} o'clock` : side.replaceAll("-", " ");
+  return hour ? `at ${hour} o'clock` : zoneName(side);
 }
 
 /** @param {string} word */

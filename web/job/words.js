@@ -1,4 +1,5 @@
 /** Words shown for the ids in records. */
+import { zoneName } from "./progress.js";
 
 export const CLASSES_WITHOUT_PLAN = "free";
 
@@ -79,10 +80,10 @@ export function valueWords(value) {
   if ("computed" in value) return value.word ?? `${value.computed}, as computed`;
   if (value.hazard) return `${value.level} caution ${value.hazard}: ${value.sign}`;
   if (value.decision) return `${value.decision} by ${value.decided_by}`;
-  if (value.light && value.term) return `no ${value.term.replaceAll("-", " ")} on ${value.zone}, ${value.light.replaceAll("-", " ")}${value.withdrawn ? ", withdrawn" : ""}`;
+  if (value.light && value.term) return `no ${value.term.replaceAll("-", " ")} on ${zoneName(value.zone)}, ${value.light.replaceAll("-", " ")}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.words) return `${value.words}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.state) return [STATE_WORDS[value.state] ?? ENTRY_WORDS[value.state] ?? value.state, value.reason?.replaceAll("-", " "), value.light].filter(Boolean).join(", ");
-  if (value.term) return `${value.term.replaceAll("-", " ")} on ${value.zone}, severity ${value.severity}${value.withdrawn ? ", withdrawn" : ""}`;
+  if (value.term) return `${value.term.replaceAll("-", " ")} on ${zoneName(value.zone)}, severity ${value.severity}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.sha256) return `${value.view ?? "picture"}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.tag) return value.tag;
   if (value.name) return value.name;
@@ -98,12 +99,12 @@ export function operationWords(op) {
     case "set_visit":
     case "set_item": return `set ${fieldWords(op["field"])} to "${valueWords(op["value"])}"`;
     case "set_consignor": return `set the owner's ${op["field"].replaceAll("_", " ")}`;
-    case "examine_zone": return `${op["zone"].replaceAll("-", " ").replace("/", ", ")}: ${valueWords({ state: op["state"], reason: op["reason"], light: op["light"] })}`;
-    case "examine_rest": return `rest clear, ${op["zones"].length} zones: ${op["zones"].join(", ").replaceAll("-", " ")}`;
+    case "examine_zone": return `${zoneName(op["zone"])}: ${valueWords({ state: op["state"], reason: op["reason"], light: op["light"] })}`;
+    case "examine_rest": return `rest clear, ${op["zones"].length} zones: ${op["zones"].map(zoneName).join("; ")}`;
     case "record_finding": return `${op["withdrawn"] ? "withdrew" : "found"} ${valueWords({ ...op, withdrawn: false })}`;
-    case "record_denial": return `${op["withdrawn"] ? "took back" : "looked for and did not find"}: ${op["term"].replaceAll("-", " ")} on ${op["zone"].replaceAll("-", " ").replace("/", ", ")}, ${op["light"].replaceAll("-", " ")}`;
+    case "record_denial": return `${op["withdrawn"] ? "took back" : "looked for and did not find"}: ${op["term"].replaceAll("-", " ")} on ${zoneName(op["zone"])}, ${op["light"].replaceAll("-", " ")}`;
     case "record_statement": return `${op["withdrawn"] ? "took back" : "stated"}: ${op["words"]}`;
-    case "record_origin": return `said what happened to ${op["zone"].replaceAll("-", " ").replace("/", ", ")}: ${op["origin"]?.replaceAll("-", " ") ?? "nothing"}`;
+    case "record_origin": return `said what happened to ${zoneName(op["zone"])}: ${op["origin"]?.replaceAll("-", " ") ?? "nothing"}`;
     case "record_mark": return `${op["withdrawn"] ? "withdrew" : "transcribed"} a mark at ${op["place"] || "a place not noted"}: “${op["text"].replaceAll("\n", " / ")}”`;
     case "record_date": return `set the date to "${op["words"]}"`;
     case "record_measure": return `measured ${op["measure"].replaceAll("-", " ")}: ${op["typed"] || op["value"] || "nothing"}`;

@@ -22,7 +22,9 @@ const COALESCED = new Set([
 /**
  * Keep an operation on this device; resolves when the disk has it.
  * @param {string} kind @param {Record<string, any>} body
- * @param {{photo?: {sha256: string, bytes: ArrayBuffer, thumb_sha256: string, thumb: ArrayBuffer, media_type: string}}} [more]
+ * @param {{amend?: boolean, photo?: {sha256: string, bytes: ArrayBuffer, thumb_sha256: string, thumb: ArrayBuffer, media_type: string}}} [more]
+ *   `amend`: the body has only what changes of the field's value, and the rest is taken as it stands in the store, so
+ *   that two changes made before a screen was drawn again do not undo each other
  * @returns {Promise<Operation>}
  */
 export async function keep(kind, body, more = {}) {
@@ -32,7 +34,7 @@ export async function keep(kind, body, more = {}) {
     const device = await settings.get("device");
     if (!device) throw new Error("This device is not paired yet.");
     if (more.photo) await storePhoto(tx, more.photo);
-    const drafted = /** @type {Operation} */ ({
+    let drafted = /** @type {Operation} */ ({
       operation_id: newId(),
       kind,
       made_at: new Date(Date.now() + (device.clock_offset_ms ?? 0)).toISOString(),
@@ -42,6 +44,11 @@ export async function keep(kind, body, more = {}) {
       ...body,
     });
     const record_id = recordIdOf(drafted);
+    if (more.amend) {
+      const field = /** @type {[string, any]} */ (fieldOf(drafted))[0];
+      const standing = (await currentIn(tx, record_id))?.fields[field]?.value;
+      drafted = { ...drafted, ...standing, ...body };
+    }
     const outbox = tx.objectStore("outbox");
     const earlier = COALESCED.has(kind) ? await replaceable(outbox, record_id, drafted) : undefined;
     if (earlier) {

@@ -31,12 +31,12 @@ export async function startCamera(video) {
 export function Camera({ take, series = null, close }) {
   const video = useRef(/** @type {HTMLVideoElement|null} */ (null));
   const [taken, setTaken] = useState(0);
-  const [busy, setBusy] = useState(false);
+  const [busy, setBusy] = useState(true); // until there is a picture to take
   useEffect(() => {
     let stop = () => {};
     let live = true;
     startCamera(/** @type {HTMLVideoElement} */ (video.current)).then(
-      (stopping) => { stop = stopping; if (!live) stop(); },
+      (stopping) => { stop = stopping; if (live) setBusy(false); else stop(); },
       (error) => { sayWrong(error); close(); },
     );
     return () => { live = false; stop(); };

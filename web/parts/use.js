@@ -62,9 +62,10 @@ export function usePlanBook() {
 
 /** The plan that a record is walked with. @param {import("../job/types.js").RecordCopy|null|undefined} record */
 export function usePlan(record) {
-  const of = record ? `${record.fields["class_id"]?.value} ${record.fields["plan_version"]?.value}` : "";
-  const found = useKept(async () => ({ of, plan: record ? await planFor(record) : null }), [of]);
-  return found && found.of === of ? found.plan : undefined; // the plan of another class would be worse than none yet
+  const class_id = record?.fields["class_id"]?.value;
+  const version = record?.fields["plan_version"]?.value;
+  const found = useKept(async () => ({ class_id, plan: record ? await planFor(record) : null }), [class_id, version]);
+  return found && found.class_id === class_id ? found.plan : undefined; // the plan of another class would be worse than none yet
 }
 
 /** The latest of a function, for listeners that are set once. @template T @param {T} value */

@@ -82,7 +82,7 @@ export default function Entry({ item_id, news }) {
           <${Typed} label="Condition" value=${valueOf(item, "condition_words")} save=${set("condition_words")} lines=${6} />
           ${book && html`<${TakeWords} item=${item} plan=${plan ?? null} book=${book} />`}
         </section>
-        ${book && html`<section><h3>The record in words</h3><p class="hint">Made from the record alone: it leaves out, joins and orders, and adds nothing.</p><${InWords} plan=${plan ?? null} item=${item} book=${book} /></section>`}
+        ${book && html`<section><h3>The record in words</h3><p class="hint">Made from the record alone: it leaves out, joins and orders, and adds nothing.</p><${InWords} plan=${plan ?? null} item=${item} book=${book} heading="h4" /></section>`}
       </div>
       <div>
         <section><h3>What it is</h3>${known.length ? null : html`<p class="none">Nothing was said beyond its short description.</p>`}<dl class="facts">

@@ -54,7 +54,7 @@ export function Finding({ id, value, item, plan, book, step }) {
   const item_id = item.record_id;
   const term = book.vocabulary.terms.find((one) => one.term === value.term);
   const name = value.term.replaceAll("-", " ");
-  const change = (/** @type {Record<string, any>} */ patch) => keep("record_finding", { item_id, finding_id: id, ...NOTHING_MEASURED, ...value, ...patch });
+  const change = (/** @type {Record<string, any>} */ patch) => keep("record_finding", { item_id, finding_id: id, ...patch }, { amend: true });
   const pictures = Object.values(item.fields).map((set) => set.value).filter((photo) => photo?.sha256 && photo.finding_id === id && !photo.withdrawn);
   const withdraw = () => attempt(async () => {
     await change({ withdrawn: true });

@@ -1,5 +1,5 @@
 /** An item: what kind of thing, what was seen, concluded and told, and how sure; then the way to what is missing. */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { isTest, missing, photosOf, tagsOf, walk } from "../../job/progress.js";
 import { listed, valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
@@ -17,9 +17,12 @@ import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 /** @param {{item_id: string}} given */
 export default function Item({ item_id }) {
   const item = useRecord(item_id);
-  const plan = usePlan(item);
+  const found = usePlan(item);
+  const begun = useRef(false);
+  begun.current ||= found !== undefined;
+  const plan = found ?? null; // while another class's plan is read, the fields stay where somebody may be typing
   const book = usePlanBook();
-  if (item === undefined || plan === undefined || book === undefined) return html`<${Frame} title="Item" back="#/today"><p>Reading …</p><//>`;
+  if (item === undefined || !begun.current || book === undefined) return html`<${Frame} title="Item" back="#/today"><p>Reading …</p><//>`;
   if (item === null) return html`<${Frame} title="Item" back="#/today"><p>This item is not on this device yet. It comes with the next sync.</p><//>`;
   const set = (/** @type {string} */ field) => (/** @type {any} */ value) => keep("set_item", { item_id, field, value });
   const gaps = missing(plan, item);

@@ -5,6 +5,7 @@ import { keep } from "../../local/outbox.js";
 import { Choice, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { NextStep } from "../../parts/next_step.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 
@@ -24,7 +25,7 @@ export default function Marks({ item_id }) {
   const add = (/** @type {string} */ place) => attempt(() =>
     keep("record_mark", { item_id, mark_id: newId(), place, technique: null, colour: "", completeness: null, text: "", reading: "", withdrawn: false }));
   return html`<${Frame} title=${marks.length ? `Marks: ${marks.length}` : "Marks"} back=${back} item=${item}
-    action=${html`<a class="button main" href=${back}>Back to the item</a>`}>
+    action=${html`<${NextStep} item=${item} plan=${plan} here="/marks" />`}>
     ${marks.map(({ id, value }) => html`<${Mark} key=${id} id=${id} value=${value} item_id=${item_id} book=${book} places=${plan?.marks ?? []} />`)}
     <section>
       <h2>${marks.length ? "Another mark" : "Where is a mark?"}</h2>
@@ -41,7 +42,7 @@ export default function Marks({ item_id }) {
 
 /** @param {{id: string, value: any, item_id: string, book: PlanBook, places: string[]}} given */
 function Mark({ id, value, item_id, book, places }) {
-  const change = (/** @type {Record<string, any>} */ patch) => keep("record_mark", { item_id, mark_id: id, ...value, ...patch });
+  const change = (/** @type {Record<string, any>} */ patch) => keep("record_mark", { item_id, mark_id: id, ...patch }, { amend: true });
   const set = (/** @type {string} */ name) => (/** @type {string} */ text) => change({ [name]: text });
   const withdraw = () => attempt(async () => {
     await change({ withdrawn: true });

@@ -6,6 +6,7 @@ import { keepPhoto } from "../../local/photos.js";
 import { Select } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { NextStep } from "../../parts/next_step.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { PictureButtons } from "../../parts/pictures.js";
 import { Thumb } from "../../parts/thumb.js";
@@ -34,7 +35,7 @@ export default function Photos({ item_id }) {
     sayDone("The photo is withdrawn.", () => keep("attach_photo", { item_id, photo_id, ...value, withdrawn: false }));
   });
   return html`<${Frame} title=${missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`} back=${back} item=${item} stoppedToo=${true}
-    action=${html`<a class="button main" href=${back}>Back to the item</a>`}>
+    action=${html`<${NextStep} item=${item} plan=${plan} here="/photos" />`}>
     <section>
       <h2>${view ? `Next: ${words}` : "Another photo"}</h2>
       <${PictureButtons} take=${take} series=${view ? `Next: ${words}` : "Another photo"} />

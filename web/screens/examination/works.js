@@ -7,6 +7,7 @@ import { keep } from "../../local/outbox.js";
 import { Choice, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { NextStep } from "../../parts/next_step.js";
 import { attempt } from "../../parts/notices.js";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 
@@ -35,7 +36,7 @@ export default function Works({ item_id }) {
     }
   });
   return html`<${Frame} title=${left ? `What works: ${left} left` : "What works"} back=${back} item=${item}
-    action=${html`${left > 0 && html`<button type="button" onClick=${skip}>Rest not done: no time</button>`}<a class="button main" href=${back}>Back to the item</a>`}>
+    action=${html`${left > 0 && html`<button type="button" onClick=${skip}>Rest not done: no time</button>`}<${NextStep} item=${item} plan=${plan} here="/works" />`}>
     ${never.length > 0 && html`<section class="caution"><h2>Never at the table</h2><ul>${never.map((test) => html`<li key=${test.test}>${test.how}</li>`)}</ul></section>`}
     ${tests.map((test) => html`<${Test} key=${test.test} test=${test} item=${item} book=${book} />`)}
     ${statements.length > 0 && html`<section>
@@ -54,7 +55,7 @@ export default function Works({ item_id }) {
 function Test({ test, item, book }) {
   const done = valueOf(item, `tests/${test.test}`);
   const [asking, setAsking] = useState(false);
-  const record = (/** @type {any} */ patch) => keep("record_test", { item_id: item.record_id, test: test.test, why: "", note: "", ...done, ...patch });
+  const record = (/** @type {any} */ patch) => keep("record_test", { item_id: item.record_id, test: test.test, ...(done ? {} : { why: "", note: "" }), ...patch }, { amend: true });
   const choose = async (/** @type {string} */ result) => {
     if (result === "not-done" && !done?.why) return setAsking(true);
     setAsking(false);

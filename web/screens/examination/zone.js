@@ -39,7 +39,7 @@ export default function Zone({ item_id, zone_key }) {
 
 /** @param {{item: RecordCopy, plan: Plan, book: PlanBook, steps: Step[], step: Step, place: number}} given */
 function ZoneOf({ item, plan, book, steps, step, place }) {
-  const [open, setOpen] = useState(/** @type {""|"finding"|"not-examined"} */ (""));
+  const [asking, setAsking] = useState(false); // why it was not examined
   const [light, setLight] = useState(step.state?.light ?? lastLight);
   const item_id = item.record_id;
   const drawings = book.outlines?.[plan.class_id] ?? [];
@@ -72,8 +72,7 @@ function ZoneOf({ item, plan, book, steps, step, place }) {
   return html`<${Frame} title=${zoneName(step.key)} back=${`#/item/${item_id}/zones`} item=${item}
     action=${state
       ? html`<button type="button" class="main" onClick=${onward}>${next.includes("/zone/") ? "Next zone" : "All zones done"}</button>`
-      : html`<button type="button" onClick=${() => setOpen(open === "not-examined" ? "" : "not-examined")} aria-expanded=${open === "not-examined"}>Not examined</button>
-          <button type="button" onClick=${() => setOpen(open === "finding" ? "" : "finding")} aria-expanded=${open === "finding"}>Finding</button>
+      : html`<button type="button" onClick=${() => setAsking(!asking)} aria-expanded=${asking}>Not examined</button>
           <button type="button" class="main" disabled=${!light || !usable} onClick=${clear}>Clear</button>`}>
     <p class="place-in-walk">Zone ${place + 1} of ${steps.length} <${StateMark} state=${state} /></p>
     <p class="lead">${step.zone.words}</p>
@@ -83,7 +82,7 @@ function ZoneOf({ item, plan, book, steps, step, place }) {
     ${step.zone.members === "counted" && state && state !== "not-examined" &&
     html`<${Counted} label="How many were counted" value=${count} save=${(/** @type {number} */ number) => keep("examine_zone", { item_id, zone: step.key, state, reason: null, light: light || null, count: number })} />`}
     ${state === "not-examined" && html`<p class="lead">${book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words}</p>`}
-    ${open === "not-examined" && html`<section>
+    ${asking && html`<section>
       <h2>Why not?</h2>
       <div class="chips">${book.words.reasons.map(({ reason, words }) => html`<button type="button" key=${reason} class="chip" onClick=${() => skip(reason)}>${words}</button>`)}</div>
     </section>`}
@@ -91,20 +90,20 @@ function ZoneOf({ item, plan, book, steps, step, place }) {
       <h2>Findings <span class="count">${step.findings.length}</span></h2>
       ${step.findings.map(({ id, value }) => html`<${Finding} key=${id} id=${id} value=${value} item=${item} plan=${plan} book=${book} step=${step} />`)}
     </section>`}
-    ${(open === "finding" || state === "finding") && html`<${NewFinding} item_id=${item_id} step=${step} book=${book} found=${found} />`}
+    ${(light || state === "finding") && state !== "clear" && html`<${NewFinding} item_id=${item_id} step=${step} book=${book} found=${found} />`}
     <${Denials} item=${item} plan=${plan} book=${book} step=${step} light=${light} />
     ${state && state !== "not-examined" && html`<section>
       <${Select} label="What has happened to it since it was made" options=${book.words.originalities.map((one) => [one.originality, one.words])} value=${origin?.origin} empty="Nothing to say"
-        choose=${(/** @type {string} */ to) => keep("record_origin", { item_id, zone: step.key, origin: to || null, note: origin?.note ?? "" })} />
-      ${origin?.origin && html`<${Typed} label="Note on that" value=${origin.note} save=${(/** @type {string} */ note) => keep("record_origin", { item_id, zone: step.key, origin: origin.origin, note })} />`}
+        choose=${(/** @type {string} */ to) => keep("record_origin", { item_id, zone: step.key, ...(origin ? {} : { note: "" }), origin: to || null }, { amend: true })} />
+      ${origin?.origin && html`<${Typed} label="Note on that" value=${origin.note} save=${(/** @type {string} */ note) => keep("record_origin", { item_id, zone: step.key, note }, { amend: true })} />`}
     </section>`}
     ${state && html`<section>
       <h2>Change what was said</h2>
       <div class="chips">
         ${state !== "clear" && html`<button type="button" class="chip" disabled=${!light || !usable} onClick=${() => attempt(() => examine("clear"))}>${usable ? "Clear" : "Clear (withdraw the findings first)"}</button>`}
-        ${state !== "finding" && html`<button type="button" class="chip" onClick=${() => setOpen("finding")}>Finding</button>`}
-        ${state !== "not-examined" && html`<button type="button" class="chip" onClick=${() => setOpen("not-examined")}>Not examined</button>`}
+        ${state !== "not-examined" && html`<button type="button" class="chip" onClick=${() => setAsking(!asking)}>Not examined</button>`}
       </div>
+      ${state === "clear" && html`<${NewFinding} item_id=${item_id} step=${step} book=${book} found=${found} />`}
     </section>`}
     <section>
       <h2>Photos of this zone <span class="count">${step.photos.length}</span></h2>

@@ -6,6 +6,7 @@ import { Condition } from "../../parts/condition.js";
 import { Choice } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { NextStep } from "../../parts/next_step.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Outline } from "../../parts/outline.js";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
@@ -34,7 +35,7 @@ export default function Zones({ item_id }) {
     action=${next
       ? html`${restable.length > 1 && html`<button type="button" onClick=${() => setAsking(true)}>Rest clear (${restable.length})</button>`}
           <a class="button main" href=${zoneAddress(item_id, next.key)}>${steps.length === left.length ? "Begin" : "Go on"}: ${zoneName(next.key)}</a>`
-      : html`<a class="button main" href=${back}>Back to the item</a>`}>
+      : html`<${NextStep} item=${item} plan=${plan} here="/zones" />`}>
     <p class="frame-note">${plan.frame_note}</p>
     <${Outline} drawings=${book.outlines?.[plan.class_id] ?? []} steps=${steps} chosen=${next?.key} choose=${(/** @type {string} */ key) => { location.hash = zoneAddress(item_id, key); }} />
     <ol class="zones">

@@ -1,0 +1,171 @@
+"""A watch, a rug and a part tea service at one table with the network off; then the desk reads each in words."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.test_one_item import phone_at_a_table
+
+
+def open_zone(page: Page, item: str, zone: str, light: str) -> None:
+    page.goto(f"{item}/zone/{zone}")
+    expect(page.locator(".place-in-walk")).to_be_visible()
+    button = page.get_by_role("button", name=light, exact=True)
+    if button.count():
+        button.click()
+
+
+def say_and_go_on(page: Page, name: str | re.Pattern[str]) -> None:
+    """What ends a zone; the screen goes on to the next by itself, and a person waits for that."""
+    zone = page.locator("h1").inner_text()
+    page.get_by_role("button", name=name, exact=isinstance(name, str)).click()
+    expect(page.locator("h1")).not_to_have_text(zone)
+
+
+def find(page: Page, item: str, zone: str, term: str, light: str) -> None:
+    open_zone(page, item, zone, light)
+    page.get_by_label("Search all terms").fill(term)
+    page.get_by_role("button", name=term, exact=True).first.click()
+    expect(page.locator("article.finding")).to_have_count(1)
+
+
+def rest_clear(page: Page, item: str, light: str) -> None:
+    page.goto(f"{item}/zones")
+    page.get_by_role("button", name=re.compile("Rest clear")).click()
+    page.get_by_role("button", name=light, exact=True).click()
+    page.get_by_role("button", name=re.compile("I looked at all")).click()
+    expect(page.get_by_role("heading", name=re.compile("Zones: all"))).to_be_visible()
+
+
+def describe(page: Page, class_name: str, words: str, date: str, years: str) -> str:
+    page.get_by_role("button", name=class_name).click()
+    page.get_by_label("Short description").fill(words)
+    page.get_by_label("Date", exact=True).fill(date)
+    expect(page.get_by_text(years)).to_be_visible()
+    page.get_by_role("group", name="How sure of the date").get_by_role("button", name="Probable").click()
+    return page.url
+
+
+def another_item(page: Page) -> None:
+    page.get_by_role("link", name="Back", exact=True).click()
+    page.get_by_role("button", name=re.compile("item on the table")).click()
+    expect(page.get_by_label("Short description")).to_have_value("")
+
+
+def the_watch(page: Page) -> str:
+    item = describe(
+        page, "Pocket and wrist watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~"
+    )
+    find(page, item, "dial", "hairline", "loupe x10")
+    page.get_by_label("Length").fill("1/4 in")
+    expect(page.get_by_text("6.4 mm (1/4 in)")).to_be_visible()
+    page.get_by_label("Where on it").select_option(label="at 4 o'clock")
+    open_zone(page, item, "movement", "loupe x10")
+    page.get_by_role("button", name="Not examined").click()
+    say_and_go_on(page, re.compile("^Sealed"))
+    rest_clear(page, item, "lamp")
+    page.goto(f"{item}/works")
+    going = page.locator("article", has=page.get_by_role("heading", name="is it going"))
+    expect(going.get_by_text("Not when:")).to_be_visible()
+    going.get_by_role("button", name="Works", exact=True).click()
+    page.get_by_role("button", name=re.compile("^Movement not opened")).click()
+    page.goto(f"{item}/marks")
+    page.get_by_role("button", name="inside the case back").click()
+    page.get_by_label("As it stands").fill("THORNAPPLE\n2204")
+    page.goto(f"{item}/measures")
+    page.get_by_label("Case diameter").fill("12 m")
+    expect(page.get_by_text("That is a lot for this")).to_be_visible()
+    page.get_by_label("Case diameter").fill("52")
+    expect(page.get_by_text("5.2 cm (2 1/16 in)")).to_be_visible()
+    page.goto(item)
+    return item
+
+
+def the_rug(page: Page) -> str:
+    item = describe(
+        page,
+        "Textiles, costume, rugs and carpets",
+        "hand-knotted rug",
+        "late 19th century",
+        "1870 to 1900 · EDTF",
+    )
+    find(page, item, "border%2Fviewers-left", "insect grazing", "lamp")
+    page.get_by_label("Longest").fill("40")
+    page.get_by_label("Across").fill("25")
+    open_zone(page, item, "field", "lamp")
+    page.get_by_role("button", name=re.compile("^No moth seen")).click()
+    say_and_go_on(page, "Clear")
+    rest_clear(page, item, "lamp")
+    page.goto(f"{item}/measures")
+    page.get_by_label("Length without").fill("6 ft 4")
+    page.get_by_label("Width without").fill("4' 1\"")
+    expect(page.get_by_text(re.compile("193.0 cm"))).to_be_visible()
+    page.goto(item)
+    return item
+
+
+def the_tea_service(page: Page) -> str:
+    item = describe(
+        page,
+        "Pottery, porcelain and figures",
+        "part tea service of seven pieces",
+        "before 1840",
+        "up to 1839",
+    )
+    find(page, item, "set-count", "missing part", "lamp")
+    page.get_by_label("How many", exact=True).fill("2")
+    page.get_by_label("Note", exact=True).fill("two saucers of six")
+    open_zone(page, item, "rim", "lamp")
+    page.get_by_role("button", name=re.compile("^No restoration seen")).click()
+    say_and_go_on(page, "Clear")
+    rest_clear(page, item, "ultraviolet")
+    page.goto(f"{item}/stop")
+    page.get_by_label("Search the signs").fill("lead:")
+    page.locator(".rows .row").first.click()
+    page.get_by_role("button", name="Put the caution on it").click()
+    expect(page.locator(".caution-bar")).to_contain_text("Note")
+    page.goto(item)
+    return item
+
+
+def test_three_very_different_classes(office: Office, day: dict[str, Any], open_browser: Open) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    said = {}
+    for record, words in (
+        (
+            the_watch,
+            "A hairline to the dial, at 4 o'clock, 6.4 mm. Going when examined, not timed. "
+            "Movement not opened. Not examined: the movement",
+        ),
+        (
+            the_rug,
+            "Grazing by insects to the border (viewer's left), 40 x 25 mm. "
+            "No live insect, fresh frass or grazing by insects seen on the field",
+        ),
+        (the_tea_service, "Set count missing, two: two saucers of six. No sign seen of the rim being"),
+    ):
+        if said:
+            another_item(page)
+        said[record(page)] = words
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    for item, words in said.items():
+        desk.goto(item.replace("/item/", "/entry/"))
+        first = words.split(". ")[0]
+        expect(desk.get_by_text(first).first).to_be_visible()
+        condition = desk.locator("section:has(> h4:text-is('Condition')) p").first.inner_text()
+        for sentence in words.split(". "):
+            assert sentence in condition
+        expect(desk.locator("svg.outline").first).to_be_visible()
+    desk.get_by_role("button", name="Begin with the record's words").click()
+    expect(desk.get_by_label("Heading")).to_have_value("A part tea service of seven pieces, before 1840")
+    assert office.faults() == []
