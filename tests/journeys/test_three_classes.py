@@ -136,7 +136,7 @@ def the_tea_service(page: Page) -> str:
 def test_three_very_different_classes(office: Office, day: dict[str, Any], open_browser: Open) -> None:
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
-    said = {}
+    said: dict[str, str] = {}
     for record, words in (
         (
             the_watch,
