@@ -13,6 +13,8 @@ from pydantic_core import ErrorDetails
 from yaml.nodes import MappingNode, Node, SequenceNode
 
 M = TypeVar("M", bound=BaseModel)
+# The same safe reader, written in C where the library has it: a start should not wait for the plans.
+SafeLoader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 Place = Sequence[str | int]
 Text = Annotated[str, Field(min_length=1, max_length=400)]
 
@@ -68,9 +70,9 @@ class DataFile(Generic[M]):
 def read_file(file: Path, model: type[M], problems: list[Problem]) -> DataFile[M] | None:
     """Read a file as a model. What does not fit is added to the problems, and then there is no file."""
     try:
-        text = file.read_text("utf-8")
-        root = yaml.compose(text, Loader=yaml.SafeLoader)
-        content = yaml.safe_load(text)
+        loader = SafeLoader(file.read_text("utf-8"))
+        root = loader.get_single_node()
+        content = None if root is None else loader.construct_document(root)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         words = f"this is no YAML ({error.problem}): look here and just before for a quote, colon or space."

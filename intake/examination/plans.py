@@ -238,6 +238,9 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     cautions = read_file(chosen(folder, "cautions.yaml"), CautionPack, problems)
     plans = [read_file(file, Plan, problems) for _, file in sorted(files.items())]
     found = {read.content.class_id: read.content for read in plans if read}
+    unread = {
+        name.removesuffix(".yaml") for name, one in zip(sorted(files), plans, strict=True) if one is None
+    }
     if words:
         problems += words_problems(words)
     if cautions:
@@ -253,7 +256,8 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
         problems += plan_problems(read, known)
     drawn = {file.name: file for place in places for file in (place / "outlines").glob("*.svg")}
     keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
-    outlines = read_outlines([file for _, file in sorted(drawn.items())], keys, problems)
+    drawings = [file for _, file in sorted(drawn.items()) if file.name.split(".")[0] not in unread]
+    outlines = read_outlines(drawings, keys, problems)
     if vocabulary is None or words is None or cautions is None:
         return None, problems
     return Plans(found, vocabulary.content, words.content, cautions.content, outlines), problems

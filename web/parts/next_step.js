@@ -7,6 +7,6 @@ export function NextStep({ item, plan, here }) {
   const address = `#/item/${item.record_id}`;
   const next = missing(plan, item).find(({ at }) => at && at !== here);
   return next
-    ? html`<a class="button" href=${address}>Back to the item</a><a class="button main" href=${address + next.at}>Next: ${next.words}</a>`
+    ? html`<a class="button" href=${address} aria-label="Back to the item">Item</a><a class="button main" href=${address + next.at}>Next: ${next.words}</a>`
     : html`<a class="button main" href=${address}>Back to the item</a>`;
 }

@@ -70,13 +70,15 @@ export default function Entry({ item_id, news }) {
         ${Object.entries(ENTRY_WORDS).map(([key, words]) => html`<button type="button" key=${key} class="chip" aria-pressed=${state === key} onClick=${() => move(key)}>${words}</button>`)}
       </div>
     </header>
+    <p><button type="button" class="quiet" onClick=${() => print()}>Print this sheet</button></p>
     ${problem && html`<p class="bar">Not fresh: ${problem}</p>`}
     <${CautionBar} item=${item} />
     ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item_id=${item_id} who=${who} />`)}</section>`}
     <div class="columns">
       <div>
         <section><h3>Photos <span class="count">${photosOf(item).length}</span></h3><${Pictures} item=${item} plan=${plan ?? null} /></section>
-        <section><h3>The desk's words</h3>
+        <section class=${["heading", "lot_description", "condition_words"].some((field) => valueOf(item, field)) ? "" : "on-screen"}><h3>The desk's words</h3>
+          ${["heading", "lot_description", "condition_words"].map((field) => html`<p key=${field} class="print-only">${valueOf(item, field)}</p>`)}
           <${Typed} label="Heading" value=${valueOf(item, "heading")} save=${set("heading")} />
           <${Typed} label="Lot description" value=${valueOf(item, "lot_description")} save=${set("lot_description")} lines=${6} />
           <${Typed} label="Condition" value=${valueOf(item, "condition_words")} save=${set("condition_words")} lines=${6} />
@@ -95,7 +97,7 @@ export default function Entry({ item_id, news }) {
           <${ZoneTable} item=${item} plan=${plan ?? null} book=${book ?? null} past=${past} who=${who} /></section>
       </div>
     </div>
-    <section><h3>Who said what, when <span class="count">${past.length}</span></h3>
+    <section class="on-screen"><h3>Who said what, when <span class="count">${past.length}</span></h3>
       <ol class="history">${past.map(({ office_seq, operation, outcome, problem: why }) => html`<li key=${office_seq}>
         <time datetime=${operation.made_at}>${momentWords(operation.made_at)}</time> <strong>${who(operation.made_by)}</strong> ${operationWords(operation)}${outcome === "refused" ? html` <em>refused: ${why?.title}</em>` : null}</li>`)}</ol>
     </section>
@@ -165,7 +167,7 @@ function ZoneTable({ item, plan, book, past, who }) {
         <td><${StateMark} state=${step.state?.state} /></td>
         <td>${findingsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>${firstUpper(findingInWords(plan, book, value, [step.key]))}. <small>Severity ${value.severity}, ${book.words.severities.find((one) => one.severity === value.severity)?.words}</small></p>`)}
           ${valueOf(item, `origins/${step.key}`)?.origin && html`<p>${firstUpper(ORIGIN_WORDS[valueOf(item, `origins/${step.key}`).origin] ?? "")}${valueOf(item, `origins/${step.key}`).note ? `: ${valueOf(item, `origins/${step.key}`).note}` : ""}</p>`}
-          ${denialsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>No ${value.term.replaceAll("-", " ")} seen <small>${value.light.replaceAll("-", " ")}${step.findings.some((one) => one.value.term === value.term) ? "; but it was found after all" : ""}</small></p>`)}
+          ${denialsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>Looked for and not seen: ${value.term.replaceAll("-", " ")} <small>${value.light.replaceAll("-", " ")}${step.findings.some((one) => one.value.term === value.term) ? "; but it was found after all" : ""}</small></p>`)}
           ${step.state?.reason ? step.state.reason.replaceAll("-", " ") : ""}${step.state?.light ? html`<small>${step.state.light.replaceAll("-", " ")}</small>` : ""}${step.state?.count ? html`<small> ${step.state.count} counted</small>` : ""}
           <${ZoneHistory} past=${past.filter(({ operation }) => operation.zone === step.key || operation.zones?.includes(step.key))} who=${who} /></td>
       </tr>`)}

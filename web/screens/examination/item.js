@@ -19,7 +19,7 @@ export default function Item({ item_id }) {
   const item = useRecord(item_id);
   const found = usePlan(item);
   const begun = useRef(false);
-  begun.current ||= found !== undefined;
+  begun.current ||= Boolean(item) && found !== undefined;
   const plan = found ?? null; // while another class's plan is read, the fields stay where somebody may be typing
   const book = usePlanBook();
   if (item === undefined || !begun.current || book === undefined) return html`<${Frame} title="Item" back="#/today"><p>Reading …</p><//>`;
