@@ -72,6 +72,11 @@ def read_file(file: Path, model: type[M], problems: list[Problem]) -> DataFile[M
     try:
         loader = SafeLoader(file.read_text("utf-8"))
         root = loader.get_single_node()
+        looped = None if root is None else loop_in(root)
+        if looped is not None:
+            words = "what stands here holds itself: write it out instead of referring to it."
+            problems.append(Problem(file.name, looped, words))
+            return None
         content = None if root is None else loader.construct_document(root)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
@@ -95,6 +100,24 @@ def read_file(file: Path, model: type[M], problems: list[Problem]) -> DataFile[M
         return None
     problems += doubled
     return read
+
+
+def loop_in(root: Node) -> int | None:
+    """The line of a list or of keys that hold themselves through a reference (`&a`, `*a`); None if none do."""
+    above: list[Node] = []
+
+    def look(node: Node) -> int | None:
+        if any(node is one for one in above):
+            return int(node.start_mark.line) + 1
+        above.append(node)
+        inside = node.value if isinstance(node, SequenceNode) else []
+        if isinstance(node, MappingNode):
+            inside = [part for pair in node.value for part in pair]
+        found = next((line for one in inside if (line := look(one)) is not None), None)
+        above.pop()
+        return found
+
+    return look(root)
 
 
 def doubled_keys(node: Node, file: str) -> Iterator[Problem]:

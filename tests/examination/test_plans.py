@@ -247,6 +247,13 @@ def test_a_sixth_question_is_a_mistake(tmp_path: Path) -> None:
     assert ["6 questions" in problem.words for problem in mistakes(house(tmp_path, free=text))] == [True]
 
 
+def test_a_plan_that_holds_itself_is_named_by_line(tmp_path: Path) -> None:
+    text = changed(FREE, "marks:\n", "marks: &marks\n  - *marks\n")
+    (problem,) = mistakes(house(tmp_path, free=text))
+    assert problem.line == text.splitlines().index("marks: &marks") + 1
+    assert "holds itself" in problem.words
+
+
 REFERENCE_MISTAKES = [
     pytest.param(
         "    zones: [surface]\n", "    zones: [attic]\n", 'no zone in this plan "attic"', id="question zone"

@@ -25,6 +25,12 @@ export async function storePlans(book, tag) {
   tell();
 }
 
+/** Keep one version of a plan that a record was made with. @param {Plan} plan */
+export async function storeOlderPlan(plan) {
+  const older = (await setting("older plans")) ?? {};
+  await remember("older plans", { ...older, [`${plan.class_id} ${plan.version}`]: plan });
+}
+
 /**
  * Reads the plans once, to find the plan of many records. @returns {Promise<(record: RecordCopy) => Plan|null>}
  */

@@ -2,8 +2,9 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { thisDevice } from "../local/device.js";
 import { subscribe } from "../local/news.js";
-import { planBook, planFor } from "../local/plans.js";
+import { planBook, planFor, storeOlderPlan } from "../local/plans.js";
 import { currentRecord, listRecords } from "../local/records.js";
+import { ask } from "../sync/office.js";
 import { sayWrong } from "./notices.js";
 
 /**
@@ -60,11 +61,27 @@ export function usePlanBook() {
   return useKept(planBook, []);
 }
 
+const ASK_MS = 3000;
+
+/**
+ * The plan that a record was made with, asked of the office if this device never had it; else the nearest there is.
+ * @param {import("../job/types.js").RecordCopy} record @returns {Promise<import("../job/types.js").Plan|null>}
+ */
+async function planOf(record) {
+  const here = await planFor(record);
+  const [class_id, version] = ["class_id", "plan_version"].map((name) => record.fields[name]?.value);
+  if (!class_id || !version || here?.version === version) return here;
+  const found = await ask(`/plans/${class_id}/${version}`, { limitMs: ASK_MS }).catch(() => null); // no network, or a plan nobody kept
+  const plan = found ? await found.json() : null;
+  if (plan) await storeOlderPlan(plan);
+  return plan ?? here;
+}
+
 /** The plan that a record is walked with. @param {import("../job/types.js").RecordCopy|null|undefined} record */
 export function usePlan(record) {
   const class_id = record?.fields["class_id"]?.value;
   const version = record?.fields["plan_version"]?.value;
-  const found = useKept(async () => ({ class_id, plan: record ? await planFor(record) : null }), [class_id, version]);
+  const found = useKept(async () => ({ class_id, plan: record ? await planOf(record) : null }), [class_id, version]);
   return found && found.class_id === class_id ? found.plan : undefined; // the plan of another class would be worse than none yet
 }
 
