@@ -151,6 +151,54 @@ class TagTaken(Refusal):
         )
 
 
+class TagSpoiled(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "tag_spoiled"
+    title = "This number was struck through"
+
+    def __init__(self, tag: str) -> None:
+        super().__init__(
+            f"{tag} was struck through as spoiled, so nothing can be tied to it.",
+            hint="Take the next number of the roll, and keep the spoiled tag.",
+        )
+
+
+class RollOverlaps(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "roll_overlaps"
+    title = "These numbers were given out before"
+
+    def __init__(self, first: str, free: str) -> None:
+        super().__init__(
+            f"A roll from {first} on would have numbers that another roll has.",
+            hint=f"Begin at {free}, which is free, or later.",
+        )
+
+
+class NotIsolation(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "not_isolation"
+    title = "This item is held apart"
+
+    def __init__(self, place: str) -> None:
+        super().__init__(
+            f"The item is held apart, so it cannot go to {place}.",
+            hint="Take it to isolation or back to its owner, or record who cleared it first.",
+        )
+
+
+class InsideItself(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "inside_itself"
+    title = "A container cannot hold itself"
+
+    def __init__(self, number: str) -> None:
+        super().__init__(
+            f"{number} would be inside itself.",
+            hint="Scan the outer container first, then what goes into it.",
+        )
+
+
 class RoleMayNot(Refusal):
     status = HTTPStatus.FORBIDDEN
     code = "role_may_not"

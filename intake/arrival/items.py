@@ -143,5 +143,5 @@ def name_of(tx: Reading, item_id: str) -> str:
     """An item in words for a person: its short description and its ticket."""
     row = tx.one("SELECT short_description, visit_id FROM entry WHERE item_id = :item_id", item_id=item_id)
     if row is None or not row["short_description"]:
-        return "another item"
+        return "another item or container"
     return f'"{row["short_description"]}"'

@@ -101,6 +101,16 @@ class RecordFinding(ItemEdit):
         return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
 
 
+def spreads(tx: Reading, item_id: str) -> bool:
+    """Whether something was found that can spread to, or harm, other things or people."""
+    rows = tx.all(
+        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
+        item_id=item_id,
+    )
+    findings = [json.loads(row["value"]) for row in rows]
+    return any(finding["activity"] == "Q" and not finding["withdrawn"] for finding in findings)
+
+
 def live_findings(tx: Reading, item_id: str, zone: str) -> int:
     """How many findings stand on a zone."""
     rows = tx.all(

@@ -15,6 +15,23 @@ from intake.arrival.days import AddPerson, OpenDay, add_person, open_day
 from intake.arrival.items import OpenItem, SetItem, edit_item, open_item
 from intake.arrival.visits import OpenVisit, SetConsignor, SetVisit, edit_visit, open_visit
 from intake.cataloguing.queue import SetEntry, list_entry
+from intake.custody.closing import (
+    CloseDay,
+    RaiseDifference,
+    SettleDifference,
+    close_day,
+    raise_difference,
+    settle_difference,
+)
+from intake.custody.containers import (
+    OpenContainer,
+    PutInside,
+    SealContainer,
+    open_container,
+    put_inside,
+    seal_container,
+)
+from intake.custody.moves import RecordMove, record_move
 from intake.database import Reading, Writing
 from intake.edits import Applied, SettleDisagreement, render_record, settle_disagreement
 from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, Unreadable
@@ -33,7 +50,8 @@ from intake.examination.observations import (
 from intake.examination.photos import AttachPhoto, attach_photo
 from intake.operation import Operation
 from intake.sync.log import append, find_answer, log_end, redact
-from intake.tagging.ties import TieTag, tie_tag
+from intake.tagging.rolls import GiveRoll, IssueRoll, SpoilTag, give_roll, issue_roll, spoil_tag
+from intake.tagging.ties import RemoveTag, TieTag, remove_tag, tie_tag
 from intake.wire import first_fault
 
 APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
@@ -58,7 +76,18 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     RaiseCaution: raise_caution,
     DecideCaution: decide_caution,
     AttachPhoto: attach_photo,
+    IssueRoll: issue_roll,
+    GiveRoll: give_roll,
+    SpoilTag: spoil_tag,
     TieTag: tie_tag,
+    RemoveTag: remove_tag,
+    OpenContainer: open_container,
+    PutInside: put_inside,
+    SealContainer: seal_container,
+    RecordMove: record_move,
+    RaiseDifference: raise_difference,
+    SettleDifference: settle_difference,
+    CloseDay: close_day,
     SetEntry: edit_item,
     SettleDisagreement: settle_disagreement,
 }
@@ -84,7 +113,18 @@ AnyOperation = Annotated[
     | RaiseCaution
     | DecideCaution
     | AttachPhoto
+    | IssueRoll
+    | GiveRoll
+    | SpoilTag
     | TieTag
+    | RemoveTag
+    | OpenContainer
+    | PutInside
+    | SealContainer
+    | RecordMove
+    | RaiseDifference
+    | SettleDifference
+    | CloseDay
     | SetEntry
     | SettleDisagreement,
     Discriminator("kind"),

@@ -18,6 +18,9 @@ DERIVED = {
     "field": "SELECT * FROM field ORDER BY record_id, name",
     "disagreement": "SELECT * FROM disagreement ORDER BY disagreement_id",
     "tag": "SELECT * FROM tag ORDER BY tag",
+    "roll": "SELECT * FROM roll ORDER BY roll_id",
+    "spoiled_tag": "SELECT * FROM spoiled_tag ORDER BY tag",
+    "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",
     "entry_words": "SELECT rowid, words, marks FROM entry_words ORDER BY rowid",
 }

@@ -13,9 +13,9 @@ QUIET_ZONE = 4  # modules; ISO/IEC 18004 asks for four
 MASK = 4  # fixed: searching for the best mask takes seven times as long, and every reader takes any
 
 
-def qr_modules(text: str) -> list[list[bool]]:
-    """The code's modules without its quiet zone, row by row, True is dark. Level M."""
-    code = qrcode.QRCode(error_correction=ERROR_CORRECT_M, mask_pattern=MASK, border=0)
+def qr_modules(text: str, level: int = ERROR_CORRECT_M) -> list[list[bool]]:
+    """The code's modules without its quiet zone, row by row, True is dark."""
+    code = qrcode.QRCode(error_correction=level, mask_pattern=MASK, border=0)
     code.add_data(text)
     code.make(fit=True)
     return [[bool(dark) for dark in row] for row in code.get_matrix()]

@@ -104,6 +104,14 @@ def codes(start: int) -> Iterator[str]:
             yield data + check
 
 
+def serial_of(tag: str) -> int:
+    """The serial number that a tag's five data symbols write."""
+    serial = 0
+    for sign in tag[:DATA_LENGTH]:
+        serial = serial * 32 + SYMBOLS.index(sign)
+    return serial
+
+
 def qr_text(tag: str, address: str) -> str:
     """What a tag's QR says: an upper-case address, so that it stays in the QR's short alphanumeric mode."""
     return f"{address.rstrip('/').upper()}/T/{tag}"

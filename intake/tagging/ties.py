@@ -8,14 +8,17 @@ from pydantic import Field
 
 from intake.arrival.items import name_of
 from intake.database import Writing
-from intake.edits import Applied, put_field, require_record
-from intake.errors import TagCheckFailed, TagTaken
-from intake.operation import Identifier, Operation
+from intake.edits import Applied, field_value, put_field, require_record
+from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
+from intake.operation import Identifier, Line, Operation
 from intake.tagging.tags import TagError, parse_tag, shown
 
 
 class TieTag(Operation):
-    """A tag is on the item. `piece` 1 is the whole or its first piece."""
+    """A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are.
+
+    `mark` tells it from a lookalike of the same visit, in words.
+    """
 
     roles = frozenset({"table", "porter", "desk"})
 
@@ -23,6 +26,8 @@ class TieTag(Operation):
     item_id: Identifier
     tag: Annotated[str, Field(min_length=1, max_length=20)]
     piece: Annotated[int, Field(ge=1, le=999)]
+    of: Annotated[int, Field(ge=1, le=999)] = 1
+    mark: Line = ""
 
     @property
     def record_id(self) -> str:
@@ -36,15 +41,53 @@ def tie_tag(tx: Writing, operation: TieTag, at: Applied) -> bool:
         tag = parse_tag(operation.tag)
     except TagError as error:
         raise TagCheckFailed(str(error)) from error
+    take_number(tx, tag, operation.item_id, operation.operation_id)
+    told = {"tag": tag, "piece": operation.piece, "of": operation.of, "mark": operation.mark}
+    put_field(tx, operation, f"tags/{tag}", {**told, "gone": None, "replaced_by": None})
+    return False
+
+
+def take_number(tx: Writing, tag: str, thing_id: str, operation_id: str) -> None:
+    """Give a number to an item or a container for good. Raises TagTaken or TagSpoiled."""
     holder = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
-    if holder is not None and holder != operation.item_id:
+    if holder is not None and holder != thing_id:
         raise TagTaken(shown(tag), name_of(tx, holder))
+    if tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
+        raise TagSpoiled(shown(tag))
     if holder is None:
         tx.run(
             "INSERT INTO tag (tag, item_id, operation_id) VALUES (:tag, :item_id, :operation_id)",
             tag=tag,
-            item_id=operation.item_id,
-            operation_id=operation.operation_id,
+            item_id=thing_id,
+            operation_id=operation_id,
         )
-    put_field(tx, operation, f"tags/{tag}", {"tag": tag, "piece": operation.piece})
+
+
+class RemoveTag(Operation):
+    """A tag is off the item: fallen off, lost, or voided since the owner took the item back.
+
+    Its number stays the item's for good and never comes back; `replaced_by` links it to the new one.
+    """
+
+    roles = frozenset({"table", "porter", "desk", "door"})
+
+    kind: Literal["remove_tag"]
+    item_id: Identifier
+    tag: Annotated[str, Field(min_length=6, max_length=6)]
+    why: Literal["fallen-off", "lost", "damaged", "taken-back"]
+    replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+
+def remove_tag(tx: Writing, operation: RemoveTag, at: Applied) -> bool:
+    """Note that the tag is gone. Raises NotFound if it is not on this item."""
+    require_record(tx, "item", operation.item_id)
+    told = field_value(tx, operation.item_id, f"tags/{operation.tag}")
+    if told is None:
+        raise NotFound("tag", shown(operation.tag))
+    gone = {"gone": operation.why, "replaced_by": operation.replaced_by}
+    put_field(tx, operation, f"tags/{operation.tag}", {**told, **gone})
     return False

@@ -10,7 +10,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 OFFICE = ["errors", "settings", "database", "operation", "edits", "wire", "arrival", "tagging", "examination"]
-OFFICE += ["cataloguing", "sync"]
+OFFICE += ["custody", "cataloguing", "sync"]
 WEB = ["job", "local", "sync", "parts", "screens"]
 # Modules that put the whole together, and routes, which run inside it.
 WHOLE = {"app", "office", "commands", "demo", "shell", "openapi", "__main__", "bench", "setup", "access"}

@@ -27,7 +27,9 @@ def test_case(file: Path, office: Office) -> None:
     if "refused" in told:
         assert last["problem"]["code"] == told["refused"]
     else:
-        record = phone.record(told["operation"].get("item_id") or told["operation"]["record_id"])
+        last_sent = told["operation"]
+        names = ("item_id", "thing_id", "record_id")
+        record = phone.record(next(last_sent[name] for name in names if name in last_sent))
         values = {name: field["value"] for name, field in record["fields"].items()}
         assert values == told["expected"]["values"]
         assert [

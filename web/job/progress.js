@@ -41,9 +41,9 @@ export function photosOf(record) {
     .sort((one, other) => one.value.taken_at.localeCompare(other.value.taken_at));
 }
 
-/** @param {RecordCopy} record @returns {string[]} */
+/** The tags that are on it: those that fell off or were voided are not. @param {RecordCopy} record @returns {string[]} */
 export function tagsOf(record) {
-  return listed(record, "tags/").map(({ value }) => value.tag);
+  return listed(record, "tags/").filter(({ value }) => !value.gone).map(({ value }) => value.tag);
 }
 
 /** A view whose words say "if" is taken where it applies; the others always. @param {{words: string}} view */

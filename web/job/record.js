@@ -5,11 +5,15 @@
  * @import { Operation, RecordCopy, FieldValue } from "./types.js"
  */
 
+const OF_DAY = new Set(["open_day", "add_person", "issue_roll", "give_roll", "spoil_tag", "raise_difference", "settle_difference", "close_day"]);
+const OF_THING = new Set(["put_inside", "record_move"]);
+
 /** The record that an operation touches. @param {Operation} op @returns {string} */
 export function recordIdOf(op) {
   if (op.kind === "settle_disagreement") return op["record_id"];
-  if (op.kind === "open_day" || op.kind === "add_person") return op["day_id"];
-  return op["item_id"] ?? op["visit_id"];
+  if (OF_DAY.has(op.kind)) return op["day_id"];
+  if (OF_THING.has(op.kind)) return op["thing_id"];
+  return op["item_id"] ?? op["visit_id"] ?? op["container_id"];
 }
 
 const FINDING = ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"];
@@ -57,6 +61,16 @@ export function fieldOf(op) {
       return [`caution-decisions/${op["caution_id"]}`, only(op, ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"])];
     case "attach_photo":
       return [`photos/${op["photo_id"]}`, only(op, PHOTO)];
+    case "give_roll":
+      return [`roll-holders/${op["roll_id"]}`, only(op, ["given_to", "for_device_id"])];
+    case "put_inside":
+      return ["inside", only(op, ["container_id"])];
+    case "seal_container":
+      return ["seal", only(op, ["seal", "state", "second_by"])];
+    case "raise_difference":
+      return [`differences/${op["difference_id"]}`, only(op, ["difference", "thing_id", "words", "owner_told"])];
+    case "settle_difference":
+      return [`difference-ends/${op["difference_id"]}`, only(op, ["ended", "words", "second_by"])];
     case "set_entry":
       return ["entry", { state: op["state"] }];
     default:
@@ -112,9 +126,19 @@ export function isStopped(record) {
 }
 
 /** What may still be said of a stopped item: a photo taken, a tag tied, a caution and what was decided. */
-const NOT_STOPPED = new Set(["attach_photo", "tie_tag", "raise_caution", "decide_caution", "settle_disagreement"]);
+const NOT_STOPPED = new Set([
+  "attach_photo", "tie_tag", "remove_tag", "put_inside", "record_move", "raise_caution", "decide_caution", "settle_disagreement",
+]);
+/** Where something that is held apart may go. */
+const APART = new Set(["isolation", "returned", "table"]);
 
-/** @param {Operation} op @param {"day"|"visit"|"item"} kind @param {object} head @param {Record<string, any>} values @returns {RecordCopy} */
+/** Whether something on it can spread, or whoever decides has set it apart and nobody cleared it. @param {RecordCopy} record */
+export function isHeldApart(record) {
+  return listed(record, "caution-decisions/").some(({ value }) => value.decision === "isolated")
+    || listed(record, "findings/").some(({ value }) => value.activity === "Q" && !value.withdrawn);
+}
+
+/** @param {Operation} op @param {RecordCopy["kind"]} kind @param {object} head @param {Record<string, any>} values @returns {RecordCopy} */
 function opened(op, kind, head, values) {
   const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(op, value)]));
   return {
@@ -139,6 +163,7 @@ export function applyOperation(record, op) {
     if (op.kind === "open_visit") {
       return { record: opened(op, "visit", {}, { ticket: op["ticket"], bags: op["bags"], kinds: op["kinds"], stage: "waiting" }) };
     }
+    if (op.kind === "open_container") return { record: opened(op, "container", only(op, ["number", "kind_of"]), {}) };
     if (op.kind === "open_item") return { record: opened(op, "item", { visit_id: op["visit_id"] }, {}) };
     const people = Object.fromEntries(op["people"].map((/** @type {any} */ person) => [`people/${person.person_id}`, person]));
     return { record: opened(op, "day", only(op, ["house", "place", "held_on", "currency", "tables"]), people) };
@@ -146,6 +171,9 @@ export function applyOperation(record, op) {
   if (!record) return refusal("not_found", "There is no such record.");
   if (record.kind === "item" && !NOT_STOPPED.has(op.kind) && isStopped(record)) {
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
+  }
+  if (op.kind === "settle_difference" && !record.fields[`differences/${op["difference_id"]}`]) {
+    return refusal("not_found", "Nobody has raised this difference.");
   }
   if (op.kind === "decide_caution" && !record.fields[`cautions/${op["caution_id"]}`]) {
     return refusal("not_found", "There is no such caution.");
@@ -158,7 +186,30 @@ export function applyOperation(record, op) {
       next.fields[`people/${op["person"].person_id}`] = said(op, op["person"]);
       break;
     case "tie_tag":
-      next.fields[`tags/${op["tag"]}`] = said(op, { tag: op["tag"], piece: op["piece"] });
+      next.fields[`tags/${op["tag"]}`] = said(op, { ...only(op, ["tag", "piece"]), of: op["of"] ?? 1, mark: op["mark"] ?? "", gone: null, replaced_by: null });
+      break;
+    case "remove_tag": {
+      const told = valueOf(next, `tags/${op["tag"]}`);
+      if (!told) return refusal("not_found", "This tag is not on it.");
+      next.fields[`tags/${op["tag"]}`] = said(op, { ...told, gone: op["why"], replaced_by: op["replaced_by"] });
+      break;
+    }
+    case "issue_roll":
+      next.fields[`rolls/${op["roll_id"]}`] = said(op, only(op, ["first_tag", "last_tag", "count"]));
+      next.fields[`roll-holders/${op["roll_id"]}`] = said(op, only(op, ["given_to", "for_device_id"]));
+      break;
+    case "spoil_tag":
+      next.fields[`spoiled/${op["tag"]}`] = said(op, only(op, ["tag", "why"]));
+      break;
+    case "record_move": {
+      if (isHeldApart(next) && !APART.has(op["to_place"])) return refusal("not_isolation", "It is held apart: take it to isolation or back to its owner.");
+      const told = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed"]);
+      next.fields[`moves/${op["move_id"]}`] = said(op, told);
+      next.fields["whereabouts"] = said(op, { move_id: op["move_id"], ...told });
+      break;
+    }
+    case "close_day":
+      next.fields["closed"] = said(op, only(op, ["closed_by", "second_by", "named"]));
       break;
     case "examine_rest":
       for (const zone of op["zones"]) {

@@ -5,7 +5,7 @@
  *   device_seq: number, seen?: string|null, [member: string]: any}} Operation
  * @typedef {{value: any, operation_id: string, made_by: string, made_at: string, device_id: string}} FieldValue
  * @typedef {{disagreement_id: string, field: string, kept: FieldValue, other: FieldValue, settled: any}} Disagreement
- * @typedef {{kind: "day"|"visit"|"item", record_id: string, day_id: string, opened_at: string, opened_by: string,
+ * @typedef {{kind: "day"|"visit"|"item"|"container", record_id: string, day_id: string, opened_at: string, opened_by: string,
  *   office_seq?: number, visit_id?: string, fields: Record<string, FieldValue>, disagreements: Disagreement[],
  *   [member: string]: any}} RecordCopy
  * @typedef {{code: string, title: string, detail: string, hint: string}} Problem

@@ -1,0 +1,1 @@
+"""Who has what, and where: containers, moves, differences and the closing of the day."""

@@ -1,0 +1,110 @@
+"""Differences, and the closing of the day: every one has a name and ends by being settled, never by vanishing."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.database import Writing
+from intake.edits import Applied, edit_field, field_value, put_field, require_record
+from intake.errors import NotFound
+from intake.operation import Edit, Identifier, Line, Operation, Prose
+
+DifferenceKind = Literal[
+    "item-short",
+    "item-over",
+    "piece-short",
+    "tag-without-item",
+    "item-without-tag",
+    "seal-differs",
+    "new-damage",
+    "record-without-item",
+    "wrong-item",
+    "wrong-place",
+]
+
+
+class RaiseDifference(Edit):
+    """Something does not agree: what kind it is, of which item or container, what was done first, who was told."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["raise_difference"]
+    day_id: Identifier
+    difference_id: Identifier
+    difference: DifferenceKind
+    thing_id: Identifier | None
+    words: Prose
+    owner_told: bool
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+    def edited(self) -> tuple[str, Any]:
+        told = "difference thing_id words owner_told"
+        return f"differences/{self.difference_id}", {name: getattr(self, name) for name in told.split()}
+
+
+class SettleDifference(Edit):
+    """How a difference ended, and who was there. It stays on record as settled."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["settle_difference"]
+    day_id: Identifier
+    difference_id: Identifier
+    ended: Literal["found", "owner-has-it", "matched", "re-tagged", "moved", "corrected", "claim-opened"]
+    words: Prose
+    second_by: Line
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+    def edited(self) -> tuple[str, Any]:
+        told = {"ended": self.ended, "words": self.words, "second_by": self.second_by}
+        return f"difference-ends/{self.difference_id}", told
+
+
+class CloseDay(Operation):
+    """Two people close the day with the differences that they have read, each by its name."""
+
+    roles = frozenset()
+
+    kind: Literal["close_day"]
+    day_id: Identifier
+    closed_by: Annotated[Line, Field(min_length=1)]
+    second_by: Annotated[Line, Field(min_length=1)]
+    named: Annotated[list[Line], Field(max_length=2000)]
+
+    @model_validator(mode="after")
+    def check_two(self) -> CloseDay:
+        if self.closed_by.strip().casefold() == self.second_by.strip().casefold():
+            raise ValueError("two people close a day, and these are one")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+
+def raise_difference(tx: Writing, operation: RaiseDifference, at: Applied) -> bool:
+    require_record(tx, "day", operation.day_id)
+    return edit_field(tx, operation, at)
+
+
+def settle_difference(tx: Writing, operation: SettleDifference, at: Applied) -> bool:
+    """Record how it ended. Raises NotFound if nobody has raised it."""
+    require_record(tx, "day", operation.day_id)
+    if field_value(tx, operation.day_id, f"differences/{operation.difference_id}") is None:
+        raise NotFound("difference", operation.difference_id)
+    return edit_field(tx, operation, at)
+
+
+def close_day(tx: Writing, operation: CloseDay, at: Applied) -> bool:
+    require_record(tx, "day", operation.day_id)
+    told = operation.model_dump(include={"closed_by", "second_by", "named"})
+    put_field(tx, operation, "closed", told)
+    return False

@@ -1,0 +1,113 @@
+"""Containers: bags, boxes and crates, which nest. What is inside is known by scanning it in."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from intake.database import Reading, Writing
+from intake.edits import Applied, edit_field, field_value, open_record, require_record
+from intake.errors import InsideItself, NotFound, TagCheckFailed
+from intake.operation import Edit, Identifier, Line, Operation
+from intake.tagging.tags import TagError, parse_tag, shown
+from intake.tagging.ties import take_number
+
+Tag = Annotated[str, Field(min_length=6, max_length=6)]
+
+
+class OpenContainer(Operation):
+    """A bag, box or crate gets its number. `kind_of` says which; numbers come from the same rolls as tags."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["open_container"]
+    container_id: Identifier
+    day_id: Identifier
+    number: Tag
+    kind_of: Literal["bag", "box", "crate"]
+
+    @property
+    def record_id(self) -> str:
+        return self.container_id
+
+
+class PutInside(Edit):
+    """An item or a container goes into a container, or out of it: null is not inside anything."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["put_inside"]
+    thing_id: Identifier
+    container_id: Identifier | None
+
+    @property
+    def record_id(self) -> str:
+        return self.thing_id
+
+    def edited(self) -> tuple[str, Any]:
+        return "inside", {"container_id": self.container_id}
+
+
+class SealContainer(Edit):
+    """A numbered seal is put on, read at a check, or found broken; two people look at it."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["seal_container"]
+    container_id: Identifier
+    seal: Line
+    state: Literal["sealed", "intact", "differs", "broken", "opened"]
+    second_by: Line
+
+    @property
+    def record_id(self) -> str:
+        return self.container_id
+
+    def edited(self) -> tuple[str, Any]:
+        return "seal", {"seal": self.seal, "state": self.state, "second_by": self.second_by}
+
+
+def open_container(tx: Writing, operation: OpenContainer, at: Applied) -> bool:
+    """Open it under its number. Raises TagTaken if the number is on something."""
+    require_record(tx, "day", operation.day_id)
+    try:
+        number = parse_tag(operation.number)
+    except TagError as error:
+        raise TagCheckFailed(str(error)) from error
+    head = {"number": number, "kind_of": operation.kind_of}
+    open_record(tx, operation, at, kind="container", day_id=operation.day_id, head=head)
+    take_number(tx, number, operation.container_id, operation.operation_id)
+    return False
+
+
+def put_inside(tx: Writing, operation: PutInside, at: Applied) -> bool:
+    """Put it in. Raises InsideItself if the container is, at any depth, inside the thing."""
+    require_thing(tx, operation.thing_id)
+    holder = operation.container_id
+    while holder is not None:
+        require_record(tx, "container", holder)
+        if holder == operation.thing_id:
+            raise InsideItself(shown(number_of(tx, holder)))
+        holder = (field_value(tx, holder, "inside") or {}).get("container_id")
+    return edit_field(tx, operation, at)
+
+
+def seal_container(tx: Writing, operation: SealContainer, at: Applied) -> bool:
+    require_record(tx, "container", operation.container_id)
+    return edit_field(tx, operation, at)
+
+
+def require_thing(tx: Reading, thing_id: str) -> str:
+    """The kind of an item or a container. Raises NotFound for anything else."""
+    kind = tx.value("SELECT kind FROM record WHERE record_id = :thing_id", thing_id=thing_id)
+    if kind not in ("item", "container"):
+        raise NotFound("item or container", thing_id)
+    return str(kind)
+
+
+def number_of(tx: Reading, container_id: str) -> str:
+    number = tx.value(
+        "SELECT tag FROM tag WHERE item_id = :container_id ORDER BY tag LIMIT 1", container_id=container_id
+    )
+    return str(number or "")

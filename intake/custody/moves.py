@@ -1,0 +1,82 @@
+"""The ledger of moves: who gave what to whom, from where to where. Rows are only ever added.
+
+A device may be offline when it records a move, so the office never refuses one because it had heard otherwise: it
+keeps both, and where a move began elsewhere than the ledger said, that is a difference with a name.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from intake.custody.containers import require_thing
+from intake.database import Reading, Writing
+from intake.edits import Applied, put_field
+from intake.errors import NotIsolation
+from intake.examination.cautions import item_fields
+from intake.examination.findings import spreads
+from intake.operation import Identifier, Line, Operation
+
+Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
+
+
+class RecordMove(Operation):
+    """An item or a container changed hands and place.
+
+    `from_place` is what the person who moved it believed; null if nobody knew. `at` is the place more closely,
+    such as a shelf. `given_by` and `taken_by` are two people; `count` is what both counted; `signed` says
+    that an owner who took something back has signed for it.
+    """
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["record_move"]
+    move_id: Identifier
+    thing_id: Identifier
+    from_place: Place | None
+    to_place: Place
+    at: Line
+    given_by: Annotated[Line, Field(min_length=1)]
+    taken_by: Annotated[Line, Field(min_length=1)]
+    count: Annotated[int, Field(ge=0, le=100_000)] | None
+    signed: bool
+
+    @property
+    def record_id(self) -> str:
+        return self.thing_id
+
+
+def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:
+    """Add one move to the ledger. Raises NotIsolation for an item that is held apart and goes elsewhere."""
+    if require_thing(tx, operation.thing_id) == "item":
+        held = is_held_apart(tx, operation.thing_id)
+        if held and operation.to_place not in ("isolation", "returned", "table"):
+            raise NotIsolation(operation.to_place)
+    tx.run(
+        """
+        INSERT INTO custody_move (office_seq, thing_id, from_place, to_place, made_at)
+        VALUES (:office_seq, :thing_id, :from_place, :to_place, :made_at)
+        """,
+        office_seq=at.office_seq,
+        thing_id=operation.thing_id,
+        from_place=operation.from_place,
+        to_place=operation.to_place,
+        made_at=operation.made_at,
+    )
+    told: dict[str, Any] = operation.model_dump(
+        include={"from_place", "to_place", "at", "given_by", "taken_by", "count", "signed"}
+    )
+    put_field(tx, operation, f"moves/{operation.move_id}", told)
+    put_field(tx, operation, "whereabouts", {"move_id": operation.move_id, **told})
+    return False
+
+
+def is_held_apart(tx: Reading, item_id: str) -> bool:
+    """Whether something on the item can spread, or whoever decides has set it apart and nobody cleared it."""
+    fields = item_fields(tx, item_id)
+    apart = any(
+        name.startswith("caution-decisions/") and value["decision"] == "isolated"
+        for name, value in fields.items()
+    )
+    return apart or spreads(tx, item_id)

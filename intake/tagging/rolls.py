@@ -1,0 +1,133 @@
+"""Rolls of numbers: issued to a device, as printed stock, or kept as a spare; spoiled numbers are kept and counted.
+
+Spoiled, used and unused always add up to the roll, since each is read off the same list of numbers.
+"""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.database import Writing
+from intake.edits import Applied, edit_field, put_field, require_record
+from intake.errors import RollOverlaps, TagCheckFailed, TagTaken
+from intake.operation import Edit, Identifier, Line, Operation
+from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
+
+LONGEST_ROLL = 20_000
+Tag = Annotated[str, Field(min_length=6, max_length=6)]
+
+
+class IssueRoll(Operation):
+    """A run of numbers is given out. `device_id` is null for printed stock and spares; `given_to` says to whom."""
+
+    roles = frozenset()
+
+    kind: Literal["issue_roll"]
+    day_id: Identifier
+    roll_id: Identifier
+    first_tag: Tag
+    last_tag: Tag
+    count: Annotated[int, Field(ge=1, le=LONGEST_ROLL)]
+    given_to: Line
+    for_device_id: Annotated[str, Field(max_length=80)] | None
+
+    @model_validator(mode="after")
+    def check_run(self) -> IssueRoll:
+        """The run has as many numbers as it says."""
+        try:
+            first = serial_of(parse_tag(self.first_tag))
+        except TagError as error:
+            raise ValueError(str(error)) from error
+        if last_of(first, self.count) != self.last_tag:
+            raise ValueError(f"{self.count} numbers from {self.first_tag} on do not end at {self.last_tag}")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+
+class GiveRoll(Edit):
+    """A roll changes hands, such as a spare given to a table whose own runs out. Nobody needs a network for it."""
+
+    roles = frozenset({"table", "door", "porter"})
+
+    kind: Literal["give_roll"]
+    day_id: Identifier
+    roll_id: Identifier
+    given_to: Line
+    for_device_id: Annotated[str, Field(max_length=80)] | None
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+    def edited(self) -> tuple[str, Any]:
+        value = {"given_to": self.given_to, "for_device_id": self.for_device_id}
+        return f"roll-holders/{self.roll_id}", value
+
+
+class SpoilTag(Operation):
+    """A number that was never tied is struck through: torn, misprinted, wet. It is kept and counted."""
+
+    roles = frozenset({"table", "door", "porter", "desk"})
+
+    kind: Literal["spoil_tag"]
+    day_id: Identifier
+    tag: Tag
+    why: Line
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+
+def last_of(first_serial: int, count: int) -> str:
+    """The last of so many numbers from a serial on."""
+    return next(islice(codes(first_serial), count - 1, None))
+
+
+def issue_roll(tx: Writing, operation: IssueRoll, at: Applied) -> bool:
+    """Give out a run. Raises RollOverlaps if one of its numbers was given out before."""
+    require_record(tx, "day", operation.day_id)
+    first, last = serial_of(operation.first_tag), serial_of(operation.last_tag)
+    other = tx.value(
+        "SELECT last_serial FROM roll WHERE first_serial <= :last AND last_serial >= :first",
+        first=first,
+        last=last,
+    )
+    if other is not None:
+        raise RollOverlaps(shown(operation.first_tag), shown(next(codes(int(other) + 1))))
+    tx.run(
+        "INSERT INTO roll (roll_id, first_serial, last_serial) VALUES (:roll_id, :first, :last)",
+        roll_id=operation.roll_id,
+        first=first,
+        last=last,
+    )
+    told = operation.model_dump(include={"first_tag", "last_tag", "count"})
+    put_field(tx, operation, f"rolls/{operation.roll_id}", told)
+    holder = operation.model_dump(include={"given_to", "for_device_id"})
+    put_field(tx, operation, f"roll-holders/{operation.roll_id}", holder)
+    return False
+
+
+def give_roll(tx: Writing, operation: GiveRoll, at: Applied) -> bool:
+    require_record(tx, "day", operation.day_id)
+    return edit_field(tx, operation, at)
+
+
+def spoil_tag(tx: Writing, operation: SpoilTag, at: Applied) -> bool:
+    """Strike a number through. Raises TagTaken if it is on something, TagCheckFailed if it is no number."""
+    require_record(tx, "day", operation.day_id)
+    try:
+        tag = parse_tag(operation.tag)
+    except TagError as error:
+        raise TagCheckFailed(str(error)) from error
+    if tx.value("SELECT 1 FROM tag WHERE tag = :tag", tag=tag):
+        raise TagTaken(shown(tag), "something that was tied to it")
+    tx.run("INSERT INTO spoiled_tag (tag) VALUES (:tag) ON CONFLICT DO NOTHING", tag=tag)
+    put_field(tx, operation, f"spoiled/{tag}", {"tag": tag, "why": operation.why})
+    return False

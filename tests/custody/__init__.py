@@ -1,0 +1,1 @@
+"""Custody, over real HTTP."""
