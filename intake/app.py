@@ -29,6 +29,7 @@ from intake.openapi import describe_service
 from intake.settings import Settings
 from intake.shell import Shell
 from intake.sync.routes import routes as sync_routes
+from intake.tagging.routes import routes as tagging_routes
 
 log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -44,7 +45,7 @@ def build_app(settings: Settings) -> Starlette:
             app.state.office = office
             yield {"office": office, "app_version": shell.version}
 
-    api = [*access_routes, *sync_routes, *examination_routes, *queue_routes]
+    api = [*access_routes, *sync_routes, *examination_routes, *tagging_routes, *queue_routes]
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),

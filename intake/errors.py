@@ -154,12 +154,12 @@ class TagTaken(Refusal):
 class TagSpoiled(Refusal):
     status = HTTPStatus.CONFLICT
     code = "tag_spoiled"
-    title = "This number was struck through"
+    title = "This number does not come back"
 
-    def __init__(self, tag: str) -> None:
+    def __init__(self, tag: str, why: str = "was struck through as spoiled") -> None:
         super().__init__(
-            f"{tag} was struck through as spoiled, so nothing can be tied to it.",
-            hint="Take the next number of the roll, and keep the spoiled tag.",
+            f"{tag} {why}, so nothing can be tied to it.",
+            hint="Take the next number of the roll, and keep the old tag.",
         )
 
 

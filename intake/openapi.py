@@ -23,10 +23,12 @@ BODIES: dict[str, type[BaseModel]] = {
     "/pairing/codes": NewCode,
     "/sync/operations": Batch,
 }
-NUMBERS = {"after", "limit"}
+NUMBERS = {"after", "limit", "count", "pieces", "start", "dots_per_inch"}
 QUERIES = {
     "/sync/feed": ["after", "limit", "day_id"],
     "/queue": ["words", "state", "class_id", "after", "limit"],
+    "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
+    "/labels/calibration.pdf": ["sheet"],
 }
 REF = "#/components/schemas/{model}"
 PROBLEM = {

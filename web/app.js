@@ -9,6 +9,9 @@ import { useDevice } from "./parts/use.js";
 import Today from "./screens/arrival/today.js";
 import Visit from "./screens/arrival/visit.js";
 import Queue from "./screens/cataloguing/queue.js";
+import Closing from "./screens/custody/closing.js";
+import Container from "./screens/custody/container.js";
+import Porter from "./screens/custody/porter.js";
 import Item from "./screens/examination/item.js";
 import Marks from "./screens/examination/marks.js";
 import Measures from "./screens/examination/measures.js";
@@ -23,6 +26,7 @@ import Devices from "./screens/office/devices.js";
 import Pair from "./screens/pairing/pair.js";
 import Outbox from "./screens/sync/outbox.js";
 import FindByTag from "./screens/tagging/find.js";
+import Rolls from "./screens/tagging/rolls.js";
 import Tag from "./screens/tagging/tag.js";
 import { startSync } from "./sync/sync.js";
 
@@ -51,6 +55,10 @@ function screenFor(hash, device) {
     case "outbox": return html`<${Outbox} />`;
     case "queue": return html`<${Queue} />`;
     case "entry": return html`<${Queue} item_id=${id} />`;
+    case "rolls": return html`<${Rolls} />`;
+    case "porter": return html`<${Porter} />`;
+    case "container": return html`<${Container} key=${id} container_id=${id} />`;
+    case "closing": return html`<${Closing} />`;
     case "day": return html`<${Day} />`;
     case "devices": return html`<${Devices} />`;
     case "today": return html`<${Today} />`;

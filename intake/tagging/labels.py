@@ -29,7 +29,8 @@ from intake.tagging.tags import qr_text, shown
 
 SHEETS_FILE = Path(__file__).parent / "label_sheets.yaml"
 KINDS = {"tag": "", "piece": "Piece", "bag": "Bag", "box": "Box", "crate": "Crate"}
-LEAST_DOTS, MOST_DOTS = 4, 8
+LEAST_DOTS, MOST_DOTS = 4, 24
+MOST_WORDS = 14.0  # mm beside the code that words need
 EDGE = 1.5  # mm kept free inside a label's edge, since cutting and feeding are never exact
 LEAST_SIDE = 18.0  # mm; below it no code of ours fits with its quiet zone
 BOLD, PLAIN = "VeraBd", "Vera"  # shipped with reportlab, so that they can be embedded
@@ -135,49 +136,61 @@ def begun(stream: io.BytesIO, sheet: Sheet) -> Canvas:
 def draw_label(
     page: Canvas, label: Label, sheet: Sheet, position: int, address: str, dots_per_inch: int
 ) -> None:
+    """Code on the left with the number beneath it, words beside it; a low label has its number beside it only."""
     left, top = sheet.place(position)
     width, height = sheet.label
     modules = qr_modules(qr_text(label.tag, address), ERROR_CORRECT_Q)
-    count = len(modules) + 2 * QUIET_ZONE
-    wide = width >= 1.4 * height or not label.words()
-    text_height = min(9.0, height * 0.2)
-    room = min(width - 2 * EDGE, height - 2 * EDGE - text_height)
-    dot = 25.4 / dots_per_inch
-    dots = min(MOST_DOTS, int(room / (count * dot)))
+    count, dot = len(modules) + 2 * QUIET_ZONE, 25.4 / dots_per_inch
+    text_height = min(14.0, height * 0.2)
+    dots = dots_for(count, dot, min(width - 2 * EDGE, height - 2 * EDGE - text_height))
+    beneath = dots >= LEAST_DOTS
+    if not beneath:
+        dots = dots_for(count, dot, min(width - MOST_WORDS, height - 2 * EDGE))
     if dots < LEAST_DOTS:
         raise Unreadable(
             f"The code does not fit on {sheet.words} at {dots_per_inch} dots an inch. Take a larger label, or an "
             "address with fewer characters."
         )
     side = count * dots * dot
-    x = snapped(left + EDGE if wide and label_has_room(width, side) else left + (width - side) / 2, dot)
+    beside = label_has_room(width - side)
+    x = snapped(left + EDGE if beside else left + (width - side) / 2, dot)
     y = snapped(top + EDGE, dot)
     draw_code(page, modules, sheet, x, y, dots * dot)
-    code = shown(label.tag)
-    size = min(text_height * 0.95 * mm, 100.0)
-    size = min(size, size * (side * mm) / pdfmetrics.stringWidth(code, BOLD, size))
+    if beneath:
+        draw_number(page, shown(label.tag), sheet, (x + side / 2, y + side), (side, text_height))
+    if beside:
+        draw_words(page, label, sheet, (x + side, top), left + width)
+
+
+def dots_for(count: int, dot: float, room: float) -> int:
+    """How many printer dots a module may have, so that the code with its quiet zone fits."""
+    return min(MOST_DOTS, int(room / (count * dot)))
+
+
+def draw_number(
+    page: Canvas, words: str, sheet: Sheet, middle: tuple[float, float], room: tuple[float, float]
+) -> None:
+    size = room[1] * 0.95 * mm
+    size = min(size, size * room[0] * mm / pdfmetrics.stringWidth(words, BOLD, size))
     page.setFont(BOLD, size)
-    below = sheet.page[1] - (y + side) - 0.8 * size / mm
-    page.drawCentredString((x + side / 2) * mm, below * mm, code)
-    draw_words(page, label, sheet, (x + side, top), left + width)
+    below = sheet.page[1] - middle[1] - 0.8 * size / mm
+    page.drawCentredString(middle[0] * mm, below * mm, words)
 
 
-def label_has_room(width: float, side: float) -> bool:
+def label_has_room(room: float) -> bool:
     """Whether words fit beside the code."""
-    return width - side > 14
+    return room > MOST_WORDS
 
 
 def draw_words(page: Canvas, label: Label, sheet: Sheet, corner: tuple[float, float], right: float) -> None:
     """The number once more, what it is on, and a caution's mark, beside the code if there is room."""
     room = right - corner[0] - EDGE
-    if not label_has_room(room + EDGE, 0):
-        return
     lines = [(BOLD, shown(label.tag)), *((PLAIN, words) for words in label.words())]
     if label.caution:
         lines.append((BOLD, f"! {label.caution}"))
     y = corner[1] + EDGE
     for font, words in lines:
-        size = min(7.0 * mm, 5.0 * mm * 10)
+        size = min(sheet.label[1] * 0.2, 14.0) * mm
         size = min(size, size * room * mm / pdfmetrics.stringWidth(words, font, size))
         y += size / mm
         page.setFont(font, size)

@@ -41,6 +41,9 @@ def tie_tag(tx: Writing, operation: TieTag, at: Applied) -> bool:
         tag = parse_tag(operation.tag)
     except TagError as error:
         raise TagCheckFailed(str(error)) from error
+    before = field_value(tx, operation.item_id, f"tags/{tag}")
+    if before is not None and before["gone"] is not None:
+        raise TagSpoiled(shown(tag), "is gone from this item")
     take_number(tx, tag, operation.item_id, operation.operation_id)
     told = {"tag": tag, "piece": operation.piece, "of": operation.of, "mark": operation.mark}
     put_field(tx, operation, f"tags/{tag}", {**told, "gone": None, "replaced_by": None})

@@ -186,6 +186,7 @@ export function applyOperation(record, op) {
       next.fields[`people/${op["person"].person_id}`] = said(op, op["person"]);
       break;
     case "tie_tag":
+      if (valueOf(next, `tags/${op["tag"]}`)?.gone) return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
       next.fields[`tags/${op["tag"]}`] = said(op, { ...only(op, ["tag", "piece"]), of: op["of"] ?? 1, mark: op["mark"] ?? "", gone: null, replaced_by: null });
       break;
     case "remove_tag": {

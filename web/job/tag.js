@@ -47,6 +47,29 @@ export function parseTag(typed) {
   return tag;
 }
 
+/** The serial number that a tag's five data symbols write. @param {string} tag */
+export function serialOf(tag) {
+  return [...tag.slice(0, 5)].reduce((serial, sign) => serial * 32 + SYMBOLS.indexOf(sign), 0);
+}
+
+/** The numbers that may be issued, in order from a serial on. @param {number} start @returns {Generator<string>} */
+export function* codesFrom(start) {
+  for (let serial = start; serial < 32 ** 5; serial += 1) {
+    const data = [20, 15, 10, 5, 0].map((shift) => SYMBOLS[(serial >> shift) & 31]).join("");
+    const check = checkCharacter(data);
+    if (check !== null) yield data + check;
+  }
+}
+
+/** So many numbers in a row. @param {string} first @param {number} count @returns {string[]} */
+export function run(first, count) {
+  const found = [];
+  for (const code of codesFrom(serialOf(first))) {
+    if (found.push(code) === count) break;
+  }
+  return found;
+}
+
 /** @param {string} tag */
 export function shown(tag) {
   return `${tag.slice(0, 3)}-${tag.slice(3)}`;

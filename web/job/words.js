@@ -114,6 +114,10 @@ export function operationWords(op) {
     case "decide_caution": return `recorded the decision on a caution: ${op["decision"]}, by ${op["decided_by"]}`;
     case "attach_photo": return `${op["withdrawn"] ? "withdrew" : "took"} a photo: ${op["view"] ?? op["zone"] ?? "no view named"}`;
     case "tie_tag": return `tied the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)}`;
+    case "remove_tag": return `noted that the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)} is ${op["why"].replaceAll("-", " ")}`;
+    case "record_move": return `moved it to ${op["to_place"]}${op["at"] ? `, ${op["at"]}` : ""}: ${op["given_by"]} to ${op["taken_by"]}`;
+    case "put_inside": return op["container_id"] ? "put it into a container" : "took it out of its container";
+    case "seal_container": return `seal ${op["seal"]}: ${op["state"]}`;
     case "set_entry": return `moved it to "${ENTRY_WORDS[op["state"]]}"`;
     case "settle_disagreement": return `settled a disagreement${op["note"] ? `: ${op["note"]}` : ""}`;
     case "add_person": return `added ${op["person"].name}`;

@@ -16,7 +16,7 @@ import { currentIn } from "./records.js";
 /** Kinds of which a later value simply takes the place of an earlier one that was never sent. */
 const COALESCED = new Set([
   "set_visit", "set_consignor", "set_item", "record_finding", "record_denial", "record_statement", "record_origin", "record_mark",
-  "record_date", "record_measure", "record_test", "record_grade",
+  "record_date", "record_measure", "record_test", "record_grade", "give_roll",
 ]);
 
 /**

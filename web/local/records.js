@@ -30,7 +30,7 @@ export function currentRecord(record_id) {
 }
 
 /**
- * Every record of a kind, oldest first. @param {"day"|"visit"|"item"} kind @param {string} [day_id]
+ * Every record of a kind, oldest first. @param {RecordCopy["kind"]} kind @param {string} [day_id]
  * @returns {Promise<RecordCopy[]>}
  */
 export function listRecords(kind, day_id) {

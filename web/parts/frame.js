@@ -10,8 +10,11 @@ import { useDevice, useKept } from "./use.js";
 /** The screens that a role begins with. @type {[string, string, string[]][]} */
 const PLACES = [
   ["#/today", "Today", ["door", "table", "porter", "manager"]],
+  ["#/porter", "Porter", ["porter", "table", "door", "manager"]],
   ["#/queue", "Queue", ["desk", "manager"]],
   ["#/day", "Day", ["manager"]],
+  ["#/rolls", "Numbers", ["manager"]],
+  ["#/closing", "Closing", ["manager", "porter"]],
   ["#/devices", "Devices", ["manager"]],
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
 ];

@@ -48,7 +48,7 @@ export function useRecord(id) {
   return useKept(() => currentRecord(id), [id]);
 }
 
-/** @param {"day"|"visit"|"item"} kind @param {string} [day_id] */
+/** @param {import("../job/types.js").RecordCopy["kind"]} kind @param {string} [day_id] */
 export function useRecords(kind, day_id) {
   return useKept(() => listRecords(kind, day_id), [kind, day_id]);
 }

@@ -1,9 +1,14 @@
 /** From a tag to its item. */
 import { useEffect, useState } from "preact/hooks";
 import { parseTag, shown } from "../../job/tag.js";
+import { photosOf, tagsOf } from "../../job/progress.js";
+import { listed, valueOf } from "../../job/record.js";
+import { clockWords } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
+import { Thumb } from "../../parts/thumb.js";
+import { useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import { itemWithTag, TagEntry } from "./tag.js";
 
@@ -22,7 +27,22 @@ export default function FindByTag({ tag = "", role }) {
   return html`<${Frame} title="Find by tag" back=${role === "desk" ? "#/queue" : "#/today"}>
     ${said && html`<p class="bar" role="status">${said}</p>`}
     <${TagEntry} found=${open} />
+    <${Untagged} />
   <//>`;
+}
+
+/** A tag fell off: what has none, with its first picture and the hour it was taken. */
+function Untagged() {
+  const items = useRecords("item");
+  const without = (items ?? []).filter((item) => !tagsOf(item).length && valueOf(item, "whereabouts")?.to_place !== "returned");
+  if (!without.length) return null;
+  return html`<section><h2>Without a tag <span class="count">${without.length}</span></h2>
+    <ul class="rows">${without.map((item) => {
+      const first = photosOf(item)[0]?.value;
+      const lost = listed(item, "tags/").map(({ value }) => value).filter((one) => one.gone);
+      return html`<li key=${item.record_id}><a class="row" href=${`#/item/${item.record_id}/tag`}><${Thumb} sha256=${first?.thumb_sha256} words="its first photo" />
+        <span class="what">${valueOf(item, "short_description") || "Not named yet"}<small>${clockWords(first?.taken_at ?? item.opened_at)}${lost.length ? `, had ${lost.map((one) => shown(one.tag)).join(", ")}` : ""}</small></span></a></li>`;
+    })}</ul></section>`;
 }
 
 /** @param {string} tag @returns {Promise<string|null>} */

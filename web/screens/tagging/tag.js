@@ -1,51 +1,130 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 import { useState } from "preact/hooks";
+import { rollCounts, thingName, thingWith } from "../../job/custody.js";
+import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
-import { valueOf } from "../../job/record.js";
+import { listed, valueOf } from "../../job/record.js";
 import { parseTag, shown, tagInQr, TagError } from "../../job/tag.js";
 import { keep } from "../../local/outbox.js";
 import { listRecords } from "../../local/records.js";
+import { Choice, Counted, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Scanner } from "../../parts/scanner.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useRecord } from "../../parts/use.js";
+import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+
+/** @import { RollCount } from "../../job/custody.js" */
+/** @import { RecordCopy } from "../../job/types.js" */
 
 /** The item that a tag is tied to, as far as this device knows. @param {string} tag */
 export async function itemWithTag(tag) {
   return (await listRecords("item")).find((item) => tagsOf(item).includes(tag)) ?? null;
 }
 
+/** Another item of the same visit that looks the same on paper. @param {RecordCopy} item @param {RecordCopy[]} items */
+function lookalikeOf(item, items) {
+  const same = (/** @type {string} */ field, /** @type {RecordCopy} */ other) => (valueOf(item, field) ?? "").trim().toLowerCase() === (valueOf(other, field) ?? "").trim().toLowerCase();
+  return items.find((other) => other.record_id !== item.record_id && other.visit_id === item.visit_id && valueOf(item, "short_description") && same("short_description", other) && same("class_id", other)) ?? null;
+}
+
 /** @param {{item_id: string}} given */
 export default function Tag({ item_id }) {
   const item = useRecord(item_id);
+  const device = useDevice();
+  const day = useRecord(device?.day_id ?? "");
+  const items = useRecords("item");
+  const containers = useRecords("container");
   const [tag, setTag] = useState("");
+  const [mark, setMark] = useState("");
   const back = `#/item/${item_id}`;
-  if (!item) return html`<${Frame} title="Tag" back=${back}><p>Reading …</p><//>`;
-  const tied = tagsOf(item);
+  if (!item || !items || !containers) return html`<${Frame} title="Tag" back=${back}><p>Reading …</p><//>`;
+  const told = listed(item, "tags/").map(({ value }) => value);
+  const tied = told.filter((one) => !one.gone);
+  const of = Math.max(1, ...told.map((one) => one.of ?? 1));
+  const twin = lookalikeOf(item, items);
+  const lost = told.find((one) => one.gone && one.gone !== "taken-back" && !one.replaced_by);
+  const ready = !twin || Boolean(mark.trim());
   const tie = () => attempt(async () => {
-    const other = await itemWithTag(tag);
+    const other = thingWith(tag, items, containers);
     if (other && other.record_id !== item_id) {
-      throw new TagError("tag_taken", `${shown(tag)} is tied to “${valueOf(other, "short_description") || "another item"}” already. Take a fresh tag; look at both items if this one was on it.`);
+      throw new TagError("tag_taken", `${shown(tag)} is tied to “${thingName(other)}” already. Take a fresh tag; look at both items if this one was on it.`);
     }
-    if (!other) await keep("tie_tag", { item_id, tag, piece: 1 });
+    if (told.some((one) => one.tag === tag && one.gone)) throw new TagError("tag_taken", `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`);
+    if (!other) await keep("tie_tag", { item_id, tag, piece: lost?.piece ?? Math.min(of, tied.length + 1), of, mark: mark.trim() });
+    if (lost) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
     setTag("");
     sayDone(`${shown(tag)} is tied to this item.`);
   });
   const first = photosOf(item)[0]?.value;
   return html`<${Frame} title="Tag" back=${back} item=${item} stoppedToo=${true}
     action=${tag
-      ? html`<button type="button" onClick=${() => setTag("")}>Another</button><button type="button" class="main" onClick=${tie}>Tie ${shown(tag)} to this item</button>`
+      ? html`<button type="button" onClick=${() => setTag("")}>Another</button><button type="button" class="main" disabled=${!ready} onClick=${tie}>${ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"}</button>`
       : html`<a class="button main" href=${back}>Back to the item</a>`}>
     <section class="this-one">
       <${Thumb} sha256=${first?.thumb_sha256} words="the item's first photo" />
-      <p><strong>${valueOf(item, "short_description") || "Not named yet"}</strong><br />${tied.length ? `Tied: ${tied.map(shown).join(", ")}` : "No tag is tied yet."}</p>
+      <p><strong>${valueOf(item, "short_description") || "Not named yet"}</strong><br />${tied.length ? `Tied: ${tied.map((one) => shown(one.tag)).join(", ")}` : "No tag is tied yet."}</p>
     </section>
+    ${twin && html`<div class="bar"><p>Another item of this visit is called the same. What tells this one from it?</p>
+      <${Typed} label="A mark that only this one has" value=${mark} save=${async (/** @type {string} */ text) => setMark(text)} /></div>`}
     ${tag
-      ? html`<p class="big-tag" role="status"><span class="unseen">Read: </span>${shown(tag)}</p><p class="lead">Is it on this item? Then tie it.</p>`
+      ? html`<p class="big-tag" role="status"><span class="unseen">Read: </span>${shown(tag)}</p><p class="lead">${lost ? `It takes the place of ${shown(lost.tag)}, which is ${lost.gone.replace("-", " ")}. ` : ""}Is it on this one? Then tie it.</p>`
       : html`<${TagEntry} found=${setTag} />`}
+    ${day && html`<${RollLeft} rolls=${rollCounts(day, items, containers)} day_id=${day.record_id} name=${device?.name ?? ""} />`}
+    ${told.length > 0 && html`<section><h2>Numbers of this item</h2>
+      ${told.map((one) => html`<${Tied} key=${one.tag} one=${one} item_id=${item_id} />`)}
+      <${Counted} label="How many pieces it has" hint="Each piece gets a tag of its own" value=${of} save=${(/** @type {number} */ pieces) => (pieces > 0 && tied[0] ? keep("tie_tag", { item_id, tag: tied[0].tag, piece: tied[0].piece, of: pieces, mark: tied[0].mark ?? "" }) : Promise.resolve())} />
+      ${tied.length < of && html`<p class="bar">${of - tied.length} of its ${of} pieces have no tag yet.</p>`}
+    </section>`}
+    ${tied.length > 0 && html`<${TakeBack} item=${item} tags=${tied.map((one) => one.tag)} />`}
   <//>`;
+}
+
+/** @param {{one: any, item_id: string}} given */
+function Tied({ one, item_id }) {
+  const [asking, setAsking] = useState(false);
+  const gone = (/** @type {string} */ why) => attempt(async () => {
+    await keep("remove_tag", { item_id, tag: one.tag, why, replaced_by: null });
+    setAsking(false);
+    sayDone(`${shown(one.tag)} is noted as ${why.replace("-", " ")}. Tie a fresh one.`);
+  });
+  return html`<div class="row"><span class="what"><strong>${shown(one.tag)}</strong>${one.of > 1 ? ` piece ${one.piece} of ${one.of}` : ""}${one.mark ? html`<small>Told apart by: ${one.mark}</small>` : null}
+      ${one.gone && html`<small>${one.gone.replace("-", " ")}${one.replaced_by ? `, now ${shown(one.replaced_by)}` : ""}</small>`}</span>
+    ${!one.gone && (asking
+      ? html`<span class="chips">${[["fallen-off", "Fell off"], ["lost", "Lost"], ["damaged", "Damaged"]].map(([why, words]) => html`<button type="button" key=${why} class="chip" onClick=${() => gone(/** @type {string} */ (why))}>${words}</button>`)}</span>`
+      : html`<button type="button" class="quiet" onClick=${() => setAsking(true)}>It is gone</button>`)}</div>`;
+}
+
+/** What is left of this device's roll; a spare can be taken with no network. @param {{rolls: RollCount[], day_id: string, name: string}} given */
+function RollLeft({ rolls, day_id, name }) {
+  const mine = rolls.filter((roll) => roll.given_to === name);
+  const spare = rolls.filter((roll) => roll.given_to.toLowerCase() === "spare" && roll.unused);
+  const left = mine.reduce((sum, roll) => sum + roll.unused, 0);
+  const low = mine.length > 0 && mine.every((roll) => roll.low);
+  if (!mine.length && !spare.length) return null;
+  return html`<div class=${low ? "bar" : ""}><p>${mine.length ? `${left} numbers are left on this device's roll${mine.find((roll) => roll.next) ? `; the next is ${shown(mine.find((roll) => roll.next)?.next ?? "")}` : ""}.${low ? " Four fifths are gone." : ""}` : "This device has no roll of its own."}</p>
+    ${(low || !mine.length) && spare[0] && html`<button type="button" onClick=${() => attempt(() => keep("give_roll", { day_id, roll_id: spare[0]?.roll_id, given_to: name, for_device_id: null }))}>Take the spare roll from ${shown(spare[0].first_tag)}</button>`}</div>`;
+}
+
+/** The owner takes it back: the tags are voided, and somebody has signed. @param {{item: RecordCopy, tags: string[]}} given */
+function TakeBack({ item, tags }) {
+  const [open, setOpen] = useState(false);
+  const [signed, setSigned] = useState("");
+  const [given, setGiven] = useState("");
+  const take = () => attempt(async () => {
+    const item_id = item.record_id;
+    for (const tag of tags) await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
+    const from = valueOf(item, "whereabouts")?.to_place ?? "table";
+    await keep("record_move", { move_id: newId(), thing_id: item_id, from_place: from, to_place: "returned", at: "", given_by: given.trim(), taken_by: "the owner", count: tags.length, signed: signed === "yes" });
+    setOpen(false);
+    sayDone("It is back with the owner, and its tags are void.");
+  });
+  if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>The owner takes it back</button></p>`;
+  return html`<section><h2>Back to the owner</h2><p class="hint">Its ${tags.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.</p>
+    <${Typed} label="Given back by" value=${given} save=${async (/** @type {string} */ text) => setGiven(text)} />
+    <${Choice} label="Has the owner signed for it?" options=${[["yes", "Yes"], ["no", "No: it is named at the closing"]]} value=${signed} choose=${setSigned} />
+    <button type="button" disabled=${!signed || !given.trim()} onClick=${take}>Give it back</button></section>`;
 }
 
 /** Scan or key in a tag. @param {{found: (tag: string) => void}} given */

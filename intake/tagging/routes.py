@@ -1,0 +1,99 @@
+"""Labels over HTTP: what sheets there are, labels as a PDF, and a page to calibrate a printer with."""
+
+from __future__ import annotations
+
+import asyncio
+from itertools import islice
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from intake.errors import Unreadable
+from intake.office import Office
+from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
+from intake.tagging.rolls import LONGEST_ROLL
+from intake.tagging.tags import TagError, codes, parse_tag, serial_of
+from intake.wire import first_fault, reply
+
+PRINTERS = ("manager", "desk", "porter")
+
+
+class LabelsAsked(BaseModel):
+    """Which labels: so many numbers from `first` on, on a sheet, from a position of a half-used one.
+
+    `pieces` gives each thing so many numbers, one a piece; `dots_per_inch` is the printer's.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    sheet: str
+    kind: str = "tag"
+    first: str
+    count: int = Field(ge=1, le=LONGEST_ROLL)
+    pieces: int = Field(default=1, ge=1, le=99)
+    start: int = Field(default=1, ge=1, le=1000)
+    dots_per_inch: int = Field(default=300, ge=150, le=1200)
+    caution: str = Field(default="", max_length=40)
+
+
+async def get_sheets(request: Request) -> Response:
+    """GET /labels/sheets: the label sheets and rolls that are known, and the next free number."""
+    office: Office = request.state.office
+    await office.device(request, *PRINTERS)
+    last = await office.database.read(lambda tx: tx.value("SELECT max(last_serial) FROM roll"))
+    return reply(
+        {
+            "sheets": [one.model_dump() for one in sheets().values()],
+            "kinds": list(KINDS),
+            "next_tag": next(codes(int(last or 0) + 1)),
+        }
+    )
+
+
+async def get_labels(request: Request) -> Response:
+    """GET /labels.pdf: labels to print. The same question gives the same bytes."""
+    office: Office = request.state.office
+    await office.device(request, *PRINTERS)
+    try:
+        asked = LabelsAsked.model_validate(dict(request.query_params))
+        first = serial_of(parse_tag(asked.first))
+    except ValidationError as error:
+        raise Unreadable(first_fault(error)) from error
+    except TagError as error:
+        raise Unreadable(str(error)) from error
+    if asked.kind not in KINDS:
+        raise Unreadable(f"A label is for one of: {', '.join(KINDS)}.")
+    tags = islice(codes(first), asked.count)
+    labels = list(labels_of(tags, kind=asked.kind, pieces=asked.pieces, caution=asked.caution))
+    address = str(request.base_url).rstrip("/")
+    content = await asyncio.to_thread(
+        label_pdf,
+        labels,
+        sheet_named(asked.sheet),
+        address=address,
+        start=asked.start,
+        dots_per_inch=asked.dots_per_inch,
+    )
+    return pdf_reply(content, f"labels-{asked.first}.pdf")
+
+
+async def get_calibration(request: Request) -> Response:
+    """GET /labels/calibration.pdf: a sheet's edges and rulers, to lay over the stock."""
+    office: Office = request.state.office
+    await office.device(request, *PRINTERS)
+    sheet = sheet_named(request.query_params.get("sheet", ""))
+    return pdf_reply(calibration_pdf(sheet), f"calibration-{sheet.sheet}.pdf")
+
+
+def pdf_reply(content: bytes, name: str) -> Response:
+    headers = {"Content-Disposition": f'inline; filename="{name}"', "Cache-Control": "no-store"}
+    return Response(content, media_type="application/pdf", headers=headers)
+
+
+routes = [
+    Route("/labels/sheets", get_sheets, methods=["GET"]),
+    Route("/labels.pdf", get_labels, methods=["GET"]),
+    Route("/labels/calibration.pdf", get_calibration, methods=["GET"]),
+]

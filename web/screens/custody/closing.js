@@ -1,0 +1,104 @@
+/** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
+import { useState } from "preact/hooks";
+import { DIFFERENCES, differencesOf, ENDS, rollCounts } from "../../job/custody.js";
+import { newId } from "../../job/ids.js";
+import { listed, valueOf } from "../../job/record.js";
+import { planFinder } from "../../local/plans.js";
+import { keep } from "../../local/outbox.js";
+import { Choice, momentWords, Select, Typed } from "../../parts/controls.js";
+import { Frame } from "../../parts/frame.js";
+import { html } from "../../parts/html.js";
+import { attempt, sayDone } from "../../parts/notices.js";
+import { useDevice, useKept, useRecord, useRecords } from "../../parts/use.js";
+
+/** @import { RecordCopy } from "../../job/types.js" */
+
+export default function Closing() {
+  const device = useDevice();
+  const day_id = device?.day_id ?? "";
+  const day = useRecord(day_id);
+  const visits = useRecords("visit", day_id);
+  const items = useRecords("item", day_id);
+  const containers = useRecords("container", day_id);
+  const plan = useKept(planFinder, []);
+  if (!day || !visits || !items || !containers || !plan) return html`<${Frame} title="Closing the day" place="#/closing"><p>${device && !day_id ? "Choose the day first." : "Reading …"}</p><//>`;
+  const found = differencesOf({ day, visits, items, containers, plan });
+  const rolls = rollCounts(day, items, containers);
+  const outside = tagsOutside(items, rolls.length);
+  const closed = day.fields["closed"];
+  return html`<${Frame} title=${closed ? "The day is closed" : found.length ? `Closing the day: ${found.length} to name` : "Closing the day"} place="#/closing" action=${html`<button type="button" onClick=${() => print()}>Print this page</button>`}>
+    <p class="lead">${day["held_on"]}, ${day["place"]}. ${visits.length} visits, ${items.length} items, ${containers.length} containers.</p>
+    ${closed && html`<p class="bar">Closed by ${closed.value.closed_by} and ${closed.value.second_by}, ${momentWords(closed.made_at)}, with ${closed.value.named.length} named ${closed.value.named.length === 1 ? "difference" : "differences"}.</p>`}
+    <section><h2>Numbers</h2>
+      ${rolls.length ? html`<ul>${rolls.map((roll) => html`<li key=${roll.roll_id}>${roll.given_to}: ${roll.count} = ${roll.used} used + ${roll.spoiled} struck through + ${roll.unused} unused</li>`)}</ul>` : html`<p class="none">No roll was given out.</p>`}
+      ${outside}
+    </section>
+    <section><h2>Differences <span class="count">${found.length}</span></h2>
+      ${found.length ? html`<ul class="gaps">${found.map((one) => html`<li key=${one.words}><a href=${one.at}>${one.words}</a></li>`)}</ul>` : html`<p class="none">None: everything agrees.</p>`}
+    </section>
+    <${Named} day=${day} />
+    <${Raise} day_id=${day.record_id} items=${items} />
+    <${Close} day_id=${day.record_id} named=${found.map(({ words }) => words)} />
+  <//>`;
+}
+
+/** @param {RecordCopy[]} items @param {number} rolls */
+function tagsOutside(items, rolls) {
+  const tied = items.flatMap((item) => listed(item, "tags/")).length;
+  return rolls ? null : html`<p class="hint">${tied} numbers are tied.</p>`;
+}
+
+/** The differences that somebody raised, and how each ended. @param {{day: RecordCopy}} given */
+function Named({ day }) {
+  const raised = listed(day, "differences/");
+  if (!raised.length) return null;
+  return html`<section><h2>Raised today</h2>${raised.map(({ id, value }) => {
+    const end = valueOf(day, `difference-ends/${id}`);
+    return html`<article class="finding" key=${id}><h3>${DIFFERENCES.find(([key]) => key === value.difference)?.[1]}</h3>
+      <p>${value.words || "Nothing written."} ${value.owner_told ? "The owner is told." : "The owner is not told."}</p>
+      ${end ? html`<p><strong>${ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, with ${end.second_by}. ${end.words}</p>` : html`<${Settle} day_id=${day.record_id} difference_id=${id} />`}</article>`;
+  })}</section>`;
+}
+
+/** @param {{day_id: string, difference_id: string}} given */
+function Settle({ day_id, difference_id }) {
+  const [said, setSaid] = useState({ ended: "", words: "", second_by: "" });
+  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const ready = said.ended && said.second_by.trim();
+  return html`<${Choice} label="How it ended" options=${ENDS} value=${said.ended} choose=${set("ended")} />
+    <div class="pair"><${Typed} of=${difference_id} label="What was done" value=${said.words} save=${set("words")} /><${Typed} of=${difference_id} label="Second person" value=${said.second_by} save=${set("second_by")} /></div>
+    <button type="button" disabled=${!ready} onClick=${() => attempt(() => keep("settle_difference", { day_id, difference_id, ...said }))}>${ready ? "Settle it" : "Say how it ended and who was there"}</button>`;
+}
+
+/** @param {{day_id: string, items: RecordCopy[]}} given */
+function Raise({ day_id, items }) {
+  const [open, setOpen] = useState(false);
+  const [said, setSaid] = useState({ difference: "", words: "", thing_id: "", owner_told: "no" });
+  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const raise = () => attempt(async () => {
+    await keep("raise_difference", { day_id, difference_id: newId(), difference: said.difference, words: said.words, thing_id: said.thing_id || null, owner_told: said.owner_told === "yes" });
+    setOpen(false);
+    sayDone("The difference is on record until it is settled.");
+  });
+  if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>Note a difference</button></p>`;
+  return html`<section><h2>Note a difference</h2>
+    <${Choice} label="What does not agree?" options=${DIFFERENCES} value=${said.difference} choose=${set("difference")} />
+    <${Select} label="Which item" options=${items.map((item) => [item.record_id, valueOf(item, "short_description") || item.record_id.slice(-6)])} value=${said.thing_id} empty="None, or not known" choose=${set("thing_id")} />
+    <${Typed} label="What was seen and done first" value=${said.words} save=${set("words")} lines=${2} />
+    <${Choice} label="Is the owner told?" options=${[["yes", "Yes"], ["no", "Not yet"]]} value=${said.owner_told} choose=${set("owner_told")} />
+    <button type="button" class="main" disabled=${!said.difference} onClick=${raise}>Put it on record</button></section>`;
+}
+
+/** @param {{day_id: string, named: string[]}} given */
+function Close({ day_id, named }) {
+  const [said, setSaid] = useState({ closed_by: "", second_by: "" });
+  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const ready = said.closed_by.trim() && said.second_by.trim() && said.closed_by.trim().toLowerCase() !== said.second_by.trim().toLowerCase();
+  const close = () => attempt(async () => {
+    await keep("close_day", { day_id, closed_by: said.closed_by, second_by: said.second_by, named: named.map((words) => words.slice(0, 400)) });
+    sayDone("The day is closed with these differences.");
+  });
+  return html`<section class="on-screen"><h2>Close it</h2>
+    <div class="pair"><${Typed} label="Closed by" value=${said.closed_by} save=${set("closed_by")} /><${Typed} label="Second person" value=${said.second_by} save=${set("second_by")} /></div>
+    <button type="button" disabled=${!ready} onClick=${close}>${ready ? (named.length ? `Close with ${named.length} named ${named.length === 1 ? "difference" : "differences"}` : "Close the day") : "Two people close a day"}</button></section>`;
+}

@@ -1,0 +1,96 @@
+/** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
+import { useRef, useState } from "preact/hooks";
+import { PLACES, placeWords, thingName, thingWith, whereIs } from "../../job/custody.js";
+import { newId } from "../../job/ids.js";
+import { photosOf } from "../../job/progress.js";
+import { isHeldApart, listed } from "../../job/record.js";
+import { parseTag, shown, tagInQr } from "../../job/tag.js";
+import { keep } from "../../local/outbox.js";
+import { Choice, Select, Typed } from "../../parts/controls.js";
+import { Frame } from "../../parts/frame.js";
+import { html } from "../../parts/html.js";
+import { attempt, sayDone } from "../../parts/notices.js";
+import { Scanner } from "../../parts/scanner.js";
+import { sound } from "../../parts/sounds.js";
+import { Thumb } from "../../parts/thumb.js";
+import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+
+/** @import { RecordCopy } from "../../job/types.js" */
+/** @typedef {{tag: string, words: string, good: boolean, thing: RecordCopy|null}} Counted */
+
+export default function Porter() {
+  const device = useDevice();
+  const day = useRecord(device?.day_id ?? "");
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  const [aim, setAim] = useState({ work: "move", to: "holding", at: "", given: "", container: "" });
+  const [counted, setCounted] = useState(/** @type {Counted[]} */ ([]));
+  const [scanning, setScanning] = useState(false);
+  const [typed, setTyped] = useState("");
+  const busy = useRef(Promise.resolve());
+  if (!day || !device || !items || !containers) return html`<${Frame} title="Porter" place="#/porter"><p>${device && !device.day_id ? "Choose the day on the Today screen first." : "Reading …"}</p><//>`;
+  const people = listed(day, "people/").map(({ value }) => value);
+  const me = people.find((person) => person.person_id === device.person_id)?.name ?? "";
+  const set = (/** @type {Record<string, string>} */ patch) => { setAim((before) => ({ ...before, ...patch })); setCounted([]); };
+  const ready = aim.work === "open" || (aim.work === "inside" ? Boolean(aim.container) : Boolean(aim.given && me));
+  const good = counted.filter((one) => one.good).length;
+
+  /** Count one number; each waits for the one before, so that two quick scans are two rows. @param {string} tag */
+  const count = (tag) => {
+    busy.current = busy.current.then(() => countNow(tag)).catch(() => {});
+    return busy.current;
+  };
+  const countNow = async (/** @type {string} */ tag) => {
+    const thing = thingWith(tag, items, containers);
+    const tell = (/** @type {string} */ words, /** @type {boolean} */ fine) => {
+      sound(fine);
+      setCounted((before) => [{ tag, words, good: fine, thing }, ...before]);
+    };
+    if (counted.some((one) => one.tag === tag && one.good)) return tell("was counted already", false);
+    try {
+      if (aim.work === "open") return tell(await open(tag, thing), true);
+      if (!thing) return tell("is on nothing this device knows. Set it aside and note a difference", false);
+      if (aim.work === "inside") {
+        await keep("put_inside", { thing_id: thing.record_id, container_id: aim.container });
+        return tell(`${thingName(thing)} is in`, true);
+      }
+      if (thing.kind === "item" && isHeldApart(thing) && !["isolation", "returned", "table"].includes(aim.to)) return tell(`${thingName(thing)} is held apart: isolation only`, false);
+      const from = whereIs(thing, new Map([...items, ...containers].map((one) => [one.record_id, one]))).place;
+      await keep("record_move", { move_id: newId(), thing_id: thing.record_id, from_place: from, to_place: aim.to, at: aim.at, given_by: aim.given, taken_by: me, count: null, signed: false });
+      return tell(`${thingName(thing)}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`, true);
+    } catch (error) {
+      return tell(error instanceof Error ? error.message : String(error), false);
+    }
+  };
+  const open = async (/** @type {string} */ number, /** @type {RecordCopy|null} */ thing) => {
+    if (thing) throw new Error(`is on ${thingName(thing)} already: take a fresh label`);
+    const container_id = newId();
+    await keep("open_container", { container_id, day_id: day.record_id, number, kind_of: aim.at || "box" });
+    return `${aim.at || "box"} opened. What goes into it?`;
+  };
+  const key = () => attempt(async () => {
+    await count(parseTag(typed));
+    setTyped("");
+  });
+  const scanned = async (/** @type {string} */ text) => { await count(tagInQr(text)); };
+  return html`<${Frame} title="Porter" place="#/porter"
+    action=${scanning ? null : html`<button type="button" class="main" disabled=${!ready} onClick=${() => setScanning(true)}>${ready ? "Scan" : aim.work === "inside" ? "Choose the container first" : "Say who gives and who takes"}</button>`}>
+    <${Choice} label="What is done" options=${[["move", "Move to a place"], ["inside", "Put into a container"], ["open", "New bag, box or crate"]]} value=${aim.work} choose=${(/** @type {string} */ work) => set({ work, at: work === "open" ? "box" : "" })} />
+    ${aim.work === "move" && html`
+      <${Choice} label="To" options=${PLACES.filter(([place]) => place !== "returned")} value=${aim.to} choose=${(/** @type {string} */ to) => set({ to })} />
+      <div class="pair"><${Typed} label="Where exactly" hint="Shelf, trip, table" value=${aim.at} save=${async (/** @type {string} */ at) => setAim((before) => ({ ...before, at }))} />
+        <${Select} label="Given by" options=${people.filter((person) => person.name !== me).map((person) => [person.name, person.name])} value=${aim.given} choose=${(/** @type {string} */ given) => set({ given })} /></div>
+      <p class="hint">Taken by ${me || "nobody yet: choose your name on the Today screen"}.</p>`}
+    ${aim.work === "inside" && html`<${Select} label="Into" options=${containers.map((one) => [one.record_id, thingName(one)])} value=${aim.container} choose=${(/** @type {string} */ container) => set({ container })} empty="Choose a container" />
+      ${aim.container && html`<p><a href=${`#/container/${aim.container}`}>See what is in it, and its seal</a></p>`}`}
+    ${aim.work === "open" && html`<${Choice} label="Which" options=${[["bag", "Bag"], ["box", "Box"], ["crate", "Crate"]]} value=${aim.at} choose=${(/** @type {string} */ at) => set({ at })} />`}
+    ${scanning && html`<${Scanner} found=${scanned} close=${() => setScanning(false)} />`}
+    <p class="big-tag" role="status">${good}<span class="unseen"> counted</span></p>
+    ${ready && html`<form class="inline" onSubmit=${(/** @type {Event} */ event) => { event.preventDefault(); key(); }}>
+      <div class="field"><label for="porter-tag">or key it in</label><input id="porter-tag" class="code" value=${typed} autocomplete="off" onInput=${(/** @type {any} */ event) => setTyped(event.target.value)} /></div>
+      <button type="submit" disabled=${!typed.trim()}>Count it</button></form>`}
+    <ul class="rows">${counted.map((one, place) => html`<li key=${counted.length - place} class=${one.good ? "row" : "row is-wrong"}>
+      ${one.thing?.kind === "item" && html`<${Thumb} sha256=${photosOf(one.thing)[0]?.value.thumb_sha256} words="its first photo" />`}
+      <span class="what"><strong>${shown(one.tag)}</strong> ${one.words}</span><span aria-hidden="true">${one.good ? "✓" : "!"}</span></li>`)}</ul>
+  <//>`;
+}
