@@ -13,7 +13,7 @@ import random
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
-from itertools import count
+from itertools import count, islice
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +32,7 @@ from intake.web_folder import fixtures_folder
 
 SEED = 20260314
 DEVICE = "017f0000-0000-7000-8000-000000000001"
+ROLL = 200  # numbers given out for the day
 FIRST_TAG = 101_000
 
 
@@ -76,6 +77,7 @@ class Day:
         self._seq = count(1)
         self._clock = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
         self._tags = codes(FIRST_TAG)
+        self._tagged: list[str] = []
         self._examined = {one["number"]: one for one in told["examined"]}
         self.pictures: list[Picture] = []
 
@@ -83,10 +85,41 @@ class Day:
         day_id = self._id()
         shared = ("house", "place", "held_on", "currency", "tables", "people")
         yield self._make("open_day", "winifred", day_id=day_id, **{name: self._told[name] for name in shared})
+        numbers = list(islice(codes(FIRST_TAG), ROLL))
+        run = {"first_tag": numbers[0], "last_tag": numbers[-1], "count": ROLL}
+        yield self._make(
+            "issue_roll",
+            "winifred",
+            day_id=day_id,
+            roll_id=self._id(),
+            given_to="printed stock",
+            for_device_id=None,
+            **run,
+        )
         for owner in self._told["owners"]:
             hours, minutes = map(int, owner["arrives"].split(":"))
             self._clock = max(self._clock, self._clock.replace(hour=hours, minute=minutes, second=0))
             yield from self._visit(day_id, owner)
+        yield from self._packing(day_id)
+
+    def _packing(self, day_id: str) -> Iterator[dict[str, Any]]:
+        """The first things are packed: two boxes in a crate that goes to the store, one box that stays behind."""
+        people = {"given_by": "Hester Quillfeather", "taken_by": "Jonty", "count": None, "signed": False}
+        crate, *boxes = (self._id() for _ in range(4))
+        for container_id, kind_of in ((crate, "crate"), *((box, "box") for box in boxes)):
+            number = next(self._tags)
+            told = {"container_id": container_id, "day_id": day_id, "number": number, "kind_of": kind_of}
+            yield self._make("open_container", "jonty", **told)
+        for at, item_id in enumerate(self._tagged[:12]):
+            told = {"thing_id": item_id, "container_id": boxes[at // 4]}
+            yield self._make("put_inside", "jonty", seen=None, **told)
+        for box in boxes[:2]:
+            yield self._make("put_inside", "jonty", seen=None, thing_id=box, container_id=crate)
+        seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
+        yield self._make("seal_container", "jonty", seen=None, container_id=crate, **seal)
+        for place, before in (("van", "holding"), ("store", "van")):
+            move = {"thing_id": crate, "from_place": before, "to_place": place, "at": "", **people}
+            yield self._make("record_move", "jonty", move_id=self._id(), **move)
 
     def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
         visit_id, valuer = self._id(), self._told["valuers"][owner["table_id"]]
@@ -139,6 +172,7 @@ class Day:
         for view in examined.get("views", ["front"] if thing["tagged"] else []):
             yield self._photo(item_id, valuer, view, thing["number"])
         if thing["tagged"]:
+            self._tagged.append(item_id)
             yield self._make("tie_tag", valuer, item_id=item_id, tag=next(self._tags), piece=1)
 
     def _fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:

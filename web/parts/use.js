@@ -57,6 +57,14 @@ export function useDevice() {
   return useKept(thisDevice, []);
 }
 
+/** The day that this device works on, or the only one there is; null if a person has to choose. */
+export function useDay() {
+  const device = useDevice();
+  const days = useRecords("day");
+  if (!device || !days) return undefined;
+  return days.find((one) => one.record_id === device.day_id) ?? (days.length === 1 ? days[0] ?? null : null);
+}
+
 export function usePlanBook() {
   return useKept(planBook, []);
 }

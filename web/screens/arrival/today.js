@@ -12,15 +12,15 @@ import { clockWords, Select } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
-import { useDevice, useKept, useRecords } from "../../parts/use.js";
+import { useDay, useDevice, useKept, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
 export default function Today() {
   const device = useDevice();
   const days = useRecords("day");
-  if (!device || !days) return html`<${Frame} title="Today" place="#/today"><p>Reading …</p><//>`;
-  const day = days.find((one) => one.record_id === device.day_id) ?? (days.length === 1 ? days[0] : undefined);
+  const day = useDay();
+  if (!device || !days || day === undefined) return html`<${Frame} title="Today" place="#/today"><p>Reading …</p><//>`;
   if (!day) return html`<${ChooseDay} days=${days} role=${device.role} />`;
   return html`<${TodayOf} key=${day.record_id} day=${day} device=${device} />`;
 }

@@ -9,19 +9,25 @@ import { Choice, momentWords, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { useDevice, useKept, useRecord, useRecords } from "../../parts/use.js";
+import { useDay, useKept, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
+/** What the page finds by itself, in words. @type {Record<string, string>} */
+const KINDS = {
+  unsigned: "Taken back and not signed for", "tag-gone": "Tags gone and not replaced", zones: "Zones that nobody spoke of", views: "Views missing",
+  class: "No class chosen", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
+  visit: "Visits still open", count: "Counted otherwise at the table",
+};
+
 export default function Closing() {
-  const device = useDevice();
-  const day_id = device?.day_id ?? "";
-  const day = useRecord(day_id);
+  const day = useDay();
+  const day_id = day?.record_id ?? "";
   const visits = useRecords("visit", day_id);
   const items = useRecords("item", day_id);
   const containers = useRecords("container", day_id);
   const plan = useKept(planFinder, []);
-  if (!day || !visits || !items || !containers || !plan) return html`<${Frame} title="Closing the day" place="#/closing"><p>${device && !day_id ? "Choose the day first." : "Reading …"}</p><//>`;
+  if (!day || !visits || !items || !containers || !plan) return html`<${Frame} title="Closing the day" place="#/closing"><p>${day === null ? "Choose the day first." : "Reading …"}</p><//>`;
   const found = differencesOf({ day, visits, items, containers, plan });
   const rolls = rollCounts(day, items, containers);
   const outside = tagsOutside(items, rolls.length);
@@ -34,7 +40,11 @@ export default function Closing() {
       ${outside}
     </section>
     <section><h2>Differences <span class="count">${found.length}</span></h2>
-      ${found.length ? html`<ul class="gaps">${found.map((one) => html`<li key=${one.words}><a href=${one.at}>${one.words}</a></li>`)}</ul>` : html`<p class="none">None: everything agrees.</p>`}
+      ${found.length ? [...new Set(found.map(({ kind }) => kind))].map((kind) => {
+        const of = found.filter((one) => one.kind === kind);
+        return html`<details key=${kind} open=${of.length <= 12}><summary>${KINDS[kind] ?? DIFFERENCES.find(([key]) => key === kind)?.[1] ?? kind} <span class="count">${of.length}</span></summary>
+          <ul class="gaps">${of.map((one) => html`<li key=${one.words}><a href=${one.at}>${one.words}</a></li>`)}</ul></details>`;
+      }) : html`<p class="none">None: everything agrees.</p>`}
     </section>
     <${Named} day=${day} />
     <${Raise} day_id=${day.record_id} items=${items} />

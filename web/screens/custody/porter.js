@@ -13,14 +13,14 @@ import { attempt, sayDone } from "../../parts/notices.js";
 import { Scanner } from "../../parts/scanner.js";
 import { sound } from "../../parts/sounds.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+import { useDay, useDevice, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 /** @typedef {{tag: string, words: string, good: boolean, thing: RecordCopy|null}} Counted */
 
 export default function Porter() {
   const device = useDevice();
-  const day = useRecord(device?.day_id ?? "");
+  const day = useDay();
   const items = useRecords("item");
   const containers = useRecords("container");
   const [aim, setAim] = useState({ work: "move", to: "holding", at: "", given: "", container: "" });
@@ -28,7 +28,7 @@ export default function Porter() {
   const [scanning, setScanning] = useState(false);
   const [typed, setTyped] = useState("");
   const busy = useRef(Promise.resolve());
-  if (!day || !device || !items || !containers) return html`<${Frame} title="Porter" place="#/porter"><p>${device && !device.day_id ? "Choose the day on the Today screen first." : "Reading …"}</p><//>`;
+  if (!day || !device || !items || !containers) return html`<${Frame} title="Porter" place="#/porter"><p>${day === null ? "Choose the day on the Today screen first." : "Reading …"}</p><//>`;
   const people = listed(day, "people/").map(({ value }) => value);
   const me = people.find((person) => person.person_id === device.person_id)?.name ?? "";
   const set = (/** @type {Record<string, string>} */ patch) => { setAim((before) => ({ ...before, ...patch })); setCounted([]); };

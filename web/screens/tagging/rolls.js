@@ -8,7 +8,7 @@ import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+import { useDay, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 
 /** @import { RollCount } from "../../job/custody.js" */
@@ -18,14 +18,13 @@ import { get } from "../../sync/office.js";
 const KINDS = [["tag", "String tags"], ["bag", "Bag labels"], ["box", "Box labels"], ["crate", "Crate labels"]];
 
 export default function Rolls() {
-  const device = useDevice();
-  const day = useRecord(device?.day_id ?? "");
+  const day = useDay();
   const items = useRecords("item");
   const containers = useRecords("container");
   const [known, setKnown] = useState(/** @type {{sheets: SheetWords[], next_tag: string}|null} */ (null));
   const [problem, setProblem] = useState("");
   useEffect(() => { get("/labels/sheets").then(setKnown, (error) => setProblem(error.message)); }, [day]);
-  if (!day || !items || !containers) return html`<${Frame} title="Numbers" place="#/rolls"><p>${device && !device.day_id ? "Choose the day first, on the Day screen." : "Reading …"}</p><//>`;
+  if (!day || !items || !containers) return html`<${Frame} title="Numbers" place="#/rolls"><p>${day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p><//>`;
   const counts = rollCounts(day, items, containers);
   const total = (/** @type {"count"|"used"|"spoiled"|"unused"} */ what) => counts.reduce((sum, roll) => sum + roll[what], 0);
   return html`<${Frame} title="Numbers" place="#/rolls">

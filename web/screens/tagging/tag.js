@@ -33,7 +33,7 @@ function lookalikeOf(item, items) {
 export default function Tag({ item_id }) {
   const item = useRecord(item_id);
   const device = useDevice();
-  const day = useRecord(device?.day_id ?? "");
+  const day = useRecord(item?.day_id ?? "");
   const items = useRecords("item");
   const containers = useRecords("container");
   const [tag, setTag] = useState("");

@@ -1,0 +1,138 @@
+"""Containers, moves, differences and closing, over real HTTP and a real file."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+import pytest
+
+from intake.tagging.tags import codes
+from tests.builders import a_finding, a_tie
+from tests.conftest import Office
+from tests.phone import Phone
+
+NUMBERS = list(islice(codes(7000), 20))
+
+
+def a_container(phone: Phone, day: dict[str, Any], number: str, kind_of: str = "box") -> dict[str, Any]:
+    body = {"container_id": phone.ids.id(), "day_id": day["day_id"], "number": number, "kind_of": kind_of}
+    return phone.keep(("open_container", body))
+
+
+def inside(phone: Phone, thing_id: str, container_id: str | None) -> dict[str, Any]:
+    body = {"thing_id": thing_id, "container_id": container_id, "seen": seen(phone, thing_id, "inside")}
+    return phone.keep(("put_inside", body))
+
+
+def seen(phone: Phone, record_id: str, field: str) -> str | None:
+    """The operation whose value a screen would show."""
+    response = phone.client.get(f"/records/{record_id}")
+    found = response.json().get("fields", {}).get(field) if response.status_code == 200 else None
+    return found and str(found["operation_id"])
+
+
+def a_move(phone: Phone, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    body = {"move_id": phone.ids.id(), "thing_id": thing_id, "from_place": "table", "to_place": to_place}
+    rest = {"at": "", "given_by": "Hester", "taken_by": "Jonty", "count": None, "signed": False}
+    return "record_move", {**body, **rest, **more}
+
+
+def last_code(phone: Phone) -> str | None:
+    problem = phone.push()[-1]["problem"]
+    return problem and str(problem["code"])
+
+
+def test_bags_in_boxes_in_crates(
+    office: Office, phone: Phone, day: dict[str, Any], item: dict[str, Any]
+) -> None:
+    bag, box, crate = (
+        a_container(phone, day, number, kind)["container_id"]
+        for number, kind in zip(NUMBERS, ("bag", "box", "crate"), strict=False)
+    )
+    phone.push()
+    inside(phone, item["item_id"], bag)
+    inside(phone, bag, box)
+    inside(phone, box, crate)
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    inside(phone, crate, bag)
+    assert last_code(phone) == "inside_itself"
+    assert phone.record(bag)["fields"]["inside"]["value"] == {"container_id": box}
+    assert office.faults() == []
+
+
+def test_a_number_is_on_one_thing_only(
+    office: Office, phone: Phone, day: dict[str, Any], item: dict[str, Any]
+) -> None:
+    phone.keep(a_tie(item["item_id"], NUMBERS[0]))
+    a_container(phone, day, NUMBERS[0])
+    assert last_code(phone) == "tag_taken"
+    a_container(phone, day, NUMBERS[1])
+    phone.keep(a_tie(item["item_id"], NUMBERS[1]))
+    assert last_code(phone) == "tag_taken"
+    assert office.faults() == []
+
+
+def test_the_ledger_keeps_every_move(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+    """A move from elsewhere than the ledger said is kept too: a device may not have heard of the one before."""
+    for to_place, from_place in (("holding", "table"), ("van", "bench"), ("store", "van")):
+        phone.keep(a_move(phone, item["item_id"], to_place, from_place=from_place))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    fields = phone.record(item["item_id"])["fields"]
+    assert len([name for name in fields if name.startswith("moves/")]) == 3
+    assert fields["whereabouts"]["value"]["to_place"] == "store"
+    assert office.faults() == []
+
+
+def test_what_can_spread_goes_to_no_other_shelf(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+    phone.keep(a_finding(phone.ids, item["item_id"], "cover", term="live-insects", activity="Q"))
+    phone.keep(a_move(phone, item["item_id"], "shelf"))
+    assert last_code(phone) == "not_isolation"
+    phone.keep(a_move(phone, item["item_id"], "isolation"))
+    assert last_code(phone) is None
+
+
+def test_a_difference_ends_by_being_settled(office: Office, phone: Phone, day: dict[str, Any]) -> None:
+    difference_id = phone.ids.id()
+    of_day = {"day_id": day["day_id"], "difference_id": difference_id, "seen": None}
+    end = ("settle_difference", {**of_day, "ended": "found", "words": "in the lid", "second_by": "Jonty"})
+    phone.keep(end)
+    assert last_code(phone) == "not_found"
+    told = {"difference": "piece-short", "thing_id": None, "words": "a spoon", "owner_told": True}
+    phone.keep(("raise_difference", {**of_day, **told}))
+    phone.keep(end)
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    fields = phone.record(day["day_id"])["fields"]
+    assert fields[f"differences/{difference_id}"]["value"] == told
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize(("second", "code"), [("jonty ", "unreadable"), ("Hester", None)])
+def test_two_people_close_a_day(
+    office: Office, manager: Phone, day: dict[str, Any], second: str, code: str | None
+) -> None:
+    said = {
+        "day_id": day["day_id"],
+        "closed_by": "Jonty",
+        "second_by": second,
+        "named": ["one tag without item"],
+    }
+    manager.keep(("close_day", said))
+    assert last_code(manager) == code
+
+
+def test_a_tag_that_fell_off_is_replaced_by_another(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    old, new = NUMBERS[:2]
+    item_id = item["item_id"]
+    phone.keep(a_tie(item_id, old))
+    phone.keep(("remove_tag", {"item_id": item_id, "tag": old, "why": "fallen-off", "replaced_by": new}))
+    phone.keep(a_tie(item_id, new))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    phone.keep(a_tie(item_id, old))
+    assert last_code(phone) == "tag_spoiled"
+    desk = office.pair("desk")
+    for tag in (old, new):
+        assert desk.client.get("/queue", params={"words": tag}).json()["count"] == 1
+    assert office.faults() == []
