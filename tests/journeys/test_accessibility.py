@@ -63,6 +63,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     assert faults(page) == []
     expect(page.get_by_text("At the desk")).to_be_visible()
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
+    places += ["/#/rolls", "/#/porter", "/#/closing"]
     addresses = [item, f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
     addresses += [f"{item}/{part}" for part in ("works", "measures", "words", "stop")]
     addresses += [office.address + place for place in places]

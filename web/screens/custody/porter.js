@@ -74,16 +74,8 @@ export default function Porter() {
   });
   const scanned = async (/** @type {string} */ text) => { await count(tagInQr(text)); };
   return html`<${Frame} title="Porter" place="#/porter"
-    action=${scanning ? null : html`<button type="button" class="main" disabled=${!ready} onClick=${() => setScanning(true)}>${ready ? "Scan" : aim.work === "inside" ? "Choose the container first" : "Say who gives and who takes"}</button>`}>
-    <${Choice} label="What is done" options=${[["move", "Move to a place"], ["inside", "Put into a container"], ["open", "New bag, box or crate"]]} value=${aim.work} choose=${(/** @type {string} */ work) => set({ work, at: work === "open" ? "box" : "" })} />
-    ${aim.work === "move" && html`
-      <${Choice} label="To" options=${PLACES.filter(([place]) => place !== "returned")} value=${aim.to} choose=${(/** @type {string} */ to) => set({ to })} />
-      <div class="pair"><${Typed} label="Where exactly" hint="Shelf, trip, table" value=${aim.at} save=${async (/** @type {string} */ at) => setAim((before) => ({ ...before, at }))} />
-        <${Select} label="Given by" options=${people.filter((person) => person.name !== me).map((person) => [person.name, person.name])} value=${aim.given} choose=${(/** @type {string} */ given) => set({ given })} /></div>
-      <p class="hint">Taken by ${me || "nobody yet: choose your name on the Today screen"}.</p>`}
-    ${aim.work === "inside" && html`<${Select} label="Into" options=${containers.map((one) => [one.record_id, thingName(one)])} value=${aim.container} choose=${(/** @type {string} */ container) => set({ container })} empty="Choose a container" />
-      ${aim.container && html`<p><a href=${`#/container/${aim.container}`}>See what is in it, and its seal</a></p>`}`}
-    ${aim.work === "open" && html`<${Choice} label="Which" options=${[["bag", "Bag"], ["box", "Box"], ["crate", "Crate"]]} value=${aim.at} choose=${(/** @type {string} */ at) => set({ at })} />`}
+    action=${scanning ? null : html`<button type="button" class="main" disabled=${!ready} onClick=${() => setScanning(true)}>${ready ? "Scan" : aim.work === "inside" ? "Choose the container first" : me ? "Say who gives" : "Choose your name on the Today screen"}</button>`}>
+    ${scanning ? html`<p class="lead">${aimWords(aim, containers)}</p>` : html`<${Aim} aim=${aim} set=${set} setAt=${(/** @type {string} */ at) => setAim((before) => ({ ...before, at }))} people=${people} me=${me} containers=${containers} />`}
     ${scanning && html`<${Scanner} found=${scanned} close=${() => setScanning(false)} />`}
     <p class="big-tag" role="status">${good}<span class="unseen"> counted</span></p>
     ${ready && html`<form class="inline" onSubmit=${(/** @type {Event} */ event) => { event.preventDefault(); key(); }}>
@@ -93,4 +85,30 @@ export default function Porter() {
       ${one.thing?.kind === "item" && html`<${Thumb} sha256=${photosOf(one.thing)[0]?.value.thumb_sha256} words="its first photo" />`}
       <span class="what"><strong>${shown(one.tag)}</strong> ${one.words}</span><span aria-hidden="true">${one.good ? "✓" : "!"}</span></li>`)}</ul>
   <//>`;
+}
+
+/** @typedef {{work: string, to: string, at: string, given: string, container: string}} AimOf */
+
+/** What is counted now, in one line. @param {AimOf} aim @param {RecordCopy[]} containers */
+function aimWords(aim, containers) {
+  if (aim.work === "open") return `New: ${aim.at || "box"}`;
+  const into = containers.find((one) => one.record_id === aim.container);
+  return aim.work === "inside" ? `Into ${into ? thingName(into) : "a container"}` : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}, given by ${aim.given}`;
+}
+
+/**
+ * What is done with the things that are scanned. Another aim begins another count.
+ * @param {{aim: AimOf, set: (patch: Record<string, string>) => void, setAt: (at: string) => void, people: any[], me: string, containers: RecordCopy[]}} given
+ */
+function Aim({ aim, set, setAt, people, me, containers }) {
+  return html`
+    <${Choice} label="What is done" options=${[["move", "Move to a place"], ["inside", "Put into a container"], ["open", "New bag, box or crate"]]} value=${aim.work} choose=${(/** @type {string} */ work) => set({ work, at: work === "open" ? "box" : "" })} />
+    ${aim.work === "move" && html`
+      <${Choice} label="To" options=${PLACES.filter(([place]) => place !== "returned")} value=${aim.to} choose=${(/** @type {string} */ to) => set({ to })} />
+      <div class="pair"><${Typed} label="Where exactly" hint="Shelf, trip, table" value=${aim.at} save=${async (/** @type {string} */ at) => setAt(at)} />
+        <${Select} label="Given by" options=${people.filter((person) => person.name !== me).map((person) => [person.name, person.name])} value=${aim.given} choose=${(/** @type {string} */ given) => set({ given })} /></div>
+      <p class="hint">Taken by ${me || "nobody yet: choose your name on the Today screen"}.</p>`}
+    ${aim.work === "inside" && html`<${Select} label="Into" options=${containers.map((one) => [one.record_id, thingName(one)])} value=${aim.container} choose=${(/** @type {string} */ container) => set({ container })} empty="Choose a container" />
+      ${aim.container && html`<p><a href=${`#/container/${aim.container}`}>See what is in it, and its seal</a></p>`}`}
+    ${aim.work === "open" && html`<${Choice} label="Which" options=${[["bag", "Bag"], ["box", "Box"], ["crate", "Crate"]]} value=${aim.at} choose=${(/** @type {string} */ at) => set({ at })} />`}`;
 }

@@ -1,0 +1,109 @@
+"""A crate from hall to store, with a porter's phone that has no network; then the closing names what is left."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.builders import a_fact, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+CRATE, GOOD, LOST, NEVER = islice(codes(8000), 4)
+
+
+def things(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
+    """Three items that are only referred, so that no zone or view is asked of them: good, tag lost, never tagged."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    stage = {"visit_id": visit["visit_id"], "field": "stage", "value": "left"}
+    phone.keep(("set_visit", {**stage, "seen": visit["operation_id"]}))
+    made = {}
+    for name, tag in (("good", GOOD), ("lost", LOST), ("untagged", None)):
+        item_id = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+        phone.keep(a_fact(item_id, "class_id", "arms"))
+        phone.keep(a_fact(item_id, "short_description", f"{name} thing"))
+        if tag:
+            phone.keep(a_tie(item_id, tag))
+        made[name] = item_id
+    gone = {"item_id": made["lost"], "tag": LOST, "why": "lost", "replaced_by": None}
+    phone.keep(("remove_tag", gone))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    return made
+
+
+def key_in(page: Page, tag: str, words: str) -> None:
+    page.get_by_label("or key it in").fill(shown(tag))
+    page.get_by_role("button", name="Count it").click()
+    expect(page.locator(".rows").get_by_text(words)).to_be_visible()
+
+
+def move_to(page: Page, place: str) -> None:
+    page.get_by_role("button", name="Move to a place").click()
+    page.get_by_role("button", name=place, exact=True).click()
+    page.get_by_label("Given by").select_option(label="Ana Thistle")
+
+
+def test_a_crate_reaches_the_store(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    made = things(phone, day)
+    porter = open_browser("porter")
+    page = porter.pages[0]
+    pair(page, office, "porter", "Porter")
+    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+    page.goto(f"{office.address}/#/porter")
+    expect(page.get_by_role("button", name="Put into a container")).to_be_visible()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    porter.set_offline(True)
+
+    page.get_by_role("button", name="New bag, box or crate").click()
+    page.get_by_role("button", name="Crate", exact=True).click()
+    key_in(page, CRATE, "crate opened")
+    page.get_by_role("button", name="Put into a container").click()
+    page.get_by_label("Into").select_option(label=f"crate {shown(CRATE)}")
+    key_in(page, GOOD, "good thing is in")
+    key_in(page, NEVER, "is on nothing this device knows")
+    expect(page.locator(".big-tag")).to_have_text("1 counted")
+    for place in ("Van", "Store"):
+        move_to(page, place)
+        key_in(page, CRATE, f"to {place.lower()}")
+    porter.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+
+    fields = manager.record(made["good"])["fields"]
+    crate_id = fields["inside"]["value"]["container_id"]
+    crate = manager.record(crate_id)
+    assert (crate["number"], crate["kind_of"]) == (CRATE, "crate")
+    here = crate["fields"]["whereabouts"]["value"]
+    assert (here["to_place"], here["given_by"], here["taken_by"]) == (
+        "store",
+        "Ana Thistle",
+        "Hester Quillfeather",
+    )
+
+    closing = open_browser("manager", size=DESK).pages[0]
+    pair(closing, office, "manager", "Manager's desk")
+    closing.goto(f"{office.address}/#/closing")
+    expect(closing.get_by_role("heading", name="Differences")).to_be_visible()
+    expect(closing.locator(".gaps li")).to_have_count(5)
+    assert sorted(closing.locator(".gaps li").all_inner_texts()) == [
+        "Q01, lost thing: no tag is on it",
+        "Q01, lost thing: still at the table",
+        f"Q01, lost thing: tag {shown(LOST)} is lost and was not replaced",
+        "Q01, untagged thing: no tag is on it",
+        "Q01, untagged thing: still at the table",
+    ]
+    closing.get_by_label("Closed by").fill("Winifred")
+    closing.get_by_label("Second person").fill("winifred")
+    expect(closing.get_by_role("button", name="Two people close a day")).to_be_disabled()
+    closing.get_by_label("Second person").fill("Ana Thistle")
+    closing.get_by_role("button", name="Close with 5 named differences").click()
+    expect(closing.get_by_role("heading", name="The day is closed")).to_be_visible()
+    assert office.faults() == []
