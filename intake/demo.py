@@ -32,6 +32,7 @@ from intake.web_folder import fixtures_folder
 
 SEED = 20260314
 DEVICE = "017f0000-0000-7000-8000-000000000001"
+TAKEN_BACK = "109"  # the banjo goes home in the afternoon
 ROLL = 200  # numbers given out for the day
 FIRST_TAG = 101_000
 
@@ -173,7 +174,18 @@ class Day:
             yield self._photo(item_id, valuer, view, thing["number"])
         if thing["tagged"]:
             self._tagged.append(item_id)
-            yield self._make("tie_tag", valuer, item_id=item_id, tag=next(self._tags), piece=1)
+            tag = next(self._tags)
+            yield self._make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
+            if thing["number"] == TAKEN_BACK:
+                yield from self._take_back(item_id, tag)
+
+    def _take_back(self, item_id: str, tag: str) -> Iterator[dict[str, Any]]:
+        """An owner changed his mind at the door: the tag is void, and he has signed."""
+        gone = {"tag": tag, "why": "taken-back", "replaced_by": None}
+        yield self._make("remove_tag", "jonty", item_id=item_id, **gone)
+        move = {"thing_id": item_id, "from_place": "table", "to_place": "returned", "at": "", "count": 1}
+        people = {"given_by": "Jonty", "taken_by": "the owner", "signed": True}
+        yield self._make("record_move", "jonty", move_id=self._id(), **move, **people)
 
     def _fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:
         shared = {"item_id": item_id, "seen": None}

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from intake.bench.cold_start import measure_cold_start
+from intake.bench.labels import measure_labels
 from intake.bench.pull import measure_pull
 from intake.bench.search import measure_search
 from intake.bench.upload import measure_upload
@@ -19,6 +20,7 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "b": ("pulling the feed", measure_pull),
     "c": ("searching the queue", measure_search),
     "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
+    "e": ("labels of a roll as a PDF", measure_labels),
 }
 
 

@@ -44,21 +44,22 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
     tags = [
         v["tag"] for n, v in fields.items() if n.startswith("tags/")
     ]  # a lost number still finds its item
+    merged_into = (fields.get("merged") or {}).get("into_id")
     state = fields.get("entry", {"state": "waiting"})["state"]
     class_id = fields.get("class_id") or ""
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     tx.run(
         """
         INSERT INTO entry (entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count,
-            finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at, caution)
+            finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at, caution, merged_into)
         VALUES (:entry_seq, :item_id, :visit_id, :state, :class_id, :short_description, :tags, :photo_count,
-            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at, :caution)
+            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at, :caution, :merged_into)
         ON CONFLICT (entry_seq) DO UPDATE SET
             state = excluded.state, class_id = excluded.class_id, tags = excluded.tags,
             short_description = excluded.short_description, photo_count = excluded.photo_count,
             finding_count = excluded.finding_count, disagreement_count = excluded.disagreement_count,
             zones_told = excluded.zones_told, thumb_sha256 = excluded.thumb_sha256,
-            caution = excluded.caution
+            caution = excluded.caution, merged_into = excluded.merged_into
         """,
         entry_seq=record["opened_seq"],
         item_id=item_id,
@@ -74,6 +75,7 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
         thumb_sha256=first["thumb_sha256"] if first else None,
         arrived_at=record["received_at"],
         caution=gravest(fields),
+        merged_into=merged_into,
     )
     words = " ".join(
         [
@@ -86,6 +88,8 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
         ]
     )
     marks = f"{state_mark(state)} {class_mark(class_id)}"
+    if merged_into is not None:
+        words = marks = ""  # no search finds what stands behind another record
     known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :rowid", rowid=record["opened_seq"])
     if known is None:
         tx.run(
@@ -143,11 +147,17 @@ def entries(
     ticket = "LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket'"
     if match is None:
         rows = tx.all(
-            f"SELECT {columns} FROM entry {ticket} WHERE entry_seq > :after ORDER BY entry_seq LIMIT :limit",
+            f"""
+            SELECT {columns} FROM entry {ticket}
+            WHERE entry_seq > :after AND merged_into IS NULL ORDER BY entry_seq LIMIT :limit
+            """,
             after=after,
             limit=limit,
         )
-        count = tx.value("SELECT count(*) FROM (SELECT 1 FROM entry LIMIT :most)", most=COUNT_LIMIT + 1)
+        count = tx.value(
+            "SELECT count(*) FROM (SELECT 1 FROM entry WHERE merged_into IS NULL LIMIT :most)",
+            most=COUNT_LIMIT + 1,
+        )
     else:
         rows = tx.all(
             f"""

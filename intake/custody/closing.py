@@ -6,9 +6,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from intake.arrival.items import ItemEdit
 from intake.database import Writing
 from intake.edits import Applied, edit_field, field_value, put_field, require_record
-from intake.errors import NotFound
+from intake.errors import AlreadyThere, NotFound
 from intake.operation import Edit, Identifier, Line, Operation, Prose
 
 DifferenceKind = Literal[
@@ -68,6 +69,36 @@ class SettleDifference(Edit):
         return f"difference-ends/{self.difference_id}", told
 
 
+class CheckIn(ItemEdit):
+    """Two people compared an item with its photographs of the table, when its crate was opened."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["check_in"]
+    state: Literal["as-recorded", "differs"]
+    words: Prose
+    second_by: Annotated[Line, Field(min_length=1)]
+
+    def edited(self) -> tuple[str, Any]:
+        return "check-in", {"state": self.state, "words": self.words, "second_by": self.second_by}
+
+
+class MergeItem(ItemEdit):
+    """The same thing was recorded twice: this record stands behind another. Both keep their histories.
+
+    `into_id` null takes it back.
+    """
+
+    roles = frozenset({"table", "desk"})
+
+    kind: Literal["merge_item"]
+    into_id: Identifier | None
+    why: Line
+
+    def edited(self) -> tuple[str, Any]:
+        return "merged", {"into_id": self.into_id, "why": self.why}
+
+
 class CloseDay(Operation):
     """Two people close the day with the differences that they have read, each by its name."""
 
@@ -88,6 +119,23 @@ class CloseDay(Operation):
     @property
     def record_id(self) -> str:
         return self.day_id
+
+
+def check_in(tx: Writing, operation: CheckIn, at: Applied) -> bool:
+    """Record it, on a stopped item too: it has arrived all the same."""
+    require_record(tx, "item", operation.item_id)
+    return edit_field(tx, operation, at)
+
+
+def merge_item(tx: Writing, operation: MergeItem, at: Applied) -> bool:
+    """Put one record behind another. Raises AlreadyThere if the other stands behind one itself, or is the same."""
+    require_record(tx, "item", operation.item_id)
+    if operation.into_id is not None:
+        require_record(tx, "item", operation.into_id)
+        other = field_value(tx, operation.into_id, "merged")
+        if operation.into_id == operation.item_id or (other and other["into_id"]):
+            raise AlreadyThere("doubled record", operation.into_id)
+    return edit_field(tx, operation, at)
 
 
 def raise_difference(tx: Writing, operation: RaiseDifference, at: Applied) -> bool:

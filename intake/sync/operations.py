@@ -16,10 +16,14 @@ from intake.arrival.items import OpenItem, SetItem, edit_item, open_item
 from intake.arrival.visits import OpenVisit, SetConsignor, SetVisit, edit_visit, open_visit
 from intake.cataloguing.queue import SetEntry, list_entry
 from intake.custody.closing import (
+    CheckIn,
     CloseDay,
+    MergeItem,
     RaiseDifference,
     SettleDifference,
+    check_in,
     close_day,
+    merge_item,
     raise_difference,
     settle_difference,
 )
@@ -87,6 +91,8 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     RecordMove: record_move,
     RaiseDifference: raise_difference,
     SettleDifference: settle_difference,
+    CheckIn: check_in,
+    MergeItem: merge_item,
     CloseDay: close_day,
     SetEntry: edit_item,
     SettleDisagreement: settle_disagreement,
@@ -124,6 +130,8 @@ AnyOperation = Annotated[
     | RecordMove
     | RaiseDifference
     | SettleDifference
+    | CheckIn
+    | MergeItem
     | CloseDay
     | SetEntry
     | SettleDisagreement,

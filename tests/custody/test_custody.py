@@ -136,3 +136,40 @@ def test_a_tag_that_fell_off_is_replaced_by_another(
     for tag in (old, new):
         assert desk.client.get("/queue", params={"words": tag}).json()["count"] == 1
     assert office.faults() == []
+
+
+def test_a_doubled_record_stands_behind_the_other(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+    """The queue has it once, and both histories stay."""
+    first = item["item_id"]
+    second = phone.keep(
+        ("open_item", {"item_id": phone.ids.id(), "visit_id": item["visit_id"], "day_id": item["day_id"]})
+    )
+    other = second["item_id"]
+    phone.keep(a_tie(other, NUMBERS[3]))
+    desk = office.pair("desk")
+    phone.push()
+    assert desk.client.get("/queue").json()["count"] == 2
+    merge = {"item_id": other, "into_id": first, "why": "same mark", "seen": None}
+    desk.keep(("merge_item", merge))
+    desk.keep(("merge_item", {"item_id": first, "into_id": other, "why": "", "seen": None}))
+    answers = desk.push()
+    assert [one["outcome"] for one in answers] == ["kept", "refused"]
+    queue = desk.client.get("/queue").json()
+    assert [entry["item_id"] for entry in queue["entries"]] == [first]
+    assert desk.client.get("/queue", params={"words": NUMBERS[3]}).json()["count"] == 0
+    history = desk.client.get(f"/records/{other}/history").json()["operations"]
+    assert [one["operation"]["kind"] for one in history] == ["open_item", "tie_tag", "merge_item"]
+    phone.keep(a_tie(first, NUMBERS[3]))
+    assert last_code(phone) == "tag_taken"
+    assert office.faults() == []
+
+
+def test_an_item_is_compared_when_its_crate_is_opened(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    told = {"state": "differs", "words": "chip at the foot", "second_by": "Ana"}
+    phone.keep(("check_in", {"item_id": item["item_id"], "seen": None, **told, "second_by": ""}))
+    assert last_code(phone) == "unreadable"
+    phone.keep(("check_in", {"item_id": item["item_id"], "seen": None, **told}))
+    assert last_code(phone) is None
+    assert phone.record(item["item_id"])["fields"]["check-in"]["value"] == told

@@ -109,6 +109,8 @@ export function differencesOf({ day, visits, items, containers, plan }) {
       if (!valueOf(item, "whereabouts")?.signed) say("unsigned", item, "taken back, and nobody has signed for it");
       continue;
     }
+    if (valueOf(item, "merged")?.into_id) continue; // the record it stands behind is the one that counts
+    if (valueOf(item, "check-in")?.state === "differs") say("new-damage", item, `differs from its photographs: ${valueOf(item, "check-in").words || "nothing written"}`);
     if (!tagsOf(item).length) say("item-without-tag", item, "no tag is on it");
     for (const { value } of listed(item, "tags/")) {
       if (value.gone && value.gone !== "taken-back" && !value.replaced_by) say("tag-gone", item, `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`);
@@ -142,7 +144,7 @@ export function differencesOf({ day, visits, items, containers, plan }) {
   for (const visit of visits) {
     if (valueOf(visit, "stage") !== "left") found.push({ kind: "visit", words: `${valueOf(visit, "ticket")}: the visit is still open`, at: `#/visit/${visit.record_id}` });
     const told = valueOf(visit, "item_count");
-    const here = items.filter((item) => item.visit_id === visit.record_id).length;
+    const here = items.filter((item) => item.visit_id === visit.record_id && !valueOf(item, "merged")?.into_id).length;
     if (Number.isInteger(told) && told !== here) found.push({ kind: "count", words: `${valueOf(visit, "ticket")}: ${told} things counted at the table, ${here} on record`, at: `#/visit/${visit.record_id}` });
   }
   return found;

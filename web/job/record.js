@@ -71,6 +71,10 @@ export function fieldOf(op) {
       return [`differences/${op["difference_id"]}`, only(op, ["difference", "thing_id", "words", "owner_told"])];
     case "settle_difference":
       return [`difference-ends/${op["difference_id"]}`, only(op, ["ended", "words", "second_by"])];
+    case "check_in":
+      return ["check-in", only(op, ["state", "words", "second_by"])];
+    case "merge_item":
+      return ["merged", only(op, ["into_id", "why"])];
     case "set_entry":
       return ["entry", { state: op["state"] }];
     default:
@@ -127,7 +131,7 @@ export function isStopped(record) {
 
 /** What may still be said of a stopped item: a photo taken, a tag tied, a caution and what was decided. */
 const NOT_STOPPED = new Set([
-  "attach_photo", "tie_tag", "remove_tag", "put_inside", "record_move", "raise_caution", "decide_caution", "settle_disagreement",
+  "attach_photo", "tie_tag", "remove_tag", "put_inside", "record_move", "check_in", "merge_item", "raise_caution", "decide_caution", "settle_disagreement",
 ]);
 /** Where something that is held apart may go. */
 const APART = new Set(["isolation", "returned", "table"]);

@@ -118,6 +118,8 @@ export function operationWords(op) {
     case "record_move": return `moved it to ${op["to_place"]}${op["at"] ? `, ${op["at"]}` : ""}: ${op["given_by"]} to ${op["taken_by"]}`;
     case "put_inside": return op["container_id"] ? "put it into a container" : "took it out of its container";
     case "seal_container": return `seal ${op["seal"]}: ${op["state"]}`;
+    case "check_in": return `compared it with its photographs: ${op["state"].replaceAll("-", " ")}${op["words"] ? `, ${op["words"]}` : ""}`;
+    case "merge_item": return op["into_id"] ? `put it behind another record of the same thing: ${op["why"]}` : "took it out from behind another record";
     case "set_entry": return `moved it to "${ENTRY_WORDS[op["state"]]}"`;
     case "settle_disagreement": return `settled a disagreement${op["note"] ? `: ${op["note"]}` : ""}`;
     case "add_person": return `added ${op["person"].name}`;

@@ -11,14 +11,14 @@ import { keep } from "../../local/outbox.js";
 import { currentRecord } from "../../local/records.js";
 import { CautionBar } from "../../parts/caution_bar.js";
 import { Condition } from "../../parts/condition.js";
-import { momentWords, Typed } from "../../parts/controls.js";
+import { momentWords, Select, Typed } from "../../parts/controls.js";
 import { spanWords } from "../../parts/date_field.js";
 import { html } from "../../parts/html.js";
 import { InWords } from "../../parts/in_words.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Outline } from "../../parts/outline.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useKept, usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.js";
+import { useKept, usePlan, usePlanBook, useRecord, useRecords, useShortcuts } from "../../parts/use.js";
 import { StateMark } from "../../parts/zone_marks.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
@@ -73,6 +73,7 @@ export default function Entry({ item_id, news }) {
     <p><button type="button" class="quiet" onClick=${() => print()}>Print this sheet</button></p>
     ${problem && html`<p class="bar">Not fresh: ${problem}</p>`}
     <${CautionBar} item=${item} />
+    <${Doubled} item=${item} />
     ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item_id=${item_id} who=${who} />`)}</section>`}
     <div class="columns">
       <div>
@@ -136,6 +137,30 @@ function facts(item, book) {
     ["Packaging", valueOf(item, "packaging")],
   ];
   return all.filter(([, value]) => value);
+}
+
+/** The same thing recorded twice: one record stands behind the other, and both keep their histories. @param {{item: RecordCopy}} given */
+function Doubled({ item }) {
+  const items = useRecords("item", item.day_id);
+  const [open, setOpen] = useState(false);
+  const [into, setInto] = useState("");
+  const [why, setWhy] = useState("");
+  const name = (/** @type {RecordCopy} */ one) => `${valueOf(one, "short_description") || "not named"} ${tagsOf(one).map(shown).join(", ")}`;
+  const front = items?.find((one) => one.record_id === valueOf(item, "merged")?.into_id);
+  const behind = items?.filter((one) => valueOf(one, "merged")?.into_id === item.record_id) ?? [];
+  const others = items?.filter((one) => one.visit_id === item.visit_id && one.record_id !== item.record_id && !valueOf(one, "merged")?.into_id) ?? [];
+  const merge = (/** @type {string|null} */ into_id) => attempt(async () => {
+    await keep("merge_item", { item_id: item.record_id, into_id, why });
+    setOpen(false);
+    syncNow();
+  });
+  if (front) return html`<p class="bar">Recorded twice: this record stands behind <a href=${`#/entry/${front.record_id}`}>${name(front)}</a>. ${valueOf(item, "merged").why} <button type="button" class="quiet" onClick=${() => merge(null)}>They are two things</button></p>`;
+  return html`${behind.length > 0 && html`<p class="bar">Recorded twice; the other history: ${behind.map((one) => html`<a key=${one.record_id} href=${`#/entry/${one.record_id}`}>${name(one)}</a> `)}</p>`}
+    ${open
+      ? html`<div class="bar"><${Select} label="It is the same thing as" options=${others.map((one) => [one.record_id, name(one)])} value=${into} choose=${setInto} />
+          <${Typed} label="How that is known" value=${why} save=${async (/** @type {string} */ text) => setWhy(text)} />
+          <button type="button" disabled=${!into || !why.trim()} onClick=${() => merge(into)}>Put this record behind it</button> <button type="button" class="quiet" onClick=${() => setOpen(false)}>Not now</button></div>`
+      : others.length > 0 && html`<p><button type="button" class="quiet" onClick=${() => setOpen(true)}>Recorded twice?</button></p>`}`;
 }
 
 /** Put the record's words where the desk has written none; what it has written stays. @param {{item: RecordCopy, plan: Plan|null, book: PlanBook}} given */

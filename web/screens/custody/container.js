@@ -1,16 +1,19 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 import { useState } from "preact/hooks";
 import { contentsOf, placeWords, thingName, whereIs } from "../../job/custody.js";
+import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { standingCautions, valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
 import { firstUpper } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
+import { keepPhoto } from "../../local/photos.js";
 import { LEVEL_WORDS } from "../../parts/caution_bar.js";
 import { Choice, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { PictureButtons } from "../../parts/pictures.js";
 import { Thumb } from "../../parts/thumb.js";
 import { useRecord, useRecords } from "../../parts/use.js";
 
@@ -32,9 +35,33 @@ export default function Container({ container_id }) {
     <p class="big-tag">${shown(container["number"])}</p>
     <p class="lead">${placeWords(place)}${at ? `, ${at}` : ""}${inside.length ? `, inside ${inside.map(thingName).join(", inside ")}` : ""}. ${held.length} ${held.length === 1 ? "item" : "items"}.</p>
     ${held.some((item) => standingCautions(item).some(({ value }) => value.level !== "note")) && html`<p class="bar wrong">Something in it is held: keep it apart.</p>`}
+    ${held.length > 0 && html`<${CheckIn} items=${held} day_id=${container.day_id} />`}
     <section><h2>In it</h2><${Contents} container_id=${container_id} things=${things} /></section>
     <${Seal} container=${container} />
   <//>`;
+}
+
+/** Opened by two: each item beside its photographs of the table. @param {{items: RecordCopy[], day_id: string}} given */
+function CheckIn({ items, day_id }) {
+  const [open, setOpen] = useState(false);
+  const [second, setSecond] = useState("");
+  const left = items.filter((item) => !valueOf(item, "check-in")).length;
+  if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>Check in what is in it${left ? `: ${left} to compare` : ""}</button></p>`;
+  const said = (/** @type {RecordCopy} */ item, /** @type {string} */ state) => attempt(async () => {
+    await keep("check_in", { item_id: item.record_id, state, words: "", second_by: second });
+    if (state === "differs") await keep("raise_difference", { day_id, difference_id: newId(), difference: "new-damage", thing_id: item.record_id, words: `${thingName(item)} differs from its photographs of the table`, owner_told: false });
+  });
+  return html`<section><h2>Check in <span class="count">${left} left</span></h2>
+    <${Typed} label="Second person" hint="Whoever packed does not open alone" value=${second} save=${async (/** @type {string} */ text) => setSecond(text)} />
+    ${items.map((item) => {
+      const done = valueOf(item, "check-in");
+      return html`<article class="finding" key=${item.record_id}><h3>${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}</h3>
+        <div class="pictures">${photosOf(item).map(({ id, value }) => html`<${Thumb} key=${id} sha256=${value.thumb_sha256} words=${`photo: ${value.view ?? value.zone ?? "no view"}`} />`)}</div>
+        <${PictureButtons} take=${(/** @type {Blob} */ blob) => keepPhoto({ blob, item_id: item.record_id, view: null, zone: null, finding_id: null })} />
+        <${Choice} label="Beside its photographs" options=${[["as-recorded", "As recorded"], ["differs", "Differs"]]} value=${done?.state} choose=${(/** @type {string} */ state) => (second.trim() ? said(item, state) : undefined)} />
+        ${!second.trim() && html`<p class="hint">Name the second person first.</p>`}
+        ${done?.state === "differs" && html`<${Typed} of=${item.record_id} label="What differs" value=${done.words} save=${(/** @type {string} */ words) => keep("check_in", { item_id: item.record_id, words }, { amend: true })} />`}</article>`;
+    })}</section>`;
 }
 
 /** Everything inside, at any depth. @param {string} container_id @param {RecordCopy[]} things @returns {RecordCopy[]} */

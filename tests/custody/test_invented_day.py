@@ -1,0 +1,74 @@
+"""The invented day, seeded into a real office, comes out with its totals."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections import Counter
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from intake.database import opened
+from intake.demo import seed_day
+from intake.settings import Settings
+from tests.conftest import Clock
+
+# The totals that the scenario was written with (invented).
+ITEMS_BY_CLASS = {
+    "arms": 3,
+    "book-map": 7,
+    "camera-scientific": 7,
+    "ceramics": 10,
+    "clock": 5,
+    "doll": 7,
+    "free": 4,
+    "furniture": 4,
+    "glass": 5,
+    "jewellery": 8,
+    "medal-coin": 6,
+    "painting": 5,
+    "silver-plate": 9,
+    "soft-toy": 8,
+    "stringed-instrument": 5,
+    "textile-rug": 7,
+    "tinplate-diecast": 8,
+    "watch": 4,
+    "work-on-paper": 8,
+}
+
+
+def records(tmp_path: Path) -> list[dict[str, Any]]:
+    """Every record of the day as the feed has it."""
+    clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
+
+    async def work() -> list[str]:
+        settings = Settings(tmp_path / "office", clock=clock)
+        await seed_day(settings)
+        async with opened(settings.database_file) as database:
+            return await database.read(
+                lambda tx: [row["body"] for row in tx.all("SELECT body FROM record ORDER BY record_id")]
+            )
+
+    return [json.loads(body) for body in asyncio.run(work())]
+
+
+def test_the_day_comes_out_with_its_totals(tmp_path: Path) -> None:
+    day = records(tmp_path)
+    kinds = Counter(record["kind"] for record in day)
+    items = [record for record in day if record["kind"] == "item"]
+    tags = [
+        field["value"] for one in items for name, field in one["fields"].items() if name.startswith("tags/")
+    ]
+    assert (kinds["visit"], kinds["item"]) == (40, 120)
+    assert Counter(one["fields"]["class_id"]["value"] for one in items) == ITEMS_BY_CLASS
+    assert len(tags) == 89  # issued
+    assert sum(tag["gone"] is None for tag in tags) == 88  # live at the end: the banjo went home
+    (roll,) = (
+        field["value"]
+        for record in day
+        if record["kind"] == "day"
+        for name, field in record["fields"].items()
+        if name.startswith("rolls/")
+    )
+    assert roll["count"] >= len(tags) + kinds["container"]
