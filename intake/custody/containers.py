@@ -33,20 +33,24 @@ class OpenContainer(Operation):
 
 
 class PutInside(Edit):
-    """An item or a container goes into a container, or out of it: null is not inside anything."""
+    """An item or a container goes into a container, or out of it: null is not inside anything.
+
+    `tag` is the piece's, for an item of several pieces that travel apart; null is the whole of it.
+    """
 
     roles = frozenset({"table", "porter", "door", "desk"})
 
     kind: Literal["put_inside"]
     thing_id: Identifier
     container_id: Identifier | None
+    tag: Tag | None = None
 
     @property
     def record_id(self) -> str:
         return self.thing_id
 
     def edited(self) -> tuple[str, Any]:
-        return "inside", {"container_id": self.container_id}
+        return f"inside/{self.tag}" if self.tag else "inside", {"container_id": self.container_id}
 
 
 class SealContainer(Edit):
@@ -82,8 +86,9 @@ def open_container(tx: Writing, operation: OpenContainer, at: Applied) -> bool:
 
 
 def put_inside(tx: Writing, operation: PutInside, at: Applied) -> bool:
-    """Put it in. Raises InsideItself if the container is, at any depth, inside the thing."""
+    """Put it in. Raises InsideItself if the thing holds the container at any depth, NotFound for no such piece."""
     require_thing(tx, operation.thing_id)
+    require_piece(tx, operation.thing_id, operation.tag)
     holder = operation.container_id
     while holder is not None:
         require_record(tx, "container", holder)
@@ -104,6 +109,12 @@ def require_thing(tx: Reading, thing_id: str) -> str:
     if kind not in ("item", "container"):
         raise NotFound("item or container", thing_id)
     return str(kind)
+
+
+def require_piece(tx: Reading, thing_id: str, tag: str | None) -> None:
+    """Raises NotFound for a tag that was never on the thing."""
+    if tag is not None and field_value(tx, thing_id, f"tags/{tag}") is None:
+        raise NotFound("piece with the tag", shown(tag))
 
 
 def number_of(tx: Reading, container_id: str) -> str:

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from intake.custody.containers import require_thing
+from intake.custody.containers import require_piece, require_thing
 from intake.database import Reading, Writing
 from intake.edits import Applied, put_field
 from intake.errors import NotIsolation
@@ -41,6 +41,7 @@ class RecordMove(Operation):
     taken_by: Annotated[Line, Field(min_length=1)]
     count: Annotated[int, Field(ge=0, le=100_000)] | None
     signed: bool
+    tag: Annotated[str, Field(min_length=6, max_length=6)] | None = None
 
     @property
     def record_id(self) -> str:
@@ -49,6 +50,7 @@ class RecordMove(Operation):
 
 def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:
     """Add one move to the ledger. Raises NotIsolation for an item that is held apart and goes elsewhere."""
+    require_piece(tx, operation.thing_id, operation.tag)
     if require_thing(tx, operation.thing_id) == "item":
         held = is_held_apart(tx, operation.thing_id)
         if held and operation.to_place not in ("isolation", "returned", "table"):
@@ -65,11 +67,22 @@ def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:
         made_at=operation.made_at,
     )
     told: dict[str, Any] = operation.model_dump(
-        include={"from_place", "to_place", "at", "given_by", "taken_by", "count", "signed"}
+        include={"from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"}
     )
     put_field(tx, operation, f"moves/{operation.move_id}", told)
-    put_field(tx, operation, "whereabouts", {"move_id": operation.move_id, **told})
+    here = {"move_id": operation.move_id, **told}
+    for name in [f"whereabouts/{operation.tag}"] if operation.tag else whereabouts_of(tx, operation.thing_id):
+        put_field(tx, operation, name, here)
     return False
+
+
+def whereabouts_of(tx: Reading, thing_id: str) -> list[str]:
+    """The fields that say where a thing and its pieces are."""
+    rows = tx.all(
+        "SELECT name FROM field WHERE record_id = :thing_id AND name >= 'whereabouts/' AND name < 'whereabouts0'",
+        thing_id=thing_id,
+    )
+    return ["whereabouts", *(row["name"] for row in rows)]
 
 
 def is_held_apart(tx: Reading, item_id: str) -> bool:

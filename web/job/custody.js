@@ -30,28 +30,40 @@ export function placeWords(place) {
   return PLACES.find(([key]) => key === place)?.[1] ?? "Not moved yet";
 }
 
+/** @typedef {{place: string, at: string, inside: RecordCopy[]}} Where `inside` from the innermost container out */
+
 /**
- * Where a thing is: its own last move, or that of what it is inside.
- * @param {RecordCopy} thing @param {Map<string, RecordCopy>} byId
- * @returns {{place: string, at: string, inside: RecordCopy[]}} `inside` from the innermost container out
+ * Where a thing, or one piece of it, is: its own last move, or that of what it is inside.
+ * @param {RecordCopy} thing @param {Map<string, RecordCopy>} byId @param {string} [tag] the piece's
+ * @returns {Where}
  */
-export function whereIs(thing, byId) {
+export function whereIs(thing, byId, tag) {
   /** @type {RecordCopy[]} */
   const inside = [];
-  let here = thing;
-  for (;;) {
-    const outer = byId.get(valueOf(here, "inside")?.container_id ?? "");
-    if (!outer || inside.includes(outer)) break;
-    inside.push(outer);
-    here = outer;
-  }
-  const move = valueOf(here, "whereabouts");
+  const holder = (/** @type {RecordCopy} */ one, /** @type {string|undefined} */ piece) => byId.get((valueOf(one, `inside/${piece}`) ?? valueOf(one, "inside"))?.container_id ?? "");
+  for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer, undefined)) inside.push(outer);
+  const last = inside.at(-1);
+  const move = last ? valueOf(last, "whereabouts") : (valueOf(thing, `whereabouts/${tag}`) ?? valueOf(thing, "whereabouts"));
   return { place: move?.to_place ?? "table", at: move?.at ?? "", inside };
 }
 
-/** What lies directly in a container. @param {string} container_id @param {Iterable<RecordCopy>} things @returns {RecordCopy[]} */
+/** The pieces of an item that have a tag each, and where each is. @param {RecordCopy} item @param {Map<string, RecordCopy>} byId */
+export function piecesOf(item, byId) {
+  return listed(item, "tags/").filter(({ value }) => !value.gone).sort((one, other) => one.value.piece - other.value.piece)
+    .map(({ value }) => ({ tag: /** @type {string} */ (value.tag), piece: /** @type {number} */ (value.piece), of: /** @type {number} */ (value.of ?? 1), where: whereIs(item, byId, value.tag) }));
+}
+
+/** What lies directly in a container, whole or in pieces. @param {string} container_id @param {Iterable<RecordCopy>} things @returns {RecordCopy[]} */
 export function contentsOf(container_id, things) {
-  return [...things].filter((one) => valueOf(one, "inside")?.container_id === container_id);
+  return [...things].filter((one) => Object.entries(one.fields).some(([name, set]) => (name === "inside" || name.startsWith("inside/")) && set.value.container_id === container_id));
+}
+
+/** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. @param {RecordCopy} item @param {string} container_id */
+export function piecesHere(item, container_id) {
+  const tags = tagsOf(item);
+  const of = Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+  const here = tags.filter((tag) => (valueOf(item, `inside/${tag}`) ?? valueOf(item, "inside"))?.container_id === container_id).length;
+  return of > 1 ? `${here} of ${of} here` : "";
 }
 
 /** A number's item or container. @param {string} tag @param {RecordCopy[]} items @param {RecordCopy[]} containers @returns {RecordCopy|null} */
@@ -123,8 +135,13 @@ export function differencesOf({ day, visits, items, containers, plan }) {
       if (views) say("views", item, `${views} views are missing`);
     }
     if (!its) say("class", item, "no class was chosen");
-    if (place === "table" && !inside.length) say("not-moved", item, "still at the table");
+    if (place === "table" && !inside.length && !piecesOf(item, byId).some((one) => one.where.place !== "table")) say("not-moved", item, "still at the table");
     if (standingCautions(item).some(({ value }) => value.level !== "note") && !["isolation", "table"].includes(place)) say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
+    const pieces = piecesOf(item, byId);
+    const of = Math.max(1, ...pieces.map((one) => one.of));
+    if (of > 1 && pieces.length < of) say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);
+    const places = new Set(pieces.map((one) => [one.where.place, ...one.where.inside.map((outer) => outer.record_id)].join()));
+    if (places.size > 1) say("piece-short", item, `its pieces are apart: ${pieces.map((one) => `${one.piece} of ${one.of} ${placeWords(one.where.place).toLowerCase()}`).join(", ")}`);
     for (const words of brokenChain(item)) say("wrong-place", item, words);
   }
   const farthest = ["table", "bench", "holding", "van", "store", "shelf"];
@@ -152,7 +169,7 @@ export function differencesOf({ day, visits, items, containers, plan }) {
 
 /** Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks. @param {RecordCopy} thing */
 function brokenChain(thing) {
-  const moves = listed(thing, "moves/").sort((one, other) => one.id.localeCompare(other.id));
+  const moves = listed(thing, "moves/").filter(({ value }) => !value.tag).sort((one, other) => one.id.localeCompare(other.id));
   return moves.flatMap(({ value }, number) => {
     const before = moves[number - 1]?.value.to_place;
     return before && value.from_place && value.from_place !== before ? [`moved from ${placeWords(value.from_place).toLowerCase()}, while the ledger said ${placeWords(before).toLowerCase()}`] : [];

@@ -64,7 +64,7 @@ export function fieldOf(op) {
     case "give_roll":
       return [`roll-holders/${op["roll_id"]}`, only(op, ["given_to", "for_device_id"])];
     case "put_inside":
-      return ["inside", only(op, ["container_id"])];
+      return [op["tag"] ? `inside/${op["tag"]}` : "inside", only(op, ["container_id"])];
     case "seal_container":
       return ["seal", only(op, ["seal", "state", "second_by"])];
     case "raise_difference":
@@ -176,6 +176,7 @@ export function applyOperation(record, op) {
   if (record.kind === "item" && !NOT_STOPPED.has(op.kind) && isStopped(record)) {
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   }
+  if (OF_THING.has(op.kind) && op["tag"] && !record.fields[`tags/${op["tag"]}`]) return refusal("not_found", "This tag was never on it.");
   if (op.kind === "settle_difference" && !record.fields[`differences/${op["difference_id"]}`]) {
     return refusal("not_found", "Nobody has raised this difference.");
   }
@@ -208,9 +209,10 @@ export function applyOperation(record, op) {
       break;
     case "record_move": {
       if (isHeldApart(next) && !APART.has(op["to_place"])) return refusal("not_isolation", "It is held apart: take it to isolation or back to its owner.");
-      const told = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed"]);
+      const told = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
       next.fields[`moves/${op["move_id"]}`] = said(op, told);
-      next.fields["whereabouts"] = said(op, { move_id: op["move_id"], ...told });
+      const all = ["whereabouts", ...Object.keys(next.fields).filter((name) => name.startsWith("whereabouts/"))];
+      for (const name of op["tag"] ? [`whereabouts/${op["tag"]}`] : all) next.fields[name] = said(op, { move_id: op["move_id"], ...told });
       break;
     }
     case "close_day":

@@ -1,6 +1,6 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 import { useState } from "preact/hooks";
-import { contentsOf, placeWords, thingName, whereIs } from "../../job/custody.js";
+import { contentsOf, piecesHere, placeWords, thingName, whereIs } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { standingCautions, valueOf } from "../../job/record.js";
@@ -73,14 +73,17 @@ function deep(container_id, things) {
 function Contents({ container_id, things }) {
   const contents = contentsOf(container_id, things);
   const out = (/** @type {RecordCopy} */ thing) => attempt(async () => {
-    await keep("put_inside", { thing_id: thing.record_id, container_id: null });
-    sayDone(`${thingName(thing)} is out.`, () => keep("put_inside", { thing_id: thing.record_id, container_id }));
+    const here = [null, ...tagsOf(thing)].filter((tag) => valueOf(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id);
+    for (const tag of here) await keep("put_inside", { thing_id: thing.record_id, container_id: null, tag });
+    sayDone(`${thingName(thing)} is out.`, async () => {
+      for (const tag of here) await keep("put_inside", { thing_id: thing.record_id, container_id, tag });
+    });
   });
   if (!contents.length) return html`<p class="none">Nothing was scanned into it.</p>`;
   return html`<ul class="rows">${contents.map((one) => html`<li key=${one.record_id}><div class="row">
     ${one.kind === "item" && html`<${Thumb} sha256=${photosOf(one)[0]?.value.thumb_sha256} words="its first photo" />`}
     <span class="what"><a href=${one.kind === "item" ? `#/item/${one.record_id}` : `#/container/${one.record_id}`}>${firstUpper(thingName(one))}</a>
-      <small>${one.kind === "item" ? tagsOf(one).map(shown).join(", ") : ""}${standingCautions(one).length ? ` · ${LEVEL_WORDS[standingCautions(one)[0]?.value.level]}` : ""}</small></span>
+      <small>${one.kind === "item" ? [tagsOf(one).map(shown).join(", "), piecesHere(one, container_id)].filter(Boolean).join(" · ") : ""}${standingCautions(one).length ? ` · ${LEVEL_WORDS[standingCautions(one)[0]?.value.level]}` : ""}</small></span>
     <button type="button" class="quiet" onClick=${() => out(one)}>Take out</button></div>
     ${one.kind === "container" && html`<div class="nested"><${Contents} container_id=${one.record_id} things=${things} /></div>`}</li>`)}</ul>`;
 }

@@ -2,8 +2,8 @@
 import { useRef, useState } from "preact/hooks";
 import { PLACES, placeWords, thingName, thingWith, whereIs } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
-import { photosOf } from "../../job/progress.js";
-import { isHeldApart, listed } from "../../job/record.js";
+import { photosOf, tagsOf } from "../../job/progress.js";
+import { isHeldApart, listed, valueOf } from "../../job/record.js";
 import { parseTag, shown, tagInQr } from "../../job/tag.js";
 import { keep } from "../../local/outbox.js";
 import { Choice, Select, Typed } from "../../parts/controls.js";
@@ -50,14 +50,18 @@ export default function Porter() {
     try {
       if (aim.work === "open") return tell(await open(tag, thing), true);
       if (!thing) return tell("is on nothing this device knows. Set it aside and note a difference", false);
+      // Pieces with tags of their own travel apart; a thing in one piece moves as a whole.
+      const told = valueOf(thing, `tags/${tag}`);
+      const piece = told && tagsOf(thing).length > 1 ? tag : null;
+      const pieceWords = piece ? `, piece ${told.piece} of ${told.of}` : "";
       if (aim.work === "inside") {
-        await keep("put_inside", { thing_id: thing.record_id, container_id: aim.container });
-        return tell(`${thingName(thing)} is in`, true);
+        await keep("put_inside", { thing_id: thing.record_id, container_id: aim.container, tag: piece });
+        return tell(`${thingName(thing)} is in${pieceWords}`, true);
       }
       if (thing.kind === "item" && isHeldApart(thing) && !["isolation", "returned", "table"].includes(aim.to)) return tell(`${thingName(thing)} is held apart: isolation only`, false);
-      const from = whereIs(thing, new Map([...items, ...containers].map((one) => [one.record_id, one]))).place;
-      await keep("record_move", { move_id: newId(), thing_id: thing.record_id, from_place: from, to_place: aim.to, at: aim.at, given_by: aim.given, taken_by: me, count: null, signed: false });
-      return tell(`${thingName(thing)}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`, true);
+      const from = whereIs(thing, new Map([...items, ...containers].map((one) => [one.record_id, one])), piece ?? undefined).place;
+      await keep("record_move", { move_id: newId(), thing_id: thing.record_id, from_place: from, to_place: aim.to, at: aim.at, given_by: aim.given, taken_by: me, count: null, signed: false, tag: piece });
+      return tell(`${thingName(thing)}${pieceWords}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`, true);
     } catch (error) {
       return tell(error instanceof Error ? error.message : String(error), false);
     }
