@@ -12,8 +12,10 @@ import hashlib
 import json
 import re
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
+import brotli
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -38,9 +40,14 @@ PRECACHE = "/*PRECACHE*/"
 @dataclass(frozen=True)
 class ShellFile:
     body: bytes
-    packed: bytes | None  # gzip, where that is smaller
     media_type: str
     tag: str
+
+    @cached_property
+    def packings(self) -> dict[str, bytes]:
+        """The body as each encoding has it, the shortest first; packed when it is first asked for, to start sooner."""
+        packed = {"br": brotli.compress(self.body, quality=11), "gzip": gzip.compress(self.body, 9, mtime=0)}
+        return {name: body for name, body in packed.items() if len(body) < len(self.body)}
 
 
 @dataclass(frozen=True)
@@ -75,7 +82,9 @@ class Shell:
         files = {address: pack(address, body) for address, body in found.items()}
         files["/"] = files.pop("/web/index.html")
         files["/manifest.webmanifest"] = pack("manifest.webmanifest", manifest)
-        listed = json.dumps({"version": version, "files": list(files)})
+        # A phone fetches the icons by itself when the app is installed; no screen shows them.
+        kept = [address for address in files if not address.startswith("/web/icons/")]
+        listed = json.dumps({"version": version, "files": kept})
         files["/sw.js"] = pack("sw.js", worker.replace(PRECACHE, listed).encode())
         return cls(files, version, policy_for(page))
 
@@ -107,21 +116,16 @@ class Shell:
             headers["Content-Security-Policy"] = "default-src 'self'"
         if request.headers.get("if-none-match") == file.tag:
             return Response(status_code=304, headers=headers)
-        if file.packed is not None and "gzip" in request.headers.get("accept-encoding", ""):
-            return Response(
-                file.packed, headers={**headers, "Content-Encoding": "gzip"}, media_type=file.media_type
-            )
+        asked = request.headers.get("accept-encoding", "")
+        for encoding, packed in file.packings.items():
+            if re.search(rf"\b{encoding}\b", asked):
+                headers["Content-Encoding"] = encoding
+                return Response(packed, headers=headers, media_type=file.media_type)
         return Response(file.body, headers=headers, media_type=file.media_type)
 
 
 def pack(address: str, body: bytes) -> ShellFile:
-    packed = gzip.compress(body, 9, mtime=0)
-    return ShellFile(
-        body,
-        packed if len(packed) < len(body) else None,
-        TYPES[Path(address).suffix],
-        f'"{hashlib.sha256(body).hexdigest()[:16]}"',
-    )
+    return ShellFile(body, TYPES[Path(address).suffix], f'"{hashlib.sha256(body).hexdigest()[:16]}"')
 
 
 def policy_for(page: str) -> str:
