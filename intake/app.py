@@ -22,6 +22,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
+from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
 from intake.examination.routes import routes as examination_routes
 from intake.office import open_office
@@ -45,7 +46,7 @@ def build_app(settings: Settings) -> Starlette:
             app.state.office = office
             yield {"office": office, "app_version": shell.version}
 
-    api = [*access_routes, *sync_routes, *examination_routes, *tagging_routes, *queue_routes]
+    api = [*access_routes, *sync_routes, *examination_routes, *tagging_routes, *custody_routes, *queue_routes]
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),

@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 
 from starlette.requests import Request
 
-from intake.access.devices import Device, device_with, note_seen
+from intake.access.devices import Device, device_with, note_holding, note_seen
 from intake.database import Database, Writing, opened
 from intake.errors import ForeignOrigin, RoleMayNot, TooManyTries
 from intake.examination.photo_files import PhotoFiles
@@ -58,6 +58,12 @@ class Office:
             self._seen[device.device_id] = now
             await self.database.write(lambda tx: note_seen(tx, device.device_id, now))
         return device
+
+    async def note_holding(self, device: Device, holding: int) -> None:
+        """Remember what a device still holds, if that has changed."""
+        if device.holding != holding:
+            now = self.now()
+            await self.database.write(lambda tx: note_holding(tx, device.device_id, holding, now))
 
     def check_origin(self, request: Request) -> None:
         """A write must come from our own page. Raises ForeignOrigin."""

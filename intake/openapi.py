@@ -23,9 +23,9 @@ BODIES: dict[str, type[BaseModel]] = {
     "/pairing/codes": NewCode,
     "/sync/operations": Batch,
 }
-NUMBERS = {"after", "limit", "count", "pieces", "start", "dots_per_inch"}
+NUMBERS = {"after", "limit", "holding", "count", "pieces", "start", "dots_per_inch"}
 QUERIES = {
-    "/sync/feed": ["after", "limit", "day_id"],
+    "/sync/feed": ["after", "limit", "day_id", "holding"],
     "/queue": ["words", "state", "class_id", "after", "limit"],
     "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
     "/labels/calibration.pdf": ["sheet"],

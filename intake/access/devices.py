@@ -32,6 +32,7 @@ class Device:
     paired_at: str
     last_seen_at: str | None
     revoked_at: str | None
+    holding: int | None = None
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,7 @@ def device_with(tx: Reading, secret: str | None) -> Device:
     return Device(**dict(row))
 
 
-COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at"
+COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding"
 
 
 def devices(tx: Reading) -> list[Device]:
@@ -142,6 +143,16 @@ def revoke(tx: Writing, device_id: str, now: datetime) -> None:
     )
     if not changed:
         raise NotFound("device", device_id)
+
+
+def note_holding(tx: Writing, device_id: str, holding: int, now: datetime) -> None:
+    """What the device says it still holds; the closing of a day names it."""
+    tx.run(
+        "UPDATE device SET holding = :holding, last_seen_at = :now WHERE device_id = :id",
+        holding=holding,
+        now=stamp(now),
+        id=device_id,
+    )
 
 
 def note_seen(tx: Writing, device_id: str, now: datetime) -> None:

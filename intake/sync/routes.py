@@ -106,9 +106,14 @@ def keep_photo(office: Office, photo: BundledPhoto, content: bytes) -> tuple[dic
 
 
 async def get_feed(request: Request) -> Response:
-    """GET /sync/feed?after=&limit=&day_id=: records that changed after a cursor, as stored, in order."""
+    """GET /sync/feed?after=&limit=&day_id=&holding=: records that changed after a cursor, as stored, in order.
+
+    `holding` is how much is on the device only, so that the closing of a day can name it.
+    """
     office: Office = request.state.office
     device = await office.device(request)
+    if "holding" in request.query_params:
+        await office.note_holding(device, number(request, "holding", 0))
     after, limit = number(request, "after", 0), min(number(request, "limit", 500), 2000)
     day_id = request.query_params.get("day_id")
     plain = device.role == "porter"

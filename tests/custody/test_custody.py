@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from intake.tagging.tags import codes
-from tests.builders import a_finding, a_tie
+from tests.builders import a_finding, a_photo, a_tie, digest, picture
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -173,3 +173,19 @@ def test_an_item_is_compared_when_its_crate_is_opened(
     phone.keep(("check_in", {"item_id": item["item_id"], "seen": None, **told}))
     assert last_code(phone) is None
     assert phone.record(item["item_id"])["fields"]["check-in"]["value"] == told
+
+
+def test_what_only_the_office_can_say_at_the_closing(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    """A phone that still holds something, a picture that nobody names, a record whose picture is not here."""
+    alone, named, thumb = picture(1), picture(2), picture(3, size=(320, 240))
+    phone.bundle([alone, thumb], operations=[]).raise_for_status()
+    phone.keep(a_photo(phone.ids, item["item_id"], named, thumb))
+    phone.push()
+    phone.client.get("/sync/feed", params={"after": 0, "holding": 3}).raise_for_status()
+    told = manager.client.get("/closing").json()
+    assert {one["name"]: one["holding"] for one in told["devices"]} == {"manager": None, "Table 1": 3}
+    assert told["orphans"] == [digest(alone)]
+    assert told["awaited"] == [{"sha256": digest(named), "item_id": item["item_id"]}]
+    assert phone.client.get("/closing").status_code == 403

@@ -19,6 +19,7 @@ const LONGEST_MS = 120_000;
 /** @type {{busy: boolean, lastContactAt: number|null, problem: {code: string, words: string, hint: string}|null}} */
 const state = { busy: false, lastContactAt: null, problem: null };
 let failures = 0;
+let toldHolding = -1;
 /** @type {ReturnType<typeof setTimeout>|undefined} */
 let timer;
 
@@ -62,6 +63,13 @@ async function round() {
   state.problem = null;
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
+  if ((await holding()) !== toldHolding) await readFeed(); // the office hears that this device holds less
+}
+
+/** How much is on this device only. */
+async function holding() {
+  const [ops, no, photos] = await Promise.all([waiting(), refused(), photosToSend()]);
+  return ops.length + no.length + photos.length;
 }
 
 async function sendOperations() {
@@ -164,7 +172,9 @@ async function sendPieces(sha256) {
 async function readFeed() {
   for (;;) {
     const device = /** @type {import("../local/device.js").ThisDevice} */ (await thisDevice());
-    const page = await (await ask(`/sync/feed?after=${device.cursor}&limit=500`)).json();
+    const held = await holding();
+    const page = await (await ask(`/sync/feed?after=${device.cursor}&limit=500&holding=${held}`)).json();
+    toldHolding = held;
     if (device.epoch && page.epoch !== device.epoch && device.cursor) {
       await rememberDevice({ cursor: 0 }); // another office's file: read all of it again, keep the outbox
       await storeFeed({ records: [], cursor: 0, epoch: page.epoch });

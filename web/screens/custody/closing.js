@@ -1,5 +1,5 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { DIFFERENCES, differencesOf, ENDS, rollCounts } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { listed, valueOf } from "../../job/record.js";
@@ -10,6 +10,7 @@ import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { useDay, useKept, useRecords } from "../../parts/use.js";
+import { get } from "../../sync/office.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
@@ -46,6 +47,7 @@ export default function Closing() {
           <ul class="gaps">${of.map((one) => html`<li key=${one.words}><a href=${one.at}>${one.words}</a></li>`)}</ul></details>`;
       }) : html`<p class="none">None: everything agrees.</p>`}
     </section>
+    <${OfficeKnows} items=${items} />
     <${Named} day=${day} />
     <${Raise} day_id=${day.record_id} items=${items} />
     <${Close} day_id=${day.record_id} named=${found.map(({ words }) => words)} />
@@ -56,6 +58,23 @@ export default function Closing() {
 function tagsOutside(items, rolls) {
   const tied = items.flatMap((item) => listed(item, "tags/")).length;
   return rolls ? null : html`<p class="hint">${tied} numbers are tied.</p>`;
+}
+
+/** What only the office can say: devices that still hold something, and photos without their records or the reverse. @param {{items: RecordCopy[]}} given */
+function OfficeKnows({ items }) {
+  const [told, setTold] = useState(/** @type {{devices: any[], orphans: string[], awaited: {sha256: string, item_id: string}[]}|null} */ (null));
+  const [problem, setProblem] = useState("");
+  useEffect(() => { get("/closing").then(setTold, (error) => setProblem(error.message)); }, [items]);
+  if (!told) return html`<section><h2>What only the office knows</h2><p class="none">${problem ? `Not heard: ${problem}` : "Asking …"}</p></section>`;
+  const holding = told.devices.filter((device) => device.holding && !device.revoked_at);
+  const silent = told.devices.filter((device) => device.holding === null && !device.revoked_at);
+  return html`<section><h2>What only the office knows</h2><ul>
+    ${holding.map((device) => html`<li key=${device.device_id}><strong>${device.name}</strong> still holds ${device.holding}, last heard ${device.last_seen_at ? momentWords(device.last_seen_at) : "never"}</li>`)}
+    ${silent.map((device) => html`<li key=${device.device_id}>${device.name} has not said what it holds</li>`)}
+    ${!holding.length && !silent.length && html`<li>No device holds anything back.</li>`}
+    <li>${told.awaited.length ? `${told.awaited.length} pictures are named in records and not here yet` : "Every picture that a record names is here."}</li>
+    <li>${told.orphans.length ? html`${told.orphans.length} pictures belong to no record: ${told.orphans.map((sha256) => html`<a key=${sha256} href=${`/photos/${sha256}`} target="_blank" rel="noreferrer">${sha256.slice(0, 8)}</a> `)}` : "Every picture belongs to a record."}</li>
+  </ul></section>`;
 }
 
 /** The differences that somebody raised, and how each ended. @param {{day: RecordCopy}} given */
