@@ -22,7 +22,8 @@ from PIL import Image, ImageDraw
 from intake.access.devices import stamp
 from intake.database import Writing
 from intake.examination.photo_files import Picture, record_file
-from intake.examination.plans import Plan, Plans, zone_keys
+from intake.examination.plan import Plan, zone_keys
+from intake.examination.plans import Plans
 from intake.ids import uuid7
 from intake.office import Office, open_office
 from intake.settings import Settings

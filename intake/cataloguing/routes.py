@@ -8,7 +8,7 @@ from starlette.routing import Route
 
 from intake.cataloguing.queue import ENTRY_STATES, entries
 from intake.errors import Unreadable
-from intake.examination.plans import zone_keys
+from intake.examination.plan import zone_keys
 from intake.office import Office
 from intake.wire import number, reply
 

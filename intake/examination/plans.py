@@ -8,168 +8,20 @@ lies over it file by file, so that a plan in it replaces a class or adds one.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import sys
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
-from typing import Annotated, Any, Literal
-
-import rfc8785
-from pydantic import Discriminator, Field, Tag, model_validator
+from typing import Any
 
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
-from intake.examination.cautions import Hazard
 from intake.examination.outlines import Outline, read_outlines
-from intake.examination.plan_check import DataFile, Problem, Text, Written, read_file
+from intake.examination.plan import Plan, zone_keys
+from intake.examination.plan_check import DataFile, Problem, read_file
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
-from intake.operation import Word
 
 SHIPPED = Path(__file__).parent / "data"
-
-Ids = Annotated[list[Word], Field(default_factory=list)]
-Fact = Literal["materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
-
-
-def members_kind(value: object) -> str | None:
-    if isinstance(value, list):
-        return "listed"
-    return "counted" if value == "counted" else None
-
-
-Members = Annotated[
-    Annotated[list[Word], Tag("listed")] | Annotated[Literal["counted"], Tag("counted")],
-    Discriminator(
-        members_kind,
-        custom_error_type="members",
-        custom_error_message="write [] for one zone, a list of its members, or counted",
-    ),
-]
-
-
-class Zone(Written):
-    """A region of an item that is examined by itself. An `optional` one may be "without" it.
-
-    `members` are the sides or numbers that each have their own state; none means that it is examined as one,
-    and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings.
-    """
-
-    zone: Word
-    words: Text
-    members: Members
-    weight: Literal["key", "supporting", "minor"]
-    photo: Literal["always", "finding"]
-    optional: bool = False
-    usual: Annotated[list[Word], Field(min_length=1)]
-
-
-class FunctionTest(Written):
-    """A test that may be made at the table, and when it must not. `said` is printed when it worked.
-
-    One that is never allowed ("always") is a rule of the class: it has no result and nothing is said of it.
-    """
-
-    test: Word
-    how: Text
-    said: Text | None = None
-    never_when: Text
-
-
-class View(Written):
-    """A picture that every item of the class should have."""
-
-    view: Word
-    words: Text
-
-
-class Measure(Written):
-    """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused."""
-
-    measure: Annotated[Word, Field(max_length=40)]
-    unit: Literal["mm", "g", "n"]
-    most: Annotated[int, Field(ge=1, le=1_000_000)]
-    words: Text
-
-
-class Negative(Written):
-    """What buyers expect to be stated if it is true.
-
-    With zones it denies its terms on them, and only where one of its lights was used; without it is a statement
-    about the examination itself, such as "movement not opened".
-    """
-
-    negative: Word
-    words: Text
-    needs: Text
-    zones: Ids
-    terms: Ids
-    lights: Ids
-
-    @model_validator(mode="after")
-    def check_denial(self) -> Negative:
-        if len({bool(self.zones), bool(self.terms), bool(self.lights)}) > 1:
-            raise ValueError("what is denied needs zones, terms and lights; a statement has none of them")
-        return self
-
-
-class Question(Written):
-    """What bidders ask, and what on the record answers it.
-
-    Findings on the zones answer it, those of `terms` only if there are any; so do tests, measures and facts.
-    """
-
-    question: Text
-    zones: Ids
-    terms: Ids
-    tests: Ids
-    measures: Ids
-    facts: Annotated[list[Fact], Field(default_factory=list)]
-
-
-class Instructions(Written):
-    """What to do, and what to leave alone, with a class that is only ever referred."""
-
-    do: list[Text]
-    do_not: list[Text]
-
-
-class Plan(Written):
-    """How a class of thing is examined, in the order of the walk.
-
-    `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
-    instructions and no zones: nobody examines it at the table.
-    """
-
-    class_id: Word
-    name: Text
-    frame: Literal["proper", "viewer", "own"]
-    frame_note: Text
-    count_start: Text
-    refer_only: bool
-    zones: list[Zone]
-    tests: list[FunctionTest]
-    views: list[View]
-    marks: list[Text]
-    measures: list[Measure]
-    questions: list[Question]
-    negatives: list[Negative]
-    hazards: list[Hazard]
-    instructions: Instructions
-
-    @cached_property
-    def version(self) -> str:
-        """Twelve hexadecimal digits that change whenever the plan's content does.
-
-        They begin the SHA-256 of the plan's canonical JSON (RFC 8785), so spacing, comments and the order of
-        keys in the file do not matter.
-        """
-        return hashlib.sha256(rfc8785.dumps(self.model_dump())).hexdigest()[:12]
-
-    def body(self) -> dict[str, Any]:
-        """The plan as devices read it, with its version."""
-        return {**self.model_dump(), "version": self.version}
 
 
 class PlanError(Refusal):
@@ -204,15 +56,6 @@ class Plans:
                 for class_id, outlines in self.outlines.items()
             },
         }
-
-
-def zone_keys(plan: Plan) -> list[str]:
-    """The keys under which zone states are recorded, in walk order: `ears/proper-right`, `cover` ..."""
-    keys = []
-    for zone in plan.zones:
-        members = zone.members if isinstance(zone.members, list) else []
-        keys += [f"{zone.zone}/{member}" for member in members] or [zone.zone]
-    return keys
 
 
 def load_plans(folder: Path | None = None) -> Plans:

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from intake.examination.outlines import Outline, Shape, read_outlines
+from intake.examination.plan import zone_keys
 from intake.examination.plan_check import Problem
-from intake.examination.plans import SHIPPED, load_plans, zone_keys
+from intake.examination.plans import SHIPPED, load_plans
 
 PLANS = load_plans().plans
 KEYS = {class_id: zone_keys(plan) for class_id, plan in PLANS.items()}

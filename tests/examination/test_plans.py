@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 import rfc8785
 
+from intake.examination.plan import zone_keys
 from intake.examination.plan_check import Problem
-from intake.examination.plans import SHIPPED, PlanError, check, load_plans, zone_keys
+from intake.examination.plans import SHIPPED, PlanError, check, load_plans
 
 PLANS = load_plans()
 FREE = (SHIPPED / "plans" / "free.yaml").read_text("utf-8")

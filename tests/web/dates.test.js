@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { DATE_CONVENTIONS, dateOf, isEdtf, readDate } from "../../web/job/dates.js";
+import { DATE_CONVENTIONS, dateOf, readDate } from "../../web/job/dates.js";
+import { isEdtf } from "./edtf.js";
 
 const { groups, problems, made, not_made, edtf } = JSON.parse(readFileSync(new URL("../../fixtures/dates.json", import.meta.url), "utf-8"));
 const CENTURIES = ["5th century BC", "1st century AD", "12th century", "19th century", "20th century"];

@@ -101,44 +101,8 @@ function yearWords(year) {
   return year < 1000 ? `${year} AD` : String(year);
 }
 
-/**
- * Whether a string is EDTF of the forms written here: dates, seasons, decades, their marks, intervals and sets.
- * Other valid EDTF is refused too.
- * @param {string} text
- */
-export function isEdtf(text) {
-  if (text === "XXXX") return true;
-  const within = /^\[([^,[\]]*)(,|\.\.)([^,[\]]*)\]$/.exec(text);
-  if (within) return inOrder(within[1] ?? "", within[3] ?? "", within[2] === ".." ? "" : null, "");
-  const [from = "", to, ...more] = text.split("/");
-  if (to === undefined) return isCode(from.replace(/[?~%]$/, ""));
-  return more.length === 0 && inOrder(from, to, "..", "[?~%]?");
-}
-
-/**
- * Whether two ends are EDTF and not the wrong way round. `open` is how an open end is written, null if none may be.
- * @param {string} from @param {string} to @param {string|null} open @param {string} marks
- */
-function inOrder(from, to, open, marks) {
-  const ends = [from, to].filter((end) => end !== open).map((end) => end.replace(new RegExp(`${marks}$`), ""));
-  if (ends.length === 0 || !ends.every(isCode)) return false;
-  const [first = "", last = first] = ends;
-  const years = [first, last].map((code) => Number(code.slice(0, code.startsWith("-") ? 5 : 4).replace("X", "0")));
-  return years[0] === years[1] ? first.length !== last.length || first <= last : Number(years[0]) < Number(years[1]);
-}
-
-/** Whether it is one unmarked date. @param {string} code */
-function isCode(code) {
-  if (/^\d{3}X$/.test(code)) return true;
-  const found = /^(-?\d{4})(?:-(\d\d)(?:-(\d\d))?)?$/.exec(code);
-  if (!found || found[1] === "-0000") return false;
-  const [year, month, day] = [Number(found[1]), Number(found[2] ?? 1), Number(found[3] ?? 1)];
-  if (month >= 21 && month <= 24) return found[3] === undefined;
-  return month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month);
-}
-
 /** @param {number} year @param {number} month 1 to 12 */
-function daysIn(year, month) {
+export function daysIn(year, month) {
   const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
   return month === 2 ? (leap ? 29 : 28) : [4, 6, 9, 11].includes(month) ? 30 : 31;
 }

@@ -2,7 +2,7 @@
  * The outbox: operations that are still on this device only. One leaves it when the office has answered it, not
  * when it was sent, and never by age. A refused one moves to the list that a person works off.
  *
- * @import { Operation, Answer, RecordCopy } from "../job/types.js"
+ * @import { Operation, Answer } from "../job/types.js"
  */
 import { newId, newSalt } from "../job/ids.js";
 import { applyOperation, fieldOf, recordIdOf } from "../job/record.js";

@@ -7,7 +7,7 @@ import { STAGE_WORDS } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { planFinder } from "../../local/plans.js";
 import { listRecords } from "../../local/records.js";
-import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
+import { Choice, Counted, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";

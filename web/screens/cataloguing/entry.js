@@ -2,27 +2,27 @@
 import { useEffect, useState } from "preact/hooks";
 import { lotDescription, lotHeading, sizeInWords } from "../../job/lot.js";
 import { asText, conditionParagraph } from "../../job/paragraph.js";
-import { findingsOn, listed, valueOf } from "../../job/record.js";
+import { listed, valueOf } from "../../job/record.js";
 import { missing, photosOf, tagsOf, walk, zoneName } from "../../job/progress.js";
 import { shown } from "../../job/tag.js";
 import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, firstUpper, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
-import { findingInWords, ORIGIN_WORDS } from "../../job/wording.js";
 import { keep } from "../../local/outbox.js";
 import { currentRecord } from "../../local/records.js";
 import { CautionBar } from "../../parts/caution_bar.js";
 import { Condition } from "../../parts/condition.js";
-import { momentWords, Select, Typed } from "../../parts/controls.js";
+import { momentWords, Typed } from "../../parts/controls.js";
 import { spanWords } from "../../parts/date_field.js";
 import { html } from "../../parts/html.js";
 import { InWords } from "../../parts/in_words.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Outline } from "../../parts/outline.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useKept, usePlan, usePlanBook, useRecord, useRecords, useShortcuts } from "../../parts/use.js";
-import { StateMark } from "../../parts/zone_marks.js";
+import { useKept, usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
 import { RESULTS } from "../examination/works.js";
+import { Doubled } from "./entry_doubled.js";
+import { ZoneTable } from "./entry_zones.js";
 
 /** @import { Disagreement, Plan, PlanBook, RecordCopy } from "../../job/types.js" */
 
@@ -139,30 +139,6 @@ function facts(item, book) {
   return all.filter(([, value]) => value);
 }
 
-/** The same thing recorded twice: one record stands behind the other, and both keep their histories. @param {{item: RecordCopy}} given */
-function Doubled({ item }) {
-  const items = useRecords("item", item.day_id);
-  const [open, setOpen] = useState(false);
-  const [into, setInto] = useState("");
-  const [why, setWhy] = useState("");
-  const name = (/** @type {RecordCopy} */ one) => `${valueOf(one, "short_description") || "not named"} ${tagsOf(one).map(shown).join(", ")}`;
-  const front = items?.find((one) => one.record_id === valueOf(item, "merged")?.into_id);
-  const behind = items?.filter((one) => valueOf(one, "merged")?.into_id === item.record_id) ?? [];
-  const others = items?.filter((one) => one.visit_id === item.visit_id && one.record_id !== item.record_id && !valueOf(one, "merged")?.into_id) ?? [];
-  const merge = (/** @type {string|null} */ into_id) => attempt(async () => {
-    await keep("merge_item", { item_id: item.record_id, into_id, why });
-    setOpen(false);
-    syncNow();
-  });
-  if (front) return html`<p class="bar">Recorded twice: this record stands behind <a href=${`#/entry/${front.record_id}`}>${name(front)}</a>. ${valueOf(item, "merged").why} <button type="button" class="quiet" onClick=${() => merge(null)}>They are two things</button></p>`;
-  return html`${behind.length > 0 && html`<p class="bar">Recorded twice; the other history: ${behind.map((one) => html`<a key=${one.record_id} href=${`#/entry/${one.record_id}`}>${name(one)}</a> `)}</p>`}
-    ${open
-      ? html`<div class="bar"><${Select} label="It is the same thing as" options=${others.map((one) => [one.record_id, name(one)])} value=${into} choose=${setInto} />
-          <${Typed} label="How that is known" value=${why} save=${async (/** @type {string} */ text) => setWhy(text)} />
-          <button type="button" disabled=${!into || !why.trim()} onClick=${() => merge(into)}>Put this record behind it</button> <button type="button" class="quiet" onClick=${() => setOpen(false)}>Not now</button></div>`
-      : others.length > 0 && html`<p><button type="button" class="quiet" onClick=${() => setOpen(true)}>Recorded twice?</button></p>`}`;
-}
-
 /** Put the record's words where the desk has written none; what it has written stays. @param {{item: RecordCopy, plan: Plan|null, book: PlanBook}} given */
 function TakeWords({ item, plan, book }) {
   /** @type {[string, string|undefined][]} */
@@ -179,37 +155,6 @@ function TakeWords({ item, plan, book }) {
     syncNow();
   });
   return html`<button type="button" onClick=${take}>Begin with the record's words</button>`;
-}
-
-/** @param {{item: RecordCopy, plan: Plan|null, book: PlanBook|null, past: any[], who: (person_id: string) => string}} given */
-function ZoneTable({ item, plan, book, past, who }) {
-  if (!plan || !book) return html`<p class="none">No class was chosen, so there is no list of zones.</p>`;
-  return html`<table class="zone-table">
-    <thead><tr><th scope="col">Zone</th><th scope="col">State</th><th scope="col">What was said</th></tr></thead>
-    <tbody>
-      ${walk(plan, item).map((step) => html`<tr key=${step.key} class=${step.state?.state ?? "untouched"}>
-        <th scope="row">${zoneName(step.key)}</th>
-        <td><${StateMark} state=${step.state?.state} /></td>
-        <td>${findingsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>${firstUpper(findingInWords(plan, book, value, [step.key]))}. <small>Severity ${value.severity}, ${book.words.severities.find((one) => one.severity === value.severity)?.words}</small></p>`)}
-          ${valueOf(item, `origins/${step.key}`)?.origin && html`<p>${firstUpper(ORIGIN_WORDS[valueOf(item, `origins/${step.key}`).origin] ?? "")}${valueOf(item, `origins/${step.key}`).note ? `: ${valueOf(item, `origins/${step.key}`).note}` : ""}</p>`}
-          ${denialsOn(item, step.key).map(({ id, value }) => html`<p key=${id}>Looked for and not seen: ${value.term.replaceAll("-", " ")} <small>${value.light.replaceAll("-", " ")}${step.findings.some((one) => one.value.term === value.term) ? "; but it was found after all" : ""}</small></p>`)}
-          ${step.state?.reason ? step.state.reason.replaceAll("-", " ") : ""}${step.state?.light ? html`<small>${step.state.light.replaceAll("-", " ")}</small>` : ""}${step.state?.count ? html`<small> ${step.state.count} counted</small>` : ""}
-          <${ZoneHistory} past=${past.filter(({ operation }) => operation.zone === step.key || operation.zones?.includes(step.key))} who=${who} /></td>
-      </tr>`)}
-    </tbody>
-  </table>`;
-}
-
-/** @param {RecordCopy} item @param {string} key */
-function denialsOn(item, key) {
-  return listed(item, "denials/").filter(({ value }) => value.zone === key && !value.withdrawn);
-}
-
-/** Who said what of one zone, when. @param {{past: any[], who: (person_id: string) => string}} given */
-function ZoneHistory({ past, who }) {
-  if (past.length < 2) return null;
-  return html`<details><summary>${past.length} looks</summary><ol class="history">${past.map(({ office_seq, operation, outcome }) => html`<li key=${office_seq}>
-    <time datetime=${operation.made_at}>${momentWords(operation.made_at)}</time> <strong>${who(operation.made_by)}</strong> ${operationWords(operation)}${outcome === "refused" ? html` <em>refused</em>` : null}</li>`)}</ol></details>`;
 }
 
 /** @param {{item: RecordCopy, plan: Plan|null}} given */

@@ -9,7 +9,7 @@ import { keep } from "../../local/outbox.js";
 import { Choice, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
-import { attempt, sayDone } from "../../parts/notices.js";
+import { attempt } from "../../parts/notices.js";
 import { Scanner } from "../../parts/scanner.js";
 import { sound } from "../../parts/sounds.js";
 import { Thumb } from "../../parts/thumb.js";
