@@ -179,9 +179,9 @@ def settle_disagreement(tx: Writing, operation: SettleDisagreement, at: Applied)
     return False
 
 
-def render_record(tx: Writing, record_id: str) -> dict[str, Any]:
-    """Write the record's body anew from its rows; the fields' values by name, for whoever lists it."""
-    head = tx.one("SELECT head, office_seq FROM record WHERE record_id = :record_id", record_id=record_id)
+def render_record(tx: Writing, record_id: str, office_seq: int) -> dict[str, Any]:
+    """Write the record's body anew from its rows, at its new place in the feed; its fields' values by name."""
+    head = tx.value("SELECT head FROM record WHERE record_id = :record_id", record_id=record_id)
     if head is None:
         return {}
     rows = tx.all("SELECT * FROM field WHERE record_id = :record_id ORDER BY name", record_id=record_id)
@@ -211,13 +211,17 @@ def render_record(tx: Writing, record_id: str) -> dict[str, Any]:
             return ",".join(text for name, text in pairs if not (plain and name.startswith(PERSONAL_PREFIX)))
 
         return (
-            f'{head["head"][:-1]},"office_seq":{head["office_seq"]},'
+            f'{head[:-1]},"office_seq":{office_seq},'
             f'"fields":{{{shown(members)}}},"disagreements":[{shown(told)}]}}'
         )
 
     has_personal = any(name.startswith(PERSONAL_PREFIX) for name, _ in members + told)
     tx.run(
-        "UPDATE record SET body = :body, plain_body = :plain_body WHERE record_id = :record_id",
+        """
+        UPDATE record SET office_seq = :office_seq, body = :body, plain_body = :plain_body
+        WHERE record_id = :record_id
+        """,
+        office_seq=office_seq,
         body=body(plain=False),
         plain_body=body(plain=True) if has_personal else None,
         record_id=record_id,

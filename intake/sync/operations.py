@@ -150,8 +150,8 @@ def answer_batch(
     """
     batch = BatchInHand(tx, device_id=device_id, role=role, received_at=received_at)
     answers = [answer for raw in sent if (answer := batch.answer(raw)) is not None]
-    for record_id in batch.touched:
-        show(tx, record_id)
+    for record_id, office_seq in batch.touched.items():
+        show(tx, record_id, office_seq)
     return answers
 
 
@@ -162,7 +162,7 @@ class BatchInHand:
         self._tx = tx
         self._device_id, self._role, self._received_at = device_id, role, received_at
         self._end = log_end(tx)
-        self.touched: dict[str, None] = {}
+        self.touched: dict[str, int] = {}
 
     def answer(self, raw: Any) -> dict[str, Any] | None:
         """One operation's answer, or None if it came before one it depends on."""
@@ -198,19 +198,13 @@ class BatchInHand:
             return refused(operation.operation_id, at.office_seq, error)
         except Refusal as error:
             return refused(operation.operation_id, at.office_seq, error)
-        self.touched[operation.record_id] = None
+        self.touched[operation.record_id] = at.office_seq
         return kept(operation.operation_id, at.office_seq, disagreement=disagreement)
 
 
 def apply(tx: Writing, operation: Operation, at: Applied) -> bool:
-    """Do what the operation says, now or in a rebuild, and move its record to this place in the feed."""
-    disagreement = APPLY[type(operation)](tx, operation, at)
-    tx.run(
-        "UPDATE record SET office_seq = :office_seq WHERE record_id = :record_id",
-        office_seq=at.office_seq,
-        record_id=operation.record_id,
-    )
-    return disagreement
+    """Do what the operation says, now or in a rebuild. True if it ended as a disagreement."""
+    return APPLY[type(operation)](tx, operation, at)
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
@@ -250,8 +244,8 @@ def earlier_ones_missing(tx: Reading, operation: Operation) -> bool:
     return bool(here < operation.device_seq - 1)
 
 
-def show(tx: Writing, record_id: str) -> None:
-    """Bring the pages that show a record up to date with its rows."""
-    fields = render_record(tx, record_id)
+def show(tx: Writing, record_id: str, office_seq: int) -> None:
+    """Bring the pages that show a record up to date with its rows, and move it to this place in the feed."""
+    fields = render_record(tx, record_id, office_seq)
     if tx.value("SELECT kind FROM record WHERE record_id = :record_id", record_id=record_id) == "item":
         list_entry(tx, record_id, fields)

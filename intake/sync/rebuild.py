@@ -30,7 +30,7 @@ def rebuild(tx: Writing) -> int:
     """Empty the derived tables and apply every kept operation again, in the office's order. How many."""
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
-    touched: dict[str, None] = {}
+    touched: dict[str, int] = {}
     count = 0
     rows = tx.all(
         """
@@ -43,10 +43,10 @@ def rebuild(tx: Writing) -> int:
             continue
         operation = READ_OPERATION.validate_python(whole_operation(row["operation"], row["words"]))
         apply(tx, operation, Applied(row["office_seq"], row["received_at"]))
-        touched[operation.record_id] = None
+        touched[operation.record_id] = row["office_seq"]
         count += 1
-    for record_id in touched:
-        show(tx, record_id)
+    for record_id, office_seq in touched.items():
+        show(tx, record_id, office_seq)
     return count
 
 
