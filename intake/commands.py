@@ -7,8 +7,9 @@ import asyncio
 import logging
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Coroutine, Sequence
 from pathlib import Path
+from typing import Any
 
 import uvicorn
 
@@ -95,7 +96,7 @@ def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
     settings = settings_of(options)
     address = address_of(options)
-    return asyncio.run(serve(settings, options, address, always_pair=False))
+    return on_server_loop(serve(settings, options, address, always_pair=False))
 
 
 def run_demo(options: argparse.Namespace) -> int:
@@ -106,13 +107,19 @@ def run_demo(options: argparse.Namespace) -> int:
     if options.fresh:
         throw_away(settings.data_folder)
     asyncio.run(seed_day(settings))
-    return asyncio.run(serve(settings, options, address_of(options), always_pair=True))
+    return on_server_loop(serve(settings, options, address_of(options), always_pair=True))
 
 
 def address_of(options: argparse.Namespace) -> str:
     scheme = "https" if options.tls_certificate else "http"
     host = "127.0.0.1" if options.host == "0.0.0.0" else options.host
     return str(options.address or f"{scheme}://{host}:{options.port}").rstrip("/")
+
+
+def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
+    """Run it on the loop that uvicorn takes for itself: uvloop where it is installed, much faster with large bodies."""
+    with asyncio.Runner(loop_factory=uvicorn.Config("").get_loop_factory()) as runner:
+        return runner.run(work)
 
 
 async def serve(settings: Settings, options: argparse.Namespace, address: str, *, always_pair: bool) -> int:

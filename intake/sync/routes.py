@@ -70,8 +70,9 @@ async def post_bundle(request: Request) -> Response:
     body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
     head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
     # Each photo is checked and written while the next is still on its way.
+    threads = asyncio.get_running_loop()
     keeping = [
-        asyncio.create_task(asyncio.to_thread(keep_photo, office, photo, await body.take(photo.bytes)))
+        threads.run_in_executor(None, keep_photo, office, photo, await body.take(photo.bytes))
         for photo in head.photos
     ]
     if await body.take():
