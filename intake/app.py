@@ -38,7 +38,7 @@ SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 def build_app(settings: Settings) -> Starlette:
     """The service as one application; its office opens with the server and closes with it."""
-    shell = Shell.read(settings.web)
+    shell = Shell.read(settings.web, withdrawn=settings.withdraw_app)
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[dict[str, Any]]:

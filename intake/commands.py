@@ -64,7 +64,13 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--tls-key", type=Path, metavar="FILE", help="its private key (PEM)")
         one.add_argument("--address", help="what phones type or scan, such as https://intake.example.org")
 
-    listening(command("serve", run_serve, "Serve the office until it is stopped."))
+    serving = command("serve", run_serve, "Serve the office until it is stopped.")
+    listening(serving)
+    serving.add_argument(
+        "--withdraw-app",
+        action="store_true",
+        help="make phones forget the copy of the app they keep and fetch a fresh one; what they hold stays",
+    )
     demo = command("demo", run_demo, "Serve an invented valuation day to try things on.")
     listening(demo)
     demo.add_argument("--fresh", action="store_true", help="throw the demo's earlier data away first")
@@ -88,7 +94,9 @@ def parser() -> argparse.ArgumentParser:
 def settings_of(options: argparse.Namespace) -> Settings:
     address = options.address or ""
     return Settings(
-        data_folder=options.data, secure_cookie=bool(options.tls_certificate) or address.startswith("https:")
+        data_folder=options.data,
+        secure_cookie=bool(options.tls_certificate) or address.startswith("https:"),
+        withdraw_app=getattr(options, "withdraw_app", False),
     )
 
 

@@ -28,6 +28,7 @@ class Settings:
     """Everything the service needs to know before it starts.
 
     `data_folder` holds the database, the photos and the keys: copying it moves the house.
+    `withdraw_app` makes phones forget the copy of the app that they keep, and nothing else.
     `secure_cookie` is set when the office is reached over TLS (also behind a proxy that ends it).
     """
 
@@ -35,6 +36,7 @@ class Settings:
     web: Path = field(default_factory=web_folder)
     plans_folder: Path | None = None
     secure_cookie: bool = False
+    withdraw_app: bool = False
     readers: int = 3
     picture_workers: int = 1
     clock: Callable[[], datetime] = utc_now

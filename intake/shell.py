@@ -59,8 +59,11 @@ class Shell:
     policy: str
 
     @classmethod
-    def read(cls, folder: Path) -> Shell:
-        """Read the folder. Raises FileNotFoundError if the app or its libraries are not there."""
+    def read(cls, folder: Path, *, withdrawn: bool = False) -> Shell:
+        """Read the folder; withdrawn, phones are given the worker that forgets the app.
+
+        Raises FileNotFoundError if the app or its libraries are not there.
+        """
         if not (folder / "index.html").exists():
             raise FileNotFoundError(f"The web app is not in {folder}.")
         found = {
@@ -74,6 +77,7 @@ class Shell:
         }
         page = found["/web/index.html"].decode()
         worker = found.pop("/web/sw.js").decode()
+        forgetting = found.pop("/web/withdraw.js")
         manifest = found.pop("/web/manifest.webmanifest")
         digest = hashlib.sha256(worker.encode() + manifest)
         for address, body in found.items():
@@ -85,7 +89,9 @@ class Shell:
         # A phone fetches the icons by itself when the app is installed; no screen shows them.
         kept = [address for address in files if not address.startswith("/web/icons/")]
         listed = json.dumps({"version": version, "files": kept})
-        files["/sw.js"] = pack("sw.js", worker.replace(PRECACHE, listed).encode())
+        files["/sw.js"] = pack(
+            "sw.js", forgetting if withdrawn else worker.replace(PRECACHE, listed).encode()
+        )
         return cls(files, version, policy_for(page))
 
     def routes(self) -> list[Route]:

@@ -17,6 +17,12 @@ from tests.journeys.conftest import Open
 from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
 from tests.phone import Phone
 
+# Ends when the browser keeps nothing of the app.
+FORGOTTEN = """async () => {
+    const kept = async () => (await caches.keys()).length;
+    const workers = async () => (await navigator.serviceWorker.getRegistrations()).length;
+    while ((await kept()) + (await workers())) await new Promise(requestAnimationFrame);
+}"""
 # Stands where the browser would find its disk full; everything else is real.
 FULL_DISK = """() => {
     const put = IDBObjectStore.prototype.put;
@@ -104,3 +110,26 @@ def test_a_new_version_waits_for_a_half_filled_form(
             "() => getComputedStyle(document.documentElement).getPropertyValue('--version').trim()"
         )
         assert version == "second"
+
+
+def test_a_withdrawn_app_is_forgotten_and_nothing_else(
+    settings: Settings, clock: Clock, ids: Ids, open_browser: Open
+) -> None:
+    """A phone whose kept app is broken gets the office's own again; what was typed is still there."""
+    with running(settings, clock, ids) as office:
+        manager = office.pair("manager")
+        manager.keep(a_day(ids))
+        manager.push()
+        phone, page = phone_at_a_table(open_browser, office)
+        phone.set_offline(True)
+        page.get_by_label("Short description").fill("barometer")
+        port = office.port
+    kept = "() => caches.keys().then((names) => names.length)"
+    assert page.evaluate(kept) == 1
+    phone.set_offline(False)
+    with running(replace(settings, withdraw_app=True), clock, ids, port=port):
+        page.evaluate("() => navigator.serviceWorker.ready.then((one) => one.update()).then(() => true)")
+        page.evaluate(FORGOTTEN)
+        page.reload()
+        expect(page.get_by_label("Short description")).to_have_value("barometer")
+        expect(page.get_by_text("At the desk")).to_be_visible()
