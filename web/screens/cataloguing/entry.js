@@ -1,5 +1,6 @@
 /** One entry: everything that is known of the item, who said what and when, and the desk's own words. */
 import { useEffect, useState } from "preact/hooks";
+import { piecesOf, placeWords, thingName, whereIs } from "../../job/custody.js";
 import { lotDescription, lotHeading, sizeInWords } from "../../job/lot.js";
 import { asText, conditionParagraph } from "../../job/paragraph.js";
 import { listed, valueOf } from "../../job/record.js";
@@ -17,13 +18,14 @@ import { InWords } from "../../parts/in_words.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Outline } from "../../parts/outline.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useKept, usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.js";
+import { useKept, usePlan, usePlanBook, useRecord, useRecords, useShortcuts } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
 import { RESULTS } from "../examination/works.js";
 import { Doubled } from "./entry_doubled.js";
 import { ZoneTable } from "./entry_zones.js";
 
+/** @import { Where } from "../../job/custody.js" */
 /** @import { Disagreement, Plan, PlanBook, RecordCopy } from "../../job/types.js" */
 
 /** @param {{item_id: string, news: number}} given `news` changes whenever the office has kept something */
@@ -92,6 +94,7 @@ export default function Entry({ item_id, news }) {
           ${known.map(([name, value]) => html`<div key=${name}><dt>${name}</dt><dd>${value}</dd></div>`)}
         </dl></section>
         ${gaps.length > 0 && html`<section><h3>Missing</h3><ul>${gaps.map((gap) => html`<li key=${gap.what}>${gap.words}</li>`)}</ul></section>`}
+        <section><h3>Where it is</h3><${WhereNow} item=${item} /></section>
         <section><h3>Overall condition</h3><${Condition} item=${item} plan=${plan ?? null} change=${true} /></section>
         <section><h3>Condition, zone by zone</h3>
           ${plan && book?.outlines?.[plan.class_id] && html`<p class="hint">${plan.frame_note}</p><${Outline} all=${true} drawings=${book.outlines[plan.class_id]} steps=${walk(plan, item)} />`}
@@ -137,6 +140,19 @@ function facts(item, book) {
     ["Packaging", valueOf(item, "packaging")],
   ];
   return all.filter(([, value]) => value);
+}
+
+/** Its place by the ledger, piece by piece where they are apart. @param {{item: RecordCopy}} given */
+function WhereNow({ item }) {
+  const containers = useRecords("container", item.day_id) ?? [];
+  const byId = new Map(containers.map((one) => [one.record_id, one]));
+  const words = (/** @type {Where} */ { place, at, inside }) => [placeWords(place) + (at ? `, ${at}` : ""), ...inside.map((one) => `inside ${thingName(one)}`)].join(", ");
+  const pieces = piecesOf(item, byId);
+  const apart = new Set(pieces.map(({ where }) => words(where))).size > 1;
+  const check = valueOf(item, "check-in");
+  return html`<p>${apart ? "Its pieces are apart; it is not complete in one place." : `${words(pieces[0]?.where ?? whereIs(item, byId))}.`}
+      ${check ? html` <small>Compared with its photographs: ${check.state.replace("-", " ")}${check.words ? `, ${check.words}` : ""}</small>` : null}</p>
+    ${apart && html`<ul>${pieces.map((one) => html`<li key=${one.tag}>${shown(one.tag)}, piece ${one.piece} of ${one.of}: ${words(one.where)}</li>`)}</ul>`}`;
 }
 
 /** Put the record's words where the desk has written none; what it has written stays. @param {{item: RecordCopy, plan: Plan|null, book: PlanBook}} given */

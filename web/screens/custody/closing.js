@@ -31,14 +31,12 @@ export default function Closing() {
   if (!day || !visits || !items || !containers || !plan) return html`<${Frame} title="Closing the day" place="#/closing"><p>${day === null ? "Choose the day first." : "Reading …"}</p><//>`;
   const found = differencesOf({ day, visits, items, containers, plan });
   const rolls = rollCounts(day, items, containers);
-  const outside = tagsOutside(items, rolls.length);
   const closed = day.fields["closed"];
   return html`<${Frame} title=${closed ? "The day is closed" : found.length ? `Closing the day: ${found.length} to name` : "Closing the day"} place="#/closing" action=${html`<button type="button" onClick=${() => print()}>Print this page</button>`}>
     <p class="lead">${day["held_on"]}, ${day["place"]}. ${visits.length} visits, ${items.length} items, ${containers.length} containers.</p>
     ${closed && html`<p class="bar">Closed by ${closed.value.closed_by} and ${closed.value.second_by}, ${momentWords(closed.made_at)}, with ${closed.value.named.length} named ${closed.value.named.length === 1 ? "difference" : "differences"}.</p>`}
     <section><h2>Numbers</h2>
       ${rolls.length ? html`<ul>${rolls.map((roll) => html`<li key=${roll.roll_id}>${roll.given_to}: ${roll.count} = ${roll.used} used + ${roll.spoiled} struck through + ${roll.unused} unused</li>`)}</ul>` : html`<p class="none">No roll was given out.</p>`}
-      ${outside}
     </section>
     <section><h2>Differences <span class="count">${found.length}</span></h2>
       ${found.length ? [...new Set(found.map(({ kind }) => kind))].map((kind) => {
@@ -52,12 +50,6 @@ export default function Closing() {
     <${Raise} day_id=${day.record_id} items=${items} />
     <${Close} day_id=${day.record_id} named=${found.map(({ words }) => words)} />
   <//>`;
-}
-
-/** @param {RecordCopy[]} items @param {number} rolls */
-function tagsOutside(items, rolls) {
-  const tied = items.flatMap((item) => listed(item, "tags/")).length;
-  return rolls ? null : html`<p class="hint">${tied} numbers are tied.</p>`;
 }
 
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. @param {{items: RecordCopy[]}} given */

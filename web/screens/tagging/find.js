@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { parseTag, shown } from "../../job/tag.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { listed, valueOf } from "../../job/record.js";
+import { listRecords } from "../../local/records.js";
 import { clockWords } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
@@ -16,7 +17,11 @@ import { itemWithTag, TagEntry } from "./tag.js";
 export default function FindByTag({ tag = "", role }) {
   const [said, setSaid] = useState("");
   const open = (/** @type {string} */ read) => attempt(async () => {
-    const item = await itemWithTag(parseTag(read));
+    const [item, container] = await Promise.all([itemWithTag(parseTag(read)), containerWith(parseTag(read))]);
+    if (container) {
+      location.replace(`#/container/${container.record_id}`);
+      return;
+    }
     const item_id = item?.record_id ?? (await atOffice(parseTag(read)));
     if (item_id) location.replace(role === "desk" ? `#/entry/${item_id}` : `#/item/${item_id}`);
     else setSaid(`${shown(parseTag(read))} is a good tag, but no item with it is known here. It may be on another device that has not synced yet.`);
@@ -29,6 +34,11 @@ export default function FindByTag({ tag = "", role }) {
     <${TagEntry} found=${open} />
     <${Untagged} />
   <//>`;
+}
+
+/** The container under a number, as far as this device knows. @param {string} number */
+async function containerWith(number) {
+  return (await listRecords("container")).find((one) => one["number"] === number) ?? null;
 }
 
 /** A tag fell off: what has none, with its first picture and the hour it was taken. */
