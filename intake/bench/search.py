@@ -22,6 +22,10 @@ from intake.cataloguing.queue import class_mark, match_of, state_mark
 
 CLASSES = ("soft-toy", "ceramics", "free", "glass", "clock")
 ASKED = 400
+COLUMNS = (
+    "entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count, finding_count, "
+    "disagreement_count, zones_told, thumb_sha256, arrived_at"
+)
 BARE = """
     SELECT entry.* FROM (SELECT rowid AS found FROM entry_words WHERE entry_words MATCH ?
     ORDER BY rowid LIMIT 50) JOIN entry ON entry_seq = found ORDER BY entry_seq
@@ -96,7 +100,7 @@ def fill(file: Path, items: int) -> list[str]:
                 (seq, f"item-{seq}", "visit", state, class_id, text[:60], "[]", 4, 2, 0, 20, None, "")
             )
             indexed.append((seq, text, f"{state_mark(state)} {class_mark(class_id)}"))
-        connection.executemany("INSERT INTO entry VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)", entries)
+        connection.executemany(f"INSERT INTO entry ({COLUMNS}) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)", entries)
         connection.executemany("INSERT INTO entry_words (rowid, words, marks) VALUES (?,?,?)", indexed)
     connection.execute("COMMIT")
     connection.close()

@@ -78,7 +78,7 @@ function Roll({ roll, day_id, sheets }) {
 
 /** @param {{roll: RollCount, sheets: SheetWords[]}} given */
 function Print({ roll, sheets }) {
-  const [asked, setAsked] = useState({ sheet: sheets[0]?.sheet ?? "", kind: "tag", start: 1, pieces: 1, dots_per_inch: 300, count: roll.unused || roll.count });
+  const [asked, setAsked] = useState({ sheet: sheets[0]?.sheet ?? "", kind: "tag", start: 1, pieces: 1, dots_per_inch: 300, count: roll.unused || roll.count, caution: "" });
   const sheet = sheets.find((one) => one.sheet === asked.sheet);
   const set = (/** @type {Record<string, any>} */ patch) => setAsked((before) => ({ ...before, ...patch }));
   const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(Object.entries(asked).map(([name, value]) => [name, String(value)])), first: roll.next ?? roll.first_tag })}`;
@@ -90,6 +90,7 @@ function Print({ roll, sheets }) {
       <${Counted} of=${`${roll.roll_id} n`} label="How many" value=${asked.count} save=${async (/** @type {number} */ count) => set({ count: Math.max(1, count) })} />
       <${Counted} of=${`${roll.roll_id} p`} label="Pieces to a thing" hint="Each piece gets a number: “piece 2 of 3”" value=${asked.pieces} save=${async (/** @type {number} */ pieces) => set({ pieces: Math.max(1, pieces) })} />
       <${Counted} of=${`${roll.roll_id} s`} label="Begin at label" hint=${`1 to ${sheet.columns * sheet.rows}, for a half-used sheet`} value=${asked.start} save=${async (/** @type {number} */ start) => set({ start: Math.max(1, start) })} />
+      <${Typed} of=${roll.roll_id} label="Caution mark" hint="Printed on each, such as “held apart”; empty for none" value=${asked.caution} max=${40} save=${async (/** @type {string} */ caution) => set({ caution })} />
       <${Choice} label="Printer" options=${[["203", "203 dots an inch"], ["300", "300"], ["600", "600"]]} value=${String(asked.dots_per_inch)} choose=${(/** @type {string} */ dots) => set({ dots_per_inch: Number(dots) })} />
     </div>
     <p class="inline"><a class="button main" href=${address} target="_blank" rel="noreferrer">Open the labels</a>
