@@ -49,7 +49,7 @@ class Plans:
         return {
             "plans": {class_id: plan.body() for class_id, plan in self.plans.items()},
             "vocabulary": self.vocabulary.model_dump(),
-            "words": self.words.model_dump(),
+            "words": self.words.model_dump(by_alias=True),
             "cautions": self.cautions.model_dump(),
             "outlines": {
                 class_id: [outline.model_dump() for outline in outlines]

@@ -100,6 +100,38 @@ class Material(Written):
     words: Text
 
 
+Span = tuple[int, int]
+
+
+class Parts(Written):
+    """What early, mid and late cover, counted within a century or a decade."""
+
+    early: Span
+    mid: Span
+    late: Span
+
+
+class Period(Written):
+    """A reign or a style by its name, with its first and last year."""
+
+    name: Text
+    first: Annotated[int, Field(alias="from")]
+    last: Annotated[int, Field(alias="to")]
+
+
+class DateWords(Written):
+    """What the house means by date words; years are whole numbers."""
+
+    circa: Annotated[int, Field(ge=0, le=50)]
+    century_begins: Literal[0, 1]
+    century: Parts
+    decade: Parts
+    after_includes_year: bool
+    between_the_wars: Span
+    turn_of_the_century: Span
+    periods: list[Period]
+
+
 class Words(Written):
     """The words shown to people for the ids that records carry."""
 
@@ -115,6 +147,7 @@ class Words(Written):
     techniques: Annotated[list[Technique], Field(min_length=1)]
     materials: Annotated[list[Material], Field(min_length=1)]
     caveat: Text
+    dates: DateWords
 
 
 def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list[Problem]:
@@ -135,7 +168,7 @@ def words_problems(read: DataFile[Words]) -> list[Problem]:
     problems = []
     for name in Words.model_fields:
         entries = getattr(read.content, name)
-        if isinstance(entries, str):
+        if not isinstance(entries, list):
             continue
         first = next(iter(type(entries[0]).model_fields))
         problems += read.doubled([name], [str(getattr(entry, first)) for entry in entries], first)

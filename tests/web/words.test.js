@@ -6,6 +6,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.js";
 import { gradeOf } from "../../web/job/condition.js";
+import { DATE_CONVENTIONS } from "../../web/job/dates.js";
 import { lotDescription, lotHeading } from "../../web/job/lot.js";
 import { asText, conditionParagraph } from "../../web/job/paragraph.js";
 import { keysOf } from "../../web/job/progress.js";
@@ -92,6 +93,10 @@ test("the order of entry never changes the words", () => {
     // Ids are made on devices, so that two records of the same thing have other ids in another order.
     assert.equal(textOf(plan, recordOf(Object.fromEntries(shuffled))).text, textOf(plan, recordOf(values)).text, `seed ${seed}`);
   }
+});
+
+test("what date words cover is the same in the house's data and where nobody has any", () => {
+  assert.deepEqual(book.words.dates, DATE_CONVENTIONS);
 });
 
 test("a denial is said only of an examined zone on which the fault was not found", () => {

@@ -34,7 +34,7 @@
  *   certainties: {certainty: string, words: string, meaning: string}[],
  *   originalities: {originality: string, words: string, meaning: string}[],
  *   evidences: {evidence: string, words: string, strength: string}[], techniques: {technique: string, words: string}[],
- *   extents: {words: string, share: string}[], lights: {light: string, words: string}[], caveat: string}}} PlanBook
+ *   extents: {words: string, share: string}[], lights: {light: string, words: string}[], caveat: string, dates: import("./dates.js").Conventions}}} PlanBook
  */
 
 export {};

@@ -52,7 +52,7 @@ export default function Item({ item_id }) {
       <${Typed} label="Maker" value=${valueOf(item, "maker")} save=${set("maker")} />
       <${Select} label="How sure of the maker" options=${MAKER_CERTAINTIES} value=${valueOf(item, "maker_certainty")} choose=${set("maker_certainty")} />
       ${book && html`<${Evidence} label="What speaks for the maker" item=${item} field="maker_evidence" book=${book} strong=${["by", "attributed-to", "workshop-of"].includes(valueOf(item, "maker_certainty"))} />`}
-      <${DateField} date=${valueOf(item, "dates")} save=${(/** @type {any} */ date) => keep("record_date", { item_id, ...date })} />
+      <${DateField} conventions=${book?.words.dates} date=${valueOf(item, "dates")} save=${(/** @type {any} */ date) => keep("record_date", { item_id, ...date })} />
       <${Choice} label="How sure of the date" options=${DATE_CERTAINTIES} value=${valueOf(item, "dates_certainty")} choose=${set("dates_certainty")} />
       ${book && html`<${Evidence} label="What speaks for the date" item=${item} field="dates_evidence" book=${book} strong=${valueOf(item, "dates_certainty") === "certain"} />`}
     </section>
