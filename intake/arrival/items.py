@@ -54,6 +54,7 @@ WORDS = frozenset(
         "heading",
         "lot_description",
         "condition_words",
+        "class_grade",
     ]
 )
 

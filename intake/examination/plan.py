@@ -126,7 +126,8 @@ class Plan(Written):
     """How a class of thing is examined, in the order of the walk.
 
     `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
-    instructions and no zones: nobody examines it at the table.
+    instructions and no zones: nobody examines it at the table. `scale` is the trade's own for the class, worst
+    first: where there is one, it is printed and the computed word is not.
     """
 
     class_id: Word
@@ -135,6 +136,7 @@ class Plan(Written):
     frame_note: Text
     count_start: Text
     refer_only: bool
+    scale: Annotated[list[Text], Field(default_factory=list)]
     zones: list[Zone]
     tests: list[FunctionTest]
     views: list[View]

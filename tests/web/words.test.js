@@ -9,6 +9,7 @@ import { gradeOf } from "../../web/job/condition.js";
 import { DATE_CONVENTIONS } from "../../web/job/dates.js";
 import { lotDescription, lotHeading } from "../../web/job/lot.js";
 import { asText, conditionParagraph } from "../../web/job/paragraph.js";
+import { wholePlan } from "../../web/job/plan.js";
 import { keysOf } from "../../web/job/progress.js";
 import { book } from "./plan_book.js";
 
@@ -97,6 +98,28 @@ test("the order of entry never changes the words", () => {
 
 test("what date words cover is the same in the house's data and where nobody has any", () => {
   assert.deepEqual(book.words.dates, DATE_CONVENTIONS);
+});
+
+test("a record made with a plan of an earlier shape still opens, in words too", () => {
+  const { scale, ...now } = book.plans["glass"];
+  const old = {
+    ...now, zones: now.zones.map(({ optional, ...zone }) => zone), tests: now.tests.map(({ said, ...one }) => one),
+    measures: now.measures.map(({ measure, words }) => ({ measure, words })), negatives: now.negatives.map(({ words, needs }) => ({ words, needs })),
+    questions: now.questions.map(({ question }) => question),
+  };
+  const plan = wholePlan(old);
+  const { values } = anyRecord(5);
+  assert.doesNotThrow(() => textOf(plan, recordOf(values)));
+  assert.equal(fiveAnswers(plan, book, recordOf(values)).length, 5);
+  assert.deepEqual(wholePlan(book.plans["glass"]), book.plans["glass"], "a plan of today's shape stays as it is");
+});
+
+test("a class with a scale of its own is printed on that one", () => {
+  const plan = book.plans["medal-coin"];
+  const clear = Object.fromEntries(plan.zones.flatMap(keysOf).map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "loupe", count: null }]));
+  const says = (more) => asText(conditionParagraph(plan, book, recordOf({ ...clear, ...more })));
+  assert.match(says({ class_grade: "very fine" }), /^Very fine, on the scale of its class\./);
+  assert.match(says({}), /^Examined with/, "the computed word is not printed for it");
 });
 
 test("a denial is said only of an examined zone on which the fault was not found", () => {

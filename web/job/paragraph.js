@@ -39,10 +39,14 @@ export function asText(sentences) {
   return sentences.map(({ words }) => words).join(" ");
 }
 
-/** @param {Plan} plan @param {RecordCopy} record @returns {Sentence[]} */
+/** A class with a scale of its own is graded on that one in print. @param {Plan} plan @param {RecordCopy} record @returns {Sentence[]} */
 function overall(plan, record) {
   const grade = gradeOf(plan, record);
   const states = Object.keys(record.fields).filter((name) => name.startsWith("zones/"));
+  if (plan.scale.length && grade.not_graded !== "held") {
+    const own = valueOf(record, "class_grade");
+    return own ? [sentence(`${own}, on the scale of its class${grade.so_far ? ", so far as examined" : ""}`, ["class_grade"])] : [];
+  }
   if (!grade.word) return states.length ? [sentence(grade.not_graded === "held" ? "Not graded: held" : "Not graded: too little was examined", states)] : [];
   const why = grade.moved ? `, ${grade.reason}` : grade.because[0] ? `, because of ${grade.because[0]}` : "";
   const so_far = grade.so_far ? ", so far as examined" : "";

@@ -20,7 +20,7 @@
  * @typedef {{zone: string|null, shape: string, attributes: Record<string, string>}} Shape
  * @typedef {{outline: string, words: string, width: number, height: number, shapes: Shape[]}} Outline
  * @typedef {{class_id: string, version: string, name: string, frame: "proper"|"viewer"|"own", frame_note: string, count_start: string,
- *   refer_only: boolean, zones: Zone[], tests: FunctionTest[], views: {view: string, words: string}[], marks: string[],
+ *   refer_only: boolean, scale: string[], zones: Zone[], tests: FunctionTest[], views: {view: string, words: string}[], marks: string[],
  *   measures: Measure[], questions: Question[], negatives: Negative[], hazards: string[],
  *   instructions: {do: string[], do_not: string[]}}} Plan
  * @typedef {{term: string, family: string, says: string|null, noun: string|null, counted: boolean, said_as: string[],

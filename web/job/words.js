@@ -38,7 +38,7 @@ export const FIELD_WORDS = {
   concluded_words: "concluded", told_words: "told by the owner", materials: "materials", maker: "maker",
   maker_certainty: "how sure of the maker", dates: "date", dates_certainty: "how sure of the date", marks_looked: "where marks were looked for",
   maker_evidence: "what speaks for the maker", dates_evidence: "what speaks for the date", colour_now: "colour now",
-  colour_was: "colour where light did not reach", condition_words: "condition", grade: "the valuer's word",
+  colour_was: "colour where light did not reach", condition_words: "condition", grade: "the valuer's word", class_grade: "grade on the scale of its class",
   packaging: "packaging", heading: "heading", lot_description: "lot description", entry: "place in the queue",
   ticket: "ticket", bags: "bags", kinds: "kinds", needs: "needs", stage: "stage", table_id: "table",
   item_count: "things counted", note: "note",

@@ -3,6 +3,7 @@
  *
  * @import { Plan, PlanBook, RecordCopy } from "../job/types.js"
  */
+import { wholePlan } from "../job/plan.js";
 import { valueOf } from "../job/record.js";
 import { remember, setting } from "./database.js";
 import { tell } from "./news.js";
@@ -39,7 +40,8 @@ export async function planFinder() {
   return (record) => {
     const class_id = valueOf(record, "class_id");
     if (!class_id) return null;
-    return older?.[`${class_id} ${valueOf(record, "plan_version")}`] ?? book?.plans[class_id] ?? null;
+    const found = older?.[`${class_id} ${valueOf(record, "plan_version")}`] ?? book?.plans[class_id];
+    return found ? wholePlan(found) : null;
   };
 }
 

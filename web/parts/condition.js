@@ -1,6 +1,7 @@
 /** The overall condition of an item, with what it rests on and what it cannot say; stability beside it, never mixed. */
 import { useState } from "preact/hooks";
 import { gradeOf, stabilityOf, stepsFrom } from "../job/condition.js";
+import { valueOf } from "../job/record.js";
 import { firstUpper } from "../job/words.js";
 import { keep } from "../local/outbox.js";
 import { Choice, Typed } from "./controls.js";
@@ -25,6 +26,7 @@ export function Condition({ plan, item, change = false }) {
     <p class="hint">${Math.floor(100 * coverage)} % of it by weight was examined${word ? `; index ${index.toFixed(1)}, where 0 is perfect` : ""}.</p>
     ${because.length > 0 && html`<p class="hint">Not better because of ${because.join("; ")}.</p>`}
     <p class="hint">Stability, for keeping and moving it: <strong>${stability.level}</strong>${stability.because.length ? `, because of ${stability.because.join(", ")}` : ", as far as was seen"}.</p>
+    ${plan.scale.length > 0 && html`<${OwnScale} plan=${plan} item=${item} change=${change} />`}
     ${change && computed && html`<${Move} key=${computed} item=${item} computed=${computed} word=${word} moved=${moved} reason=${reason} />`}
     ${word && html`<details><summary>What this word cannot say</summary>
       <ul>
@@ -34,6 +36,14 @@ export function Condition({ plan, item, change = false }) {
         <li>Two careful people will differ by one word.</li>
       </ul>
     </details>`}`;
+}
+
+/** The trade's scale of the class, which is what is printed. @param {{plan: Plan, item: RecordCopy, change: boolean}} given */
+function OwnScale({ plan, item, change }) {
+  const own = valueOf(item, "class_grade");
+  if (!change) return html`<p>On the scale of its class: <strong>${own || "not graded yet"}</strong>. This is the one that is printed.</p>`;
+  return html`<${Choice} label="On the scale of its class, which is the one printed" options=${plan.scale.map((word) => [word, word])} value=${own}
+    choose=${(/** @type {string} */ value) => keep("set_item", { item_id: item.record_id, field: "class_grade", value })} />`;
 }
 
 /** The valuer may move the word by one step and says why. @param {{item: RecordCopy, computed: string, word: string|null, moved: boolean, reason: string}} given */

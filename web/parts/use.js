@@ -1,5 +1,6 @@
 /** What screens look at: things on this device that are read again whenever something changes. */
 import { useEffect, useRef, useState } from "preact/hooks";
+import { wholePlan } from "../job/plan.js";
 import { thisDevice } from "../local/device.js";
 import { subscribe } from "../local/news.js";
 import { planBook, planFor, storeOlderPlan } from "../local/plans.js";
@@ -82,7 +83,7 @@ async function planOf(record) {
   const found = await ask(`/plans/${class_id}/${version}`, { limitMs: ASK_MS }).catch(() => null); // no network, or a plan nobody kept
   const plan = found ? await found.json() : null;
   if (plan) await storeOlderPlan(plan);
-  return plan ?? here;
+  return plan ? wholePlan(plan) : here;
 }
 
 /** The plan that a record is walked with. @param {import("../job/types.js").RecordCopy|null|undefined} record */
