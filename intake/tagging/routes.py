@@ -17,7 +17,7 @@ from intake.tagging.rolls import LONGEST_ROLL
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of
 from intake.wire import first_fault, reply
 
-PRINTERS = ("manager", "desk", "porter")
+PRINTERS = ("manager", "desk", "porter", "table", "door")
 
 
 class LabelsAsked(BaseModel):

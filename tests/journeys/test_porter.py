@@ -11,6 +11,7 @@ from intake.tagging.tags import codes, shown
 from tests.builders import a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.test_one_item import phone_at_a_table
 from tests.phone import Phone
 
 CRATE, GOOD, LOST, NEVER = islice(codes(8000), 4)
@@ -107,3 +108,34 @@ def test_a_crate_reaches_the_store(
     closing.get_by_role("button", name="Close with 5 named differences").click()
     expect(closing.get_by_role("heading", name="The day is closed")).to_be_visible()
     assert office.faults() == []
+
+
+def test_a_table_prints_its_roll_with_no_network(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The office's own PDF is kept on the device; the same bytes are opened offline."""
+    numbers = list(islice(codes(9000), 30))
+    roll = {"roll_id": manager.ids.id(), "first_tag": numbers[0], "last_tag": numbers[-1], "count": 30}
+    manager.keep(
+        ("issue_roll", {"day_id": day["day_id"], **roll, "given_to": "Table 1", "for_device_id": None})
+    )
+    manager.push()
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    left = f"30 numbers are left on this device's roll; the next is {shown(numbers[0])}"
+    expect(page.get_by_text(left)).to_be_visible()
+    page.get_by_role("button", name="Keep labels here").click()
+    expect(page.get_by_role("button", name="Open the kept labels")).to_be_visible()
+    phone.set_offline(True)
+    page.reload()
+    page.evaluate(
+        """() => {
+            const make = URL.createObjectURL.bind(URL);
+            URL.createObjectURL = (blob) => { globalThis.printed = blob; return make(blob); };
+        }"""
+    )
+    with page.expect_popup() as opened:
+        page.get_by_role("button", name="Open the kept labels").click()
+    assert opened.value.url.startswith("blob:")
+    begins = page.evaluate("async () => (await globalThis.printed.slice(0, 5).text())")
+    assert begins == "%PDF-"

@@ -7,6 +7,7 @@ import { keep } from "../../local/outbox.js";
 import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { KeptLabels } from "../../parts/kept_labels.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { useDay, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
@@ -95,6 +96,7 @@ function Print({ roll, sheets }) {
     </div>
     <p class="inline"><a class="button main" href=${address} target="_blank" rel="noreferrer">Open the labels</a>
       <a class="button" href=${`/labels/calibration.pdf?sheet=${asked.sheet}`} target="_blank" rel="noreferrer">Calibration page</a></p>
+    <${KeptLabels} roll_id=${roll.roll_id} address=${address} />
     <p class="hint">Print at full size (100 %), without “fit to page”. Lay the calibration page over your stock first.</p>
   </div>`;
 }

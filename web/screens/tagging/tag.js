@@ -10,6 +10,7 @@ import { listRecords } from "../../local/records.js";
 import { Choice, Counted, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
+import { KeptLabels } from "../../parts/kept_labels.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { Scanner } from "../../parts/scanner.js";
 import { Thumb } from "../../parts/thumb.js";
@@ -17,6 +18,9 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.js";
 
 /** @import { RollCount } from "../../job/custody.js" */
 /** @import { RecordCopy } from "../../job/types.js" */
+
+/** What a device at a table prints: string tags, one a page. */
+const ONE_A_PAGE = "tag-85x45";
 
 /** The item that a tag is tied to, as far as this device knows. @param {string} tag */
 export async function itemWithTag(tag) {
@@ -104,6 +108,7 @@ function RollLeft({ rolls, day_id, name }) {
   const low = mine.length > 0 && mine.every((roll) => roll.low);
   if (!mine.length && !spare.length) return null;
   return html`<div class=${low ? "bar" : ""}><p>${mine.length ? `${left} numbers are left on this device's roll${mine.find((roll) => roll.next) ? `; the next is ${shown(mine.find((roll) => roll.next)?.next ?? "")}` : ""}.${low ? " Four fifths are gone." : ""}` : "This device has no roll of its own."}</p>
+    ${mine.filter((roll) => roll.next).map((roll) => html`<${KeptLabels} key=${roll.roll_id} roll_id=${roll.roll_id} address=${`/labels.pdf?sheet=${ONE_A_PAGE}&first=${roll.next}&count=${roll.unused}`} />`)}
     ${(low || !mine.length) && spare[0] && html`<button type="button" onClick=${() => attempt(() => keep("give_roll", { day_id, roll_id: spare[0]?.roll_id, given_to: name, for_device_id: null }))}>Take the spare roll from ${shown(spare[0].first_tag)}</button>`}</div>`;
 }
 
