@@ -18,6 +18,8 @@ from intake.access.routes import pairing_address
 from intake.app import build_app
 from intake.database import opened
 from intake.errors import IntakeError
+from intake.examination.plans import load_plans
+from intake.examination.plans import main as check_plans
 from intake.settings import Settings, default_data_folder, utc_now
 from intake.sync.log import erase_words
 from intake.sync.rebuild import find_faults, rebuild
@@ -62,6 +64,12 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--port", type=int, default=PORT)
         one.add_argument("--tls-certificate", type=Path, metavar="FILE", help="certificate chain (PEM)")
         one.add_argument("--tls-key", type=Path, metavar="FILE", help="its private key (PEM)")
+        one.add_argument(
+            "--plans",
+            type=Path,
+            metavar="FOLDER",
+            help="the house's own plans, words and cautions (default: the folder `house` in the data folder)",
+        )
         one.add_argument("--address", help="what phones type or scan, such as https://intake.example.org")
 
     serving = command("serve", run_serve, "Serve the office until it is stopped.")
@@ -79,6 +87,12 @@ def parser() -> argparse.ArgumentParser:
     pairing.add_argument("--as", dest="role", choices=ROLES, required=True, help="what the device may do")
     pairing.add_argument("--name", required=True, help='what to call it, such as "Table 2"')
     pairing.add_argument("--address", default=f"http://127.0.0.1:{PORT}", help="where the office is reached")
+    checking = command(
+        "check-plans", run_check_plans, "Name file and line of every mistake in a house's own plans."
+    )
+    checking.add_argument(
+        "folder", type=Path, nargs="?", help="the house's folder; without it the shipped ones"
+    )
     command("verify", run_verify, "Check the log's chain, every table against the log, and every photo.")
     command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
     erase = command("erase", run_erase, "Erase a consignor's personal words for good. Stop the office first.")
@@ -92,11 +106,12 @@ def parser() -> argparse.ArgumentParser:
 
 
 def settings_of(options: argparse.Namespace) -> Settings:
-    address = options.address or ""
+    address, house = options.address or "", options.data / "house"
     return Settings(
         data_folder=options.data,
         secure_cookie=bool(options.tls_certificate) or address.startswith("https:"),
         withdraw_app=getattr(options, "withdraw_app", False),
+        plans_folder=options.plans or (house if house.is_dir() else None),
     )
 
 
@@ -118,6 +133,11 @@ def run_demo(options: argparse.Namespace) -> int:
     return on_server_loop(serve(settings, options, address_of(options), always_pair=True))
 
 
+def run_check_plans(options: argparse.Namespace) -> int:
+    """The exit code is 1 if there is a mistake."""
+    return check_plans([str(options.folder)] if options.folder else [])
+
+
 def address_of(options: argparse.Namespace) -> str:
     scheme = "https" if options.tls_certificate else "http"
     host = "127.0.0.1" if options.host == "0.0.0.0" else options.host
@@ -133,6 +153,7 @@ def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
 async def serve(settings: Settings, options: argparse.Namespace, address: str, *, always_pair: bool) -> int:
     """Run the server until SIGTERM or Ctrl-C; open streams end first, then the tables close."""
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(name)s %(message)s", stream=sys.stderr)
+    load_plans(settings.plans_folder)  # a mistake in them is told before anything is served, in words
     app = build_app(settings)
     server = uvicorn.Server(
         uvicorn.Config(
