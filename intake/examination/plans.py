@@ -119,7 +119,7 @@ def misplaced(folder: Path) -> list[Problem]:
     """Files that would be passed over in silence, so that a house believes its change is in force."""
     if not folder.is_dir():
         return [Problem(folder.name, 1, "there is no such folder: correct its name, or make it.")]
-    names = ("vocabulary.yaml", "words.yaml", "cautions.yaml")
+    names = ("vocabulary.yaml", "words.yaml", "cautions.yaml", "label_sheets.yaml")
     known = {*(folder / name for name in names), *yaml_files(folder / "plans")}
     told = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
     stray = sorted({*folder.rglob("*.yaml"), *folder.rglob("*.yml")} - known)

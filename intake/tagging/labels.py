@@ -16,7 +16,7 @@ from typing import Annotated
 
 import yaml
 from PIL import Image
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 from qrcode.constants import ERROR_CORRECT_Q
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
@@ -90,16 +90,26 @@ class Label:
 
 
 @cache
-def sheets() -> dict[str, Sheet]:
-    """The sheets that are known, by name, in the order of the file."""
-    read = yaml.safe_load(SHEETS_FILE.read_text("utf-8"))["sheets"]
-    return {one["sheet"]: Sheet.model_validate(one) for one in read}
+def sheets(house: Path | None = None) -> dict[str, Sheet]:
+    """The sheets that are known, by name: the shipped ones, then those of the house's `label_sheets.yaml`.
+
+    Raises Unreadable naming what does not fit.
+    """
+    own = house / SHEETS_FILE.name if house else None
+    found: dict[str, Sheet] = {}
+    for file in [SHEETS_FILE, *([own] if own and own.exists() else [])]:
+        try:
+            read = yaml.safe_load(file.read_text("utf-8"))["sheets"]
+            found |= {one["sheet"]: Sheet.model_validate(one) for one in read}
+        except (yaml.YAMLError, KeyError, TypeError, ValidationError) as error:
+            raise Unreadable(f"{file.name}: {error}") from error
+    return found
 
 
-def sheet_named(name: str) -> Sheet:
+def sheet_named(name: str, house: Path | None = None) -> Sheet:
     """Raises NotFound for a sheet nobody has described."""
     try:
-        return sheets()[name]
+        return sheets(house)[name]
     except KeyError as error:
         raise NotFound("label sheet", name) from error
 

@@ -45,7 +45,7 @@ async def get_sheets(request: Request) -> Response:
     last = await office.database.read(lambda tx: tx.value("SELECT max(last_serial) FROM roll"))
     return reply(
         {
-            "sheets": [one.model_dump() for one in sheets().values()],
+            "sheets": [one.model_dump() for one in sheets(office.settings.plans_folder).values()],
             "kinds": list(KINDS),
             "next_tag": next(codes(int(last or 0) + 1)),
         }
@@ -71,7 +71,7 @@ async def get_labels(request: Request) -> Response:
     content = await asyncio.to_thread(
         label_pdf,
         labels,
-        sheet_named(asked.sheet),
+        sheet_named(asked.sheet, office.settings.plans_folder),
         address=address,
         start=asked.start,
         dots_per_inch=asked.dots_per_inch,
@@ -83,7 +83,7 @@ async def get_calibration(request: Request) -> Response:
     """GET /labels/calibration.pdf: a sheet's edges and rulers, to lay over the stock."""
     office: Office = request.state.office
     await office.device(request, *PRINTERS)
-    sheet = sheet_named(request.query_params.get("sheet", ""))
+    sheet = sheet_named(request.query_params.get("sheet", ""), office.settings.plans_folder)
     return pdf_reply(calibration_pdf(sheet), f"calibration-{sheet.sheet}.pdf")
 
 

@@ -11,6 +11,7 @@ import io
 import os
 import random
 from itertools import islice
+from pathlib import Path
 from typing import Any
 
 import pdfplumber
@@ -21,10 +22,12 @@ from PIL import Image, ImageDraw, ImageFilter
 from qrcode.constants import ERROR_CORRECT_Q
 
 from intake.errors import NotFound, Unreadable
+from intake.settings import Settings
 from intake.tagging.labels import Sheet, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.qr import QUIET_ZONE, qr_modules
 from intake.tagging.tags import codes, qr_text, shown, tag_in_qr
-from tests.conftest import Office
+from tests.builders import Ids
+from tests.conftest import Clock, Office, running
 
 ADDRESS = "https://intake.example.org"
 QR = zxingcpp.BarcodeFormat.QRCodeModel2  # the wider family takes blurred tags for its small sorts
@@ -186,3 +189,22 @@ def test_labels_over_http(office: Office) -> None:
         assert refused.json()["hint"]
     assert manager.client.get("/labels.pdf", params={**asked, "sheet": "none"}).status_code == 404
     assert office.client().get("/labels.pdf", params=asked).status_code == 401
+
+
+def test_a_house_s_own_label_sheet(tmp_path: Path, clock: Clock, ids: Ids) -> None:
+    house = tmp_path / "house"
+    house.mkdir()
+    own = "{sheet: ours, words: ours, page: [100, 60], columns: 2, rows: 1, label: [48, 50], "
+    own += "margin: [2, 5], gap: [0, 0]}"
+    (house / "label_sheets.yaml").write_text(f"sheets:\n  - {own}\n", "utf-8")
+    with running(Settings(tmp_path / "office", clock=clock, plans_folder=house), clock, ids) as office:
+        manager = office.pair("manager")
+        names = [one["sheet"] for one in manager.client.get("/labels/sheets").json()["sheets"]]
+        assert names == [*sheets(), "ours"]
+        asked: dict[str, str | int] = {"sheet": "ours", "first": next(codes(5000)), "count": 3}
+        with pdfplumber.open(io.BytesIO(manager.client.get("/labels.pdf", params=asked).content)) as document:
+            assert [len(page.images) for page in document.pages] == [2, 1]
+    (house / "label_sheets.yaml").write_text("sheets: [{sheet: wide, words: x}]\n", "utf-8")
+    sheets.cache_clear()
+    with pytest.raises(Unreadable, match=r"label_sheets\.yaml"):
+        sheets(house)
