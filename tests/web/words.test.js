@@ -156,3 +156,11 @@ test("a valuer's word stands one step from the computed one, and only while that
   const chip = { "findings/0": { zone: "rim", term: "chip", severity: 3, certainty: "certain", note: "", withdrawn: false } };
   assert.deepEqual([moved("very good", chip).word, moved("very good", chip).stale], ["fair", true]);
 });
+
+test("a standing caution answers the question that asks for restrictions, without naming what it may be", () => {
+  const plan = book.plans["camera-scientific"];
+  const caution = { hazard: "H10", level: "amber", sign: "cream paint on the scale", zone: null, called: "", place: "" };
+  const [, , , , restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
+  assert.match(asText(restricted.answer), /^Held under one caution: not offered until cleared\./);
+  assert.ok(!/radi/i.test(asText(restricted.answer)));
+});

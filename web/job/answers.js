@@ -39,7 +39,7 @@ function fromParagraph(plan, record, question, paragraph) {
     if (head === "cautions") return question.facts.includes("cautions");
     return false;
   };
-  return paragraph.filter(({ words, from }) => !/^(Examined with|Still going on|Held)/.test(words) && from.some(asked));
+  return paragraph.filter(({ words, from }) => !/^(Examined with|Still going on|Held apart)/.test(words) && from.some(asked));
 }
 
 /** @param {Plan} plan @param {Question} question */
