@@ -29,7 +29,6 @@ for (const one of cases) {
     const grade = gradeOf(plan, record);
     assert.equal(grade.word, one.expected.word);
     const { text, sentences } = textOf(plan, record);
-    if (process.env.SHOW) console.log(`\n${one.name}: ${text}`);
     for (const words of one.expected.must_say) assert.ok(text.toLowerCase().includes(words.toLowerCase()), `"${words}" is not in: ${text}`);
     for (const words of one.expected.must_not_say) assert.ok(!text.toLowerCase().includes(words.toLowerCase()), `"${words}" is in: ${text}`);
     const from = new Set(sentences.flatMap((sentence) => sentence.from));
