@@ -114,13 +114,22 @@ def edit_field(tx: Writing, operation: Edit, at: Applied) -> bool:
     in_force = json.loads(current["value"])
     if in_force == value:
         return False  # both say the same; whoever said it first stands
-    kept = {
-        "value": in_force,
-        "operation_id": current["operation_id"],
-        "made_by": current["made_by"],
-        "made_at": current["made_at"],
-        "device_id": current["device_id"],
+    disagree(tx, operation, at, name, kept=said_before(current, in_force), other=value)
+    return True
+
+
+def said_before(row: Any, value: Any) -> dict[str, Any]:
+    """A value with who said it, when and on which device, from its row in `field`."""
+    return {
+        "value": value,
+        **{name: row[name] for name in ("operation_id", "made_by", "made_at", "device_id")},
     }
+
+
+def disagree(
+    tx: Writing, operation: Operation, at: Applied, name: str, *, kept: dict[str, Any], other: Any
+) -> None:
+    """Keep what the operation says beside what stands, until a person settles it."""
     tx.run(
         """
         INSERT INTO disagreement (disagreement_id, record_id, name, office_seq, kept, other, settled)
@@ -131,9 +140,8 @@ def edit_field(tx: Writing, operation: Edit, at: Applied) -> bool:
         name=name,
         office_seq=at.office_seq,
         kept=compact(kept),
-        other=compact(operation.said(value)),
+        other=compact(operation.said(other)),
     )
-    return True
 
 
 class SettleDisagreement(Operation):
@@ -152,8 +160,8 @@ class SettleDisagreement(Operation):
         return self.settled_record_id
 
 
-def settle_disagreement(tx: Writing, operation: SettleDisagreement, at: Applied) -> bool:
-    """Close a disagreement; put the other value in force if that one was chosen.
+def settle_disagreement(tx: Writing, operation: SettleDisagreement) -> str:
+    """Close a disagreement; put the other value in force if that one was chosen. The field's name.
 
     Raises NotFound if there is no such disagreement, AlreadyThere if it was settled before.
     """
@@ -180,7 +188,7 @@ def settle_disagreement(tx: Writing, operation: SettleDisagreement, at: Applied)
     )
     if operation.choose == "other":
         put_field(tx, operation, row["name"], json.loads(row["other"])["value"])
-    return False
+    return str(row["name"])
 
 
 def render_record(tx: Writing, record_id: str, office_seq: int) -> dict[str, Any]:

@@ -21,6 +21,7 @@ import uvicorn
 
 from intake.access.devices import make_code
 from intake.app import build_app
+from intake.bench.served import until_open
 from intake.database import opened
 from intake.settings import Settings
 from intake.sync.rebuild import find_faults
@@ -133,8 +134,7 @@ def serve_apart(folder: Path, port: int) -> subprocess.Popen[bytes]:
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
-    with httpx.Client(transport=httpx.HTTPTransport(retries=12)) as client:
-        assert client.get(f"http://127.0.0.1:{port}/health").status_code == 200
+    in_own_loop(lambda: until_open(process, port))
     return process
 
 

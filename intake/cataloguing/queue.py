@@ -41,9 +41,9 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
     visit_id = json.loads(record["head"])["visit_id"]
     photos = [v for n, v in fields.items() if n.startswith("photos/") and not v["withdrawn"]]
     findings = [v for n, v in fields.items() if n.startswith("findings/") and not v["withdrawn"]]
-    tags = [
-        v["tag"] for n, v in fields.items() if n.startswith("tags/")
-    ]  # a lost number still finds its item
+    tags = [  # a lost number still finds its item
+        v["tag"] for n, v in fields.items() if n.startswith("tags/") and v["gone"] != "on-another-item"
+    ]
     merged_into = (fields.get("merged") or {}).get("into_id")
     state = fields.get("entry", {"state": "waiting"})["state"]
     class_id = fields.get("class_id") or ""

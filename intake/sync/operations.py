@@ -37,8 +37,8 @@ from intake.custody.containers import (
 )
 from intake.custody.moves import RecordMove, record_move
 from intake.database import Reading, Writing
-from intake.edits import Applied, SettleDisagreement, render_record, settle_disagreement
-from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, Unreadable
+from intake.edits import Applied, SettleDisagreement, render_record
+from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, TagTaken, Unreadable
 from intake.examination.cautions import DecideCaution, RaiseCaution, decide_caution, raise_caution
 from intake.examination.findings import ExamineRest, ExamineZone, RecordFinding, examine_rest, examine_zone
 from intake.examination.observations import (
@@ -55,7 +55,7 @@ from intake.examination.photos import AttachPhoto, attach_photo
 from intake.operation import Operation
 from intake.sync.log import append, find_answer, log_end, redact
 from intake.tagging.rolls import GiveRoll, IssueRoll, SpoilTag, give_roll, issue_roll, spoil_tag
-from intake.tagging.ties import RemoveTag, TieTag, remove_tag, tie_tag
+from intake.tagging.ties import RemoveTag, TieTag, contest, remove_tag, settle, tie_tag
 from intake.wire import first_fault
 
 APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
@@ -95,7 +95,7 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     MergeItem: merge_item,
     CloseDay: close_day,
     SetEntry: edit_item,
-    SettleDisagreement: settle_disagreement,
+    SettleDisagreement: settle,
 }
 AnyOperation = Annotated[
     OpenDay
@@ -196,6 +196,11 @@ class BatchInHand:
             if earlier_ones_missing(self._tx, operation):
                 return None
             return refused(operation.operation_id, at.office_seq, error)
+        except TagTaken as error:
+            contested = contest(self._tx, operation, at)
+            if contested:
+                self.touched[operation.record_id] = at.office_seq
+            return refused(operation.operation_id, at.office_seq, error, disagreement=contested)
         except Refusal as error:
             return refused(operation.operation_id, at.office_seq, error)
         self.touched[operation.record_id] = at.office_seq
@@ -203,8 +208,16 @@ class BatchInHand:
 
 
 def apply(tx: Writing, operation: Operation, at: Applied) -> bool:
-    """Do what the operation says, now or in a rebuild. True if it ended as a disagreement."""
+    """Do what the operation says. True if it ended as a disagreement."""
     return APPLY[type(operation)](tx, operation, at)
+
+
+def apply_again(tx: Writing, operation: Operation, at: Applied, *, outcome: str) -> None:
+    """Do in a rebuild what was done when the operation was answered so."""
+    if outcome == "kept":
+        apply(tx, operation, at)
+    else:
+        contest(tx, operation, at)
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
@@ -217,14 +230,19 @@ def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str,
     }
 
 
-def refused(operation_id: Any, office_seq: int, error: IntakeError) -> dict[str, Any]:
-    """A refusal. `office_seq` 0 says that it is not in the log: the office could not read it."""
+def refused(
+    operation_id: Any, office_seq: int, error: IntakeError, *, disagreement: bool = False
+) -> dict[str, Any]:
+    """A refusal. `office_seq` 0 says that it is not in the log: the office could not read it.
+
+    `disagreement` says that it is on the record all the same, beside what stands, for a person to settle.
+    """
     problem = error.problem()
     return {
         "operation_id": operation_id if isinstance(operation_id, str) else "",
         "outcome": "refused",
         "office_seq": office_seq,
-        "disagreement": False,
+        "disagreement": disagreement,
         "problem": {name: problem[name] for name in ("code", "title", "detail", "hint")},
     }
 

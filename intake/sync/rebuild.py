@@ -11,7 +11,7 @@ from typing import Any
 from intake.database import Database, Reading, Writing
 from intake.edits import Applied
 from intake.sync.log import chain_faults
-from intake.sync.operations import READ_OPERATION, apply, show
+from intake.sync.operations import READ_OPERATION, apply_again, show
 
 DERIVED = {
     "record": "SELECT * FROM record ORDER BY record_id",
@@ -27,7 +27,7 @@ DERIVED = {
 
 
 def rebuild(tx: Writing) -> int:
-    """Empty the derived tables and apply every kept operation again, in the office's order. How many."""
+    """Empty the derived tables and apply every operation that left something again, in the office's order. How many."""
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
     touched: dict[str, int] = {}
@@ -39,10 +39,12 @@ def rebuild(tx: Writing) -> int:
         """
     )
     for row in rows:
-        if json.loads(row["answer"])["outcome"] != "kept":
+        answer = json.loads(row["answer"])
+        if answer["outcome"] != "kept" and not answer["disagreement"]:
             continue
         operation = READ_OPERATION.validate_python(whole_operation(row["operation"], row["words"]))
-        apply(tx, operation, Applied(row["office_seq"], row["received_at"]))
+        at = Applied(row["office_seq"], row["received_at"])
+        apply_again(tx, operation, at, outcome=answer["outcome"])
         touched[operation.record_id] = row["office_seq"]
         count += 1
     for record_id, office_seq in touched.items():

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import json
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import name_of
 from intake.database import Writing
-from intake.edits import Applied, field_value, put_field, require_record
+from intake.edits import (
+    Applied,
+    SettleDisagreement,
+    disagree,
+    field_value,
+    put_field,
+    require_record,
+    said_before,
+    settle_disagreement,
+)
 from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
 from intake.operation import Identifier, Line, Operation
 from intake.tagging.tags import TagError, parse_tag, shown
@@ -45,8 +55,55 @@ def tie_tag(tx: Writing, operation: TieTag, at: Applied) -> bool:
     if before is not None and before["gone"] is not None:
         raise TagSpoiled(shown(tag), "is gone from this item")
     take_number(tx, tag, operation.item_id, operation.operation_id)
+    put_field(tx, operation, f"tags/{tag}", tied(operation, tag))
+    return False
+
+
+def tied(operation: TieTag, tag: str) -> dict[str, Any]:
     told = {"tag": tag, "piece": operation.piece, "of": operation.of, "mark": operation.mark}
-    put_field(tx, operation, f"tags/{tag}", {**told, "gone": None, "replaced_by": None})
+    return {**told, "gone": None, "replaced_by": None}
+
+
+def contest(tx: Writing, operation: Operation, at: Applied) -> bool:
+    """Two devices tied one number to two items: the first tie stands, and the second item's record says so too,
+    until a person who has seen both settles it. False if this is no such case.
+
+    A number that is gone, or was settled between the two before, is not asked about again.
+    """
+    if not isinstance(operation, TieTag):
+        return False
+    tag = parse_tag(operation.tag)
+    name = f"tags/{tag}"
+    stands = tx.one(
+        "SELECT field.* FROM tag JOIN field ON record_id = item_id AND name = :name WHERE tag = :tag",
+        name=name,
+        tag=tag,
+    )
+    asked = tx.value(
+        "SELECT 1 FROM disagreement WHERE record_id = :item_id AND name = :name",
+        item_id=operation.item_id,
+        name=name,
+    )
+    if stands is None or asked or json.loads(stands["value"])["gone"]:
+        return False
+    kept = said_before(stands, {"tag": tag, "item_id": stands["record_id"]})
+    disagree(tx, operation, at, name, kept=kept, other=tied(operation, tag))
+    return True
+
+
+def settle(tx: Writing, operation: SettleDisagreement, at: Applied) -> bool:
+    """Settle a disagreement. A number goes to the item that asked for it once it is noted as gone from the other.
+
+    Raises TagTaken while it is still on the other, and what `settle_disagreement` raises.
+    """
+    name = settle_disagreement(tx, operation)
+    if operation.choose == "kept" or not name.startswith("tags/"):
+        return False
+    tag = name.removeprefix("tags/")
+    before = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
+    if not field_value(tx, before, name)["gone"]:
+        raise TagTaken(shown(tag), name_of(tx, before))
+    tx.run("UPDATE tag SET item_id = :item_id WHERE tag = :tag", item_id=operation.record_id, tag=tag)
     return False
 
 
@@ -67,7 +124,7 @@ def take_number(tx: Writing, tag: str, thing_id: str, operation_id: str) -> None
 
 
 class RemoveTag(Operation):
-    """A tag is off the item: fallen off, lost, or voided since the owner took the item back.
+    """A tag is off the item: fallen off, lost, voided since the owner took the item back, or another item's after all.
 
     Its number stays the item's for good and never comes back; `replaced_by` links it to the new one.
     """
@@ -77,7 +134,7 @@ class RemoveTag(Operation):
     kind: Literal["remove_tag"]
     item_id: Identifier
     tag: Annotated[str, Field(min_length=6, max_length=6)]
-    why: Literal["fallen-off", "lost", "damaged", "taken-back"]
+    why: Literal["fallen-off", "lost", "damaged", "taken-back", "on-another-item"]
     replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
 
     @property

@@ -1,27 +1,31 @@
-"""A day of several devices with lost and repeated answers: at every moment the numbers and the places hold.
+"""A day of several devices with lost and repeated answers and an office that is killed: at every moment the numbers
+and the places hold.
 
 Rules and their order are chosen by hypothesis. After each step: a number that is tied is on one thing, every item has
-one whereabouts, nothing is inside itself, and no number of the roll is both used and spoiled. At the end
-everything that waited is sent, and the office's own check finds no fault.
+one whereabouts, nothing is inside itself, no number of the roll is both used and spoiled, and what the office
+answered is still there. At the end everything that waited is sent, and the office's own check finds no fault.
 """
 
 from __future__ import annotations
 
+import signal
 import tempfile
-from contextlib import ExitStack
-from datetime import UTC, datetime
+import threading
+from contextlib import ExitStack, suppress
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
+import httpx
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from intake.settings import Settings
+from intake.bench.served import free_port
+from intake.settings import Settings, utc_now
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_tie, a_visit, an_item
-from tests.conftest import Clock, running
+from tests.conftest import Clock, Office, serve_apart
 from tests.phone import Phone
 
 ROLL = list(islice(codes(5000), 10))
@@ -40,8 +44,9 @@ class SimulatedDay(RuleBasedStateMachine):
     def begin(self) -> None:
         self.stack = ExitStack()
         folder = Path(self.stack.enter_context(tempfile.TemporaryDirectory()))
-        clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
-        self.office = self.stack.enter_context(running(Settings(folder, clock=clock), clock, Ids(7)))
+        self.office = Office(Settings(folder, clock=utc_now), Clock(utc_now()), Ids(7), free_port())
+        self.process = serve_apart(folder, self.office.port)
+        self.stack.callback(lambda: self.process.kill())  # whichever runs at the end
         manager = self.office.pair("manager")
         day = manager.keep(a_day(manager.ids))
         told = {
@@ -54,6 +59,7 @@ class SimulatedDay(RuleBasedStateMachine):
         self.visit = manager.keep(a_visit(manager.ids, day["day_id"]))
         manager.push()
         self.day_id, self.manager = day["day_id"], manager
+        self.heard: list[tuple[Phone, list[dict[str, Any]], list[dict[str, Any]]]] = []
         self.devices: list[Phone] = [self.office.pair("table", f"Table {number}") for number in range(3)]
 
     def teardown(self) -> None:
@@ -61,12 +67,17 @@ class SimulatedDay(RuleBasedStateMachine):
             return
         try:
             for device in self.devices:
-                device.push()
+                self.push(device)
                 assert device.outbox == []
             self.holds()
+            for device, sent, answers in self.heard:
+                assert device.push(only=sent) == answers, "what was answered once is answered so again"
             assert self.office.faults() == []
         finally:
+            for client in self.office.clients:
+                client.close()
             self.stack.close()
+            self.process.wait(10)
 
     @rule(target=items, device=DEVICES)
     def put_on_the_table(self, device: int) -> str:
@@ -111,8 +122,39 @@ class SimulatedDay(RuleBasedStateMachine):
     @rule(device=DEVICES, lost=st.booleans())
     def send(self, device: int, lost: bool) -> None:
         """The line holds, or the answer is lost and all of it is sent once more later."""
-        if self.devices[device].outbox:
-            self.devices[device].push(lose_answer=lost)
+        self.push(self.devices[device], lose_answer=lost)
+
+    def push(self, phone: Phone, *, lose_answer: bool = False) -> None:
+        """Send what waits, and hold the office to what it answered, now and later."""
+        sent = list(phone.outbox)
+        if sent:
+            self.heard.append((phone, sent, phone.push(lose_answer=lose_answer)))
+
+    @precondition(lambda self: any(phone.outbox for phone in self.devices))
+    @rule(device=DEVICES, after_ms=st.integers(0, 20))
+    def kill_the_office(self, device: int, after_ms: int) -> None:
+        """Killed outright while a device sends; it comes up again, and the device sends all of it once more."""
+        phone = self.devices[device]
+        killer = threading.Timer(after_ms / 1000, self.process.send_signal, [signal.SIGKILL])
+        killer.start()
+        with suppress(httpx.TransportError):  # the line went dead
+            self.push(phone)
+        killer.join()
+        self.process.wait(10)
+        self.process = serve_apart(self.office.settings.data_folder, self.office.port)
+
+    @rule(thing=items, for_the_other=st.booleans())
+    def settle(self, thing: str, for_the_other: bool) -> None:
+        """The desk settles whose a number is that two tables tied."""
+        for between in self.manager.record(thing)["disagreements"]:
+            if not between["settled"] and between["field"].startswith("tags/"):
+                body = {"record_id": thing, "disagreement_id": between["disagreement_id"], "note": ""}
+                choose = "other" if for_the_other else "kept"
+                if for_the_other:
+                    told = {**between["kept"]["value"], "why": "on-another-item", "replaced_by": None}
+                    self.manager.keep(("remove_tag", told))
+                self.manager.keep(("settle_disagreement", {**body, "choose": choose}))
+                assert {answer["outcome"] for answer in self.manager.push()} == {"kept"}
 
     @invariant()
     def holds(self) -> None:
@@ -126,7 +168,8 @@ class SimulatedDay(RuleBasedStateMachine):
             if record["kind"] == "container":
                 on.setdefault(record["number"], []).append(record["record_id"])
             for name in record["fields"]:
-                if name.startswith("tags/"):
+                moved_on = record["fields"][name]["value"]
+                if name.startswith("tags/") and moved_on["gone"] != "on-another-item":
                     on.setdefault(name.removeprefix("tags/"), []).append(record["record_id"])
         for tag, things in on.items():
             assert len(things) == 1, f"{tag} is on {things}"
@@ -152,7 +195,7 @@ class SimulatedDay(RuleBasedStateMachine):
 
 TestSimulatedDay = SimulatedDay.TestCase
 TestSimulatedDay.settings = settings(
-    max_examples=12,
+    max_examples=9,
     stateful_step_count=25,
     deadline=None,
     derandomize=True,

@@ -6,6 +6,7 @@
 import { isRequired, photosOf, tagsOf, walk } from "./progress.js";
 import { listed, standingCautions, valueOf } from "./record.js";
 import { run, serialOf, shown } from "./tag.js";
+import { fieldWords } from "./words.js";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. @type {[string, string][]} */
 export const PLACES = [
@@ -68,7 +69,18 @@ export function piecesHere(item, container_id) {
 
 /** A number's item or container. @param {string} tag @param {RecordCopy[]} items @param {RecordCopy[]} containers @returns {RecordCopy|null} */
 export function thingWith(tag, items, containers) {
-  return items.find((item) => valueOf(item, `tags/${tag}`)) ?? containers.find((one) => one["number"] === tag) ?? null;
+  const had = items.filter((item) => valueOf(item, `tags/${tag}`));
+  return had.find((item) => !valueOf(item, `tags/${tag}`).gone) ?? had[0] ?? containers.find((one) => one["number"] === tag) ?? null;
+}
+
+/**
+ * The numbers of an item that another item's record asks for, until somebody has settled it.
+ * @param {RecordCopy} item @param {RecordCopy[]} items @returns {{tag: string, by: RecordCopy}[]}
+ */
+export function claimsOn(item, items) {
+  return items.flatMap((by) => by.disagreements
+    .filter((one) => !one.settled && one.field.startsWith("tags/") && one.kept.value.item_id === item.record_id)
+    .map((one) => ({ tag: /** @type {string} */ (one.kept.value.tag), by })));
 }
 
 /** @param {RecordCopy} thing */
@@ -123,9 +135,13 @@ export function differencesOf({ day, visits, items, containers, plan }) {
     }
     if (valueOf(item, "merged")?.into_id) continue; // the record it stands behind is the one that counts
     if (valueOf(item, "check-in")?.state === "differs") say("new-damage", item, `differs from its photographs: ${valueOf(item, "check-in").words || "nothing written"}`);
+    for (const one of item.disagreements.filter((between) => !between.settled)) {
+      const tag = one.field.startsWith("tags/") ? shown(one.kept.value.tag) : "";
+      say(tag ? "tag-on-two" : "disagreement", item, tag ? `tag ${tag} was tied to “${thingName(byId.get(one.kept.value.item_id) ?? item)}” as well` : `two people set ${fieldWords(one.field)} otherwise`);
+    }
     if (!tagsOf(item).length) say("item-without-tag", item, "no tag is on it");
     for (const { value } of listed(item, "tags/")) {
-      if (value.gone && value.gone !== "taken-back" && !value.replaced_by) say("tag-gone", item, `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`);
+      if (value.gone && !["taken-back", "on-another-item"].includes(value.gone) && !value.replaced_by) say("tag-gone", item, `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`);
     }
     if (its && !its.refer_only) {
       const left = walk(its, item).filter((step) => !step.state).length;

@@ -6,7 +6,7 @@ import { asText, conditionParagraph } from "../../job/paragraph.js";
 import { listed, valueOf } from "../../job/record.js";
 import { missing, photosOf, tagsOf, walk, zoneName } from "../../job/progress.js";
 import { shown } from "../../job/tag.js";
-import { DATE_CERTAINTIES, ENTRY_WORDS, fieldWords, firstUpper, MAKER_CERTAINTIES, operationWords, valueWords } from "../../job/words.js";
+import { DATE_CERTAINTIES, ENTRY_WORDS, firstUpper, MAKER_CERTAINTIES, operationWords } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { currentRecord } from "../../local/records.js";
 import { CautionBar } from "../../parts/caution_bar.js";
@@ -22,11 +22,12 @@ import { useKept, usePlan, usePlanBook, useRecord, useRecords, useShortcuts } fr
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
 import { RESULTS } from "../examination/works.js";
+import { Between, ClaimedTag } from "./entry_between.js";
 import { Doubled } from "./entry_doubled.js";
 import { ZoneTable } from "./entry_zones.js";
 
 /** @import { Where } from "../../job/custody.js" */
-/** @import { Disagreement, Plan, PlanBook, RecordCopy } from "../../job/types.js" */
+/** @import { Plan, PlanBook, RecordCopy } from "../../job/types.js" */
 
 /** @param {{item_id: string, news: number}} given `news` changes whenever the office has kept something */
 export default function Entry({ item_id, news }) {
@@ -76,7 +77,8 @@ export default function Entry({ item_id, news }) {
     ${problem && html`<p class="bar">Not fresh: ${problem}</p>`}
     <${CautionBar} item=${item} />
     <${Doubled} item=${item} />
-    ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item_id=${item_id} who=${who} />`)}</section>`}
+    ${open.length > 0 && html`<section><h3>Disagreements <span class="count">${open.length}</span></h3>${open.map((one) => html`<${Between} key=${one.disagreement_id} one=${one} item=${item} who=${who} />`)}</section>`}
+    <${ClaimedTag} item=${item} />
     <div class="columns">
       <div>
         <section><h3>Photos <span class="count">${photosOf(item).length}</span></h3><${Pictures} item=${item} plan=${plan ?? null} /></section>
@@ -187,24 +189,4 @@ function Pictures({ item, plan }) {
       </figure></li>`;
     })}
   </ul>`;
-}
-
-/** @param {{one: Disagreement, item_id: string, who: (person_id: string) => string}} given */
-function Between({ one, item_id, who }) {
-  const [note, setNote] = useState("");
-  const settle = (/** @type {"kept"|"other"} */ choose) => attempt(async () => {
-    await keep("settle_disagreement", { record_id: item_id, disagreement_id: one.disagreement_id, choose, note });
-    syncNow();
-  });
-  const side = (/** @type {"kept"|"other"} */ choose, /** @type {string} */ title) => html`<div class="side">
-    <h4>${title}</h4>
-    <p class="said">${valueWords(one[choose].value)}</p>
-    <p class="hint">${who(one[choose].made_by)}, ${momentWords(one[choose].made_at)}</p>
-    <button type="button" onClick=${() => settle(choose)}>This one holds</button>
-  </div>`;
-  return html`<div class="between">
-    <p>Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.</p>
-    <div class="sides">${side("kept", "In force")}${side("other", "Said as well")}</div>
-    <${Typed} of=${one.disagreement_id} label="Why (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
-  </div>`;
 }

@@ -17,7 +17,7 @@ import { get } from "../../sync/office.js";
 /** What the page finds by itself, in words. @type {Record<string, string>} */
 const KINDS = {
   unsigned: "Taken back and not signed for", "tag-gone": "Tags gone and not replaced", zones: "Zones that nobody spoke of", views: "Views missing",
-  class: "No class chosen", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
+  "tag-on-two": "One number on two items", disagreement: "Two people disagree", class: "No class chosen", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
   visit: "Visits still open", count: "Counted otherwise at the table",
 };
 

@@ -63,6 +63,7 @@ function addressOf(op) {
 function RefusedOne({ one }) {
   const { operation, problem } = one;
   const record = useKept(() => currentRecord(recordIdOf(operation)), [one.operation_id]);
+  const between = operation.kind === "tie_tag" ? record?.disagreements.find((/** @type {any} */ one) => one.field === `tags/${operation["tag"]}`) : undefined;
   const editable = operation.kind === "tie_tag" ? "tag" : typeof operation["value"] === "string" ? "value" : "";
   const [text, setText] = useState(String(operation[editable] ?? ""));
   const again = () => attempt(async () => {
@@ -74,6 +75,7 @@ function RefusedOne({ one }) {
     <h3>${problem.title}</h3>
     <p>${operationWords(operation)}${record ? html` on <a href=${addressOf(operation)}>${valueOf(record, "short_description") || valueOf(record, "ticket") || "this record"}</a>` : null}</p>
     <p><strong>${problem.detail}</strong> ${problem.hint}</p>
+    ${between && html`<p>${between.settled ? (between.settled.choose === "other" ? "The desk has settled it: the tag is on this item. Send it again." : "The desk has settled it: the tag is on the other item. This one needs a fresh tag.") : "The desk sees both items as well, and can settle it."}</p>`}
     ${editable && html`<${Typed} of=${one.operation_id} label=${editable === "tag" ? "Another tag" : fieldWords(operation["field"] ?? "value")} value=${editable === "tag" && text.length === 6 ? shown(text) : text} save=${async (/** @type {string} */ now) => setText(now)} />`}
     <p><button type="button" onClick=${again}>${editable ? "Send it corrected" : "Send it again"}</button></p>
   </article>`;

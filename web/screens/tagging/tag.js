@@ -72,6 +72,7 @@ export default function Tag({ item_id }) {
     </section>
     ${twin && html`<div class="bar"><p>Another item of this visit is called the same. What tells this one from it?</p>
       <${Typed} label="A mark that only this one has" value=${mark} save=${async (/** @type {string} */ text) => setMark(text)} /></div>`}
+    ${item.disagreements.filter((one) => !one.settled && one.field.startsWith("tags/")).map((one) => html`<p class="bar" key=${one.disagreement_id}>${shown(one.kept.value.tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees both and settles it; a fresh tag on this item does no harm.</p>`)}
     ${tag
       ? html`<p class="big-tag" role="status"><span class="unseen">Read: </span>${shown(tag)}</p><p class="lead">${lost ? `It takes the place of ${shown(lost.tag)}, which is ${lost.gone.replace("-", " ")}. ` : ""}Is it on this one? Then tie it.</p>`
       : html`<${TagEntry} found=${setTag} />`}

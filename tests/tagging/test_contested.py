@@ -1,0 +1,120 @@
+"""One number tied to two items by two devices that had not heard of each other: a person settles it, both are safe."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from intake.commands import main
+from tests.builders import a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.phone import Phone
+
+TAG = "7K3QW5"
+
+
+@pytest.fixture
+def other(office: Office, phone: Phone, item: dict[str, Any]) -> dict[str, Any]:
+    """An item of another table, tied to a number that the first item's table has used meanwhile."""
+    second = office.pair("table", "Table 2")
+    visit = second.keep(a_visit(second.ids, item["day_id"], ticket="Q02"))
+    opened = second.keep(an_item(second.ids, visit))
+    second.keep(a_tie(opened["item_id"], TAG))
+    phone.keep(a_tie(item["item_id"], TAG))
+    phone.push()
+    answer = second.push()[-1]
+    assert (answer["outcome"], answer["disagreement"]) == ("refused", True)
+    assert answer["problem"]["code"] == "tag_taken"
+    return opened
+
+
+def live_tags(phone: Phone, item_id: str) -> list[str]:
+    fields = phone.record(item_id)["fields"]
+    return [name for name, told in fields.items() if name.startswith("tags/") and not told["value"]["gone"]]
+
+
+def settle(desk: Phone, item_id: str, choose: str) -> None:
+    """As the desk's button does it: the number is noted as gone from the one item, then goes to the other."""
+    (between,) = desk.record(item_id)["disagreements"]
+    if choose == "other":
+        told = {"item_id": between["kept"]["value"]["item_id"], "tag": TAG, "replaced_by": None}
+        desk.keep(("remove_tag", {**told, "why": "on-another-item"}))
+    body = {"record_id": item_id, "disagreement_id": between["disagreement_id"], "choose": choose, "note": ""}
+    desk.keep(("settle_disagreement", body))
+    assert {answer["outcome"] for answer in desk.push()} == {"kept"}
+
+
+def test_both_records_say_so_until_it_is_settled(
+    office: Office, phone: Phone, item: dict[str, Any], other: dict[str, Any]
+) -> None:
+    (between,) = phone.record(other["item_id"])["disagreements"]
+    assert between["field"] == f"tags/{TAG}"
+    assert between["kept"]["value"] == {"tag": TAG, "item_id": item["item_id"]}
+    assert between["other"]["value"]["tag"] == TAG
+    assert live_tags(phone, item["item_id"]) == [f"tags/{TAG}"]
+    assert live_tags(phone, other["item_id"]) == []
+    assert office.faults() == [], "a rebuild leaves the disagreement too"
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+def test_the_number_is_on_the_item_that_was_chosen(
+    office: Office, manager: Phone, item: dict[str, Any], other: dict[str, Any], choose: str
+) -> None:
+    settle(manager, other["item_id"], choose)
+    holder, free = (item, other) if choose == "kept" else (other, item)
+    assert live_tags(manager, holder["item_id"]) == [f"tags/{TAG}"]
+    assert live_tags(manager, free["item_id"]) == []
+    found = manager.client.get("/queue", params={"words": TAG}).json()["entries"]
+    assert [entry["item_id"] for entry in found if TAG in entry["tags"]] == [holder["item_id"]]
+    assert office.faults() == []
+
+
+def test_the_item_that_lost_it_does_not_get_it_back(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], other: dict[str, Any]
+) -> None:
+    settle(manager, other["item_id"], "other")
+    phone.keep(a_tie(item["item_id"], TAG))
+    assert phone.push()[0]["problem"]["code"] == "tag_spoiled"
+    assert len(manager.record(item["item_id"])["disagreements"]) == 0
+    assert office.faults() == []
+
+
+def test_it_does_not_go_over_while_it_is_on_the_first(
+    office: Office, manager: Phone, item: dict[str, Any], other: dict[str, Any]
+) -> None:
+    (between,) = manager.record(other["item_id"])["disagreements"]
+    body = {"record_id": other["item_id"], "disagreement_id": between["disagreement_id"], "note": ""}
+    manager.keep(("settle_disagreement", {**body, "choose": "other"}))
+    (answer,) = manager.push()
+    assert (answer["problem"]["code"], answer["disagreement"]) == ("tag_taken", False)
+    assert manager.record(other["item_id"])["disagreements"][0]["settled"] is None
+    assert live_tags(manager, item["item_id"]) == [f"tags/{TAG}"]
+    assert office.faults() == []
+
+
+def test_it_is_asked_about_once(
+    phone: Phone, manager: Phone, item: dict[str, Any], other: dict[str, Any]
+) -> None:
+    """The device sends the same tie once more as a new operation; there is one question still."""
+    manager.keep(a_tie(other["item_id"], TAG))
+    (answer,) = manager.push()
+    assert (answer["outcome"], answer["disagreement"]) == ("refused", False)
+    assert len(manager.record(other["item_id"])["disagreements"]) == 1
+
+
+def test_a_lost_number_is_no_question(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+    phone.keep(a_tie(item["item_id"], TAG))
+    phone.keep(("remove_tag", {"item_id": item["item_id"], "tag": TAG, "why": "lost", "replaced_by": None}))
+    opened = phone.keep(an_item(phone.ids, {"visit_id": item["visit_id"], "day_id": item["day_id"]}))
+    phone.keep(a_tie(opened["item_id"], TAG))
+    assert [answer["disagreement"] for answer in phone.push()] == [False] * 4
+    assert phone.refused[0]["answer"]["problem"]["code"] == "tag_taken"
+
+
+def test_a_rebuild_of_the_file_comes_out_equal(
+    office: Office, manager: Phone, other: dict[str, Any], capsys: pytest.CaptureFixture[str]
+) -> None:
+    settle(manager, other["item_id"], "other")
+    assert main(["verify", "--data", str(office.settings.data_folder)]) == 0
+    assert capsys.readouterr().out
