@@ -34,6 +34,7 @@ from intake.web_folder import fixtures_folder
 SEED = 20260314
 DEVICE = "017f0000-0000-7000-8000-000000000001"
 TAKEN_BACK = "109"  # the banjo goes home in the afternoon
+LEFT_UNSIGNED = "Q19"  # gone before anybody thought of the receipt
 ROLL = 200  # numbers given out for the day
 FIRST_TAG = 101_000
 
@@ -80,6 +81,7 @@ class Day:
         self._clock = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
         self._tags = codes(FIRST_TAG)
         self._tagged: list[str] = []
+        self._lines: dict[str, list[dict[str, Any]]] = {}  # of the visit in hand, by what is signed for
         self._examined = {one["number"]: one for one in told["examined"]}
         self.pictures: list[Picture] = []
 
@@ -154,8 +156,11 @@ class Day:
             ("stage", "at-table" if owner in self._told["owners"][-3:] else "left", stage),
         ):
             yield self._make("set_visit", valuer, visit_id=visit_id, field=field, value=value, seen=seen)
+        self._lines = {"left": [], "taken-back": []}
         for thing in things:
             yield from self._item(day_id, visit_id, thing)
+        if owner["ticket"] != LEFT_UNSIGNED and owner not in self._told["owners"][-3:]:
+            yield from self._receipts(visit_id, owner)
 
     def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
         item_id, valuer = self._id(), self._told["valuers"][thing["table_id"]]
@@ -177,16 +182,45 @@ class Day:
             self._tagged.append(item_id)
             tag = next(self._tags)
             yield self._make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
-            if thing["number"] == TAKEN_BACK:
+            what = "taken-back" if thing["number"] == TAKEN_BACK else "left"
+            line = {"item_id": item_id, "tags": [tag], "words": thing["short_description"]}
+            self._lines[what].append(line)
+            if what == "taken-back":
                 yield from self._take_back(item_id, tag)
+        else:
+            yield self._went_home(item_id)
 
     def _take_back(self, item_id: str, tag: str) -> Iterator[dict[str, Any]]:
-        """An owner changed his mind at the door: the tag is void, and he has signed."""
+        """An owner changed his mind at the door: the tag is void, and he signs for it."""
         gone = {"tag": tag, "why": "taken-back", "replaced_by": None}
         yield self._make("remove_tag", "jonty", item_id=item_id, **gone)
+        yield self._went_home(item_id)
+
+    def _went_home(self, item_id: str) -> dict[str, Any]:
         move = {"thing_id": item_id, "from_place": "table", "to_place": "returned", "at": "", "count": 1}
-        people = {"given_by": "Jonty", "taken_by": "the owner", "signed": True}
-        yield self._make("record_move", "jonty", move_id=self._id(), **move, **people)
+        people = {"given_by": "Jonty", "taken_by": "the owner", "signed": False}
+        return self._make("record_move", "jonty", move_id=self._id(), **move, **people)
+
+    def _receipts(self, visit_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        """The owner signs, with a scribble that is nobody's hand."""
+        signed = [(what, lines) for what, lines in self._lines.items() if lines]
+        for number, (what, lines) in enumerate(signed, start=1):
+            places = [f"{40 + 20 * step} {self._random.randint(50, 150)}" for step in range(24)]
+            yield self._make(
+                "sign_receipt",
+                "jonty",
+                visit_id=visit_id,
+                receipt_id=self._id(),
+                number=f"{owner['ticket']}/{number}",
+                what=what,
+                lines=lines,
+                replaces=None,
+                house_by="Jonty",
+                on_paper="",
+                signed_by=owner["name"],
+                strokes="M" + "L".join(places),
+                salt=self._random.randbytes(16).hex(),
+            )
 
     def _fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:
         shared = {"item_id": item_id, "seen": None}

@@ -12,6 +12,7 @@ import Queue from "./screens/cataloguing/queue.js";
 import Closing from "./screens/custody/closing.js";
 import Container from "./screens/custody/container.js";
 import Porter from "./screens/custody/porter.js";
+import ReceiptScreen from "./screens/custody/receipt.js";
 import Item from "./screens/examination/item.js";
 import Marks from "./screens/examination/marks.js";
 import Measures from "./screens/examination/measures.js";
@@ -37,7 +38,7 @@ function screenFor(hash, device) {
   const [place, id = "", part, key = ""] = hash.replace(/^#\//, "").split("/").map(decodeURIComponent);
   if (!device || place === "pair") return html`<${Pair} key=${id} code=${place === "pair" ? id : ""} />`;
   switch (place) {
-    case "visit": return html`<${Visit} key=${id} visit_id=${id} />`;
+    case "visit": return part === "receipt" ? html`<${ReceiptScreen} key=${id} visit_id=${id} />` : html`<${Visit} key=${id} visit_id=${id} />`;
     case "item":
       switch (part) {
         case "zones": return html`<${Zones} key=${id} item_id=${id} />`;

@@ -7,7 +7,7 @@ comes out equal.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import Discriminator, TypeAdapter, ValidationError
 
@@ -36,6 +36,7 @@ from intake.custody.containers import (
     seal_container,
 )
 from intake.custody.moves import RecordMove, record_move
+from intake.custody.receipts import SignReceipt, sign_receipt
 from intake.database import Reading, Writing
 from intake.edits import Applied, SettleDisagreement, render_record
 from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, TagTaken, Unreadable
@@ -89,6 +90,7 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     PutInside: put_inside,
     SealContainer: seal_container,
     RecordMove: record_move,
+    SignReceipt: sign_receipt,
     RaiseDifference: raise_difference,
     SettleDifference: settle_difference,
     CheckIn: check_in,
@@ -128,6 +130,7 @@ AnyOperation = Annotated[
     | PutInside
     | SealContainer
     | RecordMove
+    | SignReceipt
     | RaiseDifference
     | SettleDifference
     | CheckIn
@@ -137,6 +140,8 @@ AnyOperation = Annotated[
     | SettleDisagreement,
     Discriminator("kind"),
 ]
+#: The personal fields of each kind that has some.
+PERSONAL = {get_args(one.model_fields["kind"].annotation)[0]: one.personal for one in APPLY if one.personal}
 READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(AnyOperation)
 
 

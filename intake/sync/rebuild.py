@@ -11,7 +11,7 @@ from typing import Any
 from intake.database import Database, Reading, Writing
 from intake.edits import Applied
 from intake.sync.log import chain_faults
-from intake.sync.operations import READ_OPERATION, apply_again, show
+from intake.sync.operations import PERSONAL, READ_OPERATION, apply_again, show
 
 DERIVED = {
     "record": "SELECT * FROM record ORDER BY record_id",
@@ -56,7 +56,8 @@ def whole_operation(logged: str, words: str | None) -> dict[str, Any]:
     """An operation with its personal words put back; erased ones are empty."""
     operation: dict[str, Any] = json.loads(logged)
     if operation.pop("private_sha256", None) is not None:
-        operation.update(json.loads(words) if words is not None else {"value": "", "salt": ""})
+        gone = dict.fromkeys(PERSONAL[operation["kind"]], "")
+        operation.update(gone if words is None else json.loads(words))
     return operation
 
 

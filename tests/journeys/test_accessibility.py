@@ -68,6 +68,9 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     page.get_by_role("button", name="Stuffed and soft toys").click()
     page.get_by_label("Short description").fill("plush elephant")
     item = page.url
+    page.get_by_role("link", name="Back", exact=True).click()
+    page.get_by_role("link", name="Show and sign").or_(page.get_by_role("link", name="Signed")).click()
+    receipt = page.url
     page.goto(f"{item}/zones")
     page.locator("ol.zones li.next a").click()
     page.get_by_role("button", name="hall light").click()
@@ -87,7 +90,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     assert phone is not None
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
     places += ["/#/rolls", "/#/porter", "/#/closing"]
-    addresses = [item, f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
+    addresses = [item, receipt, f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
     addresses += [f"{item}/{part}" for part in ("works", "measures", "words", "stop")]
     addresses += [office.address + place for place in places]
     for address in addresses:

@@ -47,6 +47,7 @@ def test_one_number_on_two_items_is_settled_at_the_desk(
     expect(between).to_have_count(0)
     expect(desk.locator(".entry-head").get_by_text(shown(TAG))).to_be_visible()
 
+    page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("the tag is on this item. Send it again")).to_be_visible()
     page.get_by_role("button", name="Send it corrected").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()

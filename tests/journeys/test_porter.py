@@ -93,19 +93,20 @@ def test_a_crate_reaches_the_store(
     pair(closing, office, "manager", "Manager's desk")
     closing.goto(f"{office.address}/#/closing")
     expect(closing.get_by_role("heading", name="Differences")).to_be_visible()
-    expect(closing.locator(".gaps li")).to_have_count(5)
+    expect(closing.locator(".gaps li")).to_have_count(6)
     assert sorted(closing.locator(".gaps li").all_inner_texts()) == [
         "Q01, lost thing: no tag is on it",
         "Q01, lost thing: still at the table",
         f"Q01, lost thing: tag {shown(LOST)} is lost and was not replaced",
         "Q01, untagged thing: no tag is on it",
         "Q01, untagged thing: still at the table",
+        "Q01: 1 of 1 left here without the owner's signature",
     ]
     closing.get_by_label("Closed by").fill("Winifred")
     closing.get_by_label("Second person").fill("winifred")
     expect(closing.get_by_role("button", name="Two people close a day")).to_be_disabled()
     closing.get_by_label("Second person").fill("Ana Thistle")
-    closing.get_by_role("button", name="Close with 5 named differences").click()
+    closing.get_by_role("button", name="Close with 6 named differences").click()
     expect(closing.get_by_role("heading", name="The day is closed")).to_be_visible()
     assert office.faults() == []
 

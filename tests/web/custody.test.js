@@ -1,7 +1,8 @@
 /** Where things are, what became of numbers, and what the closing names: exactly what was planted. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { contentsOf, differencesOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.js";
+import { differencesOf } from "../../web/job/closing.js";
+import { contentsOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.js";
 import { run } from "../../web/job/tag.js";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -66,7 +67,8 @@ test("used, struck through and unused add up to the roll, whatever became of its
 test("the closing names what was planted and nothing else", () => {
   const store = { whereabouts: { move_id: "m", ...move("store") } };
   const plan = () => ({ refer_only: true, zones: [], views: [] });
-  const visit = record("visit", "v", { ticket: "Q01", stage: "left", item_count: 6 });
+  const signedFor = ["good", "jumped", "held"].map((item_id) => ({ item_id, tags: [], words: item_id }));
+  const visit = record("visit", "v", { ticket: "Q01", stage: "left", item_count: 6, "receipts/1": { number: "Q01/1", what: "left", lines: signedFor } });
   const named = (id, fields) => record("item", id, { short_description: id, ...fields }, { visit_id: "v" });
   const items = [
     named("good", { ...tag(NUMBERS[0]), ...store }),
@@ -80,5 +82,5 @@ test("the closing names what was planted and nothing else", () => {
   const containers = [container("left", NUMBERS[6], { whereabouts: { move_id: "o", ...move("van") } }), container("here", NUMBERS[7], { ...store, seal: { seal: "7103", state: "broken", second_by: "a" } })];
   const day = record("day", "d", { "differences/1": { difference: "item-over", thing_id: null, words: "a spoon", owner_told: true }, "differences/2": { difference: "item-short", thing_id: null, words: "found since", owner_told: true }, "difference-ends/2": { ended: "found", words: "", second_by: "a" } });
   const found = differencesOf({ day, visits: [visit], items, containers, plan });
-  assert.deepEqual(found.map(({ kind }) => kind).sort(), ["held", "item-over", "item-without-tag", "new-damage", "not-arrived", "seal-differs", "unsigned", "wrong-place"]);
+  assert.deepEqual(found.map(({ kind }) => kind).sort(), ["held", "item-over", "item-without-tag", "new-damage", "no-receipt", "not-arrived", "seal-differs", "unsigned", "wrong-place"]);
 });

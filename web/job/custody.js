@@ -3,10 +3,9 @@
  *
  * @import { RecordCopy } from "./types.js"
  */
-import { isRequired, photosOf, tagsOf, walk } from "./progress.js";
-import { listed, standingCautions, valueOf } from "./record.js";
+import { tagsOf } from "./progress.js";
+import { listed, valueOf } from "./record.js";
 import { run, serialOf, shown } from "./tag.js";
-import { fieldWords } from "./words.js";
 
 /** Where things can be. Source: the trade's usual chain of custody, common practice. @type {[string, string][]} */
 export const PLACES = [
@@ -110,84 +109,4 @@ export function rollCounts(day, items, containers) {
     const next = numbers.find((one) => !used.has(one) && !spoiled.has(one)) ?? null;
     return { roll_id: id, ...value, ...holder, used: gone, spoiled: lost, unused: value.count - gone - lost, next, low: gone + lost >= LOW * value.count };
   }).sort((one, other) => serialOf(one.first_tag) - serialOf(other.first_tag));
-}
-
-/**
- * What the closing of a day has to name. Every line is one difference, with where to look.
- * @param {{day: RecordCopy, visits: RecordCopy[], items: RecordCopy[], containers: RecordCopy[], plan: (item: RecordCopy) => import("./types.js").Plan|null}} given
- * @returns {{kind: string, words: string, at: string}[]}
- */
-export function differencesOf({ day, visits, items, containers, plan }) {
-  /** @type {{kind: string, words: string, at: string}[]} */
-  const found = [];
-  const byId = new Map([...items, ...containers].map((one) => [one.record_id, one]));
-  const ticket = (/** @type {RecordCopy} */ item) => valueOf(visits.find((visit) => visit.record_id === item.visit_id), "ticket") ?? "no visit";
-  const say = (/** @type {string} */ kind, /** @type {RecordCopy} */ thing, /** @type {string} */ words) => found.push({
-    kind, words: `${thing.kind === "item" ? `${ticket(thing)}, ` : ""}${thingName(thing)}${thing.kind === "item" && tagsOf(thing).length ? ` ${tagsOf(thing).map(shown).join(", ")}` : ""}: ${words}`,
-    at: thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`,
-  });
-  for (const item of items) {
-    const { place, inside } = whereIs(item, byId);
-    const its = plan(item);
-    if (place === "returned") {
-      if (!valueOf(item, "whereabouts")?.signed) say("unsigned", item, "taken back, and nobody has signed for it");
-      continue;
-    }
-    if (valueOf(item, "merged")?.into_id) continue; // the record it stands behind is the one that counts
-    if (valueOf(item, "check-in")?.state === "differs") say("new-damage", item, `differs from its photographs: ${valueOf(item, "check-in").words || "nothing written"}`);
-    for (const one of item.disagreements.filter((between) => !between.settled)) {
-      const tag = one.field.startsWith("tags/") ? shown(one.kept.value.tag) : "";
-      say(tag ? "tag-on-two" : "disagreement", item, tag ? `tag ${tag} was tied to “${thingName(byId.get(one.kept.value.item_id) ?? item)}” as well` : `two people set ${fieldWords(one.field)} otherwise`);
-    }
-    if (!tagsOf(item).length) say("item-without-tag", item, "no tag is on it");
-    for (const { value } of listed(item, "tags/")) {
-      if (value.gone && !["taken-back", "on-another-item"].includes(value.gone) && !value.replaced_by) say("tag-gone", item, `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`);
-    }
-    if (its && !its.refer_only) {
-      const left = walk(its, item).filter((step) => !step.state).length;
-      if (left) say("zones", item, `${left} of its zones were not spoken of`);
-      const taken = new Set(photosOf(item).map(({ value }) => value.view));
-      const views = its.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
-      if (views) say("views", item, `${views} views are missing`);
-    }
-    if (!its) say("class", item, "no class was chosen");
-    if (place === "table" && !inside.length && !piecesOf(item, byId).some((one) => one.where.place !== "table")) say("not-moved", item, "still at the table");
-    if (standingCautions(item).some(({ value }) => value.level !== "note") && !["isolation", "table"].includes(place)) say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
-    const pieces = piecesOf(item, byId);
-    const of = Math.max(1, ...pieces.map((one) => one.of));
-    if (of > 1 && pieces.length < of) say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);
-    const places = new Set(pieces.map((one) => [one.where.place, ...one.where.inside.map((outer) => outer.record_id)].join()));
-    if (places.size > 1) say("piece-short", item, `its pieces are apart: ${pieces.map((one) => `${one.piece} of ${one.of} ${placeWords(one.where.place).toLowerCase()}`).join(", ")}`);
-    for (const words of brokenChain(item)) say("wrong-place", item, words);
-  }
-  const farthest = ["table", "bench", "holding", "van", "store", "shelf"];
-  const top = Math.max(0, ...containers.map((one) => farthest.indexOf(whereIs(one, byId).place)));
-  for (const one of containers) {
-    const place = whereIs(one, byId).place;
-    if (farthest.indexOf(place) >= 0 && farthest.indexOf(place) < Math.min(top, farthest.indexOf("store"))) say("not-arrived", one, `${placeWords(place).toLowerCase()}, while others are at the ${placeWords(farthest[top]).toLowerCase()}`);
-    const seal = valueOf(one, "seal");
-    if (seal && ["differs", "broken"].includes(seal.state)) say("seal-differs", one, `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`);
-    for (const words of brokenChain(one)) say("wrong-place", one, words);
-  }
-  for (const { id, value } of listed(day, "differences/")) {
-    if (valueOf(day, `difference-ends/${id}`)) continue;
-    const words = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
-    found.push({ kind: value.difference, words: `${words}: ${value.words || "nothing written"}${value.owner_told ? "" : ", the owner is not told"}`, at: "#/closing" });
-  }
-  for (const visit of visits) {
-    if (valueOf(visit, "stage") !== "left") found.push({ kind: "visit", words: `${valueOf(visit, "ticket")}: the visit is still open`, at: `#/visit/${visit.record_id}` });
-    const told = valueOf(visit, "item_count");
-    const here = items.filter((item) => item.visit_id === visit.record_id && !valueOf(item, "merged")?.into_id).length;
-    if (Number.isInteger(told) && told !== here) found.push({ kind: "count", words: `${valueOf(visit, "ticket")}: ${told} things counted at the table, ${here} on record`, at: `#/visit/${visit.record_id}` });
-  }
-  return found;
-}
-
-/** Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks. @param {RecordCopy} thing */
-function brokenChain(thing) {
-  const moves = listed(thing, "moves/").filter(({ value }) => !value.tag).sort((one, other) => one.id.localeCompare(other.id));
-  return moves.flatMap(({ value }, number) => {
-    const before = moves[number - 1]?.value.to_place;
-    return before && value.from_place && value.from_place !== before ? [`moved from ${placeWords(value.from_place).toLowerCase()}, while the ledger said ${placeWords(before).toLowerCase()}`] : [];
-  });
 }

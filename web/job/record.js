@@ -215,6 +215,11 @@ export function applyOperation(record, op) {
       for (const name of op["tag"] ? [`whereabouts/${op["tag"]}`] : all) next.fields[name] = said(op, { move_id: op["move_id"], ...told });
       break;
     }
+    case "sign_receipt":
+      if (next.fields[`receipts/${op["receipt_id"]}`]) return refusal("already_there", "This receipt was signed before.");
+      next.fields[`receipts/${op["receipt_id"]}`] = said(op, only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]));
+      next.fields[`consignor/signatures/${op["receipt_id"]}`] = said(op, only(op, ["signed_by", "strokes"]));
+      break;
     case "close_day":
       next.fields["closed"] = said(op, only(op, ["closed_by", "second_by", "named"]));
       break;

@@ -116,6 +116,7 @@ export function operationWords(op) {
     case "tie_tag": return `tied the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)}`;
     case "remove_tag": return `noted that the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)} is ${op["why"].replaceAll("-", " ")}`;
     case "record_move": return `moved it to ${op["to_place"]}${op["at"] ? `, ${op["at"]}` : ""}: ${op["given_by"]} to ${op["taken_by"]}`;
+    case "sign_receipt": return `signed receipt ${op["number"]}: ${op["lines"].length} ${op["what"] === "left" ? "left" : "taken back"}, for the house ${op["house_by"]}`;
     case "put_inside": return op["container_id"] ? "put it into a container" : "took it out of its container";
     case "seal_container": return `seal ${op["seal"]}: ${op["state"]}`;
     case "check_in": return `compared it with its photographs: ${op["state"].replaceAll("-", " ")}${op["words"] ? `, ${op["words"]}` : ""}`;

@@ -13,6 +13,8 @@ import { currentIn } from "./records.js";
 /** @typedef {Operation & {record_id: string, attempted: boolean}} Waiting an operation and what this device knows of it */
 /** @typedef {{operation_id: string, operation: Operation, problem: import("../job/types.js").Problem, refused_at: string}} Refused */
 
+/** Kinds with words that stay out of the log, and so need salt. */
+const PERSONAL = new Set(["set_consignor", "sign_receipt"]);
 /** Kinds of which a later value simply takes the place of an earlier one that was never sent. */
 const COALESCED = new Set([
   "set_visit", "set_consignor", "set_item", "record_finding", "record_denial", "record_statement", "record_origin", "record_mark",
@@ -57,7 +59,7 @@ export async function keep(kind, body, more = {}) {
       await outbox.put(changed);
       return bare(changed);
     }
-    if (kind === "set_consignor") drafted["salt"] ??= newSalt();
+    if (PERSONAL.has(kind)) drafted["salt"] ??= newSalt();
     const edit = fieldOf(drafted);
     if (edit && !("seen" in body)) {
       const record = await currentIn(tx, record_id);

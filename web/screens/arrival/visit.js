@@ -1,9 +1,10 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 import { missing, photosOf, tagsOf } from "../../job/progress.js";
 import { newId } from "../../job/ids.js";
+import { receiptState } from "../../job/receipt.js";
 import { valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
-import { STAGE_WORDS } from "../../job/words.js";
+import { countWords, STAGE_WORDS } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
 import { planFinder } from "../../local/plans.js";
 import { listRecords } from "../../local/records.js";
@@ -41,7 +42,6 @@ export default function Visit({ visit_id }) {
   const stage = valueOf(visit, "stage");
   const choose = (/** @type {string} */ next) => (next === "at-table" ? toTable() : keep("set_visit", { visit_id, field: "stage", value: next }));
   const counted = valueOf(visit, "item_count");
-  const erased = visit.fields["consignor/name"] && valueOf(visit, "consignor/name") === null;
   return html`<${Frame} title=${`Visit ${valueOf(visit, "ticket")}`} back="#/today"
     action=${device.role === "door"
       ? html`<button type="button" class="main" onClick=${() => { location.hash = "#/today"; }}>Done, next person</button>`
@@ -54,6 +54,10 @@ export default function Visit({ visit_id }) {
         : html`<p class="none">Nothing is on the table yet.</p>`}
       ${device.role !== "door" && html`<${Counted} label="Things counted at unpacking" hint="Count before looking: at the end the list must come to this number." value=${counted} save=${set("item_count")} />`}
     </section>
+    ${items.length > 0 && html`<section>
+      <h2>Receipt</h2>
+      <p><a class="button" href=${`#/visit/${visit_id}/receipt`}>${receiptWords(visit, items.map(({ record }) => record))}</a></p>
+    </section>`}
     <section>
       <h2>Arrival</h2>
       <div class="pair">
@@ -65,7 +69,6 @@ export default function Visit({ visit_id }) {
     </section>
     <section>
       <h2>Owner</h2>
-      ${erased && html`<p class="bar">The owner's personal words were erased.</p>`}
       <${Typed} label="Name" value=${valueOf(visit, "consignor/name")} save=${owner("name")} />
       <${Typed} label="Address" value=${valueOf(visit, "consignor/address")} save=${owner("address")} lines=${2} />
       <div class="pair">
@@ -83,6 +86,14 @@ export default function Visit({ visit_id }) {
       <${Typed} label="Note on this visit" value=${valueOf(visit, "note")} save=${set("note")} lines=${3} />
     </section>
   <//>`;
+}
+
+/** What is still to be signed, on the way to the receipt. @param {RecordCopy} visit @param {RecordCopy[]} items */
+function receiptWords(visit, items) {
+  const { receipts, hereUnsigned, backUnsigned } = receiptState(visit, items, new Map());
+  if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
+  if (hereUnsigned.length) return receipts.length ? "The list has changed: sign anew" : `Show and sign for ${countWords(hereUnsigned.length, "thing")}`;
+  return "✓ Signed: show the receipt";
 }
 
 /** @param {string} visit_id */

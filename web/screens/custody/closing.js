@@ -1,6 +1,7 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 import { useEffect, useState } from "preact/hooks";
-import { DIFFERENCES, differencesOf, ENDS, rollCounts } from "../../job/custody.js";
+import { differencesOf } from "../../job/closing.js";
+import { DIFFERENCES, ENDS, rollCounts } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { listed, valueOf } from "../../job/record.js";
 import { planFinder } from "../../local/plans.js";
@@ -16,7 +17,7 @@ import { get } from "../../sync/office.js";
 
 /** What the page finds by itself, in words. @type {Record<string, string>} */
 const KINDS = {
-  unsigned: "Taken back and not signed for", "tag-gone": "Tags gone and not replaced", zones: "Zones that nobody spoke of", views: "Views missing",
+  unsigned: "Taken back and not signed for", "no-receipt": "Left without a signed receipt", "tag-gone": "Tags gone and not replaced", zones: "Zones that nobody spoke of", views: "Views missing",
   "tag-on-two": "One number on two items", disagreement: "Two people disagree", class: "No class chosen", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
   visit: "Visits still open", count: "Counted otherwise at the table",
 };

@@ -7,7 +7,7 @@ import { listed, valueOf } from "../../job/record.js";
 import { parseTag, shown, tagInQr, TagError } from "../../job/tag.js";
 import { keep } from "../../local/outbox.js";
 import { listRecords } from "../../local/records.js";
-import { Choice, Counted, Typed } from "../../parts/controls.js";
+import { Counted, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { KeptLabels } from "../../parts/kept_labels.js";
@@ -83,6 +83,7 @@ export default function Tag({ item_id }) {
       ${tied.length < of && html`<p class="bar">${of - tied.length} of its ${of} pieces have no tag yet.</p>`}
     </section>`}
     ${tied.length > 0 && html`<${TakeBack} item=${item} tags=${tied.map((one) => one.tag)} />`}
+    ${!told.length && html`<${GoesHome} item=${item} />`}
   <//>`;
 }
 
@@ -113,24 +114,34 @@ function RollLeft({ rolls, day_id, name }) {
     ${(low || !mine.length) && spare[0] && html`<button type="button" onClick=${() => attempt(() => keep("give_roll", { day_id, roll_id: spare[0]?.roll_id, given_to: name, for_device_id: null }))}>Take the spare roll from ${shown(spare[0].first_tag)}</button>`}</div>`;
 }
 
-/** The owner takes it back: the tags are voided, and somebody has signed. @param {{item: RecordCopy, tags: string[]}} given */
+/** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. @param {{item: RecordCopy}} given */
+function GoesHome({ item }) {
+  const device = useDevice();
+  if (valueOf(item, "whereabouts")?.to_place === "returned") return html`<p class="bar">It went home with its owner, without a number.</p>`;
+  const go = () => attempt(async () => {
+    const move = { move_id: newId(), thing_id: item.record_id, from_place: "table", to_place: "returned", at: "", given_by: device?.name ?? "", taken_by: "the owner", count: 1, signed: false };
+    await keep("record_move", move);
+    sayDone("It went home with its owner.", () => keep("record_move", { ...move, move_id: newId(), from_place: "returned", to_place: "table", given_by: "the owner", taken_by: device?.name ?? "" }));
+  });
+  return html`<p><button type="button" onClick=${go}>It goes home with its owner, without a tag</button></p>`;
+}
+
+/** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. @param {{item: RecordCopy, tags: string[]}} given */
 function TakeBack({ item, tags }) {
   const [open, setOpen] = useState(false);
-  const [signed, setSigned] = useState("");
   const [given, setGiven] = useState("");
   const take = () => attempt(async () => {
     const item_id = item.record_id;
     for (const tag of tags) await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
     const from = valueOf(item, "whereabouts")?.to_place ?? "table";
-    await keep("record_move", { move_id: newId(), thing_id: item_id, from_place: from, to_place: "returned", at: "", given_by: given.trim(), taken_by: "the owner", count: tags.length, signed: signed === "yes" });
-    setOpen(false);
-    sayDone("It is back with the owner, and its tags are void.");
+    await keep("record_move", { move_id: newId(), thing_id: item_id, from_place: from, to_place: "returned", at: "", given_by: given.trim(), taken_by: "the owner", count: tags.length, signed: false });
+    sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.");
+    location.hash = `#/visit/${item.visit_id}/receipt`;
   });
   if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>The owner takes it back</button></p>`;
   return html`<section><h2>Back to the owner</h2><p class="hint">Its ${tags.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.</p>
     <${Typed} label="Given back by" value=${given} save=${async (/** @type {string} */ text) => setGiven(text)} />
-    <${Choice} label="Has the owner signed for it?" options=${[["yes", "Yes"], ["no", "No: it is named at the closing"]]} value=${signed} choose=${setSigned} />
-    <button type="button" disabled=${!signed || !given.trim()} onClick=${take}>Give it back</button></section>`;
+    <button type="button" disabled=${!given.trim()} onClick=${take}>Give it back, and sign for it</button></section>`;
 }
 
 /** Scan or key in a tag. @param {{found: (tag: string) => void}} given */

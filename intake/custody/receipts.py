@@ -1,0 +1,76 @@
+"""Receipts: what an owner left or took back, as it was shown when it was signed. One is never edited.
+
+A signature and the name beside it are personal words: they stay out of the log and can be erased, while the receipt's
+lines stay. Source for what a receipt lists: common practice.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from intake.database import Writing
+from intake.edits import PERSONAL_PREFIX, Applied, field_value, put_field, require_record
+from intake.errors import AlreadyThere
+from intake.operation import Identifier, Line, Operation
+
+STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
+
+
+class ReceiptLine(BaseModel):
+    """One item as the owner read it: its numbers, and words by which a stranger could match it."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    item_id: Identifier
+    tags: Annotated[list[Annotated[str, Field(min_length=6, max_length=6)]], Field(max_length=999)]
+    words: Line
+
+
+class SignReceipt(Operation):
+    """An owner signs for what was left, or for what was taken back.
+
+    Units: `strokes` is a path on a field 600 wide and 200 high, of M and L in whole numbers; empty if the signature
+    is on paper, and then `on_paper` says which pad and number.
+    """
+
+    roles = frozenset({"door", "table", "desk"})
+    personal = ("salt", "signed_by", "strokes")
+
+    kind: Literal["sign_receipt"]
+    visit_id: Identifier
+    receipt_id: Identifier
+    number: Annotated[Line, Field(min_length=1, examples=["Q36/2"])]
+    what: Literal["left", "taken-back"]
+    lines: Annotated[list[ReceiptLine], Field(min_length=1, max_length=500)]
+    replaces: Identifier | None
+    house_by: Annotated[Line, Field(min_length=1)]
+    on_paper: Line
+    signed_by: Line
+    strokes: Annotated[str, Field(max_length=20_000, pattern=STROKES)]
+    salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
+
+    @model_validator(mode="after")
+    def check_signed(self) -> SignReceipt:
+        """There is a signature, drawn or on paper; erased words, which have no salt left, are past that."""
+        if self.salt and not (self.strokes or self.on_paper.strip()):
+            raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
+        return self
+
+    @property
+    def record_id(self) -> str:
+        return self.visit_id
+
+
+def sign_receipt(tx: Writing, operation: SignReceipt, at: Applied) -> bool:
+    """Keep it. Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
+    require_record(tx, "visit", operation.visit_id)
+    name = f"receipts/{operation.receipt_id}"
+    if field_value(tx, operation.visit_id, name) is not None:
+        raise AlreadyThere("receipt", operation.receipt_id)
+    told = {"number", "what", "lines", "replaces", "house_by", "on_paper"}
+    put_field(tx, operation, name, operation.model_dump(mode="json", include=told))
+    signature = {"signed_by": operation.signed_by, "strokes": operation.strokes}
+    put_field(tx, operation, f"{PERSONAL_PREFIX}signatures/{operation.receipt_id}", signature)
+    return False

@@ -1,0 +1,69 @@
+"""Receipts: signed as they were shown, never edited, and the signature can be erased while the list stays."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from intake.commands import main
+from tests.conftest import Office
+from tests.phone import Phone
+
+SALT = "00112233445566778899aabbccddeeff"
+
+
+def a_receipt(phone: Phone, item: dict[str, Any], **more: Any) -> tuple[str, dict[str, Any]]:
+    line = {"item_id": item["item_id"], "tags": ["7K3QW5"], "words": "plush elephant; 2 pieces"}
+    body = {"visit_id": item["visit_id"], "receipt_id": phone.ids.id(), "number": "Q01/1", "what": "left"}
+    people = {"house_by": "Hester Quillfeather", "signed_by": "Barnaby Tumblewick", "salt": SALT}
+    drawn = {"lines": [line], "replaces": None, "on_paper": "", "strokes": "M30 120L80 60L140 130"}
+    return "sign_receipt", {**body, **people, **drawn, **more}
+
+
+def test_a_signature_stays_out_of_the_log_and_from_the_porter(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    signed = phone.keep(a_receipt(phone, item))
+    assert phone.push()[0]["outcome"] == "kept"
+    history = phone.client.get(f"/records/{item['visit_id']}/history").text
+    assert "plush elephant" in history
+    assert "Tumblewick" not in history
+    assert "M30 120" not in history
+    seen = office.pair("porter").record(item["visit_id"])["fields"]
+    assert f"receipts/{signed['receipt_id']}" in seen
+    assert not any(name.startswith("consignor/") for name in seen)
+    assert office.faults() == []
+
+
+def test_an_erased_signature_leaves_the_receipt(office: Office, phone: Phone, item: dict[str, Any]) -> None:
+    signed = phone.keep(a_receipt(phone, item))
+    phone.push()
+    assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"]]) == 0
+    fields = phone.record(item["visit_id"])["fields"]
+    gone = {"signed_by": "", "strokes": ""}
+    assert fields[f"consignor/signatures/{signed['receipt_id']}"]["value"] == gone
+    assert fields[f"receipts/{signed['receipt_id']}"]["value"]["lines"][0]["tags"] == ["7K3QW5"]
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"strokes": ""},
+        {"strokes": "M30 120C1 2 3 4 5 6"},
+        {"strokes": "<script>"},
+        {"strokes": "M30 120" + "L1 1" * 6000},
+        {"lines": []},
+        {"house_by": ""},
+    ],
+)
+def test_what_is_not_signed_is_no_receipt(phone: Phone, item: dict[str, Any], wrong: dict[str, Any]) -> None:
+    phone.keep(a_receipt(phone, item, **wrong))
+    (answer,) = phone.push()
+    assert (answer["outcome"], answer["problem"]["code"]) == ("refused", "unreadable")
+
+
+def test_a_signature_on_paper_will_do(phone: Phone, item: dict[str, Any]) -> None:
+    phone.keep(a_receipt(phone, item, strokes="", on_paper="pad 3, number 12"))
+    assert phone.push()[0]["outcome"] == "kept"

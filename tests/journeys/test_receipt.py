@@ -1,0 +1,80 @@
+"""An owner signs for what is left and for what goes back, with no network; the closing asks for what is missing."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.conftest import Office
+from tests.journeys.conftest import Open
+from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
+from tests.phone import Phone
+
+TAG = next(codes(9200))
+
+
+def draw(page: Page) -> None:
+    """A few strokes with a finger, or here the mouse."""
+    box = page.locator("svg.signature").first.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 20, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    for step in range(1, 9):
+        page.mouse.move(box["x"] + 20 + step * 25, box["y"] + box["height"] / 2 + (-1) ** step * 20)
+    page.mouse.up()
+
+
+def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any], open_browser: Open) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.get_by_label("Short description").fill("banjo")
+    item = page.url
+    tie_by_key(page, TAG)
+    page.goto(item)
+    page.get_by_role("link", name="Back", exact=True).click()
+    page.get_by_role("link", name="Show and sign for 1 thing").click()
+    expect(page.get_by_text(shown(TAG))).to_be_visible()
+    page.get_by_label("For the house").fill("Hester")
+    missing = page.get_by_role("button", name="The owner's signature is missing")
+    expect(missing).to_be_disabled()
+    draw(page)
+    page.get_by_role("button", name="Draw it anew").click()
+    expect(missing).to_be_disabled()
+    draw(page)
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+    receipt = page.url
+    page.reload()
+    expect(page.get_by_role("img", name="Signature on receipt")).to_be_visible()
+
+    page.goto(f"{item}/tag")
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    page.get_by_role("button", name="Give it back, and sign for it").click()
+    expect(page).to_have_url(receipt)
+    expect(page.get_by_role("heading", name="Sign for 1 thing taken back")).to_be_visible()
+    page.goto(f"{office.address}/#/closing")
+    expect(page.get_by_text("taken back, and nobody has signed for it")).to_be_visible()
+    page.goto(receipt)
+    page.get_by_label("or signed on paper").fill("pad 3, number 12")
+    page.get_by_label("For the house").fill("Hester")
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+    page.goto(f"{office.address}/#/closing")
+    expect(page.get_by_role("heading", name="Numbers")).to_be_visible()
+    expect(page.get_by_text("nobody has signed")).to_have_count(0)
+
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    (visit,) = (one for one in manager.feed()["records"] if one["kind"] == "visit")
+    receipts = [field["value"] for name, field in visit["fields"].items() if name.startswith("receipts/")]
+    assert [(one["what"], one["lines"][0]["tags"], one["on_paper"]) for one in receipts] == [
+        ("left", [TAG], ""),
+        ("taken-back", [TAG], "pad 3, number 12"),
+    ]
+    drawn = [field["value"]["strokes"] for name, field in visit["fields"].items() if "/signatures/" in name]
+    assert drawn[0].startswith("M")
+    assert drawn[0].count("L") >= 8
+    assert office.faults() == []

@@ -1,0 +1,57 @@
+/**
+ * What a receipt lists, and what nobody has signed for yet: read off the records, so that it can be signed with no network.
+ *
+ * @import { RecordCopy } from "./types.js"
+ */
+import { thingName, whereIs } from "./custody.js";
+import { tagsOf, zoneName } from "./progress.js";
+import { listed, standingCautions, valueOf } from "./record.js";
+
+/** @typedef {{item_id: string, tags: string[], words: string}} ReceiptLine */
+/** @typedef {{id: string, number: string, what: "left"|"taken-back", lines: ReceiptLine[], replaces: string|null, house_by: string, on_paper: string,
+ *   made_at: string, signed_by: string, strokes: string}} Receipt */
+
+/** From this severity on a fault stands on the receipt. */
+const VISIBLE = 2;
+
+/** One item by words with which a stranger could match it: what it is, its pieces, its main faults. @param {RecordCopy} item @returns {ReceiptLine} */
+export function receiptLine(item) {
+  const told = listed(item, "tags/").map(({ value }) => value);
+  const of = Math.max(1, ...told.map((one) => one.of ?? 1));
+  const faults = listed(item, "findings/").map(({ value }) => value)
+    .filter((one) => !one.withdrawn && one.severity >= VISIBLE)
+    .map((one) => `${one.term.replaceAll("-", " ")}, ${zoneName(one.zone)}`);
+  const words = [
+    thingName(item), of > 1 ? `${of} pieces` : "", ...faults,
+    standingCautions(item).some(({ value }) => value.level !== "note") ? "held apart, as the owner was told" : "",
+  ].filter(Boolean).join("; ");
+  const tags = tagsOf(item);
+  return { item_id: item.record_id, tags: tags.length ? tags : told.map((one) => one.tag), words: words.slice(0, 400) };
+}
+
+/** The signed receipts of a visit, the oldest first. @param {RecordCopy} visit @returns {Receipt[]} */
+export function receiptsOf(visit) {
+  return listed(visit, "receipts/")
+    .map(({ id, value, set }) => ({ id, ...value, made_at: set.made_at, signed_by: "", strokes: "", ...valueOf(visit, `consignor/signatures/${id}`) }))
+    .sort((one, other) => one.id.localeCompare(other.id));
+}
+
+/**
+ * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
+ * number is not left with the house, and on no receipt.
+ * @param {RecordCopy} visit @param {RecordCopy[]} items all of the day @param {Map<string, RecordCopy>} byId
+ */
+export function receiptState(visit, items, byId) {
+  const its = items.filter((item) => item.visit_id === visit.record_id && !valueOf(item, "merged")?.into_id);
+  const back = its.filter((item) => whereIs(item, byId).place === "returned");
+  const here = its.filter((item) => !back.includes(item) && tagsOf(item).length > 0);
+  const receipts = receiptsOf(visit);
+  const named = (/** @type {Receipt|undefined} */ receipt, /** @type {RecordCopy} */ item) => Boolean(receipt?.lines.some((line) => line.item_id === item.record_id));
+  const last = receipts.findLast((one) => one.what === "left");
+  return {
+    its, here, back, receipts, last,
+    untagged: its.filter((item) => !back.includes(item) && !tagsOf(item).length),
+    hereUnsigned: here.filter((item) => !named(last, item)),
+    backUnsigned: back.filter((item) => listed(item, "tags/").length > 0 && !valueOf(item, "whereabouts")?.signed && !receipts.some((one) => one.what === "taken-back" && named(one, item))),
+  };
+}
