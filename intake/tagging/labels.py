@@ -248,8 +248,13 @@ def calibration_pdf(sheet: Sheet) -> bytes:
     return stream.getvalue()
 
 
-def labels_of(tags: Iterator[str], *, kind: str, pieces: int = 1, caution: str = "") -> Iterator[Label]:
-    """A label for each tag; with several pieces each piece has a number of its own, "piece 2 of 3"."""
-    for number, tag in enumerate(tags):
-        piece = (number % pieces + 1, pieces) if pieces > 1 else None
-        yield Label(tag, kind="piece" if piece else kind, piece=piece, caution=caution)
+def labels_of(
+    tags: Iterator[str], *, kind: str, pieces: int = 1, piece: int = 1, caution: str = ""
+) -> Iterator[Label]:
+    """A label for each tag; with several pieces each piece has a number of its own, "piece 2 of 3".
+
+    `piece` is which piece the first label is for.
+    """
+    for number, tag in enumerate(tags, start=piece - 1):
+        which = (number % pieces + 1, pieces) if pieces > 1 else None
+        yield Label(tag, kind="piece" if which else kind, piece=which, caution=caution)

@@ -23,7 +23,8 @@ PRINTERS = ("manager", "desk", "porter", "table", "door")
 class LabelsAsked(BaseModel):
     """Which labels: so many numbers from `first` on, on a sheet, from a position of a half-used one.
 
-    `pieces` gives each thing so many numbers, one a piece; `dots_per_inch` is the printer's.
+    `pieces` gives each thing so many numbers, one a piece, and `piece` is the first label's; `dots_per_inch` is the
+    printer's.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -33,6 +34,7 @@ class LabelsAsked(BaseModel):
     first: str
     count: int = Field(ge=1, le=LONGEST_ROLL)
     pieces: int = Field(default=1, ge=1, le=99)
+    piece: int = Field(default=1, ge=1, le=99)
     start: int = Field(default=1, ge=1, le=1000)
     dots_per_inch: int = Field(default=300, ge=150, le=1200)
     caution: str = Field(default="", max_length=40)
@@ -66,7 +68,9 @@ async def get_labels(request: Request) -> Response:
     if asked.kind not in KINDS:
         raise Unreadable(f"A label is for one of: {', '.join(KINDS)}.")
     tags = islice(codes(first), asked.count)
-    labels = list(labels_of(tags, kind=asked.kind, pieces=asked.pieces, caution=asked.caution))
+    labels = list(
+        labels_of(tags, kind=asked.kind, pieces=asked.pieces, piece=asked.piece, caution=asked.caution)
+    )
     address = str(request.base_url).rstrip("/")
     content = await asyncio.to_thread(
         label_pdf,

@@ -35,7 +35,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.goto(item)
     page.get_by_role("link", name="Back", exact=True).click()
     page.get_by_role("link", name="Show and sign for 1 thing").click()
-    expect(page.get_by_text(shown(TAG))).to_be_visible()
+    expect(page.get_by_role("listitem").filter(has_text=shown(TAG))).to_be_visible()
     page.get_by_label("For the house").fill("Hester")
     missing = page.get_by_role("button", name="The owner's signature is missing")
     expect(missing).to_be_disabled()

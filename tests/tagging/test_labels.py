@@ -208,3 +208,15 @@ def test_a_house_s_own_label_sheet(tmp_path: Path, clock: Clock, ids: Ids) -> No
     sheets.cache_clear()
     with pytest.raises(Unreadable, match=r"label_sheets\.yaml"):
         sheets(house)
+
+
+def test_one_label_of_a_piece_that_is_held(office: Office) -> None:
+    """Printed anew after a caution was raised: which piece it is, and the mark that everybody must see."""
+    asked = {"sheet": "tag-85x45", "first": "7K3QW5", "count": 1, "pieces": 3, "piece": 2}
+    found = office.pair("table").client.get("/labels.pdf", params={**asked, "caution": "held apart"})
+    with pdfplumber.open(io.BytesIO(found.content)) as document:
+        (page,) = document.pages
+        words = page.extract_text()
+    assert "7K3-QW5" in words
+    assert "piece 2 of 3" in words
+    assert "held apart" in words

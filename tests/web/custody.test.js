@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.js";
+import { cautionMark } from "../../web/job/record.js";
 import { contentsOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.js";
 import { run } from "../../web/job/tag.js";
 
@@ -83,4 +84,13 @@ test("the closing names what was planted and nothing else", () => {
   const day = record("day", "d", { "differences/1": { difference: "item-over", thing_id: null, words: "a spoon", owner_told: true }, "differences/2": { difference: "item-short", thing_id: null, words: "found since", owner_told: true }, "difference-ends/2": { ended: "found", words: "", second_by: "a" } });
   const found = differencesOf({ day, visits: [visit], items, containers, plan });
   assert.deepEqual(found.map(({ kind }) => kind).sort(), ["held", "item-over", "item-without-tag", "new-damage", "no-receipt", "not-arrived", "seal-differs", "unsigned", "wrong-place"]);
+});
+
+test("a label says what stands on what it is tied to, and nothing of a note", () => {
+  const held = (level, more = {}) => record("item", level, { "cautions/1": { hazard: "H26", level, sign: "", zone: null, called: "", place: "" }, ...more });
+  assert.equal(cautionMark([held("note")]), "");
+  assert.equal(cautionMark([held("note"), held("amber")]), "held apart");
+  assert.equal(cautionMark([held("amber"), held("red")]), "stopped, do not handle");
+  assert.equal(cautionMark([held("red", { "caution-decisions/1": { decision: "cleared" } })]), "");
+  assert.equal(cautionMark([record("item", "moth", { "findings/1": { term: "moth", activity: "Q", withdrawn: false } })]), "held apart");
 });

@@ -129,6 +129,16 @@ export function isStopped(record) {
   return standingCautions(record)[0]?.value.level === "red";
 }
 
+/**
+ * What a label says of the cautions that stand on what it is tied to; "" if none asks for more than a note.
+ * @param {RecordCopy[]} items
+ */
+export function cautionMark(items) {
+  const levels = items.flatMap((item) => standingCautions(item).map(({ value }) => value.level));
+  if (levels.includes("red")) return "stopped, do not handle";
+  return levels.includes("amber") || items.some(isHeldApart) ? "held apart" : "";
+}
+
 /** What may still be said of a stopped item: a photo taken, a tag tied, a caution and what was decided. */
 const NOT_STOPPED = new Set([
   "attach_photo", "tie_tag", "remove_tag", "put_inside", "record_move", "check_in", "merge_item", "raise_caution", "decide_caution", "settle_disagreement",

@@ -106,11 +106,12 @@ async function itemsOf(visit_id) {
 /** @param {{record: RecordCopy, gaps: number}} given */
 function ItemRow({ record, gaps }) {
   const first = photosOf(record)[0]?.value;
+  const home = valueOf(record, "whereabouts")?.to_place === "returned";
   return html`<li>
     <a class="row" href=${`#/item/${record.record_id}`}>
       <${Thumb} sha256=${first?.thumb_sha256} words="" />
       <span class="what">${valueOf(record, "short_description") || "Not named yet"}<small>${tagsOf(record).map(shown).join(", ") || "no tag"}</small></span>
-      <span class=${gaps ? "left" : "left all"}>${gaps ? `${gaps} missing` : "✓ done"}</span>
+      <span class=${gaps && !home ? "left" : "left all"}>${home ? "with its owner" : gaps ? `${gaps} missing` : "✓ done"}</span>
     </a>
   </li>`;
 }

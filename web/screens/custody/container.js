@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { contentsOf, piecesHere, placeWords, thingName, whereIs } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
-import { standingCautions, valueOf } from "../../job/record.js";
+import { cautionMark, standingCautions, valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
 import { firstUpper } from "../../job/words.js";
 import { keep } from "../../local/outbox.js";
@@ -13,6 +13,7 @@ import { Choice, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { OwnLabel } from "../../parts/own_label.js";
 import { PictureButtons } from "../../parts/pictures.js";
 import { Thumb } from "../../parts/thumb.js";
 import { useRecord, useRecords } from "../../parts/use.js";
@@ -34,7 +35,8 @@ export default function Container({ container_id }) {
   return html`<${Frame} title=${firstUpper(thingName(container))} back="#/porter" action=${html`<button type="button" onClick=${() => print()}>Print its list</button>`}>
     <p class="big-tag">${shown(container["number"])}</p>
     <p class="lead">${placeWords(place)}${at ? `, ${at}` : ""}${inside.length ? `, inside ${inside.map(thingName).join(", inside ")}` : ""}. ${held.length} ${held.length === 1 ? "item" : "items"}.</p>
-    ${held.some((item) => standingCautions(item).some(({ value }) => value.level !== "note")) && html`<p class="bar wrong">Something in it is held: keep it apart.</p>`}
+    ${cautionMark(held) && html`<p class="bar wrong">Something in it is ${cautionMark(held)}. Its label has to say so.</p>`}
+    <p><${OwnLabel} tag=${container["number"]} kind=${container["kind_of"]} items=${held} words="Print its label" /></p>
     ${held.length > 0 && html`<${CheckIn} items=${held} day_id=${container.day_id} />`}
     <section><h2>In it</h2><${Contents} container_id=${container_id} things=${things} /></section>
     <${Seal} container=${container} />

@@ -16,6 +16,8 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.js";
 /** @import { Receipt, ReceiptLine } from "../../job/receipt.js" */
 /** @import { RecordCopy } from "../../job/types.js" */
 
+/** @typedef {{house_by: string, signed_by: string, on_paper: string, strokes: string}} Said what is entered before it is signed */
+
 /** @param {{visit_id: string}} given */
 export default function ReceiptScreen({ visit_id }) {
   const device = useDevice();
@@ -23,22 +25,35 @@ export default function ReceiptScreen({ visit_id }) {
   const day = useRecord(visit?.day_id ?? "");
   const items = useRecords("item", visit?.day_id ?? "");
   const containers = useRecords("container", visit?.day_id ?? "");
+  const [said, setSaid] = useState(/** @type {Partial<Said>} */ ({}));
   const back = `#/visit/${visit_id}`;
   if (!visit || !day || !items || !containers) return html`<${Frame} title="Receipt" back=${back}><p>Reading …</p><//>`;
   const state = receiptState(visit, items, new Map(containers.map((one) => [one.record_id, one])));
   const ticket = valueOf(visit, "ticket");
-  const todo = state.backUnsigned.length ? "taken-back" : state.hereUnsigned.length ? "left" : null;
-  return html`<${Frame} title=${`Receipt ${ticket}`} back=${back} action=${html`<button type="button" onClick=${() => print()}>Print the receipt</button>`}>
+  const what = state.backUnsigned.length ? "taken-back" : state.hereUnsigned.length ? "left" : null;
+  const lines = (what === "left" ? state.here : state.backUnsigned).map(receiptLine);
+  const things = countWords(lines.length, "thing");
+  const replaces = what === "left" ? state.last : undefined;
+  const whole = { house_by: valuerOf(day, device?.person_id ?? ""), signed_by: valueOf(visit, "consignor/name") ?? "", on_paper: "", strokes: "", ...said };
+  const ready = whole.house_by.trim() && (whole.strokes || whole.on_paper.trim());
+  const sign = () => attempt(async () => {
+    const number = `${ticket}/${state.receipts.length + 1}`;
+    await keep("sign_receipt", { visit_id, receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null, ...whole });
+    setSaid({});
+    sayDone(`Receipt ${number} is signed and on this device.`);
+  });
+  return html`<${Frame} title=${`Receipt ${ticket}`} back=${back} action=${what
+    ? html`<button type="button" class="main" disabled=${!ready} onClick=${sign}>${ready ? `Sign for ${things}` : whole.house_by.trim() ? "The owner's signature is missing" : "Say who signs for the house"}</button>`
+    : html`<button type="button" onClick=${() => print()}>Print the receipt</button>`}>
     <p class="lead">${day["house"]}, ${day["place"]}, ${day["held_on"]}. Ticket ${ticket}${valueOf(visit, "consignor/name") ? `, ${valueOf(visit, "consignor/name")}` : ""}${valueOf(visit, "consignor/acting_for") ? `, acting for ${valueOf(visit, "consignor/acting_for")}` : ""}.</p>
     <section><h2>Left with the house <span class="count">${state.here.length}</span></h2>
       ${state.here.length ? html`<${Lines} lines=${state.here.map(receiptLine)} />` : html`<p class="none">Nothing is left here.</p>`}</section>
     ${state.untagged.length > 0 && html`<p class="bar">${countWords(state.untagged.length, "thing")} of this visit ${state.untagged.length === 1 ? "has" : "have"} no number and ${state.untagged.length === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its owner.</p>`}
     ${state.back.length > 0 && html`<section><h2>Back with the owner <span class="count">${state.back.length}</span></h2><${Lines} lines=${state.back.map(receiptLine)} back=${true} /></section>`}
-    ${todo
-      ? html`<${Sign} key=${todo} visit=${visit} what=${todo} items=${todo === "left" ? state.here : state.backUnsigned} receipts=${state.receipts}
-          replaces=${todo === "left" ? (state.last?.id ?? null) : null} valuer=${valuerOf(day, device?.person_id ?? "")} />`
-      : state.receipts.length > 0 && html`<p class="bar">Everything is signed for.</p>`}
-    ${state.receipts.length > 0 && html`<section><h2>Signed</h2>${state.receipts.map((one) => html`<${Signed} key=${one.id} receipt=${one} later=${state.receipts.find((other) => other.replaces === one.id)} />`)}</section>`}
+    ${what && html`<${Sign} key=${what} what=${what} lines=${lines} things=${things} replaces=${replaces} said=${whole} say=${(/** @type {Partial<Said>} */ more) => setSaid((before) => ({ ...before, ...more }))} />`}
+    ${state.receipts.length > 0 && html`<section><h2>Signed</h2>
+      ${!what && html`<p class="lead">✓ Everything is signed for.</p>`}
+      ${state.receipts.map((one) => html`<${Signed} key=${one.id} receipt=${one} later=${state.receipts.find((other) => other.replaces === one.id)} />`)}</section>`}
     <p class="hint">What the house charges, who carries the risk and until when, and how personal words are kept stand on the house's own terms, which go with this receipt.</p>
   <//>`;
 }
@@ -53,25 +68,15 @@ function Lines({ lines, back = false }) {
   return html`<ol class="steps">${lines.map((line) => html`<li key=${line.item_id}><strong>${line.tags.map(shown).join(", ") || "never tagged"}</strong>${back && line.tags.length ? " (void)" : ""} ${line.words}</li>`)}</ol>`;
 }
 
-/** @param {{visit: RecordCopy, what: "left"|"taken-back", items: RecordCopy[], receipts: Receipt[], replaces: string|null, valuer: string}} given */
-function Sign({ visit, what, items, receipts, replaces, valuer }) {
-  const [said, setSaid] = useState({ house_by: valuer, signed_by: valueOf(visit, "consignor/name") ?? "", on_paper: "", strokes: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
-  const ready = said.house_by.trim() && (said.strokes || said.on_paper.trim());
-  const things = countWords(items.length, "thing");
-  const sign = () => attempt(async () => {
-    const number = `${valueOf(visit, "ticket")}/${receipts.length + 1}`;
-    await keep("sign_receipt", { visit_id: visit.record_id, receipt_id: newId(), number, what, lines: items.map(receiptLine), replaces, ...said });
-    sayDone(`Receipt ${number} is signed and on this device.`);
-  });
+/** @param {{what: "left"|"taken-back", lines: ReceiptLine[], things: string, replaces: Receipt|undefined, said: Said, say: (more: Partial<Said>) => void}} given */
+function Sign({ what, lines, things, replaces, said, say }) {
   return html`<section class="on-screen"><h2>${what === "left" ? `Sign for ${things} left` : `Sign for ${things} taken back`}</h2>
-    ${replaces && html`<p class="bar">The list has changed since receipt ${receipts.find(({ id }) => id === replaces)?.number}. A receipt is never edited: this one takes its place.</p>`}
-    ${what === "taken-back" && html`<${Lines} lines=${items.map(receiptLine)} back=${true} />`}
-    <${SignatureField} label=${what === "left" ? "I have left these things and the list is right" : "I have these things back"} strokes=${said.strokes} draw=${(/** @type {string} */ strokes) => setSaid((before) => ({ ...before, strokes }))} />
-    <${Typed} label="or signed on paper: pad and number" value=${said.on_paper} save=${set("on_paper")} max=${100} />
-    <div class="pair"><${Typed} label="Name of who signs" value=${said.signed_by} save=${set("signed_by")} max=${200} />
-      <${Typed} label="For the house" value=${said.house_by} save=${set("house_by")} max=${200} /></div>
-    <button type="button" class="main" disabled=${!ready} onClick=${sign}>${ready ? `Sign for ${things}` : said.house_by.trim() ? "The owner's signature is missing" : "Say who signs for the house"}</button></section>`;
+    ${replaces && html`<p class="bar">The list has changed since receipt ${replaces.number}. A receipt is never edited: this one takes its place.</p>`}
+    ${what === "taken-back" && html`<${Lines} lines=${lines} back=${true} />`}
+    <${SignatureField} label=${what === "left" ? "I have left these things and the list is right" : "I have these things back"} strokes=${said.strokes} draw=${(/** @type {string} */ strokes) => say({ strokes })} />
+    <${Typed} label="or signed on paper: pad and number" value=${said.on_paper} save=${async (/** @type {string} */ on_paper) => say({ on_paper })} max=${100} />
+    <div class="pair"><${Typed} label="Name of who signs" value=${said.signed_by} save=${async (/** @type {string} */ signed_by) => say({ signed_by })} max=${200} />
+      <${Typed} label="For the house" value=${said.house_by} save=${async (/** @type {string} */ house_by) => say({ house_by })} max=${200} /></div></section>`;
 }
 
 /** @param {{receipt: Receipt, later: Receipt|undefined}} given */

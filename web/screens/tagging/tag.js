@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { rollCounts, thingName, thingWith } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
-import { listed, valueOf } from "../../job/record.js";
+import { cautionMark, listed, valueOf } from "../../job/record.js";
 import { parseTag, shown, tagInQr, TagError } from "../../job/tag.js";
 import { keep } from "../../local/outbox.js";
 import { listRecords } from "../../local/records.js";
@@ -12,6 +12,7 @@ import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { KeptLabels } from "../../parts/kept_labels.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { OwnLabel } from "../../parts/own_label.js";
 import { Scanner } from "../../parts/scanner.js";
 import { Thumb } from "../../parts/thumb.js";
 import { useDevice, useRecord, useRecords } from "../../parts/use.js";
@@ -78,7 +79,8 @@ export default function Tag({ item_id }) {
       : html`<${TagEntry} found=${setTag} />`}
     ${day && html`<${RollLeft} rolls=${rollCounts(day, items, containers)} day_id=${day.record_id} name=${device?.name ?? ""} />`}
     ${told.length > 0 && html`<section><h2>Numbers of this item</h2>
-      ${told.map((one) => html`<${Tied} key=${one.tag} one=${one} item_id=${item_id} />`)}
+      ${told.map((one) => html`<${Tied} key=${one.tag} one=${one} item=${item} />`)}
+      ${cautionMark([item]) && tied.length > 0 && html`<p class="bar">Its tag has to say “${cautionMark([item])}”: print it anew, or write it on.</p>`}
       <${Counted} label="How many pieces it has" hint="Each piece gets a tag of its own" value=${of} save=${(/** @type {number} */ pieces) => (pieces > 0 && tied[0] ? keep("tie_tag", { item_id, tag: tied[0].tag, piece: tied[0].piece, of: pieces, mark: tied[0].mark ?? "" }) : Promise.resolve())} />
       ${tied.length < of && html`<p class="bar">${of - tied.length} of its ${of} pieces have no tag yet.</p>`}
     </section>`}
@@ -87,8 +89,9 @@ export default function Tag({ item_id }) {
   <//>`;
 }
 
-/** @param {{one: any, item_id: string}} given */
-function Tied({ one, item_id }) {
+/** @param {{one: any, item: RecordCopy}} given */
+function Tied({ one, item }) {
+  const item_id = item.record_id;
   const [asking, setAsking] = useState(false);
   const gone = (/** @type {string} */ why) => attempt(async () => {
     await keep("remove_tag", { item_id, tag: one.tag, why, replaced_by: null });
@@ -97,6 +100,7 @@ function Tied({ one, item_id }) {
   });
   return html`<div class="row"><span class="what"><strong>${shown(one.tag)}</strong>${one.of > 1 ? ` piece ${one.piece} of ${one.of}` : ""}${one.mark ? html`<small>Told apart by: ${one.mark}</small>` : null}
       ${one.gone && html`<small>${one.gone.replace("-", " ")}${one.replaced_by ? `, now ${shown(one.replaced_by)}` : ""}</small>`}</span>
+    ${!one.gone && !asking && html`<${OwnLabel} tag=${one.tag} kind="tag" items=${[item]} piece=${one.piece} pieces=${one.of ?? 1} words="Print it" />`}
     ${!one.gone && (asking
       ? html`<span class="chips">${[["fallen-off", "Fell off"], ["lost", "Lost"], ["damaged", "Damaged"]].map(([why, words]) => html`<button type="button" key=${why} class="chip" onClick=${() => gone(/** @type {string} */ (why))}>${words}</button>`)}</span>`
       : html`<button type="button" class="quiet" onClick=${() => setAsking(true)}>It is gone</button>`)}</div>`;
