@@ -212,7 +212,7 @@ def test_a_house_s_own_label_sheet(tmp_path: Path, clock: Clock, ids: Ids) -> No
 
 def test_one_label_of_a_piece_that_is_held(office: Office) -> None:
     """Printed anew after a caution was raised: which piece it is, and the mark that everybody must see."""
-    asked = {"sheet": "tag-85x45", "first": "7K3QW5", "count": 1, "pieces": 3, "piece": 2}
+    asked: dict[str, Any] = {"sheet": "tag-85x45", "first": "7K3QW5", "count": 1, "pieces": 3, "piece": 2}
     found = office.pair("table").client.get("/labels.pdf", params={**asked, "caution": "held apart"})
     with pdfplumber.open(io.BytesIO(found.content)) as document:
         (page,) = document.pages
