@@ -35,6 +35,7 @@ TYPES = {
 LEFT_OUT = ("node_modules/", "package", "tsconfig", ".", "types/")
 IMPORT_MAP = re.compile(r'<script type="importmap">(.*?)</script>', re.DOTALL)
 PRECACHE = "/*PRECACHE*/"
+SCANNER = "/web/vendor/zxing"  # only for browsers that read no codes by themselves
 
 
 @dataclass(frozen=True)
@@ -87,8 +88,9 @@ class Shell:
         files["/"] = files.pop("/web/index.html")
         files["/manifest.webmanifest"] = pack("manifest.webmanifest", manifest)
         # A phone fetches the icons by itself when the app is installed; no screen shows them.
-        kept = [address for address in files if not address.startswith("/web/icons/")]
-        listed = json.dumps({"version": version, "files": kept})
+        kept = [address for address in files if not address.startswith(("/web/icons/", SCANNER))]
+        scanner = [address for address in files if address.startswith(SCANNER)]
+        listed = json.dumps({"version": version, "files": kept, "scanner": scanner})
         files["/sw.js"] = pack(
             "sw.js", forgetting if withdrawn else worker.replace(PRECACHE, listed).encode()
         )

@@ -8,7 +8,7 @@
 /// <reference lib="webworker" />
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
-/** @type {{version: string, files: string[]}} */
+/** @type {{version: string, files: string[], scanner: string[]}} `scanner` is for browsers that read no codes themselves */
 const SHELL = /*PRECACHE*/;
 const CACHE = `shell ${SHELL.version}`;
 
@@ -17,9 +17,21 @@ worker.addEventListener("install", (event) => {
 });
 
 async function takeAll() {
+  // A device that has needed the scanner gets the new version's along with the rest.
+  const scanner = (await caches.match(SHELL.scanner[0] ?? "")) ? SHELL.scanner : [];
+  await take([...SHELL.files, ...scanner]);
+}
+
+/** @param {string[]} files */
+async function take(files) {
   const cache = await caches.open(CACHE);
   // "no-cache" asks the office whether the file that the page has just loaded is still good: it is sent once only.
-  await cache.addAll(SHELL.files.map((file) => new Request(file, { cache: "no-cache" })));
+  await cache.addAll(files.map((file) => new Request(file, { cache: "no-cache" })));
+}
+
+async function takeScanner() {
+  const cache = await caches.open(CACHE);
+  if (!(await cache.match(SHELL.scanner[0] ?? ""))) await take(SHELL.scanner);
 }
 
 worker.addEventListener("activate", (event) => {
@@ -34,6 +46,7 @@ async function dropOlder() {
 
 worker.addEventListener("message", (event) => {
   if (event.data === "take over") worker.skipWaiting();
+  if (event.data === "take the scanner") event.waitUntil(takeScanner());
 });
 
 worker.addEventListener("fetch", (event) => {
@@ -44,7 +57,7 @@ worker.addEventListener("fetch", (event) => {
     if (isPage(address.pathname)) event.respondWith(kept("/", request));
     return;
   }
-  if (SHELL.files.includes(address.pathname)) event.respondWith(kept(address.pathname, request));
+  if (SHELL.files.includes(address.pathname) || SHELL.scanner.includes(address.pathname)) event.respondWith(kept(address.pathname, request));
 });
 
 /** The app's own addresses; anything else that is opened, such as a picture, comes from the office. @param {string} path */

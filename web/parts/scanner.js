@@ -5,18 +5,23 @@ import { html } from "./html.js";
 
 const PAUSE_MS = 120;
 
+/** Whether the browser reads QR codes without a library of ours. @returns {Promise<boolean>} */
+export async function readsByItself() {
+  const Detector = /** @type {any} */ (globalThis).BarcodeDetector;
+  const formats = Detector ? await Detector.getSupportedFormats().catch(() => []) : [];
+  return formats.includes("qr_code");
+}
+
 /**
  * A function that finds QR texts in a picture.
  * @returns {Promise<(picture: ImageData) => Promise<string[]>>}
  */
 export async function openReader() {
-  const Detector = /** @type {any} */ (globalThis).BarcodeDetector;
-  const formats = Detector ? await Detector.getSupportedFormats().catch(() => []) : [];
-  if (formats.includes("qr_code")) {
-    const detector = new Detector({ formats: ["qr_code"] });
+  if (await readsByItself()) {
+    const detector = new (/** @type {any} */ (globalThis).BarcodeDetector)({ formats: ["qr_code"] });
     return async (picture) => (await detector.detect(picture)).map((/** @type {any} */ code) => code.rawValue);
   }
-  // Loaded only here: it is by far the largest file of the app. It is kept with the others, so it opens offline.
+  // By far the largest files of the app: the worker keeps them on the devices that need them, so that this opens offline.
   const { prepareZXingModule, readBarcodes } = await import("zxing-wasm/reader");
   prepareZXingModule({ overrides: { locateFile: () => "/web/vendor/zxing_reader.wasm" } });
   // Only the full QR code: the small sorts are mistaken for it on blurred tags.

@@ -1,5 +1,6 @@
 /** A new version of the app waits until nobody is half-way through something, and then until a person says so. */
 import { useEffect, useState } from "preact/hooks";
+import { readsByItself } from "./scanner.js";
 import { workerAddress } from "./trusted.js";
 import { html } from "./html.js";
 
@@ -21,12 +22,20 @@ export async function keepShell() {
   };
   look();
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
+  keepScanner(registration);
   let last = Date.now();
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState !== "visible" || Date.now() - last < LOOK_EVERY_MS) return;
     last = Date.now();
     registration.update().catch(() => {}); // no network: later
   });
+}
+
+/** Have the worker keep the scanner where the browser has none of its own; if the line drops, the next start asks again. @param {ServiceWorkerRegistration} registration */
+async function keepScanner(registration) {
+  if (await readsByItself()) return;
+  await navigator.serviceWorker.ready;
+  registration.active?.postMessage("take the scanner");
 }
 
 /** @param {{calm: boolean}} given `calm`: this screen has no form that somebody may be half-way through */
