@@ -6,65 +6,69 @@ import { html } from "./parts/html.js";
 import { keepShell } from "./parts/update.js";
 import { sayWrong } from "./parts/notices.js";
 import { useDevice } from "./parts/use.js";
-import Today from "./screens/arrival/today.js";
-import Visit from "./screens/arrival/visit.js";
-import Queue from "./screens/cataloguing/queue.js";
-import Closing from "./screens/custody/closing.js";
-import Container from "./screens/custody/container.js";
-import Porter from "./screens/custody/porter.js";
-import ReceiptScreen from "./screens/custody/receipt.js";
-import Item from "./screens/examination/item.js";
-import Marks from "./screens/examination/marks.js";
-import Measures from "./screens/examination/measures.js";
-import Photos from "./screens/examination/photos.js";
-import Stop from "./screens/examination/stop.js";
-import Words from "./screens/examination/words.js";
-import Works from "./screens/examination/works.js";
-import Zone from "./screens/examination/zone.js";
-import Zones from "./screens/examination/zones.js";
-import Day from "./screens/office/day.js";
-import Devices from "./screens/office/devices.js";
-import Pair from "./screens/pairing/pair.js";
-import Outbox from "./screens/sync/outbox.js";
-import FindByTag from "./screens/tagging/find.js";
-import Rolls from "./screens/tagging/rolls.js";
-import Tag from "./screens/tagging/tag.js";
 import { startSync } from "./sync/sync.js";
 
 /** @typedef {import("./local/device.js").ThisDevice} ThisDevice */
 
-/** The screen for an address such as `#/item/<id>/zone/<key>`. @param {string} hash @param {ThisDevice|null} device */
+/** Each screen's module, fetched when it is first shown, so that the first one stands the sooner. @type {Record<string, () => Promise<{default: any}>>} */
+const SCREENS = {
+  closing: () => import("./screens/custody/closing.js"),
+  container: () => import("./screens/custody/container.js"),
+  day: () => import("./screens/office/day.js"),
+  devices: () => import("./screens/office/devices.js"),
+  item: () => import("./screens/examination/item.js"),
+  "item/marks": () => import("./screens/examination/marks.js"),
+  "item/measures": () => import("./screens/examination/measures.js"),
+  "item/photos": () => import("./screens/examination/photos.js"),
+  "item/stop": () => import("./screens/examination/stop.js"),
+  "item/tag": () => import("./screens/tagging/tag.js"),
+  "item/words": () => import("./screens/examination/words.js"),
+  "item/works": () => import("./screens/examination/works.js"),
+  "item/zone": () => import("./screens/examination/zone.js"),
+  "item/zones": () => import("./screens/examination/zones.js"),
+  outbox: () => import("./screens/sync/outbox.js"),
+  pair: () => import("./screens/pairing/pair.js"),
+  porter: () => import("./screens/custody/porter.js"),
+  queue: () => import("./screens/cataloguing/queue.js"),
+  rolls: () => import("./screens/tagging/rolls.js"),
+  tag: () => import("./screens/tagging/find.js"),
+  today: () => import("./screens/arrival/today.js"),
+  visit: () => import("./screens/arrival/visit.js"),
+  "visit/receipt": () => import("./screens/custody/receipt.js"),
+};
+
+/** Fetched modules by their screen. @type {Map<string, any>} */
+const fetched = new Map();
+
+/** @param {string} screen */
+async function fetchScreen(screen) {
+  if (!fetched.has(screen)) fetched.set(screen, (await /** @type {() => Promise<{default: any}>} */ (SCREENS[screen])()).default);
+}
+
+/** The screen for an address such as `#/item/<id>/zone/<key>`, and what it is about. @param {string} hash @param {ThisDevice|null} device @returns {[string, object]} */
 function screenFor(hash, device) {
-  const [place, id = "", part, key = ""] = hash.replace(/^#\//, "").split("/").map(decodeURIComponent);
-  if (!device || place === "pair") return html`<${Pair} key=${id} code=${place === "pair" ? id : ""} />`;
-  switch (place) {
-    case "visit": return part === "receipt" ? html`<${ReceiptScreen} key=${id} visit_id=${id} />` : html`<${Visit} key=${id} visit_id=${id} />`;
-    case "item":
-      switch (part) {
-        case "zones": return html`<${Zones} key=${id} item_id=${id} />`;
-        case "zone": return html`<${Zone} key=${id + key} item_id=${id} zone_key=${key} />`;
-        case "photos": return html`<${Photos} key=${id} item_id=${id} />`;
-        case "tag": return html`<${Tag} key=${id} item_id=${id} />`;
-        case "marks": return html`<${Marks} key=${id} item_id=${id} />`;
-        case "works": return html`<${Works} key=${id} item_id=${id} />`;
-        case "measures": return html`<${Measures} key=${id} item_id=${id} />`;
-        case "words": return html`<${Words} key=${id} item_id=${id} />`;
-        case "stop": return html`<${Stop} key=${id} item_id=${id} />`;
-        default: return html`<${Item} key=${id} item_id=${id} />`;
-      }
-    case "tag": return html`<${FindByTag} key=${id} tag=${id} role=${device.role} />`;
-    case "outbox": return html`<${Outbox} />`;
-    case "queue": return html`<${Queue} />`;
-    case "entry": return html`<${Queue} item_id=${id} />`;
-    case "rolls": return html`<${Rolls} />`;
-    case "porter": return html`<${Porter} />`;
-    case "container": return html`<${Container} key=${id} container_id=${id} />`;
-    case "closing": return html`<${Closing} />`;
-    case "day": return html`<${Day} />`;
-    case "devices": return html`<${Devices} />`;
-    case "today": return html`<${Today} />`;
-    default: return device.role === "desk" ? html`<${Queue} />` : html`<${Today} />`;
-  }
+  const [place = "", id = "", part = "", key = ""] = hash.replace(/^#\//, "").split("/").map(decodeURIComponent);
+  if (!device || place === "pair") return ["pair", { code: place === "pair" ? id : "" }];
+  const about = { item_id: id, visit_id: id, container_id: id, tag: id, zone_key: key, role: device.role };
+  if (place === "entry") return ["queue", about];
+  if (place === "queue") return ["queue", {}];
+  const screen = [`${place}/${part}`, place].find((one) => one in SCREENS);
+  return [screen ?? (device.role === "desk" ? "queue" : "today"), screen ? about : {}];
+}
+
+/** @param {{screen: string, about: object}} given */
+function Screen({ screen, about }) {
+  const [, setThere] = useState("");
+  useEffect(() => {
+    fetchScreen(screen).then(() => setThere(screen), sayWrong);
+  }, [screen]);
+  const Drawn = fetched.get(screen);
+  return Drawn ? html`<${Drawn} ...${about} />` : html`<p class="opening">Opening …</p>`;
+}
+
+/** What the next tap may need is read before it is tapped. */
+async function fetchTheRest() {
+  for (const screen of Object.keys(SCREENS)) await fetchScreen(screen).catch(() => {}); // told when it is opened
 }
 
 function App() {
@@ -81,7 +85,9 @@ function App() {
     return () => removeEventListener("hashchange", go);
   }, []);
   if (device === undefined) return html`<p class="opening">Opening …</p>`;
-  return screenFor(hash, device);
+  const [screen, about] = screenFor(hash, device);
+  const key = screen === "queue" ? screen : screen + JSON.stringify(about); // the list stays as it is while its entries are opened
+  return html`<${Screen} key=${key} screen=${screen} about=${about} />`;
 }
 
 /** A phone may close the app while its camera is open: it opens again where it was. A scanned tag goes to its item. */
@@ -100,4 +106,5 @@ document.addEventListener("visibilitychange", () => {
 goToPlace();
 render(html`<${App} />`, /** @type {HTMLElement} */ (document.getElementById("app")));
 startSync();
+(globalThis.requestIdleCallback ?? setTimeout)(fetchTheRest);
 keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https
