@@ -118,3 +118,13 @@ export function useShortcuts(keys) {
     return () => removeEventListener("keydown", press);
   }, []);
 }
+
+/** Hear from the office whenever something was kept. @param {() => void} hear */
+export function useOfficeNews(hear) {
+  const latest = useLatest(hear);
+  useEffect(() => {
+    const events = new EventSource("/sync/events");
+    events.onmessage = () => latest.current();
+    return () => events.close();
+  }, []);
+}

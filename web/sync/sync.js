@@ -19,6 +19,7 @@ const LONGEST_MS = 120_000;
 /** @type {{busy: boolean, lastContactAt: number|null, problem: {code: string, words: string, hint: string}|null}} */
 const state = { busy: false, lastContactAt: null, problem: null };
 let failures = 0;
+let askedAgain = false;
 let toldHolding = -1;
 /** @type {ReturnType<typeof setTimeout>|undefined} */
 let timer;
@@ -29,8 +30,9 @@ export async function syncState() {
   return { ...state, waiting: ops.length, photosWaiting: photos.filter((photo) => !photo.is_thumb).length, thumbsWaiting: photos.filter((photo) => photo.is_thumb).length, refused: no.length };
 }
 
-/** Sync once, if no other tab does. Never throws: what went wrong stands in the state. */
+/** Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong stands in the state. */
 export async function syncNow() {
+  askedAgain = state.busy;
   if (state.busy) return;
   state.busy = true;
   try {
@@ -48,7 +50,8 @@ export async function syncNow() {
   } finally {
     state.busy = false;
     tell();
-    plan();
+    if (askedAgain && !failures) syncNow();
+    else plan();
   }
 }
 

@@ -6,8 +6,9 @@ import { momentWords } from "../../parts/controls.js";
 import { LEVEL_WORDS } from "../../parts/caution_bar.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
-import { useLatest, usePlanBook, useShortcuts } from "../../parts/use.js";
+import { useOfficeNews, usePlanBook, useShortcuts } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
+import { syncNow } from "../../sync/sync.js";
 import Entry from "./entry.js";
 
 /**
@@ -30,7 +31,10 @@ export default function Queue({ item_id = "" }) {
   const [news, setNews] = useState(0);
   const shownCount = useRef(PAGE);
   const book = usePlanBook();
-  useOfficeNews(() => setNews((count) => count + 1));
+  useOfficeNews(() => {
+    setNews((count) => count + 1);
+    syncNow(); // the visit and the other items of the day are read from this device
+  });
   useEffect(() => {
     Object.assign(asked, question);
     let live = true;
@@ -102,14 +106,4 @@ async function readPages(question, wanted) {
     after = page.next ?? 0;
   } while (after && entries.length < wanted);
   return { ...page, entries };
-}
-
-/** Hear from the office whenever something was kept. @param {() => void} hear */
-export function useOfficeNews(hear) {
-  const latest = useLatest(hear);
-  useEffect(() => {
-    const events = new EventSource("/sync/events");
-    events.onmessage = () => latest.current();
-    return () => events.close();
-  }, []);
 }

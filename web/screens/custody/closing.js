@@ -10,8 +10,9 @@ import { Choice, momentWords, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { useDay, useKept, useRecords } from "../../parts/use.js";
+import { useDay, useKept, useOfficeNews, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
+import { syncNow } from "../../sync/sync.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
@@ -23,6 +24,7 @@ const KINDS = {
 };
 
 export default function Closing() {
+  useOfficeNews(syncNow);
   const day = useDay();
   const day_id = day?.record_id ?? "";
   const visits = useRecords("visit", day_id);
