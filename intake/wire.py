@@ -25,14 +25,18 @@ class BodyReader:
         self._stream = aiter(request.stream())
         self._limit, self._what = limit, what
         self._size = 0
-        self._over: bytes = b""  # what arrived beyond the last part
+        self._over = memoryview(b"")  # what arrived beyond the last part
 
     async def take(self, size: int | None = None) -> bytes:
         """The next bytes, or all that is left. Raises Unreadable if the body ends before."""
+        return b"".join(await self.take_pieces(size))
+
+    async def take_pieces(self, size: int | None = None) -> list[memoryview]:
+        """The same as it arrived: joining a photo's pieces would copy it once more."""
         pieces, have = [self._over], len(self._over)
         while size is None or have < size:
             try:
-                piece = await anext(self._stream)
+                piece = memoryview(await anext(self._stream))
             except StopAsyncIteration:
                 if size is None:
                     break
@@ -42,12 +46,10 @@ class BodyReader:
             if self._size > self._limit:
                 raise TooLarge(self._what, self._limit)
             pieces.append(piece)
-        if size is None or have == size:
-            self._over = b""
-        else:
-            cut = len(pieces[-1]) - (have - size)
-            pieces[-1], self._over = pieces[-1][:cut], pieces[-1][cut:]
-        return b"".join(pieces)
+        beyond = 0 if size is None else have - size
+        cut = len(pieces[-1]) - beyond
+        pieces[-1], self._over = pieces[-1][:cut], pieces[-1][cut:]
+        return pieces
 
 
 async def read_body(request: Request, model: type[M]) -> M:

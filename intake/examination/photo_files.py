@@ -9,10 +9,9 @@ from __future__ import annotations
 import asyncio
 import errno
 import hashlib
-import io
 import os
 from collections import defaultdict
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -51,10 +50,10 @@ class Picture:
     height: int
 
 
-def look_at(sha256: str, content: bytes | Path) -> Picture:
+def look_at(sha256: str, file: Path) -> Picture:
     """Read a picture's header, no pixels. Raises NotAPicture or PictureTooLarge."""
     try:
-        with Image.open(io.BytesIO(content) if isinstance(content, bytes) else content) as image:
+        with Image.open(file) as image:
             media_type, (width, height) = MEDIA_TYPES.get(image.format or ""), image.size
             found = image.format or "something else"
     except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
@@ -65,20 +64,20 @@ def look_at(sha256: str, content: bytes | Path) -> Picture:
         raise NotAPicture(found)
     if width * height > PIXEL_LIMIT:
         raise PictureTooLarge(width, height, PIXEL_LIMIT)
-    size = len(content) if isinstance(content, bytes) else content.stat().st_size
-    return Picture(sha256, size, media_type, width, height)
+    return Picture(sha256, file.stat().st_size, media_type, width, height)
 
 
-def write_synced(file: Path, content: bytes, *, offset: int = 0) -> None:
+def write_synced(file: Path, pieces: Iterable[bytes | memoryview], *, offset: int = 0) -> None:
     """Put bytes into a file from an offset on and wait for the disk. Raises OfficeFull."""
     try:
         descriptor = os.open(file, os.O_WRONLY | os.O_CREAT | (os.O_TRUNC if offset == 0 else 0), 0o600)
         try:
             with os.fdopen(descriptor, "wb", closefd=False, buffering=0) as stream:
                 stream.seek(offset)
-                view = memoryview(content)
-                while view:
-                    view = view[stream.write(view) :]
+                for piece in pieces:
+                    view = memoryview(piece)
+                    while view:
+                        view = view[stream.write(view) :]
             os.fsync(descriptor)
         finally:
             os.close(descriptor)
@@ -132,16 +131,23 @@ class PhotoFiles:
     def _incoming(self, sha256: str) -> Path:
         return self.folder / "incoming" / sha256
 
-    def keep_now(self, sha256: str, content: bytes) -> Picture:
+    def keep_now(self, sha256: str, pieces: Sequence[bytes | memoryview]) -> Picture:
         """Check and write a whole picture, on the calling thread. Its row is the caller's to add.
 
         Raises WrongDigest, NotAPicture, PictureTooLarge, OfficeFull.
         """
-        if hashlib.sha256(content).hexdigest() != sha256:
+        digest = hashlib.sha256()
+        for piece in pieces:
+            digest.update(piece)
+        if digest.hexdigest() != sha256:
             raise WrongDigest(sha256)
-        picture = look_at(sha256, content)
-        write_synced(self.file_of(sha256), content)
-        return picture
+        file = self.file_of(sha256)
+        write_synced(file, pieces)
+        try:
+            return look_at(sha256, file)
+        except (NotAPicture, PictureTooLarge):
+            file.unlink()
+            raise
 
     async def offset_of(self, sha256: str) -> tuple[int, bool]:
         """How many bytes the office has, and whether that is all. Raises NotFound if none."""
@@ -177,7 +183,7 @@ class PhotoFiles:
                 if size + len(piece) > length:
                     raise TooLarge("What was sent of the picture", length)
                 if piece or not partial.exists():
-                    await asyncio.to_thread(write_synced, partial, piece, offset=size)
+                    await asyncio.to_thread(write_synced, partial, [piece], offset=size)
                 size += len(piece)
             if size < length:
                 return size, False

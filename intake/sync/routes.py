@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Sequence
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -72,7 +72,7 @@ async def post_bundle(request: Request) -> Response:
     # Each photo is checked and written while the next is still on its way.
     threads = asyncio.get_running_loop()
     keeping = [
-        threads.run_in_executor(None, keep_photo, office, photo, await body.take(photo.bytes))
+        threads.run_in_executor(None, keep_photo, office, photo, await body.take_pieces(photo.bytes))
         for photo in head.photos
     ]
     if await body.take():
@@ -97,7 +97,9 @@ def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -
     )
 
 
-def keep_photo(office: Office, photo: BundledPhoto, content: bytes) -> tuple[dict[str, Any], Picture | None]:
+def keep_photo(
+    office: Office, photo: BundledPhoto, content: Sequence[memoryview]
+) -> tuple[dict[str, Any], Picture | None]:
     """Check and write one photo: what is said of it, and the picture if it is on disk now."""
     try:
         picture = office.photos.keep_now(photo.sha256, content)
