@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
+from pydantic_core import to_json
 
 from intake.database import Reading, Writing
 from intake.errors import AlreadyThere, NotFound
@@ -27,13 +28,9 @@ class Applied:
     received_at: str
 
 
-# Made once: the library builds an encoder for each call that asks for anything but its defaults.
-ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
-
-
 def compact(value: Any) -> str:
     """JSON as we store it: keys in the order given, no spaces, letters as they are."""
-    return ENCODER.encode(value)
+    return to_json(value).decode()
 
 
 def open_record(

@@ -14,6 +14,7 @@ from intake.operation import Operation
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
+ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
 def canonical(value: Any) -> str:
@@ -23,7 +24,7 @@ def canonical(value: Any) -> str:
     two together. Everything else goes to the library made for it.
     """
     if is_plain(value):
-        return json.dumps(value, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return ENCODER.encode(value)
     return rfc8785.dumps(value).decode()
 
 

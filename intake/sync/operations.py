@@ -153,18 +153,42 @@ def answer_batch(
     Left out of the answers, so that the device keeps it and sends it again: an operation on a record that is
     not here yet while earlier operations of the same device are still on their way.
     """
-    batch = BatchInHand(tx, device_id=device_id, role=role, received_at=received_at)
-    answers = [answer for raw in sent if (answer := batch.answer(raw)) is not None]
-    for record_id, office_seq in batch.touched.items():
-        show(tx, record_id, office_seq)
-    return answers
+    operations = list(sent)
+
+    def answer_all(undo: Undo) -> list[dict[str, Any]]:
+        batch = BatchInHand(tx, device_id=device_id, role=role, received_at=received_at, undo=undo)
+        answers = [answer for raw in operations if (answer := batch.answer(raw)) is not None]
+        for record_id, office_seq in batch.touched.items():
+            show(tx, record_id, office_seq)
+        return answers
+
+    # Nothing is refused in most batches: only one in which something is pays for taking each back by itself.
+    try:
+        return tx.undoable(lambda: answer_all(do_in_haste))
+    except NothingUndone:
+        return answer_all(tx.undoable)
+
+
+Undo = Callable[[Callable[[], bool]], bool]
+
+
+class NothingUndone(Exception):
+    """An operation was refused while nothing stood by to take back what it may have done before."""
+
+
+def do_in_haste(work: Callable[[], bool]) -> bool:
+    """Do the work as if it could not be refused. Raises NothingUndone if it is."""
+    try:
+        return work()
+    except Refusal as error:
+        raise NothingUndone from error
 
 
 class BatchInHand:
     """What one device hands in at once, while it is answered: who sent it, where the log ends, what it touched."""
 
-    def __init__(self, tx: Writing, *, device_id: str, role: str, received_at: str) -> None:
-        self._tx = tx
+    def __init__(self, tx: Writing, *, device_id: str, role: str, received_at: str, undo: Undo) -> None:
+        self._tx, self._undo = tx, undo
         self._device_id, self._role, self._received_at = device_id, role, received_at
         self._end = log_end(tx)
         self.touched: dict[str, int] = {}
@@ -196,7 +220,7 @@ class BatchInHand:
             if self._role != "manager" and self._role not in operation.roles:
                 raise RoleMayNot(self._role, operation_words(operation))
             # What the pages shown so far say of this record may still be unwritten: names come from its entry.
-            disagreement = self._tx.undoable(lambda: apply(self._tx, operation, at))
+            disagreement = self._undo(lambda: apply(self._tx, operation, at))
         except NotFound as error:
             if earlier_ones_missing(self._tx, operation):
                 return None
