@@ -38,13 +38,14 @@ class RaiseDifference(Edit):
     thing_id: Identifier | None
     words: Prose
     owner_told: bool
+    told: Line = ""  # who else was told
 
     @property
     def record_id(self) -> str:
         return self.day_id
 
     def edited(self) -> tuple[str, Any]:
-        told = "difference thing_id words owner_told"
+        told = "difference thing_id words owner_told told"
         return f"differences/{self.difference_id}", {name: getattr(self, name) for name in told.split()}
 
 

@@ -12,11 +12,11 @@ from pydantic import Field
 
 from intake.custody.containers import require_piece, require_thing
 from intake.database import Reading, Writing
-from intake.edits import Applied, put_field
-from intake.errors import NotIsolation
+from intake.edits import Applied, field_value, put_field, require_record
+from intake.errors import AlreadyThere, NotIsolation
 from intake.examination.cautions import item_fields
 from intake.examination.findings import spreads
-from intake.operation import Identifier, Line, Operation
+from intake.operation import Count, Identifier, Line, Operation
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 
@@ -46,6 +46,39 @@ class RecordMove(Operation):
     @property
     def record_id(self) -> str:
         return self.thing_id
+
+
+class CountLoad(Operation):
+    """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned."""
+
+    roles = frozenset({"table", "porter", "door", "desk"})
+
+    kind: Literal["count_load"]
+    day_id: Identifier
+    load_id: Identifier
+    to_place: Place
+    at: Line
+    given_by: Annotated[Line, Field(min_length=1)]
+    taken_by: Annotated[Line, Field(min_length=1)]
+    crates: Count
+    pieces: Count
+    scanned_crates: Count
+    scanned_pieces: Count
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+
+def count_load(tx: Writing, operation: CountLoad, at: Applied) -> bool:
+    """Keep the count. Raises AlreadyThere for a load that was counted: another count is another load's."""
+    require_record(tx, "day", operation.day_id)
+    name = f"loads/{operation.load_id}"
+    if field_value(tx, operation.day_id, name) is not None:
+        raise AlreadyThere("load", operation.load_id)
+    told = {"to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"}
+    put_field(tx, operation, name, operation.model_dump(include=told))
+    return False
 
 
 def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:

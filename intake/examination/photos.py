@@ -8,17 +8,18 @@ from pydantic import Field
 
 from intake.arrival.items import ItemEdit
 from intake.database import Writing
-from intake.edits import Applied, edit_field, require_record
+from intake.edits import Applied, edit_field, field_value, require_record
+from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
-from intake.operation import Digest, Identifier, Instant, Word
+from intake.operation import Digest, Edit, Identifier, Instant, Word
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 PHOTO_LIMIT = 40 * 1024 * 1024
 THUMB_LIMIT = 400_000
 
 
-class AttachPhoto(ItemEdit):
-    """A picture was taken of an item: its bytes by digest, the view it serves, the zone or finding it shows.
+class TakenPhoto(Edit):
+    """What is said of every picture, whatever it shows: its bytes by digest, its size, when it was taken.
 
     Units: bytes; width and height in pixels of the upright picture. `thumb_sha256` names the small picture that
     the device made, at most 320 px, which travels before the original.
@@ -26,7 +27,6 @@ class AttachPhoto(ItemEdit):
 
     roles = frozenset({"table", "door", "porter", "desk"})
 
-    kind: Literal["attach_photo"]
     photo_id: Identifier
     sha256: Digest
     bytes: Annotated[int, Field(ge=1, le=PHOTO_LIMIT)]
@@ -35,15 +35,53 @@ class AttachPhoto(ItemEdit):
     height: Annotated[int, Field(ge=1, le=100_000)]
     thumb_sha256: Digest
     thumb_bytes: Annotated[int, Field(ge=1, le=THUMB_LIMIT)]
+    taken_at: Instant
+    withdrawn: bool
+
+
+class AttachPhoto(TakenPhoto, ItemEdit):
+    """A picture was taken of an item: the view it serves, the zone or finding it shows."""
+
+    kind: Literal["attach_photo"]
     view: Word | None
     zone: ZoneKey | None
     finding_id: Identifier | None
-    taken_at: Instant
-    withdrawn: bool
 
     def edited(self) -> tuple[str, Any]:
         told = "sha256 bytes media_type width height thumb_sha256 thumb_bytes view zone finding_id taken_at withdrawn"
         return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told.split()}
+
+
+class AttachRecordPhoto(TakenPhoto):
+    """A picture of what is no item yet, or none any more: what was unpacked of a visit, what a difference looks like.
+
+    `of_id` is the visit, or the day on which the difference was raised.
+    """
+
+    kind: Literal["attach_record_photo"]
+    of_id: Identifier
+    difference_id: Identifier | None
+
+    @property
+    def record_id(self) -> str:
+        return self.of_id
+
+    def edited(self) -> tuple[str, Any]:
+        told = (
+            "sha256 bytes media_type width height thumb_sha256 thumb_bytes difference_id taken_at withdrawn"
+        )
+        return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told.split()}
+
+
+def attach_record_photo(tx: Writing, operation: AttachRecordPhoto, at: Applied) -> bool:
+    """Keep it. Raises NotFound if there is no such visit, or no such difference on the day."""
+    if operation.difference_id is None:
+        require_record(tx, "visit", operation.of_id)
+    else:
+        require_record(tx, "day", operation.of_id)
+        if field_value(tx, operation.of_id, f"differences/{operation.difference_id}") is None:
+            raise NotFound("difference", operation.difference_id)
+    return edit_field(tx, operation, at)
 
 
 def attach_photo(tx: Writing, operation: AttachPhoto, at: Applied) -> bool:

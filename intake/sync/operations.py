@@ -35,7 +35,7 @@ from intake.custody.containers import (
     put_inside,
     seal_container,
 )
-from intake.custody.moves import RecordMove, record_move
+from intake.custody.moves import CountLoad, RecordMove, count_load, record_move
 from intake.custody.receipts import SignReceipt, sign_receipt
 from intake.database import Reading, Writing
 from intake.edits import Applied, SettleDisagreement, render_record
@@ -52,7 +52,7 @@ from intake.examination.observations import (
     RecordStatement,
     RecordTest,
 )
-from intake.examination.photos import AttachPhoto, attach_photo
+from intake.examination.photos import AttachPhoto, AttachRecordPhoto, attach_photo, attach_record_photo
 from intake.operation import Operation
 from intake.sync.log import append, find_answer, log_end, redact
 from intake.tagging.rolls import GiveRoll, IssueRoll, SpoilTag, give_roll, issue_roll, spoil_tag
@@ -81,6 +81,7 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     RaiseCaution: raise_caution,
     DecideCaution: decide_caution,
     AttachPhoto: attach_photo,
+    AttachRecordPhoto: attach_record_photo,
     IssueRoll: issue_roll,
     GiveRoll: give_roll,
     SpoilTag: spoil_tag,
@@ -90,6 +91,7 @@ APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
     PutInside: put_inside,
     SealContainer: seal_container,
     RecordMove: record_move,
+    CountLoad: count_load,
     SignReceipt: sign_receipt,
     RaiseDifference: raise_difference,
     SettleDifference: settle_difference,
@@ -121,6 +123,7 @@ AnyOperation = Annotated[
     | RaiseCaution
     | DecideCaution
     | AttachPhoto
+    | AttachRecordPhoto
     | IssueRoll
     | GiveRoll
     | SpoilTag
@@ -130,6 +133,7 @@ AnyOperation = Annotated[
     | PutInside
     | SealContainer
     | RecordMove
+    | CountLoad
     | SignReceipt
     | RaiseDifference
     | SettleDifference

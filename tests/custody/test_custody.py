@@ -103,7 +103,53 @@ def test_a_difference_ends_by_being_settled(office: Office, phone: Phone, day: d
     phone.keep(end)
     assert {one["outcome"] for one in phone.push()} == {"kept"}
     fields = phone.record(day["day_id"])["fields"]
-    assert fields[f"differences/{difference_id}"]["value"] == told
+    assert fields[f"differences/{difference_id}"]["value"] == {**told, "told": ""}
+    assert office.faults() == []
+
+
+def a_record_photo(phone: Phone, of_id: str, difference_id: str | None, content: bytes) -> tuple[str, Any]:
+    _, body = a_photo(phone.ids, "", content, content)
+    told = {
+        name: value for name, value in body.items() if name not in ("item_id", "view", "zone", "finding_id")
+    }
+    return "attach_record_photo", {**told, "of_id": of_id, "difference_id": difference_id}
+
+
+def test_a_difference_and_an_unpacking_have_pictures(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], item: dict[str, Any]
+) -> None:
+    """The closing counts them as pictures of a record, and knows which have not come yet."""
+    seal, bag = picture(1), picture(2)
+    difference_id = phone.ids.id()
+    phone.keep(a_record_photo(phone, day["day_id"], difference_id, seal))
+    assert last_code(phone) == "not_found"
+    raised = {"difference": "seal-differs", "thing_id": None, "words": "7103", "owner_told": False}
+    told = {"day_id": day["day_id"], "difference_id": difference_id, "told": "the day-lead", "seen": None}
+    phone.keep(("raise_difference", {**told, **raised}))
+    phone.keep(a_record_photo(phone, day["day_id"], difference_id, seal))
+    phone.keep(a_record_photo(phone, item["visit_id"], None, bag))
+    answered = phone.bundle([seal]).json()
+    assert [one["outcome"] for one in answered["answers"] + answered["photos"]] == ["kept"] * 4
+    closing = manager.client.get("/closing").json()
+    assert closing["orphans"] == []
+    assert {one["sha256"] for one in closing["awaited"]} == {digest(bag)}
+    pictures = [name for name in phone.record(item["visit_id"])["fields"] if name.startswith("photos/")]
+    assert len(pictures) == 1
+    assert office.faults() == []
+
+
+def test_a_load_is_counted_once(office: Office, phone: Phone, day: dict[str, Any]) -> None:
+    people = {"to_place": "van", "at": "trip 2", "given_by": "Hester", "taken_by": "Jonty"}
+    counted = {"crates": 2, "pieces": 1, "scanned_crates": 3, "scanned_pieces": 1}
+    load = ("count_load", {"day_id": day["day_id"], "load_id": phone.ids.id(), **people, **counted})
+    phone.keep(load)
+    assert last_code(phone) is None
+    phone.keep(load)
+    assert last_code(phone) == "already_there"
+    assert phone.record(day["day_id"])["fields"][f"loads/{load[1]['load_id']}"]["value"] == {
+        **people,
+        **counted,
+    }
     assert office.faults() == []
 
 

@@ -28,7 +28,7 @@ def test_case(file: Path, office: Office) -> None:
         assert last["problem"]["code"] == told["refused"]
     else:
         last_sent = told["operation"]
-        names = ("item_id", "thing_id", "record_id", "visit_id")
+        names = ("item_id", "thing_id", "record_id", "visit_id", "of_id")
         record = phone.record(next(last_sent[name] for name in names if name in last_sent))
         values = {name: field["value"] for name, field in record["fields"].items()}
         assert values == told["expected"]["values"]

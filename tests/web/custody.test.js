@@ -94,3 +94,10 @@ test("a label says what stands on what it is tied to, and nothing of a note", ()
   assert.equal(cautionMark([held("red", { "caution-decisions/1": { decision: "cleared" } })]), "");
   assert.equal(cautionMark([record("item", "moth", { "findings/1": { term: "moth", activity: "Q", withdrawn: false } })]), "held apart");
 });
+
+test("a number that was passed over is named, one that was struck through is not", () => {
+  const numbers = run("004W8A", 6);
+  const items = [numbers[0], numbers[4]].map((number) => record("item", number, tag(number), { visit_id: "v" }));
+  const day = record("day", "d", { "rolls/r": { first_tag: numbers[0], last_tag: numbers[5], count: 6 }, "roll-holders/r": { given_to: "Table 2", for_device_id: null }, [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" } });
+  assert.deepEqual(rollCounts(day, items, [])[0].passed, [numbers[2], numbers[3]]);
+});

@@ -3,12 +3,15 @@
  *
  * @import { RecordCopy } from "./types.js"
  */
-import { DIFFERENCES, piecesOf, placeWords, thingName, whereIs } from "./custody.js";
+import { DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.js";
 import { isRequired, photosOf, tagsOf, walk } from "./progress.js";
 import { receiptState } from "./receipt.js";
 import { listed, standingCautions, valueOf } from "./record.js";
 import { shown } from "./tag.js";
 import { fieldWords } from "./words.js";
+
+/** So many numbers are named in one line. */
+const MOST_NAMED = 12;
 
 /**
  * What the closing of a day has to name. Every line is one difference, with where to look.
@@ -65,6 +68,9 @@ export function differencesOf({ day, visits, items, containers, plan }) {
     const seal = valueOf(one, "seal");
     if (seal && ["differs", "broken"].includes(seal.state)) say("seal-differs", one, `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`);
     for (const words of brokenChain(one)) say("wrong-place", one, words);
+  }
+  for (const { given_to, passed } of rollCounts(day, items, containers)) {
+    if (passed.length) found.push({ kind: "passed-over", words: `${given_to}: ${passed.slice(0, MOST_NAMED).map(shown).join(", ")}${passed.length > MOST_NAMED ? ` and ${passed.length - MOST_NAMED} more` : ""} passed over and not struck through`, at: "#/rolls" });
   }
   for (const { id, value } of listed(day, "differences/")) {
     if (valueOf(day, `difference-ends/${id}`)) continue;

@@ -89,7 +89,7 @@ export function thingName(thing) {
 }
 
 /** @typedef {{roll_id: string, first_tag: string, last_tag: string, count: number, given_to: string, for_device_id: string|null,
- *   used: number, spoiled: number, unused: number, next: string|null, low: boolean}} RollCount */
+ *   used: number, spoiled: number, unused: number, passed: string[], next: string|null, low: boolean}} RollCount `passed` are unused numbers before a used one */
 
 /** From this share of a roll on the next one should be at hand. */
 const LOW = 0.8;
@@ -107,6 +107,7 @@ export function rollCounts(day, items, containers) {
     const gone = numbers.filter((one) => used.has(one)).length;
     const lost = numbers.filter((one) => !used.has(one) && spoiled.has(one)).length;
     const next = numbers.find((one) => !used.has(one) && !spoiled.has(one)) ?? null;
-    return { roll_id: id, ...value, ...holder, used: gone, spoiled: lost, unused: value.count - gone - lost, next, low: gone + lost >= LOW * value.count };
+    const passed = numbers.slice(0, numbers.findLastIndex((one) => used.has(one)) + 1).filter((one) => !used.has(one) && !spoiled.has(one));
+    return { roll_id: id, ...value, ...holder, passed, used: gone, spoiled: lost, unused: value.count - gone - lost, next, low: gone + lost >= LOW * value.count };
   }).sort((one, other) => serialOf(one.first_tag) - serialOf(other.first_tag));
 }

@@ -5,7 +5,7 @@
  * @import { Operation, RecordCopy, FieldValue } from "./types.js"
  */
 
-const OF_DAY = new Set(["open_day", "add_person", "issue_roll", "give_roll", "spoil_tag", "raise_difference", "settle_difference", "close_day"]);
+const OF_DAY = new Set(["open_day", "add_person", "issue_roll", "give_roll", "spoil_tag", "raise_difference", "settle_difference", "count_load", "close_day"]);
 const OF_THING = new Set(["put_inside", "record_move"]);
 
 /** The record that an operation touches. @param {Operation} op @returns {string} */
@@ -13,11 +13,11 @@ export function recordIdOf(op) {
   if (op.kind === "settle_disagreement") return op["record_id"];
   if (OF_DAY.has(op.kind)) return op["day_id"];
   if (OF_THING.has(op.kind)) return op["thing_id"];
-  return op["item_id"] ?? op["visit_id"] ?? op["container_id"];
+  return op["item_id"] ?? op["of_id"] ?? op["visit_id"] ?? op["container_id"];
 }
 
 const FINDING = ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"];
-const PHOTO = ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "view", "zone", "finding_id", "taken_at", "withdrawn"];
+const PHOTO_FILE = ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes"];
 
 /** @param {Operation} op @param {string[]} names */
 function only(op, names) {
@@ -60,7 +60,9 @@ export function fieldOf(op) {
     case "decide_caution":
       return [`caution-decisions/${op["caution_id"]}`, only(op, ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"])];
     case "attach_photo":
-      return [`photos/${op["photo_id"]}`, only(op, PHOTO)];
+      return [`photos/${op["photo_id"]}`, only(op, [...PHOTO_FILE, "view", "zone", "finding_id", "taken_at", "withdrawn"])];
+    case "attach_record_photo":
+      return [`photos/${op["photo_id"]}`, only(op, [...PHOTO_FILE, "difference_id", "taken_at", "withdrawn"])];
     case "give_roll":
       return [`roll-holders/${op["roll_id"]}`, only(op, ["given_to", "for_device_id"])];
     case "put_inside":
@@ -68,7 +70,7 @@ export function fieldOf(op) {
     case "seal_container":
       return ["seal", only(op, ["seal", "state", "second_by"])];
     case "raise_difference":
-      return [`differences/${op["difference_id"]}`, only(op, ["difference", "thing_id", "words", "owner_told"])];
+      return [`differences/${op["difference_id"]}`, { ...only(op, ["difference", "thing_id", "words", "owner_told"]), told: op["told"] ?? "" }];
     case "settle_difference":
       return [`difference-ends/${op["difference_id"]}`, only(op, ["ended", "words", "second_by"])];
     case "check_in":
@@ -187,7 +189,8 @@ export function applyOperation(record, op) {
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   }
   if (OF_THING.has(op.kind) && op["tag"] && !record.fields[`tags/${op["tag"]}`]) return refusal("not_found", "This tag was never on it.");
-  if (op.kind === "settle_difference" && !record.fields[`differences/${op["difference_id"]}`]) {
+  const difference = op.kind === "settle_difference" || op.kind === "attach_record_photo" ? op["difference_id"] : null;
+  if (difference && !record.fields[`differences/${difference}`]) {
     return refusal("not_found", "Nobody has raised this difference.");
   }
   if (op.kind === "decide_caution" && !record.fields[`cautions/${op["caution_id"]}`]) {
@@ -229,6 +232,10 @@ export function applyOperation(record, op) {
       if (next.fields[`receipts/${op["receipt_id"]}`]) return refusal("already_there", "This receipt was signed before.");
       next.fields[`receipts/${op["receipt_id"]}`] = said(op, only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]));
       next.fields[`consignor/signatures/${op["receipt_id"]}`] = said(op, only(op, ["signed_by", "strokes"]));
+      break;
+    case "count_load":
+      if (next.fields[`loads/${op["load_id"]}`]) return refusal("already_there", "This load was counted.");
+      next.fields[`loads/${op["load_id"]}`] = said(op, only(op, ["to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"]));
       break;
     case "close_day":
       next.fields["closed"] = said(op, only(op, ["closed_by", "second_by", "named"]));

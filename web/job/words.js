@@ -112,6 +112,8 @@ export function operationWords(op) {
     case "record_grade": return op["word"] ? `moved the overall word from ${op["computed"]} to ${op["word"]}: ${op["reason"]}` : "left the overall word as computed";
     case "raise_caution": return `raised a ${op["level"]} caution ${op["hazard"]}: ${op["sign"]}`;
     case "decide_caution": return `recorded the decision on a caution: ${op["decision"]}, by ${op["decided_by"]}`;
+    case "attach_record_photo": return op["difference_id"] ? "photographed a difference" : "photographed what was unpacked";
+    case "count_load": return `${op["taken_by"]} counted the load: crates ${op["crates"]} of ${op["scanned_crates"]} scanned, loose pieces ${op["pieces"]} of ${op["scanned_pieces"]}`;
     case "attach_photo": return `${op["withdrawn"] ? "withdrew" : "took"} a photo: ${op["view"] ?? op["zone"] ?? "no view named"}`;
     case "tie_tag": return `tied the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)}`;
     case "remove_tag": return `noted that the tag ${op["tag"].slice(0, 3)}-${op["tag"].slice(3)} is ${op["why"].replaceAll("-", " ")}`;

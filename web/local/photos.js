@@ -28,16 +28,29 @@ export class NotAPicture extends Error {
  * Keep a picture of an item; resolves when bytes, small picture and operation are on the disk together.
  * @param {{blob: Blob, item_id: string, view: string|null, zone: string|null, finding_id: string|null}} taken
  */
-export async function keepPhoto({ blob, item_id, view, zone, finding_id }) {
+export function keepPhoto({ blob, item_id, view, zone, finding_id }) {
+  return keepPicture("attach_photo", blob, { item_id, view, zone, finding_id });
+}
+
+/**
+ * Keep a picture of what is no item: what was unpacked of a visit, or a difference of the day.
+ * @param {{blob: Blob, of_id: string, difference_id: string|null}} taken
+ */
+export function keepRecordPhoto({ blob, of_id, difference_id }) {
+  return keepPicture("attach_record_photo", blob, { of_id, difference_id });
+}
+
+/** @param {string} kind @param {Blob} blob @param {Record<string, string|null>} about */
+async function keepPicture(kind, blob, about) {
   if (!TYPES.has(blob.type)) throw new NotAPicture();
   const bytes = await blob.arrayBuffer();
   const small = await shrink(blob);
   const [sha256, thumb_sha256] = await Promise.all([sha256Of(bytes), sha256Of(small.thumb)]);
   return keep(
-    "attach_photo",
+    kind,
     {
-      item_id, photo_id: newId(), sha256, bytes: bytes.byteLength, media_type: blob.type, width: small.width, height: small.height,
-      thumb_sha256, thumb_bytes: small.thumb.byteLength, view, zone, finding_id, taken_at: new Date().toISOString(), withdrawn: false,
+      ...about, photo_id: newId(), sha256, bytes: bytes.byteLength, media_type: blob.type, width: small.width, height: small.height,
+      thumb_sha256, thumb_bytes: small.thumb.byteLength, taken_at: new Date().toISOString(), withdrawn: false,
     },
     { photo: { sha256, bytes, thumb_sha256, thumb: small.thumb, media_type: blob.type } },
   );

@@ -12,6 +12,7 @@ import { Choice, Counted, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
+import { RecordPhotos } from "../../parts/record_photos.js";
 import { Thumb } from "../../parts/thumb.js";
 import { useDevice, useKept, useRecord } from "../../parts/use.js";
 
@@ -53,6 +54,11 @@ export default function Visit({ visit_id }) {
         ? html`<ul class="rows">${items.map((item) => html`<${ItemRow} key=${item.record.record_id} ...${item} />`)}</ul>`
         : html`<p class="none">Nothing is on the table yet.</p>`}
       ${device.role !== "door" && html`<${Counted} label="Things counted at unpacking" hint="Count before looking: at the end the list must come to this number." value=${counted} save=${set("item_count")} />`}
+    </section>
+    <section>
+      <h2>Unpacked</h2>
+      <p class="hint">One picture of everything on the table with the ticket in it, before anything is looked at.</p>
+      <${RecordPhotos} record=${visit} words="what was unpacked" />
     </section>
     ${items.length > 0 && html`<section>
       <h2>Receipt</h2>

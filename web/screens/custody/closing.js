@@ -10,6 +10,7 @@ import { Choice, momentWords, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { RecordPhotos } from "../../parts/record_photos.js";
 import { useDay, useKept, useOfficeNews, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
@@ -19,7 +20,7 @@ import { syncNow } from "../../sync/sync.js";
 /** What the page finds by itself, in words. @type {Record<string, string>} */
 const KINDS = {
   unsigned: "Taken back and not signed for", "no-receipt": "Left without a signed receipt", "tag-gone": "Tags gone and not replaced", zones: "Zones that nobody spoke of", views: "Views missing",
-  "tag-on-two": "One number on two items", disagreement: "Two people disagree", class: "No class chosen", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
+  "tag-on-two": "One number on two items", disagreement: "Two people disagree", class: "No class chosen", "passed-over": "Numbers that were passed over", "not-moved": "Still at the table", held: "Held, and not in isolation", "not-arrived": "Containers that have not arrived",
   visit: "Visits still open", count: "Counted otherwise at the table",
 };
 
@@ -79,7 +80,8 @@ function Named({ day }) {
   return html`<section><h2>Raised today</h2>${raised.map(({ id, value }) => {
     const end = valueOf(day, `difference-ends/${id}`);
     return html`<article class="finding" key=${id}><h3>${DIFFERENCES.find(([key]) => key === value.difference)?.[1]}</h3>
-      <p>${value.words || "Nothing written."} ${value.owner_told ? "The owner is told." : "The owner is not told."}</p>
+      <p>${value.words || "Nothing written."} ${value.owner_told ? "The owner is told." : "The owner is not told."}${value.told ? ` Told as well: ${value.told}.` : ""}</p>
+      <${RecordPhotos} record=${day} difference_id=${id} words="the difference" />
       ${end ? html`<p><strong>${ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, with ${end.second_by}. ${end.words}</p>` : html`<${Settle} day_id=${day.record_id} difference_id=${id} />`}</article>`;
   })}</section>`;
 }
@@ -97,12 +99,12 @@ function Settle({ day_id, difference_id }) {
 /** @param {{day_id: string, items: RecordCopy[]}} given */
 function Raise({ day_id, items }) {
   const [open, setOpen] = useState(false);
-  const [said, setSaid] = useState({ difference: "", words: "", thing_id: "", owner_told: "no" });
+  const [said, setSaid] = useState({ difference: "", words: "", thing_id: "", owner_told: "no", told: "" });
   const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
   const raise = () => attempt(async () => {
-    await keep("raise_difference", { day_id, difference_id: newId(), difference: said.difference, words: said.words, thing_id: said.thing_id || null, owner_told: said.owner_told === "yes" });
+    await keep("raise_difference", { day_id, difference_id: newId(), difference: said.difference, words: said.words, thing_id: said.thing_id || null, owner_told: said.owner_told === "yes", told: said.told });
     setOpen(false);
-    sayDone("The difference is on record until it is settled.");
+    sayDone("The difference is on record until it is settled. Photograph what there is to see.");
   });
   if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>Note a difference</button></p>`;
   return html`<section><h2>Note a difference</h2>
@@ -110,6 +112,7 @@ function Raise({ day_id, items }) {
     <${Select} label="Which item" options=${items.map((item) => [item.record_id, valueOf(item, "short_description") || item.record_id.slice(-6)])} value=${said.thing_id} empty="None, or not known" choose=${set("thing_id")} />
     <${Typed} label="What was seen and done first" value=${said.words} save=${set("words")} lines=${2} />
     <${Choice} label="Is the owner told?" options=${[["yes", "Yes"], ["no", "Not yet"]]} value=${said.owner_told} choose=${set("owner_told")} />
+    <${Typed} label="Who else is told" value=${said.told} save=${set("told")} max=${200} />
     <button type="button" class="main" disabled=${!said.difference} onClick=${raise}>Put it on record</button></section>`;
 }
 

@@ -51,7 +51,7 @@ function CheckIn({ items, day_id }) {
   if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>Check in what is in it${left ? `: ${left} to compare` : ""}</button></p>`;
   const said = (/** @type {RecordCopy} */ item, /** @type {string} */ state) => attempt(async () => {
     await keep("check_in", { item_id: item.record_id, state, words: "", second_by: second });
-    if (state === "differs") await keep("raise_difference", { day_id, difference_id: newId(), difference: "new-damage", thing_id: item.record_id, words: `${thingName(item)} differs from its photographs of the table`, owner_told: false });
+    if (state === "differs") await keep("raise_difference", { day_id, difference_id: newId(), difference: "new-damage", thing_id: item.record_id, words: `${thingName(item)} differs from its photographs of the table`, owner_told: false, told: "" });
   });
   return html`<section><h2>Check in <span class="count">${left} left</span></h2>
     <${Typed} label="Second person" hint="Whoever packed does not open alone" value=${second} save=${async (/** @type {string} */ text) => setSecond(text)} />

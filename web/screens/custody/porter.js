@@ -6,7 +6,7 @@ import { photosOf, tagsOf } from "../../job/progress.js";
 import { isHeldApart, listed, valueOf } from "../../job/record.js";
 import { parseTag, shown, tagInQr } from "../../job/tag.js";
 import { keep } from "../../local/outbox.js";
-import { Choice, Select, Typed } from "../../parts/controls.js";
+import { Choice, Counted, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
@@ -16,7 +16,7 @@ import { Thumb } from "../../parts/thumb.js";
 import { useDay, useDevice, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
-/** @typedef {{tag: string, words: string, good: boolean, thing: RecordCopy|null}} Counted */
+/** @typedef {{tag: string, words: string, good: boolean, thing: RecordCopy|null}} Scanned */
 
 export default function Porter() {
   const device = useDevice();
@@ -24,14 +24,15 @@ export default function Porter() {
   const items = useRecords("item");
   const containers = useRecords("container");
   const [aim, setAim] = useState({ work: "move", to: "holding", at: "", given: "", container: "" });
-  const [counted, setCounted] = useState(/** @type {Counted[]} */ ([]));
+  const [counted, setCounted] = useState(/** @type {Scanned[]} */ ([]));
   const [scanning, setScanning] = useState(false);
   const [typed, setTyped] = useState("");
   const busy = useRef(Promise.resolve());
+  const done = useRef(new Set()); // what the screen shows may be a scan behind
   if (!day || !device || !items || !containers) return html`<${Frame} title="Porter" place="#/porter"><p>${day === null ? "Choose the day on the Today screen first." : "Reading …"}</p><//>`;
   const people = listed(day, "people/").map(({ value }) => value);
   const me = people.find((person) => person.person_id === device.person_id)?.name ?? "";
-  const set = (/** @type {Record<string, string>} */ patch) => { setAim((before) => ({ ...before, ...patch })); setCounted([]); };
+  const set = (/** @type {Record<string, string>} */ patch) => { setAim((before) => ({ ...before, ...patch })); setCounted([]); done.current.clear(); };
   const ready = aim.work === "open" || (aim.work === "inside" ? Boolean(aim.container) : Boolean(aim.given && me));
   const good = counted.filter((one) => one.good).length;
 
@@ -44,9 +45,10 @@ export default function Porter() {
     const thing = thingWith(tag, items, containers);
     const tell = (/** @type {string} */ words, /** @type {boolean} */ fine) => {
       sound(fine);
+      if (fine) done.current.add(tag);
       setCounted((before) => [{ tag, words, good: fine, thing }, ...before]);
     };
-    if (counted.some((one) => one.tag === tag && one.good)) return tell("was counted already", false);
+    if (done.current.has(tag)) return tell("was counted already", false);
     try {
       if (aim.work === "open") return tell(await open(tag, thing), true);
       if (!thing) return tell("is on nothing this device knows. Set it aside and note a difference", false);
@@ -85,10 +87,37 @@ export default function Porter() {
     ${ready && html`<form class="inline" onSubmit=${(/** @type {Event} */ event) => { event.preventDefault(); key(); }}>
       <div class="field"><label for="porter-tag">or key it in</label><input id="porter-tag" class="code" value=${typed} autocomplete="off" onInput=${(/** @type {any} */ event) => setTyped(event.target.value)} /></div>
       <button type="submit" disabled=${!typed.trim()}>Count it</button></form>`}
+    ${aim.work === "move" && good > 0 && !scanning && html`<${TakersCount} key=${aim.to} day_id=${day.record_id} aim=${aim} me=${me} counted=${counted.filter((one) => one.good)} />`}
     <ul class="rows">${counted.map((one, place) => html`<li key=${counted.length - place} class=${one.good ? "row" : "row is-wrong"}>
       ${one.thing?.kind === "item" && html`<${Thumb} sha256=${photosOf(one.thing)[0]?.value.thumb_sha256} words="its first photo" />`}
       <span class="what"><strong>${shown(one.tag)}</strong> ${one.words}</span><span aria-hidden="true">${one.good ? "✓" : "!"}</span></li>`)}</ul>
   <//>`;
+}
+
+/**
+ * Whoever takes the load counts by hand; where that differs from what was scanned, it is a difference with a name.
+ * @param {{day_id: string, aim: AimOf, me: string, counted: Scanned[]}} given
+ */
+function TakersCount({ day_id, aim, me, counted }) {
+  const [said, setSaid] = useState(/** @type {{crates: number|null, pieces: number|null}} */ ({ crates: null, pieces: null }));
+  const [kept, setKept] = useState("");
+  const scanned_crates = counted.filter((one) => one.thing?.kind === "container").length;
+  const scanned_pieces = counted.length - scanned_crates;
+  const record = () => attempt(async () => {
+    const { crates, pieces } = /** @type {{crates: number, pieces: number}} */ (said);
+    await keep("count_load", { day_id, load_id: newId(), to_place: aim.to, at: aim.at, given_by: aim.given, taken_by: me, crates, pieces, scanned_crates, scanned_pieces });
+    const agrees = crates === scanned_crates && pieces === scanned_pieces;
+    const words = `${me} counted crates ${crates} and loose pieces ${pieces}; scanned were ${scanned_crates} and ${scanned_pieces}`;
+    if (!agrees) await keep("raise_difference", { day_id, difference_id: newId(), difference: crates + pieces < counted.length ? "item-short" : "item-over", thing_id: null, words: `Load to ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}: ${words}`, owner_told: false, told: "" });
+    setKept(agrees ? `Both counts agree: ${words}.` : `The counts differ, and the closing names it: ${words}. Search before the van leaves.`);
+  });
+  if (kept) return html`<p class="bar" role="status">${kept}</p>`;
+  const ready = said.crates !== null && said.pieces !== null;
+  return html`<section><h2>Counted by hand</h2>
+    <p class="hint">${me}, who takes it, counts what stands there, without looking at the list.</p>
+    <div class="pair"><${Counted} label="Crates, boxes and bags" value=${said.crates} save=${async (/** @type {number} */ crates) => setSaid((before) => ({ ...before, crates }))} />
+      <${Counted} label="Loose pieces" value=${said.pieces} save=${async (/** @type {number} */ pieces) => setSaid((before) => ({ ...before, pieces }))} /></div>
+    <button type="button" disabled=${!ready} onClick=${record}>${ready ? "Record the count" : "Count both first"}</button></section>`;
 }
 
 /** @typedef {{work: string, to: string, at: string, given: string, container: string}} AimOf */
