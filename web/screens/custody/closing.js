@@ -80,7 +80,7 @@ function Named({ day }) {
   return html`<section><h2>Raised today</h2>${raised.map(({ id, value }) => {
     const end = valueOf(day, `difference-ends/${id}`);
     return html`<article class="finding" key=${id}><h3>${DIFFERENCES.find(([key]) => key === value.difference)?.[1]}</h3>
-      <p>${value.words || "Nothing written."} ${value.owner_told ? "The owner is told." : "The owner is not told."}${value.told ? ` Told as well: ${value.told}.` : ""}</p>
+      <p>${value.words ? `${value.words.replace(/[.\s]+$/, "")}.` : "Nothing written."} ${value.owner_told ? "The owner is told." : "The owner is not told."}${value.told ? ` Told as well: ${value.told}.` : ""}</p>
       <${RecordPhotos} record=${day} difference_id=${id} words="the difference" />
       ${end ? html`<p><strong>${ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, with ${end.second_by}. ${end.words}</p>` : html`<${Settle} day_id=${day.record_id} difference_id=${id} />`}</article>`;
   })}</section>`;
