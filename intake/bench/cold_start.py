@@ -7,8 +7,6 @@ nothing. "First possible keystroke" is when the code field of the first screen t
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import statistics
 import time
 import urllib.request
@@ -16,11 +14,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from intake.bench import marked
+from intake.bench.phone import SLOWDOWN, on_a_phone, slow_down
 from intake.bench.served import Served, free_port, serving
 
 ROUNDS = 7
-SLOWDOWN = 4
-PHONE = {"width": 390, "height": 844}
 TARGET_S, TARGET_KB = 1.0, 150.0
 
 
@@ -30,18 +27,10 @@ def measure_cold_start(folder: Path, quick: bool) -> Iterator[str]:
     with serving("intake", "serve", "--data", str(folder), "--port", str(port), port=port) as served:
         size = marked(first_visit_kb(served), TARGET_KB, at_least=False)
         yield f"first visit, compressed, in KB without WebAssembly: {size}"
-        browser = next(filter(None, map(shutil.which, ("chromium", "google-chrome", "microsoft-edge"))), None)
-        browser = os.environ.get("INTAKE_BROWSER") or browser
-        try:
-            from playwright.sync_api import sync_playwright
-        except ImportError:
-            browser = None
-        if browser is None:
-            yield "time to the first keystroke: not measured, it needs Chromium and the tests' packages"
-            return
-        with sync_playwright() as playwright:
-            opened = playwright.chromium.launch(executable_path=shutil.which(browser), args=["--no-sandbox"])
-            context = opened.new_context(viewport=PHONE)  # type: ignore[arg-type]
+        with on_a_phone() as context:
+            if context is None:
+                yield "time to the first keystroke: not measured, it needs Chromium and the tests' packages"
+                return
             page = context.new_page()
             page.goto(f"{served.origin}/")
             page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
@@ -51,13 +40,11 @@ def measure_cold_start(folder: Path, quick: bool) -> Iterator[str]:
             for _ in range(3 if quick else ROUNDS):
                 page.close()
                 page = context.new_page()
-                slow = context.new_cdp_session(page)
-                slow.send("Emulation.setCPUThrottlingRate", {"rate": SLOWDOWN})
+                slow_down(page)
                 began = time.perf_counter()
                 page.goto(f"{served.origin}/", wait_until="commit")
                 page.locator("#code").press("7")
                 times.append(time.perf_counter() - began)
-            opened.close()
         median = marked(statistics.median(times), TARGET_S, at_least=False)
         yield f"first keystroke offline, processor slowed {SLOWDOWN} times, in s: {median}"
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from intake.bench.cold_start import measure_cold_start
 from intake.bench.labels import measure_labels
 from intake.bench.pull import measure_pull
+from intake.bench.scans import measure_scans
 from intake.bench.search import measure_search
 from intake.bench.upload import measure_upload
 
@@ -21,6 +22,7 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "c": ("searching the queue", measure_search),
     "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
     "e": ("labels of a roll as a PDF", measure_labels),
+    "f": ("a porter's scans", measure_scans),
 }
 
 
