@@ -10,6 +10,7 @@ import base64
 import gzip
 import hashlib
 import json
+import posixpath
 import re
 from dataclasses import dataclass
 from functools import cached_property
@@ -34,6 +35,8 @@ TYPES = {
 }
 LEFT_OUT = ("node_modules/", "package", "tsconfig", ".", "types/")
 IMPORT_MAP = re.compile(r'<script type="importmap">(.*?)</script>', re.DOTALL)
+IMPORTED = re.compile(r'^import [^"]*"([^"]+)";', re.MULTILINE)
+PRELOAD = "<!--PRELOAD-->"
 PRECACHE = "/*PRECACHE*/"
 SCANNER = "/web/vendor/zxing"  # only for browsers that read no codes by themselves
 
@@ -76,7 +79,9 @@ class Shell:
             )
             if not name.startswith(LEFT_OUT)
         }
-        page = found["/web/index.html"].decode()
+        links = [f'<link rel="modulepreload" href="{address}">' for address in needed_first(found)]
+        page = found["/web/index.html"].decode().replace(PRELOAD, "\n    ".join(links))
+        found["/web/index.html"] = page.encode()
         worker = found.pop("/web/sw.js").decode()
         forgetting = found.pop("/web/withdraw.js")
         manifest = found.pop("/web/manifest.webmanifest")
@@ -130,6 +135,23 @@ class Shell:
                 headers["Content-Encoding"] = encoding
                 return Response(packed, headers=headers, media_type=file.media_type)
         return Response(file.body, headers=headers, media_type=file.media_type)
+
+
+def needed_first(found: dict[str, bytes]) -> list[str]:
+    """The modules that app.js and its imports need before anything is drawn, so that the page asks for all at once."""
+    import_map = IMPORT_MAP.search(found["/web/index.html"].decode())
+    names = json.loads(import_map.group(1))["imports"] if import_map else {}
+    needed, ahead = [], ["/web/app.js"]
+    while ahead:
+        address = ahead.pop()
+        if address in needed:
+            continue
+        needed.append(address)
+        for name in IMPORTED.findall(found[address].decode()):
+            ahead.append(
+                names.get(name) or posixpath.normpath(posixpath.join(posixpath.dirname(address), name))
+            )
+    return needed
 
 
 def pack(address: str, body: bytes) -> ShellFile:

@@ -37,6 +37,8 @@ const SCREENS = {
   "visit/receipt": () => import("./screens/custody/receipt.js"),
 };
 
+const REST_MS = 500;
+
 /** Fetched modules by their screen. @type {Map<string, any>} */
 const fetched = new Map();
 
@@ -60,13 +62,16 @@ function screenFor(hash, device) {
 function Screen({ screen, about }) {
   const [, setThere] = useState("");
   useEffect(() => {
-    fetchScreen(screen).then(() => setThere(screen), sayWrong);
+    fetchScreen(screen).then(() => {
+      setThere(screen);
+      if (fetched.size === 1) setTimeout(fetchTheRest, REST_MS);
+    }, sayWrong);
   }, [screen]);
   const Drawn = fetched.get(screen);
   return Drawn ? html`<${Drawn} ...${about} />` : html`<p class="opening">Opening …</p>`;
 }
 
-/** What the next tap may need is read before it is tapped. */
+/** What the next tap may need is read before it is tapped, once the first screen stands. */
 async function fetchTheRest() {
   for (const screen of Object.keys(SCREENS)) await fetchScreen(screen).catch(() => {}); // told when it is opened
 }
@@ -106,5 +111,4 @@ document.addEventListener("visibilitychange", () => {
 goToPlace();
 render(html`<${App} />`, /** @type {HTMLElement} */ (document.getElementById("app")));
 startSync();
-(globalThis.requestIdleCallback ?? setTimeout)(fetchTheRest);
 keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https
