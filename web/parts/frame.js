@@ -46,6 +46,7 @@ export function Frame({ title, back = null, place, wide = false, action = null, 
     <${UpdateBar} calm=${Boolean(place)} />
     <${OfficeProblem} state=${state} device=${device} />
     ${item && html`<${CautionBar} item=${item} />`}
+    ${!wide && html`<p class="print-only print-title">${title}</p>`}
     <main>${frozen ? html`<fieldset disabled class="frozen"><legend class="unseen">Stopped: nothing can be entered</legend>${children}</fieldset>` : children}</main>
     <${Notices} />
     ${action && html`<footer class="action">${frozen ? html`<fieldset disabled class="frozen action-set">${action}</fieldset>` : action}</footer>`}

@@ -14,7 +14,7 @@ import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
 import { RecordPhotos } from "../../parts/record_photos.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useDevice, useKept, useRecord } from "../../parts/use.js";
+import { useDevice, useKept, useRecord, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
@@ -24,10 +24,13 @@ const ACTING_AS = [["owner", "Owner"], ["executor", "Executor"], ["attorney", "A
 /** @param {{visit_id: string}} given */
 export default function Visit({ visit_id }) {
   const visit = useRecord(visit_id);
+  const visits = useRecords("visit", visit?.day_id ?? "");
   const device = useDevice();
   const items = useKept(() => itemsOf(visit_id), [visit_id]);
   if (visit === undefined || !items || !device) return html`<${Frame} title="Visit" back="#/today"><p>Reading …</p><//>`;
   if (visit === null) return html`<${Frame} title="Visit" back="#/today"><p>This visit is not on this device yet. It comes with the next sync.</p><//>`;
+  const name = (valueOf(visit, "consignor/name") ?? "").trim().toLowerCase();
+  const namesakes = name ? (visits ?? []).filter((one) => one.record_id !== visit_id && (valueOf(one, "consignor/name") ?? "").trim().toLowerCase() === name) : [];
   const set = (/** @type {string} */ field) => (/** @type {any} */ value) => keep("set_visit", { visit_id, field, value });
   const owner = (/** @type {string} */ field) => (/** @type {string} */ value) => keep("set_consignor", { visit_id, field, value });
   const put = () => attempt(async () => {
@@ -75,6 +78,7 @@ export default function Visit({ visit_id }) {
     </section>
     <section>
       <h2>Owner</h2>
+      ${namesakes.length > 0 && html`<p class="bar">${namesakes.map((one) => valueOf(one, "ticket")).join(", ")} ${namesakes.length === 1 ? "has" : "have"} an owner of the same name. Go by the ticket, never by the name.</p>`}
       <${Typed} label="Name" value=${valueOf(visit, "consignor/name")} save=${owner("name")} />
       <${Typed} label="Address" value=${valueOf(visit, "consignor/address")} save=${owner("address")} lines=${2} />
       <div class="pair">

@@ -10,6 +10,7 @@ import { Choice, momentWords, Select, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { printWhole } from "../../parts/print.js";
 import { RecordPhotos } from "../../parts/record_photos.js";
 import { useDay, useKept, useOfficeNews, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
@@ -36,7 +37,7 @@ export default function Closing() {
   const found = differencesOf({ day, visits, items, containers, plan });
   const rolls = rollCounts(day, items, containers);
   const closed = day.fields["closed"];
-  return html`<${Frame} title=${closed ? "The day is closed" : found.length ? `Closing the day: ${found.length} to name` : "Closing the day"} place="#/closing" action=${html`<button type="button" onClick=${() => print()}>Print this page</button>`}>
+  return html`<${Frame} title=${closed ? "The day is closed" : found.length ? `Closing the day: ${found.length} to name` : "Closing the day"} place="#/closing" action=${html`<button type="button" onClick=${printWhole}>Print this page</button>`}>
     <p class="lead">${day["held_on"]}, ${day["place"]}. ${visits.length} visits, ${items.length} items, ${containers.length} containers.</p>
     ${closed && html`<p class="bar">Closed by ${closed.value.closed_by} and ${closed.value.second_by}, ${momentWords(closed.made_at)}, with ${closed.value.named.length} named ${closed.value.named.length === 1 ? "difference" : "differences"}.</p>`}
     <section><h2>Numbers</h2>

@@ -10,6 +10,7 @@ import { momentWords, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
+import { printWhole } from "../../parts/print.js";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.js";
 import { useDevice, useRecord, useRecords } from "../../parts/use.js";
 
@@ -44,7 +45,7 @@ export default function ReceiptScreen({ visit_id }) {
   });
   return html`<${Frame} title=${`Receipt ${ticket}`} back=${back} action=${what
     ? html`<button type="button" class="main" disabled=${!ready} onClick=${sign}>${ready ? `Sign for ${things}` : whole.house_by.trim() ? "The owner's signature is missing" : "Say who signs for the house"}</button>`
-    : html`<button type="button" onClick=${() => print()}>Print the receipt</button>`}>
+    : html`<button type="button" onClick=${printWhole}>Print the receipt</button>`}>
     <p class="lead">${day["house"]}, ${day["place"]}, ${day["held_on"]}. Ticket ${ticket}${valueOf(visit, "consignor/name") ? `, ${valueOf(visit, "consignor/name")}` : ""}${valueOf(visit, "consignor/acting_for") ? `, acting for ${valueOf(visit, "consignor/acting_for")}` : ""}.</p>
     <section><h2>Left with the house <span class="count">${state.here.length}</span></h2>
       ${state.here.length ? html`<${Lines} lines=${state.here.map(receiptLine)} />` : html`<p class="none">Nothing is left here.</p>`}</section>
@@ -85,5 +86,5 @@ function Signed({ receipt, later }) {
     <h3>${receipt.number}: ${countWords(receipt.lines.length, "thing")} ${receipt.what === "left" ? "left" : "taken back"}</h3>
     <p>${momentWords(receipt.made_at)}, for the house ${receipt.house_by}${receipt.signed_by ? `, signed by ${receipt.signed_by}` : ""}${receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.${later ? ` Receipt ${later.number} has taken its place.` : ""}</p>
     ${receipt.strokes ? html`<${SignatureDrawn} strokes=${receipt.strokes} words=${`Signature on receipt ${receipt.number}`} />` : !receipt.on_paper && html`<p class="none">The signature was erased.</p>`}
-    <details><summary>What was signed</summary><${Lines} lines=${receipt.lines} back=${receipt.what === "taken-back"} /></details></article>`;
+    <details class="on-paper"><summary>What was signed</summary><${Lines} lines=${receipt.lines} back=${receipt.what === "taken-back"} /></details></article>`;
 }
