@@ -101,3 +101,9 @@ test("a number that was passed over is named, one that was struck through is not
   const day = record("day", "d", { "rolls/r": { first_tag: numbers[0], last_tag: numbers[5], count: 6 }, "roll-holders/r": { given_to: "Table 2", for_device_id: null }, [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" } });
   assert.deepEqual(rollCounts(day, items, [])[0].passed, [numbers[2], numbers[3]]);
 });
+
+test("what its owner took back is out of the container it was in", () => {
+  const item = record("item", "i", { inside: { container_id: "box" }, whereabouts: { move_id: "m", ...move("returned") } }, { visit_id: "v" });
+  const byId = new Map([["box", container("box", NUMBERS[4], { whereabouts: { move_id: "n", ...move("store") } })], ["i", item]]);
+  assert.deepEqual(whereIs(item, byId), { place: "returned", at: "", inside: [] });
+});

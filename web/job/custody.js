@@ -40,10 +40,12 @@ export function placeWords(place) {
 export function whereIs(thing, byId, tag) {
   /** @type {RecordCopy[]} */
   const inside = [];
+  const own = valueOf(thing, `whereabouts/${tag}`) ?? valueOf(thing, "whereabouts");
+  if (own?.to_place === "returned") return { place: "returned", at: own.at, inside }; // out of whatever it was in
   const holder = (/** @type {RecordCopy} */ one, /** @type {string|undefined} */ piece) => byId.get((valueOf(one, `inside/${piece}`) ?? valueOf(one, "inside"))?.container_id ?? "");
   for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer, undefined)) inside.push(outer);
   const last = inside.at(-1);
-  const move = last ? valueOf(last, "whereabouts") : (valueOf(thing, `whereabouts/${tag}`) ?? valueOf(thing, "whereabouts"));
+  const move = last ? valueOf(last, "whereabouts") : own;
   return { place: move?.to_place ?? "table", at: move?.at ?? "", inside };
 }
 

@@ -136,6 +136,9 @@ function TakeBack({ item, tags }) {
   const [given, setGiven] = useState("");
   const take = () => attempt(async () => {
     const item_id = item.record_id;
+    for (const tag of [null, ...tags]) {
+      if (valueOf(item, tag ? `inside/${tag}` : "inside")?.container_id) await keep("put_inside", { thing_id: item_id, container_id: null, tag });
+    }
     for (const tag of tags) await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
     const from = valueOf(item, "whereabouts")?.to_place ?? "table";
     await keep("record_move", { move_id: newId(), thing_id: item_id, from_place: from, to_place: "returned", at: "", given_by: given.trim(), taken_by: "the owner", count: tags.length, signed: false });
