@@ -81,6 +81,8 @@ class Day:
         self._clock = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
         self._tags = codes(FIRST_TAG)
         self._tagged: list[str] = []
+        self._gone_home: set[str] = set()
+        self._held: set[str] = set()
         self._lines: dict[str, list[dict[str, Any]]] = {}  # of the visit in hand, by what is signed for
         self._examined = {one["number"]: one for one in told["examined"]}
         self.pictures: list[Picture] = []
@@ -107,7 +109,10 @@ class Day:
         yield from self._packing(day_id)
 
     def _packing(self, day_id: str) -> Iterator[dict[str, Any]]:
-        """The first things are packed: two boxes in a crate that goes to the store, one box that stays behind."""
+        """The first things are packed: two boxes in a crate that goes to the store, one box that stays behind.
+
+        The rest stands in the holding area, but for the last few; what is held apart is in isolation.
+        """
         people = {"given_by": "Hester Quillfeather", "taken_by": "Jonty", "count": None, "signed": False}
         crate, *boxes = (self._id() for _ in range(4))
         for container_id, kind_of in ((crate, "crate"), *((box, "box") for box in boxes)):
@@ -123,6 +128,12 @@ class Day:
         yield self._make("seal_container", "jonty", seen=None, container_id=crate, **seal)
         for place, before in (("van", "holding"), ("store", "van")):
             move = {"thing_id": crate, "from_place": before, "to_place": place, "at": "", **people}
+            yield self._make("record_move", "jonty", move_id=self._id(), **move)
+        for item_id in self._tagged[12:-5]:
+            if item_id in self._gone_home:
+                continue
+            to_place = "isolation" if item_id in self._held else "holding"
+            move = {"thing_id": item_id, "from_place": "table", "to_place": to_place, "at": "", **people}
             yield self._make("record_move", "jonty", move_id=self._id(), **move)
 
     def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
@@ -166,7 +177,7 @@ class Day:
         item_id, valuer = self._id(), self._told["valuers"][thing["table_id"]]
         plan = self._plans.plans[thing["class_id"]]
         yield self._make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
-        examined = self._examined.get(thing["number"], {})
+        examined = self._examined.get(thing["number"]) or (self._looked_over(plan) if thing["tagged"] else {})
         facts = {
             "class_id": plan.class_id,
             "plan_version": plan.version,
@@ -197,6 +208,7 @@ class Day:
         yield self._went_home(item_id)
 
     def _went_home(self, item_id: str) -> dict[str, Any]:
+        self._gone_home.add(item_id)
         move = {"thing_id": item_id, "from_place": "table", "to_place": "returned", "at": "", "count": 1}
         people = {"given_by": "Jonty", "taken_by": "the owner", "signed": False}
         return self._make("record_move", "jonty", move_id=self._id(), **move, **people)
@@ -260,8 +272,27 @@ class Day:
         yield self._make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
         for kind, body in examined["observations"]:
             given = {"mark_id": self._id()} if kind == "record_mark" else {}
-            given |= {"caution_id": self._id()} if kind == "raise_caution" else {}
+            if kind == "raise_caution":
+                given = {"caution_id": self._id()}
+                self._held.add(item_id)
             yield self._make(kind, valuer, item_id=item_id, seen=None, **given, **body)
+
+    def _looked_over(self, plan: Plan) -> dict[str, Any]:
+        """What a valuer may have found on a thing of this class; one time in eight he was called away before it."""
+        if plan.refer_only or self._random.randrange(8) == 0:
+            return {}
+        terms = {term.term: term for term in self._plans.vocabulary.terms if term.activity == "n"}
+        findings = []
+        for zone in self._random.sample(plan.zones, min(len(plan.zones), self._random.randrange(4))):
+            usual = [terms[name] for name in zone.usual if name in terms]
+            if not usual:
+                continue
+            term = self._random.choice(usual)
+            size = self._random.randrange(2, 30) if "mm" in term.extents else None
+            key = next(key for key in zone_keys(plan) if key.split("/")[0] == zone.zone)
+            told = {"zone": key, "term": term.term, "severity": term.severity, "note": ""}
+            findings.append({**told, "extent_mm": size})
+        return {"findings": findings, "not_examined": {}, "observations": []}
 
     def _photo(self, item_id: str, valuer: str, view: str, number: str) -> dict[str, Any]:
         original, thumb = drawn(f"{number}-{view}", 1200, 900), drawn(f"{number}-{view}", 320, 240)

@@ -90,7 +90,14 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     assert phone is not None
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
     places += ["/#/rolls", "/#/porter", "/#/closing"]
-    addresses = [item, receipt, receipt.removesuffix("/receipt"), f"{item}/zones", f"{item}/tag", item.replace("/item/", "/entry/")]
+    addresses = [
+        item,
+        receipt,
+        receipt.removesuffix("/receipt"),
+        f"{item}/zones",
+        f"{item}/tag",
+        item.replace("/item/", "/entry/"),
+    ]
     addresses += [f"{item}/{part}" for part in ("works", "measures", "words", "stop")]
     addresses += [office.address + place for place in places]
     for address in addresses:
