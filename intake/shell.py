@@ -6,6 +6,7 @@ worker holds all of it or none.
 
 from __future__ import annotations
 
+import asyncio
 import base64
 import gzip
 import hashlib
@@ -33,6 +34,7 @@ TYPES = {
     ".json": "application/json",
     ".wasm": "application/wasm",
 }
+LARGE = 200_000  # bytes; from here on the best packing takes seconds and saves little
 LEFT_OUT = ("node_modules/", "package", "tsconfig", ".", "types/")
 IMPORT_MAP = re.compile(r'<script type="importmap">(.*?)</script>', re.DOTALL)
 IMPORTED = re.compile(r'^import [^"]*"([^"]+)";', re.MULTILINE)
@@ -50,7 +52,11 @@ class ShellFile:
     @cached_property
     def packings(self) -> dict[str, bytes]:
         """The body as each encoding has it, the shortest first; packed when it is first asked for, to start sooner."""
-        packed = {"br": brotli.compress(self.body, quality=11), "gzip": gzip.compress(self.body, 9, mtime=0)}
+        quality = 11 if len(self.body) < LARGE else 9
+        packed = {
+            "br": brotli.compress(self.body, quality=quality),
+            "gzip": gzip.compress(self.body, 9, mtime=0),
+        }
         return {name: body for name, body in packed.items() if len(body) < len(self.body)}
 
 
@@ -103,10 +109,10 @@ class Shell:
 
     def routes(self) -> list[Route]:
         async def give(request: Request) -> Response:
-            return self._give(request, request.url.path)
+            return await self._give(request, request.url.path)
 
         async def give_page(request: Request) -> Response:
-            return self._give(request, "/")
+            return await self._give(request, "/")
 
         return [
             Route("/t/{tag}", give_page),
@@ -114,7 +120,7 @@ class Shell:
             Route("/{path:path}", give),
         ]
 
-    def _give(self, request: Request, address: str) -> Response:
+    async def _give(self, request: Request, address: str) -> Response:
         file = self.files.get(address)
         if file is None:
             raise NotFound("page", address)
@@ -130,6 +136,8 @@ class Shell:
         if request.headers.get("if-none-match") == file.tag:
             return Response(status_code=304, headers=headers)
         asked = request.headers.get("accept-encoding", "")
+        if "packings" not in vars(file):
+            await asyncio.to_thread(getattr, file, "packings")  # nobody else waits for it
         for encoding, packed in file.packings.items():
             if re.search(rf"\b{encoding}\b", asked):
                 headers["Content-Encoding"] = encoding
