@@ -43,6 +43,8 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_role("button", name="Draw it anew").click()
     expect(missing).to_be_disabled()
     draw(page)
+    page.reload()  # what is half signed outlives the page
+    expect(page.get_by_label("For the house")).to_have_value("Hester")
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_text("Everything is signed for")).to_be_visible()
     receipt = page.url

@@ -54,6 +54,36 @@ export function useRecords(kind, day_id) {
   return useKept(() => listRecords(kind, day_id), [kind, day_id]);
 }
 
+/**
+ * What is being entered and is no operation yet, such as a difference half described: it outlives the page, and is
+ * let go of with `drop` when it has become one. `held`: something of it was entered before this page was opened.
+ * @template {Record<string, any>} T @param {string} name which form, and of what @param {T} blank
+ * @returns {{said: T, set: (name: string) => (value: any) => Promise<void>, drop: () => void, held: boolean}}
+ */
+export function useHeld(name, blank) {
+  const key = `held ${name}`;
+  const [{ before, held }] = useState(() => ({ before: localStorage.getItem(key), held: localStorage.getItem(key) !== null }));
+  const [said, setSaid] = useState(() => /** @type {T} */ ({ ...blank, ...JSON.parse(before ?? "{}") }));
+  const newest = useRef(said);
+  const put = (/** @type {T} */ next) => {
+    newest.current = next;
+    setSaid(next);
+  };
+  return {
+    said,
+    held,
+    set: (field) => async (value) => {
+      const next = { ...newest.current, [field]: value };
+      localStorage.setItem(key, JSON.stringify(next)); // written before the key's event ends
+      put(next);
+    },
+    drop: () => {
+      localStorage.removeItem(key);
+      put(blank);
+    },
+  };
+}
+
 export function useDevice() {
   return useKept(thisDevice, []);
 }

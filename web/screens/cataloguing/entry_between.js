@@ -1,5 +1,4 @@
 /** Two people said different things of one field, or two devices tied one number: what each said, and which holds. */
-import { useState } from "preact/hooks";
 import { claimsOn, thingName } from "../../job/custody.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { shown } from "../../job/tag.js";
@@ -9,22 +8,23 @@ import { momentWords, Typed } from "../../parts/controls.js";
 import { html } from "../../parts/html.js";
 import { attempt } from "../../parts/notices.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useRecord, useRecords } from "../../parts/use.js";
+import { useHeld, useRecord, useRecords } from "../../parts/use.js";
 import { syncNow } from "../../sync/sync.js";
 
 /** @import { Disagreement, RecordCopy } from "../../job/types.js" */
 
 /** @param {{one: Disagreement, item: RecordCopy, who: (person_id: string) => string}} given */
 export function Between({ one, item, who }) {
-  const [note, setNote] = useState("");
+  const { said: { note }, set, drop } = useHeld(`between ${one.disagreement_id}`, { note: "" });
   const elsewhere = useRecord(one.kept.value?.item_id ?? "");
   const settle = (/** @type {"kept"|"other"} */ choose) => attempt(async () => {
     const { tag, item_id } = one.kept.value ?? {};
     if (choose === "other" && elsewhere && tagsOf(elsewhere).includes(tag)) await keep("remove_tag", { item_id, tag, why: "on-another-item", replaced_by: null });
     await keep("settle_disagreement", { record_id: item.record_id, disagreement_id: one.disagreement_id, choose, note });
+    drop();
     syncNow();
   });
-  if (one.field.startsWith("tags/")) return html`<${OneNumber} one=${one} item=${item} elsewhere=${elsewhere} who=${who} settle=${settle} note=${note} setNote=${setNote} />`;
+  if (one.field.startsWith("tags/")) return html`<${OneNumber} one=${one} item=${item} elsewhere=${elsewhere} who=${who} settle=${settle} note=${note} setNote=${set("note")} />`;
   const side = (/** @type {"kept"|"other"} */ choose, /** @type {string} */ title) => html`<div class="side">
     <h4>${title}</h4>
     <p class="said">${valueWords(one[choose].value)}</p>
@@ -34,14 +34,14 @@ export function Between({ one, item, who }) {
   return html`<div class="between">
     <p>Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.</p>
     <div class="sides">${side("kept", "In force")}${side("other", "Said as well")}</div>
-    <${Typed} of=${one.disagreement_id} label="Why (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
+    <${Typed} of=${one.disagreement_id} label="Why (kept with the decision)" value=${note} save=${set("note")} />
   </div>`;
 }
 
 /**
  * One number and two items, with the first picture of each.
  * @param {{one: Disagreement, item: RecordCopy, elsewhere: RecordCopy|null|undefined, who: (person_id: string) => string,
- *   settle: (choose: "kept"|"other") => Promise<void>, note: string, setNote: (note: string) => void}} given
+ *   settle: (choose: "kept"|"other") => Promise<void>, note: string, setNote: (note: string) => Promise<void>}} given
  */
 function OneNumber({ one, item, elsewhere, who, settle, note, setNote }) {
   const tag = shown(one.other.value.tag);
@@ -54,7 +54,7 @@ function OneNumber({ one, item, elsewhere, who, settle, note, setNote }) {
   return html`<div class="between">
     <p>${tag} was tied to two items by two devices that had not heard of each other. Both items are safe. Look at the tag in the hand, say which item it is on, and tie a fresh tag to the other.</p>
     <div class="sides">${side("kept", elsewhere, "Tied first, as heard here")}${side("other", item, "This item")}</div>
-    <${Typed} of=${one.disagreement_id} label="How it was told (kept with the decision)" value=${note} save=${async (/** @type {string} */ text) => setNote(text)} />
+    <${Typed} of=${one.disagreement_id} label="How it was told (kept with the decision)" value=${note} save=${setNote} />
   </div>`;
 }
 

@@ -12,7 +12,7 @@ import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { printWhole } from "../../parts/print.js";
 import { RecordPhotos } from "../../parts/record_photos.js";
-import { useDay, useKept, useOfficeNews, useRecords } from "../../parts/use.js";
+import { useDay, useHeld, useKept, useOfficeNews, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 import { syncNow } from "../../sync/sync.js";
 
@@ -89,21 +89,24 @@ function Named({ day }) {
 
 /** @param {{day_id: string, difference_id: string}} given */
 function Settle({ day_id, difference_id }) {
-  const [said, setSaid] = useState({ ended: "", words: "", second_by: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const { said, set, drop } = useHeld(`settle ${difference_id}`, { ended: "", words: "", second_by: "" });
   const ready = said.ended && said.second_by.trim();
+  const settle = () => attempt(async () => {
+    await keep("settle_difference", { day_id, difference_id, ...said });
+    drop();
+  });
   return html`<${Choice} label="How it ended" options=${ENDS} value=${said.ended} choose=${set("ended")} />
     <div class="pair"><${Typed} of=${difference_id} label="What was done" value=${said.words} save=${set("words")} /><${Typed} of=${difference_id} label="Second person" value=${said.second_by} save=${set("second_by")} /></div>
-    <button type="button" disabled=${!ready} onClick=${() => attempt(() => keep("settle_difference", { day_id, difference_id, ...said }))}>${ready ? "Settle it" : "Say how it ended and who was there"}</button>`;
+    <button type="button" disabled=${!ready} onClick=${settle}>${ready ? "Settle it" : "Say how it ended and who was there"}</button>`;
 }
 
 /** @param {{day_id: string, items: RecordCopy[]}} given */
 function Raise({ day_id, items }) {
-  const [open, setOpen] = useState(false);
-  const [said, setSaid] = useState({ difference: "", words: "", thing_id: "", owner_told: "no", told: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const { said, set, drop, held } = useHeld(`difference ${day_id}`, { difference: "", words: "", thing_id: "", owner_told: "no", told: "" });
+  const [open, setOpen] = useState(held);
   const raise = () => attempt(async () => {
     await keep("raise_difference", { day_id, difference_id: newId(), difference: said.difference, words: said.words, thing_id: said.thing_id || null, owner_told: said.owner_told === "yes", told: said.told });
+    drop();
     setOpen(false);
     sayDone("The difference is on record until it is settled. Photograph what there is to see.");
   });
@@ -119,11 +122,11 @@ function Raise({ day_id, items }) {
 
 /** @param {{day_id: string, named: string[]}} given */
 function Close({ day_id, named }) {
-  const [said, setSaid] = useState({ closed_by: "", second_by: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const { said, set, drop } = useHeld(`close ${day_id}`, { closed_by: "", second_by: "" });
   const ready = said.closed_by.trim() && said.second_by.trim() && said.closed_by.trim().toLowerCase() !== said.second_by.trim().toLowerCase();
   const close = () => attempt(async () => {
     await keep("close_day", { day_id, closed_by: said.closed_by, second_by: said.second_by, named: named.map((words) => words.slice(0, 400)) });
+    drop();
     sayDone("The day is closed with these differences.");
   });
   return html`<section class="on-screen"><h2>Close it</h2>

@@ -16,7 +16,7 @@ import { attempt, sayDone } from "../../parts/notices.js";
 import { OwnLabel } from "../../parts/own_label.js";
 import { PictureButtons } from "../../parts/pictures.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useRecord, useRecords } from "../../parts/use.js";
+import { useHeld, useRecord, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
@@ -46,7 +46,7 @@ export default function Container({ container_id }) {
 /** Opened by two: each item beside its photographs of the table. @param {{items: RecordCopy[], day_id: string}} given */
 function CheckIn({ items, day_id }) {
   const [open, setOpen] = useState(false);
-  const [second, setSecond] = useState("");
+  const { said: { second }, set } = useHeld(`check-in ${day_id}`, { second: "" });
   const left = items.filter((item) => !valueOf(item, "check-in")).length;
   if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>Check in what is in it${left ? `: ${left} to compare` : ""}</button></p>`;
   const said = (/** @type {RecordCopy} */ item, /** @type {string} */ state) => attempt(async () => {
@@ -54,7 +54,7 @@ function CheckIn({ items, day_id }) {
     if (state === "differs") await keep("raise_difference", { day_id, difference_id: newId(), difference: "new-damage", thing_id: item.record_id, words: `${thingName(item)} differs from its photographs of the table`, owner_told: false, told: "" });
   });
   return html`<section><h2>Check in <span class="count">${left} left</span></h2>
-    <${Typed} label="Second person" hint="Whoever packed does not open alone" value=${second} save=${async (/** @type {string} */ text) => setSecond(text)} />
+    <${Typed} label="Second person" hint="Whoever packed does not open alone" value=${second} save=${set("second")} />
     ${items.map((item) => {
       const done = valueOf(item, "check-in");
       return html`<article class="finding" key=${item.record_id}><h3>${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}</h3>
@@ -93,11 +93,11 @@ function Contents({ container_id, things }) {
 /** @param {{container: RecordCopy}} given */
 function Seal({ container }) {
   const seal = valueOf(container, "seal");
-  const [said, setSaid] = useState({ seal: seal?.seal ?? "", second_by: "", state: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ value) => setSaid((before) => ({ ...before, [name]: value }));
+  const { said, set, drop } = useHeld(`seal ${container.record_id}`, { seal: seal?.seal ?? "", second_by: "", state: "" });
   const ready = said.seal.trim() && said.second_by.trim() && said.state;
   const record = () => attempt(async () => {
     await keep("seal_container", { container_id: container.record_id, ...said });
+    drop();
     sayDone("The seal is on record.");
   });
   return html`<section><h2>Seal</h2>

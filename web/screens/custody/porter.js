@@ -13,7 +13,7 @@ import { attempt } from "../../parts/notices.js";
 import { Scanner } from "../../parts/scanner.js";
 import { sound } from "../../parts/sounds.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useDay, useDevice, useRecords } from "../../parts/use.js";
+import { useDay, useDevice, useHeld, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 /** @typedef {{tag: string, words: string, good: boolean, thing: RecordCopy|null}} Scanned */
@@ -99,7 +99,7 @@ export default function Porter() {
  * @param {{day_id: string, aim: AimOf, me: string, counted: Scanned[]}} given
  */
 function TakersCount({ day_id, aim, me, counted }) {
-  const [said, setSaid] = useState(/** @type {{crates: number|null, pieces: number|null}} */ ({ crates: null, pieces: null }));
+  const { said, set, drop } = useHeld(`load to ${aim.to}`, /** @type {{crates: number|null, pieces: number|null}} */ ({ crates: null, pieces: null }));
   const [kept, setKept] = useState("");
   const scanned_crates = counted.filter((one) => one.thing?.kind === "container").length;
   const scanned_pieces = counted.length - scanned_crates;
@@ -109,14 +109,15 @@ function TakersCount({ day_id, aim, me, counted }) {
     const agrees = crates === scanned_crates && pieces === scanned_pieces;
     const words = `${me} counted crates ${crates} and loose pieces ${pieces}; scanned were ${scanned_crates} and ${scanned_pieces}`;
     if (!agrees) await keep("raise_difference", { day_id, difference_id: newId(), difference: crates + pieces < counted.length ? "item-short" : "item-over", thing_id: null, words: `Load to ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}: ${words}`, owner_told: false, told: "" });
+    drop();
     setKept(agrees ? `Both counts agree: ${words}.` : `The counts differ, and the closing names it: ${words}. Search before the van leaves.`);
   });
   if (kept) return html`<p class="bar" role="status">${kept}</p>`;
   const ready = said.crates !== null && said.pieces !== null;
   return html`<section><h2>Counted by hand</h2>
     <p class="hint">${me}, who takes it, counts what stands there, without looking at the list.</p>
-    <div class="pair"><${Counted} label="Crates, boxes and bags" value=${said.crates} save=${async (/** @type {number} */ crates) => setSaid((before) => ({ ...before, crates }))} />
-      <${Counted} label="Loose pieces" value=${said.pieces} save=${async (/** @type {number} */ pieces) => setSaid((before) => ({ ...before, pieces }))} /></div>
+    <div class="pair"><${Counted} label="Crates, boxes and bags" value=${said.crates} save=${set("crates")} />
+      <${Counted} label="Loose pieces" value=${said.pieces} save=${set("pieces")} /></div>
     <button type="button" disabled=${!ready} onClick=${record}>${ready ? "Record the count" : "Count both first"}</button></section>`;
 }
 

@@ -1,5 +1,4 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
-import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.js";
 import { receiptLine, receiptState } from "../../job/receipt.js";
 import { listed, valueOf } from "../../job/record.js";
@@ -12,7 +11,7 @@ import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
 import { printWhole } from "../../parts/print.js";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.js";
-import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.js";
 
 /** @import { Receipt, ReceiptLine } from "../../job/receipt.js" */
 /** @import { RecordCopy } from "../../job/types.js" */
@@ -26,7 +25,7 @@ export default function ReceiptScreen({ visit_id }) {
   const day = useRecord(visit?.day_id ?? "");
   const items = useRecords("item", visit?.day_id ?? "");
   const containers = useRecords("container", visit?.day_id ?? "");
-  const [said, setSaid] = useState(/** @type {Partial<Said>} */ ({}));
+  const { said, set, drop } = useHeld(`receipt ${visit_id}`, /** @type {Partial<Said>} */ ({}));
   const back = `#/visit/${visit_id}`;
   if (!visit || !day || !items || !containers) return html`<${Frame} title="Receipt" back=${back}><p>Reading …</p><//>`;
   const state = receiptState(visit, items, new Map(containers.map((one) => [one.record_id, one])));
@@ -40,7 +39,7 @@ export default function ReceiptScreen({ visit_id }) {
   const sign = () => attempt(async () => {
     const number = `${ticket}/${state.receipts.length + 1}`;
     await keep("sign_receipt", { visit_id, receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null, ...whole });
-    setSaid({});
+    drop();
     sayDone(`Receipt ${number} is signed and on this device.`);
   });
   return html`<${Frame} title=${`Receipt ${ticket}`} back=${back} action=${what
@@ -51,7 +50,7 @@ export default function ReceiptScreen({ visit_id }) {
       ${state.here.length ? html`<${Lines} lines=${state.here.map(receiptLine)} />` : html`<p class="none">Nothing is left here.</p>`}</section>
     ${state.untagged.length > 0 && html`<p class="bar">${countWords(state.untagged.length, "thing")} of this visit ${state.untagged.length === 1 ? "has" : "have"} no number and ${state.untagged.length === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its owner.</p>`}
     ${state.back.length > 0 && html`<section><h2>Back with the owner <span class="count">${state.back.length}</span></h2><${Lines} lines=${state.back.map(receiptLine)} back=${true} /></section>`}
-    ${what && html`<${Sign} key=${what} what=${what} lines=${lines} things=${things} replaces=${replaces} said=${whole} say=${(/** @type {Partial<Said>} */ more) => setSaid((before) => ({ ...before, ...more }))} />`}
+    ${what && html`<${Sign} key=${what} what=${what} lines=${lines} things=${things} replaces=${replaces} said=${whole} set=${set} />`}
     ${state.receipts.length > 0 && html`<section><h2>Signed</h2>
       ${!what && html`<p class="lead">✓ Everything is signed for.</p>`}
       ${state.receipts.map((one) => html`<${Signed} key=${one.id} receipt=${one} later=${state.receipts.find((other) => other.replaces === one.id)} />`)}</section>`}
@@ -69,15 +68,15 @@ function Lines({ lines, back = false }) {
   return html`<ol class="steps">${lines.map((line) => html`<li key=${line.item_id}><strong>${line.tags.map(shown).join(", ") || "never tagged"}</strong>${back && line.tags.length ? " (void)" : ""} ${line.words}</li>`)}</ol>`;
 }
 
-/** @param {{what: "left"|"taken-back", lines: ReceiptLine[], things: string, replaces: Receipt|undefined, said: Said, say: (more: Partial<Said>) => void}} given */
-function Sign({ what, lines, things, replaces, said, say }) {
+/** @param {{what: "left"|"taken-back", lines: ReceiptLine[], things: string, replaces: Receipt|undefined, said: Said, set: (name: string) => (value: string) => Promise<void>}} given */
+function Sign({ what, lines, things, replaces, said, set }) {
   return html`<section class="on-screen"><h2>${what === "left" ? `Sign for ${things} left` : `Sign for ${things} taken back`}</h2>
     ${replaces && html`<p class="bar">The list has changed since receipt ${replaces.number}. A receipt is never edited: this one takes its place.</p>`}
     ${what === "taken-back" && html`<${Lines} lines=${lines} back=${true} />`}
-    <${SignatureField} label=${what === "left" ? "I have left these things and the list is right" : "I have these things back"} strokes=${said.strokes} draw=${(/** @type {string} */ strokes) => say({ strokes })} />
-    <${Typed} label="or signed on paper: pad and number" value=${said.on_paper} save=${async (/** @type {string} */ on_paper) => say({ on_paper })} max=${100} />
-    <div class="pair"><${Typed} label="Name of who signs" value=${said.signed_by} save=${async (/** @type {string} */ signed_by) => say({ signed_by })} max=${200} />
-      <${Typed} label="For the house" value=${said.house_by} save=${async (/** @type {string} */ house_by) => say({ house_by })} max=${200} /></div></section>`;
+    <${SignatureField} label=${what === "left" ? "I have left these things and the list is right" : "I have these things back"} strokes=${said.strokes} draw=${set("strokes")} />
+    <${Typed} label="or signed on paper: pad and number" value=${said.on_paper} save=${set("on_paper")} max=${100} />
+    <div class="pair"><${Typed} label="Name of who signs" value=${said.signed_by} save=${set("signed_by")} max=${200} />
+      <${Typed} label="For the house" value=${said.house_by} save=${set("house_by")} max=${200} /></div></section>`;
 }
 
 /** @param {{receipt: Receipt, later: Receipt|undefined}} given */

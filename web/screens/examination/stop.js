@@ -12,7 +12,7 @@ import { Choice, Typed } from "../../parts/controls.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { usePlan, usePlanBook, useRecord } from "../../parts/use.js";
+import { useHeld, usePlan, usePlanBook, useRecord } from "../../parts/use.js";
 
 /** @import { Caution, PlanBook, RecordCopy } from "../../job/types.js" */
 
@@ -67,10 +67,10 @@ function Rules({ caution }) {
 
 /** @param {{item: RecordCopy, book: PlanBook, caution: Caution, close: () => void}} given */
 function Raise({ item, book, caution, close }) {
-  const [said, setSaid] = useState({ sign: "", called: "", place: "" });
-  const set = (/** @type {string} */ name) => async (/** @type {string} */ text) => setSaid((before) => ({ ...before, [name]: text }));
+  const { said, set, drop } = useHeld(`caution ${caution.hazard} ${item.record_id}`, { sign: "", called: "", place: "" });
   const raise = () => attempt(async () => {
     await keep("raise_caution", { item_id: item.record_id, caution_id: newId(), hazard: caution.hazard, level: caution.level, zone: null, ...said, sign: said.sign || caution.sign });
+    drop();
     sayDone(caution.level === "red" ? "The item is stopped." : "The caution stands on the item.");
     close();
   });
@@ -107,11 +107,11 @@ function Raised({ id, value, item, book }) {
 
 /** @param {{id: string, item: RecordCopy, decided: any, close: () => void}} given */
 function Decide({ id, item, decided, close }) {
-  const [said, setSaid] = useState({ decision: "", decided_by: "", cleared_for: "", place: "", paper_given: false, note: "", ...decided });
-  const set = (/** @type {string} */ name) => async (/** @type {any} */ value) => setSaid((/** @type {any} */ before) => ({ ...before, [name]: value }));
+  const { said, set, drop } = useHeld(`decision ${id}`, { decision: "", decided_by: "", cleared_for: "", place: "", paper_given: false, note: "", ...decided });
   const ready = said.decision && said.decided_by.trim();
   const record = () => attempt(async () => {
     await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...said });
+    drop();
     close();
   });
   return html`<div>

@@ -15,7 +15,7 @@ import { attempt, sayDone } from "../../parts/notices.js";
 import { OwnLabel } from "../../parts/own_label.js";
 import { Scanner } from "../../parts/scanner.js";
 import { Thumb } from "../../parts/thumb.js";
-import { useDevice, useRecord, useRecords } from "../../parts/use.js";
+import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.js";
 
 /** @import { RollCount } from "../../job/custody.js" */
 /** @import { RecordCopy } from "../../job/types.js" */
@@ -42,7 +42,7 @@ export default function Tag({ item_id }) {
   const items = useRecords("item");
   const containers = useRecords("container");
   const [tag, setTag] = useState("");
-  const [mark, setMark] = useState("");
+  const { said: { mark }, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
   const back = `#/item/${item_id}`;
   if (!item || !items || !containers) return html`<${Frame} title="Tag" back=${back}><p>Reading …</p><//>`;
   const told = listed(item, "tags/").map(({ value }) => value);
@@ -60,6 +60,7 @@ export default function Tag({ item_id }) {
     if (!other) await keep("tie_tag", { item_id, tag, piece: lost?.piece ?? Math.min(of, tied.length + 1), of, mark: mark.trim() });
     if (lost) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
     setTag("");
+    drop();
     sayDone(`${shown(tag)} is tied to this item.`);
   });
   const first = photosOf(item)[0]?.value;
@@ -72,7 +73,7 @@ export default function Tag({ item_id }) {
       <p><strong>${valueOf(item, "short_description") || "Not named yet"}</strong><br />${tied.length ? `Tied: ${tied.map((one) => shown(one.tag)).join(", ")}` : "No tag is tied yet."}</p>
     </section>
     ${twin && html`<div class="bar"><p>Another item of this visit is called the same. What tells this one from it?</p>
-      <${Typed} label="A mark that only this one has" value=${mark} save=${async (/** @type {string} */ text) => setMark(text)} /></div>`}
+      <${Typed} label="A mark that only this one has" value=${mark} save=${set("mark")} /></div>`}
     ${item.disagreements.filter((one) => !one.settled && one.field.startsWith("tags/")).map((one) => html`<p class="bar" key=${one.disagreement_id}>${shown(one.kept.value.tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees both and settles it; a fresh tag on this item does no harm.</p>`)}
     ${tag
       ? html`<p class="big-tag" role="status"><span class="unseen">Read: </span>${shown(tag)}</p><p class="lead">${lost ? `It takes the place of ${shown(lost.tag)}, which is ${lost.gone.replace("-", " ")}. ` : ""}Is it on this one? Then tie it.</p>`
@@ -132,8 +133,8 @@ function GoesHome({ item }) {
 
 /** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. @param {{item: RecordCopy, tags: string[]}} given */
 function TakeBack({ item, tags }) {
-  const [open, setOpen] = useState(false);
-  const [given, setGiven] = useState("");
+  const { said: { given }, set, drop, held } = useHeld(`take back ${item.record_id}`, { given: "" });
+  const [open, setOpen] = useState(held);
   const take = () => attempt(async () => {
     const item_id = item.record_id;
     for (const tag of [null, ...tags]) {
@@ -142,12 +143,13 @@ function TakeBack({ item, tags }) {
     for (const tag of tags) await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
     const from = valueOf(item, "whereabouts")?.to_place ?? "table";
     await keep("record_move", { move_id: newId(), thing_id: item_id, from_place: from, to_place: "returned", at: "", given_by: given.trim(), taken_by: "the owner", count: tags.length, signed: false });
+    drop();
     sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.");
     location.hash = `#/visit/${item.visit_id}/receipt`;
   });
   if (!open) return html`<p><button type="button" onClick=${() => setOpen(true)}>The owner takes it back</button></p>`;
   return html`<section><h2>Back to the owner</h2><p class="hint">Its ${tags.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.</p>
-    <${Typed} label="Given back by" value=${given} save=${async (/** @type {string} */ text) => setGiven(text)} />
+    <${Typed} label="Given back by" value=${given} save=${set("given")} />
     <button type="button" disabled=${!given.trim()} onClick=${take}>Give it back, and sign for it</button></section>`;
 }
 
