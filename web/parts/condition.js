@@ -7,6 +7,7 @@ import { keep } from "../local/outbox.js";
 import { Choice, Typed } from "./controls.js";
 import { html } from "./html.js";
 import { attempt } from "./notices.js";
+import { useHeld } from "./use.js";
 
 /** @import { Plan, RecordCopy } from "../job/types.js" */
 
@@ -49,16 +50,16 @@ function OwnScale({ plan, item, change }) {
 /** The valuer may move the word by one step and says why. @param {{item: RecordCopy, computed: string, word: string|null, moved: boolean, reason: string}} given */
 function Move({ item, computed, word, moved, reason }) {
   const [open, setOpen] = useState(false);
-  const [to, setTo] = useState(moved ? word : null);
-  const [why, setWhy] = useState(reason);
+  const { said: { to, why }, set, drop } = useHeld(`grade ${item.record_id}`, { to: moved ? word : null, why: reason });
   const record = (/** @type {string|null} */ chosen) => attempt(async () => {
     await keep("record_grade", { item_id: item.record_id, word: chosen, computed, reason: chosen ? why : "" });
+    drop();
     setOpen(false);
   });
   if (!open) return html`<button type="button" onClick=${() => setOpen(true)}>${moved ? "Change the valuer's word" : "Move it by one step"}</button>`;
   const ready = to && to !== computed && why.trim();
-  return html`<${Choice} label="The valuer's word" options=${[computed, ...stepsFrom(computed)].map((one) => [one, one === computed ? `${one}, as computed` : one])} value=${to ?? computed} choose=${setTo} />
-    <${Typed} of=${computed} label="Why" value=${why} save=${async (/** @type {string} */ text) => setWhy(text)} />
+  return html`<${Choice} label="The valuer's word" options=${[computed, ...stepsFrom(computed)].map((one) => [one, one === computed ? `${one}, as computed` : one])} value=${to ?? computed} choose=${set("to")} />
+    <${Typed} of=${computed} label="Why" value=${why} save=${set("why")} />
     <p class="inline">${to === null || to === computed
       ? html`<button type="button" onClick=${() => record(null)}>Leave it as computed</button>`
       : html`<button type="button" class="main" disabled=${!ready} onClick=${() => record(to)}>${ready ? "Keep this word" : "Say why first"}</button>`}</p>`;

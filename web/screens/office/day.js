@@ -7,7 +7,7 @@ import { keep } from "../../local/outbox.js";
 import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { useDevice, useRecords } from "../../parts/use.js";
+import { useDevice, useHeld, useRecords } from "../../parts/use.js";
 
 /** @import { RecordCopy } from "../../job/types.js" */
 
@@ -28,15 +28,14 @@ export default function Day() {
 
 /** @param {{day: RecordCopy, chosen: boolean}} given */
 function OneDay({ day, chosen }) {
-  const [name, setName] = useState("");
-  const [work, setWork] = useState("valuer");
+  const { said: { name, work }, set, drop } = useHeld(`person ${day.record_id}`, { name: "", work: "valuer" });
   const people = listed(day, "people/").map(({ value }) => value);
   const add = (/** @type {Event} */ event) => {
     event.preventDefault();
     attempt(async () => {
       await keep("add_person", { day_id: day.record_id, person: { person_id: newId(), name: name.trim(), roles: [work] } });
       sayDone(`${name.trim()} is added.`);
-      setName("");
+      drop();
     });
   };
   return html`<section>
@@ -46,8 +45,8 @@ function OneDay({ day, chosen }) {
     <h3>People <span class="count">${people.length}</span></h3>
     <p>${people.map((person) => `${person.name} (${person.roles.join(", ")})`).join("; ") || "Nobody yet."}</p>
     <form class="inline" onSubmit=${add}>
-      <div class="field"><label for=${`name-${day.record_id}`}>Add a person</label><input id=${`name-${day.record_id}`} value=${name} maxlength="120" autocomplete="off" onInput=${(/** @type {any} */ event) => setName(event.target.value)} /></div>
-      <div class="field"><label for=${`work-${day.record_id}`}>Work</label><select id=${`work-${day.record_id}`} value=${work} onChange=${(/** @type {any} */ event) => setWork(event.target.value)}>${WORK.map(([key, words]) => html`<option key=${key} value=${key}>${words}</option>`)}</select></div>
+      <div class="field"><label for=${`name-${day.record_id}`}>Add a person</label><input id=${`name-${day.record_id}`} value=${name} maxlength="120" autocomplete="off" onInput=${(/** @type {any} */ event) => set("name")(event.target.value)} /></div>
+      <div class="field"><label for=${`work-${day.record_id}`}>Work</label><select id=${`work-${day.record_id}`} value=${work} onChange=${(/** @type {any} */ event) => set("work")(event.target.value)}>${WORK.map(([key, words]) => html`<option key=${key} value=${key}>${words}</option>`)}</select></div>
       <button type="submit" disabled=${!name.trim()}>Add</button>
     </form>
   </section>`;
@@ -55,10 +54,10 @@ function OneDay({ day, chosen }) {
 
 /** @param {{close: () => void}} given */
 function NewDay({ close }) {
-  const [draft, setDraft] = useState({ house: "", place: "", held_on: new Date().toISOString().slice(0, 10), currency: "GBP", tables: "3" });
+  const { said: draft, set, drop } = useHeld("new day", { house: "", place: "", held_on: new Date().toISOString().slice(0, 10), currency: "GBP", tables: "3" });
   const field = (/** @type {keyof typeof draft} */ name, /** @type {string} */ label, type = "text") => html`<div class="field">
     <label for=${`day-${name}`}>${label}</label>
-    <input id=${`day-${name}`} type=${type} required value=${draft[name]} onInput=${(/** @type {any} */ event) => setDraft({ ...draft, [name]: event.target.value })} />
+    <input id=${`day-${name}`} type=${type} required value=${draft[name]} onInput=${(/** @type {any} */ event) => set(name)(event.target.value)} />
   </div>`;
   const save = (/** @type {Event} */ event) => {
     event.preventDefault();
@@ -67,6 +66,7 @@ function NewDay({ close }) {
       const tables = Array.from({ length: Math.min(30, Number(draft.tables) || 1) }, (_, place) => ({ table_id: newId(), name: `Table ${place + 1}` }));
       await keep("open_day", { day_id, house: draft.house, place: draft.place, held_on: draft.held_on, currency: draft.currency.toUpperCase(), tables, people: [] });
       await rememberDevice({ day_id });
+      drop();
       close();
       sayDone("The day is set up. Add the people who work on it.");
     });

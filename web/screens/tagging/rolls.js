@@ -9,7 +9,7 @@ import { Frame } from "../../parts/frame.js";
 import { html } from "../../parts/html.js";
 import { KeptLabels } from "../../parts/kept_labels.js";
 import { attempt, sayDone } from "../../parts/notices.js";
-import { useDay, useRecords } from "../../parts/use.js";
+import { useDay, useHeld, useRecords } from "../../parts/use.js";
 import { get } from "../../sync/office.js";
 
 /** @import { RollCount } from "../../job/custody.js" */
@@ -103,17 +103,16 @@ function Print({ roll, sheets }) {
 
 /** @param {{day_id: string}} given */
 function Spoil({ day_id }) {
-  const [typed, setTyped] = useState("");
-  const [why, setWhy] = useState("");
+  const { said: { typed, why }, set, drop } = useHeld(`spoiled ${day_id}`, { typed: "", why: "" });
   const strike = () => attempt(async () => {
     const tag = parseTag(typed);
     await keep("spoil_tag", { day_id, tag, why });
-    setTyped("");
+    drop();
     sayDone(`${shown(tag)} is struck through. Keep the tag.`);
   });
   return html`<section><h2>Strike a number through</h2>
     <p class="hint">Torn, wet or misprinted before it was tied. Keep the tag: it is counted.</p>
-    <div class="pair"><${Typed} label="Number" value=${typed} save=${async (/** @type {string} */ text) => setTyped(text)} /><${Typed} label="What is wrong with it" value=${why} save=${async (/** @type {string} */ text) => setWhy(text)} /></div>
+    <div class="pair"><${Typed} label="Number" value=${typed} save=${set("typed")} /><${Typed} label="What is wrong with it" value=${why} save=${set("why")} /></div>
     <button type="button" disabled=${!typed.trim()} onClick=${strike}>Strike it through</button>
   </section>`;
 }
