@@ -28,8 +28,8 @@ def test_case(file: Path, office: Office) -> None:
         assert last["problem"]["code"] == told["refused"]
     else:
         last_sent = told["operation"]
-        names = ("item_id", "thing_id", "record_id", "visit_id", "of_id")
-        record = phone.record(next(last_sent[name] for name in names if name in last_sent))
+        names = ("item_id", "thing_id", "record_id", "visit_id", "of_id", "day_id")
+        record = phone.record(next(last_sent[name] for name in names if last_sent.get(name)))
         values = {name: field["value"] for name, field in record["fields"].items()}
         assert values == told["expected"]["values"]
         assert [
