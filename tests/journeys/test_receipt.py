@@ -17,13 +17,13 @@ TAG = next(codes(9200))
 
 def draw(page: Page) -> None:
     """A few strokes with a finger, or here the mouse."""
-    box = page.locator("svg.signature").first.bounding_box()
-    assert box is not None
-    page.mouse.move(box["x"] + 20, box["y"] + box["height"] / 2)
+    pad = page.locator("svg.signature").first
+    pad.hover(position={"x": 20, "y": 40})  # waits until it stands still, with nothing over it
     page.mouse.down()
     for step in range(1, 9):
-        page.mouse.move(box["x"] + 20 + step * 25, box["y"] + box["height"] / 2 + (-1) ** step * 20)
+        pad.hover(position={"x": 20 + step * 25, "y": 40 + (-1) ** step * 20})
     page.mouse.up()
+    expect(page.get_by_role("button", name="Draw it anew")).to_be_enabled()
 
 
 def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any], open_browser: Open) -> None:
