@@ -118,3 +118,24 @@ def test_a_rebuild_of_the_file_comes_out_equal(
     settle(manager, other["item_id"], "other")
     assert main(["verify", "--data", str(office.settings.data_folder)]) == 0
     assert capsys.readouterr().out
+
+
+def test_a_third_item_may_ask_for_it_too(
+    office: Office, manager: Phone, item: dict[str, Any], other: dict[str, Any]
+) -> None:
+    """Whoever has it by then is who has to give it up."""
+    third = manager.keep(an_item(manager.ids, {"visit_id": item["visit_id"], "day_id": item["day_id"]}))
+    manager.keep(a_tie(third["item_id"], TAG))
+    assert manager.push()[-1]["disagreement"] is True
+    settle(manager, other["item_id"], "other")
+    (between,) = manager.record(third["item_id"])["disagreements"]
+    told = {"record_id": third["item_id"], "disagreement_id": between["disagreement_id"], "note": ""}
+    manager.keep(("settle_disagreement", {**told, "choose": "other"}))
+    assert manager.push()[0]["problem"]["code"] == "tag_taken"
+    gone = {"item_id": other["item_id"], "tag": TAG, "why": "on-another-item", "replaced_by": None}
+    manager.keep(("remove_tag", gone))
+    manager.keep(("settle_disagreement", {**told, "choose": "other"}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    tagged = [one for one in (item, other, third) if live_tags(manager, one["item_id"])]
+    assert tagged == [third]
+    assert office.faults() == []

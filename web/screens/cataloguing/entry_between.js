@@ -16,10 +16,15 @@ import { syncNow } from "../../sync/sync.js";
 /** @param {{one: Disagreement, item: RecordCopy, who: (person_id: string) => string}} given */
 export function Between({ one, item, who }) {
   const { said: { note }, set, drop } = useHeld(`between ${one.disagreement_id}`, { note: "" });
-  const elsewhere = useRecord(one.kept.value?.item_id ?? "");
+  const tied = useRecord(one.kept.value?.item_id ?? "");
+  const items = useRecords("item", item.day_id) ?? [];
+  // Whichever item has the number by now: another question about it may have been settled meanwhile.
+  const elsewhere = items.find((other) => tagsOf(other).includes(one.kept.value?.tag)) ?? tied;
   const settle = (/** @type {"kept"|"other"} */ choose) => attempt(async () => {
-    const { tag, item_id } = one.kept.value ?? {};
-    if (choose === "other" && elsewhere && tagsOf(elsewhere).includes(tag)) await keep("remove_tag", { item_id, tag, why: "on-another-item", replaced_by: null });
+    const tag = one.kept.value?.tag;
+    if (choose === "other" && elsewhere && tagsOf(elsewhere).includes(tag)) {
+      await keep("remove_tag", { item_id: elsewhere.record_id, tag, why: "on-another-item", replaced_by: null });
+    }
     await keep("settle_disagreement", { record_id: item.record_id, disagreement_id: one.disagreement_id, choose, note });
     drop();
     syncNow();
