@@ -97,6 +97,13 @@ def put_field(tx: Writing, operation: Operation, name: str, value: Any) -> None:
     )
 
 
+def put_new_field(tx: Writing, operation: Operation, name: str, value: Any, *, what: str) -> None:
+    """Put a value that no later one replaces. Raises AlreadyThere if there is one: `what` it is, in words."""
+    if field_value(tx, operation.record_id, name) is not None:
+        raise AlreadyThere(what, name.split("/")[-1])
+    put_field(tx, operation, name, value)
+
+
 def edit_field(tx: Writing, operation: Edit, at: Applied) -> bool:
     """Set the field that the edit names. True if it ended as a disagreement."""
     name, value = operation.edited()

@@ -12,8 +12,8 @@ from pydantic import Field
 
 from intake.custody.containers import require_piece, require_thing
 from intake.database import Reading, Writing
-from intake.edits import Applied, field_value, put_field, require_record
-from intake.errors import AlreadyThere, NotIsolation
+from intake.edits import Applied, put_field, put_new_field, require_record
+from intake.errors import NotIsolation
 from intake.examination.cautions import item_fields
 from intake.examination.findings import spreads
 from intake.operation import Count, Identifier, Line, Operation
@@ -73,11 +73,10 @@ class CountLoad(Operation):
 def count_load(tx: Writing, operation: CountLoad, at: Applied) -> bool:
     """Keep the count. Raises AlreadyThere for a load that was counted: another count is another load's."""
     require_record(tx, "day", operation.day_id)
-    name = f"loads/{operation.load_id}"
-    if field_value(tx, operation.day_id, name) is not None:
-        raise AlreadyThere("load", operation.load_id)
     told = {"to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"}
-    put_field(tx, operation, name, operation.model_dump(include=told))
+    put_new_field(
+        tx, operation, f"loads/{operation.load_id}", operation.model_dump(include=told), what="load"
+    )
     return False
 
 

@@ -11,8 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.database import Writing
-from intake.edits import PERSONAL_PREFIX, Applied, field_value, put_field, require_record
-from intake.errors import AlreadyThere
+from intake.edits import PERSONAL_PREFIX, Applied, put_field, put_new_field, require_record
 from intake.operation import Identifier, Line, Operation
 
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
@@ -66,11 +65,9 @@ class SignReceipt(Operation):
 def sign_receipt(tx: Writing, operation: SignReceipt, at: Applied) -> bool:
     """Keep it. Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
     require_record(tx, "visit", operation.visit_id)
-    name = f"receipts/{operation.receipt_id}"
-    if field_value(tx, operation.visit_id, name) is not None:
-        raise AlreadyThere("receipt", operation.receipt_id)
     told = {"number", "what", "lines", "replaces", "house_by", "on_paper"}
-    put_field(tx, operation, name, operation.model_dump(mode="json", include=told))
+    lines = operation.model_dump(mode="json", include=told)
+    put_new_field(tx, operation, f"receipts/{operation.receipt_id}", lines, what="receipt")
     signature = {"signed_by": operation.signed_by, "strokes": operation.strokes}
     put_field(tx, operation, f"{PERSONAL_PREFIX}signatures/{operation.receipt_id}", signature)
     return False

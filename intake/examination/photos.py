@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import Field
 
@@ -16,6 +16,7 @@ from intake.operation import Digest, Edit, Identifier, Instant, Word
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 PHOTO_LIMIT = 40 * 1024 * 1024
 THUMB_LIMIT = 400_000
+FILE = ("sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes")
 
 
 class TakenPhoto(Edit):
@@ -38,18 +39,23 @@ class TakenPhoto(Edit):
     taken_at: Instant
     withdrawn: bool
 
+    #: What the picture shows, in the fields of its kind.
+    shows: ClassVar[tuple[str, ...]]
+
+    def edited(self) -> tuple[str, Any]:
+        told = (*FILE, *self.shows, "taken_at", "withdrawn")
+        return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told}
+
 
 class AttachPhoto(TakenPhoto, ItemEdit):
     """A picture was taken of an item: the view it serves, the zone or finding it shows."""
+
+    shows = ("view", "zone", "finding_id")
 
     kind: Literal["attach_photo"]
     view: Word | None
     zone: ZoneKey | None
     finding_id: Identifier | None
-
-    def edited(self) -> tuple[str, Any]:
-        told = "sha256 bytes media_type width height thumb_sha256 thumb_bytes view zone finding_id taken_at withdrawn"
-        return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told.split()}
 
 
 class AttachRecordPhoto(TakenPhoto):
@@ -58,6 +64,8 @@ class AttachRecordPhoto(TakenPhoto):
     `of_id` is the visit, or the day on which the difference was raised.
     """
 
+    shows = ("difference_id",)
+
     kind: Literal["attach_record_photo"]
     of_id: Identifier
     difference_id: Identifier | None
@@ -65,12 +73,6 @@ class AttachRecordPhoto(TakenPhoto):
     @property
     def record_id(self) -> str:
         return self.of_id
-
-    def edited(self) -> tuple[str, Any]:
-        told = (
-            "sha256 bytes media_type width height thumb_sha256 thumb_bytes difference_id taken_at withdrawn"
-        )
-        return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told.split()}
 
 
 def attach_record_photo(tx: Writing, operation: AttachRecordPhoto, at: Applied) -> bool:
