@@ -75,6 +75,7 @@ class Day:
     def __init__(self, office: Office, told: dict[str, Any]) -> None:
         self._office = office
         self._plans: Plans = office.plans
+        self._terms = {term.term: term for term in self._plans.vocabulary.terms if term.activity == "n"}
         self._told = told
         self._random = random.Random(SEED)
         self._seq = count(1)
@@ -281,10 +282,9 @@ class Day:
         """What a valuer may have found on a thing of this class; one time in eight he was called away before it."""
         if plan.refer_only or self._random.randrange(8) == 0:
             return {}
-        terms = {term.term: term for term in self._plans.vocabulary.terms if term.activity == "n"}
         findings = []
         for zone in self._random.sample(plan.zones, min(len(plan.zones), self._random.randrange(4))):
-            usual = [terms[name] for name in zone.usual if name in terms]
+            usual = [self._terms[name] for name in zone.usual if name in self._terms]
             if not usual:
                 continue
             term = self._random.choice(usual)

@@ -6,7 +6,7 @@
 import { DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.js";
 import { isRequired, photosOf, tagsOf, walk } from "./progress.js";
 import { receiptState } from "./receipt.js";
-import { listed, standingCautions, valueOf } from "./record.js";
+import { holdingCautions, listed, valueOf } from "./record.js";
 import { shown } from "./tag.js";
 import { fieldWords } from "./words.js";
 
@@ -30,9 +30,7 @@ export function differencesOf({ day, visits, items, containers, plan }) {
   for (const item of items) {
     const { place, inside } = whereIs(item, byId);
     const its = plan(item);
-    if (place === "returned") {
-      continue; // who signed for it stands with its visit
-    }
+    if (place === "returned") continue; // who signed for it stands with its visit
     if (valueOf(item, "merged")?.into_id) continue; // the record it stands behind is the one that counts
     if (valueOf(item, "check-in")?.state === "differs") say("new-damage", item, `differs from its photographs: ${valueOf(item, "check-in").words || "nothing written"}`);
     for (const one of item.disagreements.filter((between) => !between.settled)) {
@@ -52,7 +50,7 @@ export function differencesOf({ day, visits, items, containers, plan }) {
     }
     if (!its) say("class", item, "no class was chosen");
     if (place === "table" && !inside.length && !piecesOf(item, byId).some((one) => one.where.place !== "table")) say("not-moved", item, "still at the table");
-    if (standingCautions(item).some(({ value }) => value.level !== "note") && !["isolation", "table"].includes(place)) say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
+    if (holdingCautions(item).length && !["isolation", "table"].includes(place)) say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
     const pieces = piecesOf(item, byId);
     const of = Math.max(1, ...pieces.map((one) => one.of));
     if (of > 1 && pieces.length < of) say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);

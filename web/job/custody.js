@@ -60,10 +60,20 @@ export function contentsOf(container_id, things) {
   return [...things].filter((one) => Object.entries(one.fields).some(([name, set]) => (name === "inside" || name.startsWith("inside/")) && set.value.container_id === container_id));
 }
 
+/** How many pieces an item has, by what its tags say, those that are gone too. @param {RecordCopy} item */
+export function pieceCount(item) {
+  return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+}
+
+/** Whether all of it went back to its owner. @param {RecordCopy} item */
+export function isReturned(item) {
+  return valueOf(item, "whereabouts")?.to_place === "returned";
+}
+
 /** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. @param {RecordCopy} item @param {string} container_id */
 export function piecesHere(item, container_id) {
   const tags = tagsOf(item);
-  const of = Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+  const of = pieceCount(item);
   const here = tags.filter((tag) => (valueOf(item, `inside/${tag}`) ?? valueOf(item, "inside"))?.container_id === container_id).length;
   return of > 1 ? `${here} of ${of} here` : "";
 }
@@ -74,14 +84,17 @@ export function thingWith(tag, items, containers) {
   return had.find((item) => !valueOf(item, `tags/${tag}`).gone) ?? had[0] ?? containers.find((one) => one["number"] === tag) ?? null;
 }
 
+/** The numbers that an item asks for and another has, until somebody has settled it. @param {RecordCopy} item @returns {{tag: string, item_id: string}[]} */
+export function claimsOf(item) {
+  return item.disagreements.filter((one) => !one.settled && one.field.startsWith("tags/")).map((one) => one.kept.value);
+}
+
 /**
  * The numbers of an item that another item's record asks for, until somebody has settled it.
  * @param {RecordCopy} item @param {RecordCopy[]} items @returns {{tag: string, by: RecordCopy}[]}
  */
 export function claimsOn(item, items) {
-  return items.flatMap((by) => by.disagreements
-    .filter((one) => !one.settled && one.field.startsWith("tags/") && one.kept.value.item_id === item.record_id)
-    .map((one) => ({ tag: /** @type {string} */ (one.kept.value.tag), by })));
+  return items.flatMap((by) => claimsOf(by).filter(({ item_id }) => item_id === item.record_id).map(({ tag }) => ({ tag, by })));
 }
 
 /** @param {RecordCopy} thing */

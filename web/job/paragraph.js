@@ -11,7 +11,7 @@
  */
 import { gradeOf } from "./condition.js";
 import { keysOf, walk } from "./progress.js";
-import { listed, standingCautions, valueOf } from "./record.js";
+import { listed, holdingCautions, valueOf } from "./record.js";
 import { countInWords, findingInWords, listInWords, ORIGIN_WORDS, placesInWords, sentence } from "./wording.js";
 
 /** Structure first. @type {string[]} */
@@ -205,7 +205,7 @@ function holds(record) {
   const active = listed(record, "findings/").filter(({ value }) => !value.withdrawn);
   const going = active.filter(({ value }) => value.activity === "P");
   const spreading = active.filter(({ value }) => value.activity === "Q");
-  const standing = standingCautions(record).filter(({ value }) => value.level !== "note");
+  const standing = holdingCautions(record);
   const words = (/** @type {{value: any}[]} */ some) => listInWords([...new Set(some.map(({ value }) => value.term.replaceAll("-", " ")))].sort());
   return [
     ...(going.length ? [sentence(`still going on: ${words(going)}`, going.map(({ id }) => `findings/${id}`))] : []),

@@ -3,9 +3,9 @@
  *
  * @import { RecordCopy } from "./types.js"
  */
-import { thingName, whereIs } from "./custody.js";
+import { pieceCount, thingName, whereIs } from "./custody.js";
 import { tagsOf, zoneName } from "./progress.js";
-import { listed, standingCautions, valueOf } from "./record.js";
+import { holdingCautions, listed, valueOf } from "./record.js";
 
 /** @typedef {{item_id: string, tags: string[], words: string}} ReceiptLine */
 /** @typedef {{id: string, number: string, what: "left"|"taken-back", lines: ReceiptLine[], replaces: string|null, house_by: string, on_paper: string,
@@ -17,13 +17,13 @@ const VISIBLE = 2;
 /** One item by words with which a stranger could match it: what it is, its pieces, its main faults. @param {RecordCopy} item @returns {ReceiptLine} */
 export function receiptLine(item) {
   const told = listed(item, "tags/").map(({ value }) => value);
-  const of = Math.max(1, ...told.map((one) => one.of ?? 1));
+  const of = pieceCount(item);
   const faults = listed(item, "findings/").map(({ value }) => value)
     .filter((one) => !one.withdrawn && one.severity >= VISIBLE)
     .map((one) => `${one.term.replaceAll("-", " ")}, ${zoneName(one.zone)}`);
   const words = [
     thingName(item), of > 1 ? `${of} pieces` : "", ...faults,
-    standingCautions(item).some(({ value }) => value.level !== "note") ? "held apart, as the owner was told" : "",
+    holdingCautions(item).length ? "held apart, as the owner was told" : "",
   ].filter(Boolean).join("; ");
   const tags = tagsOf(item);
   return { item_id: item.record_id, tags: tags.length ? tags : told.map((one) => one.tag), words: words.slice(0, 400) };

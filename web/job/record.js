@@ -126,6 +126,11 @@ export function standingCautions(record) {
     .sort((one, other) => levels.indexOf(one.value.level) - levels.indexOf(other.value.level));
 }
 
+/** The standing cautions that ask for more than to be noted. @param {RecordCopy} record */
+export function holdingCautions(record) {
+  return standingCautions(record).filter(({ value }) => value.level !== "note");
+}
+
 /** Whether a red caution stands: then nobody goes on with the item. @param {RecordCopy} record */
 export function isStopped(record) {
   return standingCautions(record)[0]?.value.level === "red";

@@ -62,7 +62,7 @@ export function useRecords(kind, day_id) {
  */
 export function useHeld(name, blank) {
   const key = `held ${name}`;
-  const [{ before, held }] = useState(() => ({ before: localStorage.getItem(key), held: localStorage.getItem(key) !== null }));
+  const [before] = useState(() => localStorage.getItem(key));
   const [said, setSaid] = useState(() => /** @type {T} */ ({ ...blank, ...JSON.parse(before ?? "{}") }));
   const newest = useRef(said);
   const put = (/** @type {T} */ next) => {
@@ -71,7 +71,7 @@ export function useHeld(name, blank) {
   };
   return {
     said,
-    held,
+    held: before !== null,
     set: (field) => async (value) => {
       const next = { ...newest.current, [field]: value };
       localStorage.setItem(key, JSON.stringify(next)); // written before the key's event ends

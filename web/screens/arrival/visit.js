@@ -1,6 +1,7 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 import { missing, photosOf, tagsOf } from "../../job/progress.js";
 import { newId } from "../../job/ids.js";
+import { isReturned } from "../../job/custody.js";
 import { receiptState } from "../../job/receipt.js";
 import { valueOf } from "../../job/record.js";
 import { shown } from "../../job/tag.js";
@@ -116,7 +117,7 @@ async function itemsOf(visit_id) {
 /** @param {{record: RecordCopy, gaps: number}} given */
 function ItemRow({ record, gaps }) {
   const first = photosOf(record)[0]?.value;
-  const home = valueOf(record, "whereabouts")?.to_place === "returned";
+  const home = isReturned(record);
   return html`<li>
     <a class="row" href=${`#/item/${record.record_id}`}>
       <${Thumb} sha256=${first?.thumb_sha256} words="" />

@@ -29,38 +29,37 @@ export function Between({ one, item, who }) {
     drop();
     syncNow();
   });
-  if (one.field.startsWith("tags/")) return html`<${OneNumber} one=${one} item=${item} elsewhere=${elsewhere} who=${who} settle=${settle} note=${note} setNote=${set("note")} />`;
-  const side = (/** @type {"kept"|"other"} */ choose, /** @type {string} */ title) => html`<div class="side">
+  const side = (/** @type {"kept"|"other"} */ choose, /** @type {string} */ title, /** @type {any} */ what, /** @type {string} */ button) => html`<div class="side">
     <h4>${title}</h4>
-    <p class="said">${valueWords(one[choose].value)}</p>
+    ${what}
     <p class="hint">${who(one[choose].made_by)}, ${momentWords(one[choose].made_at)}</p>
-    <button type="button" onClick=${() => settle(choose)}>This one holds</button>
+    <button type="button" onClick=${() => settle(choose)}>${button}</button>
   </div>`;
-  return html`<div class="between">
-    <p>Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.</p>
-    <div class="sides">${side("kept", "In force")}${side("other", "Said as well")}</div>
-    <${Typed} of=${one.disagreement_id} label="Why (kept with the decision)" value=${note} save=${set("note")} />
+  const both = (/** @type {string} */ words, /** @type {any[]} */ sides, /** @type {string} */ why) => html`<div class="between">
+    <p>${words}</p>
+    <div class="sides">${sides}</div>
+    <${Typed} of=${one.disagreement_id} label=${why} value=${note} save=${set("note")} />
   </div>`;
+  if (one.field.startsWith("tags/")) {
+    const tag = shown(one.other.value.tag);
+    const choice = `${tag} is on this one`;
+    return both(
+      `${tag} was tied to two items by two devices that had not heard of each other. Both items are safe. Look at the tag in the hand, say which item it is on, and tie a fresh tag to the other.`,
+      [side("kept", "Tied first, as heard here", elsewhere && seen(elsewhere), choice), side("other", "This item", seen(item), choice)],
+      "How it was told (kept with the decision)",
+    );
+  }
+  const value = (/** @type {"kept"|"other"} */ which) => html`<p class="said">${valueWords(one[which].value)}</p>`;
+  return both(
+    `Two people set ${fieldWords(one.field)} without having seen each other's value. Nothing is lost; say which holds.`,
+    [side("kept", "In force", value("kept"), "This one holds"), side("other", "Said as well", value("other"), "This one holds")],
+    "Why (kept with the decision)",
+  );
 }
 
-/**
- * One number and two items, with the first picture of each.
- * @param {{one: Disagreement, item: RecordCopy, elsewhere: RecordCopy|null|undefined, who: (person_id: string) => string,
- *   settle: (choose: "kept"|"other") => Promise<void>, note: string, setNote: (note: string) => Promise<void>}} given
- */
-function OneNumber({ one, item, elsewhere, who, settle, note, setNote }) {
-  const tag = shown(one.other.value.tag);
-  const side = (/** @type {"kept"|"other"} */ choose, /** @type {RecordCopy|null|undefined} */ thing, /** @type {string} */ title) => html`<div class="side">
-    <h4>${title}</h4>
-    ${thing && html`<div class="this-one"><${Thumb} sha256=${photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" /><p class="said">${thingName(thing)}</p></div>`}
-    <p class="hint">${who(one[choose].made_by)}, ${momentWords(one[choose].made_at)}</p>
-    <button type="button" onClick=${() => settle(choose)}>${tag} is on this one</button>
-  </div>`;
-  return html`<div class="between">
-    <p>${tag} was tied to two items by two devices that had not heard of each other. Both items are safe. Look at the tag in the hand, say which item it is on, and tie a fresh tag to the other.</p>
-    <div class="sides">${side("kept", elsewhere, "Tied first, as heard here")}${side("other", item, "This item")}</div>
-    <${Typed} of=${one.disagreement_id} label="How it was told (kept with the decision)" value=${note} save=${setNote} />
-  </div>`;
+/** An item by its first picture and its name. @param {RecordCopy} item */
+function seen(item) {
+  return html`<div class="this-one"><${Thumb} sha256=${photosOf(item)[0]?.value.thumb_sha256} words="its first photo" /><p class="said">${thingName(item)}</p></div>`;
 }
 
 /** That another item's record asks for a number of this one. @param {{item: RecordCopy}} given */

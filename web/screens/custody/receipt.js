@@ -31,7 +31,8 @@ export default function ReceiptScreen({ visit_id }) {
   const state = receiptState(visit, items, new Map(containers.map((one) => [one.record_id, one])));
   const ticket = valueOf(visit, "ticket");
   const what = state.backUnsigned.length ? "taken-back" : state.hereUnsigned.length ? "left" : null;
-  const lines = (what === "left" ? state.here : state.backUnsigned).map(receiptLine);
+  const here = state.here.map(receiptLine);
+  const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
   const things = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
   const whole = { house_by: valuerOf(day, device?.person_id ?? ""), signed_by: valueOf(visit, "consignor/name") ?? "", on_paper: "", strokes: "", ...said };
@@ -46,8 +47,8 @@ export default function ReceiptScreen({ visit_id }) {
     ? html`<button type="button" class="main" disabled=${!ready} onClick=${sign}>${ready ? `Sign for ${things}` : whole.house_by.trim() ? "The owner's signature is missing" : "Say who signs for the house"}</button>`
     : html`<button type="button" onClick=${printWhole}>Print the receipt</button>`}>
     <p class="lead">${day["house"]}, ${day["place"]}, ${day["held_on"]}. Ticket ${ticket}${valueOf(visit, "consignor/name") ? `, ${valueOf(visit, "consignor/name")}` : ""}${valueOf(visit, "consignor/acting_for") ? `, acting for ${valueOf(visit, "consignor/acting_for")}` : ""}.</p>
-    <section><h2>Left with the house <span class="count">${state.here.length}</span></h2>
-      ${state.here.length ? html`<${Lines} lines=${state.here.map(receiptLine)} />` : html`<p class="none">Nothing is left here.</p>`}</section>
+    <section><h2>Left with the house <span class="count">${here.length}</span></h2>
+      ${here.length ? html`<${Lines} lines=${here} />` : html`<p class="none">Nothing is left here.</p>`}</section>
     ${state.untagged.length > 0 && html`<p class="bar">${countWords(state.untagged.length, "thing")} of this visit ${state.untagged.length === 1 ? "has" : "have"} no number and ${state.untagged.length === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its owner.</p>`}
     ${state.back.length > 0 && html`<section><h2>Back with the owner <span class="count">${state.back.length}</span></h2><${Lines} lines=${state.back.map(receiptLine)} back=${true} /></section>`}
     ${what && html`<${Sign} key=${what} what=${what} lines=${lines} things=${things} replaces=${replaces} said=${whole} set=${set} />`}

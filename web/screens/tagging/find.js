@@ -1,5 +1,6 @@
 /** From a tag to its item. */
 import { useEffect, useState } from "preact/hooks";
+import { isReturned } from "../../job/custody.js";
 import { parseTag, shown } from "../../job/tag.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { listed, valueOf } from "../../job/record.js";
@@ -44,7 +45,7 @@ async function containerWith(number) {
 /** A tag fell off: what has none, with its first picture and the hour it was taken. */
 function Untagged() {
   const items = useRecords("item");
-  const without = (items ?? []).filter((item) => !tagsOf(item).length && valueOf(item, "whereabouts")?.to_place !== "returned");
+  const without = (items ?? []).filter((item) => !tagsOf(item).length && !isReturned(item));
   if (!without.length) return null;
   return html`<section><h2>Without a tag <span class="count">${without.length}</span></h2>
     <ul class="rows">${without.map((item) => {

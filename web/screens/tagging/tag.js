@@ -1,6 +1,6 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 import { useState } from "preact/hooks";
-import { rollCounts, thingName, thingWith } from "../../job/custody.js";
+import { claimsOf, isReturned, pieceCount, rollCounts, thingName, thingWith } from "../../job/custody.js";
 import { newId } from "../../job/ids.js";
 import { photosOf, tagsOf } from "../../job/progress.js";
 import { cautionMark, listed, valueOf } from "../../job/record.js";
@@ -47,7 +47,7 @@ export default function Tag({ item_id }) {
   if (!item || !items || !containers) return html`<${Frame} title="Tag" back=${back}><p>Reading …</p><//>`;
   const told = listed(item, "tags/").map(({ value }) => value);
   const tied = told.filter((one) => !one.gone);
-  const of = Math.max(1, ...told.map((one) => one.of ?? 1));
+  const of = pieceCount(item);
   const twin = lookalikeOf(item, items);
   const lost = told.find((one) => one.gone && one.gone !== "taken-back" && !one.replaced_by);
   const ready = !twin || Boolean(mark.trim());
@@ -74,7 +74,7 @@ export default function Tag({ item_id }) {
     </section>
     ${twin && html`<div class="bar"><p>Another item of this visit is called the same. What tells this one from it?</p>
       <${Typed} label="A mark that only this one has" value=${mark} save=${set("mark")} /></div>`}
-    ${item.disagreements.filter((one) => !one.settled && one.field.startsWith("tags/")).map((one) => html`<p class="bar" key=${one.disagreement_id}>${shown(one.kept.value.tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees both and settles it; a fresh tag on this item does no harm.</p>`)}
+    ${claimsOf(item).map(({ tag: claimed }) => html`<p class="bar" key=${claimed}>${shown(claimed)} was tied to another item as well, by a device that had not heard of this one. The desk sees both and settles it; a fresh tag on this item does no harm.</p>`)}
     ${tag
       ? html`<p class="big-tag" role="status"><span class="unseen">Read: </span>${shown(tag)}</p><p class="lead">${lost ? `It takes the place of ${shown(lost.tag)}, which is ${lost.gone.replace("-", " ")}. ` : ""}Is it on this one? Then tie it.</p>`
       : html`<${TagEntry} found=${setTag} />`}
@@ -122,7 +122,7 @@ function RollLeft({ rolls, day_id, name }) {
 /** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. @param {{item: RecordCopy}} given */
 function GoesHome({ item }) {
   const device = useDevice();
-  if (valueOf(item, "whereabouts")?.to_place === "returned") return html`<p class="bar">It went home with its owner, without a number.</p>`;
+  if (isReturned(item)) return html`<p class="bar">It went home with its owner, without a number.</p>`;
   const go = () => attempt(async () => {
     const move = { move_id: newId(), thing_id: item.record_id, from_place: "table", to_place: "returned", at: "", given_by: device?.name ?? "", taken_by: "the owner", count: 1, signed: false };
     await keep("record_move", move);
