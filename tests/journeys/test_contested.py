@@ -7,27 +7,21 @@ from typing import Any
 from playwright.sync_api import expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_fact, a_tie, a_visit, an_item
+from tests.builders import a_fact
 from tests.conftest import Office
-from tests.journeys.conftest import Open, pair
-from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
+from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
 from tests.phone import Phone
 
 TAG = next(codes(9100))
-DESK = {"width": 1440, "height": 900}
 
 
 def test_one_number_on_two_items_is_settled_at_the_desk(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:
     phone, page = phone_at_a_table(open_browser, office)
-    phone.set_offline(True)
-    page.get_by_label("Short description").fill("glass paperweight")
-    tie_by_key(page, TAG)
-    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q77"))
-    other = manager.keep(an_item(manager.ids, visit))
+    other = tie_on_two_items(phone, manager, day, TAG)
     manager.keep(a_fact(other["item_id"], "short_description", "brass inkwell"))
-    manager.keep(a_tie(other["item_id"], TAG))
     manager.push()
     phone.set_offline(False)
     page.get_by_role("link", name="1 refused").click()

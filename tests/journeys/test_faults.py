@@ -11,10 +11,10 @@ from playwright.sync_api import expect
 
 from intake.settings import Settings
 from intake.tagging.tags import codes, shown
-from tests.builders import Ids, a_day, a_tie, a_visit, an_item
+from tests.builders import Ids, a_day
 from tests.conftest import Clock, Office, running
 from tests.journeys.conftest import Open
-from tests.journeys.test_one_item import phone_at_a_table, tie_by_key
+from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
 from tests.phone import Phone
 
 # Ends when the browser keeps nothing of the app.
@@ -58,13 +58,7 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
     """Both devices were offline: the second is told, corrects it on the list, and both items are safe."""
     taken, fresh = [tag for tag, _ in zip(codes(9000), range(2), strict=False)]
     phone, page = phone_at_a_table(open_browser, office)
-    phone.set_offline(True)
-    page.get_by_label("Short description").fill("glass paperweight")
-    tie_by_key(page, taken)
-    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q77"))
-    other = manager.keep(an_item(manager.ids, visit))
-    manager.keep(a_tie(other["item_id"], taken))
-    manager.push()
+    tie_on_two_items(phone, manager, day, taken)
 
     phone.set_offline(False)
     page.get_by_role("link", name="1 refused").click()

@@ -10,7 +10,7 @@ from typing import Any
 from playwright.sync_api import BrowserContext, Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import digest, picture
+from tests.builders import a_tie, a_visit, an_item, digest, picture
 from tests.conftest import Office
 from tests.journeys.camera import film_of_tag
 from tests.journeys.conftest import DESK, Open, pair
@@ -86,6 +86,18 @@ def tie_by_key(page: Page, tag: str) -> None:
     page.get_by_label("or key it in").fill(shown(tag))
     page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
     expect(page.get_by_role("status").filter(has_text=f"{shown(tag)} is tied")).to_be_visible()
+
+
+def tie_on_two_items(phone: BrowserContext, manager: Phone, day: dict[str, Any], tag: str) -> dict[str, Any]:
+    """A phone with no network ties a number that another table has used meanwhile: the other table's item."""
+    phone.set_offline(True)
+    phone.pages[0].get_by_label("Short description").fill("glass paperweight")
+    tie_by_key(phone.pages[0], tag)
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q77"))
+    other = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_tie(other["item_id"], tag))
+    manager.push()
+    return other
 
 
 def item_address(context: BrowserContext) -> str:
