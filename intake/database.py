@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import AsyncIterator, Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Sequence
 from contextlib import asynccontextmanager
 from functools import partial
 from importlib.resources import files
@@ -49,6 +49,10 @@ class Writing(Reading):
     def run(self, sql: str, **values: object) -> int:
         """Run one statement; the number of rows it changed."""
         return self._connection.execute(sql, values).rowcount
+
+    def run_many(self, sql: str, rows: Sequence[Sequence[object]]) -> None:
+        """Run one statement for each row of values."""
+        self._connection.executemany(sql, rows)
 
     def undoable(self, work: Callable[[], T]) -> T:
         """Do some work whose rows are taken back, and only those, if it raises."""
@@ -181,6 +185,7 @@ async def _connect(file: Path, *, read_only: bool = False) -> aiosqlite.Connecti
     await connection.execute("PRAGMA journal_mode = WAL")
     await connection.execute("PRAGMA synchronous = FULL")  # what was acknowledged survives a power cut
     await connection.execute("PRAGMA foreign_keys = ON")
+    await connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
     await connection.execute("PRAGMA busy_timeout = 5000")
     if read_only:
         await connection.execute("PRAGMA query_only = ON")

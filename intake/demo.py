@@ -298,7 +298,7 @@ class Day:
         original, thumb = drawn(f"{number}-{view}", 1200, 900), drawn(f"{number}-{view}", 320, 240)
         for content in (original, thumb):
             sha256 = hashlib.sha256(content).hexdigest()
-            self.pictures.append(self._office.photos.keep_now(sha256, [content]))
+            self.pictures.append(self._office.photos.keep_now(sha256, content))
         return self._make(
             "attach_photo",
             valuer,

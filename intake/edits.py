@@ -7,6 +7,7 @@ force stays, both are kept, and a person settles it. Fields never clash with eac
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
@@ -97,22 +98,43 @@ def put_field(tx: Writing, operation: Operation, name: str, value: Any) -> None:
     )
 
 
+def put_unset(tx: Writing, operation: Operation, names: Sequence[str], value: Any) -> int:
+    """Put a value in force in those of these fields that nobody has set. How many they were."""
+    return tx.run(
+        """
+        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id)
+        SELECT :record_id, name.value, :value, :operation_id, :made_by, :made_at, :device_id
+        FROM json_each(:names) AS name
+        WHERE true ON CONFLICT (record_id, name) DO NOTHING
+        """,
+        record_id=operation.record_id,
+        names=compact(names),
+        value=compact(value),
+        operation_id=operation.operation_id,
+        made_by=operation.made_by,
+        made_at=operation.made_at,
+        device_id=operation.device_id,
+    )
+
+
 def put_new_field(tx: Writing, operation: Operation, name: str, value: Any, *, what: str) -> None:
     """Put a value that no later one replaces. Raises AlreadyThere if there is one: `what` it is, in words."""
-    if field_value(tx, operation.record_id, name) is not None:
+    if not put_unset(tx, operation, [name], value):
         raise AlreadyThere(what, name.split("/")[-1])
-    put_field(tx, operation, name, value)
 
 
 def edit_field(tx: Writing, operation: Edit, at: Applied) -> bool:
     """Set the field that the edit names. True if it ended as a disagreement."""
     name, value = operation.edited()
+    if put_unset(tx, operation, [name], value):
+        return False
     current = tx.one(
         "SELECT * FROM field WHERE record_id = :record_id AND name = :name",
         record_id=operation.record_id,
         name=name,
     )
-    if current is None or current["operation_id"] == operation.seen:
+    assert current is not None  # or it would have been put
+    if current["operation_id"] == operation.seen:
         put_field(tx, operation, name, value)
         return False
     in_force = json.loads(current["value"])
@@ -195,20 +217,39 @@ def settle_disagreement(tx: Writing, operation: SettleDisagreement) -> str:
     return str(row["name"])
 
 
-def render_record(tx: Writing, record_id: str, office_seq: int) -> dict[str, Any]:
-    """Write the record's body anew from its rows, at its new place in the feed; its fields' values by name."""
-    head = tx.value("SELECT head FROM record WHERE record_id = :record_id", record_id=record_id)
-    if head is None:
-        return {}
-    rows = tx.all("SELECT * FROM field WHERE record_id = :record_id ORDER BY name", record_id=record_id)
+@dataclass(frozen=True)
+class Shown:
+    """A record as it now reads: what never changes, its fields' values by name, how many disagreements are open."""
+
+    opened_seq: int
+    head: dict[str, Any]
+    fields: dict[str, Any]
+    open_disagreements: int
+
+
+def render_record(tx: Writing, record_id: str, office_seq: int) -> Shown | None:
+    """Write the record's body anew from its rows, at its new place in the feed. None if there is no such record."""
+    record = tx.one("SELECT opened_seq, head FROM record WHERE record_id = :record_id", record_id=record_id)
+    if record is None:
+        return None
+    head: str = record["head"]
+    # One row in place of one a field: between two rows another thread may take the interpreter away.
+    rows: list[list[str]] = json.loads(
+        tx.value(
+            """
+            SELECT json_group_array(json_array(name, value, operation_id, made_by, made_at, device_id))
+            FROM field WHERE record_id = :record_id
+            """,
+            record_id=record_id,
+        )
+    )
     members = [
         (
-            row["name"],
-            f'{json.dumps(row["name"])}:{{"value":{row["value"]},"operation_id":"{row["operation_id"]}",'
-            f'"made_by":{compact(row["made_by"])},"made_at":"{row["made_at"]}",'
-            f'"device_id":{compact(row["device_id"])}}}',
+            name,
+            f'{json.dumps(name)}:{{"value":{value},"operation_id":"{operation_id}",'
+            f'"made_by":{compact(made_by)},"made_at":"{made_at}","device_id":{compact(device_id)}}}',
         )
-        for row in rows
+        for name, value, operation_id, made_by, made_at, device_id in sorted(rows)
     ]
     disagreements = tx.all(
         "SELECT * FROM disagreement WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
@@ -242,6 +283,9 @@ def render_record(tx: Writing, record_id: str, office_seq: int) -> dict[str, Any
         plain_body=body(plain=True) if has_personal else None,
         record_id=record_id,
     )
-    values: dict[str, Any] = {row["name"]: json.loads(row["value"]) for row in rows}
-    values["open disagreements"] = sum(row["settled"] is None for row in disagreements)
-    return values
+    return Shown(
+        opened_seq=record["opened_seq"],
+        head=json.loads(head),
+        fields={row[0]: json.loads(row[1]) for row in rows},
+        open_disagreements=sum(row["settled"] is None for row in disagreements),
+    )

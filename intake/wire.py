@@ -29,27 +29,48 @@ class BodyReader:
 
     async def take(self, size: int | None = None) -> bytes:
         """The next bytes, or all that is left. Raises Unreadable if the body ends before."""
-        return b"".join(await self.take_pieces(size))
-
-    async def take_pieces(self, size: int | None = None) -> list[memoryview]:
-        """The same as it arrived: joining a photo's pieces would copy it once more."""
-        pieces, have = [self._over], len(self._over)
-        while size is None or have < size:
-            try:
-                piece = memoryview(await anext(self._stream))
-            except StopAsyncIteration:
-                if size is None:
-                    break
-                raise Unreadable(f"{self._what} is shorter than it says.") from None
-            have += len(piece)
-            self._size += len(piece)
-            if self._size > self._limit:
-                raise TooLarge(self._what, self._limit)
+        if size is not None:
+            self._expect(size)
+            content = bytearray(size)
+            await self.take_into(memoryview(content))
+            return bytes(content)
+        pieces = [self._over]
+        while (piece := await self._next()) is not None:
             pieces.append(piece)
-        beyond = 0 if size is None else have - size
-        cut = len(pieces[-1]) - beyond
-        pieces[-1], self._over = pieces[-1][:cut], pieces[-1][cut:]
-        return pieces
+        self._over = memoryview(b"")
+        return b"".join(pieces)
+
+    async def take_into(self, space: memoryview) -> None:
+        """The next bytes, copied into the space until it is full. Raises Unreadable if the body ends before."""
+        self._expect(len(space))
+        filled = 0
+        while True:
+            part = self._over[: len(space) - filled]
+            space[filled : filled + len(part)] = part
+            self._over = self._over[len(part) :]
+            filled += len(part)
+            if filled == len(space):
+                return
+            piece = await self._next()
+            if piece is None:
+                raise Unreadable(f"{self._what} is shorter than it says.")
+            self._over = piece
+
+    def _expect(self, size: int) -> None:
+        """Before space is made: a length that was said may be nonsense."""
+        if size > self._limit:
+            raise Unreadable(f"{self._what} is shorter than it says.")
+
+    async def _next(self) -> memoryview | None:
+        """What arrives next, or None at the end."""
+        try:
+            piece = memoryview(await anext(self._stream))
+        except StopAsyncIteration:
+            return None
+        self._size += len(piece)
+        if self._size > self._limit:
+            raise TooLarge(self._what, self._limit)
+        return piece
 
 
 async def read_body(request: Request, model: type[M]) -> M:

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.database import Reading, Writing
-from intake.edits import compact
+from intake.edits import Shown, compact
 from intake.examination.cautions import gravest
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
@@ -27,18 +27,9 @@ class SetEntry(ItemEdit):
         return "entry", {"state": self.state}
 
 
-def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
-    """Write an item's entry and its searchable words anew from its fields."""
-    record = tx.one(
-        """
-        SELECT record.opened_seq, record.head, operation_log.received_at
-        FROM record JOIN operation_log ON operation_log.office_seq = record.opened_seq
-        WHERE record.record_id = :item_id
-        """,
-        item_id=item_id,
-    )
-    assert record is not None  # the caller has just rendered it
-    visit_id = json.loads(record["head"])["visit_id"]
+def list_entry(tx: Writing, item: Shown) -> None:
+    """Write an item's entry and its searchable words anew."""
+    fields = item.fields
     photos = [v for n, v in fields.items() if n.startswith("photos/") and not v["withdrawn"]]
     findings = [v for n, v in fields.items() if n.startswith("findings/") and not v["withdrawn"]]
     tags = [  # a lost number still finds its item
@@ -53,7 +44,8 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
         INSERT INTO entry (entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count,
             finding_count, disagreement_count, zones_told, thumb_sha256, arrived_at, caution, merged_into)
         VALUES (:entry_seq, :item_id, :visit_id, :state, :class_id, :short_description, :tags, :photo_count,
-            :finding_count, :disagreement_count, :zones_told, :thumb_sha256, :arrived_at, :caution, :merged_into)
+            :finding_count, :disagreement_count, :zones_told, :thumb_sha256,
+            (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq), :caution, :merged_into)
         ON CONFLICT (entry_seq) DO UPDATE SET
             state = excluded.state, class_id = excluded.class_id, tags = excluded.tags,
             short_description = excluded.short_description, photo_count = excluded.photo_count,
@@ -61,19 +53,18 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
             zones_told = excluded.zones_told, thumb_sha256 = excluded.thumb_sha256,
             caution = excluded.caution, merged_into = excluded.merged_into
         """,
-        entry_seq=record["opened_seq"],
-        item_id=item_id,
-        visit_id=visit_id,
+        entry_seq=item.opened_seq,
+        item_id=item.head["record_id"],
+        visit_id=item.head["visit_id"],
         state=state,
         class_id=class_id,
         short_description=fields.get("short_description") or "",
         tags=compact(tags),
         photo_count=len(photos),
         finding_count=len(findings),
-        disagreement_count=fields["open disagreements"],
+        disagreement_count=item.open_disagreements,
         zones_told=sum(name.startswith("zones/") for name in fields),
         thumb_sha256=first["thumb_sha256"] if first else None,
-        arrived_at=record["received_at"],
         caution=gravest(fields),
         merged_into=merged_into,
     )
@@ -90,18 +81,18 @@ def list_entry(tx: Writing, item_id: str, fields: dict[str, Any]) -> None:
     marks = f"{state_mark(state)} {class_mark(class_id)}"
     if merged_into is not None:
         words = marks = ""  # no search finds what stands behind another record
-    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :rowid", rowid=record["opened_seq"])
+    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :rowid", rowid=item.opened_seq)
     if known is None:
         tx.run(
             "INSERT INTO entry_words (rowid, words, marks) VALUES (:rowid, :words, :marks)",
-            rowid=record["opened_seq"],
+            rowid=item.opened_seq,
             words=words,
             marks=marks,
         )
     elif (known["words"], known["marks"]) != (words, marks):
         tx.run(
             "UPDATE entry_words SET words = :words, marks = :marks WHERE rowid = :rowid",
-            rowid=record["opened_seq"],
+            rowid=item.opened_seq,
             words=words,
             marks=marks,
         )

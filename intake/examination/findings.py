@@ -9,7 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import ItemEdit, require_item
 from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, field_value, put_field
+from intake.edits import Applied, edit_field, put_unset
 from intake.errors import FindingsOnZone
 from intake.operation import Count, Identifier, Line, Operation, Prose, Word
 
@@ -101,24 +101,19 @@ class RecordFinding(ItemEdit):
         return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
 
 
+def standing_findings(tx: Reading, item_id: str) -> list[dict[str, Any]]:
+    """The findings of an item that nobody has withdrawn."""
+    rows = tx.all(
+        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
+        item_id=item_id,
+    )
+    findings = [json.loads(row["value"]) for row in rows]
+    return [finding for finding in findings if not finding["withdrawn"]]
+
+
 def spreads(tx: Reading, item_id: str) -> bool:
     """Whether something was found that can spread to, or harm, other things or people."""
-    rows = tx.all(
-        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
-        item_id=item_id,
-    )
-    findings = [json.loads(row["value"]) for row in rows]
-    return any(finding["activity"] == "Q" and not finding["withdrawn"] for finding in findings)
-
-
-def live_findings(tx: Reading, item_id: str, zone: str) -> int:
-    """How many findings stand on a zone."""
-    rows = tx.all(
-        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
-        item_id=item_id,
-    )
-    findings = [json.loads(row["value"]) for row in rows]
-    return sum(finding["zone"] == zone and not finding["withdrawn"] for finding in findings)
+    return any(finding["activity"] == "Q" for finding in standing_findings(tx, item_id))
 
 
 def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
@@ -130,7 +125,8 @@ def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
             item_id=operation.item_id,
             name=f"zones/{operation.zone}",
         )
-        count = live_findings(tx, operation.item_id, operation.zone)
+        standing = standing_findings(tx, operation.item_id)
+        count = sum(finding["zone"] == operation.zone for finding in standing)
         if count and current in (operation.seen, None):
             raise FindingsOnZone(operation.zone, count)
     return edit_field(tx, operation, at)
@@ -140,8 +136,6 @@ def examine_rest(tx: Writing, operation: ExamineRest, at: Applied) -> bool:
     """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
     require_item(tx, operation.item_id)
     clear = {"state": "clear", "reason": None, "light": operation.light, "count": None}
-    for zone in operation.zones:
-        untouched = field_value(tx, operation.item_id, f"zones/{zone}") is None
-        if untouched and not live_findings(tx, operation.item_id, zone):
-            put_field(tx, operation, f"zones/{zone}", clear)
+    found = {finding["zone"] for finding in standing_findings(tx, operation.item_id)}
+    put_unset(tx, operation, [f"zones/{zone}" for zone in operation.zones if zone not in found], clear)
     return False

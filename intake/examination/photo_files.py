@@ -7,24 +7,25 @@ that was cut goes on at the offset the office has.
 from __future__ import annotations
 
 import asyncio
-import errno
 import hashlib
 import os
 from collections import defaultdict
-from collections.abc import AsyncIterator, Iterable, Sequence
+from collections.abc import AsyncIterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from io import BytesIO
 from multiprocessing import get_context
 from pathlib import Path
+from typing import BinaryIO
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
 
 from intake.database import Database, Reading, Writing
+from intake.disk import Buffers, write_on, write_whole
 from intake.errors import (
     NotAPicture,
     NotFound,
-    OfficeFull,
     PictureTooLarge,
     TooLarge,
     WrongDigest,
@@ -50,41 +51,19 @@ class Picture:
     height: int
 
 
-def look_at(sha256: str, file: Path) -> Picture:
+def look_at(sha256: str, size: int, source: Path | BinaryIO) -> Picture:
     """Read a picture's header, no pixels. Raises NotAPicture or PictureTooLarge."""
     try:
-        with Image.open(file) as image:
+        with Image.open(source) as image:
             media_type, (width, height) = MEDIA_TYPES.get(image.format or ""), image.size
             found = image.format or "something else"
     except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
-        if isinstance(error, OSError) and error.errno == errno.ENOSPC:
-            raise OfficeFull from error
         raise NotAPicture("something it cannot open") from error
     if media_type is None:
         raise NotAPicture(found)
     if width * height > PIXEL_LIMIT:
         raise PictureTooLarge(width, height, PIXEL_LIMIT)
-    return Picture(sha256, file.stat().st_size, media_type, width, height)
-
-
-def write_synced(file: Path, pieces: Iterable[bytes | memoryview], *, offset: int = 0) -> None:
-    """Put bytes into a file from an offset on and wait for the disk. Raises OfficeFull."""
-    try:
-        descriptor = os.open(file, os.O_WRONLY | os.O_CREAT | (os.O_TRUNC if offset == 0 else 0), 0o600)
-        try:
-            with os.fdopen(descriptor, "wb", closefd=False, buffering=0) as stream:
-                stream.seek(offset)
-                for piece in pieces:
-                    view = memoryview(piece)
-                    while view:
-                        view = view[stream.write(view) :]
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
-    except OSError as error:
-        if error.errno in (errno.ENOSPC, errno.EDQUOT):
-            raise OfficeFull from error
-        raise
+    return Picture(sha256, size, media_type, width, height)
 
 
 def record_file(tx: Writing, picture: Picture, received_at: str) -> None:
@@ -112,6 +91,7 @@ class PhotoFiles:
 
     def __init__(self, folder: Path, database: Database, *, workers: int) -> None:
         self.folder = folder
+        self.buffers = Buffers()
         self._database = database
         self._turn: defaultdict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._workers = workers
@@ -131,23 +111,16 @@ class PhotoFiles:
     def _incoming(self, sha256: str) -> Path:
         return self.folder / "incoming" / sha256
 
-    def keep_now(self, sha256: str, pieces: Sequence[bytes | memoryview]) -> Picture:
+    def keep_now(self, sha256: str, content: bytes | memoryview) -> Picture:
         """Check and write a whole picture, on the calling thread. Its row is the caller's to add.
 
-        Raises WrongDigest, NotAPicture, PictureTooLarge, OfficeFull.
+        Raises WrongDigest, NotAPicture, PictureTooLarge, OfficeFull; nothing is written then.
         """
-        digest = hashlib.sha256()
-        for piece in pieces:
-            digest.update(piece)
-        if digest.hexdigest() != sha256:
+        if hashlib.sha256(content).hexdigest() != sha256:
             raise WrongDigest(sha256)
-        file = self.file_of(sha256)
-        write_synced(file, pieces)
-        try:
-            return look_at(sha256, file)
-        except (NotAPicture, PictureTooLarge):
-            file.unlink()
-            raise
+        picture = look_at(sha256, len(content), BytesIO(content))
+        write_whole(self.file_of(sha256), content)
+        return picture
 
     async def offset_of(self, sha256: str) -> tuple[int, bool]:
         """How many bytes the office has, and whether that is all. Raises NotFound if none."""
@@ -183,7 +156,7 @@ class PhotoFiles:
                 if size + len(piece) > length:
                     raise TooLarge("What was sent of the picture", length)
                 if piece or not partial.exists():
-                    await asyncio.to_thread(write_synced, partial, [piece], offset=size)
+                    await asyncio.to_thread(write_on, partial, piece, offset=size)
                 size += len(piece)
             if size < length:
                 return size, False
@@ -199,7 +172,7 @@ class PhotoFiles:
             partial.unlink()
             raise WrongDigest(sha256)
         try:
-            picture = look_at(sha256, partial)
+            picture = look_at(sha256, partial.stat().st_size, partial)
         except (NotAPicture, PictureTooLarge):
             partial.unlink()
             raise

@@ -5,11 +5,12 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import Any
 
 import rfc8785
 
 from intake.database import Reading, Writing
+from intake.edits import compact
 from intake.operation import Operation
 
 CHAIN_START = "0" * 64
@@ -30,18 +31,19 @@ def canonical(value: Any) -> str:
 
 def is_plain(value: Any) -> bool:
     """Whether there are only texts, safe whole numbers, truths and nulls in it, under ASCII names."""
-    kind = type(value)
-    if kind is str or kind is bool or value is None:
-        return True
-    if kind is int:
-        return bool(-SAFE_INTEGER <= value <= SAFE_INTEGER)
-    if kind is list:
-        return all(map(is_plain, value))
-    return (
-        kind is dict
-        and all(type(name) is str and name.isascii() for name in value)
-        and all(map(is_plain, value.values()))
-    )
+    waiting = [value]
+    while waiting:
+        one = waiting.pop()
+        kind = type(one)
+        if kind is str or kind is bool or one is None:
+            continue
+        if kind is dict and "".join(one).isascii():
+            waiting += one.values()
+        elif kind is list:
+            waiting += one
+        elif kind is not int or not -SAFE_INTEGER <= one <= SAFE_INTEGER:
+            return False
+    return True
 
 
 def redact(operation: Operation, raw: dict[str, Any]) -> tuple[dict[str, Any], str | None]:
@@ -64,62 +66,55 @@ def link(previous: str, office_seq: int, operation: str, answer: str, received_a
     return hashlib.sha256(bytes.fromhex(previous) + row.encode()).hexdigest()
 
 
-class LogEnd(NamedTuple):
-    """Where the log ends: the number of its last operation, and the chain's value after it."""
-
-    office_seq: int
-    chain: str
-
-
-def log_end(tx: Reading) -> LogEnd:
-    row = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
-    return LogEnd(0, CHAIN_START) if row is None else LogEnd(row["office_seq"], row["chain"])
-
-
-def find_answer(tx: Reading, operation_id: str) -> dict[str, Any] | None:
-    """The answer this operation got before, a refusal too."""
-    stored = tx.value("SELECT answer FROM operation_log WHERE operation_id = :id", id=operation_id)
-    return None if stored is None else json.loads(stored)
-
-
-def append(
-    tx: Writing,
-    operation: Operation,
-    logged: dict[str, Any],
-    words: str | None,
-    answer: dict[str, Any],
-    *,
-    end: LogEnd,
-    received_at: str,
-) -> LogEnd:
-    """Add an operation and its answer to the log, and link the chain. Where the log ends now."""
-    office_seq = end.office_seq + 1
-    said, answered = canonical(logged), canonical(answer)
-    chain = link(end.chain, office_seq, said, answered, received_at)
-    tx.run(
+def find_answers(tx: Reading, operation_ids: list[str]) -> dict[str, dict[str, Any]]:
+    """The answers that those of these operations got which came before, refusals too."""
+    rows = tx.all(
         """
-        INSERT INTO operation_log
-            (office_seq, operation_id, device_id, device_seq, record_id, operation, answer, received_at, chain)
-        VALUES (:office_seq, :operation_id, :device_id, :device_seq, :record_id, :operation, :answer,
-            :received_at, :chain)
+        SELECT operation_id, answer FROM operation_log
+        WHERE operation_id IN (SELECT value FROM json_each(:operation_ids))
         """,
-        office_seq=office_seq,
-        operation_id=operation.operation_id,
-        device_id=operation.device_id,
-        device_seq=operation.device_seq,
-        record_id=operation.record_id,
-        operation=said,
-        answer=answered,
-        received_at=received_at,
-        chain=chain,
+        operation_ids=json.dumps(operation_ids),
     )
-    if words is not None:
-        tx.run(
-            "INSERT INTO private_words (operation_id, words) VALUES (:operation_id, :words)",
-            operation_id=operation.operation_id,
-            words=words,
+    return {row["operation_id"]: json.loads(row["answer"]) for row in rows}
+
+
+class LogTail:
+    """The log's end while a batch is answered: rows are linked at once, and written together."""
+
+    def __init__(self, tx: Writing, received_at: str) -> None:
+        self._tx, self._received_at = tx, received_at
+        end = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
+        self.office_seq: int = end["office_seq"] if end else 0
+        self._chain: str = end["chain"] if end else CHAIN_START
+        self._rows: list[tuple[int | str, ...]] = []
+        self._words: list[tuple[str, str]] = []
+
+    def append(self, operation: Operation, raw: dict[str, Any], answer: dict[str, Any]) -> None:
+        """Add an operation as it was sent, and its answer; personal words go to a place of their own."""
+        logged, words = redact(operation, raw)
+        said, answered = canonical(logged), canonical(answer)
+        self.office_seq += 1
+        self._chain = link(self._chain, self.office_seq, said, answered, self._received_at)
+        place = (self.office_seq, operation.operation_id, operation.device_id, operation.device_seq)
+        self._rows.append((*place, operation.record_id, said, answered, self._received_at, self._chain))
+        if words is not None:
+            self._words.append((operation.operation_id, words))
+
+    def write(self) -> None:
+        """Write what was added since the last time."""
+        self._tx.run(
+            """
+            INSERT INTO operation_log
+                (office_seq, operation_id, device_id, device_seq, record_id, operation, answer, received_at, chain)
+            SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]'), json_extract(value, '$[2]'),
+                json_extract(value, '$[3]'), json_extract(value, '$[4]'), json_extract(value, '$[5]'),
+                json_extract(value, '$[6]'), json_extract(value, '$[7]'), json_extract(value, '$[8]')
+            FROM json_each(:rows)
+            """,
+            rows=compact(self._rows),
         )
-    return LogEnd(office_seq, chain)
+        self._tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", self._words)
+        self._rows, self._words = [], []
 
 
 def chain_faults(tx: Reading) -> Iterator[str]:

@@ -54,7 +54,7 @@ from intake.examination.observations import (
 )
 from intake.examination.photos import AttachPhoto, AttachRecordPhoto, attach_photo, attach_record_photo
 from intake.operation import Operation
-from intake.sync.log import append, find_answer, log_end, redact
+from intake.sync.log import LogTail, find_answers
 from intake.tagging.rolls import GiveRoll, IssueRoll, SpoilTag, give_roll, issue_roll, spoil_tag
 from intake.tagging.ties import RemoveTag, TieTag, contest, remove_tag, settle, tie_tag
 from intake.wire import first_fault
@@ -158,10 +158,14 @@ def answer_batch(
     not here yet while earlier operations of the same device are still on their way.
     """
     operations = list(sent)
+    before = find_answers(tx, [raw["operation_id"] for raw in operations if has_id(raw)])
 
     def answer_all(undo: Undo) -> list[dict[str, Any]]:
-        batch = BatchInHand(tx, device_id=device_id, role=role, received_at=received_at, undo=undo)
+        batch = BatchInHand(
+            tx, device_id=device_id, role=role, received_at=received_at, before=before, undo=undo
+        )
         answers = [answer for raw in operations if (answer := batch.answer(raw)) is not None]
+        batch.log.write()
         for record_id, office_seq in batch.touched.items():
             show(tx, record_id, office_seq)
         return answers
@@ -171,6 +175,10 @@ def answer_batch(
         return tx.undoable(lambda: answer_all(do_in_haste))
     except NothingUndone:
         return answer_all(tx.undoable)
+
+
+def has_id(raw: Any) -> bool:
+    return isinstance(raw, dict) and isinstance(raw.get("operation_id"), str)
 
 
 Undo = Callable[[Callable[[], bool]], bool]
@@ -191,15 +199,25 @@ def do_in_haste(work: Callable[[], bool]) -> bool:
 class BatchInHand:
     """What one device hands in at once, while it is answered: who sent it, where the log ends, what it touched."""
 
-    def __init__(self, tx: Writing, *, device_id: str, role: str, received_at: str, undo: Undo) -> None:
+    def __init__(
+        self,
+        tx: Writing,
+        *,
+        device_id: str,
+        role: str,
+        received_at: str,
+        before: dict[str, dict[str, Any]],
+        undo: Undo,
+    ) -> None:
         self._tx, self._undo = tx, undo
         self._device_id, self._role, self._received_at = device_id, role, received_at
-        self._end = log_end(tx)
+        self._answers = dict(before)
+        self.log = LogTail(tx, received_at)
         self.touched: dict[str, int] = {}
 
     def answer(self, raw: Any) -> dict[str, Any] | None:
         """One operation's answer, or None if it came before one it depends on."""
-        operation_id = raw.get("operation_id") if isinstance(raw, dict) else None
+        operation_id = raw["operation_id"] if has_id(raw) else ""
         try:
             operation = READ_OPERATION.validate_python(raw)
             if operation.device_id != self._device_id:
@@ -208,15 +226,12 @@ class BatchInHand:
             return refused(operation_id, 0, Unreadable(first_fault(error)))
         except Unreadable as error:
             return refused(operation_id, 0, error)
-        before = find_answer(self._tx, operation.operation_id)
-        if before is not None:
-            return before
-        answer = self._try(operation, Applied(self._end.office_seq + 1, self._received_at))
+        if operation_id in self._answers:
+            return self._answers[operation_id]
+        answer = self._try(operation, Applied(self.log.office_seq + 1, self._received_at))
         if answer is not None:
-            logged, words = redact(operation, raw)
-            self._end = append(
-                self._tx, operation, logged, words, answer, end=self._end, received_at=self._received_at
-            )
+            self.log.append(operation, raw, answer)
+            self._answers[operation_id] = answer
         return answer
 
     def _try(self, operation: Operation, at: Applied) -> dict[str, Any] | None:
@@ -226,6 +241,7 @@ class BatchInHand:
             # What the pages shown so far say of this record may still be unwritten: names come from its entry.
             disagreement = self._undo(lambda: apply(self._tx, operation, at))
         except NotFound as error:
+            self.log.write()
             if earlier_ones_missing(self._tx, operation):
                 return None
             return refused(operation.operation_id, at.office_seq, error)
@@ -264,7 +280,7 @@ def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str,
 
 
 def refused(
-    operation_id: Any, office_seq: int, error: IntakeError, *, disagreement: bool = False
+    operation_id: str, office_seq: int, error: IntakeError, *, disagreement: bool = False
 ) -> dict[str, Any]:
     """A refusal. `office_seq` 0 says that it is not in the log: the office could not read it.
 
@@ -272,7 +288,7 @@ def refused(
     """
     problem = error.problem()
     return {
-        "operation_id": operation_id if isinstance(operation_id, str) else "",
+        "operation_id": operation_id,
         "outcome": "refused",
         "office_seq": office_seq,
         "disagreement": disagreement,
@@ -297,6 +313,6 @@ def earlier_ones_missing(tx: Reading, operation: Operation) -> bool:
 
 def show(tx: Writing, record_id: str, office_seq: int) -> None:
     """Bring the pages that show a record up to date with its rows, and move it to this place in the feed."""
-    fields = render_record(tx, record_id, office_seq)
-    if tx.value("SELECT kind FROM record WHERE record_id = :record_id", record_id=record_id) == "item":
-        list_entry(tx, record_id, fields)
+    shown = render_record(tx, record_id, office_seq)
+    if shown is not None and shown.head["kind"] == "item":
+        list_entry(tx, shown)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator, Sequence
+from collections.abc import AsyncIterator
+from mmap import mmap
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -71,10 +72,11 @@ async def post_bundle(request: Request) -> Response:
     head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
     # Each photo is checked and written while the next is still on its way.
     threads = asyncio.get_running_loop()
-    keeping = [
-        threads.run_in_executor(None, keep_photo, office, photo, await body.take_pieces(photo.bytes))
-        for photo in head.photos
-    ]
+    keeping = []
+    for photo in head.photos:
+        buffer = office.photos.buffers.borrow(photo.bytes)
+        await body.take_into(memoryview(buffer)[: photo.bytes])
+        keeping.append(threads.run_in_executor(None, keep_photo, office, photo, buffer))
     if await body.take():
         raise Unreadable("The bundle is longer than its head says.")
     kept = await asyncio.gather(*keeping)
@@ -97,14 +99,14 @@ def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -
     )
 
 
-def keep_photo(
-    office: Office, photo: BundledPhoto, content: Sequence[memoryview]
-) -> tuple[dict[str, Any], Picture | None]:
-    """Check and write one photo: what is said of it, and the picture if it is on disk now."""
+def keep_photo(office: Office, photo: BundledPhoto, buffer: mmap) -> tuple[dict[str, Any], Picture | None]:
+    """Check and write one photo: what is said of it, and the picture if it is on disk now. Gives the buffer back."""
     try:
-        picture = office.photos.keep_now(photo.sha256, content)
+        picture = office.photos.keep_now(photo.sha256, memoryview(buffer)[: photo.bytes])
     except (Refusal, TooLarge) as error:
         return {"sha256": photo.sha256, "outcome": "refused", "problem": error.problem()}, None
+    finally:
+        office.photos.buffers.give_back(buffer)
     return {"sha256": photo.sha256, "outcome": "kept", "problem": None}, picture
 
 

@@ -122,7 +122,7 @@ def test_a_full_disk_keeps_nothing_and_says_so(
         raise OSError(errno.ENOSPC, "No space left on device")
 
     with monkeypatch.context() as patch:
-        patch.setattr("intake.examination.photo_files.os.fsync", no_room)
+        patch.setattr("intake.disk.os.fsync", no_room)
         answer = phone.bundle([content])
         assert (answer.status_code, answer.json()["code"]) == (507, "office_full")
         assert send(phone, content).status_code == 507

@@ -1,0 +1,104 @@
+"""Bytes to the disk, waited for, so that what was acknowledged survives a power cut.
+
+A whole photo goes past the kernel's page cache: nobody reads it again soon, and filling fresh pages with it costs
+more than all else the office does with it (measured: 1.0 ms of kernel time for 350 KB, 0.25 without).
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from fcntl import F_SETFL, fcntl
+from mmap import mmap
+from pathlib import Path
+
+from intake.errors import OfficeFull
+
+PAGE = 4096  # what the disk takes directly starts and ends at a multiple of this
+DIRECT = getattr(os, "O_DIRECT", 0)  # not every system has it
+BUFFER_STEP = 1024 * 1024
+BUFFERS_LIMIT = 64 * 1024 * 1024
+
+
+class Buffers:
+    """Memory that starts at a page, lent out for one photo each and used again: new memory costs its first touch.
+
+    One thread borrows; any may give back. What is never given back is freed with its last user.
+    """
+
+    def __init__(self) -> None:
+        self._free: list[mmap] = []
+
+    def borrow(self, size: int) -> mmap:
+        """At least `size` bytes, with whatever was in them before."""
+        while self._free:
+            buffer = self._free.pop()
+            if len(buffer) >= size:
+                return buffer
+        return mmap(-1, -(-size // BUFFER_STEP) * BUFFER_STEP)
+
+    def give_back(self, buffer: mmap) -> None:
+        if sum(map(len, self._free)) + len(buffer) <= BUFFERS_LIMIT:
+            self._free.append(buffer)
+
+
+def write_whole(file: Path, content: bytes | memoryview) -> None:
+    """Put a whole file on the disk, past the page cache where system and memory allow it. Raises OfficeFull.
+
+    Nothing is cut off first: a file that is there under a name made from its bytes gets the same bytes again, and
+    is never less than it was, whoever reads or writes it meanwhile.
+    """
+    view = memoryview(content)
+    with synced(file, os.O_WRONLY | os.O_CREAT) as descriptor:
+        done = write_pages(descriptor, view[: len(view) // PAGE * PAGE])
+        write_from(descriptor, view[done:], done)
+
+
+def write_on(file: Path, content: bytes | memoryview, *, offset: int) -> None:
+    """Put bytes into a file from an offset on, anew if that is its start. Raises OfficeFull."""
+    with synced(file, os.O_WRONLY | os.O_CREAT | (0 if offset else os.O_TRUNC)) as descriptor:
+        write_from(descriptor, memoryview(content), offset)
+
+
+@contextmanager
+def synced(file: Path, flags: int) -> Iterator[int]:
+    """A file's descriptor; at the end of the block what was written is waited for. Raises OfficeFull."""
+    try:
+        descriptor = os.open(file, flags, 0o600)
+        try:
+            yield descriptor
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+    except OSError as error:
+        if error.errno in (errno.ENOSPC, errno.EDQUOT):
+            raise OfficeFull from error
+        raise
+
+
+def write_pages(descriptor: int, pages: memoryview) -> int:
+    """Write whole pages past the page cache. How many bytes went: none where system or memory does not allow it."""
+    if not pages:
+        return 0
+    try:
+        return write_directly(descriptor, pages)
+    except OSError as error:
+        if error.errno == errno.EINVAL:
+            return 0
+        raise
+
+
+def write_directly(descriptor: int, pages: memoryview) -> int:
+    fcntl(descriptor, F_SETFL, DIRECT)
+    try:
+        return os.pwrite(descriptor, pages, 0)
+    finally:
+        fcntl(descriptor, F_SETFL, 0)
+
+
+def write_from(descriptor: int, view: memoryview, offset: int) -> None:
+    while view:
+        written = os.pwrite(descriptor, view, offset)
+        view, offset = view[written:], offset + written
