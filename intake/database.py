@@ -52,7 +52,8 @@ class Writing(Reading):
 
     def run_many(self, sql: str, rows: Sequence[Sequence[object]]) -> None:
         """Run one statement for each row of values."""
-        self._connection.executemany(sql, rows)
+        if rows:
+            self._connection.executemany(sql, rows)
 
     def undoable(self, work: Callable[[], T]) -> T:
         """Do some work whose rows are taken back, and only those, if it raises."""

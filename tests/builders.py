@@ -41,7 +41,10 @@ def picture(seed: int, *, size: tuple[int, int] = (640, 480), kind: str = "JPEG"
         x, y = chance.randrange(size[0]), chance.randrange(size[1])
         draw.ellipse((x, y, x + 60, y + 40), fill=(chance.randrange(256), chance.randrange(256), 60))
     stream = io.BytesIO()
-    image.save(stream, kind)
+    if kind == "MPO":
+        image.save(stream, kind, save_all=True, append_images=[image.resize((320, 240))])
+    else:
+        image.save(stream, kind)
     return stream.getvalue()
 
 

@@ -6,9 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from intake.database import Writing
-from intake.edits import Applied, open_record, put_field, require_record
 from intake.operation import Identifier, Line, Operation
+from intake.records import Applied, Records
 
 PersonId = Annotated[str, Field(min_length=1, max_length=80)]
 
@@ -61,15 +60,15 @@ class AddPerson(Operation):
         return self.day_id
 
 
-def open_day(tx: Writing, operation: OpenDay, at: Applied) -> bool:
+def open_day(records: Records, operation: OpenDay, at: Applied) -> bool:
     head = operation.model_dump(include={"house", "place", "held_on", "currency", "tables"})
-    open_record(tx, operation, at, kind="day", day_id=operation.day_id, head=head)
+    day = records.open(operation, at, kind="day", day_id=operation.day_id, head=head)
     for person in operation.people:
-        put_field(tx, operation, f"people/{person.person_id}", person.model_dump())
+        day.put(operation, f"people/{person.person_id}", person.model_dump())
     return False
 
 
-def add_person(tx: Writing, operation: AddPerson, at: Applied) -> bool:
-    require_record(tx, "day", operation.day_id)
-    put_field(tx, operation, f"people/{operation.person.person_id}", operation.person.model_dump())
+def add_person(records: Records, operation: AddPerson, at: Applied) -> bool:
+    day = records.require("day", operation.day_id)
+    day.put(operation, f"people/{operation.person.person_id}", operation.person.model_dump())
     return False

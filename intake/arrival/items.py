@@ -6,10 +6,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, open_record, require_record
+from intake.edits import edit_field
 from intake.errors import ItemStopped, NotFound
 from intake.operation import Edit, Identifier, Operation, Prose, Word
+from intake.records import Applied, Record, Records
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (
@@ -115,34 +115,30 @@ class SetItem(ItemEdit):
         return self.field, self.value
 
 
-def open_item(tx: Writing, operation: OpenItem, at: Applied) -> bool:
-    require_record(tx, "visit", operation.visit_id)
-    day_id = tx.value("SELECT day_id FROM record WHERE record_id = :visit_id", visit_id=operation.visit_id)
-    if day_id != operation.day_id:
+def open_item(records: Records, operation: OpenItem, at: Applied) -> bool:
+    visit = records.require("visit", operation.visit_id)
+    if visit.day_id != operation.day_id:
         raise NotFound("visit of that day", operation.visit_id)
     head = {"visit_id": operation.visit_id}
-    open_record(tx, operation, at, kind="item", day_id=operation.day_id, head=head)
+    records.open(operation, at, kind="item", day_id=operation.day_id, head=head)
     return False
 
 
-def require_item(tx: Reading, item_id: str) -> None:
-    """Raises NotFound unless there is such an item, ItemStopped while a red caution stands on it."""
-    found = tx.one("SELECT kind, stopped_by FROM record WHERE record_id = :item_id", item_id=item_id)
-    if found is None or found["kind"] != "item":
-        raise NotFound("item", item_id)
-    if found["stopped_by"] is not None:
-        raise ItemStopped(found["stopped_by"])
+def require_item(records: Records, item_id: str) -> Record:
+    """The item. Raises NotFound if there is none, ItemStopped while a red caution stands on it."""
+    item = records.require("item", item_id)
+    if item.stopped_by is not None:
+        raise ItemStopped(item.stopped_by)
+    return item
 
 
-def edit_item(tx: Writing, operation: ItemEdit, at: Applied) -> bool:
+def edit_item(records: Records, operation: ItemEdit, at: Applied) -> bool:
     """Set one field of an item that may be worked on."""
-    require_item(tx, operation.item_id)
-    return edit_field(tx, operation, at)
+    return edit_field(require_item(records, operation.item_id), operation, at)
 
 
-def name_of(tx: Reading, item_id: str) -> str:
-    """An item in words for a person: its short description and its ticket."""
-    row = tx.one("SELECT short_description, visit_id FROM entry WHERE item_id = :item_id", item_id=item_id)
-    if row is None or not row["short_description"]:
-        return "another item or container"
-    return f'"{row["short_description"]}"'
+def name_of(records: Records, record_id: str) -> str:
+    """An item in words for a person: its short description."""
+    record = records.find(record_id)
+    words = record and record.kind == "item" and record.value("short_description")
+    return f'"{words}"' if words else "another item or container"

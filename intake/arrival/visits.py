@@ -6,9 +6,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from intake.database import Writing
-from intake.edits import PERSONAL_PREFIX, Applied, edit_field, open_record, put_field, require_record
+from intake.edits import edit_field
 from intake.operation import Count, Edit, Identifier, Line, Operation, Prose
+from intake.records import PERSONAL_PREFIX, Applied, Records
 
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
@@ -88,15 +88,14 @@ class SetConsignor(Edit):
         return f"{PERSONAL_PREFIX}{self.field}", self.value
 
 
-def open_visit(tx: Writing, operation: OpenVisit, at: Applied) -> bool:
-    require_record(tx, "day", operation.day_id)
-    open_record(tx, operation, at, kind="visit", day_id=operation.day_id, head={})
+def open_visit(records: Records, operation: OpenVisit, at: Applied) -> bool:
+    records.require("day", operation.day_id)
+    visit = records.open(operation, at, kind="visit", day_id=operation.day_id, head={})
     for name, value in operation.model_dump(include={"ticket", "bags", "kinds"}).items():
-        put_field(tx, operation, name, value)
-    put_field(tx, operation, "stage", "waiting")
+        visit.put(operation, name, value)
+    visit.put(operation, "stage", "waiting")
     return False
 
 
-def edit_visit(tx: Writing, operation: SetVisit | SetConsignor, at: Applied) -> bool:
-    require_record(tx, "visit", operation.record_id)
-    return edit_field(tx, operation, at)
+def edit_visit(records: Records, operation: SetVisit | SetConsignor, at: Applied) -> bool:
+    return edit_field(records.require("visit", operation.record_id), operation, at)

@@ -8,8 +8,8 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.database import Reading, Writing
-from intake.edits import Shown, compact
 from intake.examination.cautions import gravest
+from intake.records import Record, compact
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
 ENTRY_STATES = ("waiting", "picked-up", "described")
@@ -27,9 +27,9 @@ class SetEntry(ItemEdit):
         return "entry", {"state": self.state}
 
 
-def list_entry(tx: Writing, item: Shown) -> None:
+def list_entry(tx: Writing, item: Record) -> None:
     """Write an item's entry and its searchable words anew."""
-    fields = item.fields
+    fields = item.values()
     photos = [v for n, v in fields.items() if n.startswith("photos/") and not v["withdrawn"]]
     findings = [v for n, v in fields.items() if n.startswith("findings/") and not v["withdrawn"]]
     tags = [  # a lost number still finds its item
@@ -54,7 +54,7 @@ def list_entry(tx: Writing, item: Shown) -> None:
             caution = excluded.caution, merged_into = excluded.merged_into
         """,
         entry_seq=item.opened_seq,
-        item_id=item.head["record_id"],
+        item_id=item.record_id,
         visit_id=item.head["visit_id"],
         state=state,
         class_id=class_id,

@@ -7,10 +7,10 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from intake.arrival.items import ItemEdit
-from intake.database import Writing
-from intake.edits import Applied, edit_field, field_value, put_field, require_record
+from intake.edits import edit_field
 from intake.errors import AlreadyThere, NotFound
 from intake.operation import Edit, Identifier, Line, Operation, Prose
+from intake.records import Applied, Records
 
 DifferenceKind = Literal[
     "item-short",
@@ -122,38 +122,35 @@ class CloseDay(Operation):
         return self.day_id
 
 
-def check_in(tx: Writing, operation: CheckIn, at: Applied) -> bool:
+def check_in(records: Records, operation: CheckIn, at: Applied) -> bool:
     """Record it, on a stopped item too: it has arrived all the same."""
-    require_record(tx, "item", operation.item_id)
-    return edit_field(tx, operation, at)
+    return edit_field(records.require("item", operation.item_id), operation, at)
 
 
-def merge_item(tx: Writing, operation: MergeItem, at: Applied) -> bool:
+def merge_item(records: Records, operation: MergeItem, at: Applied) -> bool:
     """Put one record behind another. Raises AlreadyThere if the other stands behind one itself, or is the same."""
-    require_record(tx, "item", operation.item_id)
+    item = records.require("item", operation.item_id)
     if operation.into_id is not None:
-        require_record(tx, "item", operation.into_id)
-        other = field_value(tx, operation.into_id, "merged")
+        other = records.require("item", operation.into_id).value("merged")
         if operation.into_id == operation.item_id or (other and other["into_id"]):
             raise AlreadyThere("doubled record", operation.into_id)
-    return edit_field(tx, operation, at)
+    return edit_field(item, operation, at)
 
 
-def raise_difference(tx: Writing, operation: RaiseDifference, at: Applied) -> bool:
-    require_record(tx, "day", operation.day_id)
-    return edit_field(tx, operation, at)
+def raise_difference(records: Records, operation: RaiseDifference, at: Applied) -> bool:
+    return edit_field(records.require("day", operation.day_id), operation, at)
 
 
-def settle_difference(tx: Writing, operation: SettleDifference, at: Applied) -> bool:
+def settle_difference(records: Records, operation: SettleDifference, at: Applied) -> bool:
     """Record how it ended. Raises NotFound if nobody has raised it."""
-    require_record(tx, "day", operation.day_id)
-    if field_value(tx, operation.day_id, f"differences/{operation.difference_id}") is None:
+    day = records.require("day", operation.day_id)
+    if day.value(f"differences/{operation.difference_id}") is None:
         raise NotFound("difference", operation.difference_id)
-    return edit_field(tx, operation, at)
+    return edit_field(day, operation, at)
 
 
-def close_day(tx: Writing, operation: CloseDay, at: Applied) -> bool:
-    require_record(tx, "day", operation.day_id)
+def close_day(records: Records, operation: CloseDay, at: Applied) -> bool:
+    day = records.require("day", operation.day_id)
     told = operation.model_dump(include={"closed_by", "second_by", "named"})
-    put_field(tx, operation, "closed", told)
+    day.put(operation, "closed", told)
     return False

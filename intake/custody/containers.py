@@ -6,10 +6,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, field_value, open_record, require_record
+from intake.edits import edit_field
 from intake.errors import InsideItself, NotFound, TagCheckFailed
 from intake.operation import Edit, Identifier, Line, Operation
+from intake.records import Applied, Record, Records
 from intake.tagging.tags import TagError, parse_tag, shown
 from intake.tagging.ties import take_number
 
@@ -72,53 +72,40 @@ class SealContainer(Edit):
         return "seal", {"seal": self.seal, "state": self.state, "second_by": self.second_by}
 
 
-def open_container(tx: Writing, operation: OpenContainer, at: Applied) -> bool:
+def open_container(records: Records, operation: OpenContainer, at: Applied) -> bool:
     """Open it under its number. Raises TagTaken if the number is on something."""
-    require_record(tx, "day", operation.day_id)
+    records.require("day", operation.day_id)
     try:
         number = parse_tag(operation.number)
     except TagError as error:
         raise TagCheckFailed(str(error)) from error
     head = {"number": number, "kind_of": operation.kind_of}
-    open_record(tx, operation, at, kind="container", day_id=operation.day_id, head=head)
-    take_number(tx, number, operation.container_id, operation.operation_id)
+    records.open(operation, at, kind="container", day_id=operation.day_id, head=head)
+    take_number(records, number, operation.container_id, operation.operation_id)
     return False
 
 
-def put_inside(tx: Writing, operation: PutInside, at: Applied) -> bool:
+def put_inside(records: Records, operation: PutInside, at: Applied) -> bool:
     """Put it in. Raises InsideItself if the thing holds the container at any depth, NotFound for no such piece."""
-    require_thing(tx, operation.thing_id)
-    require_piece(tx, operation.thing_id, operation.tag)
-    holder = operation.container_id
-    while holder is not None:
-        require_record(tx, "container", holder)
-        if holder == operation.thing_id:
-            raise InsideItself(shown(number_of(tx, holder)))
-        holder = (field_value(tx, holder, "inside") or {}).get("container_id")
-    return edit_field(tx, operation, at)
+    thing = require_thing(records, operation.thing_id, operation.tag)
+    holder_id = operation.container_id
+    while holder_id is not None:
+        holder = records.require("container", holder_id)
+        if holder is thing:
+            raise InsideItself(shown(holder.head["number"]))
+        holder_id = (holder.value("inside") or {}).get("container_id")
+    return edit_field(thing, operation, at)
 
 
-def seal_container(tx: Writing, operation: SealContainer, at: Applied) -> bool:
-    require_record(tx, "container", operation.container_id)
-    return edit_field(tx, operation, at)
+def seal_container(records: Records, operation: SealContainer, at: Applied) -> bool:
+    return edit_field(records.require("container", operation.container_id), operation, at)
 
 
-def require_thing(tx: Reading, thing_id: str) -> str:
-    """The kind of an item or a container. Raises NotFound for anything else."""
-    kind = tx.value("SELECT kind FROM record WHERE record_id = :thing_id", thing_id=thing_id)
-    if kind not in ("item", "container"):
+def require_thing(records: Records, thing_id: str, tag: str | None) -> Record:
+    """An item or a container. Raises NotFound for anything else, and for a tag that was never on it."""
+    thing = records.find(thing_id)
+    if thing is None or thing.kind not in ("item", "container"):
         raise NotFound("item or container", thing_id)
-    return str(kind)
-
-
-def require_piece(tx: Reading, thing_id: str, tag: str | None) -> None:
-    """Raises NotFound for a tag that was never on the thing."""
-    if tag is not None and field_value(tx, thing_id, f"tags/{tag}") is None:
+    if tag is not None and f"tags/{tag}" not in thing.fields:
         raise NotFound("piece with the tag", shown(tag))
-
-
-def number_of(tx: Reading, container_id: str) -> str:
-    number = tx.value(
-        "SELECT tag FROM tag WHERE item_id = :container_id ORDER BY tag LIMIT 1", container_id=container_id
-    )
-    return str(number or "")
+    return thing

@@ -10,13 +10,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from intake.custody.containers import require_piece, require_thing
-from intake.database import Reading, Writing
-from intake.edits import Applied, put_field, put_new_field, require_record
+from intake.custody.containers import require_thing
 from intake.errors import NotIsolation
-from intake.examination.cautions import item_fields
 from intake.examination.findings import spreads
 from intake.operation import Count, Identifier, Line, Operation
+from intake.records import Applied, Record, Records
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 
@@ -70,24 +68,20 @@ class CountLoad(Operation):
         return self.day_id
 
 
-def count_load(tx: Writing, operation: CountLoad, at: Applied) -> bool:
+def count_load(records: Records, operation: CountLoad, at: Applied) -> bool:
     """Keep the count. Raises AlreadyThere for a load that was counted: another count is another load's."""
-    require_record(tx, "day", operation.day_id)
+    day = records.require("day", operation.day_id)
     told = {"to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"}
-    put_new_field(
-        tx, operation, f"loads/{operation.load_id}", operation.model_dump(include=told), what="load"
-    )
+    day.put_new(operation, f"loads/{operation.load_id}", operation.model_dump(include=told), what="load")
     return False
 
 
-def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:
+def record_move(records: Records, operation: RecordMove, at: Applied) -> bool:
     """Add one move to the ledger. Raises NotIsolation for an item that is held apart and goes elsewhere."""
-    require_piece(tx, operation.thing_id, operation.tag)
-    if require_thing(tx, operation.thing_id) == "item":
-        held = is_held_apart(tx, operation.thing_id)
-        if held and operation.to_place not in ("isolation", "returned", "table"):
-            raise NotIsolation(operation.to_place)
-    tx.run(
+    thing = require_thing(records, operation.thing_id, operation.tag)
+    if is_held_apart(thing) and operation.to_place not in ("isolation", "returned", "table"):
+        raise NotIsolation(operation.to_place)
+    records.tx.run(
         """
         INSERT INTO custody_move (office_seq, thing_id, from_place, to_place, made_at)
         VALUES (:office_seq, :thing_id, :from_place, :to_place, :made_at)
@@ -101,27 +95,19 @@ def record_move(tx: Writing, operation: RecordMove, at: Applied) -> bool:
     told: dict[str, Any] = operation.model_dump(
         include={"from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"}
     )
-    put_field(tx, operation, f"moves/{operation.move_id}", told)
+    thing.put(operation, f"moves/{operation.move_id}", told)
     here = {"move_id": operation.move_id, **told}
-    for name in [f"whereabouts/{operation.tag}"] if operation.tag else whereabouts_of(tx, operation.thing_id):
-        put_field(tx, operation, name, here)
+    for name in [f"whereabouts/{operation.tag}"] if operation.tag else whereabouts_of(thing):
+        thing.put(operation, name, here)
     return False
 
 
-def whereabouts_of(tx: Reading, thing_id: str) -> list[str]:
+def whereabouts_of(thing: Record) -> list[str]:
     """The fields that say where a thing and its pieces are."""
-    rows = tx.all(
-        "SELECT name FROM field WHERE record_id = :thing_id AND name >= 'whereabouts/' AND name < 'whereabouts0'",
-        thing_id=thing_id,
-    )
-    return ["whereabouts", *(row["name"] for row in rows)]
+    return ["whereabouts", *thing.values("whereabouts/")]
 
 
-def is_held_apart(tx: Reading, item_id: str) -> bool:
-    """Whether something on the item can spread, or whoever decides has set it apart and nobody cleared it."""
-    fields = item_fields(tx, item_id)
-    apart = any(
-        name.startswith("caution-decisions/") and value["decision"] == "isolated"
-        for name, value in fields.items()
-    )
-    return apart or spreads(tx, item_id)
+def is_held_apart(thing: Record) -> bool:
+    """Whether something on an item can spread, or whoever decides has set it apart and nobody cleared it."""
+    decisions = thing.values("caution-decisions/").values()
+    return any(one["decision"] == "isolated" for one in decisions) or spreads(thing)

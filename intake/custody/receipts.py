@@ -10,9 +10,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from intake.database import Writing
-from intake.edits import PERSONAL_PREFIX, Applied, put_field, put_new_field, require_record
 from intake.operation import Identifier, Line, Operation
+from intake.records import PERSONAL_PREFIX, Applied, Records
 
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
@@ -62,12 +61,12 @@ class SignReceipt(Operation):
         return self.visit_id
 
 
-def sign_receipt(tx: Writing, operation: SignReceipt, at: Applied) -> bool:
+def sign_receipt(records: Records, operation: SignReceipt, at: Applied) -> bool:
     """Keep it. Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
-    require_record(tx, "visit", operation.visit_id)
+    visit = records.require("visit", operation.visit_id)
     told = {"number", "what", "lines", "replaces", "house_by", "on_paper"}
     lines = operation.model_dump(mode="json", include=told)
-    put_new_field(tx, operation, f"receipts/{operation.receipt_id}", lines, what="receipt")
+    visit.put_new(operation, f"receipts/{operation.receipt_id}", lines, what="receipt")
     signature = {"signed_by": operation.signed_by, "strokes": operation.strokes}
-    put_field(tx, operation, f"{PERSONAL_PREFIX}signatures/{operation.receipt_id}", signature)
+    visit.put(operation, f"{PERSONAL_PREFIX}signatures/{operation.receipt_id}", signature)
     return False

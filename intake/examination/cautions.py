@@ -6,17 +6,16 @@ says who decides: local law and licensed practice. A red caution stops the item 
 
 from __future__ import annotations
 
-import json
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, field_value, require_record
+from intake.edits import edit_field
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
 from intake.operation import Identifier, Line, Prose
+from intake.records import Applied, Record, Records
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
 LEVELS = ("red", "amber", "note")
@@ -60,42 +59,28 @@ class DecideCaution(ItemEdit):
         return f"caution-decisions/{self.caution_id}", {name: getattr(self, name) for name in told.split()}
 
 
-def raise_caution(tx: Writing, operation: RaiseCaution, at: Applied) -> bool:
+def raise_caution(records: Records, operation: RaiseCaution, at: Applied) -> bool:
     """Put a caution on an item, on a stopped one too."""
-    require_record(tx, "item", operation.item_id)
-    disagreement = edit_field(tx, operation, at)
-    mark_stopped(tx, operation.item_id)
+    item = records.require("item", operation.item_id)
+    disagreement = edit_field(item, operation, at)
+    mark_stopped(item)
     return disagreement
 
 
-def decide_caution(tx: Writing, operation: DecideCaution, at: Applied) -> bool:
+def decide_caution(records: Records, operation: DecideCaution, at: Applied) -> bool:
     """Record the decision on a caution. Raises NotFound if the item has no such caution."""
-    require_record(tx, "item", operation.item_id)
-    if field_value(tx, operation.item_id, f"cautions/{operation.caution_id}") is None:
+    item = records.require("item", operation.item_id)
+    if item.value(f"cautions/{operation.caution_id}") is None:
         raise NotFound("caution", operation.caution_id)
-    disagreement = edit_field(tx, operation, at)
-    mark_stopped(tx, operation.item_id)
+    disagreement = edit_field(item, operation, at)
+    mark_stopped(item)
     return disagreement
 
 
-def mark_stopped(tx: Writing, item_id: str) -> None:
+def mark_stopped(item: Record) -> None:
     """Note on the record which red caution stops it, or that none does."""
-    standing = standing_cautions(item_fields(tx, item_id))
-    red = [caution["hazard"] for caution in standing if caution["level"] == "red"]
-    tx.run(
-        "UPDATE record SET stopped_by = :hazard WHERE record_id = :item_id",
-        hazard=min(red, default=None),
-        item_id=item_id,
-    )
-
-
-def item_fields(tx: Reading, item_id: str) -> dict[str, Any]:
-    """The cautions on an item and what was decided of them, by field name."""
-    rows = tx.all(
-        "SELECT name, value FROM field WHERE record_id = :item_id AND name >= 'caution' AND name < 'cautiont'",
-        item_id=item_id,
-    )
-    return {row["name"]: json.loads(row["value"]) for row in rows}
+    standing = standing_cautions(item.values("caution"))
+    item.stopped_by = min((one["hazard"] for one in standing if one["level"] == "red"), default=None)
 
 
 def standing_cautions(fields: dict[str, Any]) -> list[dict[str, Any]]:

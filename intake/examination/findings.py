@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import ItemEdit, require_item
-from intake.database import Reading, Writing
-from intake.edits import Applied, edit_field, put_unset
+from intake.edits import edit_field
 from intake.errors import FindingsOnZone
 from intake.operation import Count, Identifier, Line, Operation, Prose, Word
+from intake.records import Applied, Record, Records
 
 ZoneKey = Annotated[
     str,
@@ -101,41 +100,33 @@ class RecordFinding(ItemEdit):
         return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
 
 
-def standing_findings(tx: Reading, item_id: str) -> list[dict[str, Any]]:
+def standing_findings(item: Record) -> list[dict[str, Any]]:
     """The findings of an item that nobody has withdrawn."""
-    rows = tx.all(
-        "SELECT value FROM field WHERE record_id = :item_id AND name >= 'findings/' AND name < 'findings0'",
-        item_id=item_id,
-    )
-    findings = [json.loads(row["value"]) for row in rows]
-    return [finding for finding in findings if not finding["withdrawn"]]
+    return [finding for finding in item.values("findings/").values() if not finding["withdrawn"]]
 
 
-def spreads(tx: Reading, item_id: str) -> bool:
+def spreads(item: Record) -> bool:
     """Whether something was found that can spread to, or harm, other things or people."""
-    return any(finding["activity"] == "Q" for finding in standing_findings(tx, item_id))
+    return any(finding["activity"] == "Q" for finding in standing_findings(item))
 
 
-def examine_zone(tx: Writing, operation: ExamineZone, at: Applied) -> bool:
+def examine_zone(records: Records, operation: ExamineZone, at: Applied) -> bool:
     """Set a zone's state. Raises FindingsOnZone for "clear" by somebody who saw that there are findings."""
-    require_item(tx, operation.item_id)
+    item = require_item(records, operation.item_id)
     if operation.state == "clear":
-        current = tx.value(
-            "SELECT operation_id FROM field WHERE record_id = :item_id AND name = :name",
-            item_id=operation.item_id,
-            name=f"zones/{operation.zone}",
-        )
-        standing = standing_findings(tx, operation.item_id)
-        count = sum(finding["zone"] == operation.zone for finding in standing)
-        if count and current in (operation.seen, None):
+        current = item.fields.get(f"zones/{operation.zone}")
+        count = sum(finding["zone"] == operation.zone for finding in standing_findings(item))
+        if count and (current is None or current.operation_id == operation.seen):
             raise FindingsOnZone(operation.zone, count)
-    return edit_field(tx, operation, at)
+    return edit_field(item, operation, at)
 
 
-def examine_rest(tx: Writing, operation: ExamineRest, at: Applied) -> bool:
+def examine_rest(records: Records, operation: ExamineRest, at: Applied) -> bool:
     """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
-    require_item(tx, operation.item_id)
+    item = require_item(records, operation.item_id)
     clear = {"state": "clear", "reason": None, "light": operation.light, "count": None}
-    found = {finding["zone"] for finding in standing_findings(tx, operation.item_id)}
-    put_unset(tx, operation, [f"zones/{zone}" for zone in operation.zones if zone not in found], clear)
+    found = {finding["zone"] for finding in standing_findings(item)}
+    for zone in operation.zones:
+        if zone not in found and f"zones/{zone}" not in item.fields:
+            item.put(operation, f"zones/{zone}", clear)
     return False

@@ -7,11 +7,11 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.database import Writing
-from intake.edits import Applied, edit_field, field_value, require_record
+from intake.edits import edit_field
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
 from intake.operation import Digest, Edit, Identifier, Instant, Word
+from intake.records import Applied, Records
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 PHOTO_LIMIT = 40 * 1024 * 1024
@@ -75,18 +75,17 @@ class AttachRecordPhoto(TakenPhoto):
         return self.of_id
 
 
-def attach_record_photo(tx: Writing, operation: AttachRecordPhoto, at: Applied) -> bool:
+def attach_record_photo(records: Records, operation: AttachRecordPhoto, at: Applied) -> bool:
     """Keep it. Raises NotFound if there is no such visit, or no such difference on the day."""
     if operation.difference_id is None:
-        require_record(tx, "visit", operation.of_id)
+        record = records.require("visit", operation.of_id)
     else:
-        require_record(tx, "day", operation.of_id)
-        if field_value(tx, operation.of_id, f"differences/{operation.difference_id}") is None:
+        record = records.require("day", operation.of_id)
+        if record.value(f"differences/{operation.difference_id}") is None:
             raise NotFound("difference", operation.difference_id)
-    return edit_field(tx, operation, at)
+    return edit_field(record, operation, at)
 
 
-def attach_photo(tx: Writing, operation: AttachPhoto, at: Applied) -> bool:
+def attach_photo(records: Records, operation: AttachPhoto, at: Applied) -> bool:
     """Keep the photo, on a stopped item too: it shows what stopped it, and it is taken already."""
-    require_record(tx, "item", operation.item_id)
-    return edit_field(tx, operation, at)
+    return edit_field(records.require("item", operation.item_id), operation, at)

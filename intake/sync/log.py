@@ -8,42 +8,45 @@ from collections.abc import Iterator
 from typing import Any
 
 import rfc8785
+from pydantic_core import to_json
 
 from intake.database import Reading, Writing
-from intake.edits import compact
 from intake.operation import Operation
+from intake.records import compact
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
-ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+class NotPlain(Exception):
+    """A value holds something that has more than one way to be written."""
 
 
 def canonical(value: Any) -> str:
     """RFC 8785 canonical JSON.
 
-    For what operations hold the standard library writes the very same text, five times faster; a test holds the
+    Operations hold almost nothing but texts, safe whole numbers, truths and nulls under ASCII names. Of those the
+    very same text comes from an ordinary writer once the names are in order, ten times faster; a test holds the
     two together. Everything else goes to the library made for it.
     """
-    if is_plain(value):
-        return ENCODER.encode(value)
-    return rfc8785.dumps(value).decode()
+    try:
+        return to_json(in_order(value)).decode()
+    except NotPlain:
+        return rfc8785.dumps(value).decode()
 
 
-def is_plain(value: Any) -> bool:
-    """Whether there are only texts, safe whole numbers, truths and nulls in it, under ASCII names."""
-    waiting = [value]
-    while waiting:
-        one = waiting.pop()
-        kind = type(one)
-        if kind is str or kind is bool or one is None:
-            continue
-        if kind is dict and "".join(one).isascii():
-            waiting += one.values()
-        elif kind is list:
-            waiting += one
-        elif kind is not int or not -SAFE_INTEGER <= one <= SAFE_INTEGER:
-            return False
-    return True
+def in_order(value: Any) -> Any:
+    """The value with the names of every object in order. Raises NotPlain."""
+    kind = type(value)
+    if kind is str or kind is bool or value is None:
+        return value
+    if kind is int and -SAFE_INTEGER <= value <= SAFE_INTEGER:
+        return value
+    if kind is list:
+        return [in_order(one) for one in value]
+    if kind is dict and "".join(value).isascii():
+        return {name: in_order(value[name]) for name in sorted(value)}
+    raise NotPlain
 
 
 def redact(operation: Operation, raw: dict[str, Any]) -> tuple[dict[str, Any], str | None]:

@@ -38,7 +38,7 @@ from intake.custody.containers import (
 from intake.custody.moves import CountLoad, RecordMove, count_load, record_move
 from intake.custody.receipts import SignReceipt, sign_receipt
 from intake.database import Reading, Writing
-from intake.edits import Applied, SettleDisagreement, render_record
+from intake.edits import SettleDisagreement
 from intake.errors import IntakeError, NotFound, Refusal, RoleMayNot, TagTaken, Unreadable
 from intake.examination.cautions import DecideCaution, RaiseCaution, decide_caution, raise_caution
 from intake.examination.findings import ExamineRest, ExamineZone, RecordFinding, examine_rest, examine_zone
@@ -54,12 +54,13 @@ from intake.examination.observations import (
 )
 from intake.examination.photos import AttachPhoto, AttachRecordPhoto, attach_photo, attach_record_photo
 from intake.operation import Operation
+from intake.records import Applied, Records
 from intake.sync.log import LogTail, find_answers
 from intake.tagging.rolls import GiveRoll, IssueRoll, SpoilTag, give_roll, issue_roll, spoil_tag
 from intake.tagging.ties import RemoveTag, TieTag, contest, remove_tag, settle, tie_tag
 from intake.wire import first_fault
 
-APPLY: dict[type[Operation], Callable[[Writing, Any, Applied], bool]] = {
+APPLY: dict[type[Operation], Callable[[Records, Any, Applied], bool]] = {
     OpenDay: open_day,
     AddPerson: add_person,
     OpenVisit: open_visit,
@@ -160,40 +161,27 @@ def answer_batch(
     operations = list(sent)
     before = find_answers(tx, [raw["operation_id"] for raw in operations if has_id(raw)])
 
-    def answer_all(undo: Undo) -> list[dict[str, Any]]:
+    def answer_all(*, in_haste: bool) -> list[dict[str, Any]]:
         batch = BatchInHand(
-            tx, device_id=device_id, role=role, received_at=received_at, before=before, undo=undo
+            tx, device_id=device_id, role=role, received_at=received_at, before=before, in_haste=in_haste
         )
         answers = [answer for raw in operations if (answer := batch.answer(raw)) is not None]
-        batch.log.write()
-        for record_id, office_seq in batch.touched.items():
-            show(tx, record_id, office_seq)
+        batch.write()
         return answers
 
     # Nothing is refused in most batches: only one in which something is pays for taking each back by itself.
     try:
-        return tx.undoable(lambda: answer_all(do_in_haste))
+        return tx.undoable(lambda: answer_all(in_haste=True))
     except NothingUndone:
-        return answer_all(tx.undoable)
+        return answer_all(in_haste=False)
 
 
 def has_id(raw: Any) -> bool:
     return isinstance(raw, dict) and isinstance(raw.get("operation_id"), str)
 
 
-Undo = Callable[[Callable[[], bool]], bool]
-
-
 class NothingUndone(Exception):
     """An operation was refused while nothing stood by to take back what it may have done before."""
-
-
-def do_in_haste(work: Callable[[], bool]) -> bool:
-    """Do the work as if it could not be refused. Raises NothingUndone if it is."""
-    try:
-        return work()
-    except Refusal as error:
-        raise NothingUndone from error
 
 
 class BatchInHand:
@@ -207,13 +195,13 @@ class BatchInHand:
         role: str,
         received_at: str,
         before: dict[str, dict[str, Any]],
-        undo: Undo,
+        in_haste: bool,
     ) -> None:
-        self._tx, self._undo = tx, undo
+        self._tx, self._in_haste = tx, in_haste
         self._device_id, self._role, self._received_at = device_id, role, received_at
         self._answers = dict(before)
-        self.log = LogTail(tx, received_at)
-        self.touched: dict[str, int] = {}
+        self._log = LogTail(tx, received_at)
+        self._records = Records(tx)
 
     def answer(self, raw: Any) -> dict[str, Any] | None:
         """One operation's answer, or None if it came before one it depends on."""
@@ -228,9 +216,9 @@ class BatchInHand:
             return refused(operation_id, 0, error)
         if operation_id in self._answers:
             return self._answers[operation_id]
-        answer = self._try(operation, Applied(self.log.office_seq + 1, self._received_at))
+        answer = self._try(operation, Applied(self._log.office_seq + 1, self._received_at))
         if answer is not None:
-            self.log.append(operation, raw, answer)
+            self._log.append(operation, raw, answer)
             self._answers[operation_id] = answer
         return answer
 
@@ -238,35 +226,55 @@ class BatchInHand:
         try:
             if self._role != "manager" and self._role not in operation.roles:
                 raise RoleMayNot(self._role, operation_words(operation))
-            # What the pages shown so far say of this record may still be unwritten: names come from its entry.
-            disagreement = self._undo(lambda: apply(self._tx, operation, at))
+            disagreement = self._apply(operation, at)
         except NotFound as error:
-            self.log.write()
+            self._log.write()
             if earlier_ones_missing(self._tx, operation):
                 return None
             return refused(operation.operation_id, at.office_seq, error)
         except TagTaken as error:
-            contested = contest(self._tx, operation, at)
+            contested = contest(self._records, operation, at)
             if contested:
-                self.touched[operation.record_id] = at.office_seq
+                self._records.touch(operation.record_id, at.office_seq)
             return refused(operation.operation_id, at.office_seq, error, disagreement=contested)
         except Refusal as error:
             return refused(operation.operation_id, at.office_seq, error)
-        self.touched[operation.record_id] = at.office_seq
         return kept(operation.operation_id, at.office_seq, disagreement=disagreement)
 
+    def _apply(self, operation: Operation, at: Applied) -> bool:
+        """Do what the operation says; if it is refused, take back what it did, or all of the batch if in haste."""
+        if self._in_haste:
+            try:
+                return apply(self._records, operation, at)
+            except Refusal as error:
+                raise NothingUndone from error
+        self.write()
+        try:
+            return self._tx.undoable(lambda: apply(self._records, operation, at))
+        except Refusal:
+            self._records.forget()
+            raise
 
-def apply(tx: Writing, operation: Operation, at: Applied) -> bool:
+    def write(self) -> None:
+        """Write what is still in memory: the log, the records, and the pages that show them."""
+        self._log.write()
+        show(self._records)
+
+
+def apply(records: Records, operation: Operation, at: Applied) -> bool:
     """Do what the operation says. True if it ended as a disagreement."""
-    return APPLY[type(operation)](tx, operation, at)
+    disagreement = APPLY[type(operation)](records, operation, at)
+    records.touch(operation.record_id, at.office_seq)
+    return disagreement
 
 
-def apply_again(tx: Writing, operation: Operation, at: Applied, *, outcome: str) -> None:
+def apply_again(records: Records, operation: Operation, at: Applied, *, outcome: str) -> None:
     """Do in a rebuild what was done when the operation was answered so."""
     if outcome == "kept":
-        apply(tx, operation, at)
+        apply(records, operation, at)
     else:
-        contest(tx, operation, at)
+        contest(records, operation, at)
+        records.touch(operation.record_id, at.office_seq)
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
@@ -311,8 +319,8 @@ def earlier_ones_missing(tx: Reading, operation: Operation) -> bool:
     return bool(here < operation.device_seq - 1)
 
 
-def show(tx: Writing, record_id: str, office_seq: int) -> None:
-    """Bring the pages that show a record up to date with its rows, and move it to this place in the feed."""
-    shown = render_record(tx, record_id, office_seq)
-    if shown is not None and shown.head["kind"] == "item":
-        list_entry(tx, shown)
+def show(records: Records) -> None:
+    """Write the records that were touched, and the pages that show them."""
+    for record in records.write():
+        if record.kind == "item":
+            list_entry(records.tx, record)

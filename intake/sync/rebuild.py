@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import Database, Reading, Writing
-from intake.edits import Applied
+from intake.records import Applied, Records
 from intake.sync.log import chain_faults
 from intake.sync.operations import PERSONAL, READ_OPERATION, apply_again, show
 
@@ -25,13 +25,14 @@ DERIVED = {
     "entry_words": "SELECT rowid, words, marks FROM entry_words ORDER BY rowid",
 }
 
+IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
+
 
 def rebuild(tx: Writing) -> int:
     """Empty the derived tables and apply every operation that left something again, in the office's order. How many."""
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
-    touched: dict[str, int] = {}
-    count = 0
+    records, count = Records(tx), 0
     rows = tx.all(
         """
         SELECT operation_log.*, private_words.words FROM operation_log
@@ -44,11 +45,12 @@ def rebuild(tx: Writing) -> int:
             continue
         operation = READ_OPERATION.validate_python(whole_operation(row["operation"], row["words"]))
         at = Applied(row["office_seq"], row["received_at"])
-        apply_again(tx, operation, at, outcome=answer["outcome"])
-        touched[operation.record_id] = row["office_seq"]
+        apply_again(records, operation, at, outcome=answer["outcome"])
         count += 1
-    for record_id, office_seq in touched.items():
-        show(tx, record_id, office_seq)
+        if count % IN_HAND_LIMIT == 0:
+            show(records)
+            records.forget()
+    show(records)
     return count
 
 

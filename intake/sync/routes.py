@@ -15,11 +15,11 @@ from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
 from intake.database import Reading, Writing
-from intake.edits import compact
 from intake.errors import NotFound, Refusal, TooLarge, Unreadable
 from intake.examination.photo_files import Picture, record_file
 from intake.office import Office
 from intake.operation import Digest
+from intake.records import compact
 from intake.sync.operations import answer_batch
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 

@@ -10,10 +10,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from intake.database import Writing
-from intake.edits import Applied, edit_field, put_field, require_record
+from intake.edits import edit_field
 from intake.errors import RollOverlaps, TagCheckFailed, TagTaken
 from intake.operation import Edit, Identifier, Line, Operation
+from intake.records import Applied, Records
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
 
 LONGEST_ROLL = 20_000
@@ -90,44 +90,43 @@ def last_of(first_serial: int, count: int) -> str:
     return next(islice(codes(first_serial), count - 1, None))
 
 
-def issue_roll(tx: Writing, operation: IssueRoll, at: Applied) -> bool:
+def issue_roll(records: Records, operation: IssueRoll, at: Applied) -> bool:
     """Give out a run. Raises RollOverlaps if one of its numbers was given out before."""
-    require_record(tx, "day", operation.day_id)
+    day = records.require("day", operation.day_id)
     first, last = serial_of(operation.first_tag), serial_of(operation.last_tag)
-    other = tx.value(
+    other = records.tx.value(
         "SELECT last_serial FROM roll WHERE first_serial <= :last AND last_serial >= :first",
         first=first,
         last=last,
     )
     if other is not None:
         raise RollOverlaps(shown(operation.first_tag), shown(next(codes(int(other) + 1))))
-    tx.run(
+    records.tx.run(
         "INSERT INTO roll (roll_id, first_serial, last_serial) VALUES (:roll_id, :first, :last)",
         roll_id=operation.roll_id,
         first=first,
         last=last,
     )
     told = operation.model_dump(include={"first_tag", "last_tag", "count"})
-    put_field(tx, operation, f"rolls/{operation.roll_id}", told)
+    day.put(operation, f"rolls/{operation.roll_id}", told)
     holder = operation.model_dump(include={"given_to", "for_device_id"})
-    put_field(tx, operation, f"roll-holders/{operation.roll_id}", holder)
+    day.put(operation, f"roll-holders/{operation.roll_id}", holder)
     return False
 
 
-def give_roll(tx: Writing, operation: GiveRoll, at: Applied) -> bool:
-    require_record(tx, "day", operation.day_id)
-    return edit_field(tx, operation, at)
+def give_roll(records: Records, operation: GiveRoll, at: Applied) -> bool:
+    return edit_field(records.require("day", operation.day_id), operation, at)
 
 
-def spoil_tag(tx: Writing, operation: SpoilTag, at: Applied) -> bool:
+def spoil_tag(records: Records, operation: SpoilTag, at: Applied) -> bool:
     """Strike a number through. Raises TagTaken if it is on something, TagCheckFailed if it is no number."""
-    require_record(tx, "day", operation.day_id)
+    day = records.require("day", operation.day_id)
     try:
         tag = parse_tag(operation.tag)
     except TagError as error:
         raise TagCheckFailed(str(error)) from error
-    if tx.value("SELECT 1 FROM tag WHERE tag = :tag", tag=tag):
+    if records.tx.value("SELECT 1 FROM tag WHERE tag = :tag", tag=tag):
         raise TagTaken(shown(tag), "something that was tied to it")
-    tx.run("INSERT INTO spoiled_tag (tag) VALUES (:tag) ON CONFLICT DO NOTHING", tag=tag)
-    put_field(tx, operation, f"spoiled/{tag}", {"tag": tag, "why": operation.why})
+    records.tx.run("INSERT INTO spoiled_tag (tag) VALUES (:tag) ON CONFLICT DO NOTHING", tag=tag)
+    day.put(operation, f"spoiled/{tag}", {"tag": tag, "why": operation.why})
     return False

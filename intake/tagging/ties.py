@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import name_of
-from intake.database import Writing
-from intake.edits import (
-    Applied,
-    SettleDisagreement,
-    disagree,
-    field_value,
-    put_field,
-    require_record,
-    said_before,
-    settle_disagreement,
-)
+from intake.edits import SettleDisagreement, settle_disagreement
 from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
 from intake.operation import Identifier, Line, Operation
+from intake.records import Applied, Records
 from intake.tagging.tags import TagError, parse_tag, shown
 
 
@@ -44,18 +34,18 @@ class TieTag(Operation):
         return self.item_id
 
 
-def tie_tag(tx: Writing, operation: TieTag, at: Applied) -> bool:
+def tie_tag(records: Records, operation: TieTag, at: Applied) -> bool:
     """Tie it. Raises TagCheckFailed for a number that is none, TagTaken if it is on another item."""
-    require_record(tx, "item", operation.item_id)
+    item = records.require("item", operation.item_id)
     try:
         tag = parse_tag(operation.tag)
     except TagError as error:
         raise TagCheckFailed(str(error)) from error
-    before = field_value(tx, operation.item_id, f"tags/{tag}")
+    before = item.value(f"tags/{tag}")
     if before is not None and before["gone"] is not None:
         raise TagSpoiled(shown(tag), "is gone from this item")
-    take_number(tx, tag, operation.item_id, operation.operation_id)
-    put_field(tx, operation, f"tags/{tag}", tied(operation, tag))
+    take_number(records, tag, operation.item_id, operation.operation_id)
+    item.put(operation, f"tags/{tag}", tied(operation, tag))
     return False
 
 
@@ -64,7 +54,7 @@ def tied(operation: TieTag, tag: str) -> dict[str, Any]:
     return {**told, "gone": None, "replaced_by": None}
 
 
-def contest(tx: Writing, operation: Operation, at: Applied) -> bool:
+def contest(records: Records, operation: Operation, at: Applied) -> bool:
     """Two devices tied one number to two items: the first tie stands, and the second item's record says so too,
     until a person who has seen both settles it. False if this is no such case.
 
@@ -74,48 +64,48 @@ def contest(tx: Writing, operation: Operation, at: Applied) -> bool:
         return False
     tag = parse_tag(operation.tag)
     name = f"tags/{tag}"
-    stands = tx.one(
-        "SELECT field.* FROM tag JOIN field ON record_id = item_id AND name = :name WHERE tag = :tag",
-        name=name,
-        tag=tag,
-    )
-    asked = tx.value(
-        "SELECT 1 FROM disagreement WHERE record_id = :item_id AND name = :name",
-        item_id=operation.item_id,
-        name=name,
-    )
-    if stands is None or asked or json.loads(stands["value"])["gone"]:
+    holder = records.find(str(holder_of(records, tag)))
+    stands = None if holder is None else holder.fields.get(name)
+    item = records.require("item", operation.item_id)
+    asked = any(one.name == name for one in item.disagreements.values())
+    if holder is None or stands is None or asked or stands.value["gone"]:
         return False
-    kept = said_before(stands, {"tag": tag, "item_id": stands["record_id"]})
-    disagree(tx, operation, at, name, kept=kept, other=tied(operation, tag))
+    kept = stands.told({"tag": tag, "item_id": holder.record_id})
+    item.disagree(operation, at, name, kept=kept, other=tied(operation, tag))
     return True
 
 
-def settle(tx: Writing, operation: SettleDisagreement, at: Applied) -> bool:
+def settle(records: Records, operation: SettleDisagreement, at: Applied) -> bool:
     """Settle a disagreement. A number goes to the item that asked for it once it is noted as gone from the other.
 
     Raises TagTaken while it is still on the other, and what `settle_disagreement` raises.
     """
-    name = settle_disagreement(tx, operation)
+    name = settle_disagreement(records.find(operation.record_id), operation)
     if operation.choose == "kept" or not name.startswith("tags/"):
         return False
     tag = name.removeprefix("tags/")
-    before = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
-    if not field_value(tx, before, name)["gone"]:
-        raise TagTaken(shown(tag), name_of(tx, before))
-    tx.run("UPDATE tag SET item_id = :item_id WHERE tag = :tag", item_id=operation.record_id, tag=tag)
+    before = records.require("item", str(holder_of(records, tag)))
+    if not before.value(name)["gone"]:
+        raise TagTaken(shown(tag), name_of(records, before.record_id))
+    records.tx.run("UPDATE tag SET item_id = :item_id WHERE tag = :tag", item_id=operation.record_id, tag=tag)
     return False
 
 
-def take_number(tx: Writing, tag: str, thing_id: str, operation_id: str) -> None:
+def holder_of(records: Records, tag: str) -> str | None:
+    """The item or container that has the number, or None."""
+    holder: str | None = records.tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
+    return holder
+
+
+def take_number(records: Records, tag: str, thing_id: str, operation_id: str) -> None:
     """Give a number to an item or a container for good. Raises TagTaken or TagSpoiled."""
-    holder = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
+    holder = holder_of(records, tag)
     if holder is not None and holder != thing_id:
-        raise TagTaken(shown(tag), name_of(tx, holder))
-    if tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
+        raise TagTaken(shown(tag), name_of(records, holder))
+    if records.tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
         raise TagSpoiled(shown(tag))
     if holder is None:
-        tx.run(
+        records.tx.run(
             "INSERT INTO tag (tag, item_id, operation_id) VALUES (:tag, :item_id, :operation_id)",
             tag=tag,
             item_id=thing_id,
@@ -142,12 +132,12 @@ class RemoveTag(Operation):
         return self.item_id
 
 
-def remove_tag(tx: Writing, operation: RemoveTag, at: Applied) -> bool:
+def remove_tag(records: Records, operation: RemoveTag, at: Applied) -> bool:
     """Note that the tag is gone. Raises NotFound if it is not on this item."""
-    require_record(tx, "item", operation.item_id)
-    told = field_value(tx, operation.item_id, f"tags/{operation.tag}")
+    item = records.require("item", operation.item_id)
+    told = item.value(f"tags/{operation.tag}")
     if told is None:
         raise NotFound("tag", shown(operation.tag))
     gone = {"gone": operation.why, "replaced_by": operation.replaced_by}
-    put_field(tx, operation, f"tags/{operation.tag}", {**told, **gone})
+    item.put(operation, f"tags/{operation.tag}", {**told, **gone})
     return False

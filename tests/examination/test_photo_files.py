@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import errno
+import io
+import random
 import struct
 import zlib
 from typing import Any
 
 import httpx
 import pytest
+from PIL import Image
 
 from tests.builders import a_photo, digest, picture
 from tests.conftest import Office
@@ -72,6 +75,46 @@ def test_what_is_no_picture_is_refused_by_name(phone: Phone) -> None:
     ):
         answer = send(phone, content)
         assert (answer.status_code, answer.json()["code"]) == (422, "not_a_picture")
+
+
+@pytest.mark.parametrize(
+    ("kind", "media_type"),
+    [
+        ("JPEG", "image/jpeg"),
+        ("PNG", "image/png"),
+        ("WEBP", "image/webp"),
+        ("HEIF", "image/heic"),
+        # A phone's JPEG with a second picture behind it. Source: CIPA DC-007, Multi-Picture Format.
+        ("MPO", "image/jpeg"),
+    ],
+)
+def test_every_kind_of_picture_that_phones_make_is_kept(phone: Phone, kind: str, media_type: str) -> None:
+    content = picture(8, size=(2400, 1800), kind=kind)
+    if kind == "MPO":
+        assert b"MPF\0" in content
+    assert phone.bundle([content]).json()["photos"][0]["outcome"] == "kept"
+    given = phone.client.get(f"/photos/{digest(content)}")
+    assert (given.headers["content-type"], given.content) == (media_type, content)
+    large = Image.open(io.BytesIO(phone.client.get(f"/photos/{digest(content)}/large").content))
+    assert (large.format, large.size) == ("JPEG", (2016, 1512))
+
+
+def test_a_mangled_header_is_refused_and_never_breaks_the_office(phone: Phone) -> None:
+    """Bytes of a picture changed at random: kept as some picture, or refused by name, and nothing else."""
+    chance = random.Random(20)
+    for kind in ("JPEG", "PNG", "WEBP", "HEIF"):
+        whole = picture(9, size=(200, 150), kind=kind)
+        mangled = []
+        for _ in range(25):
+            content = bytearray(whole[: chance.randrange(20, len(whole))])
+            for _ in range(4):
+                content[chance.randrange(min(len(content), 600))] = chance.randrange(256)
+            mangled.append(bytes(content))
+        told = phone.bundle(mangled).json()["photos"]
+        assert {one["problem"]["code"] for one in told if one["problem"]} <= {
+            "not_a_picture",
+            "picture_too_large",
+        }
 
 
 def png_of(width: int, height: int) -> bytes:
