@@ -9,7 +9,6 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import os
-from collections import defaultdict
 from collections.abc import AsyncIterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -17,6 +16,7 @@ from io import BytesIO
 from multiprocessing import get_context
 from pathlib import Path
 from typing import BinaryIO
+from weakref import WeakValueDictionary
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 from pillow_heif import register_heif_opener
@@ -46,6 +46,7 @@ MEDIA_TYPES = {
     "WEBP": "image/webp",
     "HEIF": "image/heic",
 }
+WRITTEN_AT_ONCE = 1024 * 1024
 PIXEL_LIMIT = 60_000_000  # a phone's largest picture is about 50 million
 LARGE_PX = 2016  # half of 4032, so that JPEG's own half-size decoding serves (measured: 4.5 times faster)
 
@@ -59,6 +60,21 @@ class Picture:
     media_type: str
     width: int
     height: int
+
+
+async def gathered(content: AsyncIterator[bytes]) -> AsyncIterator[bytes]:
+    """The same bytes in fewer pieces, as each is waited for; what came before a cut is given before its error is."""
+    waiting = bytearray()
+    try:
+        async for piece in content:
+            waiting += piece
+            if len(waiting) >= WRITTEN_AT_ONCE:
+                yield bytes(waiting)
+                waiting.clear()
+    except Exception:
+        yield bytes(waiting)
+        raise
+    yield bytes(waiting)
 
 
 def look_at(sha256: str, size: int, source: Path | BinaryIO) -> Picture:
@@ -100,7 +116,7 @@ class PhotoFiles:
         self.folder = folder
         self.buffers = Buffers()
         self._database = database
-        self._turn: defaultdict[str, asyncio.Lock] = defaultdict(asyncio.Lock)
+        self._turns: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
         self._workers = workers
         self._pool: ProcessPoolExecutor | None = None
         for name in ("incoming", "large"):
@@ -117,6 +133,13 @@ class PhotoFiles:
 
     def _incoming(self, sha256: str) -> Path:
         return self.folder / "incoming" / sha256
+
+    def _turn_for(self, sha256: str) -> asyncio.Lock:
+        """Whoever works on one photo takes turns; a lock lives only as long as somebody has it."""
+        lock = self._turns.get(sha256)
+        if lock is None:
+            lock = self._turns[sha256] = asyncio.Lock()
+        return lock
 
     def keep_now(self, sha256: str, content: bytes | memoryview) -> Picture:
         """Check and write a whole picture, on the calling thread. Its row is the caller's to add.
@@ -148,7 +171,7 @@ class PhotoFiles:
         """
         if length > PHOTO_LIMIT:
             raise TooLarge("The picture", PHOTO_LIMIT)
-        async with self._turn[sha256]:
+        async with self._turn_for(sha256):
             try:
                 have, whole = await self.offset_of(sha256)
             except NotFound:
@@ -159,7 +182,7 @@ class PhotoFiles:
                 raise WrongOffset(have)
             partial = self._incoming(sha256)
             size = have
-            async for piece in content:
+            async for piece in gathered(content):
                 if size + len(piece) > length:
                     raise TooLarge("What was sent of the picture", length)
                 if piece or not partial.exists():
@@ -196,7 +219,7 @@ class PhotoFiles:
         if await self._database.read(lambda tx: picture_of(tx, sha256)) is None:
             raise NotFound("photo", sha256)
         target = self.folder / "large" / f"{sha256}.jpg"
-        async with self._turn[sha256]:
+        async with self._turn_for(sha256):
             if not target.exists():
                 if self._pool is None:
                     self._pool = ProcessPoolExecutor(self._workers, mp_context=get_context("spawn"))

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import random
 import shutil
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from intake.settings import Settings
 from intake.tagging.tags import codes, shown
-from tests.builders import Ids, a_day
+from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, running
 from tests.journeys.conftest import Open
-from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
+from tests.journeys.test_one_item import phone_at_a_table, photo, tie_on_two_items
 from tests.phone import Phone
 
 # Ends when the browser keeps nothing of the app.
@@ -72,6 +74,25 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
         for entry in manager.client.get("/queue").json()["entries"]
     }
     assert tags == {"": [taken], "glass paperweight": [fresh]}
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize("had", [0, 600_000])
+def test_a_large_picture_goes_in_pieces_and_anew_if_the_office_has_it_damaged(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, had: int
+) -> None:
+    """`had`: how many bytes from before a cut lie at the office, none of them right."""
+    content = picture(1, size=(2400, 1800)) + random.Random(1).randbytes(3_000_000)  # opens, and is large
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    photo(page, content, "large.jpg")
+    expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
+    if had:
+        (office.settings.photos_folder / "incoming" / digest(content)).write_bytes(b"\0" * had)
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible(timeout=20_000)
+    assert manager.client.get(f"/photos/{digest(content)}").content == content
     assert office.faults() == []
 
 

@@ -145,7 +145,7 @@ async function sendBundle(digests) {
 async function sendPieces(sha256) {
   const bytes = await photoBytes(sha256);
   if (!bytes) return;
-  let offset = await ask(`/photos/${sha256}`, { method: "HEAD" }).then(
+  const had = await ask(`/photos/${sha256}`, { method: "HEAD" }).then(
     (response) => Number(response.headers.get("Upload-Offset")),
     (error) => {
       if (error instanceof OfficeSays && error.status === 404) return 0;
@@ -153,15 +153,12 @@ async function sendPieces(sha256) {
     },
   );
   try {
-    while (offset < bytes.byteLength) {
-      const response = await ask(`/photos/${sha256}`, {
-        method: "PATCH",
-        body: bytes.slice(offset, offset + PIECE_BYTES),
-        headers: { "Upload-Offset": String(offset), "Upload-Length": String(bytes.byteLength), "Content-Type": "application/octet-stream" },
-        limitMs: 120_000,
-      });
-      offset = Number(response.headers.get("Upload-Offset"));
-    }
+    await sendFrom(sha256, bytes, had).catch((error) => {
+      // What the office had from before a cut was damaged there; it has thrown it away and takes the picture anew.
+      const damaged = error instanceof OfficeSays && error.problem?.code === "wrong_digest" && had > 0;
+      if (damaged) return sendFrom(sha256, bytes, 0);
+      throw error;
+    });
   } catch (error) {
     if (error instanceof OfficeSays && [413, 422].includes(error.status)) {
       await photoRefused(sha256, error.problem);
@@ -170,6 +167,19 @@ async function sendPieces(sha256) {
     throw error;
   }
   await confirmed([sha256]);
+}
+
+/** @param {string} sha256 @param {ArrayBuffer} bytes @param {number} offset */
+async function sendFrom(sha256, bytes, offset) {
+  while (offset < bytes.byteLength) {
+    const response = await ask(`/photos/${sha256}`, {
+      method: "PATCH",
+      body: bytes.slice(offset, offset + PIECE_BYTES),
+      headers: { "Upload-Offset": String(offset), "Upload-Length": String(bytes.byteLength), "Content-Type": "application/octet-stream" },
+      limitMs: 120_000,
+    });
+    offset = Number(response.headers.get("Upload-Offset"));
+  }
 }
 
 async function readFeed() {
