@@ -12,7 +12,6 @@ from pydantic_core import to_json
 
 from intake.database import Reading, Writing
 from intake.operation import Operation
-from intake.records import compact
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
@@ -105,16 +104,13 @@ class LogTail:
 
     def write(self) -> None:
         """Write what was added since the last time."""
-        self._tx.run(
+        self._tx.run_many(
             """
             INSERT INTO operation_log
                 (office_seq, operation_id, device_id, device_seq, record_id, operation, answer, received_at, chain)
-            SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]'), json_extract(value, '$[2]'),
-                json_extract(value, '$[3]'), json_extract(value, '$[4]'), json_extract(value, '$[5]'),
-                json_extract(value, '$[6]'), json_extract(value, '$[7]'), json_extract(value, '$[8]')
-            FROM json_each(:rows)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
             """,
-            rows=compact(self._rows),
+            self._rows,
         )
         self._tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", self._words)
         self._rows, self._words = [], []
