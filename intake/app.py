@@ -9,6 +9,7 @@ import uuid
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from http import HTTPStatus
+from itertools import count
 from typing import Any
 
 from starlette.applications import Starlette
@@ -143,13 +144,16 @@ class RequestLine:
 
     def __init__(self, app: ASGIApp) -> None:
         self._app = app
+        self._start, self._numbers = uuid.uuid4().hex[:12], count(1)  # told apart from another start's
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
         began = time.perf_counter()
-        request_id = Headers(scope=scope).get("x-request-id", "")[:64] or uuid.uuid4().hex
+        request_id = (
+            Headers(scope=scope).get("x-request-id", "")[:64] or f"{self._start}-{next(self._numbers)}"
+        )
         status = 0
 
         async def send_with_id(message: Message) -> None:

@@ -50,7 +50,7 @@ class Office:
     async def device(self, request: Request, *roles: str) -> Device:
         """The paired device that asks. Raises NotPaired, DeviceRevoked, or RoleMayNot if roles are named."""
         secret = request.cookies.get(self.cookie_name)
-        device = await self.database.read(lambda tx: device_with(tx, secret))
+        device = self.database.glance(lambda tx: device_with(tx, secret))
         if roles and device.role not in roles:
             raise RoleMayNot(device.role, "open this")
         now = self.now()

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import to_json
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -97,8 +97,7 @@ def reply(
     body: BaseModel | dict[str, Any], status: int = 200, headers: dict[str, str] | None = None
 ) -> Response:
     """A JSON reply that no cache keeps."""
-    text = body.model_dump_json() if isinstance(body, BaseModel) else json.dumps(body, ensure_ascii=False)
-    return stored_reply(text, status, headers)
+    return stored_reply(to_json(body), status, headers)
 
 
 def stored_reply(text: str | bytes, status: int = 200, headers: dict[str, str] | None = None) -> Response:

@@ -10,7 +10,7 @@ import asyncio
 import hashlib
 import os
 from collections.abc import AsyncIterator
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import dataclass
 from io import BytesIO
 from multiprocessing import get_context
@@ -47,6 +47,7 @@ MEDIA_TYPES = {
     "HEIF": "image/heic",
 }
 WRITTEN_AT_ONCE = 1024 * 1024
+WRITERS = 6  # so many photos wait for the disk side by side
 PIXEL_LIMIT = 60_000_000  # a phone's largest picture is about 50 million
 LARGE_PX = 2016  # half of 4032, so that JPEG's own half-size decoding serves (measured: 4.5 times faster)
 
@@ -115,6 +116,7 @@ class PhotoFiles:
     def __init__(self, folder: Path, database: Database, *, workers: int) -> None:
         self.folder = folder
         self.buffers = Buffers()
+        self.threads = ThreadPoolExecutor(WRITERS, thread_name_prefix="photo")
         self._database = database
         self._turns: WeakValueDictionary[str, asyncio.Lock] = WeakValueDictionary()
         self._workers = workers
@@ -125,6 +127,7 @@ class PhotoFiles:
             (folder / f"{first:02x}").mkdir(exist_ok=True)
 
     def close(self) -> None:
+        self.threads.shutdown()
         if self._pool is not None:
             self._pool.shutdown(cancel_futures=True)
 

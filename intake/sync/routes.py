@@ -5,8 +5,10 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
+from concurrent.futures import Future as Job
+from itertools import count
 from mmap import mmap
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.requests import Request
@@ -23,6 +25,7 @@ from intake.records import compact
 from intake.sync.operations import answer_batch
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 
+T = TypeVar("T")
 BUNDLE_LIMIT = 8 * 1024 * 1024
 BATCH_LIMIT = 500
 QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quiet stream
@@ -71,15 +74,14 @@ async def post_bundle(request: Request) -> Response:
     body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
     head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
     # Each photo is checked and written while the next is still on its way.
-    threads = asyncio.get_running_loop()
     keeping = []
     for photo in head.photos:
         buffer = office.photos.buffers.borrow(photo.bytes)
         await body.take_into(memoryview(buffer)[: photo.bytes])
-        keeping.append(threads.run_in_executor(None, keep_photo, office, photo, buffer))
+        keeping.append(office.photos.threads.submit(keep_photo, office, photo, buffer))
     if await body.take():
         raise Unreadable("The bundle is longer than its head says.")
-    kept = await asyncio.gather(*keeping)
+    kept = await all_of(keeping)
     pictures = [picture for _, picture in kept if picture is not None]
 
     def job(tx: Writing) -> list[dict[str, Any]]:
@@ -91,6 +93,26 @@ async def post_bundle(request: Request) -> Response:
     return reply(
         {"answers": answers, "photos": [told for told, _ in kept], "office_time": stamp(office.now())}
     )
+
+
+async def all_of(jobs: list[Job[T]]) -> list[T]:
+    """What jobs on threads came to. Only the last one wakes the loop, which costs as much as many a job does."""
+    loop, left = asyncio.get_running_loop(), count(len(jobs) - 1, -1)
+    done: asyncio.Future[None] = loop.create_future()
+
+    def wake() -> None:
+        if not done.done():  # whoever asked may have gone
+            done.set_result(None)
+
+    def one_less(_: Job[T]) -> None:
+        if next(left) == 0:
+            loop.call_soon_threadsafe(wake)
+
+    for job in jobs:
+        job.add_done_callback(one_less)
+    if jobs:
+        await done
+    return [job.result() for job in jobs]
 
 
 def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -> list[dict[str, Any]]:
