@@ -92,30 +92,33 @@ class Record:
     head: dict[str, Any]
     stopped_by: str | None = None
     office_seq: int = 0  # the last operation in hand that touched it; 0 if none has
+    new: bool = False  # opened in this batch: the tables have nothing of it to be read
     written: bool = True  # whether the tables have what is in memory
     changed: set[str] = field(default_factory=set)
 
     @cached_property
     def fields(self) -> dict[str, Said]:
         """By name. Read when first asked for: many a record is only asked for its kind."""
+        if self.new:
+            return {}
         # One row in place of one a field, for the reason given at the top.
-        rows: list[list[str]] = json.loads(
-            self.tx.value(
-                """
+        rows = self.tx.value(
+            """
             SELECT json_group_array(json_array(name, value, operation_id, made_by, made_at, device_id))
             FROM field WHERE record_id = :record_id
             """,
-                record_id=self.record_id,
-            )
+            record_id=self.record_id,
         )
         return {
             name: Said(json.loads(text), operation_id, made_by, made_at, device_id, text)
-            for name, text, operation_id, made_by, made_at, device_id in rows
+            for name, text, operation_id, made_by, made_at, device_id in json.loads(rows)
         }
 
     @cached_property
     def disagreements(self) -> dict[str, Disagreement]:
         """By id, in the order in which they came up."""
+        if self.new:
+            return {}
         rows = self.tx.all(
             """
             SELECT disagreement_id, name, office_seq, kept, other, settled FROM disagreement
@@ -198,9 +201,7 @@ class Records:
         record = self._in_hand.get(record_id)
         if record is None:
             row = self.tx.one(
-                """
-                SELECT kind, day_id, opened_seq, head, stopped_by FROM record WHERE record_id = :record_id
-                """,
+                "SELECT kind, day_id, opened_seq, head, stopped_by FROM record WHERE record_id = :record_id",
                 record_id=record_id,
             )
             if row is None:
@@ -238,9 +239,9 @@ class Records:
             "opened_by": operation.made_by,
             **head,
         }
-        record = Record(self.tx, record_id, kind, day_id, at.office_seq, whole)
-        record.__dict__.update(fields={}, disagreements={})  # a new record has none to be read
-        self._in_hand[record_id] = record
+        record = self._in_hand[record_id] = Record(
+            self.tx, record_id, kind, day_id, at.office_seq, whole, new=True
+        )
         return record
 
     def touch(self, record_id: str, office_seq: int) -> None:
@@ -280,10 +281,6 @@ class Records:
             plain_body=record.body(plain=True) if record.has_personal else None,
         )
         changed = [(name, record.fields[name]) for name in record.changed]
-        rows = [
-            (record.record_id, name, said.text, said.operation_id, said.made_by, said.made_at, said.device_id)
-            for name, said in changed
-        ]
         self.tx.run_many(
             """
             INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id)
@@ -292,7 +289,18 @@ class Records:
                 value = excluded.value, operation_id = excluded.operation_id, made_by = excluded.made_by,
                 made_at = excluded.made_at, device_id = excluded.device_id
             """,
-            rows,
+            [
+                (
+                    record.record_id,
+                    name,
+                    said.text,
+                    said.operation_id,
+                    said.made_by,
+                    said.made_at,
+                    said.device_id,
+                )
+                for name, said in changed
+            ],
         )
         record.changed.clear()
         self.tx.run_many(

@@ -27,13 +27,22 @@ class Person(BaseModel):
     roles: Annotated[list[Annotated[str, Field(max_length=40)]], Field(max_length=20)]
 
 
-class OpenDay(Operation):
+class OfDay(Operation):
+    """An operation on the day itself."""
+
+    day_id: Identifier
+
+    @property
+    def record_id(self) -> str:
+        return self.day_id
+
+
+class OpenDay(OfDay):
     """The manager sets up a day."""
 
     roles = frozenset()
 
     kind: Literal["open_day"]
-    day_id: Identifier
     house: Line
     place: Line
     held_on: Annotated[str, Field(pattern=r"^\d{4}-\d\d-\d\d$")]
@@ -41,23 +50,14 @@ class OpenDay(Operation):
     tables: Annotated[list[Table], Field(max_length=60)]
     people: Annotated[list[Person], Field(max_length=300)]
 
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
-
-class AddPerson(Operation):
+class AddPerson(OfDay):
     """Somebody comes to help who was not on the list."""
 
     roles = frozenset()
 
     kind: Literal["add_person"]
-    day_id: Identifier
     person: Person
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
 
 def open_day(records: Records, operation: OpenDay, at: Applied) -> bool:

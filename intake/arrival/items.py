@@ -59,29 +59,28 @@ WORDS = frozenset(
 )
 
 
-class OpenItem(Operation):
+class OfItem(Operation):
+    """An operation on an item."""
+
+    item_id: Identifier
+
+    @property
+    def record_id(self) -> str:
+        return self.item_id
+
+
+class OpenItem(OfItem):
     """A thing is on the table."""
 
     roles = frozenset({"table", "desk"})
 
     kind: Literal["open_item"]
-    item_id: Identifier
     visit_id: Identifier
     day_id: Identifier
 
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
-
-class ItemEdit(Edit):
+class ItemEdit(OfItem, Edit):
     """An edit of one field of an item."""
-
-    item_id: Identifier
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
 
 class SetItem(ItemEdit):

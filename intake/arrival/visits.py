@@ -13,30 +13,34 @@ from intake.records import PERSONAL_PREFIX, Applied, Records
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
 
-class OpenVisit(Operation):
-    """The door gives a ticket, counts the bags, and hears what is in them."""
+class OfVisit(Operation):
+    """An operation on a visit."""
 
-    roles = frozenset({"door", "table", "desk"})
-
-    kind: Literal["open_visit"]
     visit_id: Identifier
-    day_id: Identifier
-    ticket: Ticket
-    bags: Count
-    kinds: Line
 
     @property
     def record_id(self) -> str:
         return self.visit_id
 
 
-class SetVisit(Edit):
+class OpenVisit(OfVisit):
+    """The door gives a ticket, counts the bags, and hears what is in them."""
+
+    roles = frozenset({"door", "table", "desk"})
+
+    kind: Literal["open_visit"]
+    day_id: Identifier
+    ticket: Ticket
+    bags: Count
+    kinds: Line
+
+
+class SetVisit(OfVisit, Edit):
     """One fact about the visit: where the owner is, how many things were counted at unpacking ..."""
 
     roles = frozenset({"door", "table", "desk"})
 
     kind: Literal["set_visit"]
-    visit_id: Identifier
     field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note"]
     value: Prose | Count
 
@@ -51,22 +55,17 @@ class SetVisit(Edit):
             raise ValueError("stage is waiting, at-table or left")
         return self
 
-    @property
-    def record_id(self) -> str:
-        return self.visit_id
-
     def edited(self) -> tuple[str, Any]:
         return self.field, self.value
 
 
-class SetConsignor(Edit):
+class SetConsignor(OfVisit, Edit):
     """One fact about the consignor. Its words stay out of the log and can be erased."""
 
     roles = frozenset({"door", "table", "desk"})
     personal = ("salt", "value")
 
     kind: Literal["set_consignor"]
-    visit_id: Identifier
     field: Literal[
         "name",
         "address",
@@ -79,10 +78,6 @@ class SetConsignor(Edit):
     ]
     value: Prose
     salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
-
-    @property
-    def record_id(self) -> str:
-        return self.visit_id
 
     def edited(self) -> tuple[str, Any]:
         return f"{PERSONAL_PREFIX}{self.field}", self.value

@@ -6,10 +6,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import edit_field
 from intake.errors import AlreadyThere, NotFound
-from intake.operation import Edit, Identifier, Line, Operation, Prose
+from intake.operation import Edit, Identifier, Line, Prose
 from intake.records import Applied, Records
 
 DifferenceKind = Literal[
@@ -26,13 +27,12 @@ DifferenceKind = Literal[
 ]
 
 
-class RaiseDifference(Edit):
+class RaiseDifference(OfDay, Edit):
     """Something does not agree: what kind it is, of which item or container, what was done first, who was told."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
 
     kind: Literal["raise_difference"]
-    day_id: Identifier
     difference_id: Identifier
     difference: DifferenceKind
     thing_id: Identifier | None
@@ -40,30 +40,21 @@ class RaiseDifference(Edit):
     owner_told: bool
     told: Line = ""  # who else was told
 
-    @property
-    def record_id(self) -> str:
-        return self.day_id
-
     def edited(self) -> tuple[str, Any]:
         told = "difference thing_id words owner_told told"
         return f"differences/{self.difference_id}", {name: getattr(self, name) for name in told.split()}
 
 
-class SettleDifference(Edit):
+class SettleDifference(OfDay, Edit):
     """How a difference ended, and who was there. It stays on record as settled."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
 
     kind: Literal["settle_difference"]
-    day_id: Identifier
     difference_id: Identifier
     ended: Literal["found", "owner-has-it", "matched", "re-tagged", "moved", "corrected", "claim-opened"]
     words: Prose
     second_by: Line
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
     def edited(self) -> tuple[str, Any]:
         told = {"ended": self.ended, "words": self.words, "second_by": self.second_by}
@@ -100,13 +91,12 @@ class MergeItem(ItemEdit):
         return "merged", {"into_id": self.into_id, "why": self.why}
 
 
-class CloseDay(Operation):
+class CloseDay(OfDay):
     """Two people close the day with the differences that they have read, each by its name."""
 
     roles = frozenset()
 
     kind: Literal["close_day"]
-    day_id: Identifier
     closed_by: Annotated[Line, Field(min_length=1)]
     second_by: Annotated[Line, Field(min_length=1)]
     named: Annotated[list[Line], Field(max_length=2000)]
@@ -116,10 +106,6 @@ class CloseDay(Operation):
         if self.closed_by.strip().casefold() == self.second_by.strip().casefold():
             raise ValueError("two people close a day, and these are one")
         return self
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
 
 def check_in(records: Records, operation: CheckIn, at: Applied) -> bool:

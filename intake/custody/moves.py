@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from intake.arrival.days import OfDay
 from intake.custody.containers import require_thing
 from intake.errors import NotIsolation
 from intake.examination.findings import spreads
@@ -46,13 +47,12 @@ class RecordMove(Operation):
         return self.thing_id
 
 
-class CountLoad(Operation):
+class CountLoad(OfDay):
     """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
 
     kind: Literal["count_load"]
-    day_id: Identifier
     load_id: Identifier
     to_place: Place
     at: Line
@@ -62,10 +62,6 @@ class CountLoad(Operation):
     pieces: Count
     scanned_crates: Count
     scanned_pieces: Count
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
 
 def count_load(records: Records, operation: CountLoad, at: Applied) -> bool:

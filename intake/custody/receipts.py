@@ -10,7 +10,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from intake.operation import Identifier, Line, Operation
+from intake.arrival.visits import OfVisit
+from intake.operation import Identifier, Line
 from intake.records import PERSONAL_PREFIX, Applied, Records
 
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
@@ -26,7 +27,7 @@ class ReceiptLine(BaseModel):
     words: Line
 
 
-class SignReceipt(Operation):
+class SignReceipt(OfVisit):
     """An owner signs for what was left, or for what was taken back.
 
     Units: `strokes` is a path on a field 600 wide and 200 high, of M and L in whole numbers; empty if the signature
@@ -37,7 +38,6 @@ class SignReceipt(Operation):
     personal = ("salt", "signed_by", "strokes")
 
     kind: Literal["sign_receipt"]
-    visit_id: Identifier
     receipt_id: Identifier
     number: Annotated[Line, Field(min_length=1, examples=["Q36/2"])]
     what: Literal["left", "taken-back"]
@@ -55,10 +55,6 @@ class SignReceipt(Operation):
         if self.salt and not (self.strokes or self.on_paper.strip()):
             raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
         return self
-
-    @property
-    def record_id(self) -> str:
-        return self.visit_id
 
 
 def sign_receipt(records: Records, operation: SignReceipt, at: Applied) -> bool:

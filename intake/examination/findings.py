@@ -6,10 +6,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from intake.arrival.items import ItemEdit, require_item
+from intake.arrival.items import ItemEdit, OfItem, require_item
 from intake.edits import edit_field
 from intake.errors import FindingsOnZone
-from intake.operation import Count, Identifier, Line, Operation, Prose, Word
+from intake.operation import Count, Identifier, Line, Prose, Word
 from intake.records import Applied, Record, Records
 
 ZoneKey = Annotated[
@@ -54,17 +54,12 @@ class ExamineZone(ItemEdit):
         return f"zones/{self.zone}", value
 
 
-class ExamineRest(Operation):
+class ExamineRest(OfItem):
     """A person says "rest clear" after having read the list it covers; it is stored zone by zone."""
 
     kind: Literal["examine_rest"]
-    item_id: Identifier
     zones: Annotated[list[ZoneKey], Field(min_length=1, max_length=200)]
     light: Line | None
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
 
 class RecordFinding(ItemEdit):

@@ -10,9 +10,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from intake.arrival.days import OfDay
 from intake.edits import edit_field
 from intake.errors import RollOverlaps, TagCheckFailed, TagTaken
-from intake.operation import Edit, Identifier, Line, Operation
+from intake.operation import Edit, Identifier, Line
 from intake.records import Applied, Records
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
 
@@ -20,13 +21,12 @@ LONGEST_ROLL = 20_000
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
 
 
-class IssueRoll(Operation):
+class IssueRoll(OfDay):
     """A run of numbers is given out. `device_id` is null for printed stock and spares; `given_to` says to whom."""
 
     roles = frozenset()
 
     kind: Literal["issue_roll"]
-    day_id: Identifier
     roll_id: Identifier
     first_tag: Tag
     last_tag: Tag
@@ -45,44 +45,30 @@ class IssueRoll(Operation):
             raise ValueError(f"{self.count} numbers from {self.first_tag} on do not end at {self.last_tag}")
         return self
 
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
-
-class GiveRoll(Edit):
+class GiveRoll(OfDay, Edit):
     """A roll changes hands, such as a spare given to a table whose own runs out. Nobody needs a network for it."""
 
     roles = frozenset({"table", "door", "porter"})
 
     kind: Literal["give_roll"]
-    day_id: Identifier
     roll_id: Identifier
     given_to: Line
     for_device_id: Annotated[str, Field(max_length=80)] | None
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
     def edited(self) -> tuple[str, Any]:
         value = {"given_to": self.given_to, "for_device_id": self.for_device_id}
         return f"roll-holders/{self.roll_id}", value
 
 
-class SpoilTag(Operation):
+class SpoilTag(OfDay):
     """A number that was never tied is struck through: torn, misprinted, wet. It is kept and counted."""
 
     roles = frozenset({"table", "door", "porter", "desk"})
 
     kind: Literal["spoil_tag"]
-    day_id: Identifier
     tag: Tag
     why: Line
-
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
 
 def last_of(first_serial: int, count: int) -> str:

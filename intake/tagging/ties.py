@@ -6,15 +6,15 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from intake.arrival.items import name_of
+from intake.arrival.items import OfItem, name_of
 from intake.edits import SettleDisagreement, settle_disagreement
 from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
-from intake.operation import Identifier, Line, Operation
+from intake.operation import Line, Operation
 from intake.records import Applied, Records
 from intake.tagging.tags import TagError, parse_tag, shown
 
 
-class TieTag(Operation):
+class TieTag(OfItem):
     """A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are.
 
     `mark` tells it from a lookalike of the same visit, in words.
@@ -23,15 +23,10 @@ class TieTag(Operation):
     roles = frozenset({"table", "porter", "desk"})
 
     kind: Literal["tie_tag"]
-    item_id: Identifier
     tag: Annotated[str, Field(min_length=1, max_length=20)]
     piece: Annotated[int, Field(ge=1, le=999)]
     of: Annotated[int, Field(ge=1, le=999)] = 1
     mark: Line = ""
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
 
 def tie_tag(records: Records, operation: TieTag, at: Applied) -> bool:
@@ -113,7 +108,7 @@ def take_number(records: Records, tag: str, thing_id: str, operation_id: str) ->
         )
 
 
-class RemoveTag(Operation):
+class RemoveTag(OfItem):
     """A tag is off the item: fallen off, lost, voided since the owner took the item back, or another item's after all.
 
     Its number stays the item's for good and never comes back; `replaced_by` links it to the new one.
@@ -122,14 +117,9 @@ class RemoveTag(Operation):
     roles = frozenset({"table", "porter", "desk", "door"})
 
     kind: Literal["remove_tag"]
-    item_id: Identifier
     tag: Annotated[str, Field(min_length=6, max_length=6)]
     why: Literal["fallen-off", "lost", "damaged", "taken-back", "on-another-item"]
     replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
-
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
 
 def remove_tag(records: Records, operation: RemoveTag, at: Applied) -> bool:
