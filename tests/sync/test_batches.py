@@ -1,0 +1,180 @@
+"""However operations are put together into batches, the office ends the same: answers, log, tables and pages.
+
+A batch works on records in memory and is answered anew, each operation by itself, as soon as one is refused. The
+yardstick is the plainest way: one operation a batch. Seeds are printed by pytest as the parameter.
+"""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.database import Database, opened
+from intake.sync.operations import answer_batch
+from intake.sync.rebuild import contents, find_faults
+from intake.tagging.tags import codes
+from tests.builders import Ids, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
+
+DEVICE = "00000000-0000-7000-8000-00000000000d"
+NUMBERS = [tag for tag, _ in zip(codes(77), range(4), strict=False)]
+
+
+class Made:
+    """A device's operations of one invented hour: many go wrong, since the same few things meet again and again."""
+
+    def __init__(self, seed: int) -> None:
+        self._chance, self._ids = random.Random(seed), Ids(seed)
+        # One that cannot be read is in no log, and whatever refers to nothing then waits for it to come again.
+        self._unreadable = seed % 2 == 1
+        self.operations: list[dict[str, Any]] = []
+        day = self._add(a_day(self._ids))
+        visit = self._add(a_visit(self._ids, day["day_id"]))
+        self._day_id = day["day_id"]
+        self._items = [self._add(an_item(self._ids, visit))["item_id"] for _ in range(3)]
+        self._crates = [
+            self._add(("open_container", {**self._of_day(), "container_id": self._ids.id(), **crate}))[
+                "container_id"
+            ]
+            for crate in (
+                {"number": NUMBERS[3], "kind_of": "crate"},
+                {"number": NUMBERS[2], "kind_of": "box"},
+            )
+        ]
+        for _ in range(120):
+            self._add(self._one())
+
+    def _of_day(self) -> dict[str, Any]:
+        return {"day_id": self._day_id}
+
+    def _add(self, made: tuple[str, dict[str, Any]]) -> dict[str, Any]:
+        kind, body = made
+        operation = {
+            "operation_id": self._ids.id(),
+            "kind": kind,
+            "made_at": self._ids.instant(),
+            "made_by": "hester",
+            "device_id": DEVICE,
+            "device_seq": len(self.operations) + 1,
+            **body,
+        }
+        self.operations.append(operation)
+        return operation
+
+    def _seen(self) -> str | None:
+        return (
+            None if self._chance.random() < 0.5 else str(self._chance.choice(self.operations)["operation_id"])
+        )
+
+    def _earlier(self, kind: str, name: str) -> str:
+        """The id of something that was made before, or of nothing at all."""
+        return str(
+            self._chance.choice(
+                [one[name] for one in self.operations if one["kind"] == kind] or [self._ids.id()]
+            )
+        )
+
+    def _one(self) -> tuple[str, dict[str, Any]]:
+        chance, ids = self._chance, self._ids
+        item_id = chance.choice([*self._items, *self._items, self._ids.id()])
+        zone = chance.choice(["head", "back", "ears/proper-left"])
+        match chance.randrange(14):
+            case 0 | 1:
+                value = chance.choice(["plush", "mohair", "tin"])
+                return a_fact(item_id, chance.choice(["maker", "materials"]), value, seen=self._seen())
+            case 2:
+                return a_zone(item_id, zone, state=chance.choice(["clear", "finding"]), seen=self._seen())
+            case 3:
+                return a_finding(ids, item_id, zone, withdrawn=chance.random() < 0.3)
+            case 4:
+                return "examine_rest", {"item_id": item_id, "zones": ["head", "back", "tail"], "light": None}
+            case 5 | 6:
+                return a_tie(item_id, chance.choice(NUMBERS))
+            case 7:
+                why = chance.choice(["lost", "on-another-item"])
+                tag = chance.choice(NUMBERS)
+                return "remove_tag", {"item_id": item_id, "tag": tag, "why": why, "replaced_by": None}
+            case 8:
+                told = {
+                    "caution_id": ids.id(),
+                    "hazard": "H26",
+                    "sign": "dust",
+                    "zone": None,
+                    "called": "",
+                    "place": "",
+                }
+                level = chance.choice(["red", "amber"])
+                return "raise_caution", {"item_id": item_id, "level": level, "seen": None, **told}
+            case 9:
+                decision = chance.choice(["cleared", "cleared", "isolated"])
+                told = {
+                    "decision": decision,
+                    "decided_by": "an expert",
+                    "cleared_for": "",
+                    "place": "",
+                    "note": "",
+                }
+                caution_id = self._earlier("raise_caution", "caution_id")
+                of = {
+                    "item_id": item_id,
+                    "caution_id": caution_id,
+                    "paper_given": False,
+                    "seen": self._seen(),
+                }
+                return "decide_caution", {**of, **told}
+            case 10:
+                inside = chance.choice([*self._crates, None])
+                thing = chance.choice([item_id, *self._crates])
+                return "put_inside", {"thing_id": thing, "container_id": inside, "seen": self._seen()}
+            case 11:
+                places = {"from_place": "table", "to_place": chance.choice(["van", "isolation"]), "at": ""}
+                people = {"given_by": "hester", "taken_by": "abel", "count": None, "signed": False}
+                return "record_move", {"move_id": ids.id(), "thing_id": item_id, **places, **people}
+            case 12:
+                about = chance.choice(self.operations)["operation_id"]
+                choose = chance.choice(["kept", "other"])
+                told = {"record_id": item_id, "disagreement_id": about, "choose": choose, "note": ""}
+                return "settle_disagreement", told
+            case _:
+                field = "no-such-field" if self._unreadable else "packaging"
+                return a_fact(item_id, field, "box")
+
+
+async def answered(database: Database, batches: list[list[dict[str, Any]]]) -> list[dict[str, Any]]:
+    told = []
+    for batch in batches:
+        told += await database.write(
+            lambda tx, batch=batch: answer_batch(  # type: ignore[misc]
+                tx, batch, device_id=DEVICE, role="manager", received_at="2026-03-14T12:00:00.000Z"
+            )
+        )
+    return told
+
+
+@pytest.mark.parametrize("seed", range(12))
+async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> None:
+    made, chance = Made(seed).operations, random.Random(seed)
+    cut: list[list[dict[str, Any]]] = []
+    rest = list(made)
+    while rest:
+        size = chance.choice([1, 2, 7, 40])
+        cut.append(rest[:size])
+        rest = rest[size:]
+        if chance.random() < 0.3:
+            cut[-1] = [*cut[-1], chance.choice(cut[-1])]  # sent twice in one batch
+    async with opened(tmp_path / "one.sqlite3") as plain, opened(tmp_path / "many.sqlite3") as mixed:
+        expected = await answered(plain, [[operation] for operation in made])
+        told = await answered(mixed, cut)
+        by_id = {answer["operation_id"]: answer for answer in expected}
+        assert all(answer == by_id[answer["operation_id"]] for answer in told)
+        assert {answer["operation_id"] for answer in told} == set(by_id)
+        assert await mixed.read(contents) == await plain.read(contents)
+        log = "SELECT * FROM operation_log ORDER BY office_seq"
+        chain = await plain.read(lambda tx: [tuple(row) for row in tx.all(log)])
+        assert await mixed.read(lambda tx: [tuple(row) for row in tx.all(log)]) == chain
+        assert await find_faults(mixed, tmp_path) == []
+        codes_told = {answer["problem"]["code"] for answer in expected if answer["problem"]}
+        assert {"tag_taken", "unreadable" if seed % 2 else "not_found"} <= codes_told
+        assert any(answer["disagreement"] for answer in expected)
