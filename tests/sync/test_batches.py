@@ -80,7 +80,7 @@ class Made:
         chance, ids = self._chance, self._ids
         item_id = chance.choice([*self._items, *self._items, self._ids.id()])
         zone = chance.choice(["head", "back", "ears/proper-left"])
-        match chance.randrange(14):
+        match chance.randrange(15):
             case 0 | 1:
                 value = chance.choice(["plush", "mohair", "tin"])
                 return a_fact(item_id, chance.choice(["maker", "materials"]), value, seen=self._seen())
@@ -137,6 +137,10 @@ class Made:
                 choose = chance.choice(["kept", "other"])
                 told = {"record_id": item_id, "disagreement_id": about, "choose": choose, "note": ""}
                 return "settle_disagreement", told
+            case 13:
+                self._crates.append(ids.id())
+                box = {"container_id": self._crates[-1], "number": chance.choice(NUMBERS), "kind_of": "box"}
+                return "open_container", {**self._of_day(), **box}
             case _:
                 field = "no-such-field" if self._unreadable else "packaging"
                 return a_fact(item_id, field, "box")
