@@ -51,8 +51,22 @@ def write_whole(file: Path, content: bytes | memoryview) -> None:
     is never less than it was, whoever reads or writes it meanwhile.
     """
     view = memoryview(content)
-    with synced(file, os.O_WRONLY | os.O_CREAT) as descriptor:
-        done = write_pages(descriptor, view[: len(view) // PAGE * PAGE])
+    try:
+        put(file, view, directly=len(view) // PAGE * PAGE if DIRECT else 0)
+    except OSError as error:
+        if error.errno != errno.EINVAL:
+            raise
+        put(file, view, directly=0)
+
+
+def put(file: Path, view: memoryview, *, directly: int) -> None:
+    """Write a file whose first bytes, so many, go directly. OSError with EINVAL says that they cannot."""
+    flags = os.O_WRONLY | os.O_CREAT
+    with synced(file, flags | DIRECT if directly else flags) as descriptor:
+        done = 0
+        if directly:
+            done = os.pwrite(descriptor, view[:directly], 0)
+            fcntl(descriptor, F_SETFL, 0)  # the rest is less than a page
         write_from(descriptor, view[done:], done)
 
 
@@ -76,26 +90,6 @@ def synced(file: Path, flags: int) -> Iterator[int]:
         if error.errno in (errno.ENOSPC, errno.EDQUOT):
             raise OfficeFull from error
         raise
-
-
-def write_pages(descriptor: int, pages: memoryview) -> int:
-    """Write whole pages past the page cache. How many bytes went: none where system or memory does not allow it."""
-    if not pages:
-        return 0
-    try:
-        return write_directly(descriptor, pages)
-    except OSError as error:
-        if error.errno == errno.EINVAL:
-            return 0
-        raise
-
-
-def write_directly(descriptor: int, pages: memoryview) -> int:
-    fcntl(descriptor, F_SETFL, DIRECT)
-    try:
-        return os.pwrite(descriptor, pages, 0)
-    finally:
-        fcntl(descriptor, F_SETFL, 0)
 
 
 def write_from(descriptor: int, view: memoryview, offset: int) -> None:

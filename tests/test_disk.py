@@ -5,8 +5,10 @@ from __future__ import annotations
 import errno
 import os
 import random
+from collections.abc import Callable
 from mmap import mmap
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -38,18 +40,25 @@ def test_writing_again_mends_a_torn_file_and_never_shortens_a_whole_one(tmp_path
         os.close(reader)
 
 
-def test_without_direct_writing_the_bytes_are_the_same(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("where", ["open", "pwrite"])
+def test_where_direct_writing_is_refused_the_bytes_are_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, where: str
 ) -> None:
-    """A file system that refuses it says so in one of two places; the refusal itself is pretended here."""
+    """A file system says so at the one or the other; the refusal itself is pretended here."""
     content = random.Random(2).randbytes(10_000)
+    real: Callable[..., int] = getattr(os, where)
+    refusals: list[tuple[object, ...]] = []
 
-    def refuses(*_: object) -> int:
-        raise OSError(errno.EINVAL, "Invalid argument")
+    def refuses_once(*given: Any) -> int:
+        if not refusals:
+            refusals.append(given)
+            raise OSError(errno.EINVAL, "Invalid argument")
+        return real(*given)
 
-    monkeypatch.setattr("intake.disk.write_directly", refuses)
+    monkeypatch.setattr(f"intake.disk.os.{where}", refuses_once)
     disk.write_whole(tmp_path / "file", content)
     assert (tmp_path / "file").read_bytes() == content
+    assert refusals
 
 
 def test_bytes_go_on_where_they_stopped(tmp_path: Path) -> None:
@@ -64,7 +73,7 @@ def test_a_full_disk_is_told_as_such(tmp_path: Path, monkeypatch: pytest.MonkeyP
     def no_room(*_: object) -> int:
         raise OSError(code, "no room")
 
-    monkeypatch.setattr("intake.disk.write_directly", no_room)
+    monkeypatch.setattr("intake.disk.os.pwrite", no_room)
     with pytest.raises(OfficeFull):
         disk.write_whole(tmp_path / "file", b"x" * 5000)
 
