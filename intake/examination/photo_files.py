@@ -47,7 +47,7 @@ MEDIA_TYPES = {
     "HEIF": "image/heic",
 }
 WRITTEN_AT_ONCE = 1024 * 1024
-WRITERS = 6  # so many photos wait for the disk side by side
+WRITERS = 4  # so many photos wait for the disk side by side
 PIXEL_LIMIT = 60_000_000  # a phone's largest picture is about 50 million
 LARGE_PX = 2016  # half of 4032, so that JPEG's own half-size decoding serves (measured: 4.5 times faster)
 
