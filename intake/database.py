@@ -198,9 +198,7 @@ async def _connect(file: Path, *, read_only: bool = False) -> aiosqlite.Connecti
     await connection.execute("PRAGMA synchronous = FULL")  # what was acknowledged survives a power cut
     await connection.execute("PRAGMA foreign_keys = ON")
     await connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
-    await connection.execute(
-        "PRAGMA wal_autocheckpoint = 4000"
-    )  # pages: a burst of batches is written back once
+    await connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
     await connection.execute("PRAGMA busy_timeout = 5000")
     if read_only:
         await connection.execute("PRAGMA query_only = ON")

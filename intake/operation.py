@@ -44,16 +44,6 @@ class Operation(BaseModel):
         """The one record that this operation touches."""
         raise NotImplementedError
 
-    def said(self, value: Any) -> dict[str, Any]:
-        """A value with who set it, where and when, as records carry it."""
-        return {
-            "value": value,
-            "operation_id": self.operation_id,
-            "made_by": self.made_by,
-            "made_at": self.made_at,
-            "device_id": self.device_id,
-        }
-
 
 class Edit(Operation):
     """An operation that sets one field. `seen` is the operation whose value the editor was looking at."""

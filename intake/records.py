@@ -45,6 +45,18 @@ class Said:
     device_id: str
     text: str
 
+    @classmethod
+    def by(cls, operation: Operation, value: Any) -> Said:
+        """A value that an operation sets."""
+        return cls(
+            value,
+            operation.operation_id,
+            operation.made_by,
+            operation.made_at,
+            operation.device_id,
+            compact(value),
+        )
+
     def told(self, value: Any) -> dict[str, Any]:
         """A value as said by whoever said this one, as disagreements carry it."""
         return {
@@ -139,14 +151,7 @@ class Record:
 
     def put(self, operation: Operation, name: str, value: Any) -> None:
         """Put a value in force, whatever was there."""
-        self.fields[name] = Said(
-            value,
-            operation.operation_id,
-            operation.made_by,
-            operation.made_at,
-            operation.device_id,
-            compact(value),
-        )
+        self.fields[name] = Said.by(operation, value)
         self.changed.add(name)
 
     def put_new(self, operation: Operation, name: str, value: Any, *, what: str) -> None:
@@ -162,7 +167,7 @@ class Record:
             name,
             at.office_seq,
             compact(kept),
-            compact(operation.said(other)),
+            compact(Said.by(operation, other).told(other)),
             None,
         )
 

@@ -30,7 +30,8 @@ class BodyReader:
     async def take(self, size: int | None = None) -> bytes:
         """The next bytes, or all that is left. Raises Unreadable if the body ends before."""
         if size is not None:
-            self._expect(size)
+            if size > self._limit:  # before space is made: a length that was said may be nonsense
+                raise Unreadable(f"{self._what} is shorter than it says.")
             content = bytearray(size)
             await self.take_into(memoryview(content))
             return bytes(content)
@@ -42,7 +43,6 @@ class BodyReader:
 
     async def take_into(self, space: memoryview) -> None:
         """The next bytes, copied into the space until it is full. Raises Unreadable if the body ends before."""
-        self._expect(len(space))
         filled = 0
         while True:
             part = self._over[: len(space) - filled]
@@ -55,11 +55,6 @@ class BodyReader:
             if piece is None:
                 raise Unreadable(f"{self._what} is shorter than it says.")
             self._over = piece
-
-    def _expect(self, size: int) -> None:
-        """Before space is made: a length that was said may be nonsense."""
-        if size > self._limit:
-            raise Unreadable(f"{self._what} is shorter than it says.")
 
     async def _next(self) -> memoryview | None:
         """What arrives next, or None at the end."""

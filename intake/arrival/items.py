@@ -139,5 +139,5 @@ def edit_item(records: Records, operation: ItemEdit, at: Applied) -> bool:
 def name_of(records: Records, record_id: str) -> str:
     """An item in words for a person: its short description."""
     record = records.find(record_id)
-    words = record and record.kind == "item" and record.value("short_description")
+    words = None if record is None else record.value("short_description")
     return f'"{words}"' if words else "another item or container"

@@ -228,7 +228,6 @@ class BatchInHand:
                 raise RoleMayNot(self._role, operation_words(operation))
             disagreement = self._apply(operation, at)
         except NotFound as error:
-            self._log.write()
             if earlier_ones_missing(self._tx, operation):
                 return None
             return refused(operation.operation_id, at.office_seq, error)
