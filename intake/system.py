@@ -1,0 +1,141 @@
+"""What one kind of system has and another has not: Linux, macOS and Windows are told apart here and nowhere else.
+
+Each function does the best that the system offers and has a portable way beside it, chosen by what is there, not by
+the system's name. Needs the standard library only: the set-up uses it before anything is installed.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import ctypes
+import errno
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None  # type: ignore[assignment]
+try:
+    import msvcrt
+except ImportError:  # every other system
+    msvcrt = None  # type: ignore[assignment]
+
+# Typed loosely, since half of what stands below is unknown to a type checker that looks at one system only.
+_fcntl: Any = fcntl
+_msvcrt: Any = msvcrt
+
+DIRECT: int = getattr(
+    os, "O_DIRECT", 0
+)  # writing past the kernel's page cache; 0 where there is no such thing
+BINARY: int = getattr(os, "O_BINARY", 0)  # Windows would turn every line feed into two bytes without it
+NO_ROOM = {getattr(errno, name) for name in ("ENOSPC", "EDQUOT") if hasattr(errno, name)}
+TAKEN = {errno.EAGAIN, errno.EACCES, errno.EDEADLK}  # what a lock that another process holds answers with
+
+
+def write_at(descriptor: int, view: memoryview | bytes, offset: int) -> int:
+    """Write at an offset; the number of bytes that were taken, which may be fewer. One thread a descriptor."""
+    if hasattr(os, "pwrite"):
+        return os.pwrite(descriptor, view, offset)
+    os.lseek(descriptor, offset, os.SEEK_SET)
+    return os.write(descriptor, view)
+
+
+def end_direct_writing(descriptor: int) -> None:
+    """What is written to this descriptor from now on goes the common way: the rest of a file is less than a page."""
+    if _fcntl is not None:
+        _fcntl.fcntl(descriptor, _fcntl.F_SETFL, 0)
+
+
+def sync_folder(folder: Path) -> None:
+    """Wait until a new name in a folder is on the disk, where a folder can be opened; NTFS keeps names by itself."""
+    try:
+        descriptor = os.open(folder, os.O_RDONLY)
+    except PermissionError:  # Windows opens no folders
+        return
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def lock(descriptor: int) -> bool:
+    """Take a file for this process; False if another one has it. It is given back when the process ends, however."""
+    try:
+        if _fcntl is not None:
+            _fcntl.flock(descriptor, _fcntl.LOCK_EX | _fcntl.LOCK_NB)
+        else:
+            os.lseek(descriptor, 0, os.SEEK_SET)  # the lock is on the first byte, whether it exists or not
+            _msvcrt.locking(descriptor, _msvcrt.LK_NBLCK, 1)
+    except OSError as error:
+        if error.errno in TAKEN:
+            return False
+        raise
+    return True
+
+
+@contextlib.contextmanager
+def locked(file: Path, *, wait: Callable[[], None]) -> Iterator[None]:
+    """Hold a file's lock for the block; `wait` is called as long as another process has it."""
+    descriptor = os.open(file, os.O_RDWR | os.O_CREAT | BINARY, 0o600)
+    try:
+        while not lock(descriptor):
+            wait()
+        yield
+    finally:
+        os.close(descriptor)
+
+
+def keep_freed_memory() -> None:
+    """Let the C library keep what is freed, up to 64 MiB.
+
+    The pieces of photos come and go, and memory that went back to the system costs its first touch again (measured:
+    a tenth of an upload). Source: mallopt(3) of glibc; other libraries have no such setting and go on as they are.
+    """
+    trim_threshold, mmap_threshold = -1, -3
+    try:
+        mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
+    except (OSError, TypeError):  # Windows has no library of that kind
+        return
+    if mallopt is not None:
+        mallopt(trim_threshold, 64 * 1024 * 1024)
+        mallopt(mmap_threshold, 32 * 1024 * 1024)
+
+
+def go_on_as(command: Sequence[str], environment: Mapping[str, str]) -> int:
+    """Run another program in place of this one, so that a signal reaches it; its exit code where that cannot be."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+    if hasattr(os, "fork"):  # Windows has execve as well, but the shell would not wait for what was started
+        os.execve(command[0], list(command), dict(environment))
+    process = subprocess.Popen(command, env=dict(environment))
+    while True:
+        try:
+            return process.wait()
+        except KeyboardInterrupt:  # Ctrl-C reached the other program, too: it ends by itself
+            continue
+
+
+def processor_seconds(process_id: int) -> float | None:
+    """Processor time that a running process has used, or None where the system does not tell. Source: proc(5)."""
+    try:
+        fields = Path(f"/proc/{process_id}/stat").read_text("utf-8").rsplit(")", 1)[1].split()
+        ticks = os.sysconf("SC_CLK_TCK")
+    except (OSError, AttributeError):
+        return None
+    return (int(fields[11]) + int(fields[12])) / ticks
+
+
+def may_install_packages() -> bool:
+    """Whether this is a system's administrator, who may install packages of the system."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def venv_program(venv: Path, name: str) -> Path:
+    """A program of a virtual environment. Source: the documentation of Python's venv."""
+    windows = venv / "Scripts"
+    return windows / f"{name}.exe" if os.name == "nt" or windows.is_dir() else venv / "bin" / name

@@ -1,0 +1,110 @@
+"""Every check behind `python3 -m tests [NAME ...]`: get ready, then run them all, or those named.
+
+Names: ruff, format, mypy, tsc, node, pytest. What stands behind `--` goes to pytest.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+
+from intake import system
+from intake.setup.bootstrap import ROOT, Checkout, get_ready, started
+from intake.setup.lock import OFFICE, TESTS
+from intake.setup.node import Node, find_node
+from intake.setup.steps import AGAIN, SetUpError, Steps
+
+BROWSERS = (
+    "chromium",
+    "chromium-browser",
+    "google-chrome",
+    "google-chrome-stable",
+    "chrome",
+    "microsoft-edge",
+    "msedge",
+)
+
+
+def main() -> int:
+    return started("tests", sys.argv[1:], prepare, run_checks)
+
+
+def prepare(checkout: Checkout, steps: Steps) -> None:
+    """What the checks need beyond the office: their packages, Node, a browser. Raises SetUpError."""
+    get_ready(checkout, steps, [OFFICE, TESTS], for_checks=True)
+    find_browser(steps)
+
+
+def find_browser(steps: Steps) -> str:
+    """A browser for the journeys: the machine's, else Debian's. Raises SetUpError with how to get one."""
+    for name in BROWSERS:
+        found = shutil.which(name)
+        if found:
+            return found
+    if shutil.which("apt-get") and system.may_install_packages():
+        install_chromium(steps)
+        if shutil.which("chromium"):
+            return "chromium"
+    raise SetUpError(
+        "The browser journeys need Chromium, Chrome or Edge, and none was found. On Debian: "
+        "`apt-get install chromium`; elsewhere install one of the three and run this again."
+    )
+
+
+def install_chromium(steps: Steps) -> None:
+    """Debian's, quietly. Raises SetUpError."""
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    advice = f"Debian's Chromium could not be installed. {AGAIN}"
+    steps.say("installing Debian's Chromium, about 120 MB ...")
+    for words in (["update"], ["install", "-y", "--no-install-recommends", "chromium"]):
+        steps.run(["apt-get", "-qq", *words], environment=environment, advice=advice)
+
+
+def checks_node() -> Node:
+    node = find_node(Checkout(ROOT).node)
+    if node is None:
+        raise SetUpError("The checks need Node: run `python3 -m tests` once with the Python of the system.")
+    return node
+
+
+def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
+    python = sys.executable
+    node = str(checks_node().program)
+    return {
+        "ruff": lambda: [python, "-m", "ruff", "check", "."],
+        "format": lambda: [python, "-m", "ruff", "format", "--check", "."],
+        "mypy": lambda: [python, "-m", "mypy"],
+        "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
+        "node": lambda: [node, "--test", *sorted(map(str, ROOT.glob("tests/web/*.test.js")))],
+        "pytest": lambda: [python, "-m", "pytest", *more],
+    }
+
+
+def run_checks(words: list[str]) -> int:
+    """Run each check, go on after a failure, and say at the end which ones failed."""
+    more = words[words.index("--") + 1 :] if "--" in words else []
+    named = words[: words.index("--")] if "--" in words else words
+    known = checks(more)
+    if set(named) - known.keys():
+        print(
+            f"There is no check {', '.join(sorted(set(named) - known.keys()))}; they are {', '.join(known)}."
+        )
+        return 2
+    os.environ["INTAKE_BROWSER"] = find_browser(Steps())
+    os.environ["PYTHON"] = sys.executable  # for node's tests, which ask the office's own reader for the plans
+    failed = []
+    for name in named or known:
+        print(f"\n== {name}", flush=True)
+        began = time.monotonic()
+        if subprocess.run(known[name](), cwd=ROOT, check=False).returncode:
+            failed.append(name)
+        print(
+            f"== {name}: {'FAILED' if name in failed else 'good'}, {time.monotonic() - began:.0f} s",
+            flush=True,
+        )
+    print(f"\n{'Failed: ' + ', '.join(failed) if failed else 'Every check is good.'}")
+    return 1 if failed else 0
