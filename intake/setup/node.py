@@ -113,4 +113,4 @@ def fetch_node(steps: Steps, kept: Path, python: Path) -> Node:
 
 def pip(python: Path) -> list[str | Path]:
     """How a Python's pip is run."""
-    return [python, "-m", "pip", "--disable-pip-version-check", "--no-input", "--progress-bar=off"]
+    return [python, "-m", "pip", "--disable-pip-version-check", "--no-input"]
