@@ -163,7 +163,7 @@ def install(checkout: Checkout, steps: Steps, missing: Sequence[Path]) -> None:
         done = checkout.installed()
         checkout.unfinished.touch()
         steps.run(
-            [*node.pip(checkout.python), "install", "--require-hashes", "-r", wanted],
+            [*node.pip_install(checkout.python), "-r", wanted],
             advice=f"Installing packages failed. {AGAIN}",
         )
         checkout.stamp.write_text("\n".join([*done, digest(wanted)]), "utf-8")

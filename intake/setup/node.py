@@ -99,7 +99,7 @@ def fetch_node(steps: Steps, kept: Path, python: Path) -> Node:
         shutil.rmtree(left_over, ignore_errors=True)
     steps.say(f"fetching Node, {lock.download_mb(lock.NODE)} MB, to build the app with ...")
     steps.run(
-        [*pip(python), "install", "--require-hashes", "--target", partial, "-r", lock.NODE],
+        [*pip_install(python), "--target", partial, "-r", lock.NODE],
         advice=f"Fetching Node failed. {AGAIN}",
     )
     partial.replace(kept)
@@ -111,6 +111,7 @@ def fetch_node(steps: Steps, kept: Path, python: Path) -> Node:
     return node
 
 
-def pip(python: Path) -> list[str | Path]:
-    """How a Python's pip is run."""
-    return [python, "-m", "pip", "--disable-pip-version-check", "--no-input"]
+def pip_install(python: Path) -> list[str | Path]:
+    """How a Python's pip is told to install a lock; the lock's file, behind `-r`, is still to follow."""
+    quietly = ["--disable-pip-version-check", "--no-input", "--progress-bar=off"]
+    return [python, "-m", "pip", "install", *quietly, "--require-hashes"]

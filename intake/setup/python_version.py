@@ -3,6 +3,8 @@
 It must stay readable to any Python, so it has no annotations and none of the newer words.
 """
 
+# ruff: noqa: UP032
+
 import shutil
 import sys
 
