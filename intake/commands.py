@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import asyncio
-import ctypes
 import logging
 import sys
 import time
@@ -22,8 +21,10 @@ from intake.errors import IntakeError
 from intake.examination.plans import load_plans
 from intake.examination.plans import main as check_plans
 from intake.settings import Settings, default_data_folder, utc_now
+from intake.setup.version import version
 from intake.sync.log import erase_words
 from intake.sync.rebuild import find_faults, rebuild
+from intake.system import keep_freed_memory
 from intake.tagging.qr import qr_terminal
 
 PORT = 8765
@@ -44,6 +45,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def parser() -> argparse.ArgumentParser:
     top = argparse.ArgumentParser(prog="intake", description="The valuation-day intake desk.")
+    top.add_argument("--version", action="version", version=f"intake {version()}")
+    top.add_argument("-v", "--verbose", action="store_true", help="show all that getting ready prints")
     commands = top.add_subparsers(required=True, metavar="COMMAND")
 
     def command(name: str, run: object, words: str) -> argparse.ArgumentParser:
@@ -143,19 +146,6 @@ def address_of(options: argparse.Namespace) -> str:
     scheme = "https" if options.tls_certificate else "http"
     host = "127.0.0.1" if options.host == "0.0.0.0" else options.host
     return str(options.address or f"{scheme}://{host}:{options.port}").rstrip("/")
-
-
-def keep_freed_memory() -> None:
-    """Let the C library keep what is freed, up to 64 MiB.
-
-    The pieces of photos come and go, and memory that went back to the system costs its first touch again (measured:
-    a tenth of an upload). Source: mallopt(3) of glibc; other libraries have no such setting and go on as they are.
-    """
-    trim_threshold, mmap_threshold = -1, -3
-    mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
-    if mallopt is not None:
-        mallopt(trim_threshold, 64 * 1024 * 1024)
-        mallopt(mmap_threshold, 32 * 1024 * 1024)
 
 
 def on_server_loop(work: Coroutine[Any, Any, int]) -> int:

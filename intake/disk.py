@@ -10,14 +10,13 @@ import errno
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from fcntl import F_SETFL, fcntl
 from mmap import mmap
 from pathlib import Path
 
 from intake.errors import OfficeFull
+from intake.system import BINARY, DIRECT, NO_ROOM, end_direct_writing, write_at
 
 PAGE = 4096  # what the disk takes directly starts and ends at a multiple of this
-DIRECT = getattr(os, "O_DIRECT", 0)  # not every system has it
 BUFFER_STEP = 1024 * 1024
 BUFFERS_LIMIT = 64 * 1024 * 1024
 
@@ -65,8 +64,8 @@ def put(file: Path, view: memoryview, *, directly: int) -> None:
     with synced(file, flags | DIRECT if directly else flags) as descriptor:
         done = 0
         if directly:
-            done = os.pwrite(descriptor, view[:directly], 0)
-            fcntl(descriptor, F_SETFL, 0)  # the rest is less than a page
+            done = write_at(descriptor, view[:directly], 0)
+            end_direct_writing(descriptor)
         write_from(descriptor, view[done:], done)
 
 
@@ -80,19 +79,19 @@ def write_on(file: Path, content: bytes | memoryview, *, offset: int) -> None:
 def synced(file: Path, flags: int) -> Iterator[int]:
     """A file's descriptor; at the end of the block what was written is waited for. Raises OfficeFull."""
     try:
-        descriptor = os.open(file, flags, 0o600)
+        descriptor = os.open(file, flags | BINARY, 0o600)
         try:
             yield descriptor
             os.fsync(descriptor)
         finally:
             os.close(descriptor)
     except OSError as error:
-        if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        if error.errno in NO_ROOM:
             raise OfficeFull from error
         raise
 
 
 def write_from(descriptor: int, view: memoryview, offset: int) -> None:
     while view:
-        written = os.pwrite(descriptor, view, offset)
+        written = write_at(descriptor, view, offset)
         view, offset = view[written:], offset + written

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import ctypes
 import errno
+import math
 import os
 import subprocess
 import sys
@@ -120,13 +121,13 @@ def go_on_as(command: Sequence[str], environment: Mapping[str, str]) -> int:
             continue
 
 
-def processor_seconds(process_id: int) -> float | None:
-    """Processor time that a running process has used, or None where the system does not tell. Source: proc(5)."""
+def processor_seconds(process_id: int) -> float:
+    """Processor time that a running process has used; not a number where the system does not tell. Source: proc(5)."""
     try:
         fields = Path(f"/proc/{process_id}/stat").read_text("utf-8").rsplit(")", 1)[1].split()
         ticks = os.sysconf("SC_CLK_TCK")
     except (OSError, AttributeError):
-        return None
+        return math.nan
     return (int(fields[11]) + int(fields[12])) / ticks
 
 

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-import os
 import socket
 import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
 
-TICKS = os.sysconf("SC_CLK_TCK")
+from intake.system import processor_seconds
 
 
 @dataclass
@@ -27,9 +25,8 @@ class Served:
         return f"http://127.0.0.1:{self.port}"
 
     def cpu_s(self) -> float:
-        """Processor seconds that the server has used so far. Source of the fields: proc(5)."""
-        fields = Path(f"/proc/{self.process.pid}/stat").read_text("utf-8").rsplit(")", 1)[1].split()
-        return (int(fields[11]) + int(fields[12])) / TICKS
+        """Processor seconds that the server has used so far; not a number where the system does not tell."""
+        return processor_seconds(self.process.pid)
 
 
 def free_port() -> int:

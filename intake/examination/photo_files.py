@@ -32,6 +32,7 @@ from intake.errors import (
     WrongOffset,
 )
 from intake.examination.photos import PHOTO_LIMIT
+from intake.system import sync_folder
 
 register_heif_opener()
 Image.init()  # its parsers are loaded now, not while the first photo waits
@@ -210,11 +211,7 @@ class PhotoFiles:
             partial.unlink()
             raise
         os.replace(partial, self.file_of(sha256))
-        folder = os.open(self.file_of(sha256).parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+        sync_folder(self.file_of(sha256).parent)
         return picture
 
     async def large(self, sha256: str) -> Path:
