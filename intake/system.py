@@ -131,6 +131,11 @@ def processor_seconds(process_id: int) -> float:
     return (int(fields[11]) + int(fields[12])) / ticks
 
 
+def load_average() -> float:
+    """How many programs wanted a processor in the last minute; not a number where the system does not tell."""
+    return os.getloadavg()[0] if hasattr(os, "getloadavg") else math.nan
+
+
 def may_install_packages() -> bool:
     """Whether this is a system's administrator, who may install packages of the system."""
     return hasattr(os, "geteuid") and os.geteuid() == 0

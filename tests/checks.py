@@ -1,6 +1,8 @@
 """Every check behind `python3 -m tests [NAME ...]`: get ready, then run them all, or those named.
 
-Names: ruff, format, mypy, tsc, node, pytest. What stands behind `--` goes to pytest.
+Names: ruff, format, mypy, tsc, node, portable, pytest, and portable-all, which is run only if it is named. The two
+portable ones run the office's tests with everything hidden that only POSIX has: what touches the system, or all of
+them. What stands behind `--` goes to pytest.
 """
 
 from __future__ import annotations
@@ -64,6 +66,20 @@ def install_chromium(steps: Steps) -> None:
         steps.run(["apt-get", "-qq", *words], environment=environment, advice=advice)
 
 
+ON_REQUEST = {"portable-all"}
+#: The tests of what the office asks of the system: files, photos, locks, processes.
+TOUCHES_THE_SYSTEM = (
+    "tests/test_disk.py",
+    "tests/access",
+    "tests/examination/test_photo_files.py",
+    "tests/promises/test_commands.py",
+    "tests/setup/test_system.py",
+    "tests/sync/test_operations.py",
+)
+#: What drives a browser or gets a whole machine ready is no test of the office.
+NOT_THE_OFFICE = ("tests/journeys", "tests/setup/test_fresh_clone.py")
+
+
 def checks_node() -> Node:
     node = find_node(Checkout(ROOT).node)
     if node is None:
@@ -80,6 +96,11 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         "mypy": lambda: [python, "-m", "mypy"],
         "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
         "node": lambda: [node, "--test", *sorted(map(str, ROOT.glob("tests/web/*.test.js")))],
+        "portable": lambda: [python, "-m", "tests.without_posix", *TOUCHES_THE_SYSTEM],
+        "portable-all": lambda: [
+            *(python, "-m", "tests.without_posix", "tests"),
+            *(f"--ignore={path}" for path in NOT_THE_OFFICE),
+        ],
         "pytest": lambda: [python, "-m", "pytest", *more],
     }
 
@@ -97,7 +118,7 @@ def run_checks(words: list[str]) -> int:
     os.environ["INTAKE_BROWSER"] = find_browser(Steps())
     os.environ["PYTHON"] = sys.executable  # for node's tests, which ask the office's own reader for the plans
     failed = []
-    for name in named or known:
+    for name in named or [name for name in known if name not in ON_REQUEST]:
         print(f"\n== {name}", flush=True)
         began = time.monotonic()
         if subprocess.run(known[name](), cwd=ROOT, check=False).returncode:

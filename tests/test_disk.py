@@ -14,6 +14,7 @@ import pytest
 
 from intake import disk
 from intake.errors import OfficeFull
+from intake.system import write_at
 
 LENGTHS = [1, disk.PAGE - 1, disk.PAGE, disk.PAGE + 1, 350_000, 2 * disk.BUFFER_STEP]
 
@@ -40,13 +41,13 @@ def test_writing_again_mends_a_torn_file_and_never_shortens_a_whole_one(tmp_path
         os.close(reader)
 
 
-@pytest.mark.parametrize("where", ["open", "pwrite"])
+@pytest.mark.parametrize("where", ["os.open", "write_at"])
 def test_where_direct_writing_is_refused_the_bytes_are_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, where: str
 ) -> None:
     """A file system says so at the one or the other; the refusal itself is pretended here."""
     content = random.Random(2).randbytes(10_000)
-    real: Callable[..., int] = getattr(os, where)
+    real: Callable[..., int] = os.open if where == "os.open" else write_at
     refusals: list[tuple[object, ...]] = []
 
     def refuses_once(*given: Any) -> int:
@@ -55,7 +56,7 @@ def test_where_direct_writing_is_refused_the_bytes_are_the_same(
             raise OSError(errno.EINVAL, "Invalid argument")
         return real(*given)
 
-    monkeypatch.setattr(f"intake.disk.os.{where}", refuses_once)
+    monkeypatch.setattr(f"intake.disk.{where}", refuses_once)
     disk.write_whole(tmp_path / "file", content)
     assert (tmp_path / "file").read_bytes() == content
     assert refusals
@@ -73,7 +74,7 @@ def test_a_full_disk_is_told_as_such(tmp_path: Path, monkeypatch: pytest.MonkeyP
     def no_room(*_: object) -> int:
         raise OSError(code, "no room")
 
-    monkeypatch.setattr("intake.disk.os.pwrite", no_room)
+    monkeypatch.setattr("intake.disk.write_at", no_room)
     with pytest.raises(OfficeFull):
         disk.write_whole(tmp_path / "file", b"x" * 5000)
 

@@ -15,6 +15,7 @@ from intake.bench.pull import measure_pull
 from intake.bench.scans import measure_scans
 from intake.bench.search import measure_search
 from intake.bench.upload import measure_upload
+from intake.system import load_average
 
 PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "a": ("devices returning from the hall", measure_upload),
@@ -30,7 +31,7 @@ def run(*, quick: bool, only: str) -> int:
     """Print each part's table. Always 0: a slow machine is no fault of the program."""
     print(
         f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, "
-        f"SQLite {sqlite3.sqlite_version}; load average {os.getloadavg()[0]:.1f} (above 0.5: distrust wall times)"
+        f"SQLite {sqlite3.sqlite_version}; {load_average():.1f} programs at work (above 0.5: distrust wall times)"
     )
     for letter, (title, measure) in PARTS.items():
         if only and letter not in only:

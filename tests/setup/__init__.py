@@ -1,0 +1,1 @@
+"""Getting any machine ready, from nothing but Python."""
