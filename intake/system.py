@@ -81,8 +81,13 @@ def lock(descriptor: int) -> bool:
 
 @contextlib.contextmanager
 def locked(file: Path, *, wait: Callable[[], None]) -> Iterator[None]:
-    """Hold a file's lock for the block; `wait` is called as long as another process has it."""
+    """Hold a file's lock for the block; `wait` is called as long as another process has it.
+
+    Programs that are started with `close_fds=False` hold it as well, where the system hands on locks: if this one is
+    killed, nobody else begins before they have ended.
+    """
     descriptor = os.open(file, os.O_RDWR | os.O_CREAT | BINARY, 0o600)
+    os.set_inheritable(descriptor, True)
     try:
         while not lock(descriptor):
             wait()

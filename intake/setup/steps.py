@@ -50,6 +50,7 @@ class Steps:
                 encoding="utf-8",
                 errors="replace",
                 check=False,
+                close_fds=False,  # it holds the set-up's lock with us, and alone if we are killed
             )
         except OSError as error:
             raise SetUpError(f"{command[0]} does not start: {error.strerror}.\n{advice}") from error
