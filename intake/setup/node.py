@@ -99,7 +99,7 @@ def fetch_node(steps: Steps, kept: Path, python: Path) -> Node:
         shutil.rmtree(left_over, ignore_errors=True)
     steps.say(f"fetching Node, {lock.download_mb(lock.NODE)} MB, to build the app with ...")
     steps.run(
-        [*pip_install(python), "--target", partial, "-r", lock.NODE],
+        [*pip_install(python), "--no-compile", "--target", partial, "-r", lock.NODE],
         advice=f"Fetching Node failed. {AGAIN}",
     )
     partial.replace(kept)
