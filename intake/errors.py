@@ -342,6 +342,12 @@ class OfficeFull(TryAgain):
         )
 
 
+class HallNotReady(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "hall_not_ready"
+    title = "The hall cannot open"
+
+
 def every_error() -> dict[str, type[IntakeError]]:
     """Each way to say no by its code, in the order in which they stand above."""
     found: dict[str, type[IntakeError]] = {}
