@@ -21,17 +21,20 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from intake.access.devices import stamp
 from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
 from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
 from intake.examination.routes import routes as examination_routes
-from intake.office import open_office
+from intake.hall.routes import routes as hall_routes
+from intake.office import Office, open_office
 from intake.openapi import describe_service
 from intake.settings import Settings
 from intake.shell import Shell
 from intake.sync.routes import routes as sync_routes
 from intake.tagging.routes import routes as tagging_routes
+from intake.wire import reply
 
 log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -48,6 +51,7 @@ def build_app(settings: Settings) -> Starlette:
             yield {"office": office, "app_version": shell.version}
 
     api = [*access_routes, *sync_routes, *examination_routes, *tagging_routes, *custody_routes, *queue_routes]
+    api += hall_routes
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),
@@ -68,13 +72,16 @@ def build_app(settings: Settings) -> Starlette:
 
 
 async def get_health(request: Request) -> Response:
-    """GET /health: whether the database answers, and how much it holds. No names."""
-    office = request.state.office
+    """GET /health: whether the database answers, how much it holds, and the office's time. No names."""
+    office: Office = request.state.office
     newest = await office.database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
-    return Response(
-        json.dumps({"status": "ok", "office_seq": newest, "app_version": request.state.app_version}),
-        media_type="application/json",
-        headers={"Cache-Control": "no-store"},
+    return reply(
+        {
+            "status": "ok",
+            "office_seq": newest,
+            "app_version": request.state.app_version,
+            "office_time": stamp(office.now()),
+        }
     )
 
 

@@ -13,6 +13,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from intake.access.checks import DeviceCheck
 from intake.access.routes import NewCode, Pairing
 from intake.errors import every_error
 from intake.sync.operations import APPLY, READ_OPERATION
@@ -21,6 +22,7 @@ from intake.sync.routes import Batch
 BODIES: dict[str, type[BaseModel]] = {
     "/pairing": Pairing,
     "/pairing/codes": NewCode,
+    "/devices/check": DeviceCheck,
     "/sync/operations": Batch,
 }
 NUMBERS = {"after", "limit", "holding", "count", "pieces", "start", "dots_per_inch"}

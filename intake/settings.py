@@ -29,6 +29,7 @@ class Settings:
 
     `data_folder` holds the database, the photos and the keys: copying it moves the house.
     `withdraw_app` makes phones forget the copy of the app that they keep, and nothing else.
+    `page_port` is where the page that brings the hall's certificate is served; None outside hall mode.
     `secure_cookie` is set when the office is reached over TLS (also behind a proxy that ends it).
     """
 
@@ -37,6 +38,7 @@ class Settings:
     plans_folder: Path | None = None
     secure_cookie: bool = False
     withdraw_app: bool = False
+    page_port: int | None = None
     readers: int = 3
     picture_workers: int = 1
     clock: Callable[[], datetime] = utc_now

@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from intake.access.checks import DeviceCheck, checks_by_device, note_check
 from intake.access.devices import Role, devices, make_code, pair, revoke, stamp
 from intake.office import Office
 from intake.operation import Identifier
@@ -103,11 +104,20 @@ def pairing_address(base: str, code: str) -> str:
 
 
 async def get_devices(request: Request) -> Response:
-    """GET /devices: every device that was ever paired."""
+    """GET /devices: every device that was ever paired, with its latest check or null."""
     office: Office = request.state.office
     await office.device(request, "manager")
-    found = await office.database.read(devices)
-    return reply({"devices": [asdict(device) for device in found]})
+    found, checks = await office.database.read(lambda tx: (devices(tx), checks_by_device(tx)))
+    return reply({"devices": [{**asdict(one), "check": checks.get(one.device_id)} for one in found]})
+
+
+async def post_check(request: Request) -> Response:
+    """POST /devices/check: a device says what its check page found, for the manager's screens."""
+    office: Office = request.state.office
+    device, now = await office.device(request), office.now()
+    check = await read_body(request, DeviceCheck)
+    await office.database.write(lambda tx: note_check(tx, device.device_id, check, now))
+    return reply({"device_id": device.device_id, "checked_at": stamp(now)})
 
 
 async def post_revoke(request: Request) -> Response:
@@ -124,5 +134,6 @@ routes = [
     Route("/pairing/me", get_me, methods=["GET"]),
     Route("/pairing/codes", post_code, methods=["POST"]),
     Route("/devices", get_devices, methods=["GET"]),
+    Route("/devices/check", post_check, methods=["POST"]),
     Route("/devices/{device_id}/revoke", post_revoke, methods=["POST"]),
 ]

@@ -44,12 +44,11 @@ def build_trust_app(certificates: HallCertificates, address: str) -> Starlette:
         Route("/", get_page, methods=["GET"]),
         Route(f"/{label}.mobileconfig", file(profile(certificates), PROFILE), methods=["GET"]),
         Route(f"/{label}.crt", file(certificates.der, CERTIFICATE), methods=["GET"]),
-        Route("/{anything:path}", to_page),
     ]
-    return Starlette(routes=routes)
+    return Starlette(routes=routes, exception_handlers={404: to_page, 405: to_page})
 
 
-async def to_page(request: Request) -> Response:
+async def to_page(request: Request, _: Exception) -> Response:
     """Whatever else is asked for: the page. 303, so that nothing that was sent here is sent on."""
     return RedirectResponse("/", status_code=303, headers={"Cache-Control": "no-store"})
 

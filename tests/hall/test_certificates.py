@@ -19,10 +19,10 @@ import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.x509.oid import ExtendedKeyUsageOID
 from cryptography.x509.verification import PolicyBuilder, Store, VerificationError
 
 from intake.errors import HallNotReady
-from intake.hall import certificates as making
 from intake.hall.certificates import (
     EVERY,
     SHARED,
@@ -139,7 +139,7 @@ def test_what_stands_in_each_certificate(hall: HallCertificates) -> None:
     for server in hall.servers:
         extensions = server.extensions
         assert list(extensions.get_extension_for_class(x509.ExtendedKeyUsage).value) == [
-            x509.ExtendedKeyUsageOID.SERVER_AUTH
+            ExtendedKeyUsageOID.SERVER_AUTH
         ]
         assert not extensions.get_extension_for_class(x509.BasicConstraints).value.ca
         issuer = extensions.get_extension_for_class(x509.AuthorityKeyIdentifier).value.key_identifier
@@ -188,7 +188,7 @@ def test_the_authority_s_key_is_nowhere_on_the_disk(tmp_path: Path, monkeypatch:
         made.append(generate(curve))
         return made[-1]
 
-    monkeypatch.setattr(making.ec, "generate_private_key", remember)
+    monkeypatch.setattr(ec, "generate_private_key", remember)
     hall = hall_certificates(tmp_path, name="thimblewick", addresses=OWN, now=NOW)
     files = {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()}
     assert files
@@ -239,7 +239,7 @@ def test_on_another_laptop_the_copied_folder_keeps_name_and_phones(
 def test_another_name_is_refused_unless_new_certificates_are_asked_for(
     hall: HallCertificates, tmp_path: Path
 ) -> None:
-    with pytest.raises(HallNotReady, match="Phones know this office as thimblewick.local"):
+    with pytest.raises(HallNotReady, match="Phones know this office as thimblewick"):
         hall_certificates(tmp_path, name="other", addresses=[], now=NOW)
     new = hall_certificates(tmp_path, name="other", addresses=[], now=NOW, anew=True)
     assert new.name == "other.local"

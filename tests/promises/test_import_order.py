@@ -13,7 +13,19 @@ OFFICE = ["errors", "settings", "database", "operation", "edits", "wire", "arriv
 OFFICE += ["custody", "cataloguing", "sync"]
 WEB = ["job", "local", "sync", "parts", "screens"]
 # Modules that put the whole together, and routes, which run inside it.
-WHOLE = {"app", "office", "commands", "demo", "shell", "openapi", "__main__", "bench", "setup", "access"}
+WHOLE = {
+    "app",
+    "office",
+    "commands",
+    "demo",
+    "shell",
+    "openapi",
+    "__main__",
+    "bench",
+    "setup",
+    "access",
+    "hall",
+}
 
 
 def modules_of(file: Path) -> list[str]:
