@@ -97,15 +97,15 @@ class Office:
 
 
 @contextmanager
-def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
-    """Serve from a thread until the block ends."""
+def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0, **config: Any) -> Iterator[Office]:
+    """Serve from a thread until the block ends; `config` is what else the server is told, such as its certificate."""
     with socket.socket() as listener:
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind(("127.0.0.1", port))
         listener.listen(128)
         port = listener.getsockname()[1]
         app = build_app(settings)
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=1))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=1, **config))
         started = threading.Event()
         startup = server.startup
 
