@@ -159,7 +159,7 @@ def test_five_years_pass_without_a_gap_and_without_asking_the_phones(
     for day in range(0, 5 * 365, 7):
         now = NOW + timedelta(days=day)
         server = hall.server_at(now)
-        assert server.not_valid_after_utc - now >= VALID_FOR - EVERY - timedelta(days=1)
+        assert server.not_valid_after_utc - now >= timedelta(days=30)
         verify(hall, server, "thimblewick.local", now)
         assert hall.certificate_file(now).read_bytes() == server.public_bytes(serialization.Encoding.PEM)
     last = NOW + 4 * EVERY

@@ -16,6 +16,7 @@ from cryptography.hazmat.primitives import serialization
 
 from intake.hall.certificates import HallCertificates, hall_certificates
 from intake.hall.trust_page import build_trust_app
+from intake.hall.trust_page import profile as make_profile
 
 NOW = datetime(2026, 3, 14, 8, 0, tzinfo=UTC)
 ADDRESS = "https://thimblewick.local:8765"
@@ -101,6 +102,12 @@ async def test_every_other_path_leads_to_the_page(page: httpx.AsyncClient, path:
     """303 (RFC 9110 15.4.4): what was sent in the clear is not sent on."""
     reply = await page.request(method, path)
     assert (reply.status_code, reply.headers["location"], reply.content) == (303, "/", b"")
+
+
+@pytest.mark.parametrize("path", ["/", "/thimblewick.crt", "/thimblewick.mobileconfig"])
+async def test_the_page_and_its_files_are_only_read(page: httpx.AsyncClient, path: str) -> None:
+    reply = await page.post(path, json={"code": "0000-0000"})
+    assert (reply.status_code, reply.headers["location"]) == (303, "/")
 
 
 async def test_nothing_secret_is_in_what_is_served(page: httpx.AsyncClient, hall: HallCertificates) -> None:
