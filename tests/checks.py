@@ -39,6 +39,7 @@ def prepare(checkout: Checkout, steps: Steps) -> None:
     """What the checks need beyond the office: their packages, Node, a browser. Raises SetUpError."""
     get_ready(checkout, steps, [OFFICE, TESTS], for_checks=True)
     find_browser(steps)
+    look_for_certutil(steps)
 
 
 def find_browser(steps: Steps) -> str:
@@ -59,10 +60,25 @@ def find_browser(steps: Steps) -> str:
 
 def install_chromium(steps: Steps) -> None:
     """Debian's, quietly. Raises SetUpError."""
-    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    advice = f"Debian's Chromium could not be installed. {AGAIN}"
     steps.say("installing Debian's Chromium, about 120 MB ...")
-    for words in (["update"], ["install", "-y", "--no-install-recommends", "chromium"]):
+    install_package(steps, "chromium", f"Debian's Chromium could not be installed. {AGAIN}")
+
+
+def look_for_certutil(steps: Steps) -> None:
+    """What gives a browser an authority to trust, for the journeys of the hall; without it they say so and are skipped."""
+    if shutil.which("certutil") or not (shutil.which("apt-get") and system.may_install_packages()):
+        return
+    steps.say("installing Debian's libnss3-tools, about 2 MB ...")
+    try:
+        install_package(steps, "libnss3-tools", "Debian's libnss3-tools could not be installed.")
+    except SetUpError as error:
+        steps.say(f"{error} The journeys of the hall are skipped without it.")
+
+
+def install_package(steps: Steps, package: str, advice: str) -> None:
+    """One of Debian's, quietly. Raises SetUpError with the advice."""
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for words in (["update"], ["install", "-y", "--no-install-recommends", package]):
         steps.run(["apt-get", "-qq", *words], environment=environment, advice=advice)
 
 
