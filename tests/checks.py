@@ -65,7 +65,7 @@ def install_chromium(steps: Steps) -> None:
 
 
 def look_for_certutil(steps: Steps) -> None:
-    """What gives a browser an authority to trust, for the journeys of the hall; without it they say so and are skipped."""
+    """What gives a browser an authority to trust; without it the journeys of the hall say so and are skipped."""
     if shutil.which("certutil") or not (shutil.which("apt-get") and system.may_install_packages()):
         return
     steps.say("installing Debian's libnss3-tools, about 2 MB ...")
