@@ -17,6 +17,7 @@ from intake.examination.plan_check import Text, Written
 from intake.operation import Word
 
 Ids = Annotated[list[Word], Field(default_factory=list)]
+Hazards = Annotated[list[Hazard], Field(default_factory=list)]
 Fact = Literal["materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
 
 
@@ -56,12 +57,15 @@ class FunctionTest(Written):
     """A test that may be made at the table, and when it must not. `said` is printed when it worked.
 
     One that is never allowed ("always") is a rule of the class: it has no result and nothing is said of it.
+    `lights` are those it is made with; `stopped_by` the cautions that, once raised, forbid it.
     """
 
     test: Word
     how: Text
     said: Text | None = None
     never_when: Text
+    lights: Ids
+    stopped_by: Hazards
 
 
 class View(Written):
@@ -84,7 +88,8 @@ class Negative(Written):
     """What buyers expect to be stated if it is true.
 
     With zones it denies its terms on them, and only where one of its lights was used; without it is a statement
-    about the examination itself, such as "movement not opened".
+    about the examination itself, such as "movement not opened". `stopped_by` are the cautions that, once raised,
+    forbid one of its lights.
     """
 
     negative: Word
@@ -93,6 +98,7 @@ class Negative(Written):
     zones: Ids
     terms: Ids
     lights: Ids
+    stopped_by: Hazards
 
     @model_validator(mode="after")
     def check_denial(self) -> Negative:

@@ -16,6 +16,7 @@ from typing import Any
 
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
+from intake.examination.forbidden import forbidden_problems
 from intake.examination.outlines import Outline, read_outlines
 from intake.examination.plan import Plan, zone_keys
 from intake.examination.plan_check import DataFile, Problem, read_file
@@ -50,7 +51,7 @@ class Plans:
             "plans": {class_id: plan.body() for class_id, plan in self.plans.items()},
             "vocabulary": self.vocabulary.model_dump(),
             "words": self.words.model_dump(by_alias=True),
-            "cautions": self.cautions.model_dump(),
+            "cautions": self.cautions.body(),
             "outlines": {
                 class_id: [outline.model_dump() for outline in outlines]
                 for class_id, outlines in self.outlines.items()
@@ -86,8 +87,6 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     }
     if words:
         problems += words_problems(words)
-    if cautions:
-        problems += pack_problems(cautions)
     if vocabulary and words:
         problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
     known = Known(
@@ -95,8 +94,11 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
         lights={light.light for light in words.content.lights} if words else None,
         hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
     )
+    if cautions:
+        problems += pack_problems(cautions, {*found, *(Path(name).stem for name in files)}, known.lights)
     for read in filter(None, plans):
         problems += plan_problems(read, known)
+        problems += forbidden_problems(read, cautions.content) if cautions else []
     drawn = {file.name: file for place in places for file in (place / "outlines").glob("*.svg")}
     keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
     drawings = [file for _, file in sorted(drawn.items()) if file.name.split(".")[0] not in unread]
@@ -157,6 +159,13 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     ):
         problems += read.doubled([name], ids, name[:-1])
     problems += read.unknown(["hazards"], plan.hazards, known.hazards, "caution")
+    hazards = set(plan.hazards)
+    for number, test in enumerate(plan.tests):
+        place = ["tests", number]
+        problems += read.unknown([*place, "lights"], test.lights, known.lights, "light")
+        problems += read.unknown(
+            [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
+        )
     return problems + reference_problems(read, known) + emptiness_problems(read)
 
 
@@ -169,6 +178,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "zones"], negative.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], negative.terms, known.terms, "term")
         problems += read.unknown([*place, "lights"], negative.lights, known.lights, "light")
+        stopped_by, hazards = negative.stopped_by, set(plan.hazards)
+        problems += read.unknown([*place, "stopped_by"], stopped_by, hazards, "caution among its hazards")
     for number, question in enumerate(plan.questions):
         place = ["questions", number]
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")

@@ -1,0 +1,54 @@
+"""Plans held to the cautions: no trial or light that a caution forbids on the class, unless the plan stops there.
+
+A trial that is right on most things of a class can hurt on some: a stopper is lifted, but never over contents. The
+caution names the trial, and the plan names the caution in the trial's `stopped_by`, so that a screen withdraws the
+trial once the sign was seen. A plan that leaves this out is refused.
+"""
+
+from __future__ import annotations
+
+from intake.examination.caution_pack import Caution, CautionPack, Forbidden
+from intake.examination.plan import FunctionTest, Negative, Plan
+from intake.examination.plan_check import DataFile, Problem
+
+
+def forbidden_problems(read: DataFile[Plan], pack: CautionPack) -> list[Problem]:
+    """Every trial and denial of a plan that a caution forbids and that does not name it."""
+    plan, problems = read.content, []
+    if plan.refer_only:
+        return []
+    for row in pack.cautions:
+        for forbidden in row.forbids:
+            if plan.class_id in forbidden.classes and row.hazard not in plan.hazards:
+                told = f"the caution {row.hazard} ({row.name}) concerns this class: add it to hazards."
+                problems.append(read.problem(["hazards"], told))
+            if plan.class_id in forbidden.classes or (not forbidden.classes and row.hazard in plan.hazards):
+                problems += unstopped(read, row, forbidden)
+    return problems
+
+
+def unstopped(read: DataFile[Plan], row: Caution, forbidden: Forbidden) -> list[Problem]:
+    """The trials and denials that this row forbids and that say nothing of it."""
+    plan = read.content
+    told = "the caution {} ({}) forbids this {}: add it to stopped_by, or take the {} out."
+    problems = []
+    for number, test in enumerate(plan.tests):
+        if forbids_test(forbidden, test) and row.hazard not in test.stopped_by:
+            words = told.format(row.hazard, row.name, "test", "test")
+            problems.append(read.problem(["tests", number], words))
+    for number, negative in enumerate(plan.negatives):
+        if forbids_denial(forbidden, negative) and row.hazard not in negative.stopped_by:
+            words = told.format(row.hazard, row.name, "denial's light", "light")
+            problems.append(read.problem(["negatives", number], words))
+    return problems
+
+
+def forbids_test(forbidden: Forbidden, test: FunctionTest) -> bool:
+    """Whether a trial is forbidden, by its name or by its light. One that is never made harms nobody."""
+    if test.never_when == "always":
+        return False
+    return test.test in forbidden.tests or not set(test.lights).isdisjoint(forbidden.lights)
+
+
+def forbids_denial(forbidden: Forbidden, negative: Negative) -> bool:
+    return not set(negative.lights).isdisjoint(forbidden.lights)

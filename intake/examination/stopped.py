@@ -1,0 +1,48 @@
+"""What a stopped item may still have, as the rows of the red cautions on it say.
+
+A red caution stops more than the examination: beside ammunition nobody takes a photograph, ties a tag or carries
+anything. So each red row of the country pack says what is still asked for (`still_allowed`), and nothing else is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+Still = Literal["place", "photo-from-distance", "photo", "tag", "move", "check-in"]
+
+# Which kinds of operation carry what is still allowed. A place is told with the caution itself.
+KINDS: dict[Still, frozenset[str]] = {
+    "place": frozenset(),
+    "photo-from-distance": frozenset({"attach_photo"}),
+    "photo": frozenset({"attach_photo"}),
+    "tag": frozenset({"tie_tag", "remove_tag"}),
+    "move": frozenset({"record_move", "put_inside"}),
+    "check-in": frozenset({"check_in"}),
+}
+# What nobody has to touch or go near the thing for.
+ALWAYS = frozenset({"raise_caution", "decide_caution", "settle_disagreement", "merge_item"})
+# Whoever was called has said where it goes, so the ledger has to be able to follow.
+ONCE_DECIDED: frozenset[Still] = frozenset({"place", "tag", "move", "check-in"})
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One red caution that stands: what its row allows, and whether whoever was called has decided on it."""
+
+    still_allowed: Collection[Still]
+    decided: bool
+
+
+def still_allowed(stops: Iterable[Stop]) -> frozenset[Still]:
+    """What an item may still have while these stand: what every one of them allows, all of it if there are none."""
+    allowed: frozenset[Still] = frozenset(get_args(Still))
+    for stop in stops:
+        allowed &= frozenset(stop.still_allowed) | (ONCE_DECIDED if stop.decided else frozenset())
+    return allowed
+
+
+def kinds_allowed(stops: Iterable[Stop]) -> frozenset[str]:
+    """The kinds of operation that an item still takes while these stand, and at least one does."""
+    return ALWAYS.union(*(KINDS[still] for still in still_allowed(stops)))
