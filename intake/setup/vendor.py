@@ -19,6 +19,7 @@ FILES = {
     "preact/hooks/dist/hooks.mjs": "preact-hooks.js",
     "htm/dist/htm.mjs": "htm.js",
     "idb/build/index.js": "idb.js",
+    "minisearch/dist/es/index.js": "minisearch.js",
     "zxing-wasm/dist/es/reader/index.js": "zxing-reader.js",
     "zxing-wasm/dist/es/share.js": "zxing-share.js",
     "zxing-wasm/dist/reader/zxing_reader.wasm": "zxing_reader.wasm",

@@ -13,8 +13,9 @@
  *   problem: Problem|null}} Answer
  * @typedef {{zone: string, words: string, members: string[]|"counted", weight: string, photo: "always"|"finding",
  *   optional: boolean, usual: string[]}} Zone
- * @typedef {{test: string, how: string, said: string|null, never_when: string}} FunctionTest
- * @typedef {{negative: string, words: string, needs: string, zones: string[], terms: string[], lights: string[]}} Negative
+ * @typedef {{test: string, how: string, said: string|null, never_when: string, lights: string[], stopped_by: string[]}} FunctionTest
+ * @typedef {{negative: string, words: string, needs: string, zones: string[], terms: string[], lights: string[],
+ *   stopped_by: string[]}} Negative
  * @typedef {{question: string, zones: string[], terms: string[], tests: string[], measures: string[], facts: string[]}} Question
  * @typedef {{measure: string, unit: "mm"|"g"|"n", most: number, words: string}} Measure
  * @typedef {{zone: string|null, shape: string, attributes: Record<string, string>}} Shape
@@ -25,10 +26,14 @@
  *   instructions: {do: string[], do_not: string[]}}} Plan
  * @typedef {{term: string, family: string, says: string|null, noun: string|null, counted: boolean, said_as: string[],
  *   definition: string, severity: number, activity: string, extents: string[], lookalikes: string[]}} Term
- * @typedef {{hazard: string, subject: string, sign: string, level: "red"|"amber"|"note", caution: string, may: string,
- *   may_not: string, who: string, basis: string}} Caution
+ * @typedef {{hazard: string, name: string, subject: string, sign: string, synonyms: string[], level: "red"|"amber"|"note",
+ *   caution: string, first_minute: string[], may: string, may_not: string, who: string, extent: string, sources: string[],
+ *   checked_on: string|null, unchecked: string|null, still_allowed: import("./stopped.js").Still[]|null, goes_home: boolean,
+ *   forbids: {classes: string[], tests: string[], lights: string[]}[], basis: string}} Caution
+ * @typedef {{country: string, notice: string, emergency: string, card: string[], urgent: string[], unknown: string,
+ *   cautions: Caution[]}} CautionPack
  * @typedef {{plans: Record<string, Plan>, vocabulary: {terms: Term[]}, outlines: Record<string, Outline[]>,
- *   cautions: {country: string, notice: string, card: string[], cautions: Caution[]}, words: {
+ *   cautions: CautionPack, words: {
  *   reasons: {reason: string, words: string}[], severities: {severity: number, words: string, meaning: string}[],
  *   activities: {activity: string, words: string, meaning: string}[],
  *   certainties: {certainty: string, words: string, meaning: string}[],

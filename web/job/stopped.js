@@ -1,0 +1,57 @@
+/**
+ * What a stopped item may still have, as the rows of the red cautions on it say, and which trials a caution withdraws.
+ * The office decides by the same rule (`examination/stopped.py`); `fixtures/stopped.json` holds both to it.
+ */
+import { standingCautions } from "./record.js";
+
+/** @import { CautionPack, FunctionTest, Negative, RecordCopy } from "./types.js" */
+/** @typedef {"place"|"photo-from-distance"|"photo"|"tag"|"move"|"check-in"} Still */
+/** @typedef {{still_allowed: Still[], decided: boolean}} Stop */
+
+/** Which kinds of operation carry what is still allowed. A place is told with the caution itself. @type {Record<Still, string[]>} */
+const KINDS = {
+  place: [],
+  "photo-from-distance": ["attach_photo"],
+  photo: ["attach_photo"],
+  tag: ["tie_tag", "remove_tag"],
+  move: ["record_move", "put_inside"],
+  "check-in": ["check_in"],
+};
+/** What nobody has to touch or go near the thing for. */
+const ALWAYS = ["raise_caution", "decide_caution", "settle_disagreement", "merge_item"];
+/** Whoever was called has said where it goes, so the ledger has to be able to follow. @type {Still[]} */
+const ONCE_DECIDED = ["place", "tag", "move", "check-in"];
+
+/** What an item may still have while these stand: what every one of them allows. @param {Stop[]} stops @returns {Still[]} */
+export function stillAllowed(stops) {
+  const all = /** @type {Still[]} */ (Object.keys(KINDS));
+  return all.filter((still) => stops.every((stop) => stop.still_allowed.includes(still) || (stop.decided && ONCE_DECIDED.includes(still))));
+}
+
+/** The kinds of operation that an item still takes while these stand, and at least one does. @param {Stop[]} stops */
+export function kindsAllowed(stops) {
+  return new Set([...ALWAYS, ...stillAllowed(stops).flatMap((still) => KINDS[still])]);
+}
+
+/**
+ * The red cautions that stand on an item. One of which the pack knows nothing any more allows nothing.
+ * @param {RecordCopy} record @param {CautionPack} pack @returns {Stop[]}
+ */
+export function stopsOn(record, pack) {
+  return standingCautions(record)
+    .filter(({ value }) => value.level === "red")
+    .map(({ id, value }) => ({
+      still_allowed: pack.cautions.find((row) => row.hazard === value.hazard)?.still_allowed ?? [],
+      decided: Boolean(record.fields[`caution-decisions/${id}`]),
+    }));
+}
+
+/** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. @param {RecordCopy} record @param {CautionPack} pack */
+export function mayGoHome(record, pack) {
+  return standingCautions(record).every(({ value }) => pack.cautions.find((row) => row.hazard === value.hazard)?.goes_home ?? false);
+}
+
+/** The cautions that stand on an item and forbid this trial or denial. @param {FunctionTest|Negative} trial @param {RecordCopy} record */
+export function withdrawnBy(trial, record) {
+  return standingCautions(record).map(({ value }) => value.hazard).filter((hazard) => trial.stopped_by.includes(hazard));
+}
