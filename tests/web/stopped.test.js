@@ -25,6 +25,11 @@ test("a red caution on a record stops as its row says, until somebody has decide
   assert.deepEqual(stopsOn(raised("H26"), pack), [], "amber stops nothing");
 });
 
+test("what was allowed when the caution was raised holds, whatever the pack says today", () => {
+  const then = { fields: { "cautions/1": { value: { hazard: "H02", level: "red", sign: "", still_allowed: ["place"] } } } };
+  assert.deepEqual(stopsOn(then, pack), [{ still_allowed: ["place"], decided: false }]);
+});
+
 test("a red caution that the pack no longer has allows nothing", () => {
   assert.deepEqual(stopsOn(raised("H77"), pack), [{ still_allowed: [], decided: false }]);
   assert.equal(mayGoHome(raised("H77"), pack), false);

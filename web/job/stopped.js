@@ -34,14 +34,15 @@ export function kindsAllowed(stops) {
 }
 
 /**
- * The red cautions that stand on an item. One of which the pack knows nothing any more allows nothing.
+ * The red cautions that stand on an item, with what was allowed when they were raised, else what the pack says today. One
+ * of which it knows nothing any more allows nothing.
  * @param {RecordCopy} record @param {CautionPack} pack @returns {Stop[]}
  */
 export function stopsOn(record, pack) {
   return standingCautions(record)
     .filter(({ value }) => value.level === "red")
     .map(({ id, value }) => ({
-      still_allowed: pack.cautions.find((row) => row.hazard === value.hazard)?.still_allowed ?? [],
+      still_allowed: value.still_allowed ?? pack.cautions.find((row) => row.hazard === value.hazard)?.still_allowed ?? [],
       decided: Boolean(record.fields[`caution-decisions/${id}`]),
     }));
 }

@@ -22,7 +22,7 @@ export class StorageStopped extends Error {
 /** The phone is full; the message says what to do. */
 export class StorageFull extends Error {
   constructor() {
-    super("This phone is full, so the last thing was not kept. All that was saved before is safe. Make room on the phone, or send what waits, and do the last step again.");
+    super("This phone is full, so the last thing was not kept. All that was saved before is still here. Make room on the phone, or send what waits, and do the last step again.");
   }
 }
 

@@ -44,7 +44,7 @@ export function Between({ one, item, who }) {
     const tag = shown(one.other.value.tag);
     const choice = `${tag} is on this one`;
     return both(
-      `${tag} was tied to two items by two devices that had not heard of each other. Both items are safe. Look at the tag in the hand, say which item it is on, and tie a fresh tag to the other.`,
+      `${tag} was tied to two items by two devices that had not heard of each other. Both items are kept. Look at the tag in the hand, say which item it is on, and tie a fresh tag to the other.`,
       [side("kept", "Tied first, as heard here", elsewhere && seen(elsewhere), choice), side("other", "This item", seen(item), choice)],
       "How it was told (kept with the decision)",
     );
