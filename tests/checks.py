@@ -8,6 +8,7 @@ them. What stands behind `--` goes to pytest.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -59,8 +60,7 @@ def find_browser(steps: Steps) -> str:
 
 
 def install_chromium(steps: Steps) -> None:
-    """Debian's, quietly. Raises SetUpError."""
-    steps.say("installing Debian's Chromium, about 120 MB ...")
+    """Raises SetUpError."""
     install_package(steps, "chromium", f"Debian's Chromium could not be installed. {AGAIN}")
 
 
@@ -68,7 +68,6 @@ def look_for_certutil(steps: Steps) -> None:
     """What gives a browser an authority to trust; without it the journeys of the hall say so and are skipped."""
     if shutil.which("certutil") or not (shutil.which("apt-get") and system.may_install_packages()):
         return
-    steps.say("installing Debian's libnss3-tools, about 2 MB ...")
     try:
         install_package(steps, "libnss3-tools", "Debian's libnss3-tools could not be installed.")
     except SetUpError as error:
@@ -76,10 +75,16 @@ def look_for_certutil(steps: Steps) -> None:
 
 
 def install_package(steps: Steps, package: str, advice: str) -> None:
-    """One of Debian's, quietly. Raises SetUpError with the advice."""
-    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    for words in (["update"], ["install", "-y", "--no-install-recommends", package]):
-        steps.run(["apt-get", "-qq", *words], environment=environment, advice=advice)
+    """One of Debian's, quietly, its size told first. Raises SetUpError with the advice."""
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive", "LC_ALL": "C"}
+    wanted = ["install", "--no-install-recommends", package]
+    steps.run(["apt-get", "-qq", "update"], environment=environment, advice=advice)
+    asked = subprocess.run(
+        ["apt-get", *wanted, "--assume-no"], env=environment, capture_output=True, text=True, check=False
+    )
+    size = re.search(r"Need to get (.+) of archives", asked.stdout)
+    steps.say(f"installing Debian's {package}{', ' + size[1] if size else ''} ...")
+    steps.run(["apt-get", "-qq", "--yes", *wanted], environment=environment, advice=advice)
 
 
 ON_REQUEST = {"portable-all"}
@@ -90,7 +95,7 @@ TOUCHES_THE_SYSTEM = (
     "tests/examination/test_photo_files.py",
     "tests/promises/test_commands.py",
     "tests/setup/test_system.py",
-    "tests/sync/test_operations.py",
+    "tests/sync/test_cases.py",
 )
 #: What drives a browser or gets a whole machine ready is no test of the office.
 NOT_THE_OFFICE = ("tests/journeys", "tests/setup/test_fresh_clone.py")

@@ -27,7 +27,7 @@ FILES = {
 # The one relative import among them, since the copies lie side by side.
 MOVED = {"zxing-reader.js": (b"../share.js", b"./zxing-share.js")}
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.
-LIBRARIES_MB, CHECKS_MB = 4, 12
+LIBRARIES_MB, CHECKS_MB = 5, 40
 
 
 def download_mb(*, for_checks: bool) -> int:
@@ -38,7 +38,13 @@ def is_built(web: Path, *, for_checks: bool = False) -> bool:
     """Whether web/vendor holds what the lock names and, for the checks, web/node_modules what they need."""
     listed = web / "vendor" / "vendor.json"
     built = listed.exists() and json.loads(listed.read_text("utf-8"))["lock"] == lock_digest(web)
-    return built and (not for_checks or (web / "node_modules" / "typescript").is_dir())
+    return built and (not for_checks or has_tools(web))
+
+
+def has_tools(web: Path) -> bool:
+    """Whether npm has put the checks' own packages in place: the list of what is there is the last that it writes."""
+    listed = web / "node_modules" / ".package-lock.json"
+    return listed.exists() and "node_modules/typescript" in json.loads(listed.read_text("utf-8"))["packages"]
 
 
 def lock_digest(web: Path) -> str:
@@ -54,10 +60,10 @@ def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> N
     shutil.rmtree(vendor, ignore_errors=True)
     vendor.mkdir()
     listed = {name: copied(web, source, name) for source, name in FILES.items()}
-    # Written last: without it, half of a folder is not taken for a whole one.
-    (vendor / "vendor.json").write_text(
-        json.dumps({"lock": lock_digest(web), "files": listed}, indent=1), "utf-8"
-    )
+    # Written last, and whole or not at all: without it, half of a folder is not taken for a whole one.
+    partial = vendor / "vendor.json.part"
+    partial.write_text(json.dumps({"lock": lock_digest(web), "files": listed}, indent=1), "utf-8")
+    partial.replace(vendor / "vendor.json")
 
 
 def copied(web: Path, source: str, name: str) -> dict[str, str]:
