@@ -28,6 +28,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from intake.errors import HallNotReady
+from intake.system import sync_folder
 
 YEARS = 5  # certificates signed ahead; after that phones are asked to trust a new authority
 EVERY = timedelta(days=365)
@@ -210,6 +211,7 @@ def make_certificates(folder: Path, *, label: str, addresses: Iterable[IPv4Addre
         write_private(making / file_name(server), server.public_bytes(serialization.Encoding.PEM))
     shutil.rmtree(folder, ignore_errors=True)
     making.rename(folder)
+    sync_folder(folder.parent)
 
 
 def is_permitted(address: IPv4Address) -> bool:
