@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import asyncio
 import logging
+import secrets
 import sys
 import time
 from collections.abc import Coroutine, Sequence
@@ -22,7 +23,7 @@ from intake.examination.plans import load_plans
 from intake.examination.plans import main as check_plans
 from intake.settings import Settings, default_data_folder, utc_now
 from intake.setup.version import version
-from intake.sync.log import erase_words
+from intake.sync.erasing import erase_consignor
 from intake.sync.rebuild import find_faults, rebuild
 from intake.system import keep_freed_memory
 from intake.tagging.qr import qr_terminal
@@ -245,9 +246,12 @@ def run_verify(options: argparse.Namespace) -> int:
 
 
 def run_rebuild(options: argparse.Namespace) -> int:
+    def say(done: int, of: int) -> None:
+        print(f"{done} of {of} operations", flush=True)
+
     async def work() -> int:
         async with opened(Settings(options.data).database_file) as database:
-            return await database.write(rebuild)
+            return await database.write(lambda tx: rebuild(tx, say))
 
     began = time.perf_counter()
     print(f"{asyncio.run(work())} operations applied anew in {time.perf_counter() - began:.1f} s.")
@@ -255,13 +259,21 @@ def run_rebuild(options: argparse.Namespace) -> int:
 
 
 def run_erase(options: argparse.Namespace) -> int:
-    async def work() -> int:
-        async with opened(Settings(options.data).database_file) as database:
-            erased = await database.write(lambda tx: erase_words(tx, options.visit_id))
-            await database.write(rebuild)
-            return erased
+    """Erase by an operation of the office's own; 1 if there is no such visit."""
 
-    print(f"The words of {asyncio.run(work())} operations were erased; the log's chain still holds.")
+    async def work() -> dict[str, Any]:
+        async with opened(Settings(options.data).database_file) as database:
+            return await database.write(
+                lambda tx: erase_consignor(
+                    tx, options.visit_id, now=utc_now(), random_bytes=secrets.token_bytes(10)
+                )
+            )
+
+    problem = asyncio.run(work())["problem"]
+    if problem:
+        print(f"{problem['detail']}\n{problem['hint']}", file=sys.stderr)
+        return 1
+    print("The consignor's words are erased; the log's chain still holds, and devices hear of it.")
     return 0
 
 

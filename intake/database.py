@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import AsyncIterator, Awaitable, Callable, Sequence
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator, Sequence
 from contextlib import asynccontextmanager
 from functools import partial
 from importlib.resources import files
@@ -33,6 +33,10 @@ class Reading:
 
     def all(self, sql: str, **values: object) -> list[sqlite3.Row]:
         return self._connection.execute(sql, values).fetchall()
+
+    def each(self, sql: str, **values: object) -> Iterator[sqlite3.Row]:
+        """The rows one by one, for what may be more than memory should hold."""
+        return iter(self._connection.execute(sql, values))
 
     def one(self, sql: str, **values: object) -> sqlite3.Row | None:
         return cast("sqlite3.Row | None", self._connection.execute(sql, values).fetchone())
@@ -61,8 +65,9 @@ class Writing(Reading):
         try:
             result = work()
         except BaseException:
-            self._connection.execute("ROLLBACK TO step")
-            self._connection.execute("RELEASE step")
+            if self._connection.in_transaction:  # a full disk makes SQLite take back the whole transaction
+                self._connection.execute("ROLLBACK TO step")
+                self._connection.execute("RELEASE step")
             raise
         self._connection.execute("RELEASE step")
         return result
@@ -181,6 +186,25 @@ def _run_group(connection: sqlite3.Connection, jobs: list[Callable[[Writing], An
             connection.execute("ROLLBACK")
         return [_known(error)] * len(jobs)
     return outcomes
+
+
+OF_THE_DISK = {
+    sqlite3.SQLITE_FULL,
+    sqlite3.SQLITE_IOERR,
+    sqlite3.SQLITE_BUSY,
+    sqlite3.SQLITE_LOCKED,
+    sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_CANTOPEN,
+    sqlite3.SQLITE_CORRUPT,
+    sqlite3.SQLITE_NOTADB,
+    sqlite3.SQLITE_NOMEM,
+}
+
+
+def is_of_the_disk(error: BaseException) -> bool:
+    """Whether an error is of the machine (full, locked, failing), and not of what was asked of it."""
+    code = getattr(error, "sqlite_errorcode", None)
+    return isinstance(error, MemoryError) or (code is not None and code & 0xFF in OF_THE_DISK)
 
 
 def _known(error: BaseException) -> BaseException:

@@ -1,4 +1,4 @@
-"""A field set by two people: replaced, or a disagreement.
+"""A field set by two people: replaced, or a disagreement that a person settles.
 
 If the value in force is the one the editor saw, it is replaced. If not, and the values differ, the value in
 force stays, both are kept, and a person settles it. Fields never clash with each other.
@@ -6,64 +6,116 @@ force stays, both are kept, and a person settles it. Fields never clash with eac
 
 from __future__ import annotations
 
-import json
-from typing import Annotated, Literal
-
-from pydantic import Field
+import re
+from typing import Any, ClassVar, Literal
 
 from intake.errors import AlreadyThere, NotFound
-from intake.operation import Edit, Identifier, Line, Operation
-from intake.records import Applied, Record, compact
+from intake.families import key_of
+from intake.operation import FIELD_KINDS, Identifier, Line, Operation, names_of
+from intake.records import Disagreement, Record, Records, Source, compact
+
+ENVELOPE = (*Operation.model_fields, "kind", "seen")
 
 
-def edit_field(record: Record, operation: Edit, at: Applied) -> bool:
-    """Set the field that the edit names. True if it ended as a disagreement."""
-    name, value = operation.edited()
-    said = record.fields.get(name)
-    if said is None or said.operation_id == operation.seen:
-        record.put(operation, name, value)
-        return False
-    if said.value == value:
-        return False  # both say the same; whoever said it first stands
-    record.disagree(operation, at, name, kept=said.told(said.value), other=value)
-    return True
+class Edit(Operation):
+    """An operation that sets one field. `seen` is the operation whose value the editor was looking at.
+
+    A plain edit is its model and `field_name`. One whose values have a rule of their own has a `check_value`, which
+    holds for a value that is settled on, too.
+    """
+
+    #: The members that make the field's value; by default all that are neither envelope nor in the field's name.
+    value_members: ClassVar[tuple[str, ...]] = ()
+    #: The one member that is the whole value, in place of an object with members.
+    whole_value: ClassVar[str | None] = None
+
+    _full_name: ClassVar[str]
+    _short_name: ClassVar[str]
+    _optional: ClassVar[str]  # the member without which the name is the short one; "" if there is none
+
+    seen: Identifier | None
+
+    @classmethod
+    def __pydantic_init_subclass__(cls, **more: Any) -> None:
+        super().__pydantic_init_subclass__(**more)
+        if cls.whole_value is None and "value_members" not in cls.__dict__:
+            taken = {*ENVELOPE, getattr(cls, "record_member", ""), *re.findall(r"{(\w+)}", cls.field_name)}
+            cls.value_members = tuple(name for name in cls.model_fields if name not in taken)
+        cls._full_name, cls._short_name = (names_of(cls.field_name) * 2)[:2]
+        optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
+        cls._optional = optional[1] if optional else ""
+
+    def edited(self) -> tuple[str, Any]:
+        """The field's name, and the value that it is to get."""
+        without = self._optional and self.__dict__[self._optional] is None
+        name = (self._short_name if without else self._full_name).format_map(self.__dict__)
+        if self.whole_value is not None:
+            return name, self.__dict__[self.whole_value]
+        return name, self.members(*self.value_members)
+
+    def check_on(self, record: Record, records: Records) -> None:
+        self.check_value(record, *self.edited(), records)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Set the field, or keep the value beside the one that stands."""
+        name, value = self.edited()
+        current = record.fields.get(name)
+        if current is None or current.operation_id == self.seen:
+            self.put_value(record, name, value, records, source)
+            return False
+        if current.value == value:
+            return False  # both say the same; whoever said it first stands
+        record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
+        return True
 
 
 class SettleDisagreement(Operation):
-    """A person settles which of two values holds. The other stays on record."""
+    """A person settles which of two values holds. The other stays on record.
+
+    The value that was not in force comes into it through the rules of the kind that sets the field.
+    """
 
     roles = frozenset({"desk"})
+    record_kinds = ("day", "visit", "item", "container")
+    record_member = "record_id"
+    goes_on_stopped = True
 
     kind: Literal["settle_disagreement"]
-    settled_record_id: Annotated[Identifier, Field(alias="record_id")]
+    record_id: Identifier
     disagreement_id: Identifier
     choose: Literal["kept", "other"]
     note: Line
 
-    @property
-    def record_id(self) -> str:
-        return self.settled_record_id
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises NotFound if there is no such disagreement, AlreadyThere if it was settled, and what the field's
+        own kind says of the value that is to come into force."""
+        between = record.disagreements.get(self.disagreement_id)
+        if between is None:
+            raise NotFound("disagreement", self.disagreement_id)
+        if between.settled is not None:
+            raise AlreadyThere("settlement of", self.disagreement_id)
+        if self.choose == "other":
+            kind_of(record, between).check_value(record, between.name, between.other_value, records)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        between = record.disagreements.get(self.disagreement_id)
+        if between is None or between.settled is not None:
+            return False  # both values were the same once their words had been erased
+        between.settled = compact(
+            {
+                "choose": self.choose,
+                "made_by": source.made_by,
+                "made_at": source.made_at,
+                "note": self.note,
+                "operation_id": source.operation_id,
+            }
+        )
+        if self.choose == "other":
+            kind = kind_of(record, between)
+            kind.put_value(record, between.name, between.other_value, records, source)
+        return False
 
 
-def settle_disagreement(record: Record | None, operation: SettleDisagreement) -> str:
-    """Close a disagreement; put the other value in force if that one was chosen. The field's name.
-
-    Raises NotFound if there is no such disagreement, AlreadyThere if it was settled before.
-    """
-    one = None if record is None else record.disagreements.get(operation.disagreement_id)
-    if record is None or one is None:
-        raise NotFound("disagreement", operation.disagreement_id)
-    if one.settled is not None:
-        raise AlreadyThere("settlement of", operation.disagreement_id)
-    one.settled = compact(
-        {
-            "choose": operation.choose,
-            "made_by": operation.made_by,
-            "made_at": operation.made_at,
-            "note": operation.note,
-            "operation_id": operation.operation_id,
-        }
-    )
-    if operation.choose == "other":
-        record.put(operation, one.name, json.loads(one.other)["value"])
-    return one.name
+def kind_of(record: Record, between: Disagreement) -> type[Operation]:
+    """The kind that sets the field about which two values disagree; a plain fact has no rules of its own."""
+    return FIELD_KINDS.get((record.kind, key_of(between.name)), Operation)

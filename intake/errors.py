@@ -36,11 +36,15 @@ class IntakeError(Exception):
 
 
 class Refusal(IntakeError):
-    """Sending it again will not help; a person decides."""
+    """Sending it again will not help; a person decides.
+
+    `may_be_on_its_way`: what is missing may be in an earlier operation of the same device that is not here yet.
+    """
 
     status = HTTPStatus.UNPROCESSABLE_ENTITY
     code = "refused"
     title = "The office refused this"
+    may_be_on_its_way = False
 
 
 class TryAgain(IntakeError):
@@ -88,6 +92,7 @@ class NotFound(Refusal):
     status = HTTPStatus.NOT_FOUND
     code = "not_found"
     title = "The office does not know this"
+    may_be_on_its_way = True
 
     def __init__(self, what: str, identifier: str) -> None:
         super().__init__(
@@ -105,6 +110,55 @@ class AlreadyThere(Refusal):
         super().__init__(
             f"The {what} {identifier} is at the office already.",
             hint="Open the one that is there and change it; make a new one for another thing.",
+        )
+
+
+class OperationIdReused(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "operation_id_reused"
+    title = "Another operation had this id"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The office has another operation under this id, with other words in it.",
+            hint="Look at what the record says now. If this is missing there, send it again: it gets an id of its own.",
+        )
+
+
+class OperationFault(Refusal):
+    code = "operation_fault"
+    title = "The office made a mistake with this one"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The office could not work this one out, which is the office's mistake; all others went on.",
+            hint="It is kept here and at the office. Tell whoever looks after the office, then send it again.",
+        )
+
+
+class PersonNotOnDay(Refusal):
+    code = "person_not_on_day"
+    title = "This person is not on the day's list"
+    may_be_on_its_way = True
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Whoever made this is not among the people of that day.",
+            hint="Have the manager add the person on the Day screen, choose the name on the Today screen, "
+            "and send this again.",
+        )
+
+
+class HatDoesNotFit(Refusal):
+    status = HTTPStatus.FORBIDDEN
+    code = "hat_does_not_fit"
+    title = "This is another person's work"
+
+    def __init__(self, name: str, hats: str, what: str) -> None:
+        super().__init__(
+            f"{name} is on the day's list as {hats}, which is not who may {what}.",
+            hint="Choose on the Today screen who is at this device, or have the manager add the work to the person "
+            "on the Day screen; then send this again.",
         )
 
 

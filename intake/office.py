@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import logging
 import uuid
 from collections import deque
 from collections.abc import AsyncIterator
@@ -20,6 +21,9 @@ from intake.errors import ForeignOrigin, RoleMayNot, TooManyTries
 from intake.examination.photo_files import PhotoFiles
 from intake.examination.plans import Plans, load_plans
 from intake.settings import Settings
+from intake.sync.rebuild import rebuild_if_outdated
+
+log = logging.getLogger("intake")
 
 TRIES, TRY_WINDOW = 10, timedelta(minutes=5)
 SEEN_EVERY = timedelta(minutes=1)
@@ -109,12 +113,20 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
             photos.close()
 
 
+def say_progress(done: int, of: int) -> None:
+    """Tables that another version made are made anew, which takes a while in a large office."""
+    if of:
+        log.info("tables are made anew by this version: %d of %d operations", done, of)
+
+
 def begin(tx: Writing, plans: Plans) -> str:
     """Name the file on its first start, and keep every plan version it serves. The epoch."""
     tx.run(
         "INSERT INTO office (only_row, epoch) VALUES (1, :epoch) ON CONFLICT DO NOTHING",
         epoch=str(uuid.uuid4()),
     )
+    tx.run("UPDATE office SET office_id = :office_id WHERE office_id IS NULL", office_id=str(uuid.uuid4()))
+    rebuild_if_outdated(tx, say_progress)
     for plan in plans.plans.values():
         tx.run(
             """

@@ -16,7 +16,8 @@ from starlette.routing import Route
 from intake.access.checks import DeviceCheck
 from intake.access.routes import NewCode, Pairing
 from intake.errors import every_error
-from intake.sync.operations import APPLY, READ_OPERATION
+from intake.operation import KINDS
+from intake.sync.kinds import READ_OPERATION
 from intake.sync.routes import Batch
 
 BODIES: dict[str, type[BaseModel]] = {
@@ -64,7 +65,7 @@ def describe_service(routes: list[Route]) -> Callable[[Request], Awaitable[Respo
 
 def openapi_document(routes: list[Route]) -> dict[str, Any]:
     """The whole document. Operations stand in it as one schema told apart by `kind`."""
-    models = [*BODIES.values(), *APPLY]
+    models = [*BODIES.values(), *KINDS.values()]
     _, schemas = models_json_schema([(model, "validation") for model in models], ref_template=REF)
     components = dict(schemas.get("$defs", {}))
     operation = READ_OPERATION.json_schema(ref_template=REF)

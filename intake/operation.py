@@ -1,10 +1,20 @@
-"""An operation: one small immutable fact made on a device or at the desk. This is its envelope."""
+"""An operation: one small immutable fact made on a device or at the desk.
+
+A kind is one class, and says all there is to say of it: its members and their lengths, which record it is of, who may
+make it, the field it sets, what must hold, what it does. Everything else is made from that: how the office reads,
+answers and rebuilds, and the table from which the app works.
+"""
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar
+import re
+from typing import Annotated, Any, ClassVar, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
+
+from intake.errors import AlreadyThere, ItemStopped
+from intake.families import key_of
+from intake.records import Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 INSTANT_PATTERN = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?Z$"
@@ -17,21 +27,41 @@ Prose = Annotated[str, Field(max_length=8000)]
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Count = Annotated[int, Field(ge=0, le=100_000)]
 
+#: Every kind that there is, by its name.
+KINDS: dict[str, type[Operation]] = {}
+#: The kind whose rules hold for the fields of a family, by the kind of record and the family's key.
+FIELD_KINDS: dict[tuple[str, str], type[Operation]] = {}
+
 
 class Operation(BaseModel):
-    """The envelope that every kind shares.
+    """The envelope that every kind shares, and what a kind says of itself.
 
     Units: `made_at` is UTC by the device's clock, which may be wrong and never decides what is true;
     `device_seq` counts 1, 2, 3 ... on each device without a gap.
-    Errors: an unknown field is refused, so that an older office never drops a newer phone's words.
+    Errors: an unknown member is refused, so that an older office never drops a newer phone's words.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
-    #: The fields whose words are kept apart from the log and can be erased.
-    personal: ClassVar[tuple[str, ...]] = ()
-    #: The roles that may make this kind; the manager may make every kind.
+    #: The kinds of record that it may be of, and the member that has the record's id.
+    record_kinds: ClassVar[tuple[str, ...]]
+    record_member: ClassVar[str]
+    #: The roles of device that may make this kind; the manager's may make every kind.
     roles: ClassVar[frozenset[str]] = frozenset({"table"})
+    #: The members whose words are kept apart from the log and can be erased.
+    personal: ClassVar[tuple[str, ...]] = ()
+    #: Whether the personal words of its record are erased with it.
+    erases_words: ClassVar[bool] = False
+    #: Whether it is taken while a red caution stands on its item.
+    goes_on_stopped: ClassVar[bool] = False
+    #: The field that it sets, such as "findings/{finding_id}"; what stands in [ ] is left out if its member is null.
+    field_name: ClassVar[str] = ""
+    #: Other fields that it may set.
+    sets_too: ClassVar[tuple[str, ...]] = ()
+    #: Whether the app may change one in place that it never tried to send.
+    replaceable: ClassVar[bool] = False
+
+    _blank: ClassVar[dict[str, Any]]
 
     operation_id: Identifier
     made_at: Instant
@@ -39,17 +69,131 @@ class Operation(BaseModel):
     device_id: Annotated[str, Field(max_length=80)]
     device_seq: Annotated[int, Field(ge=1, le=2**53 - 1)]
 
+    @classmethod
+    def __pydantic_init_subclass__(cls, **_: Any) -> None:
+        cls._blank = {
+            name: None if member.is_required() else member.default
+            for name, member in cls.model_fields.items()
+        }
+        if "kind" not in cls.model_fields:
+            return  # a base of kinds
+        KINDS[cls.kind_name()] = cls
+        if cls.field_name and not cls.field_name.startswith("{"):
+            for name in names_of(cls.field_name):
+                for record_kind in cls.record_kinds:
+                    FIELD_KINDS.setdefault((record_kind, key_of(name)), cls)
+
+    @classmethod
+    def kind_name(cls) -> str:
+        return str(get_args(cls.model_fields["kind"].annotation)[0])
+
+    @classmethod
+    def in_words(cls) -> str:
+        """What it does, for a sentence: `set_entry` is "set entry"."""
+        return cls.kind_name().replace("_", " ")
+
+    @classmethod
+    def from_log(cls, logged: dict[str, Any]) -> Self:
+        """An operation as the log has it, whatever version wrote it.
+
+        Nothing is checked: members that this version does not know are left out, missing ones are null or their
+        default, and what is inside them stays plain JSON. Checking and applying work on this alone, when an operation
+        arrives as in a rebuild years later.
+        """
+        values = cls._blank.copy()
+        for name, value in logged.items():
+            if name in values:
+                values[name] = value
+        made = cls.__new__(cls)
+        object.__setattr__(made, "__dict__", values)
+        object.__setattr__(made, "__pydantic_fields_set__", set())
+        object.__setattr__(made, "__pydantic_extra__", None)
+        object.__setattr__(made, "__pydantic_private__", None)
+        return made
+
     @property
-    def record_id(self) -> str:
-        """The one record that this operation touches."""
+    def touches(self) -> str:
+        """The id of the one record that it changes."""
+        return str(self.__dict__[self.record_member])
+
+    def members(self, *names: str) -> dict[str, Any]:
+        """Some of its members, by name."""
+        return {name: self.__dict__[name] for name in names}
+
+    def field_names(self) -> list[str]:
+        """The fields that it may set, by names of their families."""
+        templates = [self.field_name, *self.sets_too] if self.field_name else self.sets_too
+        return [
+            template.format_map(self.__dict__) if template.startswith("{") else template
+            for template in templates
+        ]
+
+    def check(self, records: Records) -> None:
+        """Whether it may happen now. Reads, and raises a Refusal if not."""
+        record = records.require(self.touches, *self.record_kinds)
+        if not self.goes_on_stopped and (hazard := record.derived("stopped_by")):
+            raise ItemStopped(hazard)
+        self.check_on(record, records)
+
+    def check_on(self, record: Record, records: Records) -> None:
+        """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""
+
+    def apply(self, records: Records, source: Source) -> bool:
+        """Do it. True if it ended as a disagreement.
+
+        It never refuses and runs on any log ever written: what it needs and does not find, it goes on without.
+        """
+        record = records.find(self.touches)
+        return record is not None and self.apply_to(record, records, source)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Do it to the record. True if it ended as a disagreement."""
         raise NotImplementedError
 
+    def contest(self, records: Records, source: Source) -> bool:
+        """What it leaves on record although it was refused, since a person has to settle it. False if nothing."""
+        return False
 
-class Edit(Operation):
-    """An operation that sets one field. `seen` is the operation whose value the editor was looking at."""
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Whether a value may come into force in a field of this kind's. Raises a Refusal."""
 
-    seen: Identifier | None
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        """Put a value in force in a field of this kind's."""
+        record.put(name, value, source)
 
-    def edited(self) -> tuple[str, Any]:
-        """The field's name and the value it gets."""
-        raise NotImplementedError
+
+class Opening(Operation):
+    """An operation that opens a record."""
+
+    goes_on_stopped = True
+
+    #: The members that the record keeps for good.
+    head_members: ClassVar[tuple[str, ...]] = ()
+
+    def check(self, records: Records) -> None:
+        """Raises AlreadyThere if the id is in use, and what `check_opening` raises."""
+        self.check_opening(records)
+        if records.find(self.touches) is not None:
+            raise AlreadyThere(self.record_kinds[0], self.touches)
+
+    def check_opening(self, records: Records) -> None:
+        """What must hold beside that the id is free. Raises a Refusal."""
+
+    def apply(self, records: Records, source: Source) -> bool:
+        if records.find(self.touches) is None:
+            day_id = str(self.__dict__["day_id"])
+            head = self.members(*self.head_members)
+            record = records.open(self.touches, self.record_kinds[0], day_id, head, source)
+            self.apply_to(record, records, source)
+        return False
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """The fields that it has from the start."""
+        return False
+
+
+def names_of(template: str) -> list[str]:
+    """The forms that a field's name can take: with what stands in [ ], and without it."""
+    return list(dict.fromkeys([re.sub(r"[\[\]]", "", template), re.sub(r"\[.*?\]", "", template)]))

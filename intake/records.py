@@ -2,31 +2,35 @@
 
 A record is what never changes of it, its fields, and the disagreements about them. Each statement to the database
 lets other threads take the interpreter, which costs more than the statement; so a batch of twenty operations on one
-item reads that item once and writes it once.
+item reads that item once and writes it once. What follows from the fields is registered by the step that owns it:
+values with `derives`, pages that show a record with `shows`.
 """
 
 from __future__ import annotations
 
 import json
+from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
 from pydantic_core import to_json
 
-from intake.database import Writing
-from intake.errors import AlreadyThere, NotFound
-from intake.operation import Operation
-
-PERSONAL_PREFIX = "consignor/"
+from intake.database import Reading, Writing
+from intake.errors import NotFound
+from intake.families import EVERYONE, family_of
 
 
-@dataclass(frozen=True)
-class Applied:
-    """What applying an operation needs beside its own words."""
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a value comes from: which operation, made by whom, when, on which device; its place in the log."""
 
+    operation_id: str
+    made_by: str
+    made_at: str
+    device_id: str
     office_seq: int
-    received_at: str
 
 
 def compact(value: Any) -> str:
@@ -35,8 +39,8 @@ def compact(value: Any) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """The value in force of one field, and who said it, when and on which device. `text` is the value as JSON."""
+class FieldValue:
+    """The value in force of one field, and where it comes from. `text` is the value as JSON."""
 
     value: Any
     operation_id: str
@@ -46,19 +50,13 @@ class Said:
     text: str
 
     @classmethod
-    def by(cls, operation: Operation, value: Any) -> Said:
-        """A value that an operation sets."""
+    def of(cls, value: Any, source: Source) -> FieldValue:
         return cls(
-            value,
-            operation.operation_id,
-            operation.made_by,
-            operation.made_at,
-            operation.device_id,
-            compact(value),
+            value, source.operation_id, source.made_by, source.made_at, source.device_id, compact(value)
         )
 
-    def told(self, value: Any) -> dict[str, Any]:
-        """A value as said by whoever said this one, as disagreements carry it."""
+    def with_source(self, value: Any) -> dict[str, Any]:
+        """A value with the source of this one, as disagreements carry it."""
         return {
             "value": value,
             "operation_id": self.operation_id,
@@ -76,7 +74,7 @@ class Said:
 
 @dataclass
 class Disagreement:
-    """Two values of one field, each with who said it, as JSON; `settled` says who chose what, null while open."""
+    """Two values of one field, each with its source, as JSON; `settled` says who chose what, null while open."""
 
     disagreement_id: str
     name: str
@@ -84,6 +82,10 @@ class Disagreement:
     kept: str
     other: str
     settled: str | None
+
+    @property
+    def other_value(self) -> Any:
+        return json.loads(self.other)["value"]
 
     def body(self) -> str:
         return (
@@ -94,22 +96,23 @@ class Disagreement:
 
 @dataclass
 class Record:
-    """One day, visit, item or container. `head` is what never changes; `stopped_by` the red caution that stops it."""
+    """One day, visit, item or container. `head` is what never changes."""
 
-    tx: Writing
+    tx: Reading
     record_id: str
     kind: str
     day_id: str
     opened_seq: int
     head: dict[str, Any]
-    stopped_by: str | None = None
     office_seq: int = 0  # the last operation in hand that touched it; 0 if none has
     new: bool = False  # opened in this batch: the tables have nothing of it to be read
     written: bool = True  # whether the tables have what is in memory
     changed: set[str] = field(default_factory=set)
+    dropped: list[str] = field(default_factory=list)  # disagreements that are gone with what was erased
+    _derived: dict[str, Any] = field(default_factory=dict)
 
     @cached_property
-    def fields(self) -> dict[str, Said]:
+    def fields(self) -> dict[str, FieldValue]:
         """By name. Read when first asked for: many a record is only asked for its kind."""
         if self.new:
             return {}
@@ -122,7 +125,7 @@ class Record:
             record_id=self.record_id,
         )
         return {
-            name: Said(json.loads(text), operation_id, made_by, made_at, device_id, text)
+            name: FieldValue(json.loads(text), operation_id, made_by, made_at, device_id, text)
             for name, text, operation_id, made_by, made_at, device_id in json.loads(rows)
         }
 
@@ -142,188 +145,286 @@ class Record:
 
     def value(self, name: str) -> Any:
         """The value in force, or None if nobody set the field."""
-        said = self.fields.get(name)
-        return None if said is None else said.value
+        current = self.fields.get(name)
+        return None if current is None else current.value
 
-    def values(self, prefix: str = "") -> dict[str, Any]:
-        """The values in force of the fields whose names begin so, by name."""
-        return {name: self.fields[name].value for name in sorted(self.fields) if name.startswith(prefix)}
+    def values(self, prefix: str) -> dict[str, Any]:
+        """The values in force of the fields whose names begin so, by name, in the order of the names."""
+        names = sorted(name for name in self.fields if name.startswith(prefix))
+        return {name: self.fields[name].value for name in names}
 
-    def put(self, operation: Operation, name: str, value: Any) -> None:
+    def derived(self, name: str) -> Any:
+        """What follows from the fields as they are now, such as `stopped_by`; None if no step derives it."""
+        if name not in self._derived:
+            derive = DERIVATIONS.get((self.kind, name))
+            self._derived[name] = None if derive is None else derive(self)
+        return self._derived[name]
+
+    def put(self, name: str, value: Any, source: Source) -> None:
         """Put a value in force, whatever was there."""
-        self.fields[name] = Said.by(operation, value)
+        self.fields[name] = FieldValue.of(value, source)
         self.changed.add(name)
+        self._derived.clear()
 
-    def put_new(self, operation: Operation, name: str, value: Any, *, what: str) -> None:
-        """Put a value that no later one replaces. Raises AlreadyThere if there is one: `what` it is, in words."""
-        if name in self.fields:
-            raise AlreadyThere(what, name.split("/")[-1])
-        self.put(operation, name, value)
-
-    def disagree(self, operation: Operation, at: Applied, name: str, *, kept: Any, other: Any) -> None:
-        """Keep what the operation says beside what stands, until a person settles it."""
-        self.disagreements[operation.operation_id] = Disagreement(
-            operation.operation_id,
+    def disagree(self, name: str, *, kept: Any, other: Any, source: Source) -> None:
+        """Keep a second value beside the one that stands, until a person settles it."""
+        self.disagreements[source.operation_id] = Disagreement(
+            source.operation_id,
             name,
-            at.office_seq,
+            source.office_seq,
             compact(kept),
-            compact(Said.by(operation, other).told(other)),
+            compact(FieldValue.of(other, source).with_source(other)),
             None,
         )
 
+    def drop_disagreement(self, disagreement_id: str) -> None:
+        """Let go of a disagreement whose words are erased."""
+        del self.disagreements[disagreement_id]
+        self.dropped.append(disagreement_id)
+
     @property
     def open_disagreements(self) -> int:
-        return sum(one.settled is None for one in self.disagreements.values())
+        return sum(between.settled is None for between in self.disagreements.values())
 
-    def body(self, *, plain: bool) -> str:
-        """The whole record as devices read it. `plain` leaves personal words out."""
 
-        def shown(name: str) -> bool:
-            return not (plain and name.startswith(PERSONAL_PREFIX))
+#: What follows from the fields of a record of a kind, by the record's kind and the value's name.
+DERIVATIONS: dict[tuple[str, str], Callable[[Record], Any]] = {}
+#: What shows a record of a kind elsewhere, written anew whenever the record is.
+VIEWS: dict[str, list[Callable[[Writing, Record], None]]] = defaultdict(list)
 
-        members = ",".join(
-            f"{json.dumps(name)}:{self.fields[name].body()}" for name in sorted(self.fields) if shown(name)
-        )
-        told = ",".join(one.body() for one in self.disagreements.values() if shown(one.name))
-        head = compact(self.head)
-        return f'{head[:-1]},"office_seq":{self.office_seq},"fields":{{{members}}},"disagreements":[{told}]}}'
 
-    @property
-    def has_personal(self) -> bool:
-        names = [*self.fields, *(one.name for one in self.disagreements.values())]
-        return any(name.startswith(PERSONAL_PREFIX) for name in names)
+def derives(kind: str, name: str) -> Callable[[Callable[[Record], Any]], Callable[[Record], Any]]:
+    """Register how a value follows from the fields of a record of this kind. It must not fail on any old record."""
+
+    def register(derive: Callable[[Record], Any]) -> Callable[[Record], Any]:
+        DERIVATIONS[kind, name] = derive
+        return derive
+
+    return register
+
+
+def shows(
+    kind: str,
+) -> Callable[[Callable[[Writing, Record], None]], Callable[[Writing, Record], None]]:
+    """Register what writes a record of this kind into a table of its step, such as the queue."""
+
+    def register(view: Callable[[Writing, Record], None]) -> Callable[[Writing, Record], None]:
+        VIEWS[kind].append(view)
+        return view
+
+    return register
 
 
 class Records:
-    """The records that one job has in hand. Other tables are reached through `tx`."""
+    """The records that one job has in hand. Other tables are reached through `tx`.
 
-    def __init__(self, tx: Writing) -> None:
+    `feed_after` is the place in the feed after which records are put when they are written; without it, the last.
+    """
+
+    def __init__(self, tx: Writing, *, feed_after: int | None = None) -> None:
         self.tx = tx
         self._in_hand: dict[str, Record] = {}
+        self._looked_up: dict[tuple[str, str], Any] = {}
+        self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
         """The record, or None if there is no such one."""
         record = self._in_hand.get(record_id)
         if record is None:
             row = self.tx.one(
-                "SELECT kind, day_id, opened_seq, head, stopped_by FROM record WHERE record_id = :record_id",
+                "SELECT kind, day_id, opened_seq, head FROM record WHERE record_id = :record_id",
                 record_id=record_id,
             )
             if row is None:
                 return None
             record = self._in_hand[record_id] = Record(
-                self.tx,
-                record_id,
-                row["kind"],
-                row["day_id"],
-                row["opened_seq"],
-                json.loads(row["head"]),
-                row["stopped_by"],
+                self.tx, record_id, row["kind"], row["day_id"], row["opened_seq"], json.loads(row["head"])
             )
         return record
 
-    def require(self, kind: str, record_id: str) -> Record:
-        """The record. Raises NotFound unless there is one of this kind."""
+    def require(self, record_id: str, *kinds: str) -> Record:
+        """The record. Raises NotFound unless there is one of these kinds."""
         record = self.find(record_id)
-        if record is None or record.kind != kind:
-            raise NotFound(kind, record_id)
+        if record is None or record.kind not in kinds:
+            raise NotFound(" or ".join(kinds), record_id)
         return record
 
-    def open(
-        self, operation: Operation, at: Applied, *, kind: str, day_id: str, head: dict[str, Any]
-    ) -> Record:
-        """Make a record. Raises AlreadyThere if its id is in use."""
-        record_id = operation.record_id
-        if self.find(record_id) is not None:
-            raise AlreadyThere(kind, record_id)
+    def look_up(self, record_id: str, name: str) -> Any:
+        """One field's value in force, without reading the record's others; None if nobody set it."""
+        record = self._in_hand.get(record_id)
+        if record is not None and ("fields" in record.__dict__ or record.new):
+            return record.value(name)
+        key = record_id, name
+        if key not in self._looked_up:
+            text = self.tx.value(
+                "SELECT value FROM field WHERE record_id = :record_id AND name = :name",
+                record_id=record_id,
+                name=name,
+            )
+            self._looked_up[key] = None if text is None else json.loads(text)
+        return self._looked_up[key]
+
+    def open(self, record_id: str, kind: str, day_id: str, head: dict[str, Any], source: Source) -> Record:
+        """Make a record. `head` is what it has beside what every record has."""
         whole = {
             "kind": kind,
             "record_id": record_id,
             "day_id": day_id,
-            "opened_at": operation.made_at,
-            "opened_by": operation.made_by,
+            "opened_at": source.made_at,
+            "opened_by": source.made_by,
             **head,
         }
         record = self._in_hand[record_id] = Record(
-            self.tx, record_id, kind, day_id, at.office_seq, whole, new=True
+            self.tx, record_id, kind, day_id, source.office_seq, whole, new=True
         )
         return record
 
     def touch(self, record_id: str, office_seq: int) -> None:
-        """An operation has changed the record: it moves to this place in the feed."""
+        """An operation has changed the record: it is to be written, and read again by devices."""
         record = self.find(record_id)
         if record is not None:
             record.office_seq, record.written = office_seq, False
 
-    def write(self) -> list[Record]:
-        """Write the records that were touched since the last time; which they were."""
+    def write(self) -> None:
+        """Write the records that were touched since the last time, and what shows them."""
         touched = [record for record in self._in_hand.values() if not record.written]
-        for record in touched:
-            self._write(record)
+        if not touched:
+            return
+        if self._feed_seq is None:
+            self._feed_seq = self.tx.value("SELECT max(feed_seq) FROM record") or 0
+        for record in sorted(touched, key=lambda record: record.office_seq):
+            self._feed_seq += 1
+            write_record(self.tx, record, self._feed_seq)
+            for view in VIEWS.get(record.kind, ()):
+                view(self.tx, record)
             record.written = True
-        return touched
 
     def forget(self) -> None:
         """Let go of all of them: what was not written is gone."""
         self._in_hand.clear()
+        self._looked_up.clear()
 
-    def _write(self, record: Record) -> None:
-        self.tx.run(
-            """
-            INSERT INTO record (record_id, kind, day_id, office_seq, opened_seq, head, stopped_by, body, plain_body)
-            VALUES (:record_id, :kind, :day_id, :office_seq, :opened_seq, :head, :stopped_by, :body, :plain_body)
-            ON CONFLICT (record_id) DO UPDATE SET office_seq = excluded.office_seq,
-                stopped_by = excluded.stopped_by, body = excluded.body, plain_body = excluded.plain_body
-            """,
-            record_id=record.record_id,
-            kind=record.kind,
-            day_id=record.day_id,
-            office_seq=record.office_seq,
-            opened_seq=record.opened_seq,
-            head=compact(record.head),
-            stopped_by=record.stopped_by,
-            body=record.body(plain=False),
-            plain_body=record.body(plain=True) if record.has_personal else None,
-        )
-        changed = [(name, record.fields[name]) for name in record.changed]
-        self.tx.run_many(
-            """
-            INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id)
-            VALUES (?, ?, ?, ?, ?, ?, ?)
-            ON CONFLICT (record_id, name) DO UPDATE SET
-                value = excluded.value, operation_id = excluded.operation_id, made_by = excluded.made_by,
-                made_at = excluded.made_at, device_id = excluded.device_id
-            """,
-            [
-                (
-                    record.record_id,
-                    name,
-                    said.text,
-                    said.operation_id,
-                    said.made_by,
-                    said.made_at,
-                    said.device_id,
-                )
-                for name, said in changed
-            ],
-        )
-        record.changed.clear()
-        self.tx.run_many(
-            """
-            INSERT INTO disagreement (disagreement_id, record_id, name, office_seq, kept, other, settled)
-            VALUES (?, ?, ?, ?, ?, ?, ?)
-            ON CONFLICT (disagreement_id) DO UPDATE SET settled = excluded.settled
-            """,
-            [
-                (
-                    one.disagreement_id,
-                    record.record_id,
-                    one.name,
-                    one.office_seq,
-                    one.kept,
-                    one.other,
-                    one.settled,
-                )
-                for one in record.disagreements.values()
-            ],
-        )
+
+@dataclass
+class Part:
+    """What one circle of readers reads of a record: members of `fields`, and members of `disagreements`, as JSON."""
+
+    fields: list[str] = field(default_factory=list)
+    disagreements: list[str] = field(default_factory=list)
+
+
+def parts_of(record: Record) -> dict[str, Part]:
+    """The record's fields and disagreements by the name of who may read them."""
+    parts: dict[str, Part] = defaultdict(Part)
+    for name in sorted(record.fields):
+        part = parts[family_of(name).readers.name]
+        part.fields.append(f"{json.dumps(name)}:{record.fields[name].body()}")
+    for between in record.disagreements.values():
+        parts[family_of(between.name).readers.name].disagreements.append(between.body())
+    return parts
+
+
+def glue(body: bytes, fields_end: int, parts: list[tuple[bytes, bytes]]) -> bytes:
+    """A record's body with more parts put in: each is what goes into its `fields` and into its `disagreements`.
+
+    `body` is the whole JSON of what everyone reads, `fields_end` where its fields end, in bytes.
+    """
+    start, rest = body[:fields_end], body[fields_end:-2]
+    fields = b",".join([text for text, _ in parts if text])
+    disagreements = b",".join([text for _, text in parts if text])
+    if fields and not start.endswith(b"{"):
+        fields = b"," + fields
+    if disagreements and not rest.endswith(b"["):
+        disagreements = b"," + disagreements
+    return b"".join([start, fields, rest, disagreements, body[-2:]])
+
+
+def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
+    """Write a record, the parts of it that not everyone reads, and those of its fields that changed."""
+    parts = parts_of(record)
+    common = parts.pop(EVERYONE.name, Part())
+    start = (
+        f'{compact(record.head)[:-1]},"office_seq":{record.office_seq},"fields":{{{",".join(common.fields)}'
+    )
+    tx.run(
+        """
+        INSERT INTO record (record_id, kind, day_id, office_seq, feed_seq, opened_seq, head, body, fields_end)
+        VALUES (:record_id, :kind, :day_id, :office_seq, :feed_seq, :opened_seq, :head, :body, :fields_end)
+        ON CONFLICT (record_id) DO UPDATE SET office_seq = excluded.office_seq,
+            feed_seq = excluded.feed_seq, body = excluded.body, fields_end = excluded.fields_end
+        """,
+        record_id=record.record_id,
+        kind=record.kind,
+        day_id=record.day_id,
+        office_seq=record.office_seq,
+        feed_seq=feed_seq,
+        opened_seq=record.opened_seq,
+        head=compact(record.head),
+        body=f'{start}}},"disagreements":[{",".join(common.disagreements)}]}}',
+        fields_end=len(start.encode()) if parts else None,
+    )
+    tx.run_many(
+        """
+        INSERT INTO record_part (record_id, readers, fields, disagreements) VALUES (?, ?, ?, ?)
+        ON CONFLICT (record_id, readers) DO UPDATE SET
+            fields = excluded.fields, disagreements = excluded.disagreements
+        """,
+        [
+            (record.record_id, readers, ",".join(part.fields), ",".join(part.disagreements))
+            for readers, part in parts.items()
+        ],
+    )
+    write_fields(tx, record)
+    write_disagreements(tx, record)
+
+
+def write_fields(tx: Writing, record: Record) -> None:
+    tx.run_many(
+        """
+        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id)
+        VALUES (?, ?, ?, ?, ?, ?, ?)
+        ON CONFLICT (record_id, name) DO UPDATE SET
+            value = excluded.value, operation_id = excluded.operation_id, made_by = excluded.made_by,
+            made_at = excluded.made_at, device_id = excluded.device_id
+        """,
+        [
+            (
+                record.record_id,
+                name,
+                current.text,
+                current.operation_id,
+                current.made_by,
+                current.made_at,
+                current.device_id,
+            )
+            for name, current in ((name, record.fields[name]) for name in record.changed)
+        ],
+    )
+    record.changed.clear()
+
+
+def write_disagreements(tx: Writing, record: Record) -> None:
+    tx.run_many(
+        """
+        INSERT INTO disagreement (disagreement_id, record_id, name, office_seq, kept, other, settled)
+        VALUES (?, ?, ?, ?, ?, ?, ?)
+        ON CONFLICT (disagreement_id) DO UPDATE SET settled = excluded.settled
+        """,
+        [
+            (
+                between.disagreement_id,
+                record.record_id,
+                between.name,
+                between.office_seq,
+                between.kept,
+                between.other,
+                between.settled,
+            )
+            for between in record.disagreements.values()
+        ],
+    )
+    tx.run_many(
+        "DELETE FROM disagreement WHERE disagreement_id = ?",
+        [(disagreement_id,) for disagreement_id in record.dropped],
+    )
+    record.dropped.clear()

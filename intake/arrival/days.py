@@ -4,12 +4,24 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+import iso4217
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-from intake.operation import Identifier, Line, Operation
-from intake.records import Applied, Records
+from intake.operation import Identifier, Line, Opening, Operation
+from intake.records import Record, Records, Source
 
+# The alphabetic codes of ISO 4217 that money comes in; metals, test codes and "no currency" have no smallest coin.
+CURRENCIES = frozenset(currency.code for currency in iso4217.Currency if currency.exponent is not None)
 PersonId = Annotated[str, Field(min_length=1, max_length=80)]
+
+
+def in_use(code: str) -> str:
+    if code not in CURRENCIES:
+        raise ValueError("it is no currency's code, such as GBP, EUR or USD (ISO 4217)")
+    return code
+
+
+Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$"), AfterValidator(in_use)]
 
 
 class Table(BaseModel):
@@ -30,45 +42,43 @@ class Person(BaseModel):
 class OfDay(Operation):
     """An operation on the day itself."""
 
+    record_kinds = ("day",)
+    record_member = "day_id"
+
     day_id: Identifier
 
-    @property
-    def record_id(self) -> str:
-        return self.day_id
 
-
-class OpenDay(OfDay):
+class OpenDay(OfDay, Opening):
     """The manager sets up a day."""
 
     roles = frozenset()
+    head_members = ("house", "place", "held_on", "currency", "tables")
+    sets_too = ("people/{person_id}",)
 
     kind: Literal["open_day"]
     house: Line
     place: Line
     held_on: Annotated[str, Field(pattern=r"^\d{4}-\d\d-\d\d$")]
-    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")]
+    currency: Currency
     tables: Annotated[list[Table], Field(max_length=60)]
     people: Annotated[list[Person], Field(max_length=300)]
 
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        for person in self.members("people")["people"]:
+            record.put(f"people/{person['person_id']}", person, source)
+        return False
+
 
 class AddPerson(OfDay):
-    """Somebody comes to help who was not on the list."""
+    """Somebody comes to help who was not on the list, or comes under another hat."""
 
     roles = frozenset()
+    sets_too = ("people/{person_id}",)
 
     kind: Literal["add_person"]
     person: Person
 
-
-def open_day(records: Records, operation: OpenDay, at: Applied) -> bool:
-    head = operation.model_dump(include={"house", "place", "held_on", "currency", "tables"})
-    day = records.open(operation, at, kind="day", day_id=operation.day_id, head=head)
-    for person in operation.people:
-        day.put(operation, f"people/{person.person_id}", person.model_dump())
-    return False
-
-
-def add_person(records: Records, operation: AddPerson, at: Applied) -> bool:
-    day = records.require("day", operation.day_id)
-    day.put(operation, f"people/{operation.person.person_id}", operation.person.model_dump())
-    return False
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        person = self.members("person")["person"]
+        record.put(f"people/{person['person_id']}", person, source)
+        return False

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from intake.edits import edit_field
-from intake.errors import ItemStopped, NotFound
-from intake.operation import Edit, Identifier, Operation, Prose, Word
-from intake.records import Applied, Record, Records
+from intake.edits import Edit
+from intake.errors import NotFound
+from intake.operation import Identifier, Opening, Operation, Prose, Word
+from intake.records import Records
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (
@@ -62,21 +62,26 @@ WORDS = frozenset(
 class OfItem(Operation):
     """An operation on an item."""
 
+    record_kinds = ("item",)
+    record_member = "item_id"
+
     item_id: Identifier
 
-    @property
-    def record_id(self) -> str:
-        return self.item_id
 
-
-class OpenItem(OfItem):
+class OpenItem(OfItem, Opening):
     """A thing is on the table."""
 
     roles = frozenset({"table", "desk"})
+    head_members = ("visit_id",)
 
     kind: Literal["open_item"]
     visit_id: Identifier
     day_id: Identifier
+
+    def check_opening(self, records: Records) -> None:
+        visit = records.require(self.visit_id, "visit")
+        if visit.day_id != self.day_id:
+            raise NotFound("visit of that day", self.visit_id)
 
 
 class ItemEdit(OfItem, Edit):
@@ -87,13 +92,16 @@ class SetItem(ItemEdit):
     """One fact about what the item is, in words or as one of a list."""
 
     roles = frozenset({"table", "desk"})
+    field_name = "{field}"
+    whole_value = "value"
+    replaceable = True
 
     kind: Literal["set_item"]
     field: Annotated[str, Field(max_length=60)]
     value: Prose | list[Word] | None
 
     @model_validator(mode="after")
-    def check_value(self) -> SetItem:
+    def check_fact(self) -> SetItem:
         """Each field takes its own kind of value; a field nobody knows is refused."""
         match self.field:
             case "maker_certainty":
@@ -109,31 +117,6 @@ class SetItem(ItemEdit):
         if not allowed:
             raise ValueError(f"{self.field} does not take this value")
         return self
-
-    def edited(self) -> tuple[str, Any]:
-        return self.field, self.value
-
-
-def open_item(records: Records, operation: OpenItem, at: Applied) -> bool:
-    visit = records.require("visit", operation.visit_id)
-    if visit.day_id != operation.day_id:
-        raise NotFound("visit of that day", operation.visit_id)
-    head = {"visit_id": operation.visit_id}
-    records.open(operation, at, kind="item", day_id=operation.day_id, head=head)
-    return False
-
-
-def require_item(records: Records, item_id: str) -> Record:
-    """The item. Raises NotFound if there is none, ItemStopped while a red caution stands on it."""
-    item = records.require("item", item_id)
-    if item.stopped_by is not None:
-        raise ItemStopped(item.stopped_by)
-    return item
-
-
-def edit_item(records: Records, operation: ItemEdit, at: Applied) -> bool:
-    """Set one field of an item that may be worked on."""
-    return edit_field(require_item(records, operation.item_id), operation, at)
 
 
 def name_of(records: Records, record_id: str) -> str:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from intake.edits import edit_field
-from intake.operation import Count, Edit, Identifier, Line, Operation, Prose
-from intake.records import PERSONAL_PREFIX, Applied, Records
+from intake.edits import Edit
+from intake.operation import Count, Identifier, Line, Opening, Operation, Prose
+from intake.records import Record, Records, Source
 
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
@@ -16,17 +16,17 @@ Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 class OfVisit(Operation):
     """An operation on a visit."""
 
+    record_kinds = ("visit",)
+    record_member = "visit_id"
+
     visit_id: Identifier
 
-    @property
-    def record_id(self) -> str:
-        return self.visit_id
 
-
-class OpenVisit(OfVisit):
+class OpenVisit(OfVisit, Opening):
     """The door gives a ticket, counts the bags, and hears what is in them."""
 
     roles = frozenset({"door", "table", "desk"})
+    sets_too = ("ticket", "bags", "kinds", "stage")
 
     kind: Literal["open_visit"]
     day_id: Identifier
@@ -34,18 +34,30 @@ class OpenVisit(OfVisit):
     bags: Count
     kinds: Line
 
+    def check_opening(self, records: Records) -> None:
+        records.require(self.day_id, "day")
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        for name, value in self.members("ticket", "bags", "kinds").items():
+            record.put(name, value, source)
+        record.put("stage", "waiting", source)
+        return False
+
 
 class SetVisit(OfVisit, Edit):
     """One fact about the visit: where the owner is, how many things were counted at unpacking ..."""
 
     roles = frozenset({"door", "table", "desk"})
+    field_name = "{field}"
+    whole_value = "value"
+    replaceable = True
 
     kind: Literal["set_visit"]
     field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note"]
     value: Prose | Count
 
     @model_validator(mode="after")
-    def check_value(self) -> SetVisit:
+    def check_fact(self) -> SetVisit:
         """A count is a whole number, a stage one of the three, and the rest words."""
         if (self.field in ("bags", "item_count")) != isinstance(self.value, int):
             raise ValueError(
@@ -55,15 +67,15 @@ class SetVisit(OfVisit, Edit):
             raise ValueError("stage is waiting, at-table or left")
         return self
 
-    def edited(self) -> tuple[str, Any]:
-        return self.field, self.value
-
 
 class SetConsignor(OfVisit, Edit):
     """One fact about the consignor. Its words stay out of the log and can be erased."""
 
     roles = frozenset({"door", "table", "desk"})
     personal = ("salt", "value")
+    field_name = "consignor/{field}"
+    whole_value = "value"
+    replaceable = True
 
     kind: Literal["set_consignor"]
     field: Literal[
@@ -78,19 +90,3 @@ class SetConsignor(OfVisit, Edit):
     ]
     value: Prose
     salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
-
-    def edited(self) -> tuple[str, Any]:
-        return f"{PERSONAL_PREFIX}{self.field}", self.value
-
-
-def open_visit(records: Records, operation: OpenVisit, at: Applied) -> bool:
-    records.require("day", operation.day_id)
-    visit = records.open(operation, at, kind="visit", day_id=operation.day_id, head={})
-    for name, value in operation.model_dump(include={"ticket", "bags", "kinds"}).items():
-        visit.put(operation, name, value)
-    visit.put(operation, "stage", "waiting")
-    return False
-
-
-def edit_visit(records: Records, operation: SetVisit | SetConsignor, at: Applied) -> bool:
-    return edit_field(records.require("visit", operation.record_id), operation, at)

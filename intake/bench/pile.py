@@ -94,7 +94,7 @@ class Pile:
             held_on="2026-03-14",
             currency="GBP",
             tables=[],
-            people=[],
+            people=[{"person_id": "hester", "name": "Hester Quillfeather", "roles": ["valuer"]}],
         )
 
     def visit(self, day_id: str) -> dict[str, Any]:

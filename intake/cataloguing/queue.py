@@ -8,8 +8,7 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.database import Reading, Writing
-from intake.examination.cautions import gravest
-from intake.records import Record, compact
+from intake.records import Record, compact, shows
 
 COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
 ENTRY_STATES = ("waiting", "picked-up", "described")
@@ -19,23 +18,22 @@ class SetEntry(ItemEdit):
     """A cataloguer picks an item up, puts it back, or has described it."""
 
     roles = frozenset({"desk"})
+    field_name = "entry"
 
     kind: Literal["set_entry"]
     state: Literal["waiting", "picked-up", "described"]
 
-    def edited(self) -> tuple[str, Any]:
-        return "entry", {"state": self.state}
 
-
+@shows("item")
 def list_entry(tx: Writing, item: Record) -> None:
     """Write an item's entry and its searchable words anew."""
-    fields = item.values()
+    fields = item.values("")
     photos = [v for n, v in fields.items() if n.startswith("photos/") and not v["withdrawn"]]
     findings = [v for n, v in fields.items() if n.startswith("findings/") and not v["withdrawn"]]
     tags = [  # a lost number still finds its item
         v["tag"] for n, v in fields.items() if n.startswith("tags/") and v["gone"] != "on-another-item"
     ]
-    merged_into = (fields.get("merged") or {}).get("into_id")
+    merged_into = item.derived("merged_into")
     state = fields.get("entry", {"state": "waiting"})["state"]
     class_id = fields.get("class_id") or ""
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
@@ -65,7 +63,7 @@ def list_entry(tx: Writing, item: Record) -> None:
         disagreement_count=item.open_disagreements,
         zones_told=sum(name.startswith("zones/") for name in fields),
         thumb_sha256=first["thumb_sha256"] if first else None,
-        caution=gravest(fields),
+        caution=item.derived("caution"),
         merged_into=merged_into,
     )
     words = " ".join(

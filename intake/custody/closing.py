@@ -8,10 +8,10 @@ from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
-from intake.edits import edit_field
+from intake.edits import Edit
 from intake.errors import AlreadyThere, NotFound
-from intake.operation import Edit, Identifier, Line, Prose
-from intake.records import Applied, Records
+from intake.operation import Identifier, Line, Prose
+from intake.records import Record, Records, Source, derives
 
 DifferenceKind = Literal[
     "item-short",
@@ -31,6 +31,7 @@ class RaiseDifference(OfDay, Edit):
     """Something does not agree: what kind it is, of which item or container, what was done first, who was told."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    field_name = "differences/{difference_id}"
 
     kind: Literal["raise_difference"]
     difference_id: Identifier
@@ -40,15 +41,12 @@ class RaiseDifference(OfDay, Edit):
     owner_told: bool
     told: Line = ""  # who else was told
 
-    def edited(self) -> tuple[str, Any]:
-        told = "difference thing_id words owner_told told"
-        return f"differences/{self.difference_id}", {name: getattr(self, name) for name in told.split()}
-
 
 class SettleDifference(OfDay, Edit):
     """How a difference ended, and who was there. It stays on record as settled."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    field_name = "difference-ends/{difference_id}"
 
     kind: Literal["settle_difference"]
     difference_id: Identifier
@@ -56,23 +54,25 @@ class SettleDifference(OfDay, Edit):
     words: Prose
     second_by: Line
 
-    def edited(self) -> tuple[str, Any]:
-        told = {"ended": self.ended, "words": self.words, "second_by": self.second_by}
-        return f"difference-ends/{self.difference_id}", told
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises NotFound if nobody has raised it."""
+        difference_id = name.removeprefix("difference-ends/")
+        if f"differences/{difference_id}" not in record.fields:
+            raise NotFound("difference", difference_id)
 
 
 class CheckIn(ItemEdit):
     """Two people compared an item with its photographs of the table, when its crate was opened."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    field_name = "check-in"
+    goes_on_stopped = True  # it has arrived all the same
 
     kind: Literal["check_in"]
     state: Literal["as-recorded", "differs"]
     words: Prose
     second_by: Annotated[Line, Field(min_length=1)]
-
-    def edited(self) -> tuple[str, Any]:
-        return "check-in", {"state": self.state, "words": self.words, "second_by": self.second_by}
 
 
 class MergeItem(ItemEdit):
@@ -82,19 +82,28 @@ class MergeItem(ItemEdit):
     """
 
     roles = frozenset({"table", "desk"})
+    field_name = "merged"
+    goes_on_stopped = True
 
     kind: Literal["merge_item"]
     into_id: Identifier | None
     why: Line
 
-    def edited(self) -> tuple[str, Any]:
-        return "merged", {"into_id": self.into_id, "why": self.why}
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises AlreadyThere if the other stands behind one itself, or is the same, NotFound if there is none."""
+        into_id = value["into_id"]
+        if into_id is not None:
+            other = records.require(into_id, "item")
+            if other is record or other.derived("merged_into") is not None:
+                raise AlreadyThere("doubled record", into_id)
 
 
 class CloseDay(OfDay):
     """Two people close the day with the differences that they have read, each by its name."""
 
     roles = frozenset()
+    sets_too = ("closed",)
 
     kind: Literal["close_day"]
     closed_by: Annotated[Line, Field(min_length=1)]
@@ -107,36 +116,13 @@ class CloseDay(OfDay):
             raise ValueError("two people close a day, and these are one")
         return self
 
-
-def check_in(records: Records, operation: CheckIn, at: Applied) -> bool:
-    """Record it, on a stopped item too: it has arrived all the same."""
-    return edit_field(records.require("item", operation.item_id), operation, at)
-
-
-def merge_item(records: Records, operation: MergeItem, at: Applied) -> bool:
-    """Put one record behind another. Raises AlreadyThere if the other stands behind one itself, or is the same."""
-    item = records.require("item", operation.item_id)
-    if operation.into_id is not None:
-        other = records.require("item", operation.into_id).value("merged")
-        if operation.into_id == operation.item_id or (other and other["into_id"]):
-            raise AlreadyThere("doubled record", operation.into_id)
-    return edit_field(item, operation, at)
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        record.put("closed", self.members("closed_by", "second_by", "named"), source)
+        return False
 
 
-def raise_difference(records: Records, operation: RaiseDifference, at: Applied) -> bool:
-    return edit_field(records.require("day", operation.day_id), operation, at)
-
-
-def settle_difference(records: Records, operation: SettleDifference, at: Applied) -> bool:
-    """Record how it ended. Raises NotFound if nobody has raised it."""
-    day = records.require("day", operation.day_id)
-    if day.value(f"differences/{operation.difference_id}") is None:
-        raise NotFound("difference", operation.difference_id)
-    return edit_field(day, operation, at)
-
-
-def close_day(records: Records, operation: CloseDay, at: Applied) -> bool:
-    day = records.require("day", operation.day_id)
-    told = operation.model_dump(include={"closed_by", "second_by", "named"})
-    day.put(operation, "closed", told)
-    return False
+@derives("item", "merged_into")
+def merged_into(item: Record) -> str | None:
+    """The item behind whose record this one stands, or None."""
+    merged = item.value("merged")
+    return merged["into_id"] if merged else None

@@ -6,20 +6,23 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from intake.edits import edit_field
-from intake.errors import InsideItself, NotFound, TagCheckFailed
-from intake.operation import Edit, Identifier, Line, Operation
-from intake.records import Applied, Record, Records
-from intake.tagging.tags import TagError, parse_tag, shown
-from intake.tagging.ties import take_number
+from intake.edits import Edit
+from intake.errors import InsideItself, NotFound
+from intake.operation import Identifier, Line, Opening
+from intake.records import Record, Records, Source
+from intake.tagging.tags import normalise, shown
+from intake.tagging.ties import check_free, require_tag, take_number
 
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
 
 
-class OpenContainer(Operation):
+class OpenContainer(Opening):
     """A bag, box or crate gets its number. `kind_of` says which; numbers come from the same rolls as tags."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    record_kinds = ("container",)
+    record_member = "container_id"
+    head_members = ("number", "kind_of")
 
     kind: Literal["open_container"]
     container_id: Identifier
@@ -27,9 +30,15 @@ class OpenContainer(Operation):
     number: Tag
     kind_of: Literal["bag", "box", "crate"]
 
-    @property
-    def record_id(self) -> str:
-        return self.container_id
+    def check_opening(self, records: Records) -> None:
+        """Raises TagTaken if the number is on something."""
+        records.require(self.day_id, "day")
+        check_free(records, require_tag(self.number), self.container_id)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        record.head["number"] = normalise(self.number)
+        take_number(records, record.head["number"], record.record_id, source)
+        return False
 
 
 class PutInside(Edit):
@@ -39,24 +48,42 @@ class PutInside(Edit):
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    record_kinds = ("item", "container")
+    record_member = "thing_id"
+    goes_on_stopped = True
+    field_name = "inside[/{tag}]"
 
     kind: Literal["put_inside"]
     thing_id: Identifier
     container_id: Identifier | None
     tag: Tag | None = None
 
-    @property
-    def record_id(self) -> str:
-        return self.thing_id
+    def check_on(self, record: Record, records: Records) -> None:
+        check_piece(record, self.tag)
+        super().check_on(record, records)
 
-    def edited(self) -> tuple[str, Any]:
-        return f"inside/{self.tag}" if self.tag else "inside", {"container_id": self.container_id}
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises InsideItself if the thing holds the container at any depth, NotFound for no such container."""
+        if value["container_id"] is None:
+            return
+        container: Record | None = records.require(value["container_id"], "container")
+        passed = {record.record_id}
+        while container is not None:
+            if container.record_id in passed:
+                raise InsideItself(shown(container.head["number"]))
+            passed.add(container.record_id)
+            outer = container_of(container)
+            container = records.find(outer) if outer else None
 
 
 class SealContainer(Edit):
     """A numbered seal is put on, read at a check, or found broken; two people look at it."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    record_kinds = ("container",)
+    record_member = "container_id"
+    field_name = "seal"
 
     kind: Literal["seal_container"]
     container_id: Identifier
@@ -64,48 +91,14 @@ class SealContainer(Edit):
     state: Literal["sealed", "intact", "differs", "broken", "opened"]
     second_by: Line
 
-    @property
-    def record_id(self) -> str:
-        return self.container_id
 
-    def edited(self) -> tuple[str, Any]:
-        return "seal", {"seal": self.seal, "state": self.state, "second_by": self.second_by}
-
-
-def open_container(records: Records, operation: OpenContainer, at: Applied) -> bool:
-    """Open it under its number. Raises TagTaken if the number is on something."""
-    records.require("day", operation.day_id)
-    try:
-        number = parse_tag(operation.number)
-    except TagError as error:
-        raise TagCheckFailed(str(error)) from error
-    head = {"number": number, "kind_of": operation.kind_of}
-    records.open(operation, at, kind="container", day_id=operation.day_id, head=head)
-    take_number(records, number, operation.container_id, operation.operation_id)
-    return False
+def container_of(record: Record) -> str | None:
+    """The container that a thing is in, or None."""
+    inside = record.value("inside")
+    return inside["container_id"] if inside else None
 
 
-def put_inside(records: Records, operation: PutInside, at: Applied) -> bool:
-    """Put it in. Raises InsideItself if the thing holds the container at any depth, NotFound for no such piece."""
-    thing = require_thing(records, operation.thing_id, operation.tag)
-    holder_id = operation.container_id
-    while holder_id is not None:
-        holder = records.require("container", holder_id)
-        if holder is thing:
-            raise InsideItself(shown(holder.head["number"]))
-        holder_id = (holder.value("inside") or {}).get("container_id")
-    return edit_field(thing, operation, at)
-
-
-def seal_container(records: Records, operation: SealContainer, at: Applied) -> bool:
-    return edit_field(records.require("container", operation.container_id), operation, at)
-
-
-def require_thing(records: Records, thing_id: str, tag: str | None) -> Record:
-    """An item or a container. Raises NotFound for anything else, and for a tag that was never on it."""
-    thing = records.find(thing_id)
-    if thing is None or thing.kind not in ("item", "container"):
-        raise NotFound("item or container", thing_id)
+def check_piece(thing: Record, tag: str | None) -> None:
+    """Raises NotFound for a piece's tag that was never on the thing."""
     if tag is not None and f"tags/{tag}" not in thing.fields:
         raise NotFound("piece with the tag", shown(tag))
-    return thing

@@ -6,18 +6,20 @@ keeps both, and where a move began elsewhere than the ledger said, that is a dif
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from intake.arrival.days import OfDay
-from intake.custody.containers import require_thing
-from intake.errors import NotIsolation
-from intake.examination.findings import spreads
+from intake.custody.containers import check_piece
+from intake.errors import AlreadyThere, NotIsolation
 from intake.operation import Count, Identifier, Line, Operation
-from intake.records import Applied, Record, Records
+from intake.records import Record, Records, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
+APART = ("isolation", "returned", "table")  # where something that is held apart may go
+MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
+LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
 
 
 class RecordMove(Operation):
@@ -29,6 +31,10 @@ class RecordMove(Operation):
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
+    record_kinds = ("item", "container")
+    record_member = "thing_id"
+    goes_on_stopped = True
+    sets_too = ("moves/{move_id}", "whereabouts[/{tag}]")
 
     kind: Literal["record_move"]
     move_id: Identifier
@@ -42,15 +48,38 @@ class RecordMove(Operation):
     signed: bool
     tag: Annotated[str, Field(min_length=6, max_length=6)] | None = None
 
-    @property
-    def record_id(self) -> str:
-        return self.thing_id
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises NotIsolation for an item that is held apart and goes elsewhere, NotFound for no such piece."""
+        check_piece(record, self.tag)
+        if record.derived("held_apart") and self.to_place not in APART:
+            raise NotIsolation(self.to_place)
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Add one move to the ledger; moving the whole takes its pieces along."""
+        records.tx.run(
+            """
+            INSERT INTO custody_move (office_seq, thing_id, from_place, to_place, made_at)
+            VALUES (:office_seq, :thing_id, :from_place, :to_place, :made_at)
+            """,
+            office_seq=source.office_seq,
+            thing_id=record.record_id,
+            from_place=self.from_place,
+            to_place=self.to_place,
+            made_at=source.made_at,
+        )
+        move = self.members(*MOVE)
+        record.put(f"moves/{self.move_id}", move, source)
+        for name in [f"whereabouts/{self.tag}"] if self.tag else whereabouts_of(record):
+            record.put(name, {"move_id": self.move_id, **move}, source)
+        return False
 
 
 class CountLoad(OfDay):
     """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned."""
 
     roles = frozenset({"table", "porter", "door", "desk"})
+
+    sets_too = ("loads/{load_id}",)
 
     kind: Literal["count_load"]
     load_id: Identifier
@@ -63,47 +92,17 @@ class CountLoad(OfDay):
     scanned_crates: Count
     scanned_pieces: Count
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises AlreadyThere for a load that was counted: another count is another load's."""
+        if f"loads/{self.load_id}" in record.fields:
+            raise AlreadyThere("load", self.load_id)
 
-def count_load(records: Records, operation: CountLoad, at: Applied) -> bool:
-    """Keep the count. Raises AlreadyThere for a load that was counted: another count is another load's."""
-    day = records.require("day", operation.day_id)
-    told = {"to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"}
-    day.put_new(operation, f"loads/{operation.load_id}", operation.model_dump(include=told), what="load")
-    return False
-
-
-def record_move(records: Records, operation: RecordMove, at: Applied) -> bool:
-    """Add one move to the ledger. Raises NotIsolation for an item that is held apart and goes elsewhere."""
-    thing = require_thing(records, operation.thing_id, operation.tag)
-    if is_held_apart(thing) and operation.to_place not in ("isolation", "returned", "table"):
-        raise NotIsolation(operation.to_place)
-    records.tx.run(
-        """
-        INSERT INTO custody_move (office_seq, thing_id, from_place, to_place, made_at)
-        VALUES (:office_seq, :thing_id, :from_place, :to_place, :made_at)
-        """,
-        office_seq=at.office_seq,
-        thing_id=operation.thing_id,
-        from_place=operation.from_place,
-        to_place=operation.to_place,
-        made_at=operation.made_at,
-    )
-    told: dict[str, Any] = operation.model_dump(
-        include={"from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"}
-    )
-    thing.put(operation, f"moves/{operation.move_id}", told)
-    here = {"move_id": operation.move_id, **told}
-    for name in [f"whereabouts/{operation.tag}"] if operation.tag else whereabouts_of(thing):
-        thing.put(operation, name, here)
-    return False
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if f"loads/{self.load_id}" not in record.fields:
+            record.put(f"loads/{self.load_id}", self.members(*LOAD), source)
+        return False
 
 
 def whereabouts_of(thing: Record) -> list[str]:
     """The fields that say where a thing and its pieces are."""
     return ["whereabouts", *thing.values("whereabouts/")]
-
-
-def is_held_apart(thing: Record) -> bool:
-    """Whether something on an item can spread, or whoever decides has set it apart and nobody cleared it."""
-    decisions = thing.values("caution-decisions/").values()
-    return any(one["decision"] == "isolated" for one in decisions) or spreads(thing)

@@ -11,9 +11,11 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.visits import OfVisit
+from intake.errors import AlreadyThere
 from intake.operation import Identifier, Line
-from intake.records import PERSONAL_PREFIX, Applied, Records
+from intake.records import Record, Records, Source
 
+RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
 
@@ -36,6 +38,7 @@ class SignReceipt(OfVisit):
 
     roles = frozenset({"door", "table", "desk"})
     personal = ("salt", "signed_by", "strokes")
+    sets_too = ("receipts/{receipt_id}", "consignor/signatures/{receipt_id}")
 
     kind: Literal["sign_receipt"]
     receipt_id: Identifier
@@ -56,13 +59,14 @@ class SignReceipt(OfVisit):
             raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
         return self
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
+        if f"receipts/{self.receipt_id}" in record.fields:
+            raise AlreadyThere("receipt", self.receipt_id)
 
-def sign_receipt(records: Records, operation: SignReceipt, at: Applied) -> bool:
-    """Keep it. Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
-    visit = records.require("visit", operation.visit_id)
-    told = {"number", "what", "lines", "replaces", "house_by", "on_paper"}
-    lines = operation.model_dump(mode="json", include=told)
-    visit.put_new(operation, f"receipts/{operation.receipt_id}", lines, what="receipt")
-    signature = {"signed_by": operation.signed_by, "strokes": operation.strokes}
-    visit.put(operation, f"{PERSONAL_PREFIX}signatures/{operation.receipt_id}", signature)
-    return False
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if f"receipts/{self.receipt_id}" not in record.fields:
+            record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
+            signature = self.members("signed_by", "strokes")
+            record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
+        return False

@@ -11,11 +11,10 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.edits import edit_field
 from intake.errors import NotFound
-from intake.examination.findings import ZoneKey
+from intake.examination.findings import ZoneKey, spreads
 from intake.operation import Identifier, Line, Prose
-from intake.records import Applied, Record, Records
+from intake.records import Record, Records, derives
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
 LEVELS = ("red", "amber", "note")
@@ -25,6 +24,8 @@ class RaiseCaution(ItemEdit):
     """A sign was noticed. `level` is that of the country pack on the day; `sign` is what was seen, not what it is."""
 
     roles = frozenset({"table", "door", "porter", "desk"})
+    field_name = "cautions/{caution_id}"
+    goes_on_stopped = True
 
     kind: Literal["raise_caution"]
     caution_id: Identifier
@@ -35,15 +36,13 @@ class RaiseCaution(ItemEdit):
     called: Line
     place: Line
 
-    def edited(self) -> tuple[str, Any]:
-        told = "hazard level sign zone called place"
-        return f"cautions/{self.caution_id}", {name: getattr(self, name) for name in told.split()}
-
 
 class DecideCaution(ItemEdit):
     """What whoever was called decided. A cleared caution stays on record, with the name of who cleared it."""
 
     roles = frozenset({"table", "desk"})
+    field_name = "caution-decisions/{caution_id}"
+    goes_on_stopped = True
 
     kind: Literal["decide_caution"]
     caution_id: Identifier
@@ -54,46 +53,40 @@ class DecideCaution(ItemEdit):
     paper_given: bool
     note: Prose
 
-    def edited(self) -> tuple[str, Any]:
-        told = "decision decided_by cleared_for place paper_given note"
-        return f"caution-decisions/{self.caution_id}", {name: getattr(self, name) for name in told.split()}
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises NotFound if the item has no such caution."""
+        caution_id = name.removeprefix("caution-decisions/")
+        if f"cautions/{caution_id}" not in record.fields:
+            raise NotFound("caution", caution_id)
 
 
-def raise_caution(records: Records, operation: RaiseCaution, at: Applied) -> bool:
-    """Put a caution on an item, on a stopped one too."""
-    item = records.require("item", operation.item_id)
-    disagreement = edit_field(item, operation, at)
-    mark_stopped(item)
-    return disagreement
+@derives("item", "stopped_by")
+def stopped_by(item: Record) -> str | None:
+    """The hazard of a red caution that stands, which stops the item; None if none does."""
+    standing = standing_cautions(item)
+    return min((caution["hazard"] for caution in standing if caution["level"] == "red"), default=None)
 
 
-def decide_caution(records: Records, operation: DecideCaution, at: Applied) -> bool:
-    """Record the decision on a caution. Raises NotFound if the item has no such caution."""
-    item = records.require("item", operation.item_id)
-    if item.value(f"cautions/{operation.caution_id}") is None:
-        raise NotFound("caution", operation.caution_id)
-    disagreement = edit_field(item, operation, at)
-    mark_stopped(item)
-    return disagreement
+@derives("item", "caution")
+def gravest(item: Record) -> str | None:
+    """The level of the gravest caution that stands; None if none does."""
+    standing = {caution["level"] for caution in standing_cautions(item)}
+    return next((level for level in LEVELS if level in standing), None)
 
 
-def mark_stopped(item: Record) -> None:
-    """Note on the record which red caution stops it, or that none does."""
-    standing = standing_cautions(item.values("caution"))
-    item.stopped_by = min((one["hazard"] for one in standing if one["level"] == "red"), default=None)
+@derives("item", "held_apart")
+def is_held_apart(item: Record) -> bool:
+    """Whether something on it can spread, or whoever decides has set it apart and nobody cleared it."""
+    decisions = item.values("caution-decisions/").values()
+    return any(decision["decision"] == "isolated" for decision in decisions) or spreads(item)
 
 
-def standing_cautions(fields: dict[str, Any]) -> list[dict[str, Any]]:
-    """The cautions among an item's fields that nobody has cleared."""
+def standing_cautions(item: Record) -> list[dict[str, Any]]:
+    """The cautions on an item that nobody has cleared."""
     return [
         caution
-        for name, caution in fields.items()
-        if name.startswith("cautions/")
-        and fields.get(f"caution-decisions/{name.removeprefix('cautions/')}", {}).get("decision") != "cleared"
+        for name, caution in item.values("cautions/").items()
+        if (item.value(f"caution-decisions/{name.removeprefix('cautions/')}") or {}).get("decision")
+        != "cleared"
     ]
-
-
-def gravest(fields: dict[str, Any]) -> str | None:
-    """The level of the gravest caution that stands; None if none does."""
-    standing = {caution["level"] for caution in standing_cautions(fields)}
-    return next((level for level in LEVELS if level in standing), None)

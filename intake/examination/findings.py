@@ -6,11 +6,10 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from intake.arrival.items import ItemEdit, OfItem, require_item
-from intake.edits import edit_field
+from intake.arrival.items import ItemEdit, OfItem
 from intake.errors import FindingsOnZone
 from intake.operation import Count, Identifier, Line, Prose, Word
-from intake.records import Applied, Record, Records
+from intake.records import Record, Records, Source
 
 ZoneKey = Annotated[
     str,
@@ -36,6 +35,8 @@ class ExamineZone(ItemEdit):
     counted, for zones whose plan says so.
     """
 
+    field_name = "zones/{zone}"
+
     kind: Literal["examine_zone"]
     zone: ZoneKey
     state: Literal["clear", "finding", "not-examined"]
@@ -49,17 +50,39 @@ class ExamineZone(ItemEdit):
             raise ValueError("a zone that was not examined needs its reason, and no other zone has one")
         return self
 
-    def edited(self) -> tuple[str, Any]:
-        value = {"state": self.state, "reason": self.reason, "light": self.light, "count": self.count}
-        return f"zones/{self.zone}", value
+    def check_on(self, record: Record, records: Records) -> None:
+        """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
+        name, value = self.edited()
+        current = record.fields.get(name)
+        if current is None or current.operation_id == self.seen:
+            self.check_value(record, name, value, records)
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises FindingsOnZone for "clear" while there are findings on the zone."""
+        zone = name.removeprefix("zones/")
+        count = sum(finding["zone"] == zone for finding in standing_findings(record))
+        if count and value["state"] == "clear":
+            raise FindingsOnZone(zone, count)
 
 
 class ExamineRest(OfItem):
     """A person says "rest clear" after having read the list it covers; it is stored zone by zone."""
 
+    sets_too = ("zones/{zone}",)
+
     kind: Literal["examine_rest"]
     zones: Annotated[list[ZoneKey], Field(min_length=1, max_length=200)]
     light: Line | None
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
+        clear = {"state": "clear", "reason": None, "light": self.light, "count": None}
+        found = {finding["zone"] for finding in standing_findings(record)}
+        for zone in self.zones:
+            if zone not in found and f"zones/{zone}" not in record.fields:
+                record.put(f"zones/{zone}", clear, source)
+        return False
 
 
 class RecordFinding(ItemEdit):
@@ -69,6 +92,9 @@ class RecordFinding(ItemEdit):
     `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
     measured it. Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
+
+    field_name = "findings/{finding_id}"
+    replaceable = True
 
     kind: Literal["record_finding"]
     finding_id: Identifier
@@ -87,13 +113,6 @@ class RecordFinding(ItemEdit):
     note: Prose
     withdrawn: bool
 
-    def edited(self) -> tuple[str, Any]:
-        told = (
-            "zone term side severity extent_mm extent_mm_across extent_percent extent_count extent_words "
-            "activity certainty origin note withdrawn"
-        )
-        return f"findings/{self.finding_id}", {name: getattr(self, name) for name in told.split()}
-
 
 def standing_findings(item: Record) -> list[dict[str, Any]]:
     """The findings of an item that nobody has withdrawn."""
@@ -103,25 +122,3 @@ def standing_findings(item: Record) -> list[dict[str, Any]]:
 def spreads(item: Record) -> bool:
     """Whether something was found that can spread to, or harm, other things or people."""
     return any(finding["activity"] == "Q" for finding in standing_findings(item))
-
-
-def examine_zone(records: Records, operation: ExamineZone, at: Applied) -> bool:
-    """Set a zone's state. Raises FindingsOnZone for "clear" by somebody who saw that there are findings."""
-    item = require_item(records, operation.item_id)
-    if operation.state == "clear":
-        current = item.fields.get(f"zones/{operation.zone}")
-        count = sum(finding["zone"] == operation.zone for finding in standing_findings(item))
-        if count and (current is None or current.operation_id == operation.seen):
-            raise FindingsOnZone(operation.zone, count)
-    return edit_field(item, operation, at)
-
-
-def examine_rest(records: Records, operation: ExamineRest, at: Applied) -> bool:
-    """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
-    item = require_item(records, operation.item_id)
-    clear = {"state": "clear", "reason": None, "light": operation.light, "count": None}
-    found = {finding["zone"] for finding in standing_findings(item)}
-    for zone in operation.zones:
-        if zone not in found and f"zones/{zone}" not in item.fields:
-            item.put(operation, f"zones/{zone}", clear)
-    return False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -27,31 +27,34 @@ Hundredths = Annotated[int | float, Field(gt=0, le=1_000_000), AfterValidator(to
 class RecordDenial(ItemEdit):
     """A fault looked for on a zone and not found, with the light or tool that could have shown it."""
 
+    field_name = "denials/{zone}/{term}"
+    value_members = ("zone", "term", "light", "withdrawn")
+    replaceable = True
+
     kind: Literal["record_denial"]
     zone: ZoneKey
     term: Word
     light: Annotated[Line, Field(min_length=1)]
     withdrawn: bool
 
-    def edited(self) -> tuple[str, Any]:
-        value = {"zone": self.zone, "term": self.term, "light": self.light, "withdrawn": self.withdrawn}
-        return f"denials/{self.zone}/{self.term}", value
-
 
 class RecordStatement(ItemEdit):
     """Something the class expects to be stated of the examination itself, such as "movement not opened"."""
+
+    field_name = "statements/{statement}"
+    replaceable = True
 
     kind: Literal["record_statement"]
     statement: Word
     words: Annotated[Line, Field(min_length=1)]
     withdrawn: bool
 
-    def edited(self) -> tuple[str, Any]:
-        return f"statements/{self.statement}", {"words": self.words, "withdrawn": self.withdrawn}
-
 
 class RecordOrigin(ItemEdit):
     """What has happened to a zone since it was made; null takes back what was said."""
+
+    field_name = "origins/{zone}"
+    replaceable = True
 
     kind: Literal["record_origin"]
     zone: ZoneKey
@@ -73,15 +76,15 @@ class RecordOrigin(ItemEdit):
     )
     note: Line
 
-    def edited(self) -> tuple[str, Any]:
-        return f"origins/{self.zone}", {"origin": self.origin, "note": self.note}
-
 
 class RecordMark(ItemEdit):
     """A mark as it stands, line by line, with its place. The reading is kept apart from the transcription.
 
     `technique` is how it was put there, such as struck, printed or incised.
     """
+
+    field_name = "marks/{mark_id}"
+    replaceable = True
 
     kind: Literal["record_mark"]
     mark_id: Identifier
@@ -93,10 +96,6 @@ class RecordMark(ItemEdit):
     reading: Line
     withdrawn: bool
 
-    def edited(self) -> tuple[str, Any]:
-        told = "place technique colour completeness text reading withdrawn"
-        return f"marks/{self.mark_id}", {name: getattr(self, name) for name in told.split()}
-
 
 class RecordDate(ItemEdit):
     """When it was made: the words as typed, the earliest and the latest year, and an EDTF string (ISO 8601-2).
@@ -105,6 +104,8 @@ class RecordDate(ItemEdit):
     """
 
     roles = frozenset({"table", "desk"})
+    field_name = "dates"
+    replaceable = True
 
     kind: Literal["record_date"]
     words: Line
@@ -118,15 +119,13 @@ class RecordDate(ItemEdit):
             raise ValueError("the earliest year comes after the latest")
         return self
 
-    def edited(self) -> tuple[str, Any]:
-        told = "words earliest latest edtf"
-        return "dates", {name: getattr(self, name) for name in told.split()}
-
 
 class RecordMeasure(ItemEdit):
     """One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off."""
 
     roles = frozenset({"table", "desk"})
+    field_name = "measures/{measure}"
+    replaceable = True
 
     kind: Literal["record_measure"]
     measure: Annotated[Word, Field(max_length=40)]
@@ -134,13 +133,12 @@ class RecordMeasure(ItemEdit):
     unit: Literal["mm", "g", "n"]
     typed: Line
 
-    def edited(self) -> tuple[str, Any]:
-        value = {"value": self.value, "unit": self.unit, "typed": self.typed}
-        return f"measures/{self.measure}", value
-
 
 class RecordTest(ItemEdit):
     """A function test: its result, or that it was not made and why. A result left out is no result."""
+
+    field_name = "tests/{test}"
+    replaceable = True
 
     kind: Literal["record_test"]
     test: Word
@@ -154,9 +152,6 @@ class RecordTest(ItemEdit):
             raise ValueError("a test that was not made needs its reason")
         return self
 
-    def edited(self) -> tuple[str, Any]:
-        return f"tests/{self.test}", {"result": self.result, "why": self.why, "note": self.note}
-
 
 class RecordGrade(ItemEdit):
     """The valuer's own overall word beside the computed one, and why; null goes back to the computed word.
@@ -165,6 +160,8 @@ class RecordGrade(ItemEdit):
     """
 
     roles = frozenset({"table", "desk"})
+    field_name = "grade"
+    replaceable = True
 
     kind: Literal["record_grade"]
     word: GradeWord | None
@@ -176,6 +173,3 @@ class RecordGrade(ItemEdit):
         if self.word is not None and not self.reason.strip():
             raise ValueError("a word other than the computed one needs its reason")
         return self
-
-    def edited(self) -> tuple[str, Any]:
-        return "grade", {"word": self.word, "computed": self.computed, "reason": self.reason}

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.edits import edit_field
+from intake.edits import Edit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
-from intake.operation import Digest, Edit, Identifier, Instant, Word
-from intake.records import Applied, Records
+from intake.operation import Digest, Identifier, Instant, Word
+from intake.records import Record, Records
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 PHOTO_LIMIT = 40 * 1024 * 1024
 THUMB_LIMIT = 400_000
-FILE = ("sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes")
 
 
 class TakenPhoto(Edit):
@@ -27,6 +26,8 @@ class TakenPhoto(Edit):
     """
 
     roles = frozenset({"table", "door", "porter", "desk"})
+    goes_on_stopped = True  # it shows what stopped it, and it is taken already
+    field_name = "photos/{photo_id}"
 
     photo_id: Identifier
     sha256: Digest
@@ -39,18 +40,9 @@ class TakenPhoto(Edit):
     taken_at: Instant
     withdrawn: bool
 
-    #: What the picture shows, in the fields of its kind.
-    shows: ClassVar[tuple[str, ...]]
-
-    def edited(self) -> tuple[str, Any]:
-        told = (*FILE, *self.shows, "taken_at", "withdrawn")
-        return f"photos/{self.photo_id}", {name: getattr(self, name) for name in told}
-
 
 class AttachPhoto(TakenPhoto, ItemEdit):
     """A picture was taken of an item: the view it serves, the zone or finding it shows."""
-
-    shows = ("view", "zone", "finding_id")
 
     kind: Literal["attach_photo"]
     view: Word | None
@@ -64,28 +56,16 @@ class AttachRecordPhoto(TakenPhoto):
     `of_id` is the visit, or the day on which the difference was raised.
     """
 
-    shows = ("difference_id",)
+    record_kinds = ("visit", "day")
+    record_member = "of_id"
 
     kind: Literal["attach_record_photo"]
     of_id: Identifier
     difference_id: Identifier | None
 
-    @property
-    def record_id(self) -> str:
-        return self.of_id
-
-
-def attach_record_photo(records: Records, operation: AttachRecordPhoto, at: Applied) -> bool:
-    """Keep it. Raises NotFound if there is no such visit, or no such difference on the day."""
-    if operation.difference_id is None:
-        record = records.require("visit", operation.of_id)
-    else:
-        record = records.require("day", operation.of_id)
-        if record.value(f"differences/{operation.difference_id}") is None:
-            raise NotFound("difference", operation.difference_id)
-    return edit_field(record, operation, at)
-
-
-def attach_photo(records: Records, operation: AttachPhoto, at: Applied) -> bool:
-    """Keep the photo, on a stopped item too: it shows what stopped it, and it is taken already."""
-    return edit_field(records.require("item", operation.item_id), operation, at)
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises NotFound unless it is of a visit, or of a difference that was raised on the day."""
+        if self.difference_id is None:
+            records.require(self.of_id, "visit")
+        elif f"differences/{self.difference_id}" not in record.fields:
+            raise NotFound("difference", self.difference_id)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 import rfc8785
 from pydantic_core import to_json
 
 from intake.database import Reading, Writing
-from intake.operation import Operation
+from intake.operation import KINDS, Operation
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
@@ -42,24 +43,53 @@ def in_order(value: Any) -> Any:
     if kind is int and -SAFE_INTEGER <= value <= SAFE_INTEGER:
         return value
     if kind is list:
-        return [in_order(one) for one in value]
+        return [in_order(member) for member in value]
     if kind is dict and "".join(value).isascii():
         return {name: in_order(value[name]) for name in sorted(value)}
     raise NotPlain
 
 
-def redact(operation: Operation, raw: dict[str, Any]) -> tuple[dict[str, Any], str | None]:
-    """An operation as the log keeps it, and the canonical JSON of the personal words taken out of it, if any.
+@dataclass(frozen=True)
+class Logged:
+    """An operation as the log keeps it. `words` is the canonical JSON of the personal words taken out of it, if any;
+    `whole` the operation as it will read from both."""
 
-    The log keeps the SHA-256 of the words' canonical JSON. The device's salt is among them, so that nobody can
-    find a telephone number by trying them all once the words are erased.
+    text: str
+    words: str | None
+    whole: dict[str, Any]
+
+
+def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
+    """What the log keeps of an operation as it was sent.
+
+    The log keeps the SHA-256 of the personal words' canonical JSON. The device's salt is among them, so that nobody
+    can find a telephone number by trying them all once the words are erased.
     """
-    if not operation.personal:
-        return raw, None
-    words = canonical({name: raw[name] for name in operation.personal})
-    logged = {name: value for name, value in raw.items() if name not in operation.personal}
-    logged["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
-    return logged, words
+    words, kept, personal = None, sent, {}
+    if kind.personal:
+        personal = {name: sent[name] for name in kind.personal}
+        words = canonical(personal)
+        kept = {name: value for name, value in sent.items() if name not in kind.personal}
+        kept["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
+    try:
+        whole = in_order(kept)
+        text = to_json(whole).decode()
+    except (
+        NotPlain
+    ):  # a number with a point may be written in several ways, and is taken as the log writes it
+        text = rfc8785.dumps(kept).decode()
+        whole = json.loads(text)
+    return Logged(text, words, {**whole, **personal})
+
+
+def whole_operation(text: str, words: str | None) -> dict[str, Any]:
+    """An operation read from the log, with its personal words put back; erased ones are empty."""
+    operation: dict[str, Any] = json.loads(text)
+    if operation.pop("private_sha256", None) is not None:
+        kind = KINDS.get(operation["kind"])
+        gone = dict.fromkeys(kind.personal, "") if kind else {}
+        operation.update(gone if words is None else json.loads(words))
+    return operation
 
 
 def link(previous: str, office_seq: int, operation: str, answer: str, received_at: str) -> str:
@@ -68,16 +98,43 @@ def link(previous: str, office_seq: int, operation: str, answer: str, received_a
     return hashlib.sha256(bytes.fromhex(previous) + row.encode()).hexdigest()
 
 
-def find_answers(tx: Reading, operation_ids: list[str]) -> dict[str, dict[str, Any]]:
-    """The answers that those of these operations got which came before, refusals too."""
+@dataclass(frozen=True)
+class Answered:
+    """An operation that came before, as the log has it, and the answer it got."""
+
+    operation: str
+    answer: dict[str, Any]
+
+
+def find_answered(tx: Reading, operation_ids: list[str]) -> dict[str, Answered]:
+    """Those of these operations which came before, refused ones too."""
     rows = tx.all(
         """
-        SELECT operation_id, answer FROM operation_log
+        SELECT operation_id, operation, answer FROM operation_log
         WHERE operation_id IN (SELECT value FROM json_each(:operation_ids))
         """,
         operation_ids=json.dumps(operation_ids),
     )
-    return {row["operation_id"]: json.loads(row["answer"]) for row in rows}
+    return {row["operation_id"]: Answered(row["operation"], json.loads(row["answer"])) for row in rows}
+
+
+@dataclass(frozen=True)
+class SetAside:
+    """An operation that cannot stand in the log as it came: nobody could read it, its id is another's, or the office
+    made a mistake with it. The log has its digest, under a key of its own; what was sent is kept beside the log.
+
+    So its id stays free: an office that can read it one day takes it in as new.
+    """
+
+    key: str
+    text: str  # what stands in the log
+    content: str  # what was sent, as JSON in ASCII
+
+    @classmethod
+    def of(cls, sent: Any) -> SetAside:
+        content = json.dumps(sent, sort_keys=True)
+        digest = hashlib.sha256(content.encode()).hexdigest()
+        return cls(f"aside-{digest}", canonical({"content_sha256": digest}), content)
 
 
 class LogTail:
@@ -90,17 +147,34 @@ class LogTail:
         self._chain: str = end["chain"] if end else CHAIN_START
         self._rows: list[tuple[int | str, ...]] = []
         self._words: list[tuple[str, str]] = []
+        self._aside: list[tuple[str, str]] = []
 
-    def append(self, operation: Operation, raw: dict[str, Any], answer: dict[str, Any]) -> None:
+    def append(self, operation: Operation, logged: Logged, answer: dict[str, Any]) -> None:
         """Add an operation as it was sent, and its answer; personal words go to a place of their own."""
-        logged, words = redact(operation, raw)
-        said, answered = canonical(logged), canonical(answer)
+        device = operation.device_id, operation.device_seq
+        self._append(operation.operation_id, *device, operation.touches, logged.text, answer)
+        if logged.words is not None:
+            self._words.append((operation.operation_id, logged.words))
+
+    def append_aside(self, aside: SetAside, device_id: str, device_seq: int, answer: dict[str, Any]) -> None:
+        """Add one that cannot stand in the log as it came. `device_seq` 0 if it has none."""
+        self._append(aside.key, device_id, device_seq, "", aside.text, answer)
+        self._aside.append((aside.key, aside.content))
+
+    def _append(
+        self,
+        operation_id: str,
+        device_id: str,
+        device_seq: int,
+        record_id: str,
+        text: str,
+        answer: dict[str, Any],
+    ) -> None:
+        answer_text = canonical(answer)
         self.office_seq += 1
-        self._chain = link(self._chain, self.office_seq, said, answered, self._received_at)
-        place = (self.office_seq, operation.operation_id, operation.device_id, operation.device_seq)
-        self._rows.append((*place, operation.record_id, said, answered, self._received_at, self._chain))
-        if words is not None:
-            self._words.append((operation.operation_id, words))
+        self._chain = link(self._chain, self.office_seq, text, answer_text, self._received_at)
+        row = (self.office_seq, operation_id, device_id, device_seq, record_id, text, answer_text)
+        self._rows.append((*row, self._received_at, self._chain))
 
     def write(self) -> None:
         """Write what was added since the last time."""
@@ -113,16 +187,30 @@ class LogTail:
             self._rows,
         )
         self._tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", self._words)
-        self._rows, self._words = [], []
+        self._tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", self._aside)
+        self._rows, self._words, self._aside = [], [], []
+
+    def earlier_ones_missing(self, operation: Operation) -> bool:
+        """Whether operations that this device made before are not here yet."""
+        self.write()
+        here = self._tx.value(
+            """
+            SELECT count(DISTINCT device_seq) FROM operation_log
+            WHERE device_id = :device_id AND device_seq BETWEEN 1 AND :last
+            """,
+            device_id=operation.device_id,
+            last=operation.device_seq - 1,
+        )
+        return bool(here < operation.device_seq - 1)
 
 
 def chain_faults(tx: Reading) -> Iterator[str]:
     """Walk the chain; a sentence for each row that does not hold, and for each erased-looking change of words."""
     previous, expected = CHAIN_START, 1
-    for row in tx.all(
+    for row in tx.each(
         """
-        SELECT operation_log.*, private_words.words FROM operation_log
-        LEFT JOIN private_words USING (operation_id) ORDER BY office_seq
+        SELECT operation_log.*, private_words.words, set_aside.content FROM operation_log
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id) ORDER BY office_seq
         """
     ):
         seq = row["office_seq"]
@@ -130,15 +218,20 @@ def chain_faults(tx: Reading) -> Iterator[str]:
             yield f"Operation {expected} is missing from the log."
         if link(previous, seq, row["operation"], row["answer"], row["received_at"]) != row["chain"]:
             yield f"Operation {seq} was changed after it was logged."
-        if row["words"] is not None:
-            digest = hashlib.sha256(row["words"].encode()).hexdigest()
-            if json.loads(row["operation"]).get("private_sha256") != digest:
-                yield f"The personal words of operation {seq} were changed after they were logged."
+        for column, digest_name, words in (
+            ("words", "private_sha256", "The personal words of operation"),
+            ("content", "content_sha256", "The set-aside words of operation"),
+        ):
+            if row[column] is not None:
+                digest = hashlib.sha256(row[column].encode()).hexdigest()
+                if json.loads(row["operation"]).get(digest_name) != digest:
+                    yield f"{words} {seq} were changed after they were logged."
         previous, expected = row["chain"], seq + 1
 
 
 def erase_words(tx: Writing, record_id: str) -> int:
     """Erase the personal words of one record for good; the log and its chain stay. How many were erased."""
+    tx.run("DELETE FROM set_aside WHERE instr(content, :record_id) > 0", record_id=record_id)
     return tx.run(
         """
         DELETE FROM private_words WHERE operation_id IN

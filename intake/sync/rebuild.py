@@ -1,20 +1,30 @@
-"""Building every derived table anew from the log, and checking that it comes out equal."""
+"""Building every derived table anew from the log, and checking that it comes out equal.
+
+Only applying is done again: what was refused once stays refused, and no check of today holds up what was kept then.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
 
 from intake.database import Database, Reading, Writing
-from intake.records import Applied, Records
-from intake.sync.log import chain_faults
-from intake.sync.operations import PERSONAL, READ_OPERATION, apply_again, show
+from intake.records import Records
+from intake.sync.kinds import from_log
+from intake.sync.log import chain_faults, whole_operation
+from intake.sync.operations import apply, contest, source_of
+
+#: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
+#: tables were made by another version, older or newer, makes them anew when it starts.
+APPLY_VERSION = 1
 
 DERIVED = {
-    "record": "SELECT * FROM record ORDER BY record_id",
+    "record": """
+        SELECT record_id, kind, day_id, office_seq, opened_seq, head, body, fields_end FROM record ORDER BY record_id
+        """,
+    "record_part": "SELECT * FROM record_part ORDER BY record_id, readers",
     "field": "SELECT * FROM field ORDER BY record_id, name",
     "disagreement": "SELECT * FROM disagreement ORDER BY disagreement_id",
     "tag": "SELECT * FROM tag ORDER BY tag",
@@ -27,45 +37,98 @@ DERIVED = {
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
+Progress = Callable[[int, int], None]
 
-def rebuild(tx: Writing) -> int:
-    """Empty the derived tables and apply every operation that left something again, in the office's order. How many."""
+
+def rebuild(tx: Writing, progress: Progress = lambda done, of: None) -> int:
+    """Empty the derived tables and apply every operation that left something again, in the office's order.
+
+    How many were applied. `progress` hears from time to time how many rows of the log are done, of how many.
+    """
+    before = feed_places(tx)
+    newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
-    records, count = Records(tx), 0
-    rows = tx.all(
+    last_place = max([newest, *(place for place, _ in before.values())])
+    records, count = Records(tx, feed_after=last_place), 0
+    for row in tx.each(
         """
-        SELECT operation_log.*, private_words.words FROM operation_log
+        SELECT office_seq, operation, answer, words FROM operation_log
         LEFT JOIN private_words USING (operation_id) ORDER BY office_seq
         """
-    )
-    for row in rows:
-        answer = json.loads(row["answer"])
-        if answer["outcome"] != "kept" and not answer["disagreement"]:
-            continue
-        operation = READ_OPERATION.validate_python(whole_operation(row["operation"], row["words"]))
-        at = Applied(row["office_seq"], row["received_at"])
-        apply_again(records, operation, at, outcome=answer["outcome"])
-        count += 1
-        if count % IN_HAND_LIMIT == 0:
-            show(records)
+    ):
+        count += apply_again(records, row["office_seq"], row["operation"], row["answer"], row["words"])
+        if row["office_seq"] % IN_HAND_LIMIT == 0:
+            records.write()
             records.forget()
-    show(records)
+            progress(row["office_seq"], newest)
+    records.write()
+    keep_feed_places(tx, before)
+    tx.run("UPDATE office SET apply_version = :version", version=APPLY_VERSION)
+    progress(newest, newest)
     return count
 
 
-def whole_operation(logged: str, words: str | None) -> dict[str, Any]:
-    """An operation with its personal words put back; erased ones are empty."""
-    operation: dict[str, Any] = json.loads(logged)
-    if operation.pop("private_sha256", None) is not None:
-        gone = dict.fromkeys(PERSONAL[operation["kind"]], "")
-        operation.update(gone if words is None else json.loads(words))
-    return operation
+def apply_again(records: Records, office_seq: int, text: str, answer: str, words: str | None) -> bool:
+    """Do once more what was done when the operation was answered so. False if it had left nothing."""
+    answered = json.loads(answer)
+    if answered["outcome"] != "kept" and not answered["disagreement"]:
+        return False
+    operation = from_log(whole_operation(text, words))
+    if operation is None:
+        return False
+    again = apply if answered["outcome"] == "kept" else contest
+    again(records, operation, source_of(operation, office_seq))
+    return True
 
 
-def contents(tx: Reading) -> dict[str, list[tuple[Any, ...]]]:
-    """Every derived table's rows in a fixed order."""
-    return {table: [tuple(row) for row in tx.all(sql)] for table, sql in DERIVED.items()}
+def feed_places(tx: Reading) -> dict[str, tuple[int, bytes]]:
+    """Where each record stands in the feed, and a digest of what devices read there."""
+    found: dict[str, tuple[int, bytes]] = {}
+    for row in tx.each(
+        """
+        SELECT record_id, feed_seq, body, (
+            SELECT json_group_array(readers || ' ' || fields || ' ' || disagreements) FROM
+                (SELECT * FROM record_part WHERE record_part.record_id = record.record_id ORDER BY readers)
+        ) AS parts FROM record
+        """
+    ):
+        content = f"{row['body']} {row['parts']}".encode()
+        found[row["record_id"]] = row["feed_seq"], hashlib.blake2b(content, digest_size=16).digest()
+    return found
+
+
+def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
+    """Put the records that came out as they were back to their places in the feed.
+
+    The others stay behind the last place that any device has read, so that every device reads them anew.
+    """
+    now = feed_places(tx)
+    same = [
+        (before[record_id][0], record_id)
+        for record_id, (_, digest) in now.items()
+        if record_id in before and before[record_id][1] == digest
+    ]
+    tx.run_many("UPDATE record SET feed_seq = ? WHERE record_id = ?", same)
+
+
+def rebuild_if_outdated(tx: Writing, progress: Progress = lambda done, of: None) -> bool:
+    """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so."""
+    if tx.value("SELECT apply_version FROM office") == APPLY_VERSION:
+        return False
+    rebuild(tx, progress)
+    return True
+
+
+def digests(tx: Reading) -> dict[str, str]:
+    """A digest of every derived table's rows in a fixed order."""
+    found = {}
+    for table, sql in DERIVED.items():
+        digest = hashlib.sha256()
+        for row in tx.each(sql):
+            digest.update(repr(tuple(row)).encode())
+        found[table] = digest.hexdigest()
+    return found
 
 
 class Undone(Exception):
@@ -78,9 +141,9 @@ class Undone(Exception):
 
 def compare_with_rebuild(tx: Writing) -> None:
     """Rebuild inside a transaction, compare, and take everything back. Raises Undone with what differs."""
-    before = contents(tx)
+    before = digests(tx)
     rebuild(tx)
-    after = contents(tx)
+    after = digests(tx)
     raise Undone(
         [
             f"The table {table} differs from what the log says; `intake rebuild` puts it right."

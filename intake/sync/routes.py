@@ -17,11 +17,14 @@ from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
 from intake.database import Reading, Writing
+from intake.edits import SettleDisagreement
 from intake.errors import NotFound, Refusal, TooLarge, Unreadable
 from intake.examination.photo_files import Picture, record_file
+from intake.families import may_read, parts_for
 from intake.office import Office
 from intake.operation import Digest
-from intake.records import compact
+from intake.records import compact, glue
+from intake.sync.kinds import from_log
 from intake.sync.operations import answer_batch
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 
@@ -141,27 +144,31 @@ async def get_feed(request: Request) -> Response:
     device = await office.device(request)
     if "holding" in request.query_params:
         await office.note_holding(device, number(request, "holding", 0))
-    after, limit = number(request, "after", 0), min(number(request, "limit", 500), 2000)
+    after, limit = number(request, "after", 0), max(1, min(number(request, "limit", 500), 2000))
     day_id = request.query_params.get("day_id")
-    plain = device.role == "porter"
-    told = stamp(office.now())
+    time_now = stamp(office.now())
     page = await office.database.read(
         lambda tx: feed_page(
-            tx, after=after, limit=limit, day_id=day_id, plain=plain, epoch=office.epoch, office_time=told
+            tx,
+            after=after,
+            limit=limit,
+            day_id=day_id,
+            role=device.role,
+            epoch=office.epoch,
+            office_time=time_now,
         )
     )
     return stored_reply(page)
 
 
 def feed_page(
-    tx: Reading, *, after: int, limit: int, day_id: str | None, plain: bool, epoch: str, office_time: str
+    tx: Reading, *, after: int, limit: int, day_id: str | None, role: str, epoch: str, office_time: str
 ) -> bytes:
-    """A page of the feed as JSON: bodies are glued as bytes, never parsed. `plain` leaves personal words out."""
-    body = "coalesce(plain_body, body)" if plain else "body"
+    """A page of the feed as JSON: bodies are glued as bytes, never parsed, of the parts that the role reads."""
     rows = tx.all(
         f"""
-        SELECT office_seq, CAST({body} AS BLOB) FROM record
-        WHERE office_seq > :after {"AND day_id = :day_id" if day_id else ""} ORDER BY office_seq LIMIT :limit
+        SELECT feed_seq, CAST(body AS BLOB), record_id, fields_end FROM record
+        WHERE feed_seq > :after {"AND day_id = :day_id" if day_id else ""} ORDER BY feed_seq LIMIT :limit
         """,
         after=after,
         limit=limit,
@@ -170,11 +177,31 @@ def feed_page(
     cursor = rows[-1][0] if rows else after
     more = "true" if len(rows) == limit else "false"
     tail = f'],"cursor":{cursor},"more":{more},"epoch":"{epoch}","office_time":"{office_time}"}}'
-    bodies = [row[1] for row in rows] or [b""]
+    parts = parts_read(tx, [row[2] for row in rows if row[3] is not None], role)
+    bodies = [glue(row[1], row[3], parts[row[2]]) if row[2] in parts else row[1] for row in rows] or [b""]
     # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
     bodies[0] = b'{"records":[' + bodies[0]
     bodies[-1] += tail.encode()
     return b",".join(bodies)
+
+
+def parts_read(tx: Reading, record_ids: list[str], role: str) -> dict[str, list[tuple[bytes, bytes]]]:
+    """The parts of these records that not everyone reads but this role does, by record."""
+    parts: dict[str, list[tuple[bytes, bytes]]] = {}
+    readers = parts_for(role)
+    if not record_ids or not readers:
+        return parts
+    for row in tx.each(
+        """
+        SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB) FROM record_part
+        WHERE record_id IN (SELECT value FROM json_each(:record_ids))
+            AND readers IN (SELECT value FROM json_each(:readers)) ORDER BY record_id, readers
+        """,
+        record_ids=json.dumps(record_ids),
+        readers=json.dumps(readers),
+    ):
+        parts.setdefault(row[0], []).append((row[1], row[2]))
+    return parts
 
 
 async def get_events(request: Request) -> Response:
@@ -185,10 +212,8 @@ async def get_events(request: Request) -> Response:
     async def lines() -> AsyncIterator[str]:
         last = -1
         while not office.closing.is_set():
-            newest = await office.database.read(
-                lambda tx: tx.value("SELECT max(office_seq) FROM record") or 0
-            )
-            yield f'data: {{"office_seq":{newest}}}\n\n' if newest != last else ": still here\n\n"
+            newest = await office.database.read(lambda tx: tx.value("SELECT max(feed_seq) FROM record") or 0)
+            yield f'data: {{"cursor":{newest}}}\n\n' if newest != last else ": still here\n\n"
             last = newest
             async with office.news:
                 try:
@@ -204,35 +229,59 @@ async def get_record(request: Request) -> Response:
     office: Office = request.state.office
     device = await office.device(request)
     record_id = request.path_params["record_id"]
-    column = "coalesce(plain_body, body)" if device.role == "porter" else "body"
-    body = await office.database.read(
-        lambda tx: tx.value(f"SELECT {column} FROM record WHERE record_id = :record_id", record_id=record_id)
-    )
+    body = await office.database.read(lambda tx: record_body(tx, record_id, device.role))
     if body is None:
         raise NotFound("record", record_id)
     return stored_reply(body)
 
 
-async def get_history(request: Request) -> Response:
-    """GET /records/{record_id}/history: who said what, when, in the office's order; personal words left out."""
-    office: Office = request.state.office
-    await office.device(request)
-    record_id = request.path_params["record_id"]
-    rows = await office.database.read(
-        lambda tx: tx.all(
-            "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq",
-            record_id=record_id,
-        )
+def record_body(tx: Reading, record_id: str, role: str) -> bytes | None:
+    """One record as a device of this role reads it, or None if there is none."""
+    row = tx.one(
+        "SELECT CAST(body AS BLOB), fields_end FROM record WHERE record_id = :record_id", record_id=record_id
     )
-    told = []
-    for row in rows:
-        answered = json.loads(row["answer"])
-        told.append(
+    if row is None:
+        return None
+    parts = parts_read(tx, [record_id], role) if row[1] is not None else {}
+    return glue(row[0], row[1], parts[record_id]) if parts else bytes(row[0])
+
+
+async def get_history(request: Request) -> Response:
+    """GET /records/{record_id}/history: who said what, when, in the office's order; personal words left out.
+
+    What sets only fields that the asking role may not read is left out, too.
+    """
+    office: Office = request.state.office
+    device = await office.device(request)
+    record_id = request.path_params["record_id"]
+    rows = await office.database.read(lambda tx: history(tx, record_id, device.role))
+    return stored_reply(f'{{"operations":[{",".join(rows)}]}}')
+
+
+def history(tx: Reading, record_id: str, role: str) -> list[str]:
+    """What happened to a record, one JSON object a row of the log."""
+    between = {
+        row["disagreement_id"]: row["name"]
+        for row in tx.all(
+            "SELECT disagreement_id, name FROM disagreement WHERE record_id = :record_id", record_id=record_id
+        )
+    }
+    shown = []
+    for row in tx.each(
+        "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
+    ):
+        operation, answer = from_log(json.loads(row["operation"])), json.loads(row["answer"])
+        names = operation.field_names() if operation is not None else []
+        if isinstance(operation, SettleDisagreement):
+            names = [between.get(operation.disagreement_id, "")]
+        if names and not any(may_read(role, name) for name in names):
+            continue
+        shown.append(
             f'{{"office_seq":{row["office_seq"]},"operation":{row["operation"]},'
-            f'"outcome":"{answered["outcome"]}","problem":{compact(answered["problem"])},'
+            f'"outcome":"{answer["outcome"]}","problem":{compact(answer["problem"])},'
             f'"received_at":"{row["received_at"]}"}}'
         )
-    return stored_reply(f'{{"operations":[{",".join(told)}]}}')
+    return shown
 
 
 routes = [

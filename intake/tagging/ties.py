@@ -7,11 +7,10 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from intake.arrival.items import OfItem, name_of
-from intake.edits import SettleDisagreement, settle_disagreement
 from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
-from intake.operation import Line, Operation
-from intake.records import Applied, Records
-from intake.tagging.tags import TagError, parse_tag, shown
+from intake.operation import Line
+from intake.records import Record, Records, Source
+from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
 
 class TieTag(OfItem):
@@ -21,6 +20,8 @@ class TieTag(OfItem):
     """
 
     roles = frozenset({"table", "porter", "desk"})
+    field_name = "tags/{tag}"
+    goes_on_stopped = True
 
     kind: Literal["tie_tag"]
     tag: Annotated[str, Field(min_length=1, max_length=20)]
@@ -28,83 +29,64 @@ class TieTag(OfItem):
     of: Annotated[int, Field(ge=1, le=999)] = 1
     mark: Line = ""
 
+    @property
+    def number(self) -> str:
+        return normalise(self.tag)
 
-def tie_tag(records: Records, operation: TieTag, at: Applied) -> bool:
-    """Tie it. Raises TagCheckFailed for a number that is none, TagTaken if it is on another item."""
-    item = records.require("item", operation.item_id)
-    try:
-        tag = parse_tag(operation.tag)
-    except TagError as error:
-        raise TagCheckFailed(str(error)) from error
-    before = item.value(f"tags/{tag}")
-    if before is not None and before["gone"] is not None:
-        raise TagSpoiled(shown(tag), "is gone from this item")
-    take_number(records, tag, operation.item_id, operation.operation_id)
-    item.put(operation, f"tags/{tag}", tied(operation, tag))
-    return False
+    @property
+    def tied(self) -> dict[str, Any]:
+        """The field's value."""
+        return {"tag": self.number, **self.members("piece", "of", "mark"), "gone": None, "replaced_by": None}
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises TagCheckFailed for a number that is none, TagTaken if it is on another item, TagSpoiled if it is gone
+        from this one or was struck through."""
+        tag = require_tag(self.tag)
+        before = record.value(f"tags/{tag}")
+        if before is not None and before["gone"] is not None:
+            raise TagSpoiled(shown(tag), "is gone from this item")
+        check_free(records, tag, record.record_id)
 
-def tied(operation: TieTag, tag: str) -> dict[str, Any]:
-    told = {"tag": tag, "piece": operation.piece, "of": operation.of, "mark": operation.mark}
-    return {**told, "gone": None, "replaced_by": None}
-
-
-def contest(records: Records, operation: Operation, at: Applied) -> bool:
-    """Two devices tied one number to two items: the first tie stands, and the second item's record says so too,
-    until a person who has seen both settles it. False if this is no such case.
-
-    A number that is gone, or was settled between the two before, is not asked about again.
-    """
-    if not isinstance(operation, TieTag):
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        take_number(records, self.number, record.record_id, source)
+        record.put(f"tags/{self.number}", self.tied, source)
         return False
-    tag = parse_tag(operation.tag)
-    name = f"tags/{tag}"
-    holder = records.find(str(holder_of(records, tag)))
-    stands = None if holder is None else holder.fields.get(name)
-    item = records.require("item", operation.item_id)
-    asked = any(one.name == name for one in item.disagreements.values())
-    if holder is None or stands is None or asked or stands.value["gone"]:
-        return False
-    kept = stands.told({"tag": tag, "item_id": holder.record_id})
-    item.disagree(operation, at, name, kept=kept, other=tied(operation, tag))
-    return True
 
+    def contest(self, records: Records, source: Source) -> bool:
+        """Two devices tied one number to two items: the first tie stands, and the second item's record says so too,
+        until a person who has seen both settles it. False if this is no such case.
 
-def settle(records: Records, operation: SettleDisagreement, at: Applied) -> bool:
-    """Settle a disagreement. A number goes to the item that asked for it once it is noted as gone from the other.
+        A number that is gone, or was settled between the two before, is not asked about again.
+        """
+        name = f"tags/{self.number}"
+        item, holder = records.find(self.touches), records.find(str(holder_of(records, self.number)))
+        stands = None if holder is None else holder.fields.get(name)
+        if item is None or holder is None or stands is None or holder is item or stands.value["gone"]:
+            return False
+        if any(between.name == name for between in item.disagreements.values()):
+            return False
+        kept = stands.with_source({"tag": self.number, "item_id": holder.record_id})
+        item.disagree(name, kept=kept, other=self.tied, source=source)
+        return True
 
-    Raises TagTaken while it is still on the other, and what `settle_disagreement` raises.
-    """
-    name = settle_disagreement(records.find(operation.record_id), operation)
-    if operation.choose == "kept" or not name.startswith("tags/"):
-        return False
-    tag = name.removeprefix("tags/")
-    before = records.require("item", str(holder_of(records, tag)))
-    if not before.value(name)["gone"]:
-        raise TagTaken(shown(tag), name_of(records, before.record_id))
-    records.tx.run("UPDATE tag SET item_id = :item_id WHERE tag = :tag", item_id=operation.record_id, tag=tag)
-    return False
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """A number goes to the item that asked for it once it is noted as gone from the other. Raises TagTaken."""
+        tag = name.removeprefix("tags/")
+        before = records.find(str(holder_of(records, tag)))
+        if before is None or before is record:
+            return
+        standing = before.value(name)
+        if standing is None or not standing["gone"]:
+            raise TagTaken(shown(tag), name_of(records, before.record_id))
 
-
-def holder_of(records: Records, tag: str) -> str | None:
-    """The item or container that has the number, or None."""
-    holder: str | None = records.tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
-    return holder
-
-
-def take_number(records: Records, tag: str, thing_id: str, operation_id: str) -> None:
-    """Give a number to an item or a container for good. Raises TagTaken or TagSpoiled."""
-    holder = holder_of(records, tag)
-    if holder is not None and holder != thing_id:
-        raise TagTaken(shown(tag), name_of(records, holder))
-    if records.tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
-        raise TagSpoiled(shown(tag))
-    if holder is None:
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        record.put(name, value, source)
         records.tx.run(
-            "INSERT INTO tag (tag, item_id, operation_id) VALUES (:tag, :item_id, :operation_id)",
-            tag=tag,
-            item_id=thing_id,
-            operation_id=operation_id,
+            "UPDATE tag SET item_id = :item_id WHERE tag = :tag",
+            item_id=record.record_id,
+            tag=name.removeprefix("tags/"),
         )
 
 
@@ -115,19 +97,55 @@ class RemoveTag(OfItem):
     """
 
     roles = frozenset({"table", "porter", "desk", "door"})
+    sets_too = ("tags/{tag}",)
+    goes_on_stopped = True
 
     kind: Literal["remove_tag"]
     tag: Annotated[str, Field(min_length=6, max_length=6)]
     why: Literal["fallen-off", "lost", "damaged", "taken-back", "on-another-item"]
     replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises NotFound if the tag is not on this item."""
+        if f"tags/{self.tag}" not in record.fields:
+            raise NotFound("tag", shown(self.tag))
 
-def remove_tag(records: Records, operation: RemoveTag, at: Applied) -> bool:
-    """Note that the tag is gone. Raises NotFound if it is not on this item."""
-    item = records.require("item", operation.item_id)
-    told = item.value(f"tags/{operation.tag}")
-    if told is None:
-        raise NotFound("tag", shown(operation.tag))
-    gone = {"gone": operation.why, "replaced_by": operation.replaced_by}
-    item.put(operation, f"tags/{operation.tag}", {**told, **gone})
-    return False
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        tied = record.value(f"tags/{self.tag}")
+        if tied is not None:
+            gone = {"gone": self.why, "replaced_by": self.replaced_by}
+            record.put(f"tags/{self.tag}", {**tied, **gone}, source)
+        return False
+
+
+def require_tag(typed: str) -> str:
+    """A tag's six characters. Raises TagCheckFailed."""
+    try:
+        return parse_tag(typed)
+    except TagError as error:
+        raise TagCheckFailed(str(error)) from error
+
+
+def holder_of(records: Records, tag: str) -> str | None:
+    """The item or container that has the number, or None."""
+    holder: str | None = records.tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
+    return holder
+
+
+def check_free(records: Records, tag: str, thing_id: str) -> None:
+    """Whether an item or a container may have the number. Raises TagTaken or TagSpoiled."""
+    holder = holder_of(records, tag)
+    if holder is not None and holder != thing_id:
+        raise TagTaken(shown(tag), name_of(records, holder))
+    if records.tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
+        raise TagSpoiled(shown(tag))
+
+
+def take_number(records: Records, tag: str, thing_id: str, source: Source) -> None:
+    """Give a number to an item or a container for good."""
+    records.tx.run(
+        "INSERT INTO tag (tag, item_id, operation_id) VALUES (:tag, :item_id, :operation_id) ON CONFLICT DO NOTHING",
+        tag=tag,
+        item_id=thing_id,
+        operation_id=source.operation_id,
+    )

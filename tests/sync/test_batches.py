@@ -14,7 +14,7 @@ import pytest
 
 from intake.database import Database, opened
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import contents, find_faults
+from intake.sync.rebuild import digests, find_faults
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 
@@ -174,7 +174,7 @@ async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> No
         by_id = {answer["operation_id"]: answer for answer in expected}
         assert all(answer == by_id[answer["operation_id"]] for answer in told)
         assert {answer["operation_id"] for answer in told} == set(by_id)
-        assert await mixed.read(contents) == await plain.read(contents)
+        assert await mixed.read(digests) == await plain.read(digests)
         log = "SELECT * FROM operation_log ORDER BY office_seq"
         chain = await plain.read(lambda tx: [tuple(row) for row in tx.all(log)])
         assert await mixed.read(lambda tx: [tuple(row) for row in tx.all(log)]) == chain

@@ -1,0 +1,35 @@
+"""Erasing a consignor's words: noted in the log as what it is, so that devices hear of it and a rebuild knows it."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from intake.arrival.visits import OfVisit
+from intake.families import family_of
+from intake.records import Record, Records, Source
+
+
+class EraseConsignor(OfVisit):
+    """The personal words of a visit are erased for good; what else is on record of it stays."""
+
+    roles = frozenset()
+    erases_words = True
+
+    kind: Literal["erase_consignor"]
+
+    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        """Blank every field that can be erased, and let go of disagreements about one.
+
+        In a rebuild the words are gone before, so that two that disagreed are equal then: neither way may leave more.
+        """
+        for name in [name for name in record.fields if family_of(name).erasable]:
+            record.put(name, blank(record.value(name)), source)
+        for between in list(record.disagreements.values()):
+            if family_of(between.name).erasable:
+                record.drop_disagreement(between.disagreement_id)
+        return False
+
+
+def blank(value: Any) -> Any:
+    """A value of the same form with nothing in it."""
+    return dict.fromkeys(value, "") if isinstance(value, dict) else ""

@@ -1,0 +1,45 @@
+"""Every kind of operation, gathered from the steps of the job. A kind in one of these modules needs no other line."""
+
+from __future__ import annotations
+
+import operator
+from functools import reduce
+from typing import Annotated, Any
+
+from pydantic import Discriminator, TypeAdapter, ValidationError
+
+from intake import edits
+from intake.arrival import days, erasing, items, visits
+from intake.cataloguing import queue
+from intake.custody import closing, containers, moves, receipts
+from intake.errors import Unreadable
+from intake.examination import cautions, findings, observations, photos
+from intake.operation import KINDS, Operation
+from intake.tagging import rolls, ties
+from intake.wire import first_fault
+
+STEPS = [days, visits, items, erasing, findings, observations, cautions, photos, ties, rolls]
+STEPS += [containers, moves, receipts, closing, queue, edits]
+
+#: Any operation, told apart by `kind`.
+READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(
+    Annotated[reduce(operator.or_, KINDS.values()), Discriminator("kind")]  # type: ignore[arg-type]
+)
+
+
+def read_kind(sent: Any, device_id: str) -> type[Operation]:
+    """The kind of an operation as a device sent it. Raises Unreadable for what fits none, or is another device's."""
+    try:
+        operation = READ_OPERATION.validate_python(sent)
+    except ValidationError as error:
+        words = first_fault(error)[:400]  # the name of a member that nobody knows may be any text
+        raise Unreadable(words.encode("utf-8", "replace").decode()) from error
+    if operation.device_id != device_id:
+        raise Unreadable("device_id: this is not the device that sent it.")
+    return type(operation)
+
+
+def from_log(logged: dict[str, Any]) -> Operation | None:
+    """An operation as the log has it, or None for a kind that this version no longer has."""
+    kind = KINDS.get(str(logged.get("kind")))
+    return None if kind is None else kind.from_log(logged)
