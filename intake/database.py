@@ -4,14 +4,16 @@ Work on the tables is a plain function that takes a `Reading` or a `Writing` and
 thread in one go. The writer gathers all jobs that wait and keeps them with one commit, each in a savepoint of
 its own: a job that raises takes back its own rows only, and every answer leaves after the commit. The handle's
 type says what a function may do: only `Database.write` makes a `Writing`.
+
+What only this engine has stands here and in `cataloguing/search.py`.
 """
 
 from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterator, Sequence
-from contextlib import asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Iterator, Sequence
+from contextlib import AsyncExitStack, asynccontextmanager
 from functools import partial
 from importlib.resources import files
 from pathlib import Path
@@ -19,10 +21,11 @@ from typing import Any, TypeVar, cast
 
 import aiosqlite
 
-from intake.errors import OfficeFull
+from intake.errors import DamagedTables, IntakeError, NewerData, OfficeBusy, OfficeFull
 
 T = TypeVar("T")
 GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them wait longer
+BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
 class Reading:
@@ -77,52 +80,51 @@ class Database:
     """The office's file. `on_commit` is called on the event loop after each commit that kept something."""
 
     def __init__(
-        self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection], glancing: sqlite3.Connection
+        self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection], connections: AsyncExitStack
     ) -> None:
         self._writer = writer
-        self._readers = readers
+        self._connections = connections
         self._free_readers: asyncio.Queue[aiosqlite.Connection] = asyncio.Queue()
         for reader in readers:
             self._free_readers.put_nowait(reader)
-        self._glancing = glancing
         self._waiting: list[tuple[Callable[[Writing], Any], asyncio.Future[Any]]] = []
         self._draining: asyncio.Task[None] | None = None
         self.on_commit: list[Callable[[], None]] = []
 
     @classmethod
     async def open(cls, file: Path, *, readers: int) -> Database:
-        """Open the file, bring its schema up to date, and start the connections' threads."""
+        """Open the file, bring its schema up to date, and start the connections' threads.
+
+        Raises NewerData, DamagedTables or OfficeBusy; no connection is left open then.
+        """
         file.parent.mkdir(parents=True, exist_ok=True)
-        writer = await _connect(file)
-        await _in_thread(writer, bring_up_to_date)
-        glancing = sqlite3.connect(file, isolation_level=None, timeout=1)
-        glancing.row_factory = sqlite3.Row
-        glancing.execute("PRAGMA query_only = ON")
-        return cls(writer, [await _connect(file, read_only=True) for _ in range(readers)], glancing)
+        async with AsyncExitStack() as opening:
+            writer = await _connect(file, opening)
+            await _in_thread(writer, bring_up_to_date)
+            free = [await _connect(file, opening, read_only=True) for _ in range(readers)]
+            return cls(writer, free, opening.pop_all())
 
     async def close(self) -> None:
-        if self._draining is not None:
-            await self._draining
-        for connection in [*self._readers, self._writer]:
-            await connection.close()
-        self._glancing.close()
+        """Do what still waits, then close every connection, also if one of them cannot be closed well."""
+        try:
+            if self._draining is not None:
+                await self._draining
+        finally:
+            await self._connections.aclose()
 
     async def read(self, question: Callable[[Reading], T]) -> T:
-        """Ask on a reader's connection; it sees what was committed before it began."""
+        """Ask on a reader's connection; it sees what was committed before it began. Raises OfficeBusy."""
         reader = await self._free_readers.get()
         try:
             return await _in_thread(reader, lambda connection: question(Reading(connection)))
         finally:
             self._free_readers.put_nowait(reader)
 
-    def glance(self, question: Callable[[Reading], T]) -> T:
-        """Ask on the event loop itself. For one row by its key: that is over before a thread would have heard of it."""
-        return question(Reading(self._glancing))
-
     async def write(self, job: Callable[[Writing], T]) -> T:
         """Do the job in a transaction; return after the commit, raise what the job raised.
 
-        Raises OfficeFull when the disk is full; then nothing of the group was kept.
+        Raises OfficeFull when the disk is full, OfficeBusy while another process writes; then nothing of the
+        group was kept.
         """
         done: asyncio.Future[T] = asyncio.get_running_loop().create_future()
         self._waiting.append((job, done))
@@ -145,8 +147,9 @@ class Database:
                     done.set_exception(outcome)
                 else:
                     done.set_result(outcome.value)
-            for told in self.on_commit:
-                told()
+            if any(isinstance(outcome, _Result) for outcome in outcomes):
+                for told in self.on_commit:
+                    told()
 
 
 @asynccontextmanager
@@ -207,36 +210,78 @@ def is_of_the_disk(error: BaseException) -> bool:
     return isinstance(error, MemoryError) or (code is not None and code & 0xFF in OF_THE_DISK)
 
 
+#: What the engine cannot do, by its primary result code. Source: https://www.sqlite.org/rescode.html
+KNOWN: dict[int, Callable[[], IntakeError]] = {
+    sqlite3.SQLITE_FULL: OfficeFull,
+    sqlite3.SQLITE_BUSY: OfficeBusy,
+    sqlite3.SQLITE_LOCKED: OfficeBusy,
+    sqlite3.SQLITE_CORRUPT: DamagedTables,
+    sqlite3.SQLITE_NOTADB: DamagedTables,
+}
+
+
 def _known(error: BaseException) -> BaseException:
-    full = (
-        isinstance(error, sqlite3.Error)
-        and getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
+    """The engine's error as one of ours, where a person can do something about it."""
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF if isinstance(error, sqlite3.Error) else 0
+    return KNOWN[code]() if code in KNOWN else error
+
+
+class JobConnection(sqlite3.Connection):
+    """A connection whose `execute` takes a whole job as well as a statement.
+
+    A job is one hand-over between threads in place of one a statement, and aiosqlite carries it as any other call.
+    """
+
+    def execute(self, statement: str | Callable[[sqlite3.Connection], Any], values: Any = (), /) -> Any:
+        if isinstance(statement, str):
+            return super().execute(statement, values)
+        return _Done(statement(self))
+
+
+class _Done:
+    """A job's result, fetched as rows are."""
+
+    def __init__(self, result: Any) -> None:
+        self._result = result
+
+    def fetchall(self) -> Any:
+        return self._result
+
+
+async def _connect(file: Path, opening: AsyncExitStack, *, read_only: bool = False) -> aiosqlite.Connection:
+    """A connection that is closed with the stack, also when what follows here fails."""
+    connection = await opening.enter_async_context(
+        aiosqlite.connect(file, isolation_level=None, cached_statements=512, factory=JobConnection)
     )
-    return OfficeFull() if full else error
-
-
-async def _connect(file: Path, *, read_only: bool = False) -> aiosqlite.Connection:
-    connection = await aiosqlite.connect(file, isolation_level=None, cached_statements=512)
     connection.row_factory = sqlite3.Row
-    await connection.execute("PRAGMA journal_mode = WAL")
-    await connection.execute("PRAGMA synchronous = FULL")  # what was acknowledged survives a power cut
-    await connection.execute("PRAGMA foreign_keys = ON")
-    await connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
-    await connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
-    await connection.execute("PRAGMA busy_timeout = 5000")
-    if read_only:
-        await connection.execute("PRAGMA query_only = ON")
+    await _in_thread(connection, partial(_set_up, read_only=read_only))
     return connection
 
 
+def _set_up(connection: sqlite3.Connection, *, read_only: bool) -> None:
+    connection.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+    connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("PRAGMA synchronous = FULL")  # what was acknowledged survives a power cut
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
+    connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
+    if read_only:
+        connection.execute("PRAGMA query_only = ON")
+
+
 async def _in_thread(connection: aiosqlite.Connection, job: Callable[[sqlite3.Connection], T]) -> T:
-    """Run a whole job on the connection's thread: one hand-over instead of one a statement."""
-    execute = cast("Callable[..., Awaitable[T]]", connection._execute)
-    return await execute(job, connection._conn)
+    """Run a whole job on the connection's own thread. Raises the engine's errors as ours."""
+    try:
+        return cast(T, await connection.execute_fetchall(cast(str, job)))
+    except sqlite3.Error as error:
+        known = _known(error)
+        if known is error:
+            raise
+        raise known from error
 
 
 def bring_up_to_date(connection: sqlite3.Connection) -> None:
-    """Apply the schema steps that this file has not seen, each with its number in one transaction."""
+    """Apply the schema steps that this file has not seen, each with its number in one transaction. Raises NewerData."""
     steps = sorted(
         (int(step.name[:4]), step.read_text("utf-8"))
         for step in files("intake.schema").iterdir()
@@ -244,10 +289,7 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
     )
     done = connection.execute("PRAGMA user_version").fetchone()[0]
     if done > steps[-1][0]:
-        raise RuntimeError(
-            f"This data folder was written by a newer version (schema {done}, this one knows {steps[-1][0]}). "
-            "Install the newer version, or start with another --data folder."
-        )
+        raise NewerData(done, steps[-1][0])
     for number, sql in steps:
         if number > done:
             connection.executescript(f"BEGIN;\n{sql}\nPRAGMA user_version = {number};\nCOMMIT;")

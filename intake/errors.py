@@ -402,6 +402,42 @@ class HallNotReady(Refusal):
     title = "The hall cannot open"
 
 
+class OfficeBusy(TryAgain):
+    code = "office_busy"
+    title = "The office is busy"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Another program is writing to the office's tables, so this could not be done just now.",
+            hint="Nothing is lost: the device keeps it and sends it again by itself. If it stays so, see at the "
+            "office whether a second office, a backup or a repair runs on the same data folder.",
+            headers={"Retry-After": "2"},
+        )
+
+
+class NewerData(Refusal):
+    code = "newer_data"
+    title = "This data folder is newer than the program"
+
+    def __init__(self, schema: int, known: int) -> None:
+        super().__init__(
+            f"This data folder was written by a newer version (schema {schema}, this one knows {known}).",
+            hint="Install the newer version, or start with another --data folder. Nothing was changed.",
+        )
+
+
+class DamagedTables(TryAgain):
+    code = "damaged_tables"
+    title = "The office's tables are damaged"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The file with the office's tables is damaged: it was cut short, written over, or its disk is failing.",
+            hint="Stop the office and put the data folder back from a copy, on another disk if this one is failing. "
+            "Keep the damaged folder, and let no phone be cleared: what they hold is still on them.",
+        )
+
+
 def every_error() -> dict[str, type[IntakeError]]:
     """Each way to say no by its code, in the order in which they stand above."""
     found: dict[str, type[IntakeError]] = {}

@@ -8,16 +8,16 @@ import logging
 import uuid
 from collections import deque
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from urllib.parse import urlsplit
 
 from starlette.requests import Request
 
-from intake.access.devices import Device, device_with, note_holding, note_seen
+from intake.access.devices import Device
+from intake.access.known import KnownDevices
 from intake.database import Database, Writing, opened
-from intake.errors import ForeignOrigin, RoleMayNot, TooManyTries
+from intake.errors import ForeignOrigin, IntakeError, RoleMayNot, TooManyTries
 from intake.examination.photo_files import PhotoFiles
 from intake.examination.plans import Plans, load_plans
 from intake.settings import Settings
@@ -25,8 +25,9 @@ from intake.sync.rebuild import rebuild_if_outdated
 
 log = logging.getLogger("intake")
 
+log = logging.getLogger("intake")
 TRIES, TRY_WINDOW = 10, timedelta(minutes=5)
-SEEN_EVERY = timedelta(minutes=1)
+HOUSEKEEPING_S = 30.0
 
 
 @dataclass
@@ -38,9 +39,9 @@ class Office:
     photos: PhotoFiles
     plans: Plans
     epoch: str
+    known: KnownDevices
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
-    _seen: dict[str, datetime] = field(default_factory=dict)
     _tries: deque[datetime] = field(default_factory=deque)
     _telling: set[asyncio.Task[None]] = field(default_factory=set)
 
@@ -53,26 +54,18 @@ class Office:
 
     async def device(self, request: Request, *roles: str) -> Device:
         """The paired device that asks. Raises NotPaired, DeviceRevoked, or RoleMayNot if roles are named."""
-        secret = request.cookies.get(self.cookie_name)
-        device = self.database.glance(lambda tx: device_with(tx, secret))
+        now = self.now()
+        device = await self.known.with_secret(request.cookies.get(self.cookie_name), now)
         if roles and device.role not in roles:
             raise RoleMayNot(device.role, "open this")
-        now = self.now()
-        if now - self._seen.get(device.device_id, datetime.min.replace(tzinfo=now.tzinfo)) > SEEN_EVERY:
-            self._seen[device.device_id] = now
-            await self.database.write(lambda tx: note_seen(tx, device.device_id, now))
+        self.known.hear(device.device_id, now)
         return device
-
-    async def note_holding(self, device: Device, holding: int) -> None:
-        """Remember what a device still holds, if that has changed."""
-        if device.holding != holding:
-            now = self.now()
-            await self.database.write(lambda tx: note_holding(tx, device.device_id, holding, now))
 
     def check_origin(self, request: Request) -> None:
         """A write must come from our own page. Raises ForeignOrigin."""
         origin = request.headers.get("origin")
-        if origin is None or urlsplit(origin).netloc != request.headers.get("host"):
+        host = request.headers.get("host")
+        if origin not in (f"http://{host}", f"https://{host}"):
             raise ForeignOrigin(origin)
 
     def count_try(self) -> None:
@@ -90,6 +83,18 @@ class Office:
         self._telling.add(task)
         task.add_done_callback(self._telling.discard)
 
+    async def keep_house(self) -> None:
+        """What is done beside all requests, until the office closes: writing down who was heard."""
+        while not self.closing.is_set():
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
+            try:
+                await self.known.write_down()
+            except IntakeError as error:
+                log.warning("housekeeping waits: %s", error.detail)  # what was heard is still in memory
+            except Exception:
+                log.exception("housekeeping failed and is tried again")
+
     async def _tell(self) -> None:
         async with self.news:
             self.news.notify_all()
@@ -103,13 +108,15 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
     async with opened(settings.database_file, readers=settings.readers) as database:
         photos = PhotoFiles(settings.photos_folder, database, workers=settings.picture_workers)
         epoch = await database.write(lambda tx: begin(tx, plans))
-        office = Office(settings, database, photos, plans, epoch)
+        office = Office(settings, database, photos, plans, epoch, KnownDevices(database))
         database.on_commit.append(office.tell)
+        housekeeping = asyncio.create_task(office.keep_house())
         try:
             yield office
         finally:
             office.closing.set()
             await office._tell()
+            await housekeeping
             photos.close()
 
 

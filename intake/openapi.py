@@ -104,7 +104,7 @@ def describe_route(route: Route, path: str) -> dict[str, Any]:
             "name": name,
             "in": "query",
             "required": False,
-            "schema": {"type": "integer", "minimum": 0, "maximum": 10**12}
+            "schema": {"type": "integer", "minimum": int(name == "limit"), "maximum": 10**12}
             if name in NUMBERS
             else {"type": "string"},
         }

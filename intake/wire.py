@@ -102,9 +102,9 @@ def stored_reply(text: str | bytes, status: int = 200, headers: dict[str, str] |
     )
 
 
-def number(request: Request, name: str, default: int) -> int:
-    """A whole number from the address. Raises Unreadable for anything else."""
+def number(request: Request, name: str, default: int, *, least: int = 0) -> int:
+    """A whole number from the address. Raises Unreadable for anything else, and for less than the least."""
     said = request.query_params.get(name, str(default))
-    if not (said.isascii() and said.isdigit()) or len(said) > 15:
-        raise Unreadable(f"{name}: it takes a whole number from 0 up.")
+    if not (said.isascii() and said.isdigit()) or len(said) > 15 or int(said) < least:
+        raise Unreadable(f"{name}: it takes a whole number from {least} up.")
     return int(said)

@@ -145,15 +145,11 @@ def revoke(tx: Writing, device_id: str, now: datetime) -> None:
         raise NotFound("device", device_id)
 
 
-def note_holding(tx: Writing, device_id: str, holding: int, now: datetime) -> None:
-    """What the device says it still holds; the closing of a day names it."""
+def note_heard(tx: Writing, device_id: str, at: datetime, holding: int | None) -> None:
+    """When the device was last heard, and what it said it still holds; the closing of a day names it."""
     tx.run(
-        "UPDATE device SET holding = :holding, last_seen_at = :now WHERE device_id = :id",
+        "UPDATE device SET last_seen_at = :at, holding = coalesce(:holding, holding) WHERE device_id = :device_id",
+        at=stamp(at),
         holding=holding,
-        now=stamp(now),
-        id=device_id,
+        device_id=device_id,
     )
-
-
-def note_seen(tx: Writing, device_id: str, now: datetime) -> None:
-    tx.run("UPDATE device SET last_seen_at = :now WHERE device_id = :id", now=stamp(now), id=device_id)

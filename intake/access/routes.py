@@ -51,6 +51,7 @@ async def post_pairing(request: Request) -> Response:
     device, secret = await office.database.write(
         lambda tx: pair(tx, typed=asked.code, device_id=asked.device_id, now=now)
     )
+    office.known.forget()  # the device may have been another one until now
     response = reply(Paired(device_id=device.device_id, role=device.role, name=device.name))
     response.set_cookie(
         office.cookie_name,
@@ -108,7 +109,8 @@ async def get_devices(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     found, checks = await office.database.read(lambda tx: (devices(tx), checks_by_device(tx)))
-    return reply({"devices": [{**asdict(one), "check": checks.get(one.device_id)} for one in found]})
+    told = [{**asdict(office.known.as_heard(one)), "check": checks.get(one.device_id)} for one in found]
+    return reply({"devices": told})
 
 
 async def post_check(request: Request) -> Response:
@@ -126,6 +128,7 @@ async def post_revoke(request: Request) -> Response:
     await office.device(request, "manager")
     device_id, now = request.path_params["device_id"], office.now()
     await office.database.write(lambda tx: revoke(tx, device_id, now))
+    office.known.forget()
     return reply({"device_id": device_id, "revoked_at": stamp(now)})
 
 

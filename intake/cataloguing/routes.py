@@ -23,7 +23,7 @@ async def get_queue(request: Request) -> Response:
     state = asked.get("state") or None
     if state is not None and state not in ENTRY_STATES:
         raise Unreadable(f"state: it takes one of {', '.join(ENTRY_STATES)}.")
-    after, limit = number(request, "after", 0), max(1, min(number(request, "limit", PAGE), 200))
+    after, limit = number(request, "after", 0), min(number(request, "limit", PAGE, least=1), 200)
     words, class_id = asked.get("words", "")[:200], asked.get("class_id") or None
     found, count, capped = await office.database.read(
         lambda tx: entries(tx, words=words, state=state, class_id=class_id, after=after, limit=limit)

@@ -22,10 +22,11 @@ async def get_closing(request: Request) -> Response:
     """GET /closing: devices with what they still hold, photos that no record names, photos still on their way."""
     office: Office = request.state.office
     await office.device(request, *CLOSERS)
-    return reply(await office.database.read(what_the_office_knows))
+    paired, photos = await office.database.read(lambda tx: (devices(tx), photos_at_odds(tx)))
+    return reply({"devices": [asdict(office.known.as_heard(device)) for device in paired], **photos})
 
 
-def what_the_office_knows(tx: Reading) -> dict[str, Any]:
+def photos_at_odds(tx: Reading) -> dict[str, Any]:
     """`orphans` are digests of photos that no record names; `awaited` those named whose bytes are not here."""
     named: dict[str, str] = {}
     for row in tx.all("SELECT record_id, value FROM field WHERE name >= 'photos/' AND name < 'photos0'"):
@@ -33,7 +34,6 @@ def what_the_office_knows(tx: Reading) -> dict[str, Any]:
         named[photo["sha256"]] = named[photo["thumb_sha256"]] = row["record_id"]
     here = {row["sha256"] for row in tx.all("SELECT sha256 FROM photo_file")}
     return {
-        "devices": [asdict(device) for device in devices(tx)],
         "orphans": sorted(here - named.keys()),
         "awaited": [{"sha256": sha256, "item_id": named[sha256]} for sha256 in sorted(named.keys() - here)],
     }

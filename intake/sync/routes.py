@@ -143,8 +143,8 @@ async def get_feed(request: Request) -> Response:
     office: Office = request.state.office
     device = await office.device(request)
     if "holding" in request.query_params:
-        await office.note_holding(device, number(request, "holding", 0))
-    after, limit = number(request, "after", 0), max(1, min(number(request, "limit", 500), 2000))
+        office.known.hear(device.device_id, office.now(), number(request, "holding", 0))
+    after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     day_id = request.query_params.get("day_id")
     time_now = stamp(office.now())
     page = await office.database.read(
