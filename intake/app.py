@@ -30,6 +30,7 @@ from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
 from intake.office import Office, open_office
 from intake.openapi import describe_service
+from intake.photos.routes import routes as photo_routes
 from intake.settings import Settings
 from intake.shell import Shell
 from intake.sync.routes import routes as sync_routes
@@ -50,8 +51,8 @@ def build_app(settings: Settings) -> Starlette:
             app.state.office = office
             yield {"office": office, "app_version": shell.version}
 
-    api = [*access_routes, *sync_routes, *examination_routes, *tagging_routes, *custody_routes, *queue_routes]
-    api += hall_routes
+    api = [*access_routes, *sync_routes, *photo_routes, *examination_routes, *tagging_routes, *custody_routes]
+    api += [*queue_routes, *hall_routes]
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),

@@ -17,6 +17,7 @@ import uvicorn
 from intake.access.devices import ROLES, PairingCode, make_code, stamp
 from intake.access.routes import pairing_address
 from intake.app import build_app
+from intake.connections import PatientConnection
 from intake.database import opened
 from intake.errors import IntakeError
 from intake.examination.plans import load_plans
@@ -166,6 +167,7 @@ async def serve(settings: Settings, options: argparse.Namespace, address: str, *
             app,
             host=options.host,
             port=options.port,
+            http=PatientConnection,
             access_log=False,
             log_level="warning",
             ssl_certfile=options.tls_certificate,

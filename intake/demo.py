@@ -21,11 +21,12 @@ from PIL import Image, ImageDraw
 
 from intake.access.devices import stamp
 from intake.database import Writing
-from intake.examination.photo_files import Picture, record_file
 from intake.examination.plan import Plan, zone_keys
 from intake.examination.plans import Plans
 from intake.ids import uuid7
 from intake.office import Office, open_office
+from intake.photos.picture import Picture
+from intake.photos.store import record_file
 from intake.settings import Settings
 from intake.sync.operations import answer_batch
 from intake.tagging.tags import codes
@@ -298,7 +299,7 @@ class Day:
         original, thumb = drawn(f"{number}-{view}", 1200, 900), drawn(f"{number}-{view}", 320, 240)
         for content in (original, thumb):
             sha256 = hashlib.sha256(content).hexdigest()
-            self.pictures.append(self._office.photos.keep_now(sha256, content))
+            self.pictures.append(self._office.photos.put(sha256, content))
         return self._make(
             "attach_photo",
             valuer,

@@ -384,6 +384,55 @@ class WrongOffset(TryAgain):
         )
 
 
+class WrongLength(TryAgain):
+    status = HTTPStatus.CONFLICT
+    code = "wrong_length"
+    title = "The upload began with another length"
+
+    def __init__(self, sha256: str, *, said: int, known: int) -> None:
+        super().__init__(
+            f"The picture {sha256[:12]}… is {known} bytes long as far as the office knows, not {said}.",
+            hint="Ask once more how much the office has, then go on from there.",
+        )
+
+
+class TooSlow(TryAgain):
+    status = HTTPStatus.REQUEST_TIMEOUT
+    code = "too_slow"
+    title = "Nothing more came"
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(
+            f"The line was silent for {seconds:g} seconds in the middle of what was sent.",
+            hint="Nothing is lost. The device sends the rest when the line is better.",
+            headers={"Connection": "close"},  # else the server would wait for the rest
+        )
+
+
+class PhotoMissing(Refusal):
+    status = HTTPStatus.NOT_FOUND
+    code = "photo_missing"
+    title = "The picture's file is gone"
+
+    def __init__(self, sha256: str) -> None:
+        super().__init__(
+            f"The office had the picture {sha256[:12]}…, and its file is not in the photo folder any more, "
+            "or was cut short.",
+            hint="Put the photo folder back from a copy. A device that still holds the picture sends it again.",
+        )
+
+
+class CannotBeDrawn(Refusal):
+    code = "cannot_be_drawn"
+    title = "This picture cannot be drawn"
+
+    def __init__(self, sha256: str) -> None:
+        super().__init__(
+            "The office has this picture as it came, byte for byte, and cannot draw it: something in it is damaged.",
+            hint=f"Download it as it came from /photos/{sha256} and try another program.",
+        )
+
+
 class OfficeFull(TryAgain):
     status = HTTPStatus.INSUFFICIENT_STORAGE
     code = "office_full"

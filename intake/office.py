@@ -7,19 +7,21 @@ import json
 import logging
 import uuid
 from collections import deque
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Awaitable
 from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from starlette.requests import Request
 
-from intake.access.devices import Device
+from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
 from intake.database import Database, Writing, opened
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot, TooManyTries
-from intake.examination.photo_files import PhotoFiles
 from intake.examination.plans import Plans, load_plans
+from intake.photos.drawn import Drawn
+from intake.photos.parts import Parts
+from intake.photos.store import PhotoStore
 from intake.settings import Settings
 from intake.sync.rebuild import rebuild_if_outdated
 
@@ -27,7 +29,7 @@ log = logging.getLogger("intake")
 
 log = logging.getLogger("intake")
 TRIES, TRY_WINDOW = 10, timedelta(minutes=5)
-HOUSEKEEPING_S = 30.0
+HOUSEKEEPING_S, SWEEP_EVERY = 30.0, timedelta(hours=1)
 
 
 @dataclass
@@ -36,7 +38,9 @@ class Office:
 
     settings: Settings
     database: Database
-    photos: PhotoFiles
+    photos: PhotoStore
+    parts: Parts
+    drawn: Drawn
     plans: Plans
     epoch: str
     known: KnownDevices
@@ -84,20 +88,30 @@ class Office:
         task.add_done_callback(self._telling.discard)
 
     async def keep_house(self) -> None:
-        """What is done beside all requests, until the office closes: writing down who was heard."""
+        """What is done beside all requests, until the office closes: parts swept, and who was heard written down."""
+        swept_at: datetime | None = None
         while not self.closing.is_set():
+            now = self.now()
+            if swept_at is None or now - swept_at >= SWEEP_EVERY:
+                swept_at = now
+                await beside(self.parts.sweep(now, stamp(now)))
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
-            try:
-                await self.known.write_down()
-            except IntakeError as error:
-                log.warning("housekeeping waits: %s", error.detail)  # what was heard is still in memory
-            except Exception:
-                log.exception("housekeeping failed and is tried again")
+            await beside(self.known.write_down())
 
     async def _tell(self) -> None:
         async with self.news:
             self.news.notify_all()
+
+
+async def beside(work: Awaitable[None]) -> None:
+    """Work that no request waits for. What it could not do now it does the next time."""
+    try:
+        await work
+    except IntakeError as error:
+        log.warning("housekeeping waits: %s", error.detail)
+    except Exception:
+        log.exception("housekeeping failed")
 
 
 @asynccontextmanager
@@ -106,9 +120,11 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
     plans = load_plans(settings.plans_folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     async with opened(settings.database_file, readers=settings.readers) as database:
-        photos = PhotoFiles(settings.photos_folder, database, workers=settings.picture_workers)
+        photos = PhotoStore(settings.photos_folder, database)
+        parts = Parts(settings.photos_folder / "incoming", photos, database)
+        drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
         epoch = await database.write(lambda tx: begin(tx, plans))
-        office = Office(settings, database, photos, plans, epoch, KnownDevices(database))
+        office = Office(settings, database, photos, parts, drawn, plans, epoch, KnownDevices(database))
         database.on_commit.append(office.tell)
         housekeeping = asyncio.create_task(office.keep_house())
         try:
@@ -117,6 +133,7 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
             office.closing.set()
             await office._tell()
             await housekeeping
+            drawn.close()
             photos.close()
 
 

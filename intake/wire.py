@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import AsyncIterator
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -9,20 +11,35 @@ from pydantic_core import to_json
 from starlette.requests import Request
 from starlette.responses import Response
 
-from intake.errors import TooLarge, Unreadable
+from intake.errors import TooLarge, TooSlow, Unreadable
 
 M = TypeVar("M", bound=BaseModel)
 JSON_LIMIT = 4 * 1024 * 1024
+PIECE_S = 20.0  # a line that is silent for longer is given up; the device sends again
+
+
+async def arriving(request: Request) -> AsyncIterator[bytes]:
+    """A request's body in pieces as they come. Raises TooSlow if the next one is not there within PIECE_S."""
+    pieces = aiter(request.stream())
+    while True:
+        try:
+            async with asyncio.timeout(PIECE_S):
+                piece = await anext(pieces)
+        except StopAsyncIteration:
+            return
+        except TimeoutError as error:
+            raise TooSlow(PIECE_S) from error
+        yield piece
 
 
 class BodyReader:
-    """A request's body, taken in parts as it arrives. Raises TooLarge as soon as it passes the limit."""
+    """A request's body, taken in parts as it arrives. Raises TooLarge as soon as it passes the limit, TooSlow."""
 
     def __init__(self, request: Request, limit: int, what: str) -> None:
         said = request.headers.get("content-length", "")
         if said.isdigit() and int(said) > limit:
             raise TooLarge(what, limit)
-        self._stream = aiter(request.stream())
+        self._stream = arriving(request)
         self._limit, self._what = limit, what
         self._size = 0
         self._over = memoryview(b"")  # what arrived beyond the last part

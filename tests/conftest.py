@@ -22,6 +22,7 @@ import uvicorn
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
+from intake.connections import PatientConnection
 from intake.database import opened
 from intake.settings import Settings
 from intake.sync.rebuild import find_faults
@@ -105,7 +106,8 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0, **conf
         listener.listen(128)
         port = listener.getsockname()[1]
         app = build_app(settings)
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", timeout_graceful_shutdown=1, **config))
+        told = {"http": PatientConnection, "log_level": "error", "timeout_graceful_shutdown": 1, **config}
+        server = uvicorn.Server(uvicorn.Config(app, **told))
         started = threading.Event()
         startup = server.startup
 

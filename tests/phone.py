@@ -62,12 +62,15 @@ class Phone:
         self.outbox = waiting
 
     def bundle(
-        self, photos: list[bytes], *, operations: list[dict[str, Any]] | None = None
+        self,
+        photos: list[bytes],
+        *,
+        operations: list[dict[str, Any]] | None = None,
+        named: list[bytes] | None = None,
     ) -> httpx.Response:
-        """Send operations and whole photos in one request."""
-        return self.client.post(
-            "/sync/bundle", content=bundle_of(self.outbox if operations is None else operations, photos)
-        )
+        """Send operations and whole photos in one request; `named` are other bytes whose digests the head says."""
+        told = self.outbox if operations is None else operations
+        return self.client.post("/sync/bundle", content=bundle_of(told, photos, named=named))
 
     def record(self, record_id: str) -> dict[str, Any]:
         response = self.client.get(f"/records/{record_id}")
@@ -82,9 +85,13 @@ class Phone:
         return page
 
 
-def bundle_of(operations: list[dict[str, Any]], photos: list[bytes]) -> bytes:
+def bundle_of(
+    operations: list[dict[str, Any]], photos: list[bytes], *, named: list[bytes] | None = None
+) -> bytes:
     """The framed body of a bundle."""
-    head = json.dumps(
-        {"operations": operations, "photos": [{"sha256": digest(p), "bytes": len(p)} for p in photos]}
-    ).encode()
+    told = [
+        {"sha256": digest(name), "bytes": len(photo)}
+        for name, photo in zip(named or photos, photos, strict=True)
+    ]
+    head = json.dumps({"operations": operations, "photos": told}).encode()
     return len(head).to_bytes(4, "big") + head + b"".join(photos)

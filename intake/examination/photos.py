@@ -1,4 +1,4 @@
-"""Photos as records: which picture shows what of which item. The bytes are kept by `photo_files`."""
+"""Photos as records: which picture shows what of which item. The bytes are kept by `intake.photos`."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from intake.edits import Edit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
 from intake.operation import Digest, Identifier, Instant, Word
+from intake.photos.picture import PHOTO_LIMIT
 from intake.records import Record, Records
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
-PHOTO_LIMIT = 40 * 1024 * 1024
 THUMB_LIMIT = 400_000
 
 

@@ -5,10 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
-from concurrent.futures import Future as Job
-from itertools import count
-from mmap import mmap
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.requests import Request
@@ -18,18 +15,16 @@ from starlette.routing import Route
 from intake.access.devices import Device, stamp
 from intake.database import Reading, Writing
 from intake.edits import SettleDisagreement
-from intake.errors import NotFound, Refusal, TooLarge, Unreadable
-from intake.examination.photo_files import Picture, record_file
+from intake.errors import NotFound
 from intake.families import may_read, parts_for
 from intake.office import Office
-from intake.operation import Digest
+from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
+from intake.photos.store import record_file
 from intake.records import compact, glue
 from intake.sync.kinds import from_log
 from intake.sync.operations import answer_batch
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 
-T = TypeVar("T")
-BUNDLE_LIMIT = 8 * 1024 * 1024
 BATCH_LIMIT = 500
 QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quiet stream
 
@@ -39,12 +34,6 @@ class Batch(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
     operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
-
-
-class BundledPhoto(BaseModel):
-    model_config = ConfigDict(extra="forbid")
-    sha256: Digest
-    bytes: Annotated[int, Field(ge=1, le=BUNDLE_LIMIT)]
 
 
 class BundleHead(BaseModel):
@@ -76,63 +65,24 @@ async def post_bundle(request: Request) -> Response:
     device = await office.device(request)
     body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
     head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
-    # Each photo is checked and written while the next is still on its way.
-    keeping = []
-    for photo in head.photos:
-        buffer = office.photos.buffers.borrow(photo.bytes)
-        await body.take_into(memoryview(buffer)[: photo.bytes])
-        keeping.append(office.photos.threads.submit(keep_photo, office, photo, buffer))
-    if await body.take():
-        raise Unreadable("The bundle is longer than its head says.")
-    kept = await all_of(keeping)
-    pictures = [picture for _, picture in kept if picture is not None]
+    photos = await put_bundled(office.photos, body, head.photos)
 
     def job(tx: Writing) -> list[dict[str, Any]]:
-        for picture in pictures:
-            record_file(tx, picture, stamp(office.now()))
+        for _, picture in photos:
+            if picture is not None:
+                record_file(tx, picture, stamp(office.now()))
         return answer(tx, head.operations, device, office)
 
     answers = await office.database.write(job)
     return reply(
-        {"answers": answers, "photos": [told for told, _ in kept], "office_time": stamp(office.now())}
+        {"answers": answers, "photos": [told for told, _ in photos], "office_time": stamp(office.now())}
     )
-
-
-async def all_of(jobs: list[Job[T]]) -> list[T]:
-    """What jobs on threads came to. Only the last one wakes the loop, which costs as much as many a job does."""
-    loop, left = asyncio.get_running_loop(), count(len(jobs) - 1, -1)
-    done: asyncio.Future[None] = loop.create_future()
-
-    def wake() -> None:
-        if not done.done():  # whoever asked may have gone
-            done.set_result(None)
-
-    def one_less(_: Job[T]) -> None:
-        if next(left) == 0:
-            loop.call_soon_threadsafe(wake)
-
-    for job in jobs:
-        job.add_done_callback(one_less)
-    if jobs:
-        await done
-    return [job.result() for job in jobs]
 
 
 def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -> list[dict[str, Any]]:
     return answer_batch(
         tx, operations, device_id=device.device_id, role=device.role, received_at=stamp(office.now())
     )
-
-
-def keep_photo(office: Office, photo: BundledPhoto, buffer: mmap) -> tuple[dict[str, Any], Picture | None]:
-    """Check and write one photo: what is said of it, and the picture if it is on disk now. Gives the buffer back."""
-    try:
-        picture = office.photos.keep_now(photo.sha256, memoryview(buffer)[: photo.bytes])
-    except (Refusal, TooLarge) as error:
-        return {"sha256": photo.sha256, "outcome": "refused", "problem": error.problem()}, None
-    finally:
-        office.photos.buffers.give_back(buffer)
-    return {"sha256": photo.sha256, "outcome": "kept", "problem": None}, picture
 
 
 async def get_feed(request: Request) -> Response:

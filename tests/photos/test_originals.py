@@ -9,22 +9,13 @@ import struct
 import zlib
 from typing import Any
 
-import httpx
 import pytest
 from PIL import Image
 
 from tests.builders import a_photo, digest, picture
 from tests.conftest import Office
 from tests.phone import Phone
-
-
-def send(
-    phone: Phone, content: bytes, *, offset: int = 0, upto: int | None = None, name: str = ""
-) -> httpx.Response:
-    headers = {"Upload-Offset": str(offset), "Upload-Length": str(len(content))}
-    return phone.client.patch(
-        f"/photos/{name or digest(content)}", content=content[offset:upto], headers=headers
-    )
+from tests.photos.sending import send
 
 
 def test_a_bundle_keeps_record_and_photos_and_gives_the_same_bytes_back(
@@ -65,6 +56,50 @@ def test_bytes_with_another_digest_are_thrown_away(phone: Phone) -> None:
     answer = send(phone, content, name=digest(b"something else"))
     assert answer.json()["code"] == "wrong_digest"
     assert phone.client.head(f"/photos/{digest(b'something else')}").status_code == 404
+
+
+def test_a_photo_that_changed_on_its_way_in_a_bundle_is_refused_and_not_there(phone: Phone) -> None:
+    good, changed, thumb = picture(4), bytearray(picture(5)), picture(6)
+    changed[len(changed) // 2] ^= 1
+    told = phone.bundle([good, bytes(changed), thumb], named=[good, picture(5), thumb]).json()["photos"]
+    assert [one["outcome"] for one in told] == ["kept", "refused", "kept"]
+    assert told[1]["problem"]["code"] == "wrong_digest"
+    assert phone.client.get(f"/photos/{digest(picture(5))}").status_code == 404
+    assert phone.client.head(f"/photos/{digest(picture(5))}").status_code == 404
+
+
+@pytest.mark.parametrize("harm", ["gone", "cut short"])
+def test_a_photo_whose_file_was_lost_says_so_and_is_taken_again(
+    office: Office, phone: Phone, harm: str
+) -> None:
+    """A phone that still holds it must not hear that the office has it."""
+    content = picture(7, size=(1600, 1200))
+    send(phone, content)
+    file = office.settings.photos_folder / digest(content)[:2] / digest(content)
+    if harm == "gone":
+        file.unlink()
+    else:
+        file.write_bytes(content[:5000])
+    for path in ("", "/large"):
+        told = phone.client.get(f"/photos/{digest(content)}{path}")
+        assert (told.status_code, told.json()["code"]) == (404, "photo_missing")
+    assert phone.client.head(f"/photos/{digest(content)}").status_code == 404
+    assert send(phone, content).headers["Upload-Complete"] == "?1"
+    assert phone.client.get(f"/photos/{digest(content)}").content == content
+    assert office.faults() == []
+
+
+@pytest.mark.parametrize("tail", ["%0A", "%0a", "%00", "0", "%20"])
+def test_the_address_of_a_photo_is_its_digest_and_nothing_more(phone: Phone, tail: str) -> None:
+    content = picture(8)
+    address = f"/photos/{digest(content)}{tail}"
+    headers = {"Upload-Offset": "0", "Upload-Length": str(len(content))}
+    for told in (
+        phone.client.get(address),
+        phone.client.get(f"{address}/large"),
+        phone.client.patch(address, content=content, headers=headers),
+    ):
+        assert (told.status_code, told.json()["code"]) == (400, "unreadable")
 
 
 def test_what_is_no_picture_is_refused_by_name(phone: Phone) -> None:

@@ -1,0 +1,117 @@
+"""Photos over HTTP: sent in pieces that resume, given back unchanged, drawn for the screen."""
+
+from __future__ import annotations
+
+import re
+from html import escape
+
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import FileResponse, HTMLResponse, Response
+from starlette.routing import Route
+
+from intake.access.devices import stamp
+from intake.errors import CannotBeDrawn, Unreadable
+from intake.office import Office
+from intake.photos.parts import Standing
+from intake.wire import arriving
+
+DIGEST = re.compile(r"[0-9a-f]{64}")
+# What a browser must not do with bytes that came from outside.
+PHOTO_HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; sandbox",
+    "Cache-Control": "private, max-age=31536000, immutable",
+}
+
+
+def digest_in(request: Request) -> str:
+    sha256: str = request.path_params["sha256"]
+    if not DIGEST.fullmatch(sha256):
+        raise Unreadable("The address of a photo is the 64 hexadecimal digits of its SHA-256.")
+    return sha256
+
+
+async def head_photo(request: Request) -> Response:
+    """HEAD /photos/{sha256}: how many bytes the office has of it, and whether that is all.
+
+    `Upload-Complete: ?1` is said only of a photo that stands with its row; nothing else frees an original.
+    """
+    office: Office = request.state.office
+    device = await office.device(request)
+    return upload_reply(200, await office.parts.standing(device.device_id, digest_in(request)))
+
+
+def upload_reply(status: int, standing: Standing) -> Response:
+    headers = {
+        "Upload-Offset": str(standing.offset),
+        "Upload-Length": str(standing.length),
+        "Upload-Complete": "?1" if standing.complete else "?0",
+        "Cache-Control": "no-store",
+    }
+    return Response(status_code=status, headers=headers)
+
+
+async def patch_photo(request: Request) -> Response:
+    """PATCH /photos/{sha256}: the next bytes, from Upload-Offset on, of Upload-Length in all."""
+    office: Office = request.state.office
+    device = await office.device(request)
+    sha256 = digest_in(request)
+    try:
+        offset, length = int(request.headers["upload-offset"]), int(request.headers["upload-length"])
+        if offset < 0 or length < 1:
+            raise ValueError
+    except (KeyError, ValueError) as error:
+        raise Unreadable("Upload-Offset and Upload-Length are needed, in bytes.") from error
+    try:
+        standing = await office.parts.append(
+            device.device_id,
+            sha256,
+            offset=offset,
+            length=length,
+            content=arriving(request),
+            received_at=stamp(office.now()),
+        )
+    except ClientDisconnect:
+        return Response(status_code=204)  # what came is kept; nobody hears this answer
+    return upload_reply(204, standing)
+
+
+async def get_photo(request: Request) -> Response:
+    """GET /photos/{sha256}: the original bytes, unchanged."""
+    office: Office = request.state.office
+    await office.device(request)
+    picture = await office.photos.require(digest_in(request))
+    file = office.photos.file_of(picture.sha256)
+    return FileResponse(file, media_type=picture.media_type, headers=PHOTO_HEADERS)
+
+
+async def get_large(request: Request) -> Response:
+    """GET /photos/{sha256}/large: an upright JPEG of at most 2016 px for the screen."""
+    office: Office = request.state.office
+    await office.device(request)
+    sha256 = digest_in(request)
+    try:
+        file = await office.drawn.large(sha256)
+    except CannotBeDrawn as error:
+        if "text/html" in request.headers.get("accept", ""):
+            return as_it_came(sha256, error)
+        raise
+    return FileResponse(file, media_type="image/jpeg", headers=PHOTO_HEADERS)
+
+
+def as_it_came(sha256: str, error: CannotBeDrawn) -> Response:
+    """A page for a person who opened a picture that cannot be drawn: words, and the picture to download as it came."""
+    return HTMLResponse(
+        f"<!doctype html><html lang=en><meta name=viewport content='width=device-width'><title>{escape(error.title)}"
+        f"</title><h1>{escape(error.title)}</h1><p>{escape(error.detail)}"
+        f"<p><a href='/photos/{sha256}' download='{sha256[:12]}'>Download it as it came</a></html>",
+        int(error.status),
+        headers={"Content-Security-Policy": "default-src 'none'", "Cache-Control": "no-store"},
+    )
+
+
+routes = [
+    Route("/photos/{sha256}", head_photo, methods=["HEAD"]),
+    Route("/photos/{sha256}", patch_photo, methods=["PATCH"]),
+    Route("/photos/{sha256}", get_photo, methods=["GET"]),
+    Route("/photos/{sha256}/large", get_large, methods=["GET"]),
+]

@@ -1,0 +1,108 @@
+"""The originals: bytes unchanged, one file each named by its SHA-256, made to exist by a row.
+
+A file without a row may be torn and is written again, and so is one that is gone while its row stands; `verify`
+reads every file against its name.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
+from pathlib import Path
+
+from intake.database import Database, Reading, Writing
+from intake.disk import Buffers, write_whole
+from intake.errors import NotFound, PhotoMissing, WrongDigest
+from intake.photos.picture import Picture, look_at
+from intake.system import sync_folder
+
+WRITERS = 4  # so many photos wait for the disk side by side
+
+
+def record_file(tx: Writing, picture: Picture, received_at: str) -> None:
+    """Make a synced file exist. A picture that is there already stays as it is."""
+    tx.run(
+        """
+        INSERT INTO photo_file (sha256, bytes, media_type, width, height, received_at)
+        VALUES (:sha256, :bytes, :media_type, :width, :height, :received_at)
+        ON CONFLICT (sha256) DO NOTHING
+        """,
+        received_at=received_at,
+        **picture.__dict__,
+    )
+
+
+def picture_of(tx: Reading, sha256: str) -> Picture | None:
+    row = tx.one("SELECT * FROM photo_file WHERE sha256 = :sha256", sha256=sha256)
+    if row is None:
+        return None
+    return Picture(row["sha256"], row["bytes"], row["media_type"], row["width"], row["height"])
+
+
+class PhotoStore:
+    """The originals of one office, under two-level folders. `threads` and `buffers` serve whoever puts many."""
+
+    def __init__(self, folder: Path, database: Database) -> None:
+        self.folder = folder
+        self.buffers = Buffers()
+        self.threads = ThreadPoolExecutor(WRITERS, thread_name_prefix="photo")
+        self._database = database
+        for first in range(256):
+            (folder / f"{first:02x}").mkdir(parents=True, exist_ok=True)
+
+    def close(self) -> None:
+        self.threads.shutdown()
+
+    def file_of(self, sha256: str) -> Path:
+        return self.folder / sha256[:2] / sha256
+
+    def put(self, sha256: str, content: bytes | memoryview) -> Picture:
+        """Check and write a whole picture, on the calling thread. Its row is the caller's to add.
+
+        Raises WrongDigest, NotAPicture, PictureTooLarge, OfficeFull; nothing is written then.
+        """
+        if hashlib.sha256(content).hexdigest() != sha256:
+            raise WrongDigest(sha256)
+        picture = look_at(sha256, len(content), BytesIO(content))
+        write_whole(self.file_of(sha256), content)
+        return picture
+
+    def put_file(self, sha256: str, file: Path) -> Picture:
+        """Check a whole, synced file and move it here, on the calling thread. Its row is the caller's to add.
+
+        Raises WrongDigest, NotAPicture, PictureTooLarge; the file stays where it is then.
+        """
+        with file.open("rb") as stream:
+            digest = hashlib.file_digest(stream, "sha256").hexdigest()
+        if digest != sha256:
+            raise WrongDigest(sha256)
+        picture = look_at(sha256, file.stat().st_size, file)
+        os.replace(file, self.file_of(sha256))
+        sync_folder(self.file_of(sha256).parent)
+        return picture
+
+    async def stat(self, sha256: str) -> Picture | None:
+        """What is here under this digest; None if there is no row, or its file is gone or cut short."""
+        return await self._database.read(lambda tx: self._look_up(tx, sha256)[1])
+
+    async def require(self, sha256: str) -> Picture:
+        """What is here under this digest. Raises NotFound, or PhotoMissing if a row stands without its file."""
+        row, whole = await self._database.read(lambda tx: self._look_up(tx, sha256))
+        if row is None:
+            raise NotFound("photo", sha256)
+        if whole is None:
+            raise PhotoMissing(sha256)
+        return whole
+
+    def _look_up(self, tx: Reading, sha256: str) -> tuple[Picture | None, Picture | None]:
+        """The row, and the row once more if its file is as long as it says."""
+        row = picture_of(tx, sha256)
+        if row is None:
+            return None, None
+        try:
+            size = self.file_of(sha256).stat().st_size
+        except FileNotFoundError:
+            return row, None
+        return row, row if size == row.bytes else None

@@ -1,0 +1,82 @@
+"""Pictures made from originals: what cannot be drawn is offered as it came, and a killed process is replaced."""
+
+from __future__ import annotations
+
+import io
+import multiprocessing
+import os
+import signal
+import struct
+import zlib
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from tests.builders import digest, picture
+from tests.phone import Phone
+from tests.photos.sending import send
+
+
+def broken_animation() -> bytes:
+    """A PNG whose animation promises frames and holds none that can be read. Source: PNG, third edition, 11.3.6."""
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+    still = io.BytesIO()
+    Image.new("RGB", (60, 40), (90, 60, 30)).save(still, "PNG")
+    head, pixels, end = still.getvalue()[:33], still.getvalue()[33:-12], still.getvalue()[-12:]
+    control = chunk(b"acTL", struct.pack(">II", 2, 0))
+    frame = chunk(b"fcTL", struct.pack(">IIIIIHHBB", 0, 60, 40, 0, 0, 1, 10, 0, 0))
+    out_of_order = chunk(b"fdAT", struct.pack(">I", 9) + b"xx")  # the next number would be 1
+    return head + control + frame + chunk(b"IDAT", pixels[8:20]) + out_of_order + end
+
+
+def cut_off() -> bytes:
+    """A photo whose last part never reached the card it was taken on."""
+    whole = picture(1, size=(1600, 1200))
+    return whole[: len(whole) // 3]
+
+
+@pytest.mark.parametrize("made", [broken_animation, cut_off])
+def test_what_cannot_be_drawn_is_offered_as_it_came(phone: Phone, made: object) -> None:
+    content: bytes = made()  # type: ignore[operator]
+    assert phone.bundle([content]).json()["photos"][0]["outcome"] == "kept"
+    told = phone.client.get(f"/photos/{digest(content)}/large")
+    assert (told.status_code, told.json()["code"]) == (422, "cannot_be_drawn")
+    assert f"/photos/{digest(content)}" in told.json()["hint"]
+    page = phone.client.get(f"/photos/{digest(content)}/large", headers={"Accept": "text/html,*/*"})
+    assert (page.status_code, page.headers["content-type"]) == (422, "text/html; charset=utf-8")
+    assert f"href='/photos/{digest(content)}' download" in page.text
+    assert phone.client.get(f"/photos/{digest(content)}").content == content
+
+
+def test_a_killed_drawing_process_is_replaced(phone: Phone) -> None:
+    for number in range(2):
+        content = picture(number)
+        send(phone, content)
+        assert phone.client.get(f"/photos/{digest(content)}/large").status_code == 200
+        for process in multiprocessing.active_children():
+            assert process.pid is not None
+            os.kill(process.pid, signal.SIGKILL)
+            process.join(10)
+
+
+def ends_its_process(source: Path) -> bytes | None:
+    """What a decoder does that the system ends, for the memory it takes or a fault in it."""
+    os._exit(1)
+
+
+def test_a_picture_that_ends_every_process_harms_no_other(
+    phone: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    content, other = picture(1), picture(2)
+    for one in (content, other):
+        send(phone, one)
+    with monkeypatch.context() as patch:
+        patch.setattr("intake.photos.drawn.draw_large", ends_its_process)
+        told = phone.client.get(f"/photos/{digest(content)}/large")
+        assert (told.status_code, told.json()["code"]) == (422, "cannot_be_drawn")
+    assert phone.client.get(f"/photos/{digest(other)}/large").status_code == 200
+    assert phone.client.get(f"/photos/{digest(content)}/large").status_code == 200
