@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import random
 import sqlite3
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, closing
 from datetime import timedelta
 from pathlib import Path
@@ -16,6 +16,7 @@ from intake.database import opened
 from intake.photos.parts import PART_LIFE, Parts
 from intake.photos.store import PhotoStore, picture_of
 from intake.settings import Settings
+from intake.wire import PIECE_S, Silence
 from tests.builders import Ids, digest, picture
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
@@ -144,6 +145,46 @@ def test_a_line_that_is_silent_too_long_is_given_up_and_what_came_stays(
     for path in ("/sync/bundle", "/sync/operations"):
         with dead_line(office, phone, "POST", path, b"\0" * 5000, sent=2) as line:
             assert '"code": "too_slow"' in answer_on(line)
+
+
+class PretendedLoop:
+    """A loop whose time the test sets, and the task that waits on it."""
+
+    def __init__(self) -> None:
+        self.now = 0.0
+        self.timers: list[tuple[float, Callable[[], None]]] = []
+        self.ended_at: float | None = None
+
+    def time(self) -> float:
+        return self.now
+
+    def call_later(self, delay: float, work: Callable[[], None]) -> None:
+        self.timers.append((self.now + delay, work))
+
+    def pass_to(self, moment: float) -> None:
+        while due := [timer for timer in self.timers if timer[0] <= moment]:
+            self.timers.remove(min(due))
+            self.now, work = min(due)
+            work()
+        self.now = moment
+
+    def cancel(self) -> None:
+        self.ended_at = self.now
+
+
+def test_only_a_line_that_is_silent_is_given_up_however_long_all_of_it_takes() -> None:
+    loop = PretendedLoop()
+    silence = Silence(loop, loop)  # type: ignore[arg-type]
+    for _ in range(20):  # a piece every nineteen seconds, and a disk that takes a minute for each
+        silence.begins()
+        loop.pass_to(loop.now + PIECE_S - 1)
+        silence.ends()
+        loop.pass_to(loop.now + 60)
+    assert loop.ended_at is None
+    silence.begins()
+    began = loop.now
+    loop.pass_to(began + 100)
+    assert loop.ended_at == began + PIECE_S
 
 
 def test_parts_of_invented_digests_make_room_for_each_other(
