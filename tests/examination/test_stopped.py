@@ -8,9 +8,10 @@ from typing import Any, get_args
 
 import pytest
 
+import intake.sync.kinds  # noqa: F401 - gathers every kind there is
 from intake.examination.plans import load_plans
 from intake.examination.stopped import ALWAYS, KINDS, Still, Stop, kinds_allowed, still_allowed
-from intake.sync.kinds import KINDS as EVERY_KIND
+from intake.operation import KINDS as EVERY_KIND
 
 CASES = json.loads((Path(__file__).parents[2] / "fixtures" / "stopped.json").read_text("utf-8"))["cases"]
 
