@@ -21,9 +21,11 @@ from PIL import Image, ImageDraw
 
 from intake.access.devices import stamp
 from intake.database import Writing
+from intake.errors import CommandError
 from intake.examination.plan import Plan, zone_keys
 from intake.examination.plans import Plans
 from intake.ids import uuid7
+from intake.lock import LOCK, NOTE
 from intake.office import Office, open_office
 from intake.photos.picture import Picture
 from intake.photos.store import record_file
@@ -41,10 +43,18 @@ FIRST_TAG = 101_000
 
 
 def throw_away(folder: Path) -> None:
-    """Remove a demo's data folder. Raises ValueError for a folder that is no demo's."""
-    if not folder.name.endswith("-demo") and not (folder / "demo").exists() and folder.exists():
-        raise ValueError(f"{folder} was not made by the demo; remove it by hand if you mean it.")
-    shutil.rmtree(folder, ignore_errors=True)
+    """Empty a demo's data folder but for its lock, which the caller holds. Raises CommandError if it is no demo's."""
+    kept = [file for file in folder.iterdir() if file.name not in (LOCK, NOTE)]
+    if kept and not folder.name.endswith("-demo") and not (folder / "demo").exists():
+        raise CommandError(
+            f"{folder} was not made by the demo, so nothing in it was thrown away.",
+            hint="Remove it by hand if you mean it, or leave --fresh out.",
+        )
+    for file in kept:
+        if file.is_dir():
+            shutil.rmtree(file)
+        else:
+            file.unlink()
 
 
 async def seed_day(settings: Settings) -> int:

@@ -10,6 +10,15 @@ from collections.abc import Mapping
 from http import HTTPStatus
 
 
+class CommandError(Exception):
+    """A command cannot do what it was asked to; the words say what is so and what to do. Nobody hears it over HTTP."""
+
+    def __init__(self, detail: str, *, hint: str) -> None:
+        super().__init__(f"{detail}\n{hint}")
+        self.detail = detail
+        self.hint = hint
+
+
 class IntakeError(Exception):
     """What went wrong, in words for the person who must act on it. `code` never changes once shipped."""
 
@@ -309,7 +318,7 @@ class TooManyTries(TryAgain):
     def __init__(self, seconds: int) -> None:
         super().__init__(
             "Too many pairing codes were tried from here.",
-            hint=f"Wait {seconds} seconds, then type the code once more.",
+            hint=f"Wait {seconds} seconds, then type the code once more; a good one works then.",
             headers={"Retry-After": str(seconds)},
         )
 
@@ -319,10 +328,10 @@ class ForeignOrigin(Refusal):
     code = "foreign_origin"
     title = "This came from another page"
 
-    def __init__(self, said: str | None) -> None:
+    def __init__(self, said: str | None, own: str = "") -> None:
         super().__init__(
             f"A write must come from this office's own page, not from {said or 'an unnamed one'}.",
-            hint="Open the app at the office's own address and do it there.",
+            hint=f"Open the app at {own or 'the address of the office'} and do it there.",
         )
 
 

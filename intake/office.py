@@ -16,8 +16,9 @@ from starlette.requests import Request
 
 from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
+from intake.access.tries import Tries
 from intake.database import Database, Writing, opened
-from intake.errors import ForeignOrigin, IntakeError, RoleMayNot, TooManyTries
+from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
 from intake.examination.plans import Plans, load_plans
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
@@ -27,8 +28,6 @@ from intake.sync.rebuild import rebuild_if_outdated
 
 log = logging.getLogger("intake")
 
-log = logging.getLogger("intake")
-TRIES, TRY_WINDOW = 10, timedelta(minutes=5)
 HOUSEKEEPING_S, SWEEP_EVERY = 30.0, timedelta(hours=1)
 
 
@@ -46,8 +45,11 @@ class Office:
     known: KnownDevices
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
-    _tries: deque[datetime] = field(default_factory=deque)
+    tries: Tries = field(init=False)
     _telling: set[asyncio.Task[None]] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.tries = Tries(self.settings.pause)
 
     def now(self) -> datetime:
         return self.settings.clock()
@@ -65,27 +67,26 @@ class Office:
         self.known.hear(device.device_id, now)
         return device
 
+    def address(self, request: Request) -> str:
+        """Where people reach the office: by the name it was given, else as this request came. No slash at the end."""
+        return self.settings.address or str(request.base_url).rstrip("/")
+
     def check_origin(self, request: Request) -> None:
         """A write must come from our own page. Raises ForeignOrigin."""
-        origin = request.headers.get("origin")
-        host = request.headers.get("host")
-        if origin not in (f"http://{host}", f"https://{host}"):
-            raise ForeignOrigin(origin)
-
-    def count_try(self) -> None:
-        """Count a pairing code that was tried. Raises TooManyTries beyond ten in five minutes."""
-        now = self.now()
-        while self._tries and now - self._tries[0] > TRY_WINDOW:
-            self._tries.popleft()
-        if len(self._tries) >= TRIES:
-            raise TooManyTries(int((TRY_WINDOW - (now - self._tries[0])).total_seconds()) + 1)
-        self._tries.append(now)
+        origin, own, host = request.headers.get("origin"), self.settings.address, request.headers.get("host")
+        if origin not in ((own,) if own else (f"http://{host}", f"https://{host}")):
+            raise ForeignOrigin(origin, own)
 
     def tell(self) -> None:
         """Wake whoever waits for news; called after each commit."""
         task = asyncio.create_task(self._tell())
         self._telling.add(task)
         task.add_done_callback(self._telling.discard)
+
+    async def end_streams(self) -> None:
+        """Let whoever waits for news go: the office closes."""
+        self.closing.set()
+        await self._tell()
 
     async def keep_house(self) -> None:
         """What is done beside all requests, until the office closes: parts swept, and who was heard written down."""
@@ -130,8 +131,7 @@ async def open_office(settings: Settings) -> AsyncIterator[Office]:
         try:
             yield office
         finally:
-            office.closing.set()
-            await office._tell()
+            await office.end_streams()
             await housekeeping
             drawn.close()
             photos.close()

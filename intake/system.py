@@ -11,10 +11,12 @@ import ctypes
 import errno
 import math
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 try:
@@ -119,11 +121,23 @@ def go_on_as(command: Sequence[str], environment: Mapping[str, str]) -> int:
     if hasattr(os, "fork"):  # Windows has execve as well, but the shell would not wait for what was started
         os.execve(command[0], list(command), dict(environment))
     process = subprocess.Popen(command, env=dict(environment))
+
+    def pass_on(number: int, frame: FrameType | None) -> None:
+        process.terminate()
+
+    def heard_there_too(number: int, frame: FrameType | None) -> None:
+        """Ctrl-C goes to everybody at a terminal: heard twice, the other program would drop what is under way."""
+
+    signal.signal(signal.SIGTERM, pass_on)
+    signal.signal(signal.SIGINT, heard_there_too)
+    if hasattr(signal, "SIGBREAK"):  # Windows: Ctrl-Break, and what ends a program with its window
+        signal.signal(signal.SIGBREAK, pass_on)
     while True:
         try:
-            return process.wait()
-        except KeyboardInterrupt:  # Ctrl-C reached the other program, too: it ends by itself
+            code = process.wait(0.2)  # in short turns, since Windows runs no handler during a longer wait
+        except subprocess.TimeoutExpired:
             continue
+        return code if code >= 0 else 128 - code
 
 
 def processor_seconds(process_id: int) -> float:

@@ -7,7 +7,7 @@ import socket
 import subprocess
 import sys
 import threading
-from collections.abc import Callable, Coroutine, Iterator
+from collections.abc import Callable, Coroutine, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -22,8 +22,8 @@ import uvicorn
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
-from intake.connections import PatientConnection
 from intake.database import opened
+from intake.serving import server_config
 from intake.settings import Settings
 from intake.sync.rebuild import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
@@ -98,16 +98,15 @@ class Office:
 
 
 @contextmanager
-def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0, **config: Any) -> Iterator[Office]:
-    """Serve from a thread until the block ends; `config` is what else the server is told, such as its certificate."""
+def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
+    """Serve from a thread until the block ends."""
     with socket.socket() as listener:
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listener.bind(("127.0.0.1", port))
         listener.listen(128)
         port = listener.getsockname()[1]
         app = build_app(settings)
-        told = {"http": PatientConnection, "log_level": "error", "timeout_graceful_shutdown": 1, **config}
-        server = uvicorn.Server(uvicorn.Config(app, **told))
+        server = uvicorn.Server(server_config(settings, app))
         started = threading.Event()
         startup = server.startup
 
@@ -129,10 +128,12 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0, **conf
             thread.join(30)
 
 
-def serve_apart(folder: Path, port: int) -> subprocess.Popen[bytes]:
+def serve_apart(
+    folder: Path, port: int, *options: str, through: Sequence[str] = ("-m",)
+) -> subprocess.Popen[bytes]:
     """Serve in a process of its own, which a test may kill; return when it answers."""
     process = subprocess.Popen(
-        [sys.executable, "-m", "intake", "serve", "--data", str(folder), "--port", str(port)],
+        [sys.executable, *through, "intake", "serve", "--data", str(folder), "--port", str(port), *options],
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )

@@ -12,6 +12,8 @@ from starlette.routing import Route
 
 from intake.access.checks import DeviceCheck, checks_by_device, note_check
 from intake.access.devices import Role, devices, make_code, pair, revoke, stamp
+from intake.address import reach_warning
+from intake.errors import PairingCodeUnknown
 from intake.office import Office
 from intake.operation import Identifier
 from intake.tagging.qr import qr_svg
@@ -46,11 +48,16 @@ async def post_pairing(request: Request) -> Response:
     """POST /pairing: a device gives its one-time code and becomes known."""
     office: Office = request.state.office
     asked = await read_body(request, Pairing)
-    office.count_try()
+    caller = request.client.host if request.client else ""
+    await office.tries.slow_down(caller, office.now())
     now = office.now()
-    device, secret = await office.database.write(
-        lambda tx: pair(tx, typed=asked.code, device_id=asked.device_id, now=now)
-    )
+    try:
+        device, secret = await office.database.write(
+            lambda tx: pair(tx, typed=asked.code, device_id=asked.device_id, now=now)
+        )
+    except PairingCodeUnknown:
+        office.tries.note_failure(caller, now)
+        raise
     office.known.forget()  # the device may have been another one until now
     response = reply(Paired(device_id=device.device_id, role=device.role, name=device.name))
     response.set_cookie(
@@ -82,26 +89,31 @@ async def get_me(request: Request) -> Response:
 
 
 async def post_code(request: Request) -> Response:
-    """POST /pairing/codes: the manager makes a code for one more device."""
+    """POST /pairing/codes: the manager makes a code for one more device.
+
+    `warning` says what keeps a phone from the address, empty if nothing is known to.
+    """
     office: Office = request.state.office
     await office.device(request, "manager")
     asked = await read_body(request, NewCode)
     now = office.now()
     code = await office.database.write(lambda tx: make_code(tx, role=asked.role, name=asked.name, now=now))
-    address = pairing_address(str(request.base_url), code.code)
+    base = office.address(request)
+    address = pairing_address(base, code.code)
     return reply(
         {
             "code": code.shown,
             "expires_at": stamp(code.expires_at),
             "address": address,
             "qr_svg": qr_svg(address, f"Pairing code {code.shown}"),
+            "warning": reach_warning(base),
         }
     )
 
 
 def pairing_address(base: str, code: str) -> str:
     """The address in a pairing QR. The code stands behind `#`, so that it never reaches a server's log."""
-    return f"{base}#/pair/{code}"
+    return f"{base}/#/pair/{code}"
 
 
 async def get_devices(request: Request) -> Response:

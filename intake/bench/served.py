@@ -37,7 +37,7 @@ def free_port() -> int:
 
 @contextmanager
 def serving(*command: str, port: int) -> Iterator[Served]:
-    """Run `python -m ...` until the block ends; wait until it takes connections. Raises RuntimeError."""
+    """Run `python -m ...` until the block ends; wait until it answers. Raises RuntimeError."""
     process = subprocess.Popen(
         [sys.executable, "-m", *command], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
@@ -50,17 +50,21 @@ def serving(*command: str, port: int) -> Iterator[Served]:
 
 
 async def until_open(process: subprocess.Popen[bytes], port: int) -> None:
+    """Wait for the first byte of an answer: an office takes connections a moment before it answers them."""
     for _ in range(600):
         if process.poll() is not None:
-            raise RuntimeError(f"The server ended with {process.returncode} before it took a connection.")
+            raise RuntimeError(f"The server ended with {process.returncode} before it answered.")
         try:
-            _, writer = await asyncio.open_connection("127.0.0.1", port)
-        except OSError:
-            await asyncio.sleep(0.05)
-        else:
+            reader, writer = await asyncio.open_connection("127.0.0.1", port)
+            writer.write(b"GET /health HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")
+            answered = await reader.read(1)
             writer.close()
+        except OSError:
+            answered = b""
+        if answered:
             return
-    raise RuntimeError("The server did not take a connection within 30 seconds.")
+        await asyncio.sleep(0.05)
+    raise RuntimeError("The server did not answer within 30 seconds.")
 
 
 class Line:

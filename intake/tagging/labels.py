@@ -77,16 +77,18 @@ class Sheet(BaseModel):
 
 @dataclass(frozen=True)
 class Label:
-    """What one label says. `piece` is which of how many; `caution` a mark that everybody must see."""
+    """What one label says. `piece` is which of how many; `caution` a mark for everybody; `note` small print."""
 
     tag: str
     kind: str = "tag"
     piece: tuple[int, int] | None = None
     caution: str = ""
+    note: str = ""
 
     def words(self) -> list[str]:
         piece = f"piece {self.piece[0]} of {self.piece[1]}" if self.piece else ""
-        return [word for word in (KINDS[self.kind] if self.kind != "piece" else "", piece) if word]
+        kind = KINDS[self.kind] if self.kind != "piece" else ""
+        return [word for word in (kind, piece, self.note) if word]
 
 
 @cache
@@ -249,7 +251,7 @@ def calibration_pdf(sheet: Sheet) -> bytes:
 
 
 def labels_of(
-    tags: Iterator[str], *, kind: str, pieces: int = 1, piece: int = 1, caution: str = ""
+    tags: Iterator[str], *, kind: str, pieces: int = 1, piece: int = 1, caution: str = "", note: str = ""
 ) -> Iterator[Label]:
     """A label for each tag; with several pieces each piece has a number of its own, "piece 2 of 3".
 
@@ -257,4 +259,4 @@ def labels_of(
     """
     for number, tag in enumerate(tags, start=piece - 1):
         which = (number % pieces + 1, pieces) if pieces > 1 else None
-        yield Label(tag, kind="piece" if which else kind, piece=which, caution=caution)
+        yield Label(tag, kind="piece" if which else kind, piece=which, caution=caution, note=note)

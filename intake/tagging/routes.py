@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from intake.address import reach_warning, stays_here
 from intake.errors import Unreadable
 from intake.office import Office
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
@@ -17,6 +18,7 @@ from intake.tagging.rolls import LONGEST_ROLL
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of
 from intake.wire import first_fault, reply
 
+TRIAL = "for trying out only"  # on every label whose code leads nowhere that a phone can go
 PRINTERS = ("manager", "desk", "porter", "table", "door")
 
 
@@ -41,7 +43,10 @@ class LabelsAsked(BaseModel):
 
 
 async def get_sheets(request: Request) -> Response:
-    """GET /labels/sheets: the label sheets and rolls that are known, and the next free number."""
+    """GET /labels/sheets: the label sheets and rolls that are known, and the next free number.
+
+    `address` is what the codes will say; `warning` says why a phone could not open it, empty if nothing is known.
+    """
     office: Office = request.state.office
     await office.device(request, *PRINTERS)
     last = await office.database.read(lambda tx: tx.value("SELECT max(last_serial) FROM roll"))
@@ -50,6 +55,8 @@ async def get_sheets(request: Request) -> Response:
             "sheets": [one.model_dump() for one in sheets(office.settings.plans_folder).values()],
             "kinds": list(KINDS),
             "next_tag": next(codes(int(last or 0) + 1)),
+            "address": office.address(request),
+            "warning": label_warning(office.address(request)),
         }
     )
 
@@ -68,10 +75,17 @@ async def get_labels(request: Request) -> Response:
     if asked.kind not in KINDS:
         raise Unreadable(f"A label is for one of: {', '.join(KINDS)}.")
     tags = islice(codes(first), asked.count)
+    address = office.address(request)
     labels = list(
-        labels_of(tags, kind=asked.kind, pieces=asked.pieces, piece=asked.piece, caution=asked.caution)
+        labels_of(
+            tags,
+            kind=asked.kind,
+            pieces=asked.pieces,
+            piece=asked.piece,
+            caution=asked.caution,
+            note=TRIAL if stays_here(address) else "",
+        )
     )
-    address = str(request.base_url).rstrip("/")
     content = await asyncio.to_thread(
         label_pdf,
         labels,
@@ -81,6 +95,12 @@ async def get_labels(request: Request) -> Response:
         dots_per_inch=asked.dots_per_inch,
     )
     return pdf_reply(content, f"labels-{asked.first}.pdf")
+
+
+def label_warning(address: str) -> str:
+    """What to know before a roll is printed: a printed code keeps its address for good."""
+    said = f" Labels printed now say so: {TRIAL}." if stays_here(address) else ""
+    return f"{warning}{said}" if (warning := reach_warning(address)) else ""
 
 
 async def get_calibration(request: Request) -> Response:

@@ -26,15 +26,6 @@ def test_a_code_is_worth_nothing_after_ten_minutes(office: Office, clock: Clock)
     assert office.client().post("/pairing", json={"code": code}).status_code == 404
 
 
-def test_guessing_codes_is_slowed_down(office: Office, clock: Clock) -> None:
-    guesser = office.client()
-    answers = [guesser.post("/pairing", json={"code": f"0000-000{n % 10}"}) for n in range(11)]
-    assert answers[-1].status_code == 429
-    assert int(answers[-1].headers["Retry-After"]) > 0
-    clock.pass_by(minutes=6)
-    assert guesser.post("/pairing", json={"code": office.code("door", "Door")}).status_code == 200
-
-
 def test_the_cookie_is_kept_from_scripts_and_other_sites(office: Office) -> None:
     response = office.client().post("/pairing", json={"code": office.code("door", "Door")})
     cookie = response.headers["set-cookie"].lower()

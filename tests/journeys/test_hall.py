@@ -78,9 +78,8 @@ def hall(settings: Settings) -> HallCertificates:
 
 @pytest.fixture
 def hall_office(hall: HallCertificates, settings: Settings, clock: Clock, ids: Ids) -> Iterator[Office]:
-    settings = replace(settings, secure_cookie=True)
     file = hall.certificate_file(datetime.now(UTC))
-    with running(settings, clock, ids, ssl_certfile=file, ssl_keyfile=hall.key_file) as office:
+    with running(replace(settings, tls_certificate=file, tls_key=hall.key_file), clock, ids) as office:
         yield office
 
 

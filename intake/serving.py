@@ -1,0 +1,185 @@
+"""Serving an office until it is stopped: the folder held, the port bound, then the tables open, then told to people.
+
+Everything that can be wrong is found out before the first line is printed and before a pairing code is made.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import errno
+import logging
+import socket
+import sqlite3
+import sys
+from collections.abc import Awaitable, Callable, Coroutine
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import uvicorn
+from starlette.applications import Starlette
+
+from intake.access.devices import PairingCode, make_code
+from intake.access.routes import pairing_address
+from intake.address import reach_warning
+from intake.app import build_app
+from intake.connections import PatientConnection
+from intake.database import bring_up_to_date
+from intake.errors import CommandError
+from intake.examination.plans import load_plans
+from intake.lock import note, only_one
+from intake.office import Office
+from intake.settings import Settings
+from intake.system import keep_freed_memory
+from intake.tagging.qr import qr_terminal
+
+ENDING_S = 1  # requests under way at the end have this long; a stream ends at once, an upload resumes
+
+
+def run_office(settings: Settings, *, before: Callable[[], Coroutine[Any, Any, None]] | None = None) -> int:
+    """Hold folder and port, do what comes before, serve until SIGTERM or Ctrl-C; the exit code.
+
+    With something to do before it this is a demo, which shows a pairing code at every start. Raises CommandError.
+    """
+    with (
+        only_one(settings.data_folder, "serving"),
+        contextlib.closing(bound(settings.host, settings.port)) as listener,
+    ):
+        settings = replace(settings, port=listener.getsockname()[1])
+        if before is not None:
+            asyncio.run(before())
+        return on_server_loop(serve(settings, listener, always_pair=before is not None))
+
+
+def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
+    """Run it on the loop that uvicorn takes for itself: uvloop where it is installed, much faster with large bodies."""
+    keep_freed_memory()
+    with asyncio.Runner(loop_factory=uvicorn.Config("").get_loop_factory()) as runner:
+        return runner.run(work)
+
+
+async def serve(settings: Settings, listener: socket.socket, *, always_pair: bool) -> int:
+    """Run the server until it is told to end; open streams end first, then the tables close. Raises CommandError."""
+    logging.basicConfig(
+        level=logging.INFO,
+        format="%(asctime)s %(name)s %(message)s",
+        datefmt="%Y-%m-%d %H:%M:%S",
+        stream=sys.stderr,
+    )
+    load_plans(settings.plans_folder)  # a mistake in them is told before anything is served, in words
+    check_tables(settings.database_file)
+    app = build_app(settings)
+
+    async def tell_people() -> None:
+        await announce(app.state.office, always_pair=always_pair)
+
+    server = OfficeServer(server_config(settings, app), tell_people)
+    await server.serve([listener])
+    return 0 if server.started else 1
+
+
+def server_config(settings: Settings, app: Starlette) -> uvicorn.Config:
+    """How the HTTP server works for us: a caller's own address is taken from a proxy only where one was named."""
+    return uvicorn.Config(
+        app,
+        http=PatientConnection,
+        access_log=False,
+        log_level="warning",
+        proxy_headers=bool(settings.behind_proxy),
+        forwarded_allow_ips=settings.behind_proxy or None,
+        server_header=False,
+        ssl_certfile=settings.tls_certificate,
+        ssl_keyfile=settings.tls_key,
+        timeout_graceful_shutdown=ENDING_S,
+    )
+
+
+class OfficeServer(uvicorn.Server):
+    """The HTTP server, with a word to people once it answers, and open streams ended before it waits for them."""
+
+    def __init__(self, config: uvicorn.Config, tell_people: Callable[[], Awaitable[None]]) -> None:
+        super().__init__(config)
+        self._tell_people = tell_people
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        if self.started:
+            await self._tell_people()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        office: Office = self.config.app.state.office  # type: ignore[union-attr]
+        await office.end_streams()
+        await super().shutdown(sockets)
+
+
+def bound(host: str, port: int) -> socket.socket:
+    """A socket that listens there, on IPv4 as well where all of IPv6 is asked for. Raises CommandError."""
+    try:
+        family, *_, place = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)[
+            0
+        ]
+        both = host == "::" and socket.has_dualstack_ipv6()
+        return socket.create_server(place[:2], family=family, backlog=2048, dualstack_ipv6=both)
+    except OSError as error:
+        raise cannot_listen(error, host, port) from error
+
+
+def cannot_listen(error: OSError, host: str, port: int) -> CommandError:
+    """Why nobody can listen there, and what to do."""
+    if error.errno == errno.EADDRINUSE:
+        return CommandError(
+            f"Port {port} on {host} is in use by another program.",
+            hint=f"Perhaps an office runs there already. End it, or take another port, such as --port {port + 1}.",
+        )
+    if error.errno in (errno.EACCES, errno.EPERM):
+        return CommandError(
+            f"This account may not listen on port {port}.",
+            hint="Take a port above 1023, such as --port 8765, with a proxy before it (`intake service --proxy`).",
+        )
+    return CommandError(
+        f"This machine cannot listen on {host} ({error.strerror or error}).",
+        hint="Name an address of this machine with --host: 127.0.0.1 for itself, 0.0.0.0 for the whole network.",
+    )
+
+
+def check_tables(file: Path) -> None:
+    """Bring a database's schema up to date. Raises CommandError for a file that is none, NewerData for a newer one."""
+    try:
+        with contextlib.closing(sqlite3.connect(file, isolation_level=None)) as connection:
+            bring_up_to_date(connection)
+    except sqlite3.Error as error:
+        raise CommandError(
+            f"{file} cannot be opened ({error}).",
+            hint="Leave it as it is, and bring back a copy of the data folder or name another one with --data.",
+        ) from error
+
+
+async def announce(office: Office, *, always_pair: bool) -> None:
+    """Print where the office is, and a manager's code if nobody is paired yet; keep the address for `pair`."""
+    settings = office.settings
+    address = settings.shown_address
+    note(settings.data_folder, address=address)
+    paired = await office.database.read(
+        lambda tx: tx.value("SELECT count(*) FROM device WHERE revoked_at IS NULL")
+    )
+    if always_pair or not paired:
+        now = office.now()
+        code = await office.database.write(lambda tx: make_code(tx, role="manager", name="Manager", now=now))
+        print_code(code, address)
+    print(f"The office is at {address}  (data in {settings.data_folder}; stop with Ctrl-C)", flush=True)
+
+
+def print_code(code: PairingCode, address: str) -> None:
+    """A pairing code as text and as a QR in the terminal, and what keeps a phone from its address."""
+    print(qr_terminal(pairing_address(address, code.code)))
+    print(f"Pairing code for {code.name} ({code.role}): {code.shown}")
+    print(f"It works once, until {local_time(code.expires_at)}. Open {address} on the device and type it.")
+    warning = reach_warning(address)
+    print(f"{f'Note: {warning}' if warning else ''}\n", flush=True)
+
+
+def local_time(moment: datetime) -> str:
+    """A moment by this machine's clock on the wall, to the minute."""
+    return f"{moment.astimezone():%H:%M}"

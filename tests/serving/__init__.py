@@ -1,0 +1,1 @@
+"""Checks of how an office is started, held, reached and ended."""

@@ -1,0 +1,204 @@
+"""Starting and ending an office as a process of its own: what is said when it cannot, and that it really ends."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import closing, contextmanager, suppress
+from pathlib import Path
+
+import httpx
+import pytest
+
+from intake.bench.served import free_port
+from intake.database import opened
+from tests.conftest import in_own_loop, serve_apart
+
+ENDS_WITHIN_S = 2.0
+
+
+def intake(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "intake", *words],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env={**os.environ, **environment},
+    )
+
+
+def refused(done: subprocess.CompletedProcess[str], *words: str) -> None:
+    """The command ended with words on what is so and what to do, printed nothing else, and showed no traceback."""
+    assert done.returncode == 1, done.stderr
+    assert done.stdout == ""
+    assert "Traceback" not in done.stderr
+    for said in words:
+        assert said in done.stderr
+
+
+def codes_in(folder: Path) -> int:
+    """How many pairing codes were ever made there."""
+    file = folder / "intake.sqlite3"
+    if not file.exists():
+        return 0
+
+    async def work() -> int:
+        async with opened(file) as database:
+            return int(await database.read(lambda tx: tx.value("SELECT count(*) FROM pairing_code")))
+
+    return in_own_loop(work)
+
+
+def test_a_port_in_use_is_told_and_no_code_was_made(tmp_path: Path) -> None:
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        refused(
+            intake("serve", "--data", str(tmp_path), "--port", str(port)),
+            f"Port {port} on 127.0.0.1 is in use",
+            "--port",
+        )
+    assert codes_in(tmp_path) == 0
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (["--tls-certificate", "gone.pem", "--tls-key", "gone.pem"], "there is no such file"),
+        (["--tls-certificate", "not.pem"], "cannot be read as a certificate"),
+        (["--tls-key", "not.pem"], "--tls-certificate FILE"),
+        (["--port", "8765x"], "--port takes a whole number"),
+        (["--port", "70000"], "--port takes a whole number"),
+        (["--address", "intake.example.org"], "begins with https://"),
+        (["--address", "https://intake.example.org/desk"], "more than a name and a port"),
+        (["--behind-proxy", "*"], "the proxy's own address"),
+        (["--host", "192.0.2.1"], "Name an address of this machine"),
+    ],
+)
+def test_a_wrong_option_is_told_with_what_to_do(tmp_path: Path, options: list[str], words: str) -> None:
+    """Source of 192.0.2.1: RFC 5737, an address that no machine has."""
+    (tmp_path / "not.pem").write_text("no certificate\n", "utf-8")
+    named = [str(tmp_path / word) if word.endswith(".pem") else word for word in options]
+    refused(intake("serve", "--data", str(tmp_path / "office"), "--port", "0", *named), words)
+    assert codes_in(tmp_path / "office") == 0
+
+
+def test_a_wrong_word_in_the_environment_is_told_by_its_name(tmp_path: Path) -> None:
+    refused(intake("serve", "--data", str(tmp_path), INTAKE_PORT="many"), "INTAKE_PORT takes a whole number")
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("", "utf-8")
+    refused(intake("serve", "--data", str(tmp_path / "file"), "--port", "0"), "Nothing can be written in")
+
+
+def test_a_database_that_is_none_is_told(tmp_path: Path) -> None:
+    (tmp_path / "intake.sqlite3").write_bytes(b"something else\n" * 100)
+    refused(intake("serve", "--data", str(tmp_path), "--port", "0"), "cannot be opened")
+
+
+@contextmanager
+def an_office(
+    folder: Path, *options: str, through: Sequence[str] = ("-m",)
+) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
+    """An office in a process of its own, and its port."""
+    port = free_port()
+    process = serve_apart(folder, port, *options, through=through)
+    try:
+        yield process, port
+    finally:
+        with suppress(ProcessLookupError):
+            process.kill()
+        process.wait(20)
+
+
+def paired(folder: Path, port: int) -> httpx.Client:
+    """A device of the office at this port, by the code that `pair` prints."""
+    said = intake("pair", "--data", str(folder), "--as", "manager", "--name", "Manager").stdout
+    code = said.split("Pairing code for Manager (manager): ")[1].split()[0]
+    address = f"http://127.0.0.1:{port}"
+    client = httpx.Client(base_url=address, headers={"Origin": address}, timeout=30)
+    client.post("/pairing", json={"code": code}).raise_for_status()
+    return client
+
+
+def half_an_upload(client: httpx.Client) -> bytes:
+    """The beginning of a bundle whose device is gone before it says the rest."""
+    head = f"Host: {client.base_url.netloc.decode()}\r\nOrigin: {client.headers['Origin']}\r\n"
+    cookie = "; ".join(f"{name}={value}" for name, value in client.cookies.items())
+    head += f"Cookie: {cookie}\r\nContent-Length: 5000\r\n"
+    return f"POST /sync/bundle HTTP/1.1\r\n{head}\r\n".encode() + (4000).to_bytes(4, "big") + b'{"operations"'
+
+
+def ends_within(process: subprocess.Popen[bytes], seconds: float) -> bool:
+    try:
+        process.wait(seconds)
+    except subprocess.TimeoutExpired:
+        return False
+    return True
+
+
+def nobody_listens(port: int) -> bool:
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) != 0
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows has no signals that a process can send another")
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_a_signal_ends_the_office_with_a_stream_open(tmp_path: Path, number: signal.Signals) -> None:
+    """Also the half-sent upload of a phone that went out of reach does not keep it."""
+    with an_office(tmp_path) as (process, port), closing(paired(tmp_path, port)) as client:
+        with (
+            client.stream("GET", "/sync/events") as stream,
+            socket.create_connection(("127.0.0.1", port)) as half,
+        ):
+            assert next(stream.iter_lines())
+            half.sendall(half_an_upload(client))
+            process.send_signal(number)
+            assert ends_within(process, ENDS_WITHIN_S)
+        assert nobody_listens(port)
+
+
+WRAPPED = """
+import os, sys
+from intake.system import go_on_as
+sys.exit(go_on_as([sys.executable, "-m", *sys.argv[1:]], os.environ))
+"""
+AS_A_CHILD = WRAPPED.replace(
+    "from intake", "del os.fork\nfrom intake"
+)  # a system that cannot become another program
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows has no signals that a process can send another")
+@pytest.mark.parametrize("wrapper", [WRAPPED, AS_A_CHILD], ids=["one process", "a child"])
+def test_a_signal_to_the_wrapper_ends_the_office(tmp_path: Path, wrapper: str) -> None:
+    """`python3 -m intake` goes on with another Python; whoever signals knows the first process only."""
+    with an_office(tmp_path, through=("-c", wrapper)) as (process, port):
+        process.terminate()
+        assert ends_within(process, ENDS_WITHIN_S)
+        assert nobody_listens(port)
+
+
+def test_times_are_those_of_the_clock_on_the_wall(tmp_path: Path) -> None:
+    """Half an hour off the full hour, so that neither UTC nor a whole zone can stand for it (IANA: Asia/Kolkata)."""
+    with an_office(tmp_path):
+        there = {"TZ": "IST-5:30"}  # POSIX's own form: five and a half hours east
+        before = time.time()
+        said = intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T", **there).stdout
+        after = time.time()
+    until = said.split("It works once, until ")[1].split(".")[0]
+    possible = {time.strftime("%H:%M", time.gmtime(moment + 600 + 5.5 * 3600)) for moment in (before, after)}
+    assert until in possible
+
+
+def test_the_version_is_told() -> None:
+    said = intake("--version")
+    assert said.returncode == 0
+    assert said.stdout.startswith("intake 0.")
