@@ -26,6 +26,7 @@ from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
 from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
+from intake.examination.plans import Plans
 from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
 from intake.office import Office, open_office
@@ -41,13 +42,13 @@ log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
-def build_app(settings: Settings) -> Starlette:
+def build_app(settings: Settings, plans: Plans | None = None) -> Starlette:
     """The service as one application; its office opens with the server and closes with it."""
     shell = Shell.read(settings.web, withdrawn=settings.withdraw_app)
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[dict[str, Any]]:
-        async with open_office(settings) as office:
+        async with open_office(settings, plans) as office:
             app.state.office = office
             yield {"office": office, "app_version": shell.version}
 

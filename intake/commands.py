@@ -1,4 +1,4 @@
-"""The commands a person types: demo, serve, pair, verify, rebuild, erase, bench, check-plans."""
+"""The commands a person types: demo, serve, pair, service, verify, rebuild, erase, bench, check-plans."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from intake.database import opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
 from intake.lock import Holder, holder_of, last_address, only_one
+from intake.service import container_of, proxy_of, unit_of
 from intake.serving import check_tables, print_code, run_office
 from intake.settings import Settings, check_certificate, default_data_folder, read_settings, utc_now
 from intake.setup.version import version
@@ -70,6 +71,15 @@ def parser() -> argparse.ArgumentParser:
     listening(demo)
     demo.add_argument("--fresh", action="store_true", help="throw the demo's earlier data away first")
     demo.set_defaults(data=default_data_folder().with_name(default_data_folder().name + "-demo"))
+    service = command("service", run_service, "Print what makes the office a service of this machine.")
+    listening(service)
+    kinds = service.add_mutually_exclusive_group(required=True)
+    for kind, words in (
+        ("systemd", "a unit file that starts it with the machine and keeps it running"),
+        ("container", "a container file"),
+        ("proxy", "nginx before it, with the certificate named by --tls-certificate and --tls-key"),
+    ):
+        kinds.add_argument(f"--{kind}", dest="file", action="store_const", const=kind, help=words)
     pairing = command("pair", run_pair, "Make a code that pairs one device, once, within ten minutes.")
     pairing.add_argument("--as", dest="role", choices=ROLES, required=True, help="what the device may do")
     pairing.add_argument("--name", required=True, help='what to call it, such as "Table 2"')
@@ -88,7 +98,7 @@ def parser() -> argparse.ArgumentParser:
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
     )
     bench.add_argument("--quick", action="store_true", help="smaller sizes, for a first look")
-    bench.add_argument("--only", default="", help="letters of the parts to run: abcdef")
+    bench.add_argument("--only", default="", help="letters of the parts to run: abcdefh")
     return top
 
 
@@ -135,17 +145,27 @@ def run_demo(options: argparse.Namespace) -> int:
 
     settings = settings_of(options)
 
-    async def before() -> None:
-        if options.fresh:
+    if options.fresh:
+        with only_one(settings.data_folder, "throwing the demo's day away"):
             throw_away(settings.data_folder)
-        await seed_day(settings)
-
-    return run_office(settings, before=before)
+    return run_office(settings, before=lambda plans: seed_day(settings, plans))
 
 
 def run_check_plans(options: argparse.Namespace) -> int:
     """The exit code is 1 if there is a mistake."""
     return check_plans([str(options.folder)] if options.folder else [])
+
+
+def run_service(options: argparse.Namespace) -> int:
+    """Print one of the files that make an office a service, filled in with what this installation is."""
+    settings = read_settings(vars(options), os.environ, options.data.absolute())
+    if not settings.address:
+        raise CommandError(
+            "A service has a name of its own, which labels and phones keep.",
+            hint="Say it: --address https://intake.example.org, with the name that phones will reach it by.",
+        )
+    print({"systemd": unit_of, "container": container_of, "proxy": proxy_of}[options.file](settings), end="")
+    return 0
 
 
 def existing_office(folder: Path) -> Settings:

@@ -20,7 +20,7 @@ from typing import Any
 from PIL import Image, ImageDraw
 
 from intake.access.devices import stamp
-from intake.database import Writing
+from intake.database import Writing, opened
 from intake.errors import CommandError
 from intake.examination.plan import Plan, zone_keys
 from intake.examination.plans import Plans
@@ -57,11 +57,12 @@ def throw_away(folder: Path) -> None:
             file.unlink()
 
 
-async def seed_day(settings: Settings) -> int:
+async def seed_day(settings: Settings, plans: Plans | None = None) -> int:
     """Send the invented day to the office in the data folder, once. How many operations were kept."""
-    async with open_office(settings) as office:
-        if await office.database.read(lambda tx: tx.value("SELECT count(*) FROM record")):
+    async with opened(settings.database_file) as database:
+        if await database.read(lambda tx: tx.value("SELECT count(*) FROM record")):
             return 0
+    async with open_office(settings, plans) as office:
         (settings.data_folder / "demo").write_text("An invented day; may be thrown away.\n", "utf-8")
         day = Day(office, json.loads((fixtures_folder() / "day.json").read_text("utf-8")))
         operations = list(day.operations())

@@ -116,9 +116,9 @@ async def beside(work: Awaitable[None]) -> None:
 
 
 @asynccontextmanager
-async def open_office(settings: Settings) -> AsyncIterator[Office]:
-    """Open everything in the data folder; close it in the reverse order."""
-    plans = load_plans(settings.plans_folder)
+async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIterator[Office]:
+    """Open everything in the data folder; close it in the reverse order. Plans that were read already are taken."""
+    plans = plans or load_plans(settings.plans_folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     async with opened(settings.database_file, readers=settings.readers) as database:
         photos = PhotoStore(settings.photos_folder, database)

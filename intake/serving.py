@@ -28,7 +28,7 @@ from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.database import bring_up_to_date
 from intake.errors import CommandError
-from intake.examination.plans import load_plans
+from intake.examination.plans import Plans, load_plans
 from intake.lock import note, only_one
 from intake.office import Office
 from intake.settings import Settings
@@ -38,7 +38,9 @@ from intake.tagging.qr import qr_terminal
 ENDING_S = 1  # requests under way at the end have this long; a stream ends at once, an upload resumes
 
 
-def run_office(settings: Settings, *, before: Callable[[], Coroutine[Any, Any, None]] | None = None) -> int:
+def run_office(
+    settings: Settings, *, before: Callable[[Plans], Coroutine[Any, Any, object]] | None = None
+) -> int:
     """Hold folder and port, do what comes before, serve until SIGTERM or Ctrl-C; the exit code.
 
     With something to do before it this is a demo, which shows a pairing code at every start. Raises CommandError.
@@ -48,9 +50,11 @@ def run_office(settings: Settings, *, before: Callable[[], Coroutine[Any, Any, N
         contextlib.closing(bound(settings.host, settings.port)) as listener,
     ):
         settings = replace(settings, port=listener.getsockname()[1])
+        plans = load_plans(settings.plans_folder)  # read once; a mistake in them is told in words
+        check_tables(settings.database_file)
         if before is not None:
-            asyncio.run(before())
-        return on_server_loop(serve(settings, listener, always_pair=before is not None))
+            asyncio.run(before(plans))
+        return on_server_loop(serve(settings, plans, listener, always_pair=before is not None))
 
 
 def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
@@ -60,17 +64,15 @@ def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
         return runner.run(work)
 
 
-async def serve(settings: Settings, listener: socket.socket, *, always_pair: bool) -> int:
-    """Run the server until it is told to end; open streams end first, then the tables close. Raises CommandError."""
+async def serve(settings: Settings, plans: Plans, listener: socket.socket, *, always_pair: bool) -> int:
+    """Run the server until it is told to end; open streams end first, then the tables close."""
     logging.basicConfig(
         level=logging.INFO,
         format="%(asctime)s %(name)s %(message)s",
         datefmt="%Y-%m-%d %H:%M:%S",
         stream=sys.stderr,
     )
-    load_plans(settings.plans_folder)  # a mistake in them is told before anything is served, in words
-    check_tables(settings.database_file)
-    app = build_app(settings)
+    app = build_app(settings, plans)
 
     async def tell_people() -> None:
         await announce(app.state.office, always_pair=always_pair)

@@ -37,10 +37,11 @@ def main() -> int:
 
 
 def prepare(checkout: Checkout, steps: Steps) -> None:
-    """What the checks need beyond the office: their packages, Node, a browser. Raises SetUpError."""
+    """What the checks need beyond the office: their packages, Node, a browser, a proxy. Raises SetUpError."""
     get_ready(checkout, steps, [OFFICE, TESTS], for_checks=True)
     find_browser(steps)
     look_for_certutil(steps)
+    look_for_proxy(steps)
 
 
 def find_browser(steps: Steps) -> str:
@@ -49,8 +50,8 @@ def find_browser(steps: Steps) -> str:
         found = shutil.which(name)
         if found:
             return found
-    if shutil.which("apt-get") and system.may_install_packages():
-        install_chromium(steps)
+    if may_install():
+        install(steps, "chromium", "about 120 MB")
         if shutil.which("chromium"):
             return "chromium"
     raise SetUpError(
@@ -66,17 +67,29 @@ def install_chromium(steps: Steps) -> None:
 
 def look_for_certutil(steps: Steps) -> None:
     """What gives a browser an authority to trust; without it the journeys of the hall say so and are skipped."""
-    if shutil.which("certutil") or not (shutil.which("apt-get") and system.may_install_packages()):
+    install_if_it_may(steps, "certutil", "libnss3-tools", "The journeys of the hall are skipped without it.")
+
+
+def look_for_proxy(steps: Steps) -> None:
+    """What the printed proxy example is for; without it the tests of it say so and are skipped."""
+    install_if_it_may(steps, "nginx", "nginx-light", "The proxy example is not tried without it.")
+
+
+def install_if_it_may(steps: Steps, program: str, package: str, otherwise: str) -> None:
+    """A program that some tests can do without. Where it cannot be installed, one line says what that means."""
+    places = f"{os.environ.get('PATH', os.defpath)}{os.pathsep}/usr/sbin"  # where a server's programs may be
+    if shutil.which(program, path=places) or not (shutil.which("apt-get") and system.may_install_packages()):
         return
     try:
-        install_package(steps, "libnss3-tools", "Debian's libnss3-tools could not be installed.")
+        install_package(steps, package, f"Debian's {package} could not be installed.")
     except SetUpError as error:
-        steps.say(f"{error} The journeys of the hall are skipped without it.")
+        steps.say(f"{error} {otherwise}")
 
 
 def install_package(steps: Steps, package: str, advice: str) -> None:
-    """One of Debian's, quietly, its size told first. Raises SetUpError with the advice."""
+    """One of Debian's, quietly, its size told first, and no service started. Raises SetUpError with the advice."""
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive", "LC_ALL": "C"}
+    environment["RUNLEVEL"] = "1"  # in which invoke-rc.d(8) starts nothing
     wanted = ["install", "--no-install-recommends", package]
     steps.run(["apt-get", "-qq", "update"], environment=environment, advice=advice)
     asked = subprocess.run(

@@ -141,6 +141,19 @@ def serve_apart(
     return process
 
 
+@contextmanager
+def answering(command: Sequence[str], port: int, **more: Any) -> Iterator[subprocess.Popen[bytes]]:
+    """A command that serves, from its first answer until the block ends."""
+    quiet = subprocess.DEVNULL
+    process = subprocess.Popen(command, stdout=quiet, stderr=quiet, **more)
+    try:
+        in_own_loop(lambda: until_open(process, port))
+        yield process
+    finally:
+        process.terminate()
+        process.wait(20)
+
+
 @pytest.fixture
 def ids() -> Ids:
     return Ids(seed=20260314)

@@ -16,7 +16,7 @@ from intake.settings import Settings
 from tests.builders import Ids
 from tests.conftest import Clock, running
 
-COMMANDS = ["serve", "demo", "pair", "verify", "rebuild", "erase", "bench", "check-plans"]
+COMMANDS = ["serve", "demo", "pair", "service", "verify", "rebuild", "erase", "bench", "check-plans"]
 
 
 @pytest.mark.parametrize("command", COMMANDS)

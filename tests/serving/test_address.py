@@ -44,7 +44,7 @@ def codes_on(pdf: bytes) -> list[str]:
     return [found.text for found in zxingcpp.read_barcodes(image, formats=formats)]
 
 
-ASKED = {"sheet": "tag-85x45", "first": "7K3QW5", "count": 1}
+ASKED: dict[str, str | int] = {"sheet": "tag-85x45", "first": "7K3QW5", "count": 1}
 
 
 def test_a_label_says_the_office_s_name_whatever_the_request_says(named: Office) -> None:

@@ -159,10 +159,14 @@ def test_a_signal_ends_the_office_with_a_stream_open(tmp_path: Path, number: sig
             client.stream("GET", "/sync/events") as stream,
             socket.create_connection(("127.0.0.1", port)) as half,
         ):
-            assert next(stream.iter_lines())
+            lines = stream.iter_lines()
+            assert next(lines)
             half.sendall(half_an_upload(client))
             process.send_signal(number)
             assert ends_within(process, ENDS_WITHIN_S)
+            assert not [line for line in lines if line.startswith("data")], (
+                "and the stream came to its proper end"
+            )
         assert nobody_listens(port)
 
 
