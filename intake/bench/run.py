@@ -14,6 +14,7 @@ from intake.bench.labels import measure_labels
 from intake.bench.pull import measure_pull
 from intake.bench.scans import measure_scans
 from intake.bench.search import measure_search
+from intake.bench.second_start import measure_second_start
 from intake.bench.upload import measure_upload
 from intake.system import load_average
 
@@ -24,6 +25,7 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
     "e": ("labels of a roll as a PDF", measure_labels),
     "f": ("a porter's scans", measure_scans),
+    "h": ("second start of an office, to the first served page", measure_second_start),
 }
 
 
