@@ -49,6 +49,7 @@ FAMILIES = {
         Family("loads/", settled="first"),
         Family("differences/"),
         Family("difference-ends/"),
+        Family("preflights/", settled="first"),
         Family("closed", settled="last"),
         # of a visit
         Family("consignor/", readers=OWNER, erasable=True),

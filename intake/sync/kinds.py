@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from pydantic import Discriminator, TypeAdapter, ValidationError
 
 from intake import edits
-from intake.arrival import days, erasing, items, visits
+from intake.arrival import days, erasing, items, preflight, visits
 from intake.cataloguing import queue
 from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
@@ -18,7 +18,7 @@ from intake.operation import KINDS, Operation
 from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
-STEPS = [days, visits, items, erasing, findings, observations, cautions, photos, ties, rolls]
+STEPS = [days, preflight, visits, items, erasing, findings, observations, cautions, photos, ties, rolls]
 STEPS += [containers, moves, receipts, closing, queue, edits]
 
 #: Any operation, told apart by `kind`.

@@ -5,7 +5,7 @@
  * @import { Operation, RecordCopy, FieldValue } from "./types.js"
  */
 
-const OF_DAY = new Set(["open_day", "add_person", "issue_roll", "give_roll", "spoil_tag", "raise_difference", "settle_difference", "count_load", "close_day"]);
+const OF_DAY = new Set(["open_day", "add_person", "issue_roll", "give_roll", "spoil_tag", "raise_difference", "settle_difference", "count_load", "close_day", "record_preflight"]);
 const OF_THING = new Set(["put_inside", "record_move"]);
 
 /** The record that an operation touches. @param {Operation} op @returns {string} */
@@ -241,6 +241,10 @@ export function applyOperation(record, op) {
     case "count_load":
       if (next.fields[`loads/${op["load_id"]}`]) return refusal("already_there", "This load was counted.");
       next.fields[`loads/${op["load_id"]}`] = said(op, only(op, ["to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces"]));
+      break;
+    case "record_preflight":
+      if (next.fields[`preflights/${op["preflight_id"]}`]) return refusal("already_there", "This pre-flight was kept.");
+      next.fields[`preflights/${op["preflight_id"]}`] = said(op, only(op, ["items_expected", "labels_printed", "ready", "not_ready"]));
       break;
     case "close_day":
       next.fields["closed"] = said(op, only(op, ["closed_by", "second_by", "named"]));
