@@ -6,7 +6,6 @@ import asyncio
 import json
 import logging
 import uuid
-from collections import deque
 from collections.abc import AsyncIterator, Awaitable
 from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass, field
