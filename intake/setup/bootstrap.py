@@ -232,6 +232,7 @@ def started(
     checkout = Checkout(ROOT)
     steps, rest = spoken_options(words)
     try:
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # from here on Ctrl-C is answered in words
         if checkout.is_running() or not checkout.exists():
             return run(rest)
         with ended_by_signals():

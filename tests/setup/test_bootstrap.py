@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import signal
 import subprocess
 import sys
 import tempfile
@@ -258,3 +259,26 @@ def test_the_version_is_told_without_getting_ready(tmp_path: Path) -> None:
     )
     assert done.stdout.startswith("intake 0.")
     assert done.stderr == ""
+
+
+CTRL_C_AT = """
+import os, runpy, signal, sys
+class CtrlC:
+    def find_spec(self, name, *_):
+        if name == sys.argv[1]:
+            os.kill(os.getpid(), signal.SIGINT)
+sys.meta_path.insert(0, CtrlC())
+runpy.run_module("intake", run_name="__main__")
+"""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="os.kill sends no Ctrl-C there")
+@pytest.mark.parametrize(
+    "module", ["intake.setup.bootstrap", "intake.setup.node", "intake.commands", "uvicorn"]
+)
+def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", CTRL_C_AT, module], cwd=lock.ROOT, capture_output=True, text=True, check=False
+    )
+    assert done.returncode in (-signal.SIGINT, bootstrap.INTERRUPTED)
+    assert "Traceback" not in done.stderr
