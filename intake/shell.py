@@ -1,17 +1,15 @@
 """The web app's files as the browser gets them: the page with its policy, the worker with its list, the rest.
 
-The worker's list is made from the files themselves: a change of any file is a new version of the app, and the
-worker holds all of it or none.
+The build has given each file its name and the page its preloads. The worker's list is made from the files
+themselves: a change of any file is a new version of the app, and the worker holds all of it or none.
 """
 
 from __future__ import annotations
 
 import asyncio
-import base64
 import gzip
 import hashlib
 import json
-import posixpath
 import re
 from dataclasses import dataclass
 from functools import cached_property
@@ -35,12 +33,27 @@ TYPES = {
     ".wasm": "application/wasm",
 }
 LARGE = 200_000  # bytes; from here on the best packing takes seconds and saves little
-LEFT_OUT = ("node_modules/", "package", "tsconfig", ".", "types/")
-IMPORT_MAP = re.compile(r'<script type="importmap">(.*?)</script>', re.DOTALL)
-IMPORTED = re.compile(r'^import [^"]*"([^"]+)";', re.MULTILINE)
-PRELOAD = "<!--PRELOAD-->"
-PRECACHE = "/*PRECACHE*/"
-SCANNER = "/web/vendor/zxing"  # only for browsers that read no codes by themselves
+PAGE, WORKER, FORGETTING, MANIFEST = "index.html", "sw.js", "withdraw.js", "manifest.webmanifest"
+STAMP = "built.json"  # written by the build: which files are the scanner's
+HASHED = re.compile(r"-[A-Z0-9]{8}\.\w+$")  # a name with the hash of its content, as the bundler gives them
+FOR_EVER = "public, max-age=31536000, immutable"
+POLICY = "; ".join(
+    [
+        "default-src 'none'",
+        "script-src 'self' 'wasm-unsafe-eval'",
+        "style-src 'self'",
+        "img-src 'self' blob:",
+        "media-src 'self' blob:",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "manifest-src 'self'",
+        "base-uri 'none'",
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+        "require-trusted-types-for 'script'",
+        "trusted-types intake",
+    ]
+)
 
 
 @dataclass(frozen=True)
@@ -62,50 +75,44 @@ class ShellFile:
 
 @dataclass(frozen=True)
 class Shell:
-    """Every file of the web app, read once at the start."""
+    """Every file of the web app, read once at the start, by the address under which it is served."""
 
     files: dict[str, ShellFile]
     version: str
-    policy: str
 
     @classmethod
     def read(cls, folder: Path, *, withdrawn: bool = False) -> Shell:
-        """Read the folder; withdrawn, phones are given the worker that forgets the app.
+        """Read what was built; withdrawn, phones are given the worker that forgets the app.
 
-        Raises FileNotFoundError if the app or its libraries are not there.
+        Raises FileNotFoundError if the app was not built.
         """
-        if not (folder / "index.html").exists():
-            raise FileNotFoundError(f"The web app is not in {folder}.")
-        found = {
-            f"/web/{name}": (folder / name).read_bytes()
-            for name in sorted(
-                file.relative_to(folder).as_posix()
-                for file in folder.rglob("*")
-                if file.is_file() and file.suffix in TYPES
+        if not (folder / STAMP).exists():
+            raise FileNotFoundError(
+                f"The web app is not in {folder}: `python3 -m intake.setup.bootstrap build` builds it."
             )
-            if not name.startswith(LEFT_OUT)
+        found = {
+            file.relative_to(folder).as_posix(): file.read_bytes()
+            for file in sorted(folder.rglob("*"))
+            if file.suffix in TYPES and file.name != STAMP
         }
-        links = [f'<link rel="modulepreload" href="{address}">' for address in needed_first(found)]
-        page = found["/web/index.html"].decode().replace(PRELOAD, "\n    ".join(links))
-        found["/web/index.html"] = page.encode()
-        worker = found.pop("/web/sw.js").decode()
-        forgetting = found.pop("/web/withdraw.js")
-        manifest = found.pop("/web/manifest.webmanifest")
-        digest = hashlib.sha256(worker.encode() + manifest)
-        for address, body in found.items():
-            digest.update(address.encode() + hashlib.sha256(body).digest())
+        scanner = {f"/web/{name}" for name in json.loads((folder / STAMP).read_text("utf-8"))["scanner"]}
+        digest = hashlib.sha256()
+        for name, body in found.items():
+            digest.update(name.encode() + hashlib.sha256(body).digest())
         version = digest.hexdigest()[:12]
-        files = {address: pack(address, body) for address, body in found.items()}
-        files["/"] = files.pop("/web/index.html")
-        files["/manifest.webmanifest"] = pack("manifest.webmanifest", manifest)
+        worker, forgetting = found.pop(WORKER), found.pop(FORGETTING)
+        files = {
+            "/": pack(PAGE, found.pop(PAGE)),
+            f"/{MANIFEST}": pack(MANIFEST, found.pop(MANIFEST)),
+            **{f"/web/{name}": pack(name, body) for name, body in found.items()},
+        }
         # A phone fetches the icons by itself when the app is installed; no screen shows them.
-        kept = [address for address in files if not address.startswith(("/web/icons/", SCANNER))]
-        scanner = [address for address in files if address.startswith(SCANNER)]
-        listed = json.dumps({"version": version, "files": kept, "scanner": scanner})
-        files["/sw.js"] = pack(
-            "sw.js", forgetting if withdrawn else worker.replace(PRECACHE, listed).encode()
-        )
-        return cls(files, version, policy_for(page))
+        kept = [
+            address for address in files if not address.startswith("/web/icons/") and address not in scanner
+        ]
+        listed = json.dumps({"version": version, "files": kept, "scanner": sorted(scanner)})
+        body = forgetting if withdrawn else f"const SHELL={listed};\n".encode() + worker
+        return cls({**files, f"/{WORKER}": pack(WORKER, body)}, version)
 
     def routes(self) -> list[Route]:
         async def give(request: Request) -> Response:
@@ -124,10 +131,14 @@ class Shell:
         file = self.files.get(address)
         if file is None:
             raise NotFound("page", address)
-        headers = {"ETag": file.tag, "Cache-Control": "no-cache", "Vary": "Accept-Encoding"}
+        headers = {
+            "ETag": file.tag,
+            "Cache-Control": FOR_EVER if HASHED.search(address) else "no-cache",
+            "Vary": "Accept-Encoding",
+        }
         if file.media_type.startswith("text/html"):
             headers |= {
-                "Content-Security-Policy": self.policy,
+                "Content-Security-Policy": POLICY,
                 "Permissions-Policy": "camera=(self), microphone=()",
                 "Cross-Origin-Opener-Policy": "same-origin",
             }
@@ -145,46 +156,5 @@ class Shell:
         return Response(file.body, headers=headers, media_type=file.media_type)
 
 
-def needed_first(found: dict[str, bytes]) -> list[str]:
-    """The modules that app.js and its imports need before anything is drawn, so that the page asks for all at once."""
-    import_map = IMPORT_MAP.search(found["/web/index.html"].decode())
-    names = json.loads(import_map.group(1))["imports"] if import_map else {}
-    needed, ahead = [], ["/web/app.js"]
-    while ahead:
-        address = ahead.pop()
-        if address in needed:
-            continue
-        needed.append(address)
-        for name in IMPORTED.findall(found[address].decode()):
-            ahead.append(
-                names.get(name) or posixpath.normpath(posixpath.join(posixpath.dirname(address), name))
-            )
-    return needed
-
-
 def pack(address: str, body: bytes) -> ShellFile:
     return ShellFile(body, TYPES[Path(address).suffix], f'"{hashlib.sha256(body).hexdigest()[:16]}"')
-
-
-def policy_for(page: str) -> str:
-    """The content security policy. The page's import map is allowed by the hash of its exact text."""
-    found = IMPORT_MAP.search(page)
-    import_map = found.group(1) if found else ""
-    digest = base64.b64encode(hashlib.sha256(import_map.encode()).digest()).decode()
-    return "; ".join(
-        [
-            "default-src 'none'",
-            f"script-src 'self' 'sha256-{digest}' 'wasm-unsafe-eval'",
-            "style-src 'self'",
-            "img-src 'self' blob:",
-            "media-src 'self' blob:",
-            "connect-src 'self'",
-            "worker-src 'self'",
-            "manifest-src 'self'",
-            "base-uri 'none'",
-            "form-action 'self'",
-            "frame-ancestors 'none'",
-            "require-trusted-types-for 'script'",
-            "trusted-types intake",
-        ]
-    )

@@ -1,4 +1,4 @@
-"""Where the web app and the invented day lie: beside the package in a checkout, inside it when installed."""
+"""Where the built web app and the invented day lie: beside the package in a checkout, inside it when installed."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ def _beside_or_inside(beside: str, inside: str) -> Path:
 
 
 def web_folder() -> Path:
-    return _beside_or_inside("web", "_web")
+    return _beside_or_inside("web/built", "_web")
 
 
 def fixtures_folder() -> Path:

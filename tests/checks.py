@@ -1,8 +1,8 @@
 """Every check behind `python3 -m tests [NAME ...]`: get ready, then run them all, or those named.
 
-Names: ruff, format, mypy, tsc, node, portable, pytest, and portable-all, which is run only if it is named. The two
-portable ones run the office's tests with everything hidden that only POSIX has: what touches the system, or all of
-them. What stands behind `--` goes to pytest.
+Names: ruff, format, mypy, biome, tsc, node, portable, pytest, and portable-all, which is run only if it is named. The
+two portable ones run the office's tests with everything hidden that only POSIX has: what touches the system, or all
+of them. What stands behind `--` goes to pytest.
 """
 
 from __future__ import annotations
@@ -128,6 +128,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         "ruff": lambda: [python, "-m", "ruff", "check", "."],
         "format": lambda: [python, "-m", "ruff", "format", "--check", "."],
         "mypy": lambda: [python, "-m", "mypy"],
+        "biome": lambda: [node, "web/node_modules/@biomejs/biome/bin/biome", "check", "--error-on-warnings"],
         "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
         "node": lambda: [node, "--test", *sorted(map(str, ROOT.glob("tests/web/*.test.js")))],
         "portable": lambda: [python, "-m", "tests.without_posix", *TOUCHES_THE_SYSTEM],

@@ -25,8 +25,12 @@ from intake.bench.served import until_open
 from intake.database import opened
 from intake.serving import server_config
 from intake.settings import Settings
+from intake.setup import web_app
+from intake.setup.bootstrap import ROOT
+from intake.setup.steps import Steps
 from intake.sync.rebuild import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
+from tests.checks import checks_node
 from tests.phone import Phone
 
 T = TypeVar("T")
@@ -152,6 +156,13 @@ def answering(command: Sequence[str], port: int, **more: Any) -> Iterator[subpro
     finally:
         process.terminate()
         process.wait(20)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def built_app() -> None:
+    """The web app as its sources are now."""
+    if not web_app.is_built(ROOT / "web"):
+        web_app.build(Steps(), ROOT / "web", checks_node(), for_checks=True)
 
 
 @pytest.fixture

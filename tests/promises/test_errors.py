@@ -40,7 +40,7 @@ def test_the_app_asks_only_for_codes_that_exist() -> None:
     text = "\n".join(
         file.read_text("utf-8")
         for folder in ("job", "local", "sync", "parts", "screens")
-        for file in (ROOT / "web" / folder).rglob("*.js")
+        for file in (ROOT / "web" / folder).rglob("*.ts*")
     )
     asked = set(re.findall(r'code === "(\w+)"', text))
     own = set(re.findall(r'code: "(\w+)"', text))

@@ -49,7 +49,7 @@ def test_office_imports_point_back(file: Path) -> None:
 
 @pytest.mark.parametrize(
     "file",
-    sorted(file for folder in WEB for file in (ROOT / "web" / folder).rglob("*.js")),
+    sorted(file for folder in WEB for file in (ROOT / "web" / folder).rglob("*.ts*")),
     ids=lambda file: str(file.relative_to(ROOT)),
 )
 def test_web_imports_point_back(file: Path) -> None:

@@ -26,18 +26,34 @@ def test_the_worker_lists_files_that_are_there(office: Office) -> None:
 def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
     """Whatever a preloaded module imports at once is preloaded as well; screens come when they are shown."""
     client = office.client()
-    page = client.get("/").text
-    preloaded = re.findall(r'<link rel="modulepreload" href="([^"]+)">', page)
-    assert preloaded[0] == "/web/app.js"
-    assert not [file for file in preloaded if file.startswith("/web/screens/")]
+    preloaded = re.findall(r'<link rel="modulepreload" href="([^"]+)">', client.get("/").text)
+    assert preloaded[0].startswith("/web/app-")
     assert set(preloaded) <= set(kept(office)["files"])
-    for file in preloaded:
-        for name in re.findall(r'^import .* from "(\.[^"]+)"', client.get(file).text, re.MULTILINE):
-            assert str(client.base_url.join(file).join(name).path) in preloaded, f"{file} imports {name}"
+    imported = {at: client.get(at).text for at in preloaded}
+    for file, text in imported.items():
+        for name in re.findall(r'(?:from|import)"/web/([^"]+)"', text):
+            assert f"/web/{name}" in preloaded, f"{file} imports {name}"
+    later = re.findall(r'import\("/web/([^"]+)"\)', imported[preloaded[0]])
+    assert len(later) > 20, "one for each screen"
+    assert not {f"/web/{name}" for name in later} & set(preloaded)
 
 
-def test_a_module_is_sent_once(office: Office) -> None:
+def test_a_name_with_a_hash_may_be_kept_for_ever_and_the_page_is_asked_about_each_time(
+    office: Office,
+) -> None:
     client = office.client()
-    first = client.get("/web/app.js")
-    again = client.get("/web/app.js", headers={"If-None-Match": first.headers["etag"]})
+    page = client.get("/")
+    again = client.get("/", headers={"If-None-Match": page.headers["etag"]})
     assert (again.status_code, again.content) == (304, b"")
+    for file in kept(office)["files"]:
+        for_ever = "immutable" in client.get(file).headers["cache-control"]
+        assert for_ever == file.startswith("/web/"), file
+
+
+def test_the_page_allows_no_script_but_its_own_files(office: Office) -> None:
+    """Trusted types and a policy without a hash: nothing stands in the page itself. Source: CSP Level 3, 6.7."""
+    page = office.client().get("/")
+    policy = dict(part.split(" ", 1) for part in page.headers["content-security-policy"].split("; "))
+    assert policy["script-src"] == "'self' 'wasm-unsafe-eval'"
+    assert policy["require-trusted-types-for"] == "'script'"
+    assert not re.search(r"<script(?![^>]* src=)|<style|\sstyle=", page.text)

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from intake.setup import bootstrap, lock, vendor
+from intake.setup import bootstrap, lock, web_app
 from intake.setup.bootstrap import Checkout, get_ready, python_of, spoken_options
 from intake.setup.steps import SetUpError, Steps, complaints
 
@@ -52,7 +52,7 @@ def checkout(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Checkout:
     (tmp_path / "web").mkdir()
     (tmp_path / "pyproject.toml").touch()
     (tmp_path / "requirements.lock").write_text("# download: 7 MB\none==1\n", "utf-8")
-    monkeypatch.setattr(vendor, "is_built", lambda web, for_checks=False: True)
+    monkeypatch.setattr(web_app, "is_built", lambda web, for_checks=False: True)
     return Checkout(tmp_path)
 
 

@@ -24,7 +24,7 @@ import pytest
 
 from intake.bench.served import free_port
 from intake.setup.lock import ROOT
-from intake.setup.vendor import download_mb
+from intake.setup.web_app import download_mb
 
 BASIC_TOOLS = ["git", "bash", "sh", "env", "ls", "cat", "cp", "mv", "rm", "mkdir", "ln", "chmod", "uname"]
 BASIC_TOOLS += ["sed", "grep", "dirname", "basename"]

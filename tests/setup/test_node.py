@@ -76,7 +76,7 @@ def test_half_a_package_is_no_node(no_node: Path, tmp_path: Path, missing: str) 
 
 
 @pytest.mark.parametrize(
-    ("version", "taken"), [("v20.0.0", True), ("v24.1.0", True), ("v18.20.4", False), ("", False)]
+    ("version", "taken"), [("v24.0.0", True), ("v26.1.0", True), ("v22.20.4", False), ("", False)]
 )
 def test_the_machine_s_node_is_taken_if_it_is_new_enough(no_node: Path, version: str, taken: bool) -> None:
     make_program(no_node / "node", version=version)

@@ -4,22 +4,30 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { findCautions, unknownCaution, urgentCautions } from "../../web/job/caution_search.js";
+import { findCautions, unknownCaution, urgentCautions } from "../../web/job/caution_search.ts";
 import { book } from "./plan_book.js";
 
-const { words } = JSON.parse(readFileSync(new URL("../../fixtures/caution-words.json", import.meta.url), "utf-8"));
+const { words } = JSON.parse(
+  readFileSync(new URL("../../fixtures/caution-words.json", import.meta.url), "utf-8"),
+);
 const pack = book.cautions;
 const found = (typed) => findCautions(pack, typed).map(({ hazard }) => hazard);
 
 test("at least 95 in 100 of what people would type find the right row first or second", () => {
   assert.ok(words.length >= 140);
-  const missed = words.filter(({ typed, hazard }) => !found(typed).slice(0, 2).includes(hazard)).map(({ typed, hazard }) => `${typed}: ${hazard}, and found ${found(typed).slice(0, 3)}`);
-  assert.ok(missed.length <= words.length * 0.05, `${missed.length} of ${words.length} missed:\n${missed.join("\n")}`);
+  const missed = words
+    .filter(({ typed, hazard }) => !found(typed).slice(0, 2).includes(hazard))
+    .map(({ typed, hazard }) => `${typed}: ${hazard}, and found ${found(typed).slice(0, 3)}`);
+  assert.ok(
+    missed.length <= words.length * 0.05,
+    `${missed.length} of ${words.length} missed:\n${missed.join("\n")}`,
+  );
 });
 
 test("one letter or many, singular or plural, apart or together: the same row", () => {
   for (const typed of ["gun", "guns", "GUNS", "gu", " gun. "]) assert.equal(found(typed)[0], "H01", typed);
-  for (const typed of ["mothball", "moth balls", "moth-balls", "mothbals"]) assert.equal(found(typed)[0], "H15", typed);
+  for (const typed of ["mothball", "moth balls", "moth-balls", "mothbals"])
+    assert.equal(found(typed)[0], "H15", typed);
   assert.equal(found("fire works")[0], "H03", "written as one in the row");
   assert.equal(found("gasmask")[0], "H11", "written as two in the row");
   for (const typed of ["ivory", "ivroy", "ivori"]) assert.equal(found(typed)[0], "H05", typed);
@@ -28,7 +36,10 @@ test("one letter or many, singular or plural, apart or together: the same row", 
 test("of rows that fit alike the gravest stands first", () => {
   const row = (hazard, level) => ({ ...pack.cautions[0], hazard, level, name: "Thing", synonyms: ["thing"] });
   const three = { ...pack, cautions: [row("H71", "note"), row("H72", "amber"), row("H73", "red")] };
-  assert.deepEqual(findCautions(three, "thing").map(({ hazard }) => hazard), ["H73", "H72", "H71"]);
+  assert.deepEqual(
+    findCautions(three, "thing").map(({ hazard }) => hazard),
+    ["H73", "H72", "H71"],
+  );
 });
 
 test("whatever a row says is found, not its synonyms alone", () => {

@@ -2,11 +2,11 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { fiveAnswers } from "../../web/job/answers.js";
-import { lotDescription, lotHeading } from "../../web/job/lot.js";
-import { asText, conditionParagraph } from "../../web/job/paragraph.js";
-import { cautionMark } from "../../web/job/record.js";
-import { keysOf } from "../../web/job/progress.js";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { cautionMark } from "../../web/job/cautions.ts";
+import { lotDescription, lotHeading } from "../../web/job/lot.ts";
+import { asText, conditionParagraph } from "../../web/job/paragraph.ts";
+import { keysOf } from "../../web/job/progress.ts";
 import { book } from "./plan_book.js";
 
 const claims = JSON.parse(readFileSync(new URL("../../fixtures/claims.json", import.meta.url), "utf-8"));
@@ -22,7 +22,12 @@ function claimsIn(text) {
 
 /** All that is printed of a record: paragraph, lot, the five answers, the mark on its label. */
 function printed(plan, record) {
-  const sentences = [...conditionParagraph(plan, book, record), lotHeading(record), ...lotDescription(plan, book, record), ...fiveAnswers(plan, book, record).flatMap(({ answer }) => answer)];
+  const sentences = [
+    ...conditionParagraph(plan, book, record),
+    lotHeading(record),
+    ...lotDescription(plan, book, record),
+    ...fiveAnswers(plan, book, record).flatMap(({ answer }) => answer),
+  ];
   return `${asText(sentences.filter(Boolean))} ${cautionMark([record])}.`;
 }
 
@@ -38,17 +43,47 @@ test("whatever caution stands or was decided, with every test, denial and zone s
   for (const row of book.cautions.cautions) {
     for (const decision of [null, "cleared", "isolated", "referred", "returned"]) {
       const plan = plans[texts % plans.length];
-      const values = { short_description: "thing", [`cautions/1`]: { hazard: row.hazard, level: row.level, sign: row.sign, zone: null, called: "", place: "" } };
-      if (decision) values["caution-decisions/1"] = { decision, decided_by: "the police", cleared_for: "description", place: "", paper_given: true, note: "" };
-      for (const key of plan.zones.flatMap(keysOf)) values[`zones/${key}`] = { state: "clear", reason: null, light: "lamp", count: null };
-      for (const { test: name } of plan.tests) values[`tests/${name}`] = { result: "works", why: null, note: "" };
-      for (const one of plan.negatives) for (const zone of one.zones) for (const term of one.terms) values[`denials/${zone}/${term}`] = { zone, term, light: one.lights[0], withdrawn: false };
-      const record = { fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])) };
+      const values = {
+        short_description: "thing",
+        "cautions/1": {
+          hazard: row.hazard,
+          level: row.level,
+          sign: row.sign,
+          zone: null,
+          called: "",
+          place: "",
+        },
+      };
+      if (decision)
+        values["caution-decisions/1"] = {
+          decision,
+          decided_by: "the police",
+          cleared_for: "description",
+          place: "",
+          paper_given: true,
+          note: "",
+        };
+      for (const key of plan.zones.flatMap(keysOf))
+        values[`zones/${key}`] = { state: "clear", reason: null, light: "lamp", count: null };
+      for (const { test: name } of plan.tests)
+        values[`tests/${name}`] = { result: "works", why: null, note: "" };
+      for (const one of plan.negatives)
+        for (const zone of one.zones)
+          for (const term of one.terms)
+            values[`denials/${zone}/${term}`] = { zone, term, light: one.lights[0], withdrawn: false };
+      const record = {
+        fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])),
+      };
       const text = printed(plan, record);
       assert.deepEqual(claimsIn(text), [], `${row.hazard} ${decision}: ${text}`);
-      assert.ok(!text.includes(row.subject) && !text.includes(row.caution), "what it may be is never printed of it");
+      assert.ok(
+        !text.includes(row.subject) && !text.includes(row.caution),
+        "what it may be is never printed of it",
+      );
       texts += 1;
-      said += plan.tests.filter((one) => one.said && text.toLowerCase().includes(one.said.toLowerCase())).length;
+      said += plan.tests.filter(
+        (one) => one.said && text.toLowerCase().includes(one.said.toLowerCase()),
+      ).length;
     }
   }
   assert.equal(texts, book.cautions.cautions.length * 5);

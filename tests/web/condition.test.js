@@ -5,10 +5,13 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { overallCondition } from "../../web/job/condition.js";
-import { keysOf } from "../../web/job/progress.js";
+import { overallCondition } from "../../web/job/condition.ts";
+import { keysOf } from "../../web/job/progress.ts";
+import { chance } from "./chance.js";
 
-const { plans, cases } = JSON.parse(readFileSync(new URL("../../fixtures/condition.json", import.meta.url), "utf-8"));
+const { plans, cases } = JSON.parse(
+  readFileSync(new URL("../../fixtures/condition.json", import.meta.url), "utf-8"),
+);
 const WORDS = ["excellent", "very good", "good", "fair", "poor", "as found"];
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -17,7 +20,8 @@ function itemOf(zones, { not_applicable = [], not_examined = {}, findings = [] }
   const fields = {};
   for (const zone of zones) {
     const reason = not_applicable.includes(zone.zone) ? "not-applicable" : (not_examined[zone.zone] ?? null);
-    for (const key of keysOf(zone)) fields[`zones/${key}`] = set({ state: reason ? "not-examined" : "clear", reason });
+    for (const key of keysOf(zone))
+      fields[`zones/${key}`] = set({ state: reason ? "not-examined" : "clear", reason });
   }
   findings.forEach((finding, number) => {
     const zone = zones.find((one) => one.zone === finding.zone);
@@ -40,20 +44,27 @@ for (const one of cases) {
 }
 
 test("a blank is never good: an item nobody looked at is not graded", () => {
-  assert.equal(overallCondition({ zones: plans["doll"] }, { fields: {} }).not_graded, "too little examined");
+  assert.equal(overallCondition({ zones: plans.doll }, { fields: {} }).not_graded, "too little examined");
 });
 
 test("another finding never makes an item better, and the order of entry changes nothing", () => {
-  let seed = 20260314;
-  const below = (limit) => (seed = (seed * 48271) % 2147483647) % limit; // the minimal standard generator of Park and Miller
+  const below = chance(20260314);
   const terms = ["crack", "stain", "replaced-part", "repainted"];
   for (let round = 0; round < 400; round += 1) {
     const zones = Object.values(plans)[below(Object.keys(plans).length)];
-    const findings = Array.from({ length: 1 + below(6) }, () => ({ zone: zones[below(zones.length)].zone, term: terms[below(4)], severity: below(5), activity: ["n", "w", "P"][below(3)] }));
+    const findings = Array.from({ length: 1 + below(6) }, () => ({
+      zone: zones[below(zones.length)].zone,
+      term: terms[below(4)],
+      severity: below(5),
+      activity: ["n", "w", "P"][below(3)],
+    }));
     const whole = overallCondition({ zones }, itemOf(zones, { findings }));
     const without = overallCondition({ zones }, itemOf(zones, { findings: findings.slice(0, -1) }));
     assert.ok(WORDS.indexOf(whole.word) >= WORDS.indexOf(without.word), JSON.stringify(findings));
     assert.ok(whole.index >= without.index);
-    assert.deepEqual(overallCondition({ zones }, itemOf(zones, { findings: [...findings].reverse() })), whole);
+    assert.deepEqual(
+      overallCondition({ zones }, itemOf(zones, { findings: [...findings].reverse() })),
+      whole,
+    );
   }
 });

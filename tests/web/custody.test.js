@@ -1,29 +1,57 @@
 /** Where things are, what became of numbers, and what the closing names: exactly what was planted. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differencesOf } from "../../web/job/closing.js";
-import { cautionMark } from "../../web/job/record.js";
-import { contentsOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.js";
-import { run } from "../../web/job/tag.js";
+import { cautionMark } from "../../web/job/cautions.ts";
+import { differencesOf } from "../../web/job/closing.ts";
+import { contentsOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.ts";
+import { run } from "../../web/job/tag.ts";
+import { chance } from "./chance.js";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
 const record = (kind, record_id, fields, more = {}) => ({
-  kind, record_id, day_id: "d", disagreements: [], ...more,
+  kind,
+  record_id,
+  day_id: "d",
+  disagreements: [],
+  ...more,
   fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, set(value)])),
 });
 const NUMBERS = run("00002Y", 10);
-const tag = (number, more = {}) => ({ [`tags/${number}`]: { tag: number, piece: 1, of: 1, mark: "", gone: null, replaced_by: null, ...more } });
-const move = (to_place, more = {}) => ({ from_place: null, to_place, at: "", given_by: "a", taken_by: "b", count: null, signed: false, tag: null, ...more });
+const tag = (number, more = {}) => ({
+  [`tags/${number}`]: { tag: number, piece: 1, of: 1, mark: "", gone: null, replaced_by: null, ...more },
+});
+const move = (to_place, more = {}) => ({
+  from_place: null,
+  to_place,
+  at: "",
+  given_by: "a",
+  taken_by: "b",
+  count: null,
+  signed: false,
+  tag: null,
+  ...more,
+});
 const container = (id, number, fields = {}) => record("container", id, fields, { number, kind_of: "box" });
 
 test("a thing is where its outermost container is", () => {
   const crate = container("crate", NUMBERS[0], { whereabouts: { move_id: "m", ...move("store") } });
-  const box = container("box", NUMBERS[1], { inside: { container_id: "crate" }, whereabouts: { move_id: "n", ...move("table") } });
-  const item = record("item", "i", { ...tag(NUMBERS[2]), inside: { container_id: "box" } }, { visit_id: "v" });
+  const box = container("box", NUMBERS[1], {
+    inside: { container_id: "crate" },
+    whereabouts: { move_id: "n", ...move("table") },
+  });
+  const item = record(
+    "item",
+    "i",
+    { ...tag(NUMBERS[2]), inside: { container_id: "box" } },
+    { visit_id: "v" },
+  );
   const byId = new Map([crate, box, item].map((one) => [one.record_id, one]));
   const found = whereIs(item, byId);
   assert.equal(found.place, "store");
-  assert.deepEqual(found.inside.map((one) => one.record_id), ["box", "crate"]);
+  assert.deepEqual(
+    found.inside.map((one) => one.record_id),
+    ["box", "crate"],
+  );
   assert.deepEqual(contentsOf("box", byId.values()), [item]);
   assert.equal(thingWith(NUMBERS[2], [item], [crate, box]), item);
   assert.equal(thingWith(NUMBERS[1], [item], [crate, box]), box);
@@ -33,30 +61,57 @@ test("a thing is where its outermost container is", () => {
 test("containers that hold each other by mistake do not hang anybody", () => {
   const one = container("one", NUMBERS[0], { inside: { container_id: "two" } });
   const two = container("two", NUMBERS[1], { inside: { container_id: "one" } });
-  const byId = new Map([["one", one], ["two", two]]);
+  const byId = new Map([
+    ["one", one],
+    ["two", two],
+  ]);
   assert.ok(whereIs(one, byId).inside.length <= 2);
 });
 
 test("two of three pieces here", () => {
   const [first, second, third] = NUMBERS;
-  const item = record("item", "set", {
-    ...tag(first, { piece: 1, of: 3 }), ...tag(second, { piece: 2, of: 3 }), ...tag(third, { piece: 3, of: 3 }),
-    inside: { container_id: "box" }, [`inside/${third}`]: { container_id: null }, [`whereabouts/${third}`]: { move_id: "m", ...move("shelf", { tag: third }) },
-  }, { visit_id: "v" });
-  const byId = new Map([["box", container("box", NUMBERS[4], { whereabouts: { move_id: "n", ...move("store") } })], ["set", item]]);
+  const item = record(
+    "item",
+    "set",
+    {
+      ...tag(first, { piece: 1, of: 3 }),
+      ...tag(second, { piece: 2, of: 3 }),
+      ...tag(third, { piece: 3, of: 3 }),
+      inside: { container_id: "box" },
+      [`inside/${third}`]: { container_id: null },
+      [`whereabouts/${third}`]: { move_id: "m", ...move("shelf", { tag: third }) },
+    },
+    { visit_id: "v" },
+  );
+  const byId = new Map([
+    ["box", container("box", NUMBERS[4], { whereabouts: { move_id: "n", ...move("store") } })],
+    ["set", item],
+  ]);
   assert.equal(piecesHere(item, "box"), "2 of 3 here");
-  assert.deepEqual(piecesOf(item, byId).map((one) => one.where.place), ["store", "store", "shelf"]);
+  assert.deepEqual(
+    piecesOf(item, byId).map((one) => one.where.place),
+    ["store", "store", "shelf"],
+  );
 });
 
 test("used, struck through and unused add up to the roll, whatever became of its numbers", () => {
-  let seed = 7064;
-  const below = (limit) => (seed = (seed * 48271) % 2147483647) % limit; // the minimal standard generator of Park and Miller
+  const below = chance(7064);
   for (let round = 0; round < 60; round += 1) {
     const count = 1 + below(60);
     const numbers = run("004W8A", count);
-    const items = numbers.filter(() => below(3) === 0).map((number) => record("item", number, tag(number, { gone: below(4) ? null : "lost" }), { visit_id: "v" }));
-    const spoiled = Object.fromEntries(numbers.filter(() => below(5) === 0).map((number) => [`spoiled/${number}`, { tag: number, why: "" }]));
-    const day = record("day", "d", { "rolls/r": { first_tag: numbers[0], last_tag: numbers.at(-1), count }, "roll-holders/r": { given_to: "all", for_device_id: null }, ...spoiled });
+    const items = numbers
+      .filter(() => below(3) === 0)
+      .map((number) =>
+        record("item", number, tag(number, { gone: below(4) ? null : "lost" }), { visit_id: "v" }),
+      );
+    const spoiled = Object.fromEntries(
+      numbers.filter(() => below(5) === 0).map((number) => [`spoiled/${number}`, { tag: number, why: "" }]),
+    );
+    const day = record("day", "d", {
+      "rolls/r": { first_tag: numbers[0], last_tag: numbers.at(-1), count },
+      "roll-holders/r": { given_to: "all", for_device_id: null },
+      ...spoiled,
+    });
     const [roll] = rollCounts(day, items, []);
     assert.equal(roll.used, items.length, "a number that fell off is used all the same");
     assert.equal(roll.used + roll.spoiled + roll.unused, count);
@@ -69,41 +124,102 @@ test("the closing names what was planted and nothing else", () => {
   const store = { whereabouts: { move_id: "m", ...move("store") } };
   const plan = () => ({ refer_only: true, zones: [], views: [] });
   const signedFor = ["good", "jumped", "held"].map((item_id) => ({ item_id, tags: [], words: item_id }));
-  const visit = record("visit", "v", { ticket: "Q01", stage: "left", item_count: 6, "receipts/1": { number: "Q01/1", what: "left", lines: signedFor } });
+  const visit = record("visit", "v", {
+    ticket: "Q01",
+    stage: "left",
+    item_count: 6,
+    "receipts/1": { number: "Q01/1", what: "left", lines: signedFor },
+  });
   const named = (id, fields) => record("item", id, { short_description: id, ...fields }, { visit_id: "v" });
   const items = [
     named("good", { ...tag(NUMBERS[0]), ...store }),
     named("no tag", { ...store }),
-    named("jumped", { ...tag(NUMBERS[1]), ...store, "moves/1": move("van"), "moves/2": move("store", { from_place: "bench" }) }),
-    named("unsigned", { ...tag(NUMBERS[2], { gone: "taken-back" }), whereabouts: { move_id: "n", ...move("returned") } }),
-    named("held", { ...tag(NUMBERS[3]), ...store, "cautions/1": { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" } }),
+    named("jumped", {
+      ...tag(NUMBERS[1]),
+      ...store,
+      "moves/1": move("van"),
+      "moves/2": move("store", { from_place: "bench" }),
+    }),
+    named("unsigned", {
+      ...tag(NUMBERS[2], { gone: "taken-back" }),
+      whereabouts: { move_id: "n", ...move("returned") },
+    }),
+    named("held", {
+      ...tag(NUMBERS[3]),
+      ...store,
+      "cautions/1": { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" },
+    }),
     named("doubled", { merged: { into_id: "good", why: "" } }),
-    named("damaged", { ...tag(NUMBERS[5]), ...store, "check-in": { state: "differs", words: "chip", second_by: "a" } }),
+    named("damaged", {
+      ...tag(NUMBERS[5]),
+      ...store,
+      "check-in": { state: "differs", words: "chip", second_by: "a" },
+    }),
   ];
-  const containers = [container("left", NUMBERS[6], { whereabouts: { move_id: "o", ...move("van") } }), container("here", NUMBERS[7], { ...store, seal: { seal: "7103", state: "broken", second_by: "a" } })];
-  const day = record("day", "d", { "differences/1": { difference: "item-over", thing_id: null, words: "a spoon", owner_told: true }, "differences/2": { difference: "item-short", thing_id: null, words: "found since", owner_told: true }, "difference-ends/2": { ended: "found", words: "", second_by: "a" } });
+  const containers = [
+    container("left", NUMBERS[6], { whereabouts: { move_id: "o", ...move("van") } }),
+    container("here", NUMBERS[7], { ...store, seal: { seal: "7103", state: "broken", second_by: "a" } }),
+  ];
+  const day = record("day", "d", {
+    "differences/1": { difference: "item-over", thing_id: null, words: "a spoon", owner_told: true },
+    "differences/2": { difference: "item-short", thing_id: null, words: "found since", owner_told: true },
+    "difference-ends/2": { ended: "found", words: "", second_by: "a" },
+  });
   const found = differencesOf({ day, visits: [visit], items, containers, plan });
-  assert.deepEqual(found.map(({ kind }) => kind).sort(), ["held", "item-over", "item-without-tag", "new-damage", "no-receipt", "not-arrived", "seal-differs", "unsigned", "wrong-place"]);
+  assert.deepEqual(found.map(({ kind }) => kind).sort(), [
+    "held",
+    "item-over",
+    "item-without-tag",
+    "new-damage",
+    "no-receipt",
+    "not-arrived",
+    "seal-differs",
+    "unsigned",
+    "wrong-place",
+  ]);
 });
 
 test("a label says what stands on what it is tied to, and nothing of a note", () => {
-  const held = (level, more = {}) => record("item", level, { "cautions/1": { hazard: "H26", level, sign: "", zone: null, called: "", place: "" }, ...more });
+  const held = (level, more = {}) =>
+    record("item", level, {
+      "cautions/1": { hazard: "H26", level, sign: "", zone: null, called: "", place: "" },
+      ...more,
+    });
   assert.equal(cautionMark([held("note")]), "");
   assert.equal(cautionMark([held("note"), held("amber")]), "held apart");
   assert.equal(cautionMark([held("amber"), held("red")]), "stopped, do not handle");
   assert.equal(cautionMark([held("red", { "caution-decisions/1": { decision: "cleared" } })]), "");
-  assert.equal(cautionMark([record("item", "moth", { "findings/1": { term: "moth", activity: "Q", withdrawn: false } })]), "held apart");
+  assert.equal(
+    cautionMark([
+      record("item", "moth", { "findings/1": { term: "moth", activity: "Q", withdrawn: false } }),
+    ]),
+    "held apart",
+  );
 });
 
 test("a number that was passed over is named, one that was struck through is not", () => {
   const numbers = run("004W8A", 6);
-  const items = [numbers[0], numbers[4]].map((number) => record("item", number, tag(number), { visit_id: "v" }));
-  const day = record("day", "d", { "rolls/r": { first_tag: numbers[0], last_tag: numbers[5], count: 6 }, "roll-holders/r": { given_to: "Table 2", for_device_id: null }, [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" } });
+  const items = [numbers[0], numbers[4]].map((number) =>
+    record("item", number, tag(number), { visit_id: "v" }),
+  );
+  const day = record("day", "d", {
+    "rolls/r": { first_tag: numbers[0], last_tag: numbers[5], count: 6 },
+    "roll-holders/r": { given_to: "Table 2", for_device_id: null },
+    [`spoiled/${numbers[1]}`]: { tag: numbers[1], why: "wet" },
+  });
   assert.deepEqual(rollCounts(day, items, [])[0].passed, [numbers[2], numbers[3]]);
 });
 
 test("what its owner took back is out of the container it was in", () => {
-  const item = record("item", "i", { inside: { container_id: "box" }, whereabouts: { move_id: "m", ...move("returned") } }, { visit_id: "v" });
-  const byId = new Map([["box", container("box", NUMBERS[4], { whereabouts: { move_id: "n", ...move("store") } })], ["i", item]]);
+  const item = record(
+    "item",
+    "i",
+    { inside: { container_id: "box" }, whereabouts: { move_id: "m", ...move("returned") } },
+    { visit_id: "v" },
+  );
+  const byId = new Map([
+    ["box", container("box", NUMBERS[4], { whereabouts: { move_id: "n", ...move("store") } })],
+    ["i", item],
+  ]);
   assert.deepEqual(whereIs(item, byId), { place: "returned", at: "", inside: [] });
 });

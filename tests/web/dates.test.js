@@ -2,10 +2,13 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { DATE_CONVENTIONS, dateOf, readDate } from "../../web/job/dates.js";
+import { DATE_CONVENTIONS, dateOf, readDate } from "../../web/job/dates.ts";
+import { chance } from "./chance.js";
 import { isEdtf } from "./edtf.js";
 
-const { groups, problems, made, not_made, edtf } = JSON.parse(readFileSync(new URL("../../fixtures/dates.json", import.meta.url), "utf-8"));
+const { groups, problems, made, not_made, edtf } = JSON.parse(
+  readFileSync(new URL("../../fixtures/dates.json", import.meta.url), "utf-8"),
+);
 const CENTURIES = ["5th century BC", "1st century AD", "12th century", "19th century", "20th century"];
 
 const houseOf = (group) => ({ ...DATE_CONVENTIONS, ...group.conventions });
@@ -19,7 +22,12 @@ for (const group of groups) {
     test(`${group.name}: ${words}`, () => {
       const { date, problem } = readDate(words, houseOf(group));
       assert.equal(problem, undefined);
-      assert.deepEqual(date, { words, earliest: expected.earliest, latest: expected.latest, edtf: expected.edtf });
+      assert.deepEqual(date, {
+        words,
+        earliest: expected.earliest,
+        latest: expected.latest,
+        edtf: expected.edtf,
+      });
     });
   }
 }
@@ -42,7 +50,8 @@ for (const { typed, words } of made.cases) {
 }
 
 test("years that make no date are a problem with words", () => {
-  for (const typed of not_made.cases) assert.equal(typeof dateOf(typed).problem, "string", JSON.stringify(typed));
+  for (const typed of not_made.cases)
+    assert.equal(typeof dateOf(typed).problem, "string", JSON.stringify(typed));
 });
 
 test("any two years in order, with either switch, keep the years and read back the same", () => {
@@ -95,27 +104,55 @@ test("early, mid and late lie inside their century or decade, in that order; hal
     }
     for (const whole of CENTURIES) {
       const outer = readDate(whole, house);
-      for (const names of [["first half", "second half"], ["first quarter", "second quarter", "third quarter", "fourth quarter"]]) {
+      for (const names of [
+        ["first half", "second half"],
+        ["first quarter", "second quarter", "third quarter", "fourth quarter"],
+      ]) {
         const parts = names.map((name) => readDate(`${name} of the ${whole}`, house));
         assert.equal(earliest(parts[0]), earliest(outer));
         assert.equal(latest(parts.at(-1)), latest(outer));
-        parts.slice(1).forEach((part, number) => assert.equal(earliest(part), latest(parts[number]) + 1));
+        for (const [index, part] of parts.slice(1).entries())
+          assert.equal(earliest(part), latest(parts[index]) + 1);
       }
     }
   }
 });
 
 test("anything at all is a date or a problem, soon", () => {
-  const bits = ["circa", "probably", "1840", "19th century", "-", "/", " or ", "?", "(", "before", "BC", "early", "1920s", "to", "+", "'", "٣", "between", "and", "9"];
-  let seed = 20260314;
-  const below = (limit) => (seed = (seed * 48271) % 2147483647) % limit; // the minimal standard generator of Park and Miller
+  const bits = [
+    "circa",
+    "probably",
+    "1840",
+    "19th century",
+    "-",
+    "/",
+    " or ",
+    "?",
+    "(",
+    "before",
+    "BC",
+    "early",
+    "1920s",
+    "to",
+    "+",
+    "'",
+    "٣",
+    "between",
+    "and",
+    "9",
+  ];
+  const below = chance(20260314);
   for (let round = 0; round < 4000; round += 1) {
-    const words = Array.from({ length: 1 + below(8) }, () => bits[below(bits.length)]).join(below(2) ? " " : "");
+    const words = Array.from({ length: 1 + below(8) }, () => bits[below(bits.length)]).join(
+      below(2) ? " " : "",
+    );
     const read = readDate(words);
-    if (read.date) assert.ok(earliest(read) <= latest(read) && isEdtf(read.date.edtf), `${words}: ${read.date.edtf}`);
+    if (read.date)
+      assert.ok(earliest(read) <= latest(read) && isEdtf(read.date.edtf), `${words}: ${read.date.edtf}`);
     else assert.ok(read.problem.length > 0);
   }
-  for (const words of ["? ".repeat(5000), "1-or ".repeat(5000), "circa".repeat(5000)]) assert.ok(readDate(words).problem);
+  for (const words of ["? ".repeat(5000), "1-or ".repeat(5000), "circa".repeat(5000)])
+    assert.ok(readDate(words).problem);
 });
 
 test("EDTF of our forms is accepted, and what is no EDTF is refused", () => {

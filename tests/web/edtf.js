@@ -1,5 +1,5 @@
 /** What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019). */
-import { daysIn } from "../../web/job/dates.js";
+import { daysIn } from "../../web/job/dates.ts";
 
 /**
  * Whether a string is EDTF of the forms written here: dates, seasons, decades, their marks, intervals and sets.
@@ -20,11 +20,17 @@ export function isEdtf(text) {
  * @param {string} from @param {string} to @param {string|null} open @param {string} marks
  */
 function inOrder(from, to, open, marks) {
-  const ends = [from, to].filter((end) => end !== open).map((end) => end.replace(new RegExp(`${marks}$`), ""));
+  const ends = [from, to]
+    .filter((end) => end !== open)
+    .map((end) => end.replace(new RegExp(`${marks}$`), ""));
   if (ends.length === 0 || !ends.every(isCode)) return false;
   const [first = "", last = first] = ends;
-  const years = [first, last].map((code) => Number(code.slice(0, code.startsWith("-") ? 5 : 4).replace("X", "0")));
-  return years[0] === years[1] ? first.length !== last.length || first <= last : Number(years[0]) < Number(years[1]);
+  const years = [first, last].map((code) =>
+    Number(code.slice(0, code.startsWith("-") ? 5 : 4).replace("X", "0")),
+  );
+  return years[0] === years[1]
+    ? first.length !== last.length || first <= last
+    : Number(years[0]) < Number(years[1]);
 }
 
 /** Whether it is one unmarked date. @param {string} code */

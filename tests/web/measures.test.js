@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { centimetresOf, inchesOf, readLength, readWeight, troyOuncesOf } from "../../web/job/measures.js";
+import { centimetresOf, inchesOf, readLength, readWeight, troyOuncesOf } from "../../web/job/measures.ts";
 
 const measures = JSON.parse(readFileSync(new URL("../../fixtures/measures.json", import.meta.url), "utf-8"));
 
@@ -19,7 +19,8 @@ test("what is no size, or may be two, is not read", () => {
 });
 
 test("inches to a fraction", () => {
-  for (const { mm, step, words } of [...measures.inches.cases, ...measures.cataloguing_rule.cases]) assert.equal(inchesOf(mm, step), words, `${mm} mm`);
+  for (const { mm, step, words } of [...measures.inches.cases, ...measures.cataloguing_rule.cases])
+    assert.equal(inchesOf(mm, step), words, `${mm} mm`);
   for (const { mm, words } of measures.feet.cases) assert.equal(inchesOf(mm, 16, true), words);
 });
 

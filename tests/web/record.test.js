@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
-import { applyOperation } from "../../web/job/record.js";
+import { applyOperation } from "../../web/job/record.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
@@ -22,18 +22,33 @@ for (const file of readdirSync(folder).sort()) {
       return;
     }
     assert.ok("record" in result);
-    const values = Object.fromEntries(Object.entries(result.record.fields).map(([name, set]) => [name, set.value]));
+    const values = Object.fromEntries(
+      Object.entries(result.record.fields).map(([name, set]) => [name, set.value]),
+    );
     assert.deepEqual(values, one.expected.values);
-    const open = result.record.disagreements.map((between) => [between.field, between.kept.value, between.other.value, between.settled?.choose ?? null]);
+    const open = result.record.disagreements.map((between) => [
+      between.field,
+      between.kept.value,
+      between.other.value,
+      between.settled?.choose ?? null,
+    ]);
     assert.deepEqual(open, one.expected.disagreements);
   });
 }
 
 test("an app that is older than the office keeps what it does not know", () => {
   // The office's copy may hold fields and members that came with a newer version; an edit must leave them there.
-  const said = { value: { words: "new" }, operation_id: "017f22e2-79b0-7cc3-98c4-dc0c0c07398f", made_by: "Ana", made_at: "2026-03-14T10:05:00.000Z", device_id: "d" };
+  const said = {
+    value: { words: "new" },
+    operation_id: "017f22e2-79b0-7cc3-98c4-dc0c0c07398f",
+    made_by: "Ana",
+    made_at: "2026-03-14T10:05:00.000Z",
+    device_id: "d",
+  };
   const one = JSON.parse(readFileSync(new URL("value-set.json", folder), "utf-8"));
-  const { record } = one.given.reduce((before, operation) => applyOperation(before.record, operation), { record: null });
+  const { record } = one.given.reduce((before, operation) => applyOperation(before.record, operation), {
+    record: null,
+  });
   const newer = { ...record, later_member: 1, fields: { ...record.fields, "later/field": said } };
   const result = applyOperation(newer, one.operation);
   assert.ok("record" in result);
@@ -43,7 +58,9 @@ test("an app that is older than the office keeps what it does not know", () => {
 
 test("a kind that an older app does not know is refused on the device and changes nothing", () => {
   const one = JSON.parse(readFileSync(new URL("value-set.json", folder), "utf-8"));
-  const { record } = one.given.reduce((before, operation) => applyOperation(before.record, operation), { record: null });
+  const { record } = one.given.reduce((before, operation) => applyOperation(before.record, operation), {
+    record: null,
+  });
   const result = applyOperation(record, { ...one.operation, kind: "of_a_later_version" });
   assert.ok("refusal" in result);
   assert.equal(result.refusal.code, "unreadable");

@@ -2,12 +2,19 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { kindsAllowed, mayGoHome, stillAllowed, stopsOn, withdrawnBy } from "../../web/job/stopped.js";
+import { kindsAllowed, mayGoHome, stillAllowed, stopsOn, withdrawnBy } from "../../web/job/stopped.ts";
 import { book } from "./plan_book.js";
 
 const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/stopped.json", import.meta.url), "utf-8"));
 const pack = book.cautions;
-const raised = (hazard, more = {}) => ({ fields: { "cautions/1": { value: { hazard, level: pack.cautions.find((row) => row.hazard === hazard)?.level ?? "red", sign: "" } }, ...more } });
+const raised = (hazard, more = {}) => ({
+  fields: {
+    "cautions/1": {
+      value: { hazard, level: pack.cautions.find((row) => row.hazard === hazard)?.level ?? "red", sign: "" },
+    },
+    ...more,
+  },
+});
 const decided = (decision) => ({ "caution-decisions/1": { value: { decision, decided_by: "the police" } } });
 
 for (const one of cases) {
@@ -19,14 +26,18 @@ for (const one of cases) {
 
 test("a red caution on a record stops as its row says, until somebody has decided", () => {
   assert.deepEqual(stopsOn(raised("H02"), pack), [{ still_allowed: [], decided: false }]);
-  assert.deepEqual(stopsOn(raised("H01"), pack), [{ still_allowed: ["place", "photo-from-distance"], decided: false }]);
+  assert.deepEqual(stopsOn(raised("H01"), pack), [
+    { still_allowed: ["place", "photo-from-distance"], decided: false },
+  ]);
   assert.equal(stopsOn(raised("H02", decided("referred")), pack)[0]?.decided, true);
   assert.deepEqual(stopsOn(raised("H02", decided("cleared")), pack), []);
   assert.deepEqual(stopsOn(raised("H26"), pack), [], "amber stops nothing");
 });
 
 test("what was allowed when the caution was raised holds, whatever the pack says today", () => {
-  const then = { fields: { "cautions/1": { value: { hazard: "H02", level: "red", sign: "", still_allowed: ["place"] } } } };
+  const then = {
+    fields: { "cautions/1": { value: { hazard: "H02", level: "red", sign: "", still_allowed: ["place"] } } },
+  };
   assert.deepEqual(stopsOn(then, pack), [{ still_allowed: ["place"], decided: false }]);
 });
 
@@ -38,8 +49,12 @@ test("a red caution that the pack no longer has allows nothing", () => {
 test("it goes home only if every caution that stands lets it", () => {
   assert.equal(mayGoHome({ fields: {} }, pack), true);
   assert.equal(mayGoHome(raised("H26"), pack), true);
-  for (const hazard of ["H01", "H02", "H45", "H58", "H60", "H64"]) assert.equal(mayGoHome(raised(hazard), pack), false, hazard);
-  assert.equal(mayGoHome(raised("H26", { "cautions/2": { value: { hazard: "H58", level: "amber", sign: "" } } }), pack), false);
+  for (const hazard of ["H01", "H02", "H45", "H58", "H60", "H64"])
+    assert.equal(mayGoHome(raised(hazard), pack), false, hazard);
+  assert.equal(
+    mayGoHome(raised("H26", { "cautions/2": { value: { hazard: "H58", level: "amber", sign: "" } } }), pack),
+    false,
+  );
 });
 
 test("a trial that a standing caution forbids is withdrawn, and comes back once that is cleared", () => {

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { checkCharacter, parseTag, shown, tagInQr } from "../../web/job/tag.js";
-import { uuid7 } from "../../web/job/ids.js";
+import { uuid7 } from "../../web/job/ids.ts";
+import { checkCharacter, parseTag, shown, tagInQr } from "../../web/job/tag.ts";
 
 const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
@@ -13,10 +13,13 @@ test("no single wrong character and no swap of neighbours goes unnoticed", () =>
     const tag = data + check;
     for (let place = 0; place < 6; place += 1) {
       for (const sign of SYMBOLS) {
-        if (sign !== tag[place]) assert.throws(() => parseTag(tag.slice(0, place) + sign + tag.slice(place + 1)));
+        if (sign !== tag[place])
+          assert.throws(() => parseTag(tag.slice(0, place) + sign + tag.slice(place + 1)));
       }
       if (place < 5 && tag[place] !== tag[place + 1]) {
-        assert.throws(() => parseTag(tag.slice(0, place) + tag[place + 1] + tag[place] + tag.slice(place + 2)));
+        assert.throws(() =>
+          parseTag(tag.slice(0, place) + tag[place + 1] + tag[place] + tag.slice(place + 2)),
+        );
       }
     }
   }

@@ -4,21 +4,28 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { fiveAnswers } from "../../web/job/answers.js";
-import { gradeOf } from "../../web/job/condition.js";
-import { DATE_CONVENTIONS } from "../../web/job/dates.js";
-import { lotDescription, lotHeading } from "../../web/job/lot.js";
-import { asText, conditionParagraph } from "../../web/job/paragraph.js";
-import { wholePlan } from "../../web/job/plan.js";
-import { keysOf } from "../../web/job/progress.js";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { gradeOf } from "../../web/job/condition.ts";
+import { DATE_CONVENTIONS } from "../../web/job/dates.ts";
+import { lotDescription, lotHeading } from "../../web/job/lot.ts";
+import { asText, conditionParagraph } from "../../web/job/paragraph.ts";
+import { wholePlan } from "../../web/job/plan.ts";
+import { keysOf } from "../../web/job/progress.ts";
+import { chance } from "./chance.js";
 import { book } from "./plan_book.js";
 
 const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/words.json", import.meta.url), "utf-8"));
 
-const recordOf = (values) => ({ fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])) });
+const recordOf = (values) => ({
+  fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])),
+});
 
 function textOf(plan, record) {
-  const sentences = [...conditionParagraph(plan, book, record), lotHeading(record), ...lotDescription(plan, book, record)].filter(Boolean);
+  const sentences = [
+    ...conditionParagraph(plan, book, record),
+    lotHeading(record),
+    ...lotDescription(plan, book, record),
+  ].filter(Boolean);
   return { sentences, text: asText(sentences) };
 }
 
@@ -29,43 +36,96 @@ for (const one of cases) {
     const grade = gradeOf(plan, record);
     assert.equal(grade.word, one.expected.word);
     const { text, sentences } = textOf(plan, record);
-    for (const words of one.expected.must_say) assert.ok(text.toLowerCase().includes(words.toLowerCase()), `"${words}" is not in: ${text}`);
-    for (const words of one.expected.must_not_say) assert.ok(!text.toLowerCase().includes(words.toLowerCase()), `"${words}" is in: ${text}`);
+    for (const words of one.expected.must_say)
+      assert.ok(text.toLowerCase().includes(words.toLowerCase()), `"${words}" is not in: ${text}`);
+    for (const words of one.expected.must_not_say)
+      assert.ok(!text.toLowerCase().includes(words.toLowerCase()), `"${words}" is in: ${text}`);
     const from = new Set(sentences.flatMap((sentence) => sentence.from));
     for (const [name, value] of Object.entries(one.fields)) {
-      if (name.startsWith("findings/") && value.severity >= 2) assert.ok(from.has(name), `${name} is left out`);
+      if (name.startsWith("findings/") && value.severity >= 2)
+        assert.ok(from.has(name), `${name} is left out`);
     }
   });
 }
 
 /** A record of any class: states, findings, denials, origins, tests, marks and measures, by a seeded generator (Park and Miller's minimal standard). */
 function anyRecord(seed) {
-  let state = seed;
-  const below = (limit) => (state = (state * 48271) % 2147483647) % limit;
+  const below = chance(seed);
   const one = (list) => list[below(list.length)];
   const plans = Object.values(book.plans).filter((plan) => !plan.refer_only);
   const plan = one(plans);
   const terms = book.vocabulary.terms.map(({ term }) => term);
-  const values = { short_description: "thing", told_words: "SECRET told", dates: { words: "circa 1880", earliest: 1875, latest: 1885, edtf: "1880~" }, dates_certainty: "probable", maker: "Thornapple", maker_certainty: one(["by", "after", "unknown"]) };
+  const values = {
+    short_description: "thing",
+    told_words: "SECRET told",
+    dates: { words: "circa 1880", earliest: 1875, latest: 1885, edtf: "1880~" },
+    dates_certainty: "probable",
+    maker: "Thornapple",
+    maker_certainty: one(["by", "after", "unknown"]),
+  };
   const keys = plan.zones.flatMap(keysOf);
   for (const key of keys) {
     if (below(10) === 0) continue;
     const reason = below(8) === 0 ? one(["sealed", "no-tool", "not-applicable"]) : null;
-    values[`zones/${key}`] = { state: reason ? "not-examined" : "clear", reason, light: reason ? null : one(["lamp", "ultraviolet", "torch"]), count: null };
+    values[`zones/${key}`] = {
+      state: reason ? "not-examined" : "clear",
+      reason,
+      light: reason ? null : one(["lamp", "ultraviolet", "torch"]),
+      count: null,
+    };
   }
   for (let number = 0; number < below(12); number += 1) {
     const zone = one(keys);
-    values[`findings/${number}`] = { zone, term: one(terms), side: null, severity: below(5), extent_mm: one([null, 3, 240]), extent_mm_across: one([null, 2]), extent_percent: one([null, 30]), extent_count: one([null, 1, 4]), extent_words: null, activity: one(["n", "w", "P"]), certainty: one(["certain", "probable", "possible", "not-determined"]), origin: one([null, "replaced"]), note: one(["", "noted"]), withdrawn: below(6) === 0 };
-    if (values[`zones/${zone}`]?.state === "clear") values[`zones/${zone}`] = { state: "finding", reason: null, light: "lamp", count: null };
+    values[`findings/${number}`] = {
+      zone,
+      term: one(terms),
+      side: null,
+      severity: below(5),
+      extent_mm: one([null, 3, 240]),
+      extent_mm_across: one([null, 2]),
+      extent_percent: one([null, 30]),
+      extent_count: one([null, 1, 4]),
+      extent_words: null,
+      activity: one(["n", "w", "P"]),
+      certainty: one(["certain", "probable", "possible", "not-determined"]),
+      origin: one([null, "replaced"]),
+      note: one(["", "noted"]),
+      withdrawn: below(6) === 0,
+    };
+    if (values[`zones/${zone}`]?.state === "clear")
+      values[`zones/${zone}`] = { state: "finding", reason: null, light: "lamp", count: null };
   }
   for (let number = 0; number < below(6); number += 1) {
     const [zone, term] = [one(keys), one(terms)];
-    values[`denials/${zone}/${term}`] = { zone, term, light: one(["lamp", "ultraviolet"]), withdrawn: below(5) === 0 };
-    values[`origins/${one(keys)}`] = { origin: one(["replaced", "original-probably", null]), note: one(["", "felt"]) };
+    values[`denials/${zone}/${term}`] = {
+      zone,
+      term,
+      light: one(["lamp", "ultraviolet"]),
+      withdrawn: below(5) === 0,
+    };
+    values[`origins/${one(keys)}`] = {
+      origin: one(["replaced", "original-probably", null]),
+      note: one(["", "felt"]),
+    };
   }
-  for (const { test: name } of plan.tests) if (below(2)) values[`tests/${name}`] = { result: one(["works", "works-in-part", "no-response", "not-done"]), why: "no-tool", note: "" };
-  for (const { measure, unit } of plan.measures) if (below(2)) values[`measures/${measure}`] = { value: 1 + below(900), unit, typed: "" };
-  values["marks/0"] = { place: "base", technique: "printed", colour: "", completeness: "worn", text: "ABC\nDEF", reading: "", withdrawn: below(2) === 0 };
+  for (const { test: name } of plan.tests)
+    if (below(2))
+      values[`tests/${name}`] = {
+        result: one(["works", "works-in-part", "no-response", "not-done"]),
+        why: "no-tool",
+        note: "",
+      };
+  for (const { measure, unit } of plan.measures)
+    if (below(2)) values[`measures/${measure}`] = { value: 1 + below(900), unit, typed: "" };
+  values["marks/0"] = {
+    place: "base",
+    technique: "printed",
+    colour: "",
+    completeness: "worn",
+    text: "ABC\nDEF",
+    reading: "",
+    withdrawn: below(2) === 0,
+  };
   return { plan, values, below };
 }
 
@@ -75,11 +135,13 @@ test("no sentence without a record behind it, and every finding of severity 2 or
     const { sentences, text } = textOf(plan, recordOf(values));
     for (const { words, from } of sentences) {
       assert.ok(from.length, `nothing stands behind: ${words}`);
-      for (const field of from) assert.ok(field in values, `${words} rests on ${field}, which is not on record`);
+      for (const field of from)
+        assert.ok(field in values, `${words} rests on ${field}, which is not on record`);
     }
     const from = new Set(sentences.flatMap((sentence) => sentence.from));
     for (const [name, value] of Object.entries(values)) {
-      if (name.startsWith("findings/") && (value.withdrawn || value.severity >= 1)) assert.equal(from.has(name), !value.withdrawn, `seed ${seed}: ${name}`);
+      if (name.startsWith("findings/") && (value.withdrawn || value.severity >= 1))
+        assert.equal(from.has(name), !value.withdrawn, `seed ${seed}: ${name}`);
     }
     assert.ok(!text.includes("SECRET"), "what the owner told is never printed as ours");
     assert.ok(!/undefined|null|NaN|\[object/.test(text), text);
@@ -89,9 +151,16 @@ test("no sentence without a record behind it, and every finding of severity 2 or
 test("the order of entry never changes the words", () => {
   for (let seed = 1; seed <= 200; seed += 1) {
     const { plan, values, below } = anyRecord(seed);
-    const shuffled = Object.entries(values).map((entry) => [below(1 << 20), entry]).sort(([one], [other]) => one - other).map(([, entry]) => entry);
+    const shuffled = Object.entries(values)
+      .map((entry) => [below(1 << 20), entry])
+      .sort(([one], [other]) => one - other)
+      .map(([, entry]) => entry);
     // Ids are made on devices, so that two records of the same thing have other ids in another order.
-    assert.equal(textOf(plan, recordOf(Object.fromEntries(shuffled))).text, textOf(plan, recordOf(values)).text, `seed ${seed}`);
+    assert.equal(
+      textOf(plan, recordOf(Object.fromEntries(shuffled))).text,
+      textOf(plan, recordOf(values)).text,
+      `seed ${seed}`,
+    );
   }
 });
 
@@ -100,32 +169,48 @@ test("what date words cover is the same in the house's data and where nobody has
 });
 
 test("a record made with a plan of an earlier shape still opens, in words too", () => {
-  const { scale, ...now } = book.plans["glass"];
+  const { scale, ...now } = book.plans.glass;
   const old = {
-    ...now, zones: now.zones.map(({ optional, ...zone }) => zone), tests: now.tests.map(({ said, ...one }) => one),
-    measures: now.measures.map(({ measure, words }) => ({ measure, words })), negatives: now.negatives.map(({ words, needs }) => ({ words, needs })),
+    ...now,
+    zones: now.zones.map(({ optional, ...zone }) => zone),
+    tests: now.tests.map(({ said, ...one }) => one),
+    measures: now.measures.map(({ measure, words }) => ({ measure, words })),
+    negatives: now.negatives.map(({ words, needs }) => ({ words, needs })),
     questions: now.questions.map(({ question }) => question),
   };
   const plan = wholePlan(old);
   const { values } = anyRecord(5);
   assert.doesNotThrow(() => textOf(plan, recordOf(values)));
   assert.equal(fiveAnswers(plan, book, recordOf(values)).length, 5);
-  assert.deepEqual(wholePlan(book.plans["glass"]), book.plans["glass"], "a plan of today's shape stays as it is");
+  assert.deepEqual(wholePlan(book.plans.glass), book.plans.glass, "a plan of today's shape stays as it is");
 });
 
 test("a class with a scale of its own is printed on that one", () => {
   const plan = book.plans["medal-coin"];
-  const clear = Object.fromEntries(plan.zones.flatMap(keysOf).map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "loupe", count: null }]));
+  const clear = Object.fromEntries(
+    plan.zones
+      .flatMap(keysOf)
+      .map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "loupe", count: null }]),
+  );
   const says = (more) => asText(conditionParagraph(plan, book, recordOf({ ...clear, ...more })));
   assert.match(says({ class_grade: "very fine" }), /^Very fine, on the scale of its class\./);
   assert.match(says({}), /^Examined with/, "the computed word is not printed for it");
 });
 
 test("a denial is said only of an examined zone on which the fault was not found", () => {
-  const plan = book.plans["ceramics"];
+  const plan = book.plans.ceramics;
   const denial = { "denials/rim/chip": { zone: "rim", term: "chip", light: "fingertip", withdrawn: false } };
   const examined = { "zones/rim": { state: "clear", reason: null, light: "lamp", count: null } };
-  const found = { "findings/0": { zone: "rim", term: "chip", severity: 2, certainty: "certain", note: "", withdrawn: false } };
+  const found = {
+    "findings/0": {
+      zone: "rim",
+      term: "chip",
+      severity: 2,
+      certainty: "certain",
+      note: "",
+      withdrawn: false,
+    },
+  };
   const says = (values) => /No chip seen/.test(asText(conditionParagraph(plan, book, recordOf(values))));
   assert.ok(says({ ...denial, ...examined }));
   assert.ok(!says(denial), "a zone nobody looked at denies nothing");
@@ -137,28 +222,61 @@ test("a question is answered no only where it was denied, and otherwise not dete
   const [, moth] = fiveAnswers(plan, book, recordOf({}));
   assert.deepEqual([moth.determined, moth.answer[0].from], [false, []]);
   assert.match(moth.answer[0].words, /^Not determined/);
-  const clear = Object.fromEntries(["cover", "filling", "outline"].map((zone) => [`zones/${zone}`, { state: "clear", reason: null, light: "lamp", count: null }]));
+  const clear = Object.fromEntries(
+    ["cover", "filling", "outline"].map((zone) => [
+      `zones/${zone}`,
+      { state: "clear", reason: null, light: "lamp", count: null },
+    ]),
+  );
   const [, looked] = fiveAnswers(plan, book, recordOf(clear));
   assert.equal(looked.determined, false);
   assert.match(asText(looked.answer), /^Examined, nothing to report/);
-  const [, denied] = fiveAnswers(plan, book, recordOf({ ...clear, "denials/cover/live-insects": { zone: "cover", term: "live-insects", light: "lamp", withdrawn: false } }));
+  const [, denied] = fiveAnswers(
+    plan,
+    book,
+    recordOf({
+      ...clear,
+      "denials/cover/live-insects": { zone: "cover", term: "live-insects", light: "lamp", withdrawn: false },
+    }),
+  );
   assert.ok(denied.determined);
   assert.match(asText(denied.answer), /^No live insect seen on the cover \(lamp\)/);
 });
 
 test("a valuer's word stands one step from the computed one, and only while that holds", () => {
-  const plan = book.plans["glass"];
-  const clear = Object.fromEntries(plan.zones.flatMap(keysOf).map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "lamp", count: null }]));
-  const moved = (word, more = {}) => gradeOf(plan, recordOf({ ...clear, grade: { word, computed: "excellent", reason: "dull" }, ...more }));
+  const plan = book.plans.glass;
+  const clear = Object.fromEntries(
+    plan.zones
+      .flatMap(keysOf)
+      .map((key) => [`zones/${key}`, { state: "clear", reason: null, light: "lamp", count: null }]),
+  );
+  const moved = (word, more = {}) =>
+    gradeOf(plan, recordOf({ ...clear, grade: { word, computed: "excellent", reason: "dull" }, ...more }));
   assert.deepEqual([moved("very good").word, moved("very good").computed], ["very good", "excellent"]);
   assert.equal(moved("fair").word, "excellent", "more than one step is not taken");
-  const chip = { "findings/0": { zone: "rim", term: "chip", severity: 3, certainty: "certain", note: "", withdrawn: false } };
+  const chip = {
+    "findings/0": {
+      zone: "rim",
+      term: "chip",
+      severity: 3,
+      certainty: "certain",
+      note: "",
+      withdrawn: false,
+    },
+  };
   assert.deepEqual([moved("very good", chip).word, moved("very good", chip).stale], ["fair", true]);
 });
 
 test("a standing caution answers the question that asks for restrictions, without naming what it may be", () => {
   const plan = book.plans["camera-scientific"];
-  const caution = { hazard: "H10", level: "amber", sign: "cream paint on the scale", zone: null, called: "", place: "" };
+  const caution = {
+    hazard: "H10",
+    level: "amber",
+    sign: "cream paint on the scale",
+    zone: null,
+    called: "",
+    place: "",
+  };
   const [, , , , restricted] = fiveAnswers(plan, book, recordOf({ "cautions/1": caution }));
   assert.match(asText(restricted.answer), /^Held under one caution: not offered until cleared\./);
   assert.ok(!/radi/i.test(asText(restricted.answer)));

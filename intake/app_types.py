@@ -1,0 +1,78 @@
+"""The app's types for operations, written from the office's own models into web/job/operations.ts.
+
+`python -m intake.app_types` writes the file. A test holds it current, and `tsc` holds the app to it: a kind that
+changes here does not compile there until the app follows.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from intake.operation import Operation
+from intake.sync.kinds import READ_OPERATION
+
+FILE = Path(__file__).parents[1] / "web" / "job" / "operations.ts"
+HEAD = """/**
+ * The kinds of operations as the office reads them.
+ *
+ * Written by `python -m intake.app_types` from the office's models. Change the models, then write it anew.
+ */
+"""
+ENVELOPE = list(Operation.model_fields)
+SCALARS = {"string": "string", "integer": "number", "number": "number", "boolean": "boolean", "null": "null"}
+
+
+def app_types() -> str:
+    """The whole file: one interface a kind, with the models that kinds hold, and the union of all kinds."""
+    schemas: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
+    shared = Operation.model_json_schema()
+    kinds = {name: schema for name, schema in schemas.items() if "kind" in schema["properties"]}
+    return "\n".join(
+        [
+            HEAD,
+            interface("Envelope", "What every kind shares.", "", shared["properties"], shared["required"]),
+            *(in_types(name, schema, "kind" in schema["properties"]) for name, schema in schemas.items()),
+            "export type Operation =\n  | " + "\n  | ".join(kinds) + ";\n",
+            'export type Kind = Operation["kind"];\n',
+        ]
+    )
+
+
+def in_types(name: str, schema: dict[str, Any], is_kind: bool) -> str:
+    """One model as an interface; a kind leaves out what stands in the envelope."""
+    properties = {
+        key: value for key, value in schema["properties"].items() if not (is_kind and key in ENVELOPE)
+    }
+    extending = " extends Envelope" if is_kind else ""
+    return interface(name, schema.get("description", ""), extending, properties, schema.get("required", []))
+
+
+def interface(name: str, says: str, extending: str, properties: dict[str, Any], required: list[str]) -> str:
+    lines = [f"/** {says.splitlines()[0]} */"] if says else []
+    lines.append(f"export interface {name}{extending} {{")
+    lines += [
+        f"  {key}{'' if key in required else '?'}: {typed(value)};" for key, value in properties.items()
+    ]
+    return "\n".join([*lines, "}\n"])
+
+
+def typed(schema: dict[str, Any]) -> str:
+    """A JSON schema as a type. Raises KeyError for what no model has had so far."""
+    if "$ref" in schema:
+        return str(schema["$ref"]).rsplit("/", 1)[-1]
+    if "const" in schema:
+        return json.dumps(schema["const"])
+    if "enum" in schema:
+        return " | ".join(json.dumps(value) for value in schema["enum"])
+    if "anyOf" in schema:
+        return " | ".join(dict.fromkeys(typed(one) for one in schema["anyOf"]))
+    if schema["type"] == "array":
+        held = typed(schema["items"])
+        return f"({held})[]" if "|" in held else f"{held}[]"
+    return SCALARS[schema["type"]]
+
+
+if __name__ == "__main__":
+    FILE.write_text(app_types(), "utf-8")

@@ -1,0 +1,167 @@
+"""Builds the web app: TypeScript in web/, bundled and split by screen into web/built, which is what is served.
+
+Needs the standard library and Node. The bundler and the libraries come from npm as web/package-lock.json has them.
+Everything under web/built but the page, the manifest, the icons and the two workers carries a hash of its content in
+its name, so that a browser may keep it for ever.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from intake.setup.node import Node
+from intake.setup.steps import Steps
+
+ADDRESS = "/web/"  # under which the office serves what is built
+COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--charset=utf8"]
+APP = ["app=app.tsx", "styles=styles/app.css"]
+SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
+NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
+WORKERS = ["sw.ts", "withdraw.ts"]
+AS_THEY_ARE = ["icons", "manifest.webmanifest"]
+SCANNER = "zxing-wasm/"  # what comes of this package is only for browsers that read no codes by themselves
+STAMP, FETCHED = "built.json", ".fetched"
+#: What npm downloads, in millions of bytes, without and with what only the checks need; measured.
+LIBRARIES_MB, CHECKS_MB = 10, 82
+
+
+def download_mb(*, for_checks: bool) -> int:
+    return CHECKS_MB if for_checks else LIBRARIES_MB
+
+
+def is_built(web: Path, *, for_checks: bool = False) -> bool:
+    """Whether web/built is made from the sources as they are and, for the checks, their tools are there too."""
+    stamp = web / "built" / STAMP
+    built = stamp.exists() and json.loads(stamp.read_text("utf-8"))["sources"] == digest_of_sources(web)
+    return built and (not for_checks or has_packages(web, for_checks=True))
+
+
+def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> None:
+    """Fetch the packages of the lock that are not there, then build. Raises SetUpError.
+
+    The build before stands until the new one is whole.
+    """
+    if not has_packages(web, for_checks=for_checks):
+        fetch_packages(steps, web, node, for_checks=for_checks)
+    digest = digest_of_sources(web)
+    making = web / f"built.{os.getpid()}"
+    shutil.rmtree(making, ignore_errors=True)
+    try:
+        graph = bundle(Bundler(steps, web, node), making)
+        for name in AS_THEY_ARE:
+            source, target = web / name, making / name
+            shutil.copytree(source, target) if source.is_dir() else shutil.copyfile(source, target)
+        write_page(web, making, graph)
+        listed = {"sources": digest, "scanner": sorted(scanner_files(graph))}
+        (making / STAMP).write_text(json.dumps(listed, indent=1), "utf-8")
+        shutil.rmtree(web / "built", ignore_errors=True)
+        making.rename(web / "built")
+    finally:
+        shutil.rmtree(making, ignore_errors=True)
+
+
+def has_packages(web: Path, *, for_checks: bool) -> bool:
+    """Whether web/node_modules is what the lock names: all of it, or what the app is built from."""
+    stamp = web / "node_modules" / FETCHED
+    fetched = stamp.read_text("utf-8").split() if stamp.exists() else []
+    return fetched[:1] == [lock_digest(web)] and (not for_checks or "checks" in fetched)
+
+
+def fetch_packages(steps: Steps, web: Path, node: Node, *, for_checks: bool) -> None:
+    only_the_app = [] if for_checks else ["--omit=dev"]
+    node.npm(steps, web, "ci", "--ignore-scripts", "--no-audit", "--no-fund", *only_the_app)
+    fetched = f"{lock_digest(web)} {'checks' if for_checks else 'app'}"
+    (web / "node_modules" / FETCHED).write_text(fetched, "utf-8")
+
+
+def lock_digest(web: Path) -> str:
+    return hashlib.sha256((web / "package-lock.json").read_bytes()).hexdigest()
+
+
+def digest_of_sources(web: Path) -> str:
+    """One hash over every file that the build reads, this module among them."""
+    digest = hashlib.sha256()
+    for file in [Path(__file__), *sources_of(web)]:
+        digest.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
+    return digest.hexdigest()
+
+
+def sources_of(web: Path) -> Iterator[Path]:
+    for folder, folders, files in os.walk(web):
+        folders[:] = sorted(
+            name for name in folders if name != "node_modules" and not name.startswith("built")
+        )
+        yield from (Path(folder) / name for name in sorted(files) if not name.startswith("."))
+
+
+class Bundler(NamedTuple):
+    """esbuild, run in web/."""
+
+    steps: Steps
+    web: Path
+    node: Node
+
+    def run(self, target: Path, *words: str) -> dict[str, Any]:
+        """What came of what, by the name of the file under `target`. Raises SetUpError."""
+        graph = target.with_name(f"{target.name}.json")
+        wanted = [*words, *COMMON, f"--outdir={target.name}", f"--metafile={graph.name}"]
+        command: list[str | Path] = [self.node.program, "node_modules/esbuild/bin/esbuild", *wanted]
+        self.steps.run(
+            command, folder=self.web, advice="The web app is not built: correct what stands above."
+        )
+        try:
+            return read_graph(graph)
+        finally:
+            graph.unlink()
+
+
+def bundle(bundler: Bundler, target: Path) -> dict[str, Any]:
+    """The app, split by screen, and its two workers, each in one piece. What came of what in the app."""
+    bundler.run(target, *WORKERS, "--format=iife")
+    return bundler.run(target, *APP, *SPLIT, *NAMED, "--loader:.wasm=file", "--sourcemap=external")
+
+
+def read_graph(file: Path) -> dict[str, Any]:
+    outputs = json.loads(file.read_text("utf-8"))["outputs"]
+    return {
+        Path(name).name: {
+            **made,
+            "imports": [{**one, "path": Path(one["path"]).name} for one in made["imports"]],
+        }
+        for name, made in outputs.items()
+        if not name.endswith(".map")
+    }
+
+
+def write_page(web: Path, target: Path, graph: dict[str, Any]) -> None:
+    """The page with the names that the bundler gave, asking at once for all that the first drawing needs."""
+    by_source = {made.get("entryPoint"): name for name, made in graph.items()}
+    app, styles = by_source["app.tsx"], by_source["styles/app.css"]
+    ahead = [f'<link rel="modulepreload" href="{ADDRESS}{name}">' for name in needed_first(graph, app)]
+    page = (web / "index.html").read_text("utf-8")
+    page = page.replace("/web/app.tsx", ADDRESS + app).replace("/web/styles/app.css", ADDRESS + styles)
+    (target / "index.html").write_text(page.replace("<!--PRELOAD-->", "\n    ".join(ahead)), "utf-8")
+
+
+def needed_first(graph: dict[str, Any], app: str) -> list[str]:
+    """The app's own file and all that it imports before anything is drawn; screens come when they are shown."""
+    needed: list[str] = []
+    waiting = [app]
+    while waiting:
+        name = waiting.pop()
+        if name not in needed:
+            needed.append(name)
+            waiting += [one["path"] for one in graph[name]["imports"] if one["kind"] == "import-statement"]
+    return needed
+
+
+def scanner_files(graph: dict[str, Any]) -> Iterator[str]:
+    for name, made in graph.items():
+        if any(SCANNER in source for source in made["inputs"]):
+            yield name

@@ -1,0 +1,9 @@
+"""The app's types are the office's models: whoever changes a kind here is told so there."""
+
+from __future__ import annotations
+
+from intake.app_types import FILE, app_types
+
+
+def test_the_apps_types_are_those_of_the_models() -> None:
+    assert FILE.read_text("utf-8") == app_types(), "write them anew: python -m intake.app_types"

@@ -1,0 +1,80 @@
+/** Start here: what is drawn, and what runs while the app is open. */
+
+import { render } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import {
+  type About,
+  EVERY_SCREEN,
+  fetchScreen,
+  type ScreenName,
+  screenFor,
+  screenHere,
+} from "./addresses.ts";
+import { closeDatabase } from "./local/database.ts";
+import { sayWrong } from "./parts/notices.tsx";
+import { keepShell } from "./parts/update.tsx";
+import { useDevice } from "./parts/use.ts";
+import { startSync } from "./sync/sync.ts";
+
+const REST_MS = 500;
+
+function Screen({ name, about }: { name: ScreenName; about: About }) {
+  const [, setHere] = useState("");
+  useEffect(() => {
+    fetchScreen(name).then((isFirst) => {
+      setHere(name);
+      if (isFirst) setTimeout(fetchTheRest, REST_MS);
+    }, sayWrong);
+  }, [name]);
+  const Drawn = screenHere(name);
+  return Drawn ? <Drawn {...about} /> : <p class="opening">Opening …</p>;
+}
+
+/** What the next tap may need is read before it is tapped, once the first screen stands. */
+async function fetchTheRest() {
+  for (const name of EVERY_SCREEN) await fetchScreen(name).catch(() => {}); // what fails is told when it is opened
+}
+
+function useHash() {
+  const [hash, setHash] = useState(location.hash);
+  useEffect(() => {
+    const go = () => {
+      setHash(location.hash);
+      scrollTo(0, 0);
+    };
+    addEventListener("hashchange", go);
+    setHash(location.hash); // it may have changed since the first drawing
+    return () => removeEventListener("hashchange", go);
+  }, []);
+  return hash;
+}
+
+function App() {
+  const device = useDevice();
+  const hash = useHash();
+  const { name, about, isKnown } = screenFor(hash, device?.role ?? null);
+  useEffect(() => {
+    if (isKnown) localStorage.setItem("place", hash);
+  }, [hash, isKnown]);
+  if (device === undefined) return <p class="opening">Opening …</p>;
+  const key = name === "queue" ? name : name + JSON.stringify(about); // the list stays while its entries are opened
+  return <Screen key={key} name={name} about={about} />;
+}
+
+/** A phone may close the app while its camera is open: it opens again where it was. A scanned tag goes to its item. */
+function goToPlace() {
+  const tag = /^\/t\/([0-9A-Za-z-]+)$/i.exec(location.pathname)?.[1];
+  if (tag) history.replaceState(null, "", `/#/tag/${tag}`);
+  else if (!location.hash) history.replaceState(null, "", `/${localStorage.getItem("place") ?? ""}`);
+}
+
+addEventListener("unhandledrejection", (event) => sayWrong(event.reason));
+// A phone may stop the storage of a hidden page, and a request under way would never end: let go of it first.
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "hidden") closeDatabase();
+});
+
+goToPlace();
+render(<App />, document.getElementById("app") as HTMLElement);
+startSync();
+keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https

@@ -1,0 +1,37 @@
+/** The cautions on an item: which stand, what they stop, and what a label says of them. */
+import type { RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+const LEVELS = ["red", "amber", "note"];
+
+/** The cautions that nobody has cleared, the gravest first. */
+export function standingCautions(record: RecordCopy) {
+  return listed(record, "cautions/")
+    .filter(({ id }) => fieldValue(record, `caution-decisions/${id}`)?.decision !== "cleared")
+    .sort((one, other) => LEVELS.indexOf(one.value.level) - LEVELS.indexOf(other.value.level));
+}
+
+/** The standing cautions that ask for more than to be noted. */
+export function holdingCautions(record: RecordCopy) {
+  return standingCautions(record).filter(({ value }) => value.level !== "note");
+}
+
+/** Whether a red caution stands: then nobody goes on with the item. */
+export function isStopped(record: RecordCopy) {
+  return standingCautions(record)[0]?.value.level === "red";
+}
+
+/** Whether something on it can spread, or whoever decides has set it apart and nobody cleared it. */
+export function isHeldApart(record: RecordCopy) {
+  return (
+    listed(record, "caution-decisions/").some(({ value }) => value.decision === "isolated") ||
+    listed(record, "findings/").some(({ value }) => value.activity === "Q" && !value.withdrawn)
+  );
+}
+
+/** What a label says of the cautions that stand on what it is tied to; "" if none asks for more than a note. */
+export function cautionMark(items: RecordCopy[]) {
+  const levels = items.flatMap((item) => standingCautions(item).map(({ value }) => value.level));
+  if (levels.includes("red")) return "stopped, do not handle";
+  return levels.includes("amber") || items.some(isHeldApart) ? "held apart" : "";
+}

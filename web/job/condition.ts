@@ -1,0 +1,204 @@
+/**
+ * Overall condition: one word for an item, computed from its findings and held down by the worst of them.
+ *
+ * A serious fault in a key zone cannot be averaged away, and what nobody looked at is never taken as good. The
+ * word compares within a class only and is never published without its paragraph. Points, steps and ceilings are
+ * this house's proposal; the examples in `fixtures/condition.json` are worked from the same proposal.
+ */
+
+import type { RecordGrade } from "./operations.ts";
+import { keysOf } from "./progress.ts";
+import type { Plan, RecordCopy, Zone } from "./types.ts";
+import { fieldValue, findingsOn, listed } from "./values.ts";
+
+export type Grade = RecordGrade["computed"];
+
+/** From best to worst, with the index up to which a word is where the reckoning starts. */
+const STEPS: [Grade, number][] = [
+  ["excellent", 1],
+  ["very good", 5],
+  ["good", 12],
+  ["fair", 24],
+  ["poor", 40],
+  ["as found", Infinity],
+];
+const POINTS = [0, 1, 4, 10, 20];
+const MOST = 20;
+const WEIGHTS: Record<string, number> = { key: 4, supporting: 2, minor: 1 };
+const LEAST_COVERAGE = 0.7;
+/** The box it came in is no part of the thing: it lowers nothing, though moths in it hold the item. */
+const PACKAGING = "packaging";
+/** What was done to a key zone and cannot be undone: not better than good. */
+const CHANGED = new Set([
+  "replaced-part",
+  "repainted",
+  "refinished",
+  "trimmed",
+  "converted",
+  "rebound",
+  "relined",
+  "laid-down",
+  "re-covered",
+  "associated-part",
+]);
+
+export interface Overall {
+  /** null if it is not graded */
+  word: Grade | null;
+  /** 0 is perfect, 100 as bad as can be; unrounded */
+  index: number;
+  /** the share of the weight that was examined, 0 to 1 */
+  coverage: number;
+  /** whether a key zone was not examined */
+  so_far: boolean;
+  /** why it is not graded */
+  not_graded: "held" | "too little examined" | null;
+  /** what holds the word down, the lowest first */
+  because: string[];
+}
+
+/** The overall condition of an item by its plan. The order of entry never changes it. */
+export function overallCondition(plan: Plan, record: RecordCopy): Overall {
+  const every = plan.zones.map((zone) => seenOf(zone, record)).filter((zone) => !zone.not_applicable);
+  const zones = every.filter((zone) => zone.name !== PACKAGING);
+  const weight = total(zones.map((zone) => zone.weight));
+  const examined = zones.filter((zone) => zone.examined);
+  const looked = total(examined.map((zone) => zone.weight));
+  const index = looked
+    ? (100 * total(examined.map((zone) => zone.weight * burden(zone.findings)))) / (MOST * looked)
+    : 0;
+  const coverage = weight ? looked / weight : 0;
+  const so_far = zones.some((zone) => zone.key && !zone.examined);
+  const held = every.some((zone) => zone.findings.some((finding) => finding.activity === "Q"));
+  if (held || coverage < LEAST_COVERAGE) {
+    return {
+      word: null,
+      index,
+      coverage,
+      so_far,
+      not_graded: held ? "held" : "too little examined",
+      because: [],
+    };
+  }
+  const start = STEPS.findIndex(([, upTo]) => index <= upTo);
+  const ceilings = ceilingsOf(zones, so_far).sort((one, other) => other.step - one.step);
+  const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
+  const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
+  return { word: STEPS[lowest]?.[0] ?? null, index, coverage, so_far, not_graded: null, because };
+}
+
+/**
+ * The word that stands: the computed one, or the valuer's, one step from it and with a reason. A valuer's word rests
+ * on the computed one it was moved from: when that changes, the computed word stands again until somebody looks.
+ */
+export function gradeOf(
+  plan: Plan,
+  record: RecordCopy,
+): Overall & { computed: Grade | null; moved: boolean; reason: string; stale: boolean } {
+  const overall = overallCondition(plan, record);
+  const own = fieldValue(record, "grade");
+  const near = own?.word && stepsFrom(overall.word).includes(own.word) && own.computed === overall.word;
+  return {
+    ...overall,
+    computed: overall.word,
+    word: near ? own.word : overall.word,
+    moved: Boolean(near),
+    reason: near ? own.reason : "",
+    stale: Boolean(own?.word && !near),
+  };
+}
+
+/** The words one step from a word. */
+export function stepsFrom(word: Grade | null): Grade[] {
+  const here = STEPS.findIndex(([name]) => name === word);
+  return here < 0 ? [] : STEPS.filter((_, step) => Math.abs(step - here) === 1).map(([name]) => name);
+}
+
+/**
+ * Whether it is safe to keep, move and show, which is another question than what a buyer gets: four levels, as
+ * surveys of collections use them (good, fair, poor, unacceptable).
+ */
+export function stabilityOf(record: RecordCopy): { level: string; because: string[] } {
+  const live = listed(record, "findings/")
+    .map(({ value }) => value)
+    .filter((value) => !value.withdrawn);
+  const levels = [
+    ["Q", "unacceptable"],
+    ["P", "poor"],
+    ["w", "fair"],
+  ] as [string, string][];
+  for (const [activity, level] of levels) {
+    const because = live
+      .filter((value) => value.activity === activity)
+      .map((value) => value.term.replaceAll("-", " "));
+    if (because.length) return { level, because: [...new Set(because)].sort() };
+  }
+  return { level: "good", because: [] };
+}
+
+/** What is known of one zone; a pair or a numbered set is one zone, with the findings of all its members. */
+function seenOf(zone: Zone, record: RecordCopy) {
+  const keys = keysOf(zone);
+  const states = keys
+    .map((key) => fieldValue(record, `zones/${key}`))
+    .filter((state) => state?.reason !== "not-applicable");
+  return {
+    name: zone.zone,
+    key: zone.weight === "key",
+    weight: WEIGHTS[zone.weight] ?? 0,
+    not_applicable: states.length === 0,
+    examined: states.every((state) => state?.state === "clear" || state?.state === "finding"),
+    findings: keys.flatMap((key) => findingsOn(record, key).map(({ value }) => value)),
+  };
+}
+
+/** The worst finding counts whole and the others half. */
+function burden(findings: { severity: number }[]) {
+  const points = findings.map(({ severity }) => POINTS[severity] ?? MOST).sort((one, other) => other - one);
+  return Math.min(MOST, (points[0] ?? 0) + total(points.slice(1)) / 2);
+}
+
+function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): { step: number; words: string }[] {
+  const all = zones.flatMap((zone) =>
+    zone.findings.map((finding) => ({
+      ...finding,
+      key: zone.key,
+      supporting: zone.weight === WEIGHTS.supporting,
+    })),
+  );
+  const some = (holds: (finding: (typeof all)[number]) => boolean) => all.some(holds);
+  const rules: [string, boolean, string][] = [
+    ["very good", some(({ severity }) => severity === 2), "a moderate finding"],
+    [
+      "good",
+      all.filter(({ key, severity }) => key && severity === 2).length > 1,
+      "two or more moderate findings on key zones",
+    ],
+    [
+      "good",
+      some(({ supporting, severity }) => supporting && severity === 3),
+      "a serious finding on a supporting zone",
+    ],
+    ["fair", some(({ key, severity }) => key && severity === 3), "a serious finding on a key zone"],
+    [
+      "fair",
+      some(({ supporting, severity }) => supporting && severity === 4),
+      "a severe finding on a supporting zone",
+    ],
+    ["poor", some(({ key, severity }) => key && severity === 4), "a severe finding on a key zone"],
+    ["fair", some(({ activity }) => activity === "P"), "something that is still going on"],
+    [
+      "good",
+      some(({ key, term }) => key && CHANGED.has(term)),
+      "a key zone that was changed since it was made",
+    ],
+    ["good", so_far, "a key zone that was not examined"],
+  ];
+  return rules
+    .filter(([, holds]) => holds)
+    .map(([word, , words]) => ({ step: STEPS.findIndex(([name]) => name === word), words }));
+}
+
+function total(numbers: number[]) {
+  return numbers.reduce((sum, number) => sum + number, 0);
+}

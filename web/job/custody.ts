@@ -1,0 +1,221 @@
+/** Who has what, and where: read off the records, so that a phone with no network can say it too. */
+
+import type { Inside, Place } from "./fields.ts";
+import type { RaiseDifference, SettleDifference } from "./operations.ts";
+import { tagsOf } from "./progress.ts";
+import { run, serialOf, shown } from "./tag.ts";
+import type {
+  ContainerRecord,
+  DayRecord,
+  Disagreement,
+  ItemRecord,
+  RecordCopy,
+  ThingRecord,
+} from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/** Where things can be. Source: the trade's usual chain of custody, common practice. */
+export const PLACES: readonly (readonly [Place, string])[] = [
+  ["table", "Table"],
+  ["bench", "Bench"],
+  ["holding", "Holding area"],
+  ["van", "Van"],
+  ["store", "Store"],
+  ["shelf", "Shelf"],
+  ["isolation", "Isolation"],
+  ["returned", "Back with the owner"],
+];
+export const DIFFERENCES: readonly (readonly [RaiseDifference["difference"], string])[] = [
+  ["item-short", "An item is missing"],
+  ["item-over", "An item too many"],
+  ["piece-short", "A piece is missing"],
+  ["tag-without-item", "A tag without its item"],
+  ["item-without-tag", "An item without a tag"],
+  ["seal-differs", "A seal differs or is broken"],
+  ["new-damage", "New damage"],
+  ["record-without-item", "A record, and the owner says it was left"],
+  ["wrong-item", "The count is right, the thing is wrong"],
+  ["wrong-place", "Not where the ledger says"],
+];
+export const ENDS: readonly (readonly [SettleDifference["ended"], string])[] = [
+  ["found", "Found"],
+  ["owner-has-it", "The owner has it"],
+  ["matched", "Matched"],
+  ["re-tagged", "Re-tagged"],
+  ["moved", "Moved"],
+  ["corrected", "Record corrected"],
+  ["claim-opened", "A claim is opened"],
+];
+
+export function placeWords(place: string | undefined | null) {
+  return PLACES.find(([key]) => key === place)?.[1] ?? "Not moved yet";
+}
+
+/** Where something is; `inside` from the innermost container out. */
+export type Where = { place: Place; at: string; inside: ThingRecord[] };
+
+/** Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside. */
+export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?: string): Where {
+  const inside: ThingRecord[] = [];
+  const own = fieldValue(thing, `whereabouts/${tag}`) ?? fieldValue(thing, "whereabouts");
+  if (own?.to_place === "returned") return { place: "returned", at: own.at, inside }; // out of whatever it was in
+  const holder = (one: ThingRecord, piece: string | undefined) =>
+    byId.get((fieldValue(one, `inside/${piece}`) ?? fieldValue(one, "inside"))?.container_id ?? "");
+  for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer, undefined))
+    inside.push(outer);
+  const last = inside.at(-1);
+  const move = last ? fieldValue(last, "whereabouts") : own;
+  return { place: move?.to_place ?? "table", at: move?.at ?? "", inside };
+}
+
+/** The pieces of an item that have a tag each, and where each is. */
+export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
+  return listed(item, "tags/")
+    .filter(({ value }) => !value.gone)
+    .sort((one, other) => one.value.piece - other.value.piece)
+    .map(({ value }) => ({
+      tag: value.tag,
+      piece: value.piece,
+      of: value.of ?? 1,
+      where: whereIs(item, byId, value.tag),
+    }));
+}
+
+/** What lies directly in a container, whole or in pieces. */
+export function contentsOf<Thing extends ThingRecord>(
+  container_id: string,
+  things: Iterable<Thing>,
+): Thing[] {
+  return [...things].filter((one) =>
+    Object.entries(one.fields).some(
+      ([name, set]) =>
+        (name === "inside" || name.startsWith("inside/")) &&
+        (set.value as Inside).container_id === container_id,
+    ),
+  );
+}
+
+/** How many pieces an item has, by what its tags say, those that are gone too. */
+export function pieceCount(item: RecordCopy) {
+  return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
+}
+
+/** Whether all of it went back to its owner. */
+export function isReturned(item: RecordCopy) {
+  return fieldValue(item, "whereabouts")?.to_place === "returned";
+}
+
+/** Which of an item's pieces are in a container: "2 of 3 here"; empty if all of it is. */
+export function piecesHere(item: RecordCopy, container_id: string) {
+  const tags = tagsOf(item);
+  const of = pieceCount(item);
+  const here = tags.filter(
+    (tag) => (fieldValue(item, `inside/${tag}`) ?? fieldValue(item, "inside"))?.container_id === container_id,
+  ).length;
+  return of > 1 ? `${here} of ${of} here` : "";
+}
+
+/** A number's item or container. */
+export function thingWith(
+  tag: string,
+  items: ItemRecord[],
+  containers: ContainerRecord[],
+): ThingRecord | null {
+  const had = items.filter((item) => fieldValue(item, `tags/${tag}`));
+  return (
+    had.find((item) => !fieldValue(item, `tags/${tag}`)?.gone) ??
+    had[0] ??
+    containers.find((one) => one.number === tag) ??
+    null
+  );
+}
+
+/** A number that two items ask for, and the one that has it. */
+export type Claim = { tag: string; item_id: string };
+
+/** What a disagreement about a number is of; null if it is of something else. */
+export function claimIn({ field, kept }: Disagreement): Claim | null {
+  return field.startsWith("tags/") ? (kept.value as Claim) : null;
+}
+
+/** The numbers that an item asks for and another has, until somebody has settled it. */
+export function claimsOf(item: RecordCopy): Claim[] {
+  return item.disagreements.flatMap((between) => (between.settled ? [] : (claimIn(between) ?? [])));
+}
+
+/** The numbers of an item that another item's record asks for, until somebody has settled it. */
+export function claimsOn(item: ItemRecord, items: ItemRecord[]): { tag: string; by: ItemRecord }[] {
+  return items.flatMap((by) =>
+    claimsOf(by)
+      .filter(({ item_id }) => item_id === item.record_id)
+      .map(({ tag }) => ({ tag, by })),
+  );
+}
+
+/** Another item of the same visit that looks the same on paper. */
+export function lookalikeOf(item: ItemRecord, items: ItemRecord[]): ItemRecord | null {
+  const same = (field: "short_description" | "class_id", other: ItemRecord) =>
+    (fieldValue(item, field) ?? "").trim().toLowerCase() ===
+    (fieldValue(other, field) ?? "").trim().toLowerCase();
+  if (!fieldValue(item, "short_description")) return null;
+  const others = items.filter(
+    ({ record_id, visit_id }) => record_id !== item.record_id && visit_id === item.visit_id,
+  );
+  return others.find((other) => same("short_description", other) && same("class_id", other)) ?? null;
+}
+
+export function thingName(thing: ThingRecord) {
+  if (thing.kind === "container") return `${thing.kind_of} ${shown(thing.number)}`;
+  return fieldValue(thing, "short_description") || "an item not named yet";
+}
+
+/** A roll and what became of its numbers; `passed` are unused numbers before a used one. */
+export type RollCount = {
+  roll_id: string;
+  first_tag: string;
+  last_tag: string;
+  count: number;
+  given_to: string;
+  for_device_id: string | null;
+  used: number;
+  spoiled: number;
+  unused: number;
+  passed: string[];
+  next: string | null;
+  low: boolean;
+};
+
+/** From this share of a roll on the next one should be at hand. */
+const LOW = 0.8;
+
+/** Each roll with what became of its numbers; used, spoiled and unused add up to it. */
+export function rollCounts(day: DayRecord, items: ItemRecord[], containers: ContainerRecord[]): RollCount[] {
+  const used = new Set([
+    ...items.flatMap((item) => listed(item, "tags/").map(({ value }) => value.tag)),
+    ...containers.map((one) => one.number),
+  ]);
+  const spoiled = new Set(listed(day, "spoiled/").map(({ value }) => value.tag));
+  return listed(day, "rolls/")
+    .map(({ id, value }) => {
+      const numbers = run(value.first_tag, value.count);
+      const holder = fieldValue(day, `roll-holders/${id}`) ?? { given_to: "", for_device_id: null };
+      const gone = numbers.filter((one) => used.has(one)).length;
+      const lost = numbers.filter((one) => !used.has(one) && spoiled.has(one)).length;
+      const next = numbers.find((one) => !used.has(one) && !spoiled.has(one)) ?? null;
+      const passed = numbers
+        .slice(0, numbers.findLastIndex((one) => used.has(one)) + 1)
+        .filter((one) => !used.has(one) && !spoiled.has(one));
+      return {
+        roll_id: id,
+        ...value,
+        ...holder,
+        passed,
+        used: gone,
+        spoiled: lost,
+        unused: value.count - gone - lost,
+        next,
+        low: gone + lost >= LOW * value.count,
+      };
+    })
+    .sort((one, other) => serialOf(one.first_tag) - serialOf(other.first_tag));
+}

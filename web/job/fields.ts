@@ -1,0 +1,193 @@
+/**
+ * What stands in a record's fields, by their names. The shapes are members of the office's models: whatever changes
+ * there does not compile here until it is followed.
+ */
+import type {
+  AttachPhoto,
+  AttachRecordPhoto,
+  CheckIn,
+  CloseDay,
+  CountLoad,
+  DecideCaution,
+  ExamineZone,
+  GiveRoll,
+  IssueRoll,
+  MergeItem,
+  Person,
+  PutInside,
+  RaiseCaution,
+  RaiseDifference,
+  RecordDate,
+  RecordDenial,
+  RecordFinding,
+  RecordGrade,
+  RecordMark,
+  RecordMeasure,
+  RecordMove,
+  RecordOrigin,
+  RecordStatement,
+  RecordTest,
+  RemoveTag,
+  SealContainer,
+  SetConsignor,
+  SetEntry,
+  SettleDifference,
+  SetVisit,
+  SignReceipt,
+  SpoilTag,
+  TieTag,
+} from "./operations.ts";
+
+import type { Still } from "./stopped.ts";
+
+/** Members of an operation as its field keeps them: what was left out is null. */
+type Kept<Op, Member extends keyof Op> = { [M in Member]-?: Exclude<Op[M], undefined> };
+
+export type ZoneState = Kept<ExamineZone, "state" | "reason" | "light" | "count">;
+export type FindingValue = Kept<
+  RecordFinding,
+  | "zone"
+  | "term"
+  | "side"
+  | "severity"
+  | "extent_mm"
+  | "extent_mm_across"
+  | "extent_percent"
+  | "extent_count"
+  | "extent_words"
+  | "activity"
+  | "certainty"
+  | "origin"
+  | "note"
+  | "withdrawn"
+>;
+export type MarkValue = Kept<
+  RecordMark,
+  "place" | "technique" | "colour" | "completeness" | "text" | "reading" | "withdrawn"
+>;
+export type DateValue = Kept<RecordDate, "words" | "earliest" | "latest" | "edtf">;
+export type Size = Kept<RecordMeasure, "value" | "unit" | "typed">;
+export type TestValue = Kept<RecordTest, "result" | "why" | "note">;
+/** `still_allowed` is what its row allowed when it was raised; a record from before that was told has none. */
+export type CautionValue = Kept<RaiseCaution, "hazard" | "level" | "sign" | "zone" | "called" | "place"> & {
+  still_allowed?: Still[] | null;
+};
+export type CautionDecision = Kept<
+  DecideCaution,
+  "decision" | "decided_by" | "cleared_for" | "place" | "paper_given" | "note"
+>;
+type PhotoFile = "sha256" | "bytes" | "media_type" | "width" | "height" | "thumb_sha256" | "thumb_bytes";
+/** A picture of an item has a view, a zone and a finding; one of a visit or a day has the difference it shows. */
+export type PhotoValue = Kept<AttachPhoto, PhotoFile | "taken_at" | "withdrawn"> &
+  Partial<Kept<AttachPhoto, "view" | "zone" | "finding_id"> & Kept<AttachRecordPhoto, "difference_id">>;
+/** A number on a thing, and what became of it. */
+export type TagValue = Kept<TieTag, "tag" | "piece" | "of" | "mark"> & {
+  gone: RemoveTag["why"] | null;
+  replaced_by: string | null;
+};
+export type MoveValue = Kept<
+  RecordMove,
+  "from_place" | "to_place" | "at" | "given_by" | "taken_by" | "count" | "signed" | "tag"
+>;
+export type Place = RecordMove["to_place"];
+export type Whereabouts = MoveValue & { move_id: string };
+export type Inside = Kept<PutInside, "container_id">;
+export type ReceiptValue = Kept<
+  SignReceipt,
+  "number" | "what" | "lines" | "replaces" | "house_by" | "on_paper"
+>;
+export type DifferenceValue = Kept<
+  RaiseDifference,
+  "difference" | "thing_id" | "words" | "owner_told" | "told"
+>;
+export type GradeValue = Kept<RecordGrade, "word" | "computed" | "reason">;
+
+/** Fields of which a record has several, by the word before the stroke. */
+export interface Families {
+  people: Person;
+  rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
+  "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
+  spoiled: Kept<SpoilTag, "tag" | "why">;
+  loads: Kept<
+    CountLoad,
+    "to_place" | "at" | "given_by" | "taken_by" | "crates" | "pieces" | "scanned_crates" | "scanned_pieces"
+  >;
+  differences: DifferenceValue;
+  "difference-ends": Kept<SettleDifference, "ended" | "words" | "second_by">;
+  receipts: ReceiptValue;
+  "consignor/signatures": Kept<SignReceipt, "signed_by" | "strokes">;
+  zones: ZoneState;
+  findings: FindingValue;
+  denials: Kept<RecordDenial, "zone" | "term" | "light" | "withdrawn">;
+  statements: Kept<RecordStatement, "words" | "withdrawn">;
+  origins: Kept<RecordOrigin, "origin" | "note">;
+  marks: MarkValue;
+  measures: Size;
+  tests: TestValue;
+  cautions: CautionValue;
+  "caution-decisions": CautionDecision;
+  photos: PhotoValue;
+  tags: TagValue;
+  moves: MoveValue;
+  inside: Inside;
+  whereabouts: Whereabouts;
+}
+
+/** What an item is, in words or as one of a list; each set by itself. */
+export interface ItemWords {
+  class_id: string;
+  plan_version: string;
+  short_description: string;
+  seen_words: string;
+  concluded_words: string;
+  told_words: string;
+  materials: string;
+  colour_now: string;
+  colour_was: string;
+  maker: string;
+  maker_certainty: string;
+  maker_evidence: string[];
+  dates_certainty: string;
+  dates_evidence: string[];
+  marks_looked: string;
+  packaging: string;
+  heading: string;
+  lot_description: string;
+  condition_words: string;
+  class_grade: string;
+}
+
+type VisitNumbers = "bags" | "item_count";
+type VisitWords = { [Field in SetVisit["field"]]: Field extends VisitNumbers ? number : string };
+type ConsignorWords = { [Field in SetConsignor["field"] as `consignor/${Field}`]: string };
+
+/** Fields of which a record has one. */
+export interface Singles extends ItemWords, VisitWords, ConsignorWords {
+  closed: Kept<CloseDay, "closed_by" | "second_by" | "named">;
+  dates: DateValue;
+  grade: GradeValue;
+  seal: Kept<SealContainer, "seal" | "state" | "second_by">;
+  "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
+  merged: Kept<MergeItem, "into_id" | "why">;
+  entry: Kept<SetEntry, "state">;
+  inside: Inside;
+  whereabouts: Whereabouts;
+}
+
+/** The fields that hold a line of words. */
+export type WordsField = {
+  [Name in keyof Singles]: Singles[Name] extends string ? Name : never;
+}[keyof Singles];
+
+export type Family = keyof Families;
+export type FieldName = keyof Singles | `${Family}/${string}`;
+/** The value under a name. */
+export type ValueAt<Name extends FieldName> = Name extends keyof Singles
+  ? Singles[Name]
+  : Name extends `consignor/signatures/${string}`
+    ? Families["consignor/signatures"]
+    : Name extends `${infer Head}/${string}`
+      ? Head extends Family
+        ? Families[Head]
+        : never
+      : never;

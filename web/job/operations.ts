@@ -1,0 +1,550 @@
+/**
+ * The kinds of operations as the office reads them.
+ *
+ * Written by `python -m intake.app_types` from the office's models. Change the models, then write it anew.
+ */
+
+/** What every kind shares. */
+export interface Envelope {
+  operation_id: string;
+  made_at: string;
+  made_by: string;
+  device_id: string;
+  device_seq: number;
+}
+
+/** Somebody comes to help who was not on the list, or comes under another hat. */
+export interface AddPerson extends Envelope {
+  day_id: string;
+  kind: "add_person";
+  person: Person;
+}
+
+/** A picture was taken of an item: the view it serves, the zone or finding it shows. */
+export interface AttachPhoto extends Envelope {
+  seen: string | null;
+  item_id: string;
+  photo_id: string;
+  sha256: string;
+  bytes: number;
+  media_type: "image/jpeg" | "image/png" | "image/webp" | "image/heic";
+  width: number;
+  height: number;
+  thumb_sha256: string;
+  thumb_bytes: number;
+  taken_at: string;
+  withdrawn: boolean;
+  kind: "attach_photo";
+  view: string | null;
+  zone: string | null;
+  finding_id: string | null;
+}
+
+/** A picture of what is no item yet, or none any more: what was unpacked of a visit, what a difference looks like. */
+export interface AttachRecordPhoto extends Envelope {
+  seen: string | null;
+  photo_id: string;
+  sha256: string;
+  bytes: number;
+  media_type: "image/jpeg" | "image/png" | "image/webp" | "image/heic";
+  width: number;
+  height: number;
+  thumb_sha256: string;
+  thumb_bytes: number;
+  taken_at: string;
+  withdrawn: boolean;
+  kind: "attach_record_photo";
+  of_id: string;
+  difference_id: string | null;
+}
+
+/** Two people compared an item with its photographs of the table, when its crate was opened. */
+export interface CheckIn extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "check_in";
+  state: "as-recorded" | "differs";
+  words: string;
+  second_by: string;
+}
+
+/** Two people close the day with the differences that they have read, each by its name. */
+export interface CloseDay extends Envelope {
+  day_id: string;
+  kind: "close_day";
+  closed_by: string;
+  second_by: string;
+  named: string[];
+}
+
+/** Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned. */
+export interface CountLoad extends Envelope {
+  day_id: string;
+  kind: "count_load";
+  load_id: string;
+  to_place: "table" | "bench" | "holding" | "van" | "store" | "shelf" | "isolation" | "returned";
+  at: string;
+  given_by: string;
+  taken_by: string;
+  crates: number;
+  pieces: number;
+  scanned_crates: number;
+  scanned_pieces: number;
+}
+
+/** What whoever was called decided. A cleared caution stays on record, with the name of who cleared it. */
+export interface DecideCaution extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "decide_caution";
+  caution_id: string;
+  decision: "cleared" | "isolated" | "returned" | "referred";
+  decided_by: string;
+  cleared_for: string;
+  place: string;
+  paper_given: boolean;
+  note: string;
+}
+
+/** The personal words of a visit are erased for good; what else is on record of it stays. */
+export interface EraseConsignor extends Envelope {
+  visit_id: string;
+  kind: "erase_consignor";
+}
+
+/** A person says "rest clear" after having read the list it covers; it is stored zone by zone. */
+export interface ExamineRest extends Envelope {
+  item_id: string;
+  kind: "examine_rest";
+  zones: string[];
+  light: string | null;
+}
+
+/** What a person found on one zone: clear, finding, or not examined and why. */
+export interface ExamineZone extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "examine_zone";
+  zone: string;
+  state: "clear" | "finding" | "not-examined";
+  reason: string | null;
+  light: string | null;
+  count: number | null;
+}
+
+/** A roll changes hands, such as a spare given to a table whose own runs out. Nobody needs a network for it. */
+export interface GiveRoll extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "give_roll";
+  roll_id: string;
+  given_to: string;
+  for_device_id: string | null;
+}
+
+/** A run of numbers is given out. `device_id` is null for printed stock and spares; `given_to` says to whom. */
+export interface IssueRoll extends Envelope {
+  day_id: string;
+  kind: "issue_roll";
+  roll_id: string;
+  first_tag: string;
+  last_tag: string;
+  count: number;
+  given_to: string;
+  for_device_id: string | null;
+}
+
+/** The same thing was recorded twice: this record stands behind another. Both keep their histories. */
+export interface MergeItem extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "merge_item";
+  into_id: string | null;
+  why: string;
+}
+
+/** A bag, box or crate gets its number. `kind_of` says which; numbers come from the same rolls as tags. */
+export interface OpenContainer extends Envelope {
+  kind: "open_container";
+  container_id: string;
+  day_id: string;
+  number: string;
+  kind_of: "bag" | "box" | "crate";
+}
+
+/** The manager sets up a day. */
+export interface OpenDay extends Envelope {
+  day_id: string;
+  kind: "open_day";
+  house: string;
+  place: string;
+  held_on: string;
+  currency: string;
+  tables: Table[];
+  people: Person[];
+}
+
+/** A thing is on the table. */
+export interface OpenItem extends Envelope {
+  item_id: string;
+  kind: "open_item";
+  visit_id: string;
+  day_id: string;
+}
+
+/** The door gives a ticket, counts the bags, and hears what is in them. */
+export interface OpenVisit extends Envelope {
+  visit_id: string;
+  kind: "open_visit";
+  day_id: string;
+  ticket: string;
+  bags: number;
+  kinds: string;
+}
+
+/** Somebody of the house. `roles` are the hats they may wear that day: valuer, clerk, door ... */
+export interface Person {
+  person_id: string;
+  name: string;
+  roles: string[];
+}
+
+/** An item or a container goes into a container, or out of it: null is not inside anything. */
+export interface PutInside extends Envelope {
+  seen: string | null;
+  kind: "put_inside";
+  thing_id: string;
+  container_id: string | null;
+  tag?: string | null;
+}
+
+/** A sign was noticed. `level` is that of the country pack on the day; `sign` is what was seen, not what it is. */
+export interface RaiseCaution extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "raise_caution";
+  caution_id: string;
+  hazard: string;
+  level: "red" | "amber" | "note";
+  sign: string;
+  zone: string | null;
+  called: string;
+  place: string;
+}
+
+/** Something does not agree: what kind it is, of which item or container, what was done first, who was told. */
+export interface RaiseDifference extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "raise_difference";
+  difference_id: string;
+  difference: "item-short" | "item-over" | "piece-short" | "tag-without-item" | "item-without-tag" | "seal-differs" | "new-damage" | "record-without-item" | "wrong-item" | "wrong-place";
+  thing_id: string | null;
+  words: string;
+  owner_told: boolean;
+  told?: string;
+}
+
+/** One item as the owner read it: its numbers, and words by which a stranger could match it. */
+export interface ReceiptLine {
+  item_id: string;
+  tags: string[];
+  words: string;
+}
+
+/** When it was made: the words as typed, the earliest and the latest year, and an EDTF string (ISO 8601-2). */
+export interface RecordDate extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_date";
+  words: string;
+  earliest: number | null;
+  latest: number | null;
+  edtf: string | null;
+}
+
+/** A fault looked for on a zone and not found, with the light or tool that could have shown it. */
+export interface RecordDenial extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_denial";
+  zone: string;
+  term: string;
+  light: string;
+  withdrawn: boolean;
+}
+
+/** One term on one zone: what was seen there, never why or what it costs. */
+export interface RecordFinding extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_finding";
+  finding_id: string;
+  zone: string;
+  term: string;
+  side: string | null;
+  severity: number;
+  extent_mm: number | null;
+  extent_mm_across?: number | null;
+  extent_percent?: number | null;
+  extent_count?: number | null;
+  extent_words: string | null;
+  activity: "n" | "w" | "P" | "Q" | null;
+  certainty: string | null;
+  origin: string | null;
+  note: string;
+  withdrawn: boolean;
+}
+
+/** The valuer's own overall word beside the computed one, and why; null goes back to the computed word. */
+export interface RecordGrade extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_grade";
+  word: "excellent" | "very good" | "good" | "fair" | "poor" | "as found" | null;
+  computed: "excellent" | "very good" | "good" | "fair" | "poor" | "as found";
+  reason: string;
+}
+
+/** A mark as it stands, line by line, with its place. The reading is kept apart from the transcription. */
+export interface RecordMark extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_mark";
+  mark_id: string;
+  place: string;
+  technique: string | null;
+  colour: string;
+  completeness: "complete" | "worn" | "partial" | "illegible" | null;
+  text: string;
+  reading: string;
+  withdrawn: boolean;
+}
+
+/** One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off. */
+export interface RecordMeasure extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_measure";
+  measure: string;
+  value: number | null;
+  unit: "mm" | "g" | "n";
+  typed: string;
+}
+
+/** An item or a container changed hands and place. */
+export interface RecordMove extends Envelope {
+  kind: "record_move";
+  move_id: string;
+  thing_id: string;
+  from_place: "table" | "bench" | "holding" | "van" | "store" | "shelf" | "isolation" | "returned" | null;
+  to_place: "table" | "bench" | "holding" | "van" | "store" | "shelf" | "isolation" | "returned";
+  at: string;
+  given_by: string;
+  taken_by: string;
+  count: number | null;
+  signed: boolean;
+  tag?: string | null;
+}
+
+/** What has happened to a zone since it was made; null takes back what was said. */
+export interface RecordOrigin extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_origin";
+  zone: string;
+  origin: "original" | "original-probably" | "replaced" | "restored" | "repaired" | "later-added" | "associated" | "married" | "altered" | "refinished" | "not-determined" | null;
+  note: string;
+}
+
+/** The manager has read what is ready and what is not, and opens the doors. */
+export interface RecordPreflight extends Envelope {
+  day_id: string;
+  kind: "record_preflight";
+  preflight_id: string;
+  items_expected: number;
+  labels_printed: number | null;
+  ready: string[];
+  not_ready: string[];
+}
+
+/** Something the class expects to be stated of the examination itself, such as "movement not opened". */
+export interface RecordStatement extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_statement";
+  statement: string;
+  words: string;
+  withdrawn: boolean;
+}
+
+/** A function test: its result, or that it was not made and why. A result left out is no result. */
+export interface RecordTest extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "record_test";
+  test: string;
+  result: "works" | "works-in-part" | "no-response" | "not-done";
+  why: string;
+  note: string;
+}
+
+/** A tag is off the item: fallen off, lost, voided since the owner took the item back, or another item's after all. */
+export interface RemoveTag extends Envelope {
+  item_id: string;
+  kind: "remove_tag";
+  tag: string;
+  why: "fallen-off" | "lost" | "damaged" | "taken-back" | "on-another-item";
+  replaced_by: string | null;
+}
+
+/** A numbered seal is put on, read at a check, or found broken; two people look at it. */
+export interface SealContainer extends Envelope {
+  seen: string | null;
+  kind: "seal_container";
+  container_id: string;
+  seal: string;
+  state: "sealed" | "intact" | "differs" | "broken" | "opened";
+  second_by: string;
+}
+
+/** One fact about the consignor. Its words stay out of the log and can be erased. */
+export interface SetConsignor extends Envelope {
+  seen: string | null;
+  visit_id: string;
+  kind: "set_consignor";
+  field: "name" | "address" | "telephone" | "email" | "preferred_contact" | "acting_as" | "acting_for" | "identity_seen";
+  value: string;
+  salt: string;
+}
+
+/** A cataloguer picks an item up, puts it back, or has described it. */
+export interface SetEntry extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "set_entry";
+  state: "waiting" | "picked-up" | "described";
+}
+
+/** One fact about what the item is, in words or as one of a list. */
+export interface SetItem extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "set_item";
+  field: string;
+  value: string | string[] | null;
+}
+
+/** One fact about the visit: where the owner is, how many things were counted at unpacking ... */
+export interface SetVisit extends Envelope {
+  seen: string | null;
+  visit_id: string;
+  kind: "set_visit";
+  field: "ticket" | "bags" | "kinds" | "needs" | "stage" | "table_id" | "item_count" | "note";
+  value: string | number;
+}
+
+/** How a difference ended, and who was there. It stays on record as settled. */
+export interface SettleDifference extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "settle_difference";
+  difference_id: string;
+  ended: "found" | "owner-has-it" | "matched" | "re-tagged" | "moved" | "corrected" | "claim-opened";
+  words: string;
+  second_by: string;
+}
+
+/** A person settles which of two values holds. The other stays on record. */
+export interface SettleDisagreement extends Envelope {
+  kind: "settle_disagreement";
+  record_id: string;
+  disagreement_id: string;
+  choose: "kept" | "other";
+  note: string;
+}
+
+/** An owner signs for what was left, or for what was taken back. */
+export interface SignReceipt extends Envelope {
+  visit_id: string;
+  kind: "sign_receipt";
+  receipt_id: string;
+  number: string;
+  what: "left" | "taken-back";
+  lines: ReceiptLine[];
+  replaces: string | null;
+  house_by: string;
+  on_paper: string;
+  signed_by: string;
+  strokes: string;
+  salt: string;
+}
+
+/** A number that was never tied is struck through: torn, misprinted, wet. It is kept and counted. */
+export interface SpoilTag extends Envelope {
+  day_id: string;
+  kind: "spoil_tag";
+  tag: string;
+  why: string;
+}
+
+export interface Table {
+  table_id: string;
+  name: string;
+}
+
+/** A tag is on the item. `piece` 1 is the whole or its first piece, `of` how many pieces there are. */
+export interface TieTag extends Envelope {
+  item_id: string;
+  kind: "tie_tag";
+  tag: string;
+  piece: number;
+  of?: number;
+  mark?: string;
+}
+
+export type Operation =
+  | AddPerson
+  | AttachPhoto
+  | AttachRecordPhoto
+  | CheckIn
+  | CloseDay
+  | CountLoad
+  | DecideCaution
+  | EraseConsignor
+  | ExamineRest
+  | ExamineZone
+  | GiveRoll
+  | IssueRoll
+  | MergeItem
+  | OpenContainer
+  | OpenDay
+  | OpenItem
+  | OpenVisit
+  | PutInside
+  | RaiseCaution
+  | RaiseDifference
+  | RecordDate
+  | RecordDenial
+  | RecordFinding
+  | RecordGrade
+  | RecordMark
+  | RecordMeasure
+  | RecordMove
+  | RecordOrigin
+  | RecordPreflight
+  | RecordStatement
+  | RecordTest
+  | RemoveTag
+  | SealContainer
+  | SetConsignor
+  | SetEntry
+  | SetItem
+  | SetVisit
+  | SettleDifference
+  | SettleDisagreement
+  | SignReceipt
+  | SpoilTag
+  | TieTag;
+
+export type Kind = Operation["kind"];

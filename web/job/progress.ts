@@ -1,0 +1,93 @@
+/** How far an item is: the walk through its zones, and what is still missing. */
+
+import type { Plan, RecordCopy, Zone } from "./types.ts";
+import { fieldValue, findingsOn, listed } from "./values.ts";
+
+/** The keys under which a zone's states are recorded. */
+export function keysOf(zone: Zone) {
+  return Array.isArray(zone.members) && zone.members.length
+    ? zone.members.map((member) => `${zone.zone}/${member}`)
+    : [zone.zone];
+}
+
+/** Every zone state of the plan in walk order. */
+export function walk(plan: Plan, record: RecordCopy) {
+  return plan.zones.flatMap((zone) =>
+    keysOf(zone).map((key) => ({
+      key,
+      zone,
+      member: key.split("/")[1] ?? null,
+      state: fieldValue(record, `zones/${key}`),
+      findings: findingsOn(record, key),
+      photos: photosOf(record).filter(({ value }) => value.zone === key),
+    })),
+  );
+}
+
+/** One zone, or one member of it, on the walk. */
+export type Step = ReturnType<typeof walk>[number];
+
+/** A zone's name for people: "ears, proper right". */
+export function zoneName(key: string) {
+  return key.replace("viewers-", "viewer's-").replaceAll("-", " ").replace("/", ", ");
+}
+
+/** The photos that were not withdrawn, in the order taken. */
+export function photosOf(record: RecordCopy) {
+  return listed(record, "photos/")
+    .filter(({ value }) => !value.withdrawn)
+    .sort((one, other) => one.value.taken_at.localeCompare(other.value.taken_at));
+}
+
+/** The tags that are on it: those that fell off or were voided are not. */
+export function tagsOf(record: RecordCopy): string[] {
+  return listed(record, "tags/")
+    .filter(({ value }) => !value.gone)
+    .map(({ value }) => value.tag);
+}
+
+/** A view whose words say "if" is taken where it applies; the others always. */
+export function isRequired({ words }: { words: string }) {
+  return !/\bif\b/.test(words);
+}
+
+/** A test that is never allowed is a rule of the class and has no result. */
+export function isTest({ never_when }: { never_when: string }) {
+  return never_when !== "always";
+}
+
+/**
+ * What is still missing on an item, in the order of the work.
+ * `at` is the screen where it is done
+ */
+export function missing(
+  plan: Plan | null,
+  record: RecordCopy,
+): { what: string; words: string; at: string }[] {
+  const found: { what: string; words: string; at: string }[] = [];
+  const say = (what: string, words: string, at: string) => found.push({ what, words, at });
+  if (!plan) say("class", "Choose what kind of thing it is", "");
+  if (!fieldValue(record, "short_description")) say("name", "Say in a few words what it is", "");
+  if (!fieldValue(record, "maker_certainty")) say("maker", "Say how sure you are of the maker", "");
+  if (!fieldValue(record, "dates_certainty")) say("dates", "Say how sure you are of the date", "");
+  if (plan && !plan.refer_only) {
+    const left = walk(plan, record).filter((step) => !step.state).length;
+    if (left) say("zones", left === 1 ? "1 zone is left" : `${left} zones are left`, "/zones");
+    if (
+      !listed(record, "marks/").some(({ value }) => !value.withdrawn) &&
+      !fieldValue(record, "marks_looked")
+    )
+      say("marks", "Transcribe the marks, or say where you looked", "/marks");
+    const tests = plan.tests.filter(
+      (test) => isTest(test) && !fieldValue(record, `tests/${test.test}`),
+    ).length;
+    if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
+    if (!listed(record, "measures/").some(({ value }) => value.value))
+      say("measures", "Nothing is measured", "/measures");
+    const taken = new Set(photosOf(record).map(({ value }) => value.view));
+    const views = plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
+    if (views) say("views", views === 1 ? "1 view is missing" : `${views} views are missing`, "/photos");
+  }
+  if (!tagsOf(record).length) say("tag", "No tag is tied to it", "/tag");
+  return found;
+}

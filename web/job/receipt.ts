@@ -1,0 +1,83 @@
+/** What a receipt lists, and what nobody has signed for yet: read off the records, so that it can be signed with no network. */
+
+import { holdingCautions } from "./cautions.ts";
+import { pieceCount, thingName, whereIs } from "./custody.ts";
+import type { ReceiptValue } from "./fields.ts";
+import type { ReceiptLine } from "./operations.ts";
+import { tagsOf, zoneName } from "./progress.ts";
+import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+export type Receipt = ReceiptValue & { id: string; made_at: string; signed_by: string; strokes: string };
+
+/** From this severity on a fault stands on the receipt. */
+const VISIBLE = 2;
+
+/** One item by words with which a stranger could match it: what it is, its pieces, its main faults. */
+export function receiptLine(item: ItemRecord): ReceiptLine {
+  const told = listed(item, "tags/").map(({ value }) => value);
+  const of = pieceCount(item);
+  const faults = listed(item, "findings/")
+    .map(({ value }) => value)
+    .filter((one) => !one.withdrawn && one.severity >= VISIBLE)
+    .map((one) => `${one.term.replaceAll("-", " ")}, ${zoneName(one.zone)}`);
+  const words = [
+    thingName(item),
+    of > 1 ? `${of} pieces` : "",
+    ...faults,
+    holdingCautions(item).length ? "held apart, as the owner was told" : "",
+  ]
+    .filter(Boolean)
+    .join("; ");
+  const tags = tagsOf(item);
+  return {
+    item_id: item.record_id,
+    tags: tags.length ? tags : told.map((one) => one.tag),
+    words: words.slice(0, 400),
+  };
+}
+
+/** The signed receipts of a visit, the oldest first. */
+export function receiptsOf(visit: VisitRecord): Receipt[] {
+  return listed(visit, "receipts/")
+    .map(({ id, value, set }) => ({
+      id,
+      ...value,
+      made_at: set.made_at,
+      signed_by: "",
+      strokes: "",
+      ...fieldValue(visit, `consignor/signatures/${id}`),
+    }))
+    .sort((one, other) => one.id.localeCompare(other.id));
+}
+
+/**
+ * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
+ * number is not left with the house, and on no receipt. `items` are all of the day.
+ */
+export function receiptState(visit: VisitRecord, items: ItemRecord[], byId: Map<string, ThingRecord>) {
+  const its = items.filter(
+    (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
+  );
+  const back = its.filter((item) => whereIs(item, byId).place === "returned");
+  const here = its.filter((item) => !back.includes(item) && tagsOf(item).length > 0);
+  const receipts = receiptsOf(visit);
+  const named = (receipt: Receipt | undefined, item: RecordCopy) =>
+    Boolean(receipt?.lines.some((line) => line.item_id === item.record_id));
+  const last = receipts.findLast((one) => one.what === "left");
+  return {
+    its,
+    here,
+    back,
+    receipts,
+    last,
+    untagged: its.filter((item) => !back.includes(item) && !tagsOf(item).length),
+    hereUnsigned: here.filter((item) => !named(last, item)),
+    backUnsigned: back.filter(
+      (item) =>
+        listed(item, "tags/").length > 0 &&
+        !fieldValue(item, "whereabouts")?.signed &&
+        !receipts.some((one) => one.what === "taken-back" && named(one, item)),
+    ),
+  };
+}

@@ -1,0 +1,68 @@
+/**
+ * What a stopped item may still have, as the rows of the red cautions on it say, and which trials a caution withdraws.
+ * The office decides by the same rule (`examination/stopped.py`); `fixtures/stopped.json` holds both to it.
+ */
+
+import { standingCautions } from "./cautions.ts";
+import type { CautionPack, FunctionTest, Negative, RecordCopy } from "./types.ts";
+
+export type Still = "place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in";
+
+export type Stop = { still_allowed: Still[]; decided: boolean };
+
+/** Which kinds of operation carry what is still allowed. A place is told with the caution itself. */
+const KINDS: Record<Still, string[]> = {
+  place: [],
+  "photo-from-distance": ["attach_photo"],
+  photo: ["attach_photo"],
+  tag: ["tie_tag", "remove_tag"],
+  move: ["record_move", "put_inside"],
+  "check-in": ["check_in"],
+};
+/** What nobody has to touch or go near the thing for. */
+const ALWAYS = ["raise_caution", "decide_caution", "settle_disagreement", "merge_item"];
+/** Whoever was called has said where it goes, so the ledger has to be able to follow. */
+const ONCE_DECIDED: Still[] = ["place", "tag", "move", "check-in"];
+
+/** What an item may still have while these stand: what every one of them allows. */
+export function stillAllowed(stops: Stop[]): Still[] {
+  const all = Object.keys(KINDS) as Still[];
+  return all.filter((still) =>
+    stops.every(
+      (stop) => stop.still_allowed.includes(still) || (stop.decided && ONCE_DECIDED.includes(still)),
+    ),
+  );
+}
+
+/** The kinds of operation that an item still takes while these stand, and at least one does. */
+export function kindsAllowed(stops: Stop[]) {
+  return new Set([...ALWAYS, ...stillAllowed(stops).flatMap((still) => KINDS[still])]);
+}
+
+/**
+ * The red cautions that stand on an item, with what was allowed when they were raised, else what the pack says today. One
+ * of which it knows nothing any more allows nothing.
+ */
+export function stopsOn(record: RecordCopy, pack: CautionPack): Stop[] {
+  return standingCautions(record)
+    .filter(({ value }) => value.level === "red")
+    .map(({ id, value }) => ({
+      still_allowed:
+        value.still_allowed ?? pack.cautions.find((row) => row.hazard === value.hazard)?.still_allowed ?? [],
+      decided: Boolean(record.fields[`caution-decisions/${id}`]),
+    }));
+}
+
+/** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. */
+export function mayGoHome(record: RecordCopy, pack: CautionPack) {
+  return standingCautions(record).every(
+    ({ value }) => pack.cautions.find((row) => row.hazard === value.hazard)?.goes_home ?? false,
+  );
+}
+
+/** The cautions that stand on an item and forbid this trial or denial. */
+export function withdrawnBy(trial: FunctionTest | Negative, record: RecordCopy) {
+  return standingCautions(record)
+    .map(({ value }) => value.hazard)
+    .filter((hazard) => trial.stopped_by.includes(hazard));
+}

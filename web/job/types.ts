@@ -1,0 +1,181 @@
+/** The shapes that the app's modules pass to each other. The office's models are their source. */
+import type { Conventions } from "./dates.ts";
+import type { Envelope, Kind, OpenContainer, OpenDay, Operation, SettleDisagreement } from "./operations.ts";
+import type { Still } from "./stopped.ts";
+
+export type { Operation };
+
+type OmitEach<Union, Key extends PropertyKey> = Union extends unknown ? Omit<Union, Key> : never;
+export type OperationOf<K extends Kind> = Extract<Operation, { kind: K }>;
+/** What a screen says of an operation; the rest is added when it is kept. */
+export type BodyOf<K extends Kind> = OmitEach<OperationOf<K>, keyof Envelope | "kind" | "seen" | "salt">;
+/** A value, and who set it when. */
+export type FieldValue<Value = unknown> = {
+  value: Value;
+  operation_id: string;
+  made_by: string;
+  made_at: string;
+  device_id: string;
+};
+/** Two people set a field without having seen each other's value; both are kept until a person settles it. */
+export type Disagreement = {
+  disagreement_id: string;
+  field: string;
+  kept: FieldValue;
+  other: FieldValue;
+  settled:
+    | (Pick<SettleDisagreement, "choose" | "note" | "made_by" | "made_at"> & { operation_id: string })
+    | null;
+};
+type AnyRecord = {
+  record_id: string;
+  day_id: string;
+  opened_at: string;
+  opened_by: string;
+  office_seq?: number;
+  fields: Record<string, FieldValue>;
+  disagreements: Disagreement[];
+};
+export type DayRecord = AnyRecord & { kind: "day" } & Pick<
+    OpenDay,
+    "house" | "place" | "held_on" | "currency" | "tables"
+  >;
+export type VisitRecord = AnyRecord & { kind: "visit" };
+export type ItemRecord = AnyRecord & { kind: "item"; visit_id: string };
+export type ContainerRecord = AnyRecord & { kind: "container" } & Pick<OpenContainer, "number" | "kind_of">;
+/** A record as the office or this device has it. */
+export type RecordCopy = DayRecord | VisitRecord | ItemRecord | ContainerRecord;
+/** What a tag can be tied to, and what can be carried. */
+export type ThingRecord = ItemRecord | ContainerRecord;
+export type RecordKind = RecordCopy["kind"];
+export type RecordOf<Kind extends RecordKind> = Extract<RecordCopy, { kind: Kind }>;
+export type Problem = { code: string; title: string; detail: string; hint: string };
+export type Answer = {
+  operation_id: string;
+  outcome: "kept" | "refused";
+  office_seq: number;
+  disagreement: boolean;
+  problem: Problem | null;
+};
+export type Zone = {
+  zone: string;
+  words: string;
+  members: string[] | "counted";
+  weight: string;
+  photo: "always" | "finding";
+  optional: boolean;
+  usual: string[];
+};
+export type FunctionTest = {
+  test: string;
+  how: string;
+  said: string | null;
+  never_when: string;
+  lights: string[];
+  stopped_by: string[];
+};
+export type Negative = {
+  negative: string;
+  words: string;
+  needs: string;
+  zones: string[];
+  terms: string[];
+  lights: string[];
+  stopped_by: string[];
+};
+export type Question = {
+  question: string;
+  zones: string[];
+  terms: string[];
+  tests: string[];
+  measures: string[];
+  facts: string[];
+};
+export type Measure = { measure: string; unit: "mm" | "g" | "n"; most: number; words: string };
+export type Shape = {
+  zone: string | null;
+  shape: "path" | "circle" | "ellipse" | "rect" | "line" | "polyline" | "polygon";
+  attributes: Record<string, string>;
+};
+export type Outline = { outline: string; words: string; width: number; height: number; shapes: Shape[] };
+export type Plan = {
+  class_id: string;
+  version: string;
+  name: string;
+  frame: "proper" | "viewer" | "own";
+  frame_note: string;
+  count_start: string;
+  refer_only: boolean;
+  scale: string[];
+  zones: Zone[];
+  tests: FunctionTest[];
+  views: { view: string; words: string }[];
+  marks: string[];
+  measures: Measure[];
+  questions: Question[];
+  negatives: Negative[];
+  hazards: string[];
+  instructions: { do: string[]; do_not: string[] };
+};
+export type Term = {
+  term: string;
+  family: string;
+  says: string | null;
+  noun: string | null;
+  counted: boolean;
+  said_as: string[];
+  definition: string;
+  severity: number;
+  activity: string;
+  extents: string[];
+  lookalikes: string[];
+};
+export type Caution = {
+  hazard: string;
+  name: string;
+  subject: string;
+  sign: string;
+  synonyms: string[];
+  level: "red" | "amber" | "note";
+  caution: string;
+  first_minute: string[];
+  may: string;
+  may_not: string;
+  who: string;
+  extent: string;
+  sources: string[];
+  checked_on: string | null;
+  unchecked: string | null;
+  still_allowed: Still[] | null;
+  goes_home: boolean;
+  forbids: { classes: string[]; tests: string[]; lights: string[] }[];
+  basis: string;
+};
+export type CautionPack = {
+  country: string;
+  notice: string;
+  emergency: string;
+  card: string[];
+  urgent: string[];
+  unknown: string;
+  cautions: Caution[];
+};
+export type PlanBook = {
+  plans: Record<string, Plan>;
+  vocabulary: { terms: Term[] };
+  outlines: Record<string, Outline[]>;
+  cautions: CautionPack;
+  words: {
+    reasons: { reason: string; words: string }[];
+    severities: { severity: number; words: string; meaning: string }[];
+    activities: { activity: string; words: string; meaning: string }[];
+    certainties: { certainty: string; words: string; meaning: string }[];
+    originalities: { originality: string; words: string; meaning: string }[];
+    evidences: { evidence: string; words: string; strength: string }[];
+    techniques: { technique: string; words: string }[];
+    extents: { words: string; share: string }[];
+    lights: { light: string; words: string }[];
+    caveat: string;
+    dates: Conventions;
+  };
+};

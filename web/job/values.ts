@@ -1,0 +1,35 @@
+/** Reading a record: what stands under a name, or under each name of a family. */
+import type { Families, Family, FieldName, FindingValue, ValueAt } from "./fields.ts";
+import type { FieldValue, RecordCopy } from "./types.ts";
+
+type Fields = Pick<RecordCopy, "fields">;
+
+/**
+ * The value of a field; undefined if nobody set it.
+ * That it has the shape of its name is the office's promise, which read it with the model of its kind.
+ */
+export function fieldValue<Name extends FieldName>(
+  record: Fields | null | undefined,
+  name: Name,
+): ValueAt<Name> | undefined {
+  return record?.fields[name]?.value as ValueAt<Name> | undefined;
+}
+
+/** One field of a family: `id` is what stands behind the family's name. */
+export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> };
+
+/** The fields of a family, such as `listed(item, "tags/")`. */
+export function listed<Name extends Family>(record: Fields, prefix: `${Name}/`): Listed<Families[Name]>[] {
+  return Object.entries(record.fields)
+    .filter(([name]) => name.startsWith(prefix))
+    .map(([name, set]) => ({
+      id: name.slice(prefix.length),
+      value: set.value as Families[Name],
+      set: set as FieldValue<Families[Name]>,
+    }));
+}
+
+/** The live findings on a zone. */
+export function findingsOn(record: Fields, zone: string): Listed<FindingValue>[] {
+  return listed(record, "findings/").filter(({ value }) => value.zone === zone && !value.withdrawn);
+}

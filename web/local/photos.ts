@@ -1,0 +1,131 @@
+/**
+ * Photos on this device. The bytes are kept as they came from the camera, together with a small picture and the
+ * operation that says what they show; an original is freed only after the office has confirmed its digest.
+ */
+import { newId } from "../job/ids.ts";
+import type { BodyOf, Problem } from "../job/types.ts";
+import { transact } from "./database.ts";
+import { tell } from "./news.ts";
+import { keep } from "./outbox.ts";
+
+const THUMB_PX = 320;
+/** What the office takes. */
+const TYPES = ["image/jpeg", "image/png", "image/webp", "image/heic"] as const;
+
+export async function sha256Of(bytes: ArrayBuffer) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** This is no picture that the phone can open; the message says what to do. */
+export class NotAPicture extends Error {
+  constructor() {
+    super("This file cannot be opened as a JPEG, PNG or WebP picture. Take it again, or choose another.");
+  }
+}
+
+type AboutItem = Pick<BodyOf<"attach_photo">, "item_id" | "view" | "zone" | "finding_id">;
+type AboutRecord = Pick<BodyOf<"attach_record_photo">, "of_id" | "difference_id">;
+
+/** Keep a picture of an item; resolves when bytes, small picture and operation are on the disk together. */
+export async function keepPhoto(blob: Blob, about: AboutItem) {
+  const { file, bytes } = await prepared(blob);
+  return keep("attach_photo", { ...about, ...file }, bytes);
+}
+
+/** Keep a picture of what is no item: what was unpacked of a visit, or a difference of the day. */
+export async function keepRecordPhoto(blob: Blob, about: AboutRecord) {
+  const { file, bytes } = await prepared(blob);
+  return keep("attach_record_photo", { ...about, ...file }, bytes);
+}
+
+/** A picture's bytes, and all that its operation says of the file. Raises NotAPicture. */
+async function prepared(blob: Blob) {
+  const media_type = TYPES.find((type) => type === blob.type);
+  if (!media_type) throw new NotAPicture();
+  const bytes = await blob.arrayBuffer();
+  const { thumb, width, height } = await shrink(blob);
+  const [sha256, thumb_sha256] = await Promise.all([sha256Of(bytes), sha256Of(thumb)]);
+  return {
+    file: {
+      photo_id: newId(),
+      sha256,
+      bytes: bytes.byteLength,
+      media_type,
+      width,
+      height,
+      thumb_sha256,
+      thumb_bytes: thumb.byteLength,
+      taken_at: new Date().toISOString(),
+      withdrawn: false,
+    },
+    bytes: { sha256, bytes, thumb_sha256, thumb, media_type },
+  };
+}
+
+/** A small upright JPEG, and the size of the picture. */
+async function shrink(blob: Blob) {
+  let bitmap: ImageBitmap;
+  try {
+    bitmap = await createImageBitmap(blob, { imageOrientation: "from-image" });
+  } catch {
+    throw new NotAPicture();
+  }
+  const { width, height } = bitmap;
+  const scale = Math.min(1, THUMB_PX / Math.max(width, height));
+  const canvas = new OffscreenCanvas(
+    Math.max(1, Math.round(width * scale)),
+    Math.max(1, Math.round(height * scale)),
+  );
+  (canvas.getContext("2d") as OffscreenCanvasRenderingContext2D).drawImage(
+    bitmap,
+    0,
+    0,
+    canvas.width,
+    canvas.height,
+  );
+  bitmap.close();
+  const thumb = await (await canvas.convertToBlob({ type: "image/jpeg", quality: 0.8 })).arrayBuffer();
+  return { width, height, thumb };
+}
+
+export function photoBytes(sha256: string): Promise<ArrayBuffer | undefined> {
+  return transact(["photo_bytes"], "readonly", (tx) => tx.objectStore("photo_bytes").get(sha256));
+}
+
+/** The pictures the office has not confirmed, small ones first. */
+export async function photosToSend(): Promise<
+  { sha256: string; size: number; is_thumb: boolean; media_type: string }[]
+> {
+  const photos = await transact(["photo"], "readonly", (tx) => tx.objectStore("photo").getAll());
+  return photos
+    .filter((photo) => !photo.at_office && !photo.problem)
+    .sort((one, other) => Number(other.is_thumb) - Number(one.is_thumb));
+}
+
+/** The office has these on its disk: originals are freed, small pictures stay for the screens. */
+export async function confirmed(digests: string[]) {
+  await transact(["photo", "photo_bytes"], "readwrite", async (tx) => {
+    for (const sha256 of digests) {
+      const photo = await tx.objectStore("photo").get(sha256);
+      if (!photo) continue;
+      await tx.objectStore("photo").put({ ...photo, at_office: true });
+      if (!photo.is_thumb) await tx.objectStore("photo_bytes").delete(sha256);
+    }
+  });
+  tell();
+}
+
+/** The office refused a picture: it stays here, and a person is told. */
+export async function photoRefused(sha256: string, problem: Partial<Problem>) {
+  await transact(["photo"], "readwrite", async (tx) => {
+    const photo = await tx.objectStore("photo").get(sha256);
+    if (photo) await tx.objectStore("photo").put({ ...photo, problem });
+  });
+  tell();
+}
+
+export async function refusedPhotos(): Promise<{ sha256: string; problem: Partial<Problem> }[]> {
+  const photos = await transact(["photo"], "readonly", (tx) => tx.objectStore("photo").getAll());
+  return photos.flatMap(({ sha256, problem }) => (problem ? [{ sha256, problem }] : []));
+}

@@ -1,0 +1,106 @@
+/** The camera in the page: a live picture, and a button that keeps what it shows. */
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { attempt, sayWrong } from "./notices.tsx";
+
+/**
+ * Start the back camera on a video element.
+ * Call what it resolves to, to stop it.
+ */
+export async function startCamera(video: HTMLVideoElement): Promise<() => void> {
+  let stream: MediaStream;
+  try {
+    stream = await navigator.mediaDevices.getUserMedia({
+      video: { facingMode: { ideal: "environment" }, width: { ideal: 2560 }, height: { ideal: 1440 } },
+    });
+  } catch (error) {
+    const refused = error instanceof DOMException && error.name === "NotAllowedError";
+    throw new Error(
+      refused
+        ? "The camera is not allowed for this app. Allow it in the phone's settings, or go on without it."
+        : "No camera answers on this device. Go on without it.",
+    );
+  }
+  video.srcObject = stream;
+  await video.play();
+  return () => {
+    for (const track of stream.getTracks()) track.stop();
+    video.srcObject = null;
+  };
+}
+
+export function Camera({
+  take,
+  series = null,
+  close,
+}: {
+  take: (blob: Blob) => Promise<unknown>;
+  series?: ComponentChildren;
+  close: () => void;
+}) {
+  const video = useRef<HTMLVideoElement | null>(null);
+  const [taken, setTaken] = useState(0);
+  const [busy, setBusy] = useState(true); // until there is a picture to take
+  useEffect(() => {
+    let stop = () => {};
+    let live = true;
+    startCamera(video.current as HTMLVideoElement).then(
+      (stopping) => {
+        stop = stopping;
+        if (live) setBusy(false);
+        else stop();
+      },
+      (error) => {
+        sayWrong(error);
+        close();
+      },
+    );
+    return () => {
+      live = false;
+      stop();
+    };
+  }, []);
+  const shoot = () =>
+    attempt(async () => {
+      setBusy(true);
+      try {
+        await take(await frameOf(video.current as HTMLVideoElement));
+        setTaken((count) => count + 1);
+        navigator.vibrate?.(40);
+      } finally {
+        setBusy(false);
+      }
+    });
+  return (
+    <div class="camera">
+      <video ref={video} playsinline muted></video>
+      {series && <p class="series">{series}</p>}
+      <div class="camera-buttons">
+        <button type="button" onClick={close}>
+          Close camera{taken ? ` (${taken} kept)` : ""}
+        </button>
+        <button type="button" class="main" disabled={busy} onClick={shoot}>
+          Take
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** A camera's own way to a full picture, which TypeScript's library does not know yet. */
+interface ImageCaptures {
+  new (track: MediaStreamTrack): { takePhoto: () => Promise<Blob> };
+}
+
+/** What the camera shows now: the full picture where the phone can give one, else the video's frame. */
+async function frameOf(video: HTMLVideoElement): Promise<Blob> {
+  const track = (video.srcObject as MediaStream).getVideoTracks()[0];
+  const Capture = (globalThis as { ImageCapture?: ImageCaptures }).ImageCapture;
+  if (Capture && track) {
+    const photo = await new Capture(track).takePhoto().catch(() => null); // some cameras offer only frames
+    if (photo) return photo;
+  }
+  const canvas = new OffscreenCanvas(video.videoWidth, video.videoHeight);
+  (canvas.getContext("2d") as OffscreenCanvasRenderingContext2D).drawImage(video, 0, 0);
+  return canvas.convertToBlob({ type: "image/jpeg", quality: 0.92 });
+}

@@ -1,0 +1,174 @@
+/** The overall condition of an item, with what it rests on and what it cannot say; stability beside it, never mixed. */
+
+import { useState } from "preact/hooks";
+import { type Grade, gradeOf, stabilityOf, stepsFrom } from "../job/condition.ts";
+import type { Plan, RecordCopy } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
+import { firstUpper } from "../job/words.ts";
+import { keep } from "../local/outbox.ts";
+import { Choice } from "./choices.tsx";
+import { Typed } from "./controls.tsx";
+import { attempt } from "./notices.tsx";
+import { useHeld } from "./use.ts";
+
+const NOT_GRADED = {
+  held: "Not graded: held",
+  "too little examined": "Not graded: too little examined",
+};
+
+/** `change` lets the valuer move the word */
+export function Condition({
+  plan,
+  item,
+  change = false,
+}: {
+  plan: Plan | null;
+  item: RecordCopy;
+  change?: boolean;
+}) {
+  if (!plan || plan.refer_only)
+    return <p class="none">{plan ? "Not graded: it is referred, not examined." : "Choose a class first."}</p>;
+  const { word, computed, moved, reason, stale, index, coverage, so_far, not_graded, because } = gradeOf(
+    plan,
+    item,
+  );
+  const stability = stabilityOf(item);
+  return (
+    <>
+      <p class="lead">
+        <strong>{not_graded ? NOT_GRADED[not_graded] : firstUpper(word as string)}</strong>
+        {word && so_far ? ", so far as examined" : ""}
+      </p>
+      {moved && (
+        <p>
+          The valuer's word: {reason}. Computed: {computed}.
+        </p>
+      )}
+      {stale && (
+        <p class="bar">
+          The record has changed since a valuer moved the word, so the computed one stands. Look again.
+        </p>
+      )}
+      <p class="hint">
+        {Math.floor(100 * coverage)} % of it by weight was examined
+        {word ? `; index ${index.toFixed(1)}, where 0 is perfect` : ""}.
+      </p>
+      {because.length > 0 && <p class="hint">Not better because of {because.join("; ")}.</p>}
+      <p class="hint">
+        Stability, for keeping and moving it: <strong>{stability.level}</strong>
+        {stability.because.length ? `, because of ${stability.because.join(", ")}` : ", as far as was seen"}.
+      </p>
+      {plan.scale.length > 0 && <OwnScale plan={plan} item={item} change={change} />}
+      {change && computed && (
+        <Move key={computed} item={item} computed={computed} word={word} moved={moved} reason={reason} />
+      )}
+      {word && (
+        <details>
+          <summary>What this word cannot say</summary>
+          <ul>
+            <li>
+              It compares within {plan.name.toLowerCase()} only, by weights that are the house's opinion.
+            </li>
+            <li>
+              Where the class has a scale of its own, as coins and books do, that scale is printed and this
+              word is not.
+            </li>
+            <li>
+              It is no price and no insurance figure, and it is never published without the findings
+              themselves.
+            </li>
+            <li>Two careful people will differ by one word.</li>
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+/** The trade's scale of the class, which is what is printed. */
+function OwnScale({ plan, item, change }: { plan: Plan; item: RecordCopy; change: boolean }) {
+  const own = fieldValue(item, "class_grade");
+  if (!change)
+    return (
+      <p>
+        On the scale of its class: <strong>{own || "not graded yet"}</strong>. This is the one that is
+        printed.
+      </p>
+    );
+  return (
+    <Choice
+      label="On the scale of its class, which is the one printed"
+      options={plan.scale.map((word) => [word, word] as const)}
+      value={own}
+      choose={(value: string) => keep("set_item", { item_id: item.record_id, field: "class_grade", value })}
+    />
+  );
+}
+
+/** The valuer may move the word by one step and says why. */
+function Move({
+  item,
+  computed,
+  word,
+  moved,
+  reason,
+}: {
+  item: RecordCopy;
+  computed: Grade;
+  word: Grade | null;
+  moved: boolean;
+  reason: string;
+}) {
+  const [open, setOpen] = useState(false);
+  const {
+    said: { to, why },
+    set,
+    drop,
+  } = useHeld(`grade ${item.record_id}`, {
+    to: moved ? word : null,
+    why: reason,
+  });
+  const record = (chosen: Grade | null) =>
+    attempt(async () => {
+      await keep("record_grade", {
+        item_id: item.record_id,
+        word: chosen,
+        computed,
+        reason: chosen ? why : "",
+      });
+      drop();
+      setOpen(false);
+    });
+  if (!open)
+    return (
+      <button type="button" onClick={() => setOpen(true)}>
+        {moved ? "Change the valuer's word" : "Move it by one step"}
+      </button>
+    );
+  const ready = to && to !== computed && why.trim();
+  return (
+    <>
+      <Choice
+        label="The valuer's word"
+        options={[computed, ...stepsFrom(computed)].map((one) => [
+          one,
+          one === computed ? `${one}, as computed` : one,
+        ])}
+        value={to ?? computed}
+        choose={set("to")}
+      />
+      <Typed of={computed} label="Why" value={why} save={set("why")} />
+      <p class="inline">
+        {to === null || to === computed ? (
+          <button type="button" onClick={() => record(null)}>
+            Leave it as computed
+          </button>
+        ) : (
+          <button type="button" class="main" disabled={!ready} onClick={() => record(to)}>
+            {ready ? "Keep this word" : "Say why first"}
+          </button>
+        )}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,158 @@
+/** Fields that are typed into. Each saves with every key; none has a "save" button. */
+import type { JSX } from "preact";
+import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { attempt } from "./notices.tsx";
+
+/**
+ * A line or a box of text; every keystroke goes to `save`.
+ * `of` tells fields of the same label on one screen apart
+ */
+export function Typed({
+  label,
+  hint,
+  value,
+  save,
+  lines = 1,
+  type = "text",
+  inputmode,
+  autocomplete = "off",
+  unit,
+  max = 4000,
+  of = "",
+}: {
+  label: string;
+  hint?: string;
+  value: string | number | null | undefined;
+  save: (text: string) => Promise<unknown>;
+  lines?: number;
+  type?: string;
+  inputmode?: string;
+  autocomplete?: string;
+  unit?: string;
+  max?: number;
+  of?: string;
+}) {
+  const id = useId();
+  const [text, setText] = useState(String(value ?? ""));
+  const focused = useRef(false);
+  useEffect(() => {
+    if (!focused.current) setText(String(value ?? "")); // what others set never moves under somebody's fingers
+  }, [value]);
+  const draft = `draft ${location.hash} ${of} ${label}`;
+  const newest = useRef<string | null>(null);
+  const saving = useRef(false);
+  const keepNow = async (text: string) => {
+    newest.current = text;
+    setText(text);
+    holdDraft(draft, text);
+    if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
+    saving.current = true;
+    while (newest.current !== null) {
+      const now = newest.current;
+      newest.current = null;
+      const kept = await attempt(async () => {
+        await save(now);
+        return true;
+      });
+      if (kept && newest.current === null) dropDraft(draft);
+    }
+    saving.current = false;
+  };
+  const typed = (event: JSX.TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) =>
+    keepNow(event.currentTarget.value);
+  useEffect(() => {
+    const left = localStorage.getItem(draft);
+    if (left !== null) keepNow(left); // the page was killed between a key and its saving
+  }, []);
+  const common = {
+    id,
+    value: text,
+    onInput: typed,
+    maxLength: max,
+    autocomplete,
+    "aria-describedby": hint ? `${id}-hint` : undefined,
+    onFocus: () => {
+      focused.current = true;
+    },
+    onBlur: () => {
+      focused.current = false;
+    },
+  };
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      {hint && (
+        <p class="hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+      )}
+      {lines > 1 ? (
+        <textarea rows={lines} {...common}></textarea>
+      ) : (
+        <span class={unit ? "with-unit" : ""}>
+          <input type={type} inputmode={inputmode} {...common} />
+          {unit && <span class="unit">{unit}</span>}
+        </span>
+      )}
+    </div>
+  );
+}
+
+/**
+ * Hold what was typed until it is saved: the database answers some milliseconds later, and a page may be killed in
+ * between. This store is written before the key's event ends.
+ */
+function holdDraft(draft: string, text: string) {
+  try {
+    localStorage.setItem(draft, text);
+  } catch {
+    // it is full: the save itself says so
+  }
+}
+
+function dropDraft(draft: string) {
+  localStorage.removeItem(draft);
+}
+
+/** Whole numbers from what was typed; null if it is none. */
+export function wholeNumber(text: string) {
+  const trimmed = text.trim();
+  return /^\d{1,6}$/.test(trimmed) ? Number(trimmed) : null;
+}
+
+/** A whole number; what is no number is shown as such and not kept. */
+export function Counted({
+  label,
+  hint,
+  value,
+  unit,
+  of,
+  save,
+}: {
+  label: string;
+  hint?: string;
+  value: number | null | undefined;
+  unit?: string;
+  of?: string;
+  save: (value: number) => Promise<unknown>;
+}) {
+  const [wrong, setWrong] = useState(false);
+  const typed = async (text: string) => {
+    const number = wholeNumber(text);
+    setWrong(number === null && text.trim() !== "");
+    if (number !== null) await save(number);
+  };
+  return (
+    <div class={wrong ? "is-wrong" : ""}>
+      <Typed
+        label={label}
+        hint={wrong ? "Whole numbers only; this is not kept yet." : hint}
+        value={value}
+        unit={unit}
+        of={of}
+        inputmode="numeric"
+        save={typed}
+      />
+    </div>
+  );
+}

@@ -1,0 +1,63 @@
+/** What the record says in words: heading, description, condition paragraph and the five answers. Nothing is added. */
+
+import { fiveAnswers } from "../job/answers.ts";
+import { lotDescription, lotHeading } from "../job/lot.ts";
+import { asText, conditionParagraph } from "../job/paragraph.ts";
+import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
+
+export function InWords({
+  plan,
+  item,
+  book,
+  heading: Level = "h2",
+}: {
+  plan: Plan | null;
+  item: RecordCopy;
+  book: PlanBook;
+  heading?: "h2" | "h4";
+}) {
+  const heading = lotHeading(item);
+  const description = lotDescription(plan, book, item);
+  const paragraph = plan ? conditionParagraph(plan, book, item) : [];
+  return (
+    <>
+      <section>
+        <Level>Lot description</Level>
+        {heading ? (
+          <>
+            <p class="lead">
+              <strong>{heading.words}</strong>
+            </p>
+            <p>{asText(description)}</p>
+          </>
+        ) : (
+          <p class="none">Nobody has said what it is.</p>
+        )}
+      </section>
+      <section>
+        <Level>Condition</Level>
+        {paragraph.length ? (
+          <>
+            <p>{asText(paragraph)}</p>
+            <p class="hint">{book.words.caveat}</p>
+          </>
+        ) : (
+          <p class="none">No zone was spoken of yet.</p>
+        )}
+      </section>
+      {plan && plan.questions.length > 0 && (
+        <section>
+          <Level>What bidders ask</Level>
+          <dl class="answers">
+            {fiveAnswers(plan, book, item).map(({ question, answer }) => (
+              <div key={question}>
+                <dt>{question}</dt>
+                <dd>{asText(answer)}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,16 @@
+/** Moments in words, by this device's clock and place. */
+
+/** Hours and minutes by this device. */
+export function clockWords(moment: string | number) {
+  return new Date(moment).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+}
+
+/** Day and time, for the desk. */
+export function momentWords(moment: string) {
+  return new Date(moment).toLocaleString("en-GB", {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+  });
+}

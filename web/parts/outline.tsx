@@ -1,0 +1,214 @@
+/** The outline of a class, its zones told apart by mark, pattern and word; a touch names the zone. */
+
+import type { JSX } from "preact";
+import { useId, useState } from "preact/hooks";
+import { type Step, zoneName } from "../job/progress.ts";
+import type { Outline as Drawing, Shape } from "../job/types.ts";
+import { STATE_MARKS, STATE_WORDS } from "../job/words.ts";
+
+type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
+
+/** How near a touch must be to a region that is smaller than a finger, in the drawing's units. */
+const REACH = 14;
+const MARK_APART = 13;
+
+/** `chosen` is the zone that is looked at; `all` draws every view side by side. */
+export function Outline({
+  drawings,
+  steps,
+  chosen,
+  choose,
+  all = false,
+}: {
+  drawings: Drawing[];
+  steps: Step[];
+  chosen?: string;
+  choose?: (key: string) => void;
+  all?: boolean;
+}) {
+  const holds = (drawing: Drawing) => drawing.shapes.some(({ zone }) => zone === chosen);
+  const [view, setView] = useState("");
+  const shown = drawings.find((one) => one.outline === view) ?? drawings.find(holds) ?? drawings[0];
+  if (!shown) return null;
+  const used = new Set<string>(steps.map((step) => step.state?.state ?? "untouched"));
+  return (
+    <figure class="outlines">
+      {!all && drawings.length > 1 && (
+        <div class="chips" role="group" aria-label="View">
+          {drawings.map((one) => (
+            <button
+              type="button"
+              key={one.outline}
+              class="chip"
+              aria-pressed={one === shown}
+              onClick={() => setView(one.outline)}
+            >
+              {one.words.split(",")[0]}
+            </button>
+          ))}
+        </div>
+      )}
+      <div class="drawings">
+        {(all ? drawings : [shown]).map((one) => (
+          <View key={one.outline} drawing={one} steps={steps} chosen={chosen} choose={choose} />
+        ))}
+      </div>
+      <figcaption>
+        {["untouched", "clear", "finding", "not-examined"]
+          .filter((state) => used.has(state))
+          .map((state) => (
+            <span key={state} class={`state ${state}`}>
+              <span class="mark" aria-hidden="true">
+                {STATE_MARKS[state]}
+              </span>{" "}
+              {STATE_WORDS[state] ?? "Not looked at"}
+            </span>
+          ))}
+      </figcaption>
+    </figure>
+  );
+}
+
+function View({
+  drawing,
+  steps,
+  chosen,
+  choose,
+}: {
+  drawing: Drawing;
+  steps: Step[];
+  chosen?: string;
+  choose?: (key: string) => void;
+}) {
+  const title = useId();
+  const stateOf = (key: string) => steps.find((step) => step.key === key)?.state?.state ?? "untouched";
+  const touch = (event: TouchEventOn) => {
+    const key = zoneAt(event);
+    if (key && choose) choose(key);
+  };
+  return (
+    // biome-ignore lint/a11y/useKeyWithClickEvents: the list of zones beside the drawing has a link for each
+    <svg
+      class={choose ? "outline touchable" : "outline"}
+      viewBox={`0 0 ${drawing.width} ${drawing.height}`}
+      role="img"
+      aria-labelledby={title}
+      onClick={touch}
+    >
+      <title id={title}>{drawing.words}</title>
+      {drawing.shapes.map((shape, index) => (
+        <DrawnShape
+          key={index}
+          shape={shape}
+          id={shape.zone ? `${title}-${shape.zone}` : undefined}
+          state={shape.zone ? stateOf(shape.zone) : ""}
+          chosen={shape.zone === chosen}
+        />
+      ))}
+      {marksOf(drawing, stateOf).map(({ zone, state, x, y }) => (
+        <text key={zone} x={x} y={y} class="state-mark">
+          {STATE_MARKS[state]}
+        </text>
+      ))}
+    </svg>
+  );
+}
+
+/** One shape as the plan's data has it; a region of a zone tells its name and state. */
+function DrawnShape({
+  shape,
+  id,
+  state,
+  chosen,
+}: {
+  shape: Shape;
+  id?: string;
+  state: string;
+  chosen: boolean;
+}) {
+  const Element = shape.shape;
+  if (!shape.zone) return <Element {...shape.attributes} class="helping" />;
+  return (
+    <Element
+      {...shape.attributes}
+      id={id}
+      data-zone={shape.zone}
+      class={`region ${state}${chosen ? " chosen" : ""}`}
+    >
+      <title>
+        {zoneName(shape.zone)}: {STATE_WORDS[state] ?? "not looked at"}
+      </title>
+    </Element>
+  );
+}
+
+/**
+ * Where the marks stand. Regions lie inside each other, so a mark that would cover another is left out, findings first:
+ * the region's line tells its state as well.
+ */
+function marksOf(drawing: Drawing, stateOf: (key: string) => string) {
+  const order = ["finding", "not-examined", "clear"];
+  const placed: { zone: string; state: string; x: number; y: number }[] = [];
+  const wanted = drawing.shapes.flatMap((shape) =>
+    shape.zone && stateOf(shape.zone) !== "untouched"
+      ? [{ shape, zone: shape.zone, state: stateOf(shape.zone) }]
+      : [],
+  );
+  for (const { shape, zone, state } of wanted.sort(
+    (one, other) => order.indexOf(one.state) - order.indexOf(other.state),
+  )) {
+    const [x, y] = centreOf(shape);
+    if (placed.every((mark) => Math.hypot(mark.x - x, mark.y - y) >= MARK_APART))
+      placed.push({ zone, state, x, y });
+  }
+  return placed;
+}
+
+/** The region under a touch, or the nearest one within reach: some are smaller than a finger. */
+function zoneAt(event: TouchEventOn): string | null {
+  const direct = event.target instanceof Element ? event.target.closest("[data-zone]") : null;
+  if (direct) return direct.getAttribute("data-zone");
+  const svg = event.currentTarget;
+  const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+  const near: [number, string | null][] = [...svg.querySelectorAll("[data-zone]")].map((region) => {
+    const box = region.getBoundingClientRect();
+    const away = Math.hypot(
+      Math.max(box.left - event.clientX, 0, event.clientX - box.right),
+      Math.max(box.top - event.clientY, 0, event.clientY - box.bottom),
+    );
+    return [away, region.getAttribute("data-zone")];
+  });
+  const [nearest] = near.sort(([one], [other]) => one - other);
+  return nearest && nearest[0] <= REACH * scale ? nearest[1] : null;
+}
+
+/** The middle of a shape by the numbers it is drawn with. */
+function centreOf({ shape, attributes }: Shape): [number, number] {
+  const number = (name: string) => Number(attributes[name] ?? 0);
+  if (shape === "circle" || shape === "ellipse") return [number("cx"), number("cy")];
+  if (shape === "rect") return [number("x") + number("width") / 2, number("y") + number("height") / 2];
+  const points = pointsOf(attributes.d ?? attributes.points ?? "");
+  const middle = (all: number[]) => (Math.min(...all) + Math.max(...all)) / 2;
+  return points.length ? [middle(points.map(([x]) => x)), middle(points.map(([, y]) => y))] : [0, 0];
+}
+
+/** The points of absolute path commands; control points count too, which is near enough for a mark. */
+function pointsOf(path: string): [number, number][] {
+  const points: [number, number][] = [];
+  let [x, y] = [0, 0];
+  for (const [, letter = "L", tail = ""] of path.matchAll(/([A-Z])?([^A-Z]+)/g)) {
+    const numbers = tail
+      .trim()
+      .split(/[\s,]+/)
+      .filter(Boolean)
+      .map(Number);
+    const size = letter === "A" ? 7 : letter === "H" || letter === "V" ? 1 : 2;
+    for (let end = size; end <= numbers.length; end += size) {
+      const [before = 0, last = 0] = [numbers[end - 2], numbers[end - 1]];
+      if (letter !== "V") x = letter === "H" ? last : before;
+      if (letter !== "H") y = last;
+      points.push([x, y]);
+    }
+  }
+  return points;
+}

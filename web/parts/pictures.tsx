@@ -1,0 +1,73 @@
+/** Pictures from the phone's camera or from its files, one after the other, each kept before the next. */
+import type { ComponentChildren, JSX } from "preact";
+import { useId, useState } from "preact/hooks";
+import { Camera } from "./camera.tsx";
+import { attempt } from "./notices.tsx";
+
+type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
+
+const TYPES = "image/jpeg,image/png,image/webp";
+
+/**
+ * Three ways to a picture: the camera in this page for several in a row, the phone's own camera, its files.
+ * `series` tells the camera what comes next
+ */
+export function PictureButtons({
+  take,
+  series = null,
+}: {
+  take: (blob: Blob) => Promise<unknown>;
+  series?: ComponentChildren;
+}) {
+  const [busy, setBusy] = useState(0);
+  const [camera, setCamera] = useState(false);
+  const chosen = async (event: FileEvent) => {
+    const files = [...(event.currentTarget.files ?? [])];
+    event.currentTarget.value = "";
+    setBusy(files.length);
+    // One after the other: a phone cannot hold several large pictures unpacked.
+    for (const file of files) {
+      await attempt(() => take(file));
+      setBusy((left) => left - 1);
+    }
+  };
+  if (camera) return <Camera take={take} series={series} close={() => setCamera(false)} />;
+  return (
+    <div class="picture-buttons">
+      {"mediaDevices" in navigator && (
+        <button type="button" onClick={() => setCamera(true)}>
+          Take photos
+        </button>
+      )}
+      <FileButton words="Phone's camera" capture={true} chosen={chosen} />
+      <FileButton words="Files" capture={false} chosen={chosen} />
+      {busy > 0 && <p role="status">Keeping {busy} …</p>}
+    </div>
+  );
+}
+
+function FileButton({
+  words,
+  capture,
+  chosen,
+}: {
+  words: string;
+  capture: boolean;
+  chosen: (event: FileEvent) => void;
+}) {
+  const id = useId();
+  // "capture" and "multiple" do not go together on phones.
+  return (
+    <span class="file-button">
+      <input
+        id={id}
+        type="file"
+        accept={TYPES}
+        multiple={!capture}
+        {...(capture ? { capture: "environment" } : {})}
+        onChange={chosen}
+      />
+      <label for={id}>{words}</label>
+    </span>
+  );
+}

@@ -1,0 +1,58 @@
+/** A number from its tag: scanned, or keyed in as it stands under the code. */
+
+import { useState } from "preact/hooks";
+import { parseTag, tagInQr } from "../job/tag.ts";
+import { Scanner } from "./scanner.tsx";
+
+/** Scan or key in a tag. */
+export function TagEntry({ found }: { found: (tag: string) => void }) {
+  const [typed, setTyped] = useState("");
+  const [scanning, setScanning] = useState(false);
+  const problem = problemOf(typed);
+  const type = (text: string) => {
+    setTyped(text);
+    if (text && problemOf(text) === null) found(parseTag(text));
+  };
+  return (
+    <>
+      {scanning ? (
+        <Scanner found={(text: string) => found(tagInQr(text))} close={() => setScanning(false)} />
+      ) : (
+        <p>
+          <button type="button" class="large" onClick={() => setScanning(true)}>
+            Scan the tag
+          </button>
+        </p>
+      )}
+      <div class={problem ? "field is-wrong" : "field"}>
+        <label for="tag">or key it in</label>
+        <p class="hint" id="tag-hint" role="status">
+          {problem || "Six characters under the code, such as 7K3-QW5"}
+        </p>
+        <input
+          id="tag"
+          class="code"
+          value={typed}
+          onInput={(event) => type(event.currentTarget.value)}
+          autocomplete="off"
+          autocapitalize="characters"
+          spellcheck={false}
+          aria-describedby="tag-hint"
+          maxLength={9}
+        />
+      </div>
+    </>
+  );
+}
+
+/** What is wrong with a typed tag: nothing (null) if it is one, "" while it is too short to say. */
+function problemOf(typed: string) {
+  try {
+    parseTag(typed);
+    return null;
+  } catch (error) {
+    const short = typed.replace(/[\s-]/g, "").length < 6;
+    if (short && /^[\s0-9a-z-]*$/i.test(typed)) return "";
+    return error instanceof Error ? error.message : String(error);
+  }
+}

@@ -1,0 +1,199 @@
+/** Today: who is being served, who waits, what is missing on what was already looked at. */
+
+import { useState } from "preact/hooks";
+import { newId } from "../../job/ids.ts";
+import { missing } from "../../job/progress.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
+import { rememberDevice, type ThisDevice } from "../../local/device.ts";
+import { keep } from "../../local/outbox.ts";
+import { planFinder } from "../../local/plans.ts";
+import { listRecords } from "../../local/records.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { useDay, useDevice, useKept, useRecords } from "../../parts/use.ts";
+import { AtThisDevice } from "./today_device.tsx";
+
+export default function Today() {
+  const device = useDevice();
+  const days = useRecords("day");
+  const day = useDay();
+  if (!device || !days || day === undefined)
+    return (
+      <Frame title="Today" place="#/today">
+        <p>Reading …</p>
+      </Frame>
+    );
+  if (!day) return <ChooseDay days={days} role={device.role} />;
+  return <TodayOf key={day.record_id} day={day} device={device} />;
+}
+
+function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
+  return (
+    <Frame title="Today" place="#/today">
+      {days.length ? (
+        <>
+          <p class="lead">Which day is it?</p>
+          <ul class="rows">
+            {days.map((day) => (
+              <li key={day.record_id}>
+                <button type="button" class="row" onClick={() => rememberDevice({ day_id: day.record_id })}>
+                  <strong>{day.held_on}</strong> {day.house}, {day.place}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </>
+      ) : (
+        <>
+          <p class="lead">No valuation day is on this device yet.</p>
+          <p>
+            {role === "manager" ? (
+              <>
+                <a href="#/day">Set up the day</a>.
+              </>
+            ) : (
+              "The manager sets it up; stay in reach of the network until it appears here."
+            )}
+          </p>
+        </>
+      )}
+    </Frame>
+  );
+}
+
+function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
+  const visits = useRecords("visit", day.record_id);
+  const gaps = useKept(() => gapsOf(day.record_id), [day.record_id]);
+  if (!visits || !gaps)
+    return (
+      <Frame title="Today" place="#/today">
+        <p>Reading …</p>
+      </Frame>
+    );
+  const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
+  return (
+    <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
+      <p class="hint of-day">
+        {day.held_on}: {day.house}, {day.place}
+      </p>
+      <AtThisDevice day={day} device={device} />
+      <Visits title="At the tables" visits={at("at-table")} gaps={gaps} none="Nobody is at a table." />
+      <Visits title="Waiting" visits={at("waiting")} gaps={gaps} none="Nobody waits." />
+      <Left visits={at("left")} gaps={gaps} />
+    </Frame>
+  );
+}
+
+/** The porter finds things; everybody else opens visits as well. */
+function Actions({ day, device, visits }: { day: DayRecord; device: ThisDevice; visits: VisitRecord[] }) {
+  const open = () =>
+    attempt(async () => {
+      const visit_id = newId();
+      const ticket = nextTicket(visits);
+      await keep("open_visit", { visit_id, day_id: day.record_id, ticket, bags: 1, kinds: "" });
+      location.hash = `#/visit/${visit_id}`;
+    });
+  if (device.role === "porter")
+    return (
+      <a class="button main" href="#/tag">
+        Find by tag
+      </a>
+    );
+  return (
+    <>
+      <a class="button" href="#/tag">
+        Find by tag
+      </a>
+      <button type="button" class="main" onClick={open}>
+        New visit
+      </button>
+    </>
+  );
+}
+
+type VisitsOf = { visits: VisitRecord[]; gaps: Gaps };
+
+function Visits({ title, visits, gaps, none }: VisitsOf & { title: string; none: string }) {
+  return (
+    <section>
+      <h2>
+        {title} <span class="count">{visits.length}</span>
+      </h2>
+      {visits.length ? <VisitRows visits={visits} gaps={gaps} /> : <p class="none">{none}</p>}
+    </section>
+  );
+}
+
+/** Who has left is folded away. */
+function Left({ visits, gaps }: VisitsOf) {
+  const [open, setOpen] = useState(false);
+  return (
+    <section>
+      <h2>
+        Left <span class="count">{visits.length}</span>
+      </h2>
+      {visits.length > 0 && (
+        <button type="button" class="quiet" aria-expanded={open} onClick={() => setOpen(!open)}>
+          {open ? "Hide them" : "Show them"}
+        </button>
+      )}
+      {open && <VisitRows visits={visits} gaps={gaps} />}
+    </section>
+  );
+}
+
+function VisitRows({ visits, gaps }: VisitsOf) {
+  return (
+    <ul class="rows">
+      {visits.map((visit) => (
+        <li key={visit.record_id}>
+          <VisitRow visit={visit} {...(gaps.get(visit.record_id) ?? { items: 0, open: 0 })} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** One visit: `items` on its list, `open` of them with something missing. */
+function VisitRow({ visit, items, open }: { visit: VisitRecord; items: number; open: number }) {
+  return (
+    <a class="row" href={`#/visit/${visit.record_id}`}>
+      <strong class="ticket">{fieldValue(visit, "ticket") || "no ticket"}</strong>
+      <span class="what">
+        {fieldValue(visit, "consignor/name") || fieldValue(visit, "kinds") || "Nothing said yet"}
+        <small>
+          {countWords(items, "item")}, came {clockWords(visit.opened_at)}
+        </small>
+      </span>
+      {open > 0 && <span class="left">{open} unfinished</span>}
+      {open === 0 && items > 0 && <span class="left all">✓ all done</span>}
+    </a>
+  );
+}
+
+/** The items of each visit, and how many miss something. */
+type Gaps = Map<string, { items: number; open: number }>;
+
+async function gapsOf(day_id: string): Promise<Gaps> {
+  const gaps: Gaps = new Map();
+  const planOf = await planFinder();
+  for (const item of await listRecords("item", day_id)) {
+    const { visit_id } = item;
+    const sum = gaps.get(visit_id) ?? { items: 0, open: 0 };
+    sum.items += 1;
+    if (missing(planOf(item), item).length) sum.open += 1;
+    gaps.set(visit_id, sum);
+  }
+  return gaps;
+}
+
+/** The ticket after the highest of its kind: Q04 gives Q05. */
+export function nextTicket(visits: VisitRecord[]) {
+  const numbers = visits
+    .map((visit) => /^Q(\d+)$/.exec(fieldValue(visit, "ticket") ?? "")?.[1])
+    .filter((digits) => digits !== undefined);
+  return `Q${String(1 + Math.max(0, ...numbers.map(Number))).padStart(2, "0")}`;
+}

@@ -1,0 +1,56 @@
+/** Who holds this device, and at which table. */
+
+import { useState } from "preact/hooks";
+import type { DayRecord } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
+import { rememberDevice, type ThisDevice } from "../../local/device.ts";
+import { Select } from "../../parts/choices.tsx";
+
+/** Who holds this device, and at which table: asked once, then one line. */
+export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevice }) {
+  const people = listed(day, "people/").map(({ value }) => value);
+  const person = people.find(({ person_id }) => person_id === device.person_id);
+  const table = day.tables.find((one) => one.table_id === device.table_id);
+  const atTable = device.role === "table";
+  const [open, setOpen] = useState(!person || (atTable && !table));
+  if (!open && person) {
+    return (
+      <p class="at-device">
+        <strong>{person.name}</strong>
+        {table ? `, ${table.name}` : ""}{" "}
+        <button type="button" class="quiet" onClick={() => setOpen(true)}>
+          Change
+        </button>
+      </p>
+    );
+  }
+  return (
+    <section>
+      <div class="pair">
+        <Select
+          label="Who is at this device?"
+          value={device.person_id}
+          empty="Choose your name"
+          options={people.map((one) => [one.person_id, one.name])}
+          choose={(person_id: string) => rememberDevice({ person_id })}
+        />
+        {atTable && (
+          <Select
+            label="Which table?"
+            value={device.table_id}
+            empty="No table"
+            options={day.tables.map((one) => [one.table_id, one.name])}
+            choose={(table_id: string) => rememberDevice({ table_id })}
+          />
+        )}
+      </div>
+      {person ? (
+        <button type="button" onClick={() => setOpen(false)}>
+          That is right
+        </button>
+      ) : (
+        <p class="bar">Choose your name first: every record says who made it.</p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,95 @@
+/** The same thing recorded twice, at the desk. */
+
+import { useState } from "preact/hooks";
+import { tagsOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { keep } from "../../local/outbox.ts";
+import { Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { useHeld, useRecords } from "../../parts/use.ts";
+import { syncNow } from "../../sync/sync.ts";
+
+function nameOf(item: ItemRecord) {
+  return `${fieldValue(item, "short_description") || "not named"} ${tagsOf(item).map(shown).join(", ")}`;
+}
+
+/** The same thing recorded twice: one record stands behind the other, and both keep their histories. */
+export function Doubled({ item }: { item: ItemRecord }) {
+  const items = useRecords("item", item.day_id);
+  const {
+    said: { into, why },
+    set,
+    drop,
+    held,
+  } = useHeld(`doubled ${item.record_id}`, { into: "", why: "" });
+  const [open, setOpen] = useState(held);
+  const merged = fieldValue(item, "merged");
+  const front = items?.find(({ record_id }) => record_id === merged?.into_id);
+  const behind = items?.filter((other) => fieldValue(other, "merged")?.into_id === item.record_id) ?? [];
+  const others =
+    items?.filter(
+      (other) =>
+        other.visit_id === item.visit_id &&
+        other.record_id !== item.record_id &&
+        !fieldValue(other, "merged")?.into_id,
+    ) ?? [];
+  const merge = (into_id: string | null) =>
+    attempt(async () => {
+      await keep("merge_item", { item_id: item.record_id, into_id, why });
+      drop();
+      setOpen(false);
+      syncNow();
+    });
+  if (front)
+    return (
+      <p class="bar">
+        Recorded twice: this record stands behind <a href={`#/entry/${front.record_id}`}>{nameOf(front)}</a>.{" "}
+        {merged?.why}{" "}
+        <button type="button" class="quiet" onClick={() => merge(null)}>
+          They are two things
+        </button>
+      </p>
+    );
+  return (
+    <>
+      {behind.length > 0 && (
+        <p class="bar">
+          Recorded twice; the other history:{" "}
+          {behind.map((other) => (
+            <a key={other.record_id} href={`#/entry/${other.record_id}`}>
+              {nameOf(other)}
+            </a>
+          ))}
+        </p>
+      )}
+      {open ? (
+        <div class="bar">
+          <Select
+            label="It is the same thing as"
+            options={others.map((other) => [other.record_id, nameOf(other)])}
+            value={into}
+            choose={set("into")}
+          />
+          <Typed label="How that is known" value={why} save={set("why")} />
+          <button type="button" disabled={!into || !why.trim()} onClick={() => merge(into)}>
+            Put this record behind it
+          </button>{" "}
+          <button type="button" class="quiet" onClick={() => setOpen(false)}>
+            Not now
+          </button>
+        </div>
+      ) : (
+        others.length > 0 && (
+          <p>
+            <button type="button" class="quiet" onClick={() => setOpen(true)}>
+              Recorded twice?
+            </button>
+          </p>
+        )
+      )}
+    </>
+  );
+}

@@ -1,0 +1,45 @@
+/** Its place by the ledger, piece by piece where they are apart. */
+
+import { piecesOf, placeWords, thingName, type Where, whereIs } from "../../job/custody.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord, ThingRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { spaced } from "../../job/words.ts";
+import { useRecords } from "../../parts/use.ts";
+
+function whereWords({ place, at, inside }: Where) {
+  const containers = inside.map((outer) => `inside ${thingName(outer)}`);
+  return [placeWords(place) + (at ? `, ${at}` : ""), ...containers].join(", ");
+}
+
+export function WhereNow({ item }: { item: ItemRecord }) {
+  const containers = useRecords("container", item.day_id) ?? [];
+  const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
+  const pieces = piecesOf(item, byId);
+  const apart = new Set(pieces.map(({ where }) => whereWords(where))).size > 1;
+  const check = fieldValue(item, "check-in");
+  return (
+    <>
+      <p>
+        {apart
+          ? "Its pieces are apart; it is not complete in one place."
+          : `${whereWords(pieces[0]?.where ?? whereIs(item, byId))}.`}
+        {check ? (
+          <small>
+            Compared with its photographs: {spaced(check.state)}
+            {check.words ? `, ${check.words}` : ""}
+          </small>
+        ) : null}
+      </p>
+      {apart && (
+        <ul>
+          {pieces.map(({ tag, piece, of, where }) => (
+            <li key={tag}>
+              {shown(tag)}, piece {piece} of {of}: {whereWords(where)}
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,98 @@
+/** An item's zones at the desk: state, what was said, what was looked for and not seen, and the history of each. */
+
+import { type Step, walk, zoneName } from "../../job/progress.ts";
+import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { findingInWords, ORIGIN_WORDS } from "../../job/wording.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
+import { StateMark } from "../../parts/zone_marks.tsx";
+import { History, type Logged, type Who } from "./entry_history.tsx";
+
+type ZonesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; past: Logged[]; who: Who };
+
+export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
+  if (!plan || !book) return <p class="none">No class was chosen, so there is no list of zones.</p>;
+  return (
+    <table class="zone-table">
+      <thead>
+        <tr>
+          <th scope="col">Zone</th>
+          <th scope="col">State</th>
+          <th scope="col">What was said</th>
+        </tr>
+      </thead>
+      <tbody>
+        {walk(plan, item).map((step) => (
+          <tr key={step.key} class={step.state?.state ?? "untouched"}>
+            <th scope="row">{zoneName(step.key)}</th>
+            <td>
+              <StateMark state={step.state?.state} />
+            </td>
+            <td>
+              <Findings step={step} plan={plan} book={book} />
+              <Origin item={item} zone={step.key} />
+              <Denials item={item} step={step} />
+              {step.state?.reason ? spaced(step.state.reason) : ""}
+              {step.state?.light ? <small>{spaced(step.state.light)}</small> : ""}
+              {step.state?.count ? <small> {step.state.count} counted</small> : ""}
+              <ZoneHistory past={past.filter(({ operation }) => isOf(operation, step.key))} who={who} />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Findings({ step, plan, book }: { step: Step; plan: Plan; book: PlanBook }) {
+  return step.findings.map(({ id, value }) => (
+    <p key={id}>
+      {firstUpper(findingInWords(plan, book, value, [step.key]))}.{" "}
+      <small>
+        Severity {value.severity},{" "}
+        {book.words.severities.find(({ severity }) => severity === value.severity)?.words}
+      </small>
+    </p>
+  ));
+}
+
+function Origin({ item, zone }: { item: ItemRecord; zone: string }) {
+  const told = fieldValue(item, `origins/${zone}`);
+  if (!told?.origin) return null;
+  return (
+    <p>
+      {firstUpper(ORIGIN_WORDS[told.origin] ?? "")}
+      {told.note ? `: ${told.note}` : ""}
+    </p>
+  );
+}
+
+function Denials({ item, step }: { item: ItemRecord; step: Step }) {
+  const denials = listed(item, "denials/").filter(({ value }) => value.zone === step.key && !value.withdrawn);
+  return denials.map(({ id, value }) => (
+    <p key={id}>
+      Looked for and not seen: {spaced(value.term)}{" "}
+      <small>
+        {spaced(value.light)}
+        {step.findings.some((found) => found.value.term === value.term) ? "; but it was found after all" : ""}
+      </small>
+    </p>
+  ));
+}
+
+/** Whether an operation speaks of a zone. */
+function isOf(operation: Operation, zone: string) {
+  if (operation.kind === "examine_rest") return operation.zones.includes(zone);
+  return "zone" in operation && operation.zone === zone;
+}
+
+/** Who said what of one zone, when. */
+function ZoneHistory({ past, who }: { past: Logged[]; who: Who }) {
+  if (past.length < 2) return null;
+  return (
+    <details>
+      <summary>{past.length} looks</summary>
+      <History past={past} who={who} />
+    </details>
+  );
+}

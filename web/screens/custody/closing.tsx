@@ -1,0 +1,176 @@
+/** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
+
+import { differencesOf, type Found } from "../../job/closing.ts";
+import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { planFinder } from "../../local/plans.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { momentWords } from "../../parts/moments.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { printWhole } from "../../parts/print.ts";
+import { useDay, useHeld, useKept, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { syncNow } from "../../sync/sync.ts";
+import { OfficeKnows } from "./closing_office.tsx";
+import { Raise, Raised } from "./closing_raised.tsx";
+
+const LONG_LIST = 12;
+/** What the page finds by itself, in words. */
+const KINDS: Record<string, string> = {
+  unsigned: "Taken back and not signed for",
+  "no-receipt": "Left without a signed receipt",
+  "tag-gone": "Tags gone and not replaced",
+  zones: "Zones that nobody spoke of",
+  views: "Views missing",
+  "tag-on-two": "One number on two items",
+  disagreement: "Two people disagree",
+  class: "No class chosen",
+  "passed-over": "Numbers that were passed over",
+  "not-moved": "Still at the table",
+  held: "Held, and not in isolation",
+  "not-arrived": "Containers that have not arrived",
+  visit: "Visits still open",
+  count: "Counted otherwise at the table",
+};
+
+export default function Closing() {
+  useOfficeNews(syncNow);
+  const day = useDay();
+  const day_id = day?.record_id ?? "";
+  const visits = useRecords("visit", day_id);
+  const items = useRecords("item", day_id);
+  const containers = useRecords("container", day_id);
+  const plan = useKept(planFinder, []);
+  if (!day || !visits || !items || !containers || !plan)
+    return (
+      <Frame title="Closing the day" place="#/closing">
+        <p>{day === null ? "Choose the day first." : "Reading …"}</p>
+      </Frame>
+    );
+  const found = differencesOf({ day, visits, items, containers, plan });
+  const closed = fieldValue(day, "closed");
+  const open = found.length ? `Closing the day: ${found.length} to name` : "Closing the day";
+  const print = (
+    <button type="button" onClick={printWhole}>
+      Print this page
+    </button>
+  );
+  return (
+    <Frame title={closed ? "The day is closed" : open} place="#/closing" action={print}>
+      <p class="lead">
+        {day.held_on}, {day.place}. {visits.length} visits, {items.length} items, {containers.length}{" "}
+        containers.
+      </p>
+      <ClosedBy day={day} />
+      <Numbers rolls={rollCounts(day, items, containers)} />
+      <Differences found={found} />
+      <OfficeKnows items={items} />
+      <Raised day={day} />
+      <Raise day_id={day_id} items={items} />
+      <Close day_id={day_id} named={found.map(({ words }) => words)} />
+    </Frame>
+  );
+}
+
+function ClosedBy({ day }: { day: DayRecord }) {
+  const closed = fieldValue(day, "closed");
+  if (!closed) return null;
+  return (
+    <p class="bar">
+      Closed by {closed.closed_by} and {closed.second_by}, {momentWords(day.fields.closed?.made_at ?? "")},
+      with {countWords(closed.named.length, "named difference")}.
+    </p>
+  );
+}
+
+function Numbers({ rolls }: { rolls: RollCount[] }) {
+  return (
+    <section>
+      <h2>Numbers</h2>
+      {rolls.length ? (
+        <ul>
+          {rolls.map((roll) => (
+            <li key={roll.roll_id}>
+              {roll.given_to}: {roll.count} = {roll.used} used + {roll.spoiled} struck through + {roll.unused}{" "}
+              unused
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p class="none">No roll was given out.</p>
+      )}
+    </section>
+  );
+}
+
+/** What the page finds by itself, kind by kind; a long list is folded. */
+function Differences({ found }: { found: Found[] }) {
+  const kinds = [...new Set(found.map(({ kind }) => kind))];
+  return (
+    <section>
+      <h2>
+        Differences <span class="count">{found.length}</span>
+      </h2>
+      {kinds.map((kind) => (
+        <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
+      ))}
+      {!found.length && <p class="none">None: everything agrees.</p>}
+    </section>
+  );
+}
+
+function OneKind({ kind, found }: { kind: string; found: Found[] }) {
+  return (
+    <details open={found.length <= LONG_LIST}>
+      <summary>
+        {KINDS[kind] ?? DIFFERENCES.find(([key]) => key === kind)?.[1] ?? kind}{" "}
+        <span class="count">{found.length}</span>
+      </summary>
+      <ul class="gaps">
+        {found.map(({ words, at }) => (
+          <li key={words}>
+            <a href={at}>{words}</a>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function Close({ day_id, named }: { day_id: string; named: string[] }) {
+  const { said, set, drop } = useHeld(`close ${day_id}`, { closed_by: "", second_by: "" });
+  const ready =
+    said.closed_by.trim() &&
+    said.second_by.trim() &&
+    said.closed_by.trim().toLowerCase() !== said.second_by.trim().toLowerCase();
+  const close = () =>
+    attempt(async () => {
+      await keep("close_day", {
+        day_id,
+        closed_by: said.closed_by,
+        second_by: said.second_by,
+        named: named.map((words) => words.slice(0, 400)),
+      });
+      drop();
+      sayDone("The day is closed with these differences.");
+    });
+  return (
+    <section class="on-screen">
+      <h2>Close it</h2>
+      <div class="pair">
+        <Typed label="Closed by" value={said.closed_by} save={set("closed_by")} />
+        <Typed label="Second person" value={said.second_by} save={set("second_by")} />
+      </div>
+      <button type="button" disabled={!ready} onClick={close}>
+        {ready
+          ? named.length
+            ? `Close with ${countWords(named.length, "named difference")}`
+            : "Close the day"
+          : "Two people close a day"}
+      </button>
+    </section>
+  );
+}

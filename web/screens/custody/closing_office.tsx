@@ -1,0 +1,73 @@
+/** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
+
+import { useEffect, useState } from "preact/hooks";
+import type { ItemRecord } from "../../job/types.ts";
+import { momentWords } from "../../parts/moments.ts";
+import { get } from "../../sync/office.ts";
+import type { Device } from "../office/devices.tsx";
+
+type Answer = {
+  devices: (Device & { holding: number | null })[];
+  orphans: string[];
+  awaited: { sha256: string; item_id: string }[];
+};
+
+/** Asked anew whenever an item of the day has changed. */
+export function OfficeKnows({ items }: { items: ItemRecord[] }) {
+  const [answer, setAnswer] = useState<Answer | null>(null);
+  const [problem, setProblem] = useState("");
+  useEffect(() => {
+    get<Answer>("/closing").then(setAnswer, (error) => setProblem(error.message));
+  }, [items]);
+  return (
+    <section>
+      <h2>What only the office knows</h2>
+      {answer ? (
+        <ul>
+          <Holding devices={answer.devices.filter(({ revoked_at }) => !revoked_at)} />
+          <li>
+            {answer.awaited.length
+              ? `${answer.awaited.length} pictures are named in records and not here yet`
+              : "Every picture that a record names is here."}
+          </li>
+          <Orphans pictures={answer.orphans} />
+        </ul>
+      ) : (
+        <p class="none">{problem ? `Not heard: ${problem}` : "Asking …"}</p>
+      )}
+    </section>
+  );
+}
+
+function Holding({ devices }: { devices: Answer["devices"] }) {
+  const holding = devices.filter((device) => device.holding);
+  const silent = devices.filter((device) => device.holding === null);
+  return (
+    <>
+      {holding.map((device) => (
+        <li key={device.device_id}>
+          <strong>{device.name}</strong> still holds {device.holding}, last heard{" "}
+          {device.last_seen_at ? momentWords(device.last_seen_at) : "never"}
+        </li>
+      ))}
+      {silent.map((device) => (
+        <li key={device.device_id}>{device.name} has not said what it holds</li>
+      ))}
+      {!holding.length && !silent.length && <li>No device holds anything back.</li>}
+    </>
+  );
+}
+
+function Orphans({ pictures }: { pictures: string[] }) {
+  if (!pictures.length) return <li>Every picture belongs to a record.</li>;
+  return (
+    <li>
+      {pictures.length} pictures belong to no record:{" "}
+      {pictures.map((sha256) => (
+        <a key={sha256} href={`/photos/${sha256}`} target="_blank" rel="noreferrer">
+          {sha256.slice(0, 8)}
+        </a>
+      ))}
+    </li>
+  );
+}

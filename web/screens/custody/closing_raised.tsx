@@ -1,0 +1,159 @@
+/** Differences that people raise and settle, each on record with who was there. */
+
+import { useState } from "preact/hooks";
+import { DIFFERENCES, ENDS } from "../../job/custody.ts";
+import type { DifferenceValue } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import type { RaiseDifference, SettleDifference } from "../../job/operations.ts";
+import type { DayRecord, ItemRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { RecordPhotos } from "../../parts/record_photos.tsx";
+import { useHeld } from "../../parts/use.ts";
+
+/** The differences that somebody raised, and how each ended. */
+export function Raised({ day }: { day: DayRecord }) {
+  const raised = listed(day, "differences/");
+  if (!raised.length) return null;
+  return (
+    <section>
+      <h2>Raised today</h2>
+      {raised.map(({ id, value }) => (
+        <OneRaised key={id} day={day} id={id} raised={value} />
+      ))}
+    </section>
+  );
+}
+
+function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: DifferenceValue }) {
+  const end = fieldValue(day, `difference-ends/${id}`);
+  return (
+    <article class="finding">
+      <h3>{DIFFERENCES.find(([key]) => key === raised.difference)?.[1]}</h3>
+      <p>
+        {raised.words ? `${raised.words.replace(/[.\s]+$/, "")}.` : "Nothing written."}{" "}
+        {raised.owner_told ? "The owner is told." : "The owner is not told."}
+        {raised.told ? ` Told as well: ${raised.told}.` : ""}
+      </p>
+      <RecordPhotos record={day} difference_id={id} words="the difference" />
+      {end ? (
+        <p>
+          <strong>{ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, with {end.second_by}. {end.words}
+        </p>
+      ) : (
+        <Settle day_id={day.record_id} difference_id={id} />
+      )}
+    </article>
+  );
+}
+
+type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
+
+function Settle({ day_id, difference_id }: { day_id: string; difference_id: string }) {
+  const { said, set, drop } = useHeld<Ending>(`settle ${difference_id}`, {
+    ended: null,
+    words: "",
+    second_by: "",
+  });
+  const { ended } = said;
+  const ready = ended && said.second_by.trim();
+  const settle = () =>
+    attempt(async () => {
+      if (ended) await keep("settle_difference", { day_id, difference_id, ...said, ended });
+      drop();
+    });
+  return (
+    <>
+      <Choice label="How it ended" options={ENDS} value={said.ended} choose={set("ended")} />
+      <div class="pair">
+        <Typed of={difference_id} label="What was done" value={said.words} save={set("words")} />
+        <Typed of={difference_id} label="Second person" value={said.second_by} save={set("second_by")} />
+      </div>
+      <button type="button" disabled={!ready} onClick={settle}>
+        {ready ? "Settle it" : "Say how it ended and who was there"}
+      </button>
+    </>
+  );
+}
+
+type Difference = {
+  difference: RaiseDifference["difference"] | null;
+  words: string;
+  thing_id: string;
+  owner_told: "yes" | "no";
+  told: string;
+};
+
+export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }) {
+  const { said, set, drop, held } = useHeld<Difference>(`difference ${day_id}`, {
+    difference: null,
+    words: "",
+    thing_id: "",
+    owner_told: "no",
+    told: "",
+  });
+  const [open, setOpen] = useState(held);
+  const { difference } = said;
+  const raise = () =>
+    attempt(async () => {
+      if (!difference) return;
+      await keep("raise_difference", {
+        day_id,
+        difference_id: newId(),
+        difference,
+        words: said.words,
+        thing_id: said.thing_id || null,
+        owner_told: said.owner_told === "yes",
+        told: said.told,
+      });
+      drop();
+      setOpen(false);
+      sayDone("The difference is on record until it is settled. Photograph what there is to see.");
+    });
+  if (!open)
+    return (
+      <p>
+        <button type="button" onClick={() => setOpen(true)}>
+          Note a difference
+        </button>
+      </p>
+    );
+  return (
+    <section>
+      <h2>Note a difference</h2>
+      <Choice
+        label="What does not agree?"
+        options={DIFFERENCES}
+        value={said.difference}
+        choose={set("difference")}
+      />
+      <Select
+        label="Which item"
+        options={items.map((item) => [
+          item.record_id,
+          fieldValue(item, "short_description") || item.record_id.slice(-6),
+        ])}
+        value={said.thing_id}
+        empty="None, or not known"
+        choose={set("thing_id")}
+      />
+      <Typed label="What was seen and done first" value={said.words} save={set("words")} lines={2} />
+      <Choice
+        label="Is the owner told?"
+        options={[
+          ["yes", "Yes"],
+          ["no", "Not yet"],
+        ]}
+        value={said.owner_told}
+        choose={set("owner_told")}
+      />
+      <Typed label="Who else is told" value={said.told} save={set("told")} max={200} />
+      <button type="button" class="main" disabled={!difference} onClick={raise}>
+        Put it on record
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,125 @@
+/** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
+
+import { cautionMark } from "../../job/cautions.ts";
+import { contentsOf, placeWords, thingName, whereIs } from "../../job/custody.ts";
+import type { SealContainer } from "../../job/operations.ts";
+import { shown } from "../../job/tag.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { OwnLabel } from "../../parts/own_label.tsx";
+import { useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { CheckIn } from "./container_check_in.tsx";
+import { Contents } from "./container_contents.tsx";
+
+const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
+  ["sealed", "Sealed now"],
+  ["intact", "Intact at the check"],
+  ["differs", "Number differs"],
+  ["broken", "Broken"],
+  ["opened", "Opened by two"],
+];
+
+export default function Container({ container_id }: { container_id: string }) {
+  const container = useRecord("container", container_id);
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  if (!container || !items || !containers)
+    return (
+      <Frame title="Container" back="#/porter">
+        <p>{container === null ? "This container is not on this device yet." : "Reading …"}</p>
+      </Frame>
+    );
+  const things = [...items, ...containers];
+  const held = itemsWithin(container_id, things);
+  const print_list = (
+    <button type="button" onClick={() => print()}>
+      Print its list
+    </button>
+  );
+  return (
+    <Frame title={firstUpper(thingName(container))} back="#/porter" action={print_list}>
+      <p class="big-tag">{shown(container.number)}</p>
+      <Whereabouts container={container} things={things} held={held} />
+      {cautionMark(held) && (
+        <p class="bar wrong">Something in it is {cautionMark(held)}. Its label has to say so.</p>
+      )}
+      <p>
+        <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
+      </p>
+      {held.length > 0 && <CheckIn items={held} day_id={container.day_id} />}
+      <section>
+        <h2>In it</h2>
+        <Contents container_id={container_id} things={things} />
+      </section>
+      <Seal container={container} />
+    </Frame>
+  );
+}
+
+/** The items inside, at any depth. */
+function itemsWithin(container_id: string, things: ThingRecord[]): ItemRecord[] {
+  return contentsOf(container_id, things).flatMap((thing) =>
+    thing.kind === "item" ? [thing] : itemsWithin(thing.record_id, things),
+  );
+}
+
+type WhereaboutsOf = { container: ContainerRecord; things: ThingRecord[]; held: ItemRecord[] };
+
+function Whereabouts({ container, things, held }: WhereaboutsOf) {
+  const { place, at, inside } = whereIs(container, new Map(things.map((thing) => [thing.record_id, thing])));
+  return (
+    <p class="lead">
+      {placeWords(place)}
+      {at ? `, ${at}` : ""}
+      {inside.map((outer) => `, inside ${thingName(outer)}`)}. {countWords(held.length, "item")}.
+    </p>
+  );
+}
+
+type SealAsked = { seal: string; second_by: string; state: SealContainer["state"] | null };
+
+function Seal({ container }: { container: ContainerRecord }) {
+  const seal = fieldValue(container, "seal");
+  const { said, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, {
+    seal: seal?.seal ?? "",
+    second_by: "",
+    state: null,
+  });
+  const { state } = said;
+  const ready = said.seal.trim() && said.second_by.trim() && state;
+  const record = () =>
+    attempt(async () => {
+      if (state) await keep("seal_container", { container_id: container.record_id, ...said, state });
+      drop();
+      sayDone("The seal is on record.");
+    });
+  return (
+    <section>
+      <h2>Seal</h2>
+      <p>
+        {seal
+          ? `${seal.seal}: ${SEALS.find(([key]) => key === seal.state)?.[1].toLowerCase()}, second person ${seal.second_by}.`
+          : "No seal is on record."}
+      </p>
+      <div class="pair">
+        <Typed
+          label="Seal number"
+          hint="Read aloud, keyed, photographed on the crate"
+          value={said.seal}
+          save={set("seal")}
+        />
+        <Typed label="Second person" value={said.second_by} save={set("second_by")} />
+      </div>
+      <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
+      <button type="button" disabled={!ready} onClick={record}>
+        {ready ? "Record the seal" : "Number, second person and state first"}
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,106 @@
+/** A container opened by two: each item beside its photographs of the table. */
+
+import { useState } from "preact/hooks";
+import { thingName } from "../../job/custody.ts";
+import { newId } from "../../job/ids.ts";
+import type { CheckIn as CheckInKind } from "../../job/operations.ts";
+import { photosOf, tagsOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { firstUpper } from "../../job/words.ts";
+import { amend, keep } from "../../local/outbox.ts";
+import { keepPhoto } from "../../local/photos.ts";
+import { Choice } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { PictureButtons } from "../../parts/pictures.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { useHeld } from "../../parts/use.ts";
+
+type State = CheckInKind["state"];
+const STATES: readonly (readonly [State, string])[] = [
+  ["as-recorded", "As recorded"],
+  ["differs", "Differs"],
+];
+
+export function CheckIn({ items, day_id }: { items: ItemRecord[]; day_id: string }) {
+  const [open, setOpen] = useState(false);
+  const { said, set } = useHeld(`check-in ${day_id}`, { second: "" });
+  const left = items.filter((item) => !fieldValue(item, "check-in")).length;
+  if (!open)
+    return (
+      <p>
+        <button type="button" onClick={() => setOpen(true)}>
+          Check in what is in it{left ? `: ${left} to compare` : ""}
+        </button>
+      </p>
+    );
+  return (
+    <section>
+      <h2>
+        Check in <span class="count">{left} left</span>
+      </h2>
+      <Typed
+        label="Second person"
+        hint="Whoever packed does not open alone"
+        value={said.second}
+        save={set("second")}
+      />
+      {items.map((item) => (
+        <Compared key={item.record_id} item={item} second_by={said.second} />
+      ))}
+    </section>
+  );
+}
+
+/** One item and its photographs; what differs from them is a difference of the day at once. */
+function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) {
+  const item_id = item.record_id;
+  const done = fieldValue(item, "check-in");
+  const compare = async (state: State) => {
+    if (!second_by.trim()) return;
+    await keep("check_in", { item_id, state, words: "", second_by });
+    if (state === "differs") await raiseDamage(item);
+  };
+  return (
+    <article class="finding">
+      <h3>
+        {firstUpper(thingName(item))} {tagsOf(item).map(shown).join(", ")}
+      </h3>
+      <div class="pictures">
+        {photosOf(item).map(({ id, value }) => (
+          <Thumb
+            key={id}
+            sha256={value.thumb_sha256}
+            words={`photo: ${value.view ?? value.zone ?? "no view"}`}
+          />
+        ))}
+      </div>
+      <PictureButtons
+        take={(blob) => keepPhoto(blob, { item_id, view: null, zone: null, finding_id: null })}
+      />
+      <Choice label="Beside its photographs" options={STATES} value={done?.state} choose={compare} />
+      {!second_by.trim() && <p class="hint">Name the second person first.</p>}
+      {done?.state === "differs" && (
+        <Typed
+          of={item_id}
+          label="What differs"
+          value={done.words}
+          save={(words) => amend("check_in", { item_id, words })}
+        />
+      )}
+    </article>
+  );
+}
+
+function raiseDamage(item: ItemRecord) {
+  return keep("raise_difference", {
+    day_id: item.day_id,
+    difference_id: newId(),
+    difference: "new-damage",
+    thing_id: item.record_id,
+    words: `${thingName(item)} differs from its photographs of the table`,
+    owner_told: false,
+    told: "",
+  });
+}

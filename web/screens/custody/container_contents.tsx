@@ -1,0 +1,69 @@
+/** What was scanned into a container, each container within it with its own contents. */
+
+import { standingCautions } from "../../job/cautions.ts";
+import { contentsOf, piecesHere, thingName } from "../../job/custody.ts";
+import { photosOf, tagsOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ThingRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { firstUpper } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+
+export function Contents({ container_id, things }: { container_id: string; things: ThingRecord[] }) {
+  const contents = contentsOf(container_id, things);
+  if (!contents.length) return <p class="none">Nothing was scanned into it.</p>;
+  return (
+    <ul class="rows">
+      {contents.map((thing) => (
+        <li key={thing.record_id}>
+          <ThingRow thing={thing} container_id={container_id} />
+          {thing.kind === "container" && (
+            <div class="nested">
+              <Contents container_id={thing.record_id} things={things} />
+            </div>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: string }) {
+  const level = standingCautions(thing)[0]?.value.level;
+  const numbers = thing.kind === "item" ? tagsOf(thing).map(shown).join(", ") : "";
+  const pieces = thing.kind === "item" ? piecesHere(thing, container_id) : "";
+  return (
+    <div class="row">
+      {thing.kind === "item" && (
+        <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
+      )}
+      <span class="what">
+        <a href={thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`}>
+          {firstUpper(thingName(thing))}
+        </a>
+        <small>
+          {[numbers, pieces].filter(Boolean).join(" · ")}
+          {level ? ` · ${LEVEL_WORDS[level]}` : ""}
+        </small>
+      </span>
+      <button type="button" class="quiet" onClick={() => attempt(() => takeOut(thing, container_id))}>
+        Take out
+      </button>
+    </div>
+  );
+}
+
+/** Take a thing out, whole or those of its pieces that are in this container. */
+async function takeOut(thing: ThingRecord, container_id: string) {
+  const here = [null, ...tagsOf(thing)].filter(
+    (tag) => fieldValue(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id,
+  );
+  const put = async (into: string | null) => {
+    for (const tag of here) await keep("put_inside", { thing_id: thing.record_id, container_id: into, tag });
+  };
+  await put(null);
+  sayDone(`${thingName(thing)} is out.`, () => put(container_id));
+}

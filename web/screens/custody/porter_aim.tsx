@@ -1,0 +1,120 @@
+/** What is done with the things that are scanned. Another aim begins another count. */
+
+import { PLACES, placeWords, thingName } from "../../job/custody.ts";
+import type { Place } from "../../job/fields.ts";
+import type { OpenContainer, Person } from "../../job/operations.ts";
+import type { ContainerRecord } from "../../job/types.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+
+export type Aim = {
+  work: "move" | "inside" | "open";
+  to: Place;
+  at: string;
+  given: string;
+  container: string;
+  kind_of: OpenContainer["kind_of"];
+};
+
+const WORK: readonly (readonly [Aim["work"], string])[] = [
+  ["move", "Move to a place"],
+  ["inside", "Put into a container"],
+  ["open", "New bag, box or crate"],
+];
+const KINDS: readonly (readonly [Aim["kind_of"], string])[] = [
+  ["bag", "Bag"],
+  ["box", "Box"],
+  ["crate", "Crate"],
+];
+
+/** What has still to be said before anything can be scanned; "" if nothing. */
+export function whatIsMissing(aim: Aim, me: string) {
+  if (aim.work === "open") return "";
+  if (aim.work === "inside") return aim.container ? "" : "Choose the container first";
+  if (!me) return "Choose your name on the Today screen";
+  return aim.given ? "" : "Say who gives";
+}
+
+/** What is counted now, in one line. */
+export function aimWords(aim: Aim, containers: ContainerRecord[]) {
+  if (aim.work === "open") return `New: ${aim.kind_of}`;
+  const into = containers.find(({ record_id }) => record_id === aim.container);
+  return aim.work === "inside"
+    ? `Into ${into ? thingName(into) : "a container"}`
+    : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}, given by ${aim.given}`;
+}
+
+type AimFieldsOf = {
+  aim: Aim;
+  change: (patch: Partial<Aim>) => void;
+  setAim: (aim: Aim) => void;
+  people: Person[];
+  me: string;
+  containers: ContainerRecord[];
+};
+
+export function AimFields({ aim, change, setAim, people, me, containers }: AimFieldsOf) {
+  return (
+    <>
+      <Choice
+        label="What is done"
+        options={WORK}
+        value={aim.work}
+        choose={(work) => change({ work, at: "", kind_of: "box" })}
+      />
+      {aim.work === "move" && <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} />}
+      {aim.work === "inside" && <IntoAContainer aim={aim} change={change} containers={containers} />}
+      {aim.work === "open" && (
+        <Choice label="Which" options={KINDS} value={aim.kind_of} choose={(kind_of) => change({ kind_of })} />
+      )}
+    </>
+  );
+}
+
+function ToAPlace({ aim, change, setAim, people, me }: Omit<AimFieldsOf, "containers">) {
+  const others = people.filter(({ name }) => name !== me);
+  return (
+    <>
+      <Choice
+        label="To"
+        options={PLACES.filter(([place]) => place !== "returned")}
+        value={aim.to}
+        choose={(to) => change({ to })}
+      />
+      <div class="pair">
+        <Typed
+          label="Where exactly"
+          hint="Shelf, trip, table"
+          value={aim.at}
+          save={async (at) => setAim({ ...aim, at })}
+        />
+        <Select
+          label="Given by"
+          options={others.map(({ name }) => [name, name] as const)}
+          value={aim.given}
+          choose={(given) => change({ given })}
+        />
+      </div>
+      <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
+    </>
+  );
+}
+
+function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "change" | "containers">) {
+  return (
+    <>
+      <Select
+        label="Into"
+        options={containers.map((into) => [into.record_id, thingName(into)] as const)}
+        value={aim.container}
+        choose={(container) => change({ container })}
+        empty="Choose a container"
+      />
+      {aim.container && (
+        <p>
+          <a href={`#/container/${aim.container}`}>See what is in it, and its seal</a>
+        </p>
+      )}
+    </>
+  );
+}

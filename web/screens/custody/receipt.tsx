@@ -1,0 +1,163 @@
+/** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
+
+import { newId } from "../../job/ids.ts";
+import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
+import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { printWhole } from "../../parts/print.ts";
+import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
+
+export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
+  const visit = useRecord("visit", visit_id);
+  const day = useRecord("day", visit?.day_id ?? "");
+  const items = useRecords("item", visit?.day_id ?? "");
+  const containers = useRecords("container", visit?.day_id ?? "");
+  if (!visit || !day || !items || !containers)
+    return (
+      <Frame title="Receipt" back={`#/visit/${visit_id}`}>
+        <p>Reading …</p>
+      </Frame>
+    );
+  return <ReceiptOf visit={visit} day={day} items={items} containers={containers} />;
+}
+
+type ReceiptGiven = {
+  visit: VisitRecord;
+  day: DayRecord;
+  items: ItemRecord[];
+  containers: ContainerRecord[];
+};
+
+function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
+  const visit_id = visit.record_id;
+  const byId = new Map(containers.map((container) => [container.record_id, container]));
+  const state = receiptState(visit, items, byId);
+  const ticket = fieldValue(visit, "ticket");
+  const what: Receipt["what"] | null = state.backUnsigned.length
+    ? "taken-back"
+    : state.hereUnsigned.length
+      ? "left"
+      : null;
+  const here = state.here.map(receiptLine);
+  const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
+  const things = countWords(lines.length, "thing");
+  const replaces = what === "left" ? state.last : undefined;
+  const { entered, set, drop } = useEntered(visit, day);
+  const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
+  const sign = () =>
+    attempt(async () => {
+      if (!what) return;
+      const number = `${ticket}/${state.receipts.length + 1}`;
+      const receipt = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
+      await keep("sign_receipt", { visit_id, ...receipt, ...entered });
+      drop();
+      sayDone(`Receipt ${number} is signed and on this device.`);
+    });
+  const missing = entered.house_by.trim()
+    ? "The owner's signature is missing"
+    : "Say who signs for the house";
+  const action = what ? (
+    <button type="button" class="main" disabled={!ready} onClick={sign}>
+      {ready ? `Sign for ${things}` : missing}
+    </button>
+  ) : (
+    <button type="button" onClick={printWhole}>
+      Print the receipt
+    </button>
+  );
+  return (
+    <Frame title={`Receipt ${ticket}`} back={`#/visit/${visit_id}`} action={action}>
+      <Parties visit={visit} day={day} />
+      <section>
+        <h2>
+          Left with the house <span class="count">{here.length}</span>
+        </h2>
+        {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
+      </section>
+      <Untagged count={state.untagged.length} />
+      {state.back.length > 0 && (
+        <section>
+          <h2>
+            Back with the owner <span class="count">{state.back.length}</span>
+          </h2>
+          <Lines lines={state.back.map(receiptLine)} back={true} />
+        </section>
+      )}
+      {what && (
+        <Sign
+          key={what}
+          what={what}
+          lines={lines}
+          things={things}
+          replaces={replaces}
+          said={entered}
+          set={set}
+        />
+      )}
+      <SignedBefore receipts={state.receipts} allSigned={!what} />
+      <p class="hint">
+        What the house charges, who carries the risk and until when, and how personal words are kept stand on
+        the house's own terms, which go with this receipt.
+      </p>
+    </Frame>
+  );
+}
+
+/** What is entered for the signature; until somebody types, the names that are known. */
+function useEntered(visit: VisitRecord, day: DayRecord) {
+  const device = useDevice();
+  const { said, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
+  const entered: Entered = {
+    house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",
+    signed_by: fieldValue(visit, "consignor/name") ?? "",
+    on_paper: "",
+    strokes: "",
+    ...said,
+  };
+  return { entered, set, drop };
+}
+
+function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
+  const owner = fieldValue(visit, "consignor/name");
+  const acting_for = fieldValue(visit, "consignor/acting_for");
+  return (
+    <p class="lead">
+      {day.house}, {day.place}, {day.held_on}. Ticket {fieldValue(visit, "ticket")}
+      {owner ? `, ${owner}` : ""}
+      {acting_for ? `, acting for ${acting_for}` : ""}.
+    </p>
+  );
+}
+
+function Untagged({ count }: { count: number }) {
+  if (!count) return null;
+  return (
+    <p class="bar">
+      {countWords(count, "thing")} of this visit {count === 1 ? "has" : "have"} no number and{" "}
+      {count === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its
+      owner.
+    </p>
+  );
+}
+
+function SignedBefore({ receipts, allSigned }: { receipts: Receipt[]; allSigned: boolean }) {
+  if (!receipts.length) return null;
+  return (
+    <section>
+      <h2>Signed</h2>
+      {allSigned && <p class="lead">✓ Everything is signed for.</p>}
+      {receipts.map((receipt) => (
+        <Signed
+          key={receipt.id}
+          receipt={receipt}
+          later={receipts.find(({ replaces }) => replaces === receipt.id)}
+        />
+      ))}
+    </section>
+  );
+}

@@ -1,0 +1,87 @@
+/** The ways to add a finding: the usual terms of a zone by a tap, every other by its words. */
+
+import { useState } from "preact/hooks";
+import { newId } from "../../job/ids.ts";
+import type { Step } from "../../job/progress.ts";
+import type { PlanBook, Term } from "../../job/types.ts";
+import { spaced } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { usualActivity } from "./finding_words.ts";
+
+const MOST_OFFERED = 16;
+export const NOTHING_MEASURED = {
+  extent_mm: null,
+  extent_mm_across: null,
+  extent_percent: null,
+  extent_count: null,
+  extent_words: null,
+};
+
+type NewFindingOf = { item_id: string; step: Step; book: PlanBook; found: () => Promise<void> };
+
+export function NewFinding({ item_id, step, book, found }: NewFindingOf) {
+  const [words, setWords] = useState("");
+  const terms = offered(book, step, words);
+  const record = (term: Term) =>
+    attempt(async () => {
+      await keep("record_finding", {
+        item_id,
+        finding_id: newId(),
+        zone: step.key,
+        term: term.term,
+        side: step.member,
+        severity: term.severity,
+        ...NOTHING_MEASURED,
+        activity: usualActivity(term.activity),
+        certainty: "certain",
+        origin: null,
+        note: "",
+        withdrawn: false,
+      });
+      await found();
+      setWords("");
+    });
+  return (
+    <section>
+      <h2>{step.findings.length ? "Another finding" : "What was found?"}</h2>
+      <div class="chips">
+        {terms.map((term) => (
+          <button
+            type="button"
+            key={term.term}
+            class="chip"
+            title={term.definition}
+            onClick={() => record(term)}
+          >
+            {spaced(term.term)}
+          </button>
+        ))}
+      </div>
+      {!terms.length && (
+        <p class="none">No term is called that. Try another word, or record the nearest and write a note.</p>
+      )}
+      <div class="field">
+        <label for="term-words">Search all terms</label>
+        <input
+          id="term-words"
+          type="search"
+          value={words}
+          onInput={(event) => setWords(event.currentTarget.value)}
+          autocomplete="off"
+          placeholder="as it is said at the table"
+        />
+      </div>
+    </section>
+  );
+}
+
+/** The usual findings of a zone first; with words typed, every term whose name or "said as" has them. */
+function offered(book: PlanBook, step: Step, words: string): Term[] {
+  const asked = words.trim().toLowerCase();
+  const all = book.vocabulary.terms;
+  if (!asked) return step.zone.usual.flatMap((name) => all.find(({ term }) => term === name) ?? []);
+  const has = ({ term, said_as }: Term) =>
+    [spaced(term), ...said_as].some((name) => name.toLowerCase().includes(asked));
+  return all.filter(has).slice(0, MOST_OFFERED);
+}

@@ -1,0 +1,184 @@
+/** A finding: one term on one zone, with its side, size, severity and how sure. */
+
+import type { FindingValue } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import { photosOf, type Step, zoneName } from "../../job/progress.ts";
+import { mirrored, sidesOf } from "../../job/sides.ts";
+import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
+import { fieldValue, findingsOn } from "../../job/values.ts";
+import { sideInWords } from "../../job/wording.ts";
+import { spaced } from "../../job/words.ts";
+import { amend, keep } from "../../local/outbox.ts";
+import { keepPhoto } from "../../local/photos.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { PictureButtons } from "../../parts/pictures.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { NOTHING_MEASURED } from "./finding.tsx";
+import { Extents } from "./finding_extents.tsx";
+import { activities, originalities } from "./finding_words.ts";
+
+export type Change = (patch: Partial<FindingValue>) => Promise<unknown>;
+type FindingOf = {
+  id: string;
+  value: FindingValue;
+  item: ItemRecord;
+  plan: Plan;
+  book: PlanBook;
+  step: Step;
+};
+
+export function Finding({ id, value, item, plan, book, step }: FindingOf) {
+  const item_id = item.record_id;
+  const term = book.vocabulary.terms.find((known) => known.term === value.term);
+  const name = spaced(value.term);
+  const change: Change = (patch) => amend("record_finding", { item_id, finding_id: id, ...patch });
+  const withdraw = () =>
+    attempt(async () => {
+      await change({ withdrawn: true });
+      sayDone(`Withdrawn: ${name}.`, () => change({ withdrawn: false }));
+    });
+  return (
+    <article class="finding">
+      <h3>{name}</h3>
+      {term && <Meaning term={term} />}
+      <Severity value={value} book={book} change={change} />
+      <Extents id={id} value={value} term={term} book={book} change={change} />
+      {!step.member && (
+        <Select
+          label="Where on it"
+          options={sidesOf(plan).map((side) => [side, sideInWords(side)] as const)}
+          value={value.side}
+          empty="No side named"
+          choose={(side) => change({ side: side || null })}
+        />
+      )}
+      <Typed
+        of={id}
+        label="Note"
+        hint="Printed as it stands; what the words above do not say"
+        value={value.note}
+        save={(note) => change({ note })}
+        lines={2}
+      />
+      <OtherSide value={value} item={item} step={step} />
+      <HowSure value={value} book={book} change={change} />
+      <FindingPhotos id={id} value={value} item={item} />
+      <p>
+        <button type="button" class="quiet" onClick={withdraw}>
+          Withdraw this finding
+        </button>
+      </p>
+    </article>
+  );
+}
+
+function Meaning({ term }: { term: Term }) {
+  return (
+    <details>
+      <summary>What it means</summary>
+      <p>{term.definition}.</p>
+      {term.lookalikes.length > 0 && <p>Looks like: {term.lookalikes.map(spaced).join(", ")}.</p>}
+    </details>
+  );
+}
+
+type PartOf = { value: FindingValue; book: PlanBook; change: Change };
+
+function Severity({ value, book, change }: PartOf) {
+  const { severities } = book.words;
+  return (
+    <>
+      <Choice
+        label="Severity"
+        options={severities.map(({ severity, words }) => [String(severity), `${severity} ${words}`] as const)}
+        value={String(value.severity)}
+        choose={(severity) => change({ severity: Number(severity) })}
+      />
+      <p class="hint">{severities.find(({ severity }) => severity === value.severity)?.meaning}</p>
+    </>
+  );
+}
+
+/** How sure, whether it goes on, what was done to it: seldom changed, so folded away behind what is so. */
+function HowSure({ value, book, change }: PartOf) {
+  const { words } = book;
+  const said = [
+    words.certainties.find(({ certainty }) => certainty === value.certainty)?.words,
+    words.activities.find(({ activity }) => activity === value.activity)?.words,
+    words.originalities.find(({ originality }) => originality === value.origin)?.words,
+  ];
+  const sure = words.certainties.filter(({ certainty }) => certainty !== "told");
+  return (
+    <details>
+      <summary>{said.filter(Boolean).join(", ") || "How sure, is it going on"}</summary>
+      <Choice
+        label="How sure"
+        options={sure.map(({ certainty, words }) => [certainty, words] as const)}
+        value={value.certainty}
+        choose={(certainty) => change({ certainty })}
+      />
+      <Choice
+        label="Is it going on?"
+        options={activities(book)}
+        value={value.activity}
+        choose={(activity) => change({ activity })}
+      />
+      <Select
+        label="What was done to it"
+        options={originalities(book)}
+        value={value.origin}
+        empty="Nothing to say"
+        choose={(origin) => change({ origin: origin || null })}
+      />
+    </details>
+  );
+}
+
+function FindingPhotos({ id, value, item }: { id: string; value: FindingValue; item: ItemRecord }) {
+  const pictures = photosOf(item).filter((photo) => photo.value.finding_id === id);
+  const about = { item_id: item.record_id, view: null, zone: value.zone, finding_id: id };
+  return (
+    <>
+      <div class="pictures">
+        {pictures.map((photo) => (
+          <Thumb
+            key={photo.id}
+            sha256={photo.value.thumb_sha256}
+            words={`photo of the ${spaced(value.term)}`}
+          />
+        ))}
+      </div>
+      <PictureButtons take={(blob) => keepPhoto(blob, about)} />
+    </>
+  );
+}
+
+type OtherSideOf = { value: FindingValue; item: ItemRecord; step: Step };
+
+/** The same finding on the mirrored member, by one tap of a person who looked at it. */
+function OtherSide({ value, item, step }: OtherSideOf) {
+  const other = mirrored(step.member);
+  const zone = `${step.zone.zone}/${other}`;
+  if (!other || !Array.isArray(step.zone.members) || !step.zone.members.includes(other)) return null;
+  if (findingsOn(item, zone).some((found) => found.value.term === value.term)) return null;
+  const repeat = () =>
+    attempt(async () => {
+      const item_id = item.record_id;
+      const finding = { ...NOTHING_MEASURED, ...value, zone, side: other };
+      await keep("record_finding", { item_id, finding_id: newId(), ...finding });
+      if (fieldValue(item, `zones/${zone}`)?.state !== "finding") {
+        const light = step.state?.light ?? null;
+        await keep("examine_zone", { item_id, zone, state: "finding", reason: null, light, count: null });
+      }
+      sayDone(`The same on ${zoneName(zone)}.`);
+    });
+  return (
+    <p>
+      <button type="button" class="chip" onClick={repeat}>
+        The same on the {spaced(other)}
+      </button>
+    </p>
+  );
+}

@@ -1,0 +1,170 @@
+/** What an item is, by whom and when: seen, concluded and told are three different places. */
+
+import type { WordsField } from "../../job/fields.ts";
+import type { ItemRecord, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { DateField } from "../../parts/date_field.tsx";
+import { attempt } from "../../parts/notices.tsx";
+
+type WordsOf = {
+  item: ItemRecord;
+  field: WordsField;
+  label: string;
+  hint?: string;
+  lines?: number;
+  max?: number;
+};
+
+/** One field of an item in words. */
+function Words({ item, field, ...more }: WordsOf) {
+  const save = (value: string) => keep("set_item", { item_id: item.record_id, field, value });
+  return <Typed value={fieldValue(item, field)} save={save} {...more} />;
+}
+
+export function WhatItIs({ item }: { item: ItemRecord }) {
+  return (
+    <section>
+      <h2>What it is</h2>
+      <Words
+        item={item}
+        field="short_description"
+        label="Short description"
+        hint="A few words, as on the tag's list"
+        max={200}
+      />
+      <Words
+        item={item}
+        field="seen_words"
+        label="Seen"
+        hint="What anybody could see: shape, colour, marks, wear"
+        lines={3}
+      />
+      <Words
+        item={item}
+        field="concluded_words"
+        label="Concluded"
+        hint="What we think follows from it"
+        lines={2}
+      />
+      <Words
+        item={item}
+        field="told_words"
+        label="Told by the owner"
+        hint="Their words. It is never printed as ours"
+        lines={2}
+      />
+      <Words item={item} field="materials" label="Materials" hint="As seen; “tests as” only after a test" />
+      <div class="pair">
+        <Words item={item} field="colour_now" label="Colour now" />
+        <Words
+          item={item}
+          field="colour_was"
+          label="Colour where light did not reach"
+          hint="Only if it was seen"
+        />
+      </div>
+    </section>
+  );
+}
+
+/** An opinion so sure rests on two kinds of evidence at least. */
+const STRONG = ["by", "attributed-to", "workshop-of"];
+
+export function MakerAndDate({ item, book }: { item: ItemRecord; book: PlanBook | null }) {
+  const item_id = item.record_id;
+  const set = (field: "maker_certainty" | "dates_certainty") => (value: string) =>
+    keep("set_item", { item_id, field, value });
+  const maker_certainty = fieldValue(item, "maker_certainty");
+  const dates_certainty = fieldValue(item, "dates_certainty");
+  return (
+    <section>
+      <h2>Maker and date</h2>
+      <Words item={item} field="maker" label="Maker" />
+      <Select
+        label="How sure of the maker"
+        options={MAKER_CERTAINTIES}
+        value={maker_certainty}
+        choose={set("maker_certainty")}
+      />
+      <Evidence
+        label="What speaks for the maker"
+        item={item}
+        field="maker_evidence"
+        book={book}
+        strong={STRONG.includes(maker_certainty ?? "")}
+      />
+      <DateField
+        conventions={book?.words.dates}
+        date={fieldValue(item, "dates")}
+        save={(date) => keep("record_date", { item_id, ...date })}
+      />
+      <Choice
+        label="How sure of the date"
+        options={DATE_CERTAINTIES}
+        value={dates_certainty}
+        choose={set("dates_certainty")}
+      />
+      <Evidence
+        label="What speaks for the date"
+        item={item}
+        field="dates_evidence"
+        book={book}
+        strong={dates_certainty === "certain"}
+      />
+    </section>
+  );
+}
+
+type EvidenceOf = {
+  label: string;
+  item: ItemRecord;
+  field: "maker_evidence" | "dates_evidence";
+  book: PlanBook | null;
+  strong: boolean;
+};
+
+/** Kinds of evidence; two at least for anything stronger than "probably". */
+function Evidence({ label, item, field, book, strong }: EvidenceOf) {
+  const chosen = fieldValue(item, field) ?? [];
+  const toggle = (evidence: string) => {
+    const others = chosen.filter((kind) => kind !== evidence);
+    const value = chosen.includes(evidence) ? others : [...chosen, evidence];
+    return attempt(() => keep("set_item", { item_id: item.record_id, field, value }));
+  };
+  if (!book) return null;
+  return (
+    <div class="field" role="group" aria-label={label}>
+      <span class="label">{label}</span>
+      {strong && chosen.length < 2 && (
+        <p class="hint">So sure an opinion rests on two kinds of evidence at least.</p>
+      )}
+      <div class="chips">
+        {book.words.evidences.map(({ evidence, words, strength }) => (
+          <button
+            type="button"
+            key={evidence}
+            class="chip"
+            title={strength}
+            aria-pressed={chosen.includes(evidence)}
+            onClick={() => toggle(evidence)}
+          >
+            {words}
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+export function Packaging({ item }: { item: ItemRecord }) {
+  return (
+    <section>
+      <h2>Packaging</h2>
+      <Words item={item} field="packaging" label="How it is wrapped for the van" />
+    </section>
+  );
+}

@@ -1,0 +1,150 @@
+/** Marks: each as it stands, line by line, with its place; the reading apart. None found says where it was looked for. */
+
+import type { MarkValue } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import type { PlanBook } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { amend, keep } from "../../local/outbox.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { NextStep } from "../../parts/next_step.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+
+const COMPLETENESS: readonly (readonly [NonNullable<MarkValue["completeness"]>, string])[] = [
+  ["complete", "Complete"],
+  ["worn", "Worn"],
+  ["partial", "Partial"],
+  ["illegible", "Illegible"],
+];
+
+export default function Marks({ item_id }: { item_id: string }) {
+  const item = useRecord("item", item_id);
+  const plan = usePlan(item);
+  const book = usePlanBook();
+  const back = `#/item/${item_id}`;
+  if (!item || plan === undefined || !book)
+    return (
+      <Frame title="Marks" back={back}>
+        <p>Reading …</p>
+      </Frame>
+    );
+  const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn);
+  const add = (place: string) =>
+    attempt(() =>
+      keep("record_mark", {
+        item_id,
+        mark_id: newId(),
+        place,
+        technique: null,
+        colour: "",
+        completeness: null,
+        text: "",
+        reading: "",
+        withdrawn: false,
+      }),
+    );
+  return (
+    <Frame
+      title={marks.length ? `Marks: ${marks.length}` : "Marks"}
+      back={back}
+      item={item}
+      action={<NextStep item={item} plan={plan} here="/marks" />}
+    >
+      {marks.map(({ id, value }) => (
+        <Mark key={id} id={id} value={value} item_id={item_id} book={book} places={plan?.marks ?? []} />
+      ))}
+      <section>
+        <h2>{marks.length ? "Another mark" : "Where is a mark?"}</h2>
+        <div class="chips">
+          {(plan?.marks ?? []).map((place) => (
+            <button type="button" key={place} class="chip" onClick={() => add(place)}>
+              {place}
+            </button>
+          ))}
+          <button type="button" class="chip" onClick={() => add("")}>
+            Elsewhere
+          </button>
+        </div>
+      </section>
+      {marks.length === 0 && (
+        <section>
+          <h2>No marks found?</h2>
+          <Typed
+            label="Looked at"
+            hint="A missing mark says something only where it was looked for"
+            value={fieldValue(item, "marks_looked")}
+            save={(value) => keep("set_item", { item_id, field: "marks_looked", value })}
+          />
+          {plan && (
+            <button
+              type="button"
+              class="chip"
+              onClick={() =>
+                attempt(() =>
+                  keep("set_item", { item_id, field: "marks_looked", value: plan.marks.join(", ") }),
+                )
+              }
+            >
+              Looked at all of these places
+            </button>
+          )}
+        </section>
+      )}
+    </Frame>
+  );
+}
+
+type MarkOf = { id: string; value: MarkValue; item_id: string; book: PlanBook; places: string[] };
+
+function Mark({ id, value, item_id, book, places }: MarkOf) {
+  const change = (patch: Partial<MarkValue>) => amend("record_mark", { item_id, mark_id: id, ...patch });
+  const set = (name: "place" | "colour" | "text" | "reading") => (text: string) => change({ [name]: text });
+  const withdraw = () =>
+    attempt(async () => {
+      await change({ withdrawn: true });
+      sayDone("The mark is withdrawn.", () => change({ withdrawn: false }));
+    });
+  return (
+    <article class="finding">
+      <h3>{value.place || "A mark"}</h3>
+      <Typed
+        of={id}
+        label="As it stands"
+        hint="Line by line, mistakes and all"
+        value={value.text}
+        save={set("text")}
+        lines={3}
+      />
+      {!places.includes(value.place) && (
+        <Typed of={id} label="Place" value={value.place} save={set("place")} />
+      )}
+      <div class="pair">
+        <Select
+          label="How it is there"
+          options={book.words.techniques.map(({ technique, words }) => [technique, words] as const)}
+          value={value.technique}
+          choose={(technique) => change({ technique: technique || null })}
+        />
+        <Typed of={id} label="Colour" value={value.colour} save={set("colour")} />
+      </div>
+      <Choice
+        label="How much is left"
+        options={COMPLETENESS}
+        value={value.completeness}
+        choose={(completeness) => change({ completeness })}
+      />
+      <Typed
+        of={id}
+        label="Our reading"
+        hint="What we think it says; kept apart from what stands there"
+        value={value.reading}
+        save={set("reading")}
+      />
+      <button type="button" class="quiet" onClick={withdraw}>
+        Withdraw this mark
+      </button>
+    </article>
+  );
+}

@@ -1,0 +1,128 @@
+/** Cautions that were raised, and the decisions on them: a person outside decides, never the tool. */
+
+import { useState } from "preact/hooks";
+import type { CautionDecision, CautionValue } from "../../job/fields.ts";
+import type { ItemRecord, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { firstUpper } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
+import { Choice } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { useHeld } from "../../parts/use.ts";
+import { Rules } from "./stop_raise.tsx";
+
+const DECISIONS: readonly (readonly [CautionDecision["decision"], string])[] = [
+  ["cleared", "Cleared to go on"],
+  ["isolated", "Set apart, stays held"],
+  ["referred", "Referred, stays held"],
+  ["returned", "Goes home with the owner"],
+];
+
+type RaisedOf = { id: string; value: CautionValue; item: ItemRecord; book: PlanBook };
+
+/** A caution that was raised, and what whoever was called has decided. */
+export function Raised({ id, value, item, book }: RaisedOf) {
+  const caution = book.cautions.cautions.find(({ hazard }) => hazard === value.hazard);
+  const decided = fieldValue(item, `caution-decisions/${id}`);
+  const [open, setOpen] = useState(false);
+  return (
+    <article class="finding">
+      <h3>
+        {LEVEL_WORDS[value.level]}: {caution?.subject ?? value.hazard}
+      </h3>
+      <p>
+        Seen: {value.sign}
+        {value.called ? `. Called: ${value.called}` : ""}
+        {value.place ? `. Place: ${value.place}` : ""}
+      </p>
+      {caution && <Rules caution={caution} />}
+      {decided && <Decided decided={decided} />}
+      {open ? (
+        <Decide id={id} item={item} decided={decided} close={() => setOpen(false)} />
+      ) : (
+        <button type="button" onClick={() => setOpen(true)}>
+          {decided ? "Change the decision" : "What was decided"}
+        </button>
+      )}
+    </article>
+  );
+}
+
+function Decided({ decided }: { decided: CautionDecision }) {
+  return (
+    <p class="lead">
+      <strong>{DECISIONS.find(([key]) => key === decided.decision)?.[1]}</strong> by {decided.decided_by}
+      {decided.cleared_for ? `, for ${decided.cleared_for}` : ""}
+      {decided.place ? `. ${firstUpper(decided.place)}` : ""}.{" "}
+      {decided.paper_given ? "The owner was given a paper." : "The owner has no paper of it."}
+    </p>
+  );
+}
+
+type Deciding = Omit<CautionDecision, "decision"> & { decision: CautionDecision["decision"] | null };
+const BLANK: Deciding = {
+  decision: null,
+  decided_by: "",
+  cleared_for: "",
+  place: "",
+  paper_given: false,
+  note: "",
+};
+type DecideOf = {
+  id: string;
+  item: ItemRecord;
+  decided: CautionDecision | undefined;
+  close: () => void;
+};
+
+function Decide({ id, item, decided, close }: DecideOf) {
+  const { said, set, drop } = useHeld<Deciding>(`decision ${id}`, { ...BLANK, ...decided });
+  const { decision } = said;
+  const ready = decision && said.decided_by.trim();
+  const record = () =>
+    attempt(async () => {
+      if (decision)
+        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...said, decision });
+      drop();
+      close();
+    });
+  return (
+    <div>
+      <Choice label="Decided" options={DECISIONS} value={decision} choose={set("decision")} />
+      <Typed
+        of={id}
+        label="Decided by"
+        hint="Name and office of whoever decided; not the person who asked"
+        value={said.decided_by}
+        save={set("decided_by")}
+      />
+      <Typed
+        of={id}
+        label="Cleared for what"
+        hint="For example: taking in, description, sale"
+        value={said.cleared_for}
+        save={set("cleared_for")}
+      />
+      <Typed of={id} label="Where it goes, and who saw it go" value={said.place} save={set("place")} />
+      <Choice
+        label="Was the owner given a paper?"
+        options={[
+          ["yes", "Yes"],
+          ["no", "No"],
+        ]}
+        value={said.paper_given ? "yes" : "no"}
+        choose={(to) => set("paper_given")(to === "yes")}
+      />
+      <p class="inline">
+        <button type="button" class="main" disabled={!ready} onClick={record}>
+          {ready ? "Record the decision" : "Say what and who first"}
+        </button>
+        <button type="button" class="quiet" onClick={close}>
+          Not now
+        </button>
+      </p>
+    </div>
+  );
+}

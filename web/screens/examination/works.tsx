@@ -1,0 +1,165 @@
+/** What works: the class's function tests. When a test must not be made is read before its result can be given. */
+
+import { useState } from "preact/hooks";
+import type { TestValue } from "../../job/fields.ts";
+import { isTest } from "../../job/progress.ts";
+import type { FunctionTest, ItemRecord, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { firstUpper, spaced, TEST_RESULTS } from "../../job/words.ts";
+import { amend, keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { NextStep } from "../../parts/next_step.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+
+/** A light is used or not; what it showed stands with the zones. */
+const USED: readonly (readonly [TestValue["result"], string])[] = [
+  ["works", "Used"],
+  ["works-in-part", "Used in part"],
+  ["not-done", "Not used"],
+];
+
+export default function Works({ item_id }: { item_id: string }) {
+  const item = useRecord("item", item_id);
+  const plan = usePlan(item);
+  const book = usePlanBook();
+  const back = `#/item/${item_id}`;
+  if (!item || plan === undefined || !book)
+    return (
+      <Frame title="What works" back={back}>
+        <p>Reading …</p>
+      </Frame>
+    );
+  const tests = plan?.tests.filter(isTest) ?? [];
+  const never = plan?.tests.filter((test) => !isTest(test)) ?? [];
+  const left = tests.filter(({ test }) => !fieldValue(item, `tests/${test}`)).length;
+  const statements = plan?.negatives.filter(({ zones }) => !zones.length) ?? [];
+  const skip = () =>
+    attempt(async () => {
+      for (const { test } of tests) {
+        if (!fieldValue(item, `tests/${test}`))
+          await keep("record_test", { item_id, test, result: "not-done", why: "no-time", note: "" });
+      }
+    });
+  return (
+    <Frame
+      title={left ? `What works: ${left} left` : "What works"}
+      back={back}
+      item={item}
+      action={
+        <>
+          {left > 0 && (
+            <button type="button" onClick={skip}>
+              Rest not done: no time
+            </button>
+          )}
+          <NextStep item={item} plan={plan} here="/works" />
+        </>
+      }
+    >
+      {never.length > 0 && (
+        <section class="caution">
+          <h2>Never at the table</h2>
+          <ul>
+            {never.map((test) => (
+              <li key={test.test}>{test.how}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {tests.map((test) => (
+        <Test key={test.test} test={test} item={item} book={book} />
+      ))}
+      {statements.length > 0 && (
+        <section>
+          <h2>State if it is true</h2>
+          <ul class="rows">
+            {statements.map(({ negative, words, needs }) => {
+              const said = fieldValue(item, `statements/${negative}`);
+              const stands = Boolean(said && !said.withdrawn);
+              return (
+                <li key={negative}>
+                  <button
+                    type="button"
+                    class="row"
+                    aria-pressed={stands}
+                    onClick={() =>
+                      attempt(() =>
+                        keep("record_statement", { item_id, statement: negative, words, withdrawn: stands }),
+                      )
+                    }
+                  >
+                    <span class="mark" aria-hidden="true">
+                      {stands ? "✓" : "○"}
+                    </span>
+                    <span class="what">
+                      {firstUpper(words)}
+                      <small>Needs: {needs}</small>
+                    </span>
+                  </button>
+                </li>
+              );
+            })}
+          </ul>
+        </section>
+      )}
+    </Frame>
+  );
+}
+
+function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book: PlanBook }) {
+  const done = fieldValue(item, `tests/${test.test}`);
+  const [asking, setAsking] = useState(false);
+  const record = (patch: Partial<TestValue>) =>
+    amend("record_test", {
+      item_id: item.record_id,
+      test: test.test,
+      ...(done ? {} : { why: "", note: "" }),
+      ...patch,
+    });
+  const choose = async (result: TestValue["result"]) => {
+    if (result === "not-done" && !done?.why) return setAsking(true);
+    setAsking(false);
+    return record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
+  };
+  return (
+    <article class="finding">
+      <h3>{spaced(test.test)}</h3>
+      <p class="never">
+        <strong>Not when:</strong> {test.never_when}.
+      </p>
+      <p class="hint">{firstUpper(test.how)}.</p>
+      <Choice
+        label={`Result of ${spaced(test.test)}`}
+        hideLabel={true}
+        options={book.words.lights.some(({ light }) => light === test.test) ? USED : TEST_RESULTS}
+        value={asking ? "not-done" : done?.result}
+        choose={choose}
+      />
+      {asking && (
+        <Choice
+          label="Why not?"
+          options={book.words.reasons
+            .filter(({ reason }) => reason !== "absent")
+            .map(({ reason, words }) => [reason, words] as const)}
+          value={done?.why}
+          choose={(why) => {
+            setAsking(false);
+            return record({ result: "not-done", why });
+          }}
+        />
+      )}
+      {done?.result === "not-done" && !asking && (
+        <p>
+          {book.words.reasons.find(({ reason }) => reason === done.why)?.words ?? done.why}{" "}
+          <button type="button" class="quiet" onClick={() => setAsking(true)}>
+            Another reason
+          </button>
+        </p>
+      )}
+      {done && <Typed of={test.test} label="Note" value={done.note} save={(note) => record({ note })} />}
+    </article>
+  );
+}

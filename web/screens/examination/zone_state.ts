@@ -1,0 +1,53 @@
+/** What can be said of a zone, and what happens when it is said. */
+import { useState } from "preact/hooks";
+import type { ZoneState } from "../../job/fields.ts";
+import { zoneName } from "../../job/progress.ts";
+import { keep } from "../../local/outbox.ts";
+import { sayDone } from "../../parts/notices.tsx";
+import type { ZoneGiven } from "./zone.tsx";
+import { afterZone, zoneAddress } from "./zone_steps.ts";
+
+/** The light of the last zone stays chosen: a table seldom changes it. */
+let lastLight = "";
+
+export type Examining = ReturnType<typeof useExamining>;
+
+export function useExamining({ item, steps, step }: ZoneGiven) {
+  const [light, setLight] = useState(step.state?.light ?? lastLight);
+  const item_id = item.record_id;
+  const zone = step.key;
+  const state = step.state?.state;
+  const count = step.state?.count ?? null;
+  const next = afterZone(item_id, steps, zone);
+  const onward = () => {
+    location.hash = next;
+  };
+  const examine = (to: ZoneState["state"], reason: string | null = null) =>
+    keep("examine_zone", {
+      item_id,
+      zone,
+      state: to,
+      reason,
+      light: to === "not-examined" ? null : light || null,
+      count,
+    });
+  const useLight = async (chosen: string) => {
+    lastLight = chosen;
+    setLight(chosen);
+    if (state === "clear" || state === "finding")
+      await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });
+  };
+  const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
+    await examine(to, reason);
+    sayDone(`${zoneName(zone)}: ${to === "clear" ? "clear" : "not examined"}.`, () => {
+      location.hash = zoneAddress(item_id, zone);
+    });
+    onward();
+  };
+  const clear = () => examineAndGoOn("clear", null);
+  const skip = (reason: string) => examineAndGoOn("not-examined", reason);
+  const found = async () => {
+    if (state !== "finding") await examine("finding");
+  };
+  return { state, light, useLight, next, onward, examine, clear, skip, found };
+}

@@ -1,0 +1,138 @@
+/** Which devices take part: a code for a new one, and taking one off. Needs the office. */
+import { useEffect, useState } from "preact/hooks";
+import { Choice } from "../../parts/choices.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { clockWords, momentWords } from "../../parts/moments.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { get, post } from "../../sync/office.ts";
+
+const ROLES: [string, string][] = [
+  ["table", "Table"],
+  ["door", "Door"],
+  ["porter", "Porter"],
+  ["desk", "Cataloguing desk"],
+  ["manager", "Manager"],
+];
+/** A code that pairs one device, once. */
+type NewCode = { code: string; expires_at: string; address: string; qr_svg: string };
+export type Device = {
+  device_id: string;
+  name: string;
+  role: string;
+  paired_at: string;
+  last_seen_at: string;
+  revoked_at: string | null;
+};
+
+export default function Devices() {
+  const [devices, setDevices] = useState<Device[] | null>(null);
+  const [role, setRole] = useState("table");
+  const [name, setName] = useState("");
+  const [code, setCode] = useState<NewCode | null>(null);
+  const read = () => attempt(async () => setDevices((await get<{ devices: Device[] }>("/devices")).devices));
+  useEffect(() => void read(), []);
+  const make = () =>
+    attempt(async () => {
+      setCode(await post("/pairing/codes", { role, name: name.trim() }));
+      setName("");
+    });
+  const revoke = (device: Device) =>
+    attempt(async () => {
+      await post(`/devices/${device.device_id}/revoke`, {});
+      await read();
+    });
+  return (
+    <Frame
+      title="Devices"
+      place="#/devices"
+      action={
+        code ? (
+          <button
+            type="button"
+            class="main"
+            onClick={() => {
+              setCode(null);
+              read();
+            }}
+          >
+            Done with this code
+          </button>
+        ) : (
+          <button type="button" class="main" disabled={!name.trim()} onClick={make}>
+            {name.trim() ? "Make a pairing code" : "Name the device first"}
+          </button>
+        )
+      }
+    >
+      {code ? (
+        <PairingCode code={code} />
+      ) : (
+        <section>
+          <h2>A new device</h2>
+          <Choice label="What is it for?" options={ROLES} value={role} choose={setRole} />
+          <div class="field">
+            <label for="device-name">Its name</label>
+            <input
+              id="device-name"
+              value={name}
+              onInput={(event) => setName(event.currentTarget.value)}
+              placeholder="Table 2"
+              autocomplete="off"
+              maxLength={80}
+            />
+          </div>
+        </section>
+      )}
+      <section>
+        <h2>
+          Paired devices <span class="count">{devices?.length ?? ""}</span>
+        </h2>
+        {devices === null && <p class="none">The list needs the office; it is not reached now.</p>}
+        <ul class="rows">
+          {devices?.map((device) => (
+            <li key={device.device_id} class="row">
+              <span class="what">
+                {device.name}{" "}
+                <small>
+                  {ROLES.find(([key]) => key === device.role)?.[1]}, last seen{" "}
+                  {momentWords(device.last_seen_at)}
+                </small>
+              </span>
+              {device.revoked_at ? (
+                <span class="left">Taken off {clockWords(device.revoked_at)}</span>
+              ) : (
+                <button type="button" class="quiet" onClick={() => revoke(device)}>
+                  Take off
+                </button>
+              )}
+            </li>
+          ))}
+        </ul>
+        <p class="hint">
+          A device that was taken off can neither read nor write. What it still holds is not lost: pair it
+          again with a new code, and it sends.
+        </p>
+      </section>
+    </Frame>
+  );
+}
+
+function PairingCode({ code }: { code: NewCode }) {
+  const [picture, setPicture] = useState("");
+  useEffect(() => {
+    const made = URL.createObjectURL(new Blob([code.qr_svg], { type: "image/svg+xml" }));
+    setPicture(made);
+    return () => URL.revokeObjectURL(made);
+  }, [code.code]);
+  return (
+    <section class="pairing-code">
+      <h2>Scan this on the new device, or type the code</h2>
+      {picture && <img class="qr" src={picture} alt={`QR code with the address ${code.address}`} />}
+      <p class="big-tag">{code.code}</p>
+      <p>
+        It works once, until {clockWords(code.expires_at)}. Address:{" "}
+        <span class="address">{code.address}</span>
+      </p>
+    </section>
+  );
+}

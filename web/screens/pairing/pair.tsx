@@ -1,0 +1,144 @@
+/** Pairing: this device and the office get to know each other, once, while there is a network. */
+import { useState } from "preact/hooks";
+import { newId } from "../../job/ids.ts";
+import { rememberDevice, type ThisDevice } from "../../local/device.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { Scanner } from "../../parts/scanner.tsx";
+import { useDevice } from "../../parts/use.ts";
+import { ask, post } from "../../sync/office.ts";
+import { syncNow } from "../../sync/sync.ts";
+
+/** Whether the app runs as installed, not as a tab. */
+function installed() {
+  return (
+    matchMedia("(display-mode: standalone)").matches ||
+    Boolean((navigator as { standalone?: boolean }).standalone)
+  );
+}
+
+/** A phone or tablet, by its pointer and its size. */
+function handheld() {
+  return matchMedia("(pointer: coarse)").matches && Math.min(screen.width, screen.height) < 900;
+}
+
+export default function Pair({ code = "" }: { code?: string }) {
+  const [askedFirst, setAskedFirst] = useState(!handheld() || installed());
+  return askedFirst ? <Code code={code} /> : <InstallFirst goOn={() => setAskedFirst(true)} />;
+}
+
+function InstallFirst({ goOn }: { goOn: () => void }) {
+  const apple = /iPhone|iPad/.test(navigator.userAgent);
+  return (
+    <Frame title="Install the app first">
+      <p class="lead">
+        On a phone this app keeps what you record in its own storage. A tab in the browser may lose that
+        storage, so install it now, while there is a network.
+      </p>
+      <ol class="steps">
+        {apple ? (
+          <>
+            <li>Tap the share button of the browser.</li>
+            <li>Choose “Add to Home Screen”.</li>
+          </>
+        ) : (
+          <>
+            <li>Open the browser's menu.</li>
+            <li>Choose “Install app” or “Add to Home screen”.</li>
+          </>
+        )}
+        <li>Open “Intake desk” from the home screen.</li>
+        <li>Then pair it there with the code that the manager shows.</li>
+      </ol>
+      <p>
+        <button type="button" class="quiet" onClick={goOn}>
+          Go on in this tab all the same
+        </button>
+      </p>
+    </Frame>
+  );
+}
+
+type Paired = Pick<ThisDevice, "device_id" | "role" | "name">;
+
+function Code({ code }: { code: string }) {
+  const device = useDevice();
+  const [typed, setTyped] = useState(code);
+  const [busy, setBusy] = useState(false);
+  const [scanning, setScanning] = useState(false);
+  const pair = async (shown: string) => {
+    setBusy(true);
+    await attempt(async () => {
+      const paired = await post<Paired>("/pairing", { code: shown, device_id: device?.device_id ?? newId() });
+      await rememberDevice({ ...paired, revoked: false });
+      navigator.storage?.persist?.();
+      await ask("/pairing/me");
+      await syncNow();
+      location.hash = paired.role === "desk" ? "#/queue" : paired.role === "manager" ? "#/day" : "#/today";
+    });
+    setBusy(false);
+  };
+  const scanned = (text: string) => {
+    const found = /#\/pair\/([0-9A-Za-z-]+)$/.exec(text);
+    if (!found) throw new Error("This QR code is not a pairing code. Scan the one on the manager's screen.");
+    setScanning(false);
+    const shown = found[1] as string;
+    setTyped(shown);
+    pair(shown);
+  };
+  return (
+    <Frame
+      title={device ? "Pair this device again" : "Pair this device"}
+      action={
+        <button
+          type="submit"
+          form="pairing"
+          class="main"
+          disabled={busy || typed.replace(/\W/g, "").length < 8}
+        >
+          {busy ? "Pairing …" : "Pair"}
+        </button>
+      }
+    >
+      <p class="lead">
+        The manager makes a code on the Devices screen, or with <code>intake pair</code>. It works once, for
+        ten minutes.
+      </p>
+      {device && (
+        <p class="bar">
+          This device is known as {device.name}. What it still holds is kept and sent after pairing.
+        </p>
+      )}
+      <form
+        id="pairing"
+        onSubmit={(event: Event) => {
+          event.preventDefault();
+          pair(typed);
+        }}
+      >
+        <div class="field">
+          <label for="code">Code</label>
+          <input
+            id="code"
+            class="code"
+            value={typed}
+            onInput={(event) => setTyped(event.currentTarget.value)}
+            autocomplete="one-time-code"
+            autocapitalize="characters"
+            spellcheck={false}
+            placeholder="XXXX-XXXX"
+          />
+        </div>
+      </form>
+      {scanning ? (
+        <Scanner found={scanned} close={() => setScanning(false)} />
+      ) : (
+        <p>
+          <button type="button" onClick={() => setScanning(true)}>
+            Scan the code
+          </button>
+        </p>
+      )}
+    </Frame>
+  );
+}

@@ -1,0 +1,185 @@
+/** What is still on this device only, and what the office refused, with what to do. */
+
+import { useState } from "preact/hooks";
+import { recordIdOf } from "../../job/record.ts";
+import { parseTag, shown } from "../../job/tag.ts";
+import type { Operation } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { fieldWords, operationWords } from "../../job/words.ts";
+import type { Refused } from "../../local/database.ts";
+import { refused, sendAgain, waiting } from "../../local/outbox.ts";
+import { photosToSend, refusedPhotos } from "../../local/photos.ts";
+import { currentRecord } from "../../local/records.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useDevice, useKept } from "../../parts/use.ts";
+import { syncNow, syncState } from "../../sync/sync.ts";
+
+const LONG_LIST = 30;
+
+export default function Outbox() {
+  const device = useDevice();
+  const state = useKept(syncState, []);
+  const held = useKept(waiting, []);
+  const no = useKept(refused, []);
+  const photos = useKept(photosToSend, []);
+  const badPhotos = useKept(refusedPhotos, []);
+  if (!state || !held || !no || !photos || !badPhotos || !device)
+    return (
+      <Frame title="On this device" place="#/outbox">
+        <p>Reading …</p>
+      </Frame>
+    );
+  const originals = photos.filter((photo) => !photo.is_thumb);
+  const nothing = !held.length && !photos.length && !no.length && !badPhotos.length;
+  return (
+    <Frame
+      title="On this device"
+      place="#/outbox"
+      action={
+        <button type="button" class="main" disabled={state.busy} onClick={() => syncNow()}>
+          {state.busy ? "Sending …" : "Send now"}
+        </button>
+      }
+    >
+      <dl class="counts">
+        <div>
+          <dt>Records on this device only</dt>
+          <dd>{held.length}</dd>
+        </div>
+        <div>
+          <dt>Photos on this device only</dt>
+          <dd>{originals.length}</dd>
+        </div>
+        <div>
+          <dt>Refused</dt>
+          <dd>{no.length + badPhotos.length}</dd>
+        </div>
+      </dl>
+      <p class="lead">
+        {nothing
+          ? "Everything from this device is at the desk."
+          : "Keep this device charged and do not clear its storage: what is listed here is nowhere else yet."}
+      </p>
+      <p class="hint">
+        This is {device.name} ({device.role}).{" "}
+        {state.lastContactAt
+          ? `Last heard from the office at ${clockWords(state.lastContactAt)}.`
+          : "The office was not heard from since the app was opened."}
+      </p>
+      {no.length > 0 && (
+        <section>
+          <h2>Refused: a person must look</h2>
+          {no.map((one) => (
+            <RefusedOne key={one.operation_id} one={one} />
+          ))}
+        </section>
+      )}
+      {badPhotos.length > 0 && (
+        <section>
+          <h2>Photos that the office could not take</h2>
+          <ul class="rows">
+            {badPhotos.map((photo) => (
+              <li key={photo.sha256} class="row">
+                <span class="what">
+                  {photo.problem.detail} <small>{photo.problem.hint} The file stays on this device.</small>
+                </span>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {held.length > 0 && (
+        <section>
+          <h2>
+            Waiting to be sent <span class="count">{held.length}</span>
+          </h2>
+          <ul class="lines">
+            {held.slice(0, LONG_LIST).map((op) => (
+              <li key={op.operation_id}>
+                <a href={addressOf(op)}>
+                  {clockWords(op.made_at)} {operationWords(op)}
+                </a>
+              </li>
+            ))}
+          </ul>
+          {held.length > LONG_LIST && <p class="hint">and {held.length - LONG_LIST} more</p>}
+        </section>
+      )}
+    </Frame>
+  );
+}
+
+function addressOf(op: Operation) {
+  if ("item_id" in op) return `#/item/${op.item_id}`;
+  return "visit_id" in op ? `#/visit/${op.visit_id}` : "#/day";
+}
+
+/** What of a refused operation can be corrected here: its number, or the words of its field. */
+function correctable(op: Operation) {
+  if (op.kind === "tie_tag") return { member: "tag", label: "Another tag", text: op.tag };
+  const label = "field" in op ? fieldWords(op.field) : "value";
+  return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
+}
+
+function RefusedOne({ one }: { one: Refused }) {
+  const { operation, problem } = one;
+  const record = useKept(() => currentRecord(recordIdOf(operation)), [one.operation_id]);
+  const between =
+    operation.kind === "tie_tag"
+      ? record?.disagreements.find(({ field }) => field === `tags/${operation.tag}`)
+      : undefined;
+  const editable = correctable(operation);
+  const isTag = editable?.member === "tag";
+  const [text, setText] = useState(editable?.text ?? "");
+  const again = () =>
+    attempt(async () => {
+      await sendAgain(one, editable ? { [editable.member]: isTag ? parseTag(text) : text } : {});
+      sayDone("It waits to be sent again.");
+      syncNow();
+    });
+  return (
+    <article class="finding">
+      <h3>{problem.title}</h3>
+      <p>
+        {operationWords(operation)}
+        {record ? (
+          <>
+            {" "}
+            on{" "}
+            <a href={addressOf(operation)}>
+              {fieldValue(record, "short_description") || fieldValue(record, "ticket") || "this record"}
+            </a>
+          </>
+        ) : null}
+      </p>
+      <p>
+        <strong>{problem.detail}</strong> {problem.hint}
+      </p>
+      {between && (
+        <p>
+          {between.settled
+            ? between.settled.choose === "other"
+              ? "The desk has settled it: the tag is on this item. Send it again."
+              : "The desk has settled it: the tag is on the other item. This one needs a fresh tag."
+            : "The desk sees both items as well, and can settle it."}
+        </p>
+      )}
+      {editable && (
+        <Typed
+          of={one.operation_id}
+          label={editable.label}
+          value={isTag && text.length === 6 ? shown(text) : text}
+          save={async (now: string) => setText(now)}
+        />
+      )}
+      <p>
+        <button type="button" onClick={again}>
+          {editable ? "Send it corrected" : "Send it again"}
+        </button>
+      </p>
+    </article>
+  );
+}

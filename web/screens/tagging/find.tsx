@@ -1,0 +1,102 @@
+/** From a tag to its item. */
+
+import { useEffect, useState } from "preact/hooks";
+import { isReturned, thingWith } from "../../job/custody.ts";
+import { photosOf, tagsOf } from "../../job/progress.ts";
+import { parseTag, shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { listRecords } from "../../local/records.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { TagEntry } from "../../parts/tag_entry.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { useRecords } from "../../parts/use.ts";
+import { get } from "../../sync/office.ts";
+
+export default function FindByTag({ tag = "", role }: { tag?: string; role: string }) {
+  const [unknown, setUnknown] = useState("");
+  const open = (read: string) =>
+    attempt(async () => {
+      const address = await addressOf(parseTag(read), role === "desk");
+      if (address) location.replace(address);
+      else
+        setUnknown(
+          `${shown(parseTag(read))} is a good tag, but no item with it is known here. It may be on another device that has not synced yet.`,
+        );
+    });
+  useEffect(() => {
+    if (tag) open(tag);
+  }, [tag]);
+  return (
+    <Frame title="Find by tag" back={role === "desk" ? "#/queue" : "#/today"}>
+      {unknown && (
+        <p class="bar" role="status">
+          {unknown}
+        </p>
+      )}
+      <TagEntry found={open} />
+      <Untagged />
+    </Frame>
+  );
+}
+
+/** The screen of what a number is on: asked of this device, then of the office; null if neither knows it. */
+async function addressOf(tag: string, atDesk: boolean): Promise<string | null> {
+  const [items, containers] = await Promise.all([listRecords("item"), listRecords("container")]);
+  const thing = thingWith(tag, items, containers);
+  if (thing?.kind === "container") return `#/container/${thing.record_id}`;
+  const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
+  const item_id = here ?? (await atOffice(tag));
+  if (!item_id) return null;
+  return atDesk ? `#/entry/${item_id}` : `#/item/${item_id}`;
+}
+
+async function atOffice(tag: string): Promise<string | null> {
+  type Found = { entries: { item_id: string; tags: string[] }[] };
+  try {
+    const { entries } = await get<Found>(`/queue?words=${tag}&limit=2`);
+    return entries.find(({ tags }) => tags.includes(tag))?.item_id ?? null;
+  } catch {
+    return null; // no network: this device knows what it knows
+  }
+}
+
+/** A tag fell off: what has none, with its first picture and the hour it was taken. */
+function Untagged() {
+  const items = useRecords("item");
+  const without = (items ?? []).filter((item) => !tagsOf(item).length && !isReturned(item));
+  if (!without.length) return null;
+  return (
+    <section>
+      <h2>
+        Without a tag <span class="count">{without.length}</span>
+      </h2>
+      <ul class="rows">
+        {without.map((item) => (
+          <li key={item.record_id}>
+            <UntaggedRow item={item} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function UntaggedRow({ item }: { item: ItemRecord }) {
+  const first = photosOf(item)[0]?.value;
+  const lost = listed(item, "tags/").filter(({ value }) => value.gone);
+  return (
+    <a class="row" href={`#/item/${item.record_id}/tag`}>
+      <Thumb sha256={first?.thumb_sha256} words="its first photo" />
+      <span class="what">
+        {fieldValue(item, "short_description") || "Not named yet"}
+        <small>
+          {clockWords(first?.taken_at ?? item.opened_at)}
+          {lost.length ? `, had ${lost.map(({ value }) => shown(value.tag)).join(", ")}` : ""}
+        </small>
+      </span>
+    </a>
+  );
+}

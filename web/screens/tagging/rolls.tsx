@@ -1,0 +1,166 @@
+/** Numbers: rolls given out, what became of each number, labels to print, numbers struck through. */
+
+import { useEffect, useState } from "preact/hooks";
+import type { RollCount } from "../../job/custody.ts";
+import { rollCounts } from "../../job/custody.ts";
+import { newId } from "../../job/ids.ts";
+import { codesFrom, parseTag, run, serialOf, shown } from "../../job/tag.ts";
+import { keep } from "../../local/outbox.ts";
+import { Counted, Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useDay, useHeld, useRecords } from "../../parts/use.ts";
+import { get } from "../../sync/office.ts";
+import { Print, type Sheet } from "./rolls_print.tsx";
+
+/** What the office says of labels. */
+type Known = { sheets: Sheet[]; next_tag: string };
+type Sum = "count" | "used" | "spoiled" | "unused";
+const SUMS: [Sum, string][] = [
+  ["count", "Given out"],
+  ["used", "Used"],
+  ["spoiled", "Struck through"],
+  ["unused", "Unused"],
+];
+
+export default function Rolls() {
+  const day = useDay();
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  const [known, setKnown] = useState<Known | null>(null);
+  const [problem, setProblem] = useState("");
+  useEffect(() => {
+    get<Known>("/labels/sheets").then(setKnown, (error) => setProblem(error.message));
+  }, [day]);
+  if (!day || !items || !containers)
+    return (
+      <Frame title="Numbers" place="#/rolls">
+        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
+      </Frame>
+    );
+  const counts = rollCounts(day, items, containers);
+  const total = (what: Sum) => counts.reduce((sum, roll) => sum + roll[what], 0);
+  return (
+    <Frame title="Numbers" place="#/rolls">
+      <dl class="counts">
+        {SUMS.map(([what, words]) => (
+          <div key={what}>
+            <dt>{words}</dt>
+            <dd>{total(what)}</dd>
+          </div>
+        ))}
+      </dl>
+      {problem && <p class="bar">Labels are made at the office: {problem}</p>}
+      <NewRoll day_id={day.record_id} next={freeFrom(counts, known?.next_tag)} />
+      {counts.map((roll) => (
+        <Roll key={roll.roll_id} roll={roll} day_id={day.record_id} sheets={known?.sheets ?? []} />
+      ))}
+      <Spoil day_id={day.record_id} />
+    </Frame>
+  );
+}
+
+/** The first number after every roll, as far as the office and this device know. */
+function freeFrom(counts: RollCount[], told: string | undefined) {
+  const here = counts.at(-1)?.last_tag;
+  const after = Math.max(here ? serialOf(here) + 1 : 1, told ? serialOf(told) : 1);
+  return codesFrom(after).next().value ?? "";
+}
+
+function NewRoll({ day_id, next }: { day_id: string; next: string }) {
+  const [count, setCount] = useState(200);
+  const [to, setTo] = useState("printed stock");
+  const issue = () =>
+    attempt(async () => {
+      const last_tag = run(next, count).at(-1) ?? next;
+      await keep("issue_roll", {
+        day_id,
+        roll_id: newId(),
+        first_tag: next,
+        last_tag,
+        count,
+        given_to: to.trim(),
+        for_device_id: null,
+      });
+      sayDone(`${count} numbers from ${shown(next)} on are given to ${to.trim()}.`);
+    });
+  return (
+    <section>
+      <h2>Give out a roll</h2>
+      <div class="pair">
+        <Counted
+          label="How many numbers"
+          value={count}
+          save={async (number: number) => setCount(Math.min(20000, Math.max(1, number)))}
+        />
+        <Typed
+          label="To whom"
+          hint="A table, a device, “spare” or “printed stock”"
+          value={to}
+          save={async (text: string) => setTo(text)}
+        />
+      </div>
+      <button type="button" class="main" disabled={!to.trim()} onClick={issue}>
+        Give out {count} from {shown(next)}
+      </button>
+    </section>
+  );
+}
+
+function Roll({ roll, day_id, sheets }: { roll: RollCount; day_id: string; sheets: Sheet[] }) {
+  const [printing, setPrinting] = useState(false);
+  const give = (given_to: string) =>
+    keep("give_roll", { day_id, roll_id: roll.roll_id, given_to, for_device_id: null });
+  return (
+    <article class="finding">
+      <h3>
+        {shown(roll.first_tag)} to {shown(roll.last_tag)}
+      </h3>
+      <p>
+        {roll.count} numbers: <strong>{roll.used}</strong> used, <strong>{roll.spoiled}</strong> struck
+        through, <strong>{roll.unused}</strong> unused.{roll.next ? ` Next: ${shown(roll.next)}.` : ""}
+      </p>
+      {roll.low && (
+        <p class="bar">
+          {roll.unused ? "Four fifths are gone: have the next roll at hand." : "All of it is gone."}
+        </p>
+      )}
+      <Typed of={roll.roll_id} label="Given to" value={roll.given_to} save={give} />
+      {printing ? (
+        <Print roll={roll} sheets={sheets} />
+      ) : (
+        <button type="button" onClick={() => setPrinting(true)}>
+          Print its labels
+        </button>
+      )}
+    </article>
+  );
+}
+
+function Spoil({ day_id }: { day_id: string }) {
+  const {
+    said: { typed, why },
+    set,
+    drop,
+  } = useHeld(`spoiled ${day_id}`, { typed: "", why: "" });
+  const strike = () =>
+    attempt(async () => {
+      const tag = parseTag(typed);
+      await keep("spoil_tag", { day_id, tag, why });
+      drop();
+      sayDone(`${shown(tag)} is struck through. Keep the tag.`);
+    });
+  return (
+    <section>
+      <h2>Strike a number through</h2>
+      <p class="hint">Torn, wet or misprinted before it was tied. Keep the tag: it is counted.</p>
+      <div class="pair">
+        <Typed label="Number" value={typed} save={set("typed")} />
+        <Typed label="What is wrong with it" value={why} save={set("why")} />
+      </div>
+      <button type="button" disabled={!typed.trim()} onClick={strike}>
+        Strike it through
+      </button>
+    </section>
+  );
+}

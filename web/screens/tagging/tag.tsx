@@ -1,0 +1,163 @@
+/** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
+
+import { useState } from "preact/hooks";
+import { claimsOf, lookalikeOf, pieceCount, rollCounts, thingName, thingWith } from "../../job/custody.ts";
+import type { TagValue } from "../../job/fields.ts";
+import { photosOf } from "../../job/progress.ts";
+import { shown, TagError } from "../../job/tag.ts";
+import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { spaced } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TagEntry } from "../../parts/tag_entry.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { GoesHome, TakeBack } from "./tag_back.tsx";
+import { Numbers, RollLeft } from "./tag_numbers.tsx";
+
+export default function Tag({ item_id }: { item_id: string }) {
+  const item = useRecord("item", item_id);
+  const day = useRecord("day", item?.day_id ?? "");
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  if (!item || !items || !containers)
+    return (
+      <Frame title="Tag" back={`#/item/${item_id}`}>
+        <p>Reading …</p>
+      </Frame>
+    );
+  return <TagOf item={item} day={day ?? null} items={items} containers={containers} />;
+}
+
+type TagGiven = {
+  item: ItemRecord;
+  day: DayRecord | null;
+  items: ItemRecord[];
+  containers: ContainerRecord[];
+};
+
+function TagOf({ item, day, items, containers }: TagGiven) {
+  const item_id = item.record_id;
+  const device = useDevice();
+  const [tag, setTag] = useState("");
+  const { said, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
+  const numbers = listed(item, "tags/").map(({ value }) => value);
+  const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
+  const lost = numbers.find(isLost);
+  const twin = lookalikeOf(item, items);
+  const ready = !twin || Boolean(said.mark.trim());
+  const tie = () =>
+    attempt(async () => {
+      await tieTag(tag, { item, items, containers, lost, mark: said.mark.trim() });
+      setTag("");
+      drop();
+      sayDone(`${shown(tag)} is tied to this item.`);
+    });
+  const back = `#/item/${item_id}`;
+  const action = tag ? (
+    <>
+      <button type="button" onClick={() => setTag("")}>
+        Another
+      </button>
+      <button type="button" class="main" disabled={!ready} onClick={tie}>
+        {ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"}
+      </button>
+    </>
+  ) : (
+    <a class="button main" href={back}>
+      Back to the item
+    </a>
+  );
+  return (
+    <Frame title="Tag" back={back} item={item} stoppedToo={true} action={action}>
+      <ThisOne item={item} tied={tied} />
+      {twin && (
+        <div class="bar">
+          <p>Another item of this visit is called the same. What tells this one from it?</p>
+          <Typed label="A mark that only this one has" value={said.mark} save={set("mark")} />
+        </div>
+      )}
+      <Claims item={item} />
+      {tag ? <Read tag={tag} lost={lost} /> : <TagEntry found={setTag} />}
+      {day && (
+        <RollLeft
+          rolls={rollCounts(day, items, containers)}
+          day_id={day.record_id}
+          name={device?.name ?? ""}
+        />
+      )}
+      <Numbers item={item} />
+      {tied.length > 0 && <TakeBack item={item} tags={tied} />}
+      {!numbers.length && <GoesHome item={item} />}
+    </Frame>
+  );
+}
+
+/** A number that fell off or was lost, and has no other in its place yet. */
+function isLost({ gone, replaced_by }: TagValue) {
+  return gone !== null && gone !== "taken-back" && !replaced_by;
+}
+
+type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
+
+/** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
+async function tieTag(tag: string, { item, items, containers, lost, mark }: Tying) {
+  const item_id = item.record_id;
+  const other = thingWith(tag, items, containers);
+  if (other && other.record_id !== item_id)
+    throw new TagError(
+      "tag_taken",
+      `${shown(tag)} is tied to “${thingName(other)}” already. Take a fresh tag; look at both items if this one was on it.`,
+    );
+  if (fieldValue(item, `tags/${tag}`)?.gone)
+    throw new TagError(
+      "tag_taken",
+      `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`,
+    );
+  const of = pieceCount(item);
+  const tied = listed(item, "tags/").filter(({ value }) => !value.gone).length;
+  const piece = lost?.piece ?? Math.min(of, tied + 1);
+  if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
+  if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
+}
+
+function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
+  return (
+    <section class="this-one">
+      <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="the item's first photo" />
+      <p>
+        <strong>{fieldValue(item, "short_description") || "Not named yet"}</strong>
+        <br />
+        {tied.length ? `Tied: ${tied.map(shown).join(", ")}` : "No tag is tied yet."}
+      </p>
+    </section>
+  );
+}
+
+function Claims({ item }: { item: ItemRecord }) {
+  return claimsOf(item).map(({ tag }) => (
+    <p class="bar" key={tag}>
+      {shown(tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees
+      both and settles it; a fresh tag on this item does no harm.
+    </p>
+  ));
+}
+
+/** The number that was read, before it is tied. */
+function Read({ tag, lost }: { tag: string; lost: TagValue | undefined }) {
+  return (
+    <>
+      <p class="big-tag" role="status">
+        <span class="unseen">Read: </span>
+        {shown(tag)}
+      </p>
+      <p class="lead">
+        {lost ? `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}. ` : ""}
+        Is it on this one? Then tie it.
+      </p>
+    </>
+  );
+}

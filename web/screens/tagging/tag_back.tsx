@@ -1,0 +1,97 @@
+/** A thing goes back to its owner: without a number if it was only looked at, else with its tags voided. */
+
+import { useState } from "preact/hooks";
+import { isReturned } from "../../job/custody.ts";
+import type { Place } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { keep } from "../../local/outbox.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useDevice, useHeld } from "../../parts/use.ts";
+
+const OWNER = "the owner";
+
+type Move = { from: Place; to: Place; given_by: string; taken_by: string };
+
+function move(item: ItemRecord, count: number, { from, to, given_by, taken_by }: Move) {
+  return keep("record_move", {
+    move_id: newId(),
+    thing_id: item.record_id,
+    from_place: from,
+    to_place: to,
+    at: "",
+    given_by,
+    taken_by,
+    count,
+    signed: false,
+  });
+}
+
+/** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. */
+export function GoesHome({ item }: { item: ItemRecord }) {
+  const device = useDevice();
+  if (isReturned(item)) return <p class="bar">It went home with its owner, without a number.</p>;
+  const go = () =>
+    attempt(async () => {
+      const house = device?.name ?? "";
+      await move(item, 1, { from: "table", to: "returned", given_by: house, taken_by: OWNER });
+      sayDone("It went home with its owner.", () =>
+        move(item, 1, { from: "returned", to: "table", given_by: OWNER, taken_by: house }),
+      );
+    });
+  return (
+    <p>
+      <button type="button" onClick={go}>
+        It goes home with its owner, without a tag
+      </button>
+    </p>
+  );
+}
+
+/** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. */
+export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
+  const {
+    said: { given },
+    set,
+    drop,
+    held,
+  } = useHeld(`take back ${item.record_id}`, { given: "" });
+  const [open, setOpen] = useState(held);
+  const take = () =>
+    attempt(async () => {
+      const item_id = item.record_id;
+      for (const tag of [null, ...tags]) {
+        if (fieldValue(item, tag ? `inside/${tag}` : "inside")?.container_id)
+          await keep("put_inside", { thing_id: item_id, container_id: null, tag });
+      }
+      for (const tag of tags)
+        await keep("remove_tag", { item_id, tag, why: "taken-back", replaced_by: null });
+      const from = fieldValue(item, "whereabouts")?.to_place ?? "table";
+      await move(item, tags.length, { from, to: "returned", given_by: given.trim(), taken_by: OWNER });
+      drop();
+      sayDone("It is back with the owner, and its tags are void. Now the owner signs for it.");
+      location.hash = `#/visit/${item.visit_id}/receipt`;
+    });
+  if (!open)
+    return (
+      <p>
+        <button type="button" onClick={() => setOpen(true)}>
+          The owner takes it back
+        </button>
+      </p>
+    );
+  return (
+    <section>
+      <h2>Back to the owner</h2>
+      <p class="hint">
+        Its {tags.length === 1 ? "tag is" : "tags are"} void from now on. Take the tag off and keep it.
+      </p>
+      <Typed label="Given back by" value={given} save={set("given")} />
+      <button type="button" disabled={!given.trim()} onClick={take}>
+        Give it back, and sign for it
+      </button>
+    </section>
+  );
+}

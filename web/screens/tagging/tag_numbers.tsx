@@ -1,0 +1,152 @@
+/** The numbers that are or were on an item, and what is left of the roll that the next one comes from. */
+
+import { useState } from "preact/hooks";
+import { cautionMark } from "../../job/cautions.ts";
+import { pieceCount, type RollCount } from "../../job/custody.ts";
+import type { TagValue } from "../../job/fields.ts";
+import type { RemoveTag } from "../../job/operations.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { listed } from "../../job/values.ts";
+import { spaced } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Counted } from "../../parts/controls.tsx";
+import { KeptLabels } from "../../parts/kept_labels.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { OwnLabel } from "../../parts/own_label.tsx";
+
+/** What a device at a table prints: string tags, one a page. */
+const ONE_A_PAGE = "tag-85x45";
+
+/** The numbers of an item, those that are gone too. */
+export function Numbers({ item }: { item: ItemRecord }) {
+  const numbers = listed(item, "tags/").map(({ value }) => value);
+  const tied = numbers.filter(({ gone }) => !gone);
+  const of = pieceCount(item);
+  const mark = cautionMark([item]);
+  const [first] = tied;
+  const count = async (pieces: number) => {
+    if (!first || pieces < 1) return;
+    const { tag, piece } = first;
+    await keep("tie_tag", { item_id: item.record_id, tag, piece, of: pieces, mark: first.mark ?? "" });
+  };
+  if (!numbers.length) return null;
+  return (
+    <section>
+      <h2>Numbers of this item</h2>
+      {numbers.map((number) => (
+        <OneNumber key={number.tag} number={number} item={item} />
+      ))}
+      {mark && tied.length > 0 && (
+        <p class="bar">Its tag has to say “{mark}”: print it anew, or write it on.</p>
+      )}
+      <Counted
+        label="How many pieces it has"
+        hint="Each piece gets a tag of its own"
+        value={of}
+        save={count}
+      />
+      {tied.length < of && (
+        <p class="bar">
+          {of - tied.length} of its {of} pieces have no tag yet.
+        </p>
+      )}
+    </section>
+  );
+}
+
+function OneNumber({ number, item }: { number: TagValue; item: ItemRecord }) {
+  const { tag, piece, of, mark, gone, replaced_by } = number;
+  return (
+    <div class="row">
+      <span class="what">
+        <strong>{shown(tag)}</strong>
+        {of > 1 ? ` piece ${piece} of ${of}` : ""}
+        {mark ? <small>Told apart by: {mark}</small> : null}
+        {gone && (
+          <small>
+            {spaced(gone)}
+            {replaced_by ? `, now ${shown(replaced_by)}` : ""}
+          </small>
+        )}
+      </span>
+      {!gone && <OfNumber number={number} item={item} />}
+    </div>
+  );
+}
+
+const WAYS_TO_GO: readonly (readonly [RemoveTag["why"], string])[] = [
+  ["fallen-off", "Fell off"],
+  ["lost", "Lost"],
+  ["damaged", "Damaged"],
+];
+
+/** What can be done with a number that is on it: print it anew, or note how it went. */
+function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item: ItemRecord }) {
+  const [asking, setAsking] = useState(false);
+  const gone = (why: RemoveTag["why"]) =>
+    attempt(async () => {
+      await keep("remove_tag", { item_id: item.record_id, tag, why, replaced_by: null });
+      setAsking(false);
+      sayDone(`${shown(tag)} is noted as ${spaced(why)}. Tie a fresh one.`);
+    });
+  if (!asking)
+    return (
+      <>
+        <OwnLabel tag={tag} kind="tag" items={[item]} piece={piece} pieces={of ?? 1} words="Print it" />
+        <button type="button" class="quiet" onClick={() => setAsking(true)}>
+          It is gone
+        </button>
+      </>
+    );
+  return (
+    <span class="chips">
+      {WAYS_TO_GO.map(([why, words]) => (
+        <button type="button" key={why} class="chip" onClick={() => gone(why)}>
+          {words}
+        </button>
+      ))}
+    </span>
+  );
+}
+
+/** What is left of this device's roll; a spare can be taken with no network. */
+export function RollLeft({ rolls, day_id, name }: { rolls: RollCount[]; day_id: string; name: string }) {
+  const mine = rolls.filter((roll) => roll.given_to === name);
+  const spare = rolls.filter((roll) => roll.given_to.toLowerCase() === "spare" && roll.unused);
+  const [first] = spare;
+  const next = mine.find((roll) => roll.next)?.next;
+  const left = mine.reduce((sum, roll) => sum + roll.unused, 0);
+  const low = mine.length > 0 && mine.every((roll) => roll.low);
+  if (!mine.length && !spare.length) return null;
+  return (
+    <div class={low ? "bar" : ""}>
+      <p>
+        {mine.length
+          ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
+          : "This device has no roll of its own."}
+      </p>
+      {mine
+        .filter((roll) => roll.next)
+        .map((roll) => (
+          <KeptLabels
+            key={roll.roll_id}
+            roll_id={roll.roll_id}
+            address={`/labels.pdf?sheet=${ONE_A_PAGE}&first=${roll.next}&count=${roll.unused}`}
+          />
+        ))}
+      {(low || !mine.length) && first && (
+        <button
+          type="button"
+          onClick={() =>
+            attempt(() =>
+              keep("give_roll", { day_id, roll_id: first.roll_id, given_to: name, for_device_id: null }),
+            )
+          }
+        >
+          Take the spare roll from {shown(first.first_tag)}
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,47 @@
+/** Talking to the office: one request with a time limit, and its refusals as errors that carry words. */
+import type { Problem } from "../job/types.ts";
+
+/** What the office said no to, in its own words. */
+export class OfficeSays extends Error {
+  readonly status: number;
+  readonly code: string;
+  readonly hint: string;
+  readonly problem: Partial<Problem>;
+
+  constructor(status: number, problem: Partial<Problem>) {
+    super(problem.detail ?? `The office answered ${status}.`);
+    this.status = status;
+    this.code = problem.code ?? "";
+    this.hint = problem.hint ?? "";
+    this.problem = problem;
+  }
+}
+
+/** Ask the office. Throws OfficeSays for a refusal, TypeError or DOMException with no connection. */
+export async function ask(
+  path: string,
+  { limitMs = 30_000, ...options }: RequestInit & { limitMs?: number } = {},
+): Promise<Response> {
+  const response = await fetch(path, {
+    ...options,
+    signal: AbortSignal.timeout(limitMs),
+    credentials: "same-origin",
+  });
+  if (response.ok || response.status === 304) return response;
+  const problem = await response.json().catch(() => ({}));
+  throw new OfficeSays(response.status, problem);
+}
+
+/** What the office answers to a body. The shape of an answer is the office's promise, and asked for by name. */
+export async function post<Answer>(path: string, body: unknown): Promise<Answer> {
+  const response = await ask(path, {
+    method: "POST",
+    body: JSON.stringify(body),
+    headers: { "Content-Type": "application/json" },
+  });
+  return response.json();
+}
+
+export async function get<Answer>(path: string): Promise<Answer> {
+  return (await ask(path)).json() as Promise<Answer>;
+}
