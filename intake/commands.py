@@ -12,10 +12,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from intake.access.devices import ROLES, PairingCode, make_code
+from intake.access.devices import ROLES, PairingCode, make_code, stamp
 from intake.database import opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
+from intake.ids import uuid7
 from intake.lock import Holder, holder_of, last_address, only_one
 from intake.service import container_of, proxy_of, unit_of
 from intake.serving import check_tables, print_code, run_office
@@ -246,12 +247,13 @@ def run_erase(options: argparse.Namespace) -> int:
     """Erase by an operation of the office's own; 1 if there is no such visit."""
     settings = existing_office(options.data)
 
+    now = utc_now()
+    operation_id = uuid7(int(now.timestamp() * 1000), secrets.token_bytes(10))
+
     async def work() -> dict[str, Any]:
         async with opened(settings.database_file) as database:
             return await database.write(
-                lambda tx: erase_consignor(
-                    tx, options.visit_id, now=utc_now(), random_bytes=secrets.token_bytes(10)
-                )
+                lambda tx: erase_consignor(tx, options.visit_id, operation_id=operation_id, now=stamp(now))
             )
 
     with only_one(options.data, "erasing"):

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-OFFICE = ["errors", "settings", "database", "operation", "edits", "wire", "photos", "arrival", "tagging"]
-OFFICE += ["examination", "custody", "cataloguing", "sync"]
+OFFICE = ["errors", "settings", "database", "families", "records", "operation", "edits", "wire", "photos"]
+OFFICE += ["arrival", "tagging", "examination", "custody", "cataloguing", "sync"]
 WEB = ["job", "local", "sync", "parts", "screens"]
 # Modules that put the whole together, and routes, which run inside it.
 WHOLE = {
