@@ -68,6 +68,11 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="make phones forget the copy of the app they keep and fetch a fresh one; what they hold stays",
     )
+    serving.add_argument(
+        "--numbers",
+        metavar="N/OF",
+        help="which share of all tag numbers is this office's, such as 2/5; for a house with several offices",
+    )
     demo = command("demo", run_demo, "Serve an invented valuation day to try things on.")
     listening(demo)
     demo.add_argument("--fresh", action="store_true", help="throw the demo's earlier data away first")

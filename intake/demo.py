@@ -12,6 +12,7 @@ import json
 import random
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import count, islice
 from pathlib import Path
@@ -62,7 +63,8 @@ async def seed_day(settings: Settings, plans: Plans | None = None) -> int:
     async with opened(settings.database_file) as database:
         if await database.read(lambda tx: tx.value("SELECT count(*) FROM record")):
             return 0
-    async with open_office(settings, plans) as office:
+    numbered = replace(settings, numbers=(1, 1))  # they are printed nowhere else
+    async with open_office(numbered, plans) as office:
         (settings.data_folder / "demo").write_text("An invented day; may be thrown away.\n", "utf-8")
         day = Day(office, json.loads((fixtures_folder() / "day.json").read_text("utf-8")))
         operations = list(day.operations())

@@ -238,6 +238,20 @@ class RollOverlaps(Refusal):
         )
 
 
+class NumbersOfAnother(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "numbers_of_another"
+    title = "These numbers are not this office's"
+
+    def __init__(self, first: str, free: str | None) -> None:
+        super().__init__(
+            f"A roll from {first} on would have numbers that another office may give out.",
+            hint=f"Begin at {free}, the next of this office's own."
+            if free
+            else "All of this office's numbers are given out: start it with another share, such as --numbers 2/5.",
+        )
+
+
 class NotIsolation(Refusal):
     status = HTTPStatus.CONFLICT
     code = "not_isolation"

@@ -24,6 +24,7 @@ from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
 from intake.settings import Settings
 from intake.sync.rebuild import rebuild_if_outdated
+from intake.tagging.numbers import settle_numbers
 
 log = logging.getLogger("intake")
 
@@ -123,7 +124,8 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         photos = PhotoStore(settings.photos_folder, database)
         parts = Parts(settings.photos_folder / "incoming", photos, database)
         drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
-        epoch = await database.write(lambda tx: begin(tx, plans))
+        epoch = await database.write(lambda tx: name_office(tx, settings.numbers))
+        await database.write(lambda tx: keep_plans(tx, plans))
         office = Office(settings, database, photos, parts, drawn, plans, epoch, KnownDevices(database))
         database.on_commit.append(office.tell)
         housekeeping = asyncio.create_task(office.keep_house())
@@ -142,14 +144,20 @@ def say_progress(done: int, of: int) -> None:
         log.info("tables are made anew by this version: %d of %d operations", done, of)
 
 
-def begin(tx: Writing, plans: Plans) -> str:
-    """Name the file on its first start, and keep every plan version it serves. The epoch."""
+def name_office(tx: Writing, share: tuple[int, int] | None) -> str:
+    """Name file and office on the first start, and see that the tables are this version's. The epoch."""
     tx.run(
         "INSERT INTO office (only_row, epoch) VALUES (1, :epoch) ON CONFLICT DO NOTHING",
         epoch=str(uuid.uuid4()),
     )
     tx.run("UPDATE office SET office_id = :office_id WHERE office_id IS NULL", office_id=str(uuid.uuid4()))
+    settle_numbers(tx, share)
     rebuild_if_outdated(tx, say_progress)
+    return str(tx.value("SELECT epoch FROM office"))
+
+
+def keep_plans(tx: Writing, plans: Plans) -> None:
+    """Keep every plan version that the office serves, so that an old record still opens."""
     for plan in plans.plans.values():
         tx.run(
             """
@@ -160,4 +168,3 @@ def begin(tx: Writing, plans: Plans) -> str:
             version=plan.version,
             body=json.dumps(plan.body(), ensure_ascii=False),
         )
-    return str(tx.value("SELECT epoch FROM office"))

@@ -120,12 +120,17 @@ class Operation(BaseModel):
         """Some of its members, by name."""
         return {name: self.__dict__[name] for name in names}
 
+    @classmethod
+    def field_templates(cls) -> list[str]:
+        """Every form that the names of the fields which it may set can take."""
+        templates = [cls.field_name, *cls.sets_too] if cls.field_name else cls.sets_too
+        return [name for template in templates for name in names_of(template)]
+
     def field_names(self) -> list[str]:
-        """The fields that it may set, by names of their families."""
-        templates = [self.field_name, *self.sets_too] if self.field_name else self.sets_too
+        """The fields that it may set: facts by their names, others by the template, which tells the family."""
         return [
-            template.format_map(self.__dict__) if template.startswith("{") else template
-            for template in templates
+            name.format_map(self.__dict__) if name.startswith("{") else name
+            for name in self.field_templates()
         ]
 
     def check(self, records: Records) -> None:

@@ -19,6 +19,7 @@ from intake.errors import CommandError
 from intake.web_folder import web_folder
 
 HOST, PORT = "127.0.0.1", 8765
+MOST_OFFICES = 1000
 
 
 def utc_now() -> datetime:
@@ -42,6 +43,7 @@ class Settings:
     address is taken; empty for none.
     `withdraw_app` makes phones forget the copy of the app that they keep, and nothing else.
     `page_port` is where the page that brings the hall's certificate is served; None outside hall mode.
+    `numbers` is the office's share of all tag numbers, such as (2, 5); None leaves it as it is.
     """
 
     data_folder: Path
@@ -55,6 +57,7 @@ class Settings:
     behind_proxy: str = ""
     withdraw_app: bool = False
     page_port: int | None = None
+    numbers: tuple[int, int] | None = None
     readers: int = 3
     picture_workers: int = 1
     clock: Callable[[], datetime] = utc_now
@@ -70,6 +73,7 @@ class Settings:
             "tls_certificate": str(self.tls_certificate or ""),
             "tls_key": str(self.tls_key or ""),
             "plans": str(self.plans_folder or ""),
+            "numbers": "/".join(map(str, self.numbers or ())),
         }
         return {name: value for name, value in told.items() if value}
 
@@ -140,6 +144,9 @@ def read_settings(
         behind_proxy=said.read(
             "behind_proxy", read_proxies, "", what="the proxy's own address, such as 127.0.0.1"
         ),
+        numbers=said.read(
+            "numbers", read_share, None, what="a share such as 2/5, the second of five offices"
+        ),
         **more,
     )
 
@@ -148,6 +155,14 @@ def read_port(typed: str) -> int:
     if not (typed.isascii() and typed.isdigit()) or int(typed) > 65535:
         raise ValueError("this is no port")
     return int(typed)
+
+
+def read_share(typed: str) -> tuple[int, int]:
+    """A share of the numbers such as "2/5". Raises ValueError for anything else."""
+    number, stroke, of = typed.partition("/")
+    if not (stroke and number.isdecimal() and of.isdecimal() and 1 <= int(number) <= int(of) <= MOST_OFFICES):
+        raise ValueError("this is no share of the numbers")
+    return int(number), int(of)
 
 
 def read_proxies(typed: str) -> str:

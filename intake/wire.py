@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import json
 from collections.abc import AsyncIterator
 from typing import Any, TypeVar
 
@@ -140,11 +141,21 @@ async def read_body(request: Request, model: type[M]) -> M:
 
 
 def read_json(body: bytes, model: type[M]) -> M:
-    """JSON bytes as a model. Raises Unreadable naming the first thing that does not fit."""
+    """JSON bytes as a model. Raises Unreadable naming the first thing that does not fit.
+
+    A character that a device cut in half makes the text unreadable in which it stands, not the whole body: the strict
+    reader takes no such body, so another reads it, and the model says no to the text.
+    """
     try:
         return model.model_validate_json(body)
     except ValidationError as error:
+        strict_error = error
+    try:
+        return model.model_validate(json.loads(body.decode("utf-8", "surrogateescape")))
+    except ValidationError as error:
         raise Unreadable(first_fault(error)) from error
+    except (ValueError, RecursionError):
+        raise Unreadable(first_fault(strict_error)) from strict_error
 
 
 def first_fault(error: ValidationError) -> str:

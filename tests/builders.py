@@ -128,5 +128,62 @@ def a_photo(ids: Ids, item_id: str, content: bytes, thumb: bytes, **more: Any) -
     }
 
 
+def a_crate(ids: Ids, day_id: str, number: str) -> tuple[str, dict[str, Any]]:
+    return "open_container", {
+        "container_id": ids.id(),
+        "day_id": day_id,
+        "number": number,
+        "kind_of": "crate",
+    }
+
+
+def put_in(thing_id: str, container_id: str | None, *, seen: str | None = None) -> tuple[str, dict[str, Any]]:
+    return "put_inside", {"thing_id": thing_id, "container_id": container_id, "seen": seen}
+
+
+def a_caution(ids: Ids, item_id: str, *, level: str = "red", **more: Any) -> tuple[str, dict[str, Any]]:
+    return "raise_caution", {
+        "item_id": item_id,
+        "caution_id": ids.id(),
+        "hazard": "H26",
+        "level": level,
+        "sign": "white dust in the seams",
+        "zone": None,
+        "called": "",
+        "place": "",
+        "seen": None,
+        **more,
+    }
+
+
+def a_decision(item_id: str, caution_id: str, decision: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    return "decide_caution", {
+        "item_id": item_id,
+        "caution_id": caution_id,
+        "decision": decision,
+        "decided_by": "an expert",
+        "cleared_for": "",
+        "place": "",
+        "paper_given": False,
+        "note": "",
+        "seen": None,
+        **more,
+    }
+
+
+def a_consignor(visit_id: str, field: str, value: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    body = {"visit_id": visit_id, "field": field, "value": value, "seen": None}
+    return "set_consignor", {**body, "salt": "00112233445566778899aabbccddeeff", **more}
+
+
+def a_settlement(record_id: str, disagreement_id: str, choose: str) -> tuple[str, dict[str, Any]]:
+    return "settle_disagreement", {
+        "record_id": record_id,
+        "disagreement_id": disagreement_id,
+        "choose": choose,
+        "note": "",
+    }
+
+
 def a_tie(item_id: str, tag: str, *, piece: int = 1) -> tuple[str, dict[str, Any]]:
     return "tie_tag", {"item_id": item_id, "tag": tag, "piece": piece}

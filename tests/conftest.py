@@ -7,7 +7,7 @@ import socket
 import subprocess
 import sys
 import threading
-from collections.abc import Callable, Coroutine, Iterator, Sequence
+from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -31,6 +31,7 @@ from intake.setup.steps import Steps
 from intake.sync.rebuild import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
+from tests.door import Door, at_the_door
 from tests.phone import Phone
 
 T = TypeVar("T")
@@ -177,7 +178,7 @@ def clock() -> Clock:
 
 @pytest.fixture
 def settings(tmp_path: Path, clock: Clock) -> Settings:
-    return Settings(tmp_path / "office", clock=clock)
+    return Settings(tmp_path / "office", clock=clock, numbers=(1, 1))
 
 
 @pytest.fixture
@@ -212,3 +213,10 @@ def item(phone: Phone, day: dict[str, Any]) -> dict[str, Any]:
     opened = phone.keep(an_item(phone.ids, visit))
     phone.push()
     return opened
+
+
+@pytest.fixture
+async def door(tmp_path: Path, ids: Ids) -> AsyncIterator[Door]:
+    """The office's door without a socket, with the manager's device at it."""
+    async with at_the_door(tmp_path, ids) as door:
+        yield door

@@ -39,7 +39,7 @@ def answer_batch(
 
     def answer_fault() -> list[dict[str, Any]]:
         batch = BatchInHand(tx, operations, device_id=device_id, role=role, received_at=received_at)
-        answer = batch.set_aside(operations[0], OperationFault())
+        answer = batch.refuse(operations[0], OperationFault())
         batch.write()
         return [answer]
 
@@ -48,17 +48,17 @@ def answer_batch(
     except Exception as fault:
         if is_of_the_disk(fault) or not operations:
             raise
-        # A mistake of ours in one of them, wherever it showed. All is taken back, and each half answered by itself:
-        # so the one is found, and the others go on.
         if len(operations) == 1:
             log.error("fault in an operation of %s", device_id, exc_info=fault)
             return answer_fault()
-        half = len(operations) // 2
-        return [
-            answer
-            for part in (operations[:half], operations[half:])
-            for answer in answer_batch(tx, part, device_id=device_id, role=role, received_at=received_at)
-        ]
+    # A mistake of ours in one of them, wherever it showed. All was taken back; each half is answered by itself, so that
+    # the one is found and the others go on.
+    half = len(operations) // 2
+    return [
+        answer
+        for part in (operations[:half], operations[half:])
+        for answer in answer_batch(tx, part, device_id=device_id, role=role, received_at=received_at)
+    ]
 
 
 class BatchInHand:
@@ -110,6 +110,18 @@ class BatchInHand:
             raise RoleMayNot(self._role, operation.in_words())
         check_person(self._records, operation, self._role)
         operation.check(self._records)
+
+    def refuse(self, raw: Any, error: Refusal) -> dict[str, Any]:
+        """Refuse one whatever is in it."""
+        try:
+            kind = read_kind(raw, self._device_id)
+            logged = as_logged(kind, raw)
+        except Exception:  # reading it may be where the mistake is
+            return self.set_aside(raw, error)
+        operation = kind.from_log(logged.whole)
+        answer = refused(operation.operation_id, self._log.office_seq + 1, error)
+        self._log.append(operation, logged, answer)
+        return answer
 
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""

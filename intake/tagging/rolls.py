@@ -12,9 +12,10 @@ from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.edits import Edit
-from intake.errors import AlreadyThere, RollOverlaps, TagTaken
+from intake.errors import AlreadyThere, NumbersOfAnother, RollOverlaps, TagTaken
 from intake.operation import Identifier, Line
 from intake.records import Record, Records, Source
+from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of, shown
 from intake.tagging.ties import holder_of, require_tag
 
@@ -48,8 +49,13 @@ class IssueRoll(OfDay):
         return self
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises AlreadyThere for a roll's id that is in use, RollOverlaps if a number was given out before."""
+        """Raises NumbersOfAnother for numbers that are not the office's, AlreadyThere for a roll's id that is in use,
+        RollOverlaps if a number was given out before."""
         first, last = serial_of(self.first_tag), serial_of(self.last_tag)
+        own = own_serials(records.tx)
+        if first not in own or last not in own:
+            free = next_free(records.tx)
+            raise NumbersOfAnother(shown(self.first_tag), shown(free) if free else None)
         other = records.tx.one(
             """
             SELECT roll_id, last_serial FROM roll

@@ -14,6 +14,7 @@ from intake.address import reach_warning, stays_here
 from intake.errors import Unreadable
 from intake.office import Office
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
+from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL
 from intake.tagging.tags import TagError, codes, parse_tag, serial_of
 from intake.wire import first_fault, reply
@@ -43,18 +44,19 @@ class LabelsAsked(BaseModel):
 
 
 async def get_sheets(request: Request) -> Response:
-    """GET /labels/sheets: the label sheets and rolls that are known, and the next free number.
+    """GET /labels/sheets: the label sheets and rolls that are known, and the office's next free number.
 
     `address` is what the codes will say; `warning` says why a phone could not open it, empty if nothing is known.
     """
     office: Office = request.state.office
     await office.device(request, *PRINTERS)
-    last = await office.database.read(lambda tx: tx.value("SELECT max(last_serial) FROM roll"))
+    free, own = await office.database.read(lambda tx: (next_free(tx), own_serials(tx)))
     return reply(
         {
             "sheets": [one.model_dump() for one in sheets(office.settings.plans_folder).values()],
             "kinds": list(KINDS),
-            "next_tag": next(codes(int(last or 0) + 1)),
+            "next_tag": free,
+            "serials": {"first": own.start, "last": own.stop - 1},
             "address": office.address(request),
             "warning": label_warning(office.address(request)),
         }

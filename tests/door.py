@@ -1,0 +1,111 @@
+"""The office's door without a socket: a file, one device, and what the office says to it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+from intake.database import Database, opened
+from intake.office import name_office
+from intake.sync.operations import answer_batch
+from intake.sync.rebuild import digests, find_faults, rebuild
+from intake.sync.routes import feed_page, history, record_body
+from tests.builders import Ids, a_day, a_visit, an_item
+
+RECEIVED_AT = "2026-03-14T18:00:00.000Z"
+
+
+class Door:
+    """One device at the door; `role` is the manager's, unless a test says otherwise."""
+
+    def __init__(self, database: Database, folder: Path, ids: Ids, device_id: str) -> None:
+        self.database, self.folder, self.ids, self.device_id = database, folder, ids, device_id
+        self.role, self.person = "manager", "hester"
+        self.next_seq = 1
+
+    def other(self, role: str = "manager") -> Door:
+        """Another device at the same office."""
+        other = Door(self.database, self.folder, self.ids, self.ids.id())
+        other.role = role
+        return other
+
+    def make(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
+        kind, body = made
+        self.next_seq += 1
+        return {
+            "operation_id": self.ids.id(),
+            "kind": kind,
+            "made_at": self.ids.instant(),
+            "made_by": self.person,
+            "device_id": self.device_id,
+            "device_seq": self.next_seq - 1,
+            **body,
+            **envelope,
+        }
+
+    async def send(self, *operations: Any) -> list[dict[str, Any]]:
+        """Hand in operations as they are."""
+        return await self.database.write(
+            lambda tx: answer_batch(
+                tx, operations, device_id=self.device_id, role=self.role, received_at=RECEIVED_AT
+            )
+        )
+
+    async def keep(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
+        """Make an operation and have it kept."""
+        operation = self.make(made, **envelope)
+        [answer] = await self.send(operation)
+        assert answer["outcome"] == "kept", answer["problem"]
+        return {**operation, "disagreement": answer["disagreement"]}
+
+    async def refused(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> str:
+        """Make an operation and have it refused; the code."""
+        [answer] = await self.send(self.make(made, **envelope))
+        assert answer["outcome"] == "refused"
+        return str(answer["problem"]["code"])
+
+    async def item(self) -> dict[str, Any]:
+        """An item of a visit of a new day."""
+        day = await self.keep(a_day(self.ids))
+        return await self.keep(an_item(self.ids, await self.keep(a_visit(self.ids, day["day_id"]))))
+
+    async def record(self, record_id: str, role: str = "manager") -> dict[str, Any]:
+        body = await self.database.read(lambda tx: record_body(tx, record_id, role))
+        assert body is not None
+        record: dict[str, Any] = json.loads(body)
+        return record
+
+    async def value(self, record_id: str, name: str) -> Any:
+        return (await self.record(record_id))["fields"][name]["value"]
+
+    async def feed(self, after: int = 0, role: str = "manager", limit: int = 500) -> dict[str, Any]:
+        page = await self.database.read(
+            lambda tx: feed_page(
+                tx, after=after, limit=limit, day_id=None, role=role, epoch="e", office_time=RECEIVED_AT
+            )
+        )
+        answer: dict[str, Any] = json.loads(page)
+        return answer
+
+    async def history(self, record_id: str, role: str = "manager") -> list[dict[str, Any]]:
+        return [json.loads(row) for row in await self.database.read(lambda tx: history(tx, record_id, role))]
+
+    async def rebuild(self) -> int:
+        return await self.database.write(rebuild)
+
+    async def digests(self) -> dict[str, str]:
+        return await self.database.read(digests)
+
+    async def faults(self) -> list[str]:
+        return await find_faults(self.database, self.folder)
+
+
+@asynccontextmanager
+async def at_the_door(folder: Path, ids: Ids) -> AsyncIterator[Door]:
+    """An office in this folder, and a device at its door."""
+    async with opened(folder / "office.sqlite3") as database:
+        await database.write(lambda tx: name_office(tx, (1, 1)))
+        yield Door(database, folder, ids, ids.id())

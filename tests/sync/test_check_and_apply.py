@@ -1,0 +1,261 @@
+"""Checked as it comes, applied as the log has it: what is settled on obeys the rules, what was kept stays kept."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from intake.families import FAMILIES, family_of
+from intake.operation import KINDS
+from intake.sync import rebuild
+from intake.sync.log import canonical
+from intake.sync.rebuild import rebuild_if_outdated
+from intake.tagging.tags import codes
+from tests.builders import (
+    a_caution,
+    a_consignor,
+    a_crate,
+    a_day,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_settlement,
+    a_tie,
+    a_visit,
+    a_zone,
+    an_item,
+    put_in,
+)
+from tests.door import Door
+
+NUMBERS = [tag for tag, _ in zip(codes(77), range(6), strict=False)]
+
+
+async def crates(door: Door, count: int) -> list[str]:
+    day = await door.keep(a_day(door.ids))
+    made = [await door.keep(a_crate(door.ids, day["day_id"], number)) for number in NUMBERS[:count]]
+    return [crate["container_id"] for crate in made]
+
+
+async def test_a_circle_of_containers_cannot_be_settled_on(door: Door) -> None:
+    """1 into 2; two devices disagree on 1 into 3; 3 into 1; the desk would settle on the other."""
+    one, two, three = await crates(door, 3)
+    await door.keep(put_in(one, two))
+    between = await door.keep(put_in(one, three))
+    assert between["disagreement"]
+    await door.keep(put_in(three, one))
+
+    assert await door.refused(a_settlement(one, between["operation_id"], "other")) == "inside_itself"
+    assert await door.value(one, "inside") == {"container_id": two}
+    await door.keep(a_settlement(one, between["operation_id"], "kept"))
+    assert await door.faults() == []
+
+
+async def test_a_circle_in_an_old_log_ends_no_writer(door: Door) -> None:
+    """An earlier version could settle on a circle: the tables have it, and what comes next is answered."""
+    one, two, *_ = await crates(door, 2)
+    await door.keep(put_in(one, two))
+    made = await door.keep(put_in(two, None))
+    circle = json.dumps({**made, "container_id": one}, sort_keys=True, separators=(",", ":"))
+    await door.database.write(
+        lambda tx: tx.run(
+            "UPDATE operation_log SET operation = :circle WHERE operation_id = :id",
+            circle=circle,
+            id=made["operation_id"],
+        )
+    )
+    await door.rebuild()
+    assert await door.value(two, "inside") == {"container_id": one}
+    visit = await door.keep(a_visit(door.ids, (await door.record(one))["day_id"]))
+    item = await door.keep(an_item(door.ids, visit))
+    assert await door.refused(put_in(item["item_id"], one)) == "inside_itself"
+    await door.keep(put_in(two, None, seen=made["operation_id"]))
+    await door.keep(put_in(item["item_id"], one))
+
+
+async def test_a_caution_that_is_settled_to_stand_stops_the_item(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    caution = await door.keep(a_caution(door.ids, item_id))
+    await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
+    between = await door.keep(a_decision(item_id, caution["caution_id"], "referred"))
+    await door.keep(a_fact(item_id, "materials", "tin"))
+
+    await door.keep(a_settlement(item_id, between["operation_id"], "other"))
+    assert await door.refused(a_fact(item_id, "maker", "unmarked")) == "item_stopped"
+    assert await door.faults() == []
+
+
+async def test_a_caution_that_is_settled_as_cleared_lets_the_item_go_on(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    caution = await door.keep(a_caution(door.ids, item_id))
+    await door.keep(a_decision(item_id, caution["caution_id"], "referred"))
+    between = await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
+    assert await door.refused(a_fact(item_id, "maker", "unmarked")) == "item_stopped"
+
+    await door.keep(a_settlement(item_id, between["operation_id"], "other"))
+    await door.keep(a_fact(item_id, "maker", "unmarked"))
+    assert await door.faults() == []
+
+
+async def test_two_items_cannot_be_settled_behind_each_other(door: Door) -> None:
+    first = await door.item()
+    second = await door.keep(an_item(door.ids, first))
+    third = await door.keep(an_item(door.ids, first))
+
+    def behind(item: dict[str, Any], into: dict[str, Any] | None, seen: Any = None) -> Any:
+        into_id = into and into["item_id"]
+        return "merge_item", {"item_id": item["item_id"], "into_id": into_id, "why": "", "seen": seen}
+
+    merged = await door.keep(behind(first, third))
+    between = await door.keep(behind(first, second))
+    assert between["disagreement"]
+    await door.keep(behind(first, None, merged["operation_id"]))
+    await door.keep(behind(second, first))
+    settling = a_settlement(first["item_id"], between["operation_id"], "other")
+    assert await door.refused(settling) == "already_there"
+    queue = await door.database.read(
+        lambda tx: [row["item_id"] for row in tx.all("SELECT item_id FROM entry WHERE merged_into IS NULL")]
+    )
+    assert queue == [first["item_id"], third["item_id"]]
+    assert await door.faults() == []
+
+
+async def test_clear_is_not_settled_on_a_zone_with_findings(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_zone(item_id, "nose", state="finding"))
+    await door.keep(a_finding(door.ids, item_id, "nose"))
+    between = await door.keep(a_zone(item_id, "nose", state="clear"))
+    assert between["disagreement"], "somebody who saw no finding may say so all the same"
+    settling = a_settlement(item_id, between["operation_id"], "other")
+    assert await door.refused(settling) == "findings_on_zone"
+
+
+async def test_a_retired_field_in_the_log_does_not_end_a_rebuild(door: Door) -> None:
+    """Members, fields and kinds that this version no longer has: what can be made of them is made."""
+    item_id = (await door.item())["item_id"]
+    rows = []
+    for made in (a_fact(item_id, "materials", "tin"), a_zone(item_id, "nose"), a_tie(item_id, NUMBERS[0])):
+        rows.append(await door.keep(made))
+    retired = [
+        {**rows[0], "field": "weather", "forecast": 3},
+        {key: value for key, value in rows[1].items() if key not in ("light", "count")},
+        {**rows[2], "kind": "tie_ribbon"},
+    ]
+
+    def age(tx: Any) -> None:
+        for row, old in zip(rows, retired, strict=True):
+            tx.run(
+                "UPDATE operation_log SET operation = :old WHERE operation_id = :id",
+                old=canonical(old),
+                id=row["operation_id"],
+            )
+
+    await door.database.write(age)
+    await door.rebuild()
+    fields = (await door.record(item_id))["fields"]
+    assert fields["weather"]["value"] == "tin"
+    assert fields["zones/nose"]["value"] == {"state": "clear", "reason": None, "light": None, "count": None}
+    assert not any(name.startswith("tags/") for name in fields)
+
+
+async def test_a_number_with_a_point_is_taken_as_the_log_writes_it(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_finding(door.ids, item_id, "nose", extent_mm=40.0))
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize("made_by_version", [0, 99])
+async def test_tables_of_another_version_are_made_anew(door: Door, made_by_version: int) -> None:
+    """An older one whose rules have changed since, and a newer one that was rolled back."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "materials", "mohair"))
+    body = "replace(body, 'mohair', 'silk')"
+    heard: list[tuple[int, int]] = []
+
+    def spoil(tx: Any) -> None:
+        tx.run(f"UPDATE record SET body = {body}")
+        tx.run("UPDATE office SET apply_version = :version", version=made_by_version)
+
+    await door.database.write(spoil)
+    cursor = (await door.feed())["cursor"]
+    assert await door.database.write(lambda tx: rebuild_if_outdated(tx, lambda *row: heard.append(row)))
+    assert heard[-1] == (4, 4)
+    assert await door.value(item_id, "materials") == "mohair"
+    page = await door.feed(after=cursor)
+    assert [record["record_id"] for record in page["records"]] == [item_id], (
+        "devices read what came out otherwise, and only that"
+    )
+    assert not await door.database.write(rebuild_if_outdated)
+
+
+async def test_what_was_applied_before_the_next_step_comes_out_in_parts_too(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A rebuild lets go of what it holds in memory now and then; it ends the same."""
+    item_id = (await door.item())["item_id"]
+    for words in ("tin", "oak", "brass"):
+        await door.keep(a_fact(item_id, "materials", words))
+    monkeypatch.setattr(rebuild, "IN_HAND_LIMIT", 2)
+    assert await door.faults() == []
+
+
+async def test_erasing_reaches_devices_and_is_rebuilt(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    between = await door.keep(a_consignor(visit_id, "name", "Barnabas Tumblewick"))
+    assert between["disagreement"]
+    await door.keep(a_settlement(visit_id, between["operation_id"], "other"))
+    [unread] = await door.send(door.make(a_consignor(visit_id, "name", "Tumblewick", surprise=1)))
+    assert unread["outcome"] == "refused"
+    cursor = (await door.feed())["cursor"]
+
+    await door.keep(("erase_consignor", {"visit_id": visit_id}))
+    page = await door.feed(after=cursor)
+    assert [record["record_id"] for record in page["records"]] == [visit_id]
+    assert page["records"][0]["fields"]["consignor/name"]["value"] == ""
+    assert page["records"][0]["disagreements"] == []
+    assert await door.faults() == []
+    tables = ("record", "record_part", "field", "disagreement", "operation_log", "private_words", "set_aside")
+    for table in tables:
+        rows = await door.database.read(
+            lambda tx, table=table: [tuple(row) for row in tx.all(f"SELECT * FROM {table}")]  # type: ignore[misc]
+        )
+        assert "Tumblewick" not in repr(rows), table
+    await door.keep(a_consignor(visit_id, "telephone", "07700 900001"))
+    assert await door.faults() == []
+
+
+async def test_an_owner_is_read_by_whoever_deals_with_the_owner(door: Door) -> None:
+    """One table says who reads what; record, feed and history obey it."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    between = await door.keep(a_consignor(visit_id, "name", "Barnabas Tumblewick"))
+    await door.keep(a_settlement(visit_id, between["operation_id"], "kept"))
+    for role in ("door", "table", "desk", "manager"):
+        record = await door.record(visit_id, role)
+        assert record == next(
+            one for one in (await door.feed(role=role))["records"] if one["record_id"] == visit_id
+        )
+        assert record["fields"]["consignor/name"]["value"] == "Barnaby Tumblewick"
+        assert record["disagreements"][0]["other"]["value"] == "Barnabas Tumblewick"
+        assert record["fields"]["ticket"]["value"] == "Q01"
+        assert len(await door.history(visit_id, role)) == 4
+    crate = await door.keep(a_crate(door.ids, record["day_id"], NUMBERS[0]))
+    await door.keep(put_in(crate["container_id"], None))
+    assert len(await door.history(crate["container_id"], "porter")) == 2
+    plain = await door.record(visit_id, "porter")
+    assert plain in (await door.feed(role="porter"))["records"]
+    assert sorted(plain["fields"]) == ["bags", "kinds", "stage", "ticket"]
+    assert plain["disagreements"] == []
+    assert [row["operation"]["kind"] for row in await door.history(visit_id, "porter")] == ["open_visit"]
+
+
+def test_every_field_that_a_kind_sets_has_a_family() -> None:
+    """What is kept out of the log can be erased, and is not everyone's to read."""
+    for kind in KINDS.values():
+        names = kind.field_templates()
+        for name in names:
+            assert "/" not in name or family_of(name).key in FAMILIES, f"{kind.__name__} sets {name}"
+        assert not kind.personal or any(family_of(name).erasable for name in names), kind.__name__

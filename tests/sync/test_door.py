@@ -1,0 +1,267 @@
+"""One operation that goes wrong, in whatever way, never holds up another, and nothing of it is lost."""
+
+from __future__ import annotations
+
+import json
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from intake.records import VIEWS, Record
+from intake.settings import read_share
+from intake.tagging.numbers import serials_of
+from intake.tagging.tags import SYMBOLS, codes, serial_of
+from tests.builders import a_day, a_fact, a_finding, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.door import Door
+from tests.phone import Phone
+
+HALF = "plush elephant \ud83d"  # the first half of a character beyond the first plane
+
+
+def a_roll(door: Door, day_id: str, first: str, count: int, **more: Any) -> tuple[str, dict[str, Any]]:
+    last = [tag for tag, _ in zip(codes(serial_of(first)), range(count), strict=False)][-1]
+    numbers = {"first_tag": first, "last_tag": last, "count": count}
+    rest = {"given_to": "Table 1", "for_device_id": None}
+    return "issue_roll", {"day_id": day_id, "roll_id": door.ids.id(), **numbers, **rest, **more}
+
+
+async def aside(door: Door) -> list[Any]:
+    """What was set aside, as it was sent."""
+    return [
+        json.loads(row["content"])
+        for row in await door.database.read(lambda tx: tx.all("SELECT content FROM set_aside"))
+    ]
+
+
+async def test_half_a_character_costs_the_operation_in_which_it_stands(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    sent = [
+        door.make(a_fact(item_id, "materials", "tin")),
+        door.make(a_fact(item_id, "short_description", HALF)),
+        door.make(a_fact(item_id, "maker", "unmarked"), **{HALF: HALF}),
+        door.make(a_fact(item_id, "packaging", "box")),
+    ]
+    answers = await door.send(*sent)
+    assert [answer["outcome"] for answer in answers] == ["kept", "refused", "refused", "kept"]
+    assert [answer["operation_id"] for answer in answers] == [one["operation_id"] for one in sent]
+    assert {answer["problem"]["code"] for answer in answers[1:3]} == {"unreadable"}
+    assert await door.send(*sent) == answers, "sent again, they get the same answers"
+    assert sorted(await aside(door), key=str) == sorted(sent[1:3], key=str)
+    assert await door.faults() == []
+
+
+def test_half_a_character_over_http(phone: Phone, item: dict[str, Any]) -> None:
+    """As browsers write it: JSON.stringify escapes the half that stands alone (ECMA-262, well-formed stringify)."""
+    phone.keep(a_fact(item["item_id"], "short_description", HALF))
+    phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    response = phone.client.post(
+        "/sync/operations",
+        content=json.dumps({"operations": phone.outbox}),
+        headers={"Content-Type": "application/json"},
+    )
+    assert [answer["outcome"] for answer in response.json()["answers"]] == ["refused", "kept"]
+
+
+def test_bytes_that_are_no_text_cost_one_operation(phone: Phone, item: dict[str, Any]) -> None:
+    phone.keep(a_fact(item["item_id"], "short_description", "HERE"))
+    phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    body = json.dumps({"operations": phone.outbox}).encode().replace(b"HERE", b"\xff\xfe")
+    answers = phone.client.post("/sync/operations", content=body).json()["answers"]
+    assert [answer["outcome"] for answer in answers] == ["refused", "kept"]
+    assert phone.client.post("/sync/operations", content=body[:-1]).status_code == 400
+
+
+@pytest.mark.parametrize(
+    "spoilt",
+    [
+        {"value": "x" * 8001},
+        {"kind": "of_a_later_version"},
+        {"operation_id": 7},
+        {"value": [{"a": float("nan")}]},
+        {"value": 10**40},
+    ],
+)
+async def test_later_operations_of_the_device_are_answered(door: Door, spoilt: dict[str, Any]) -> None:
+    """The office has heard of the one that it could not read, so what refers to nothing is refused, not waited for."""
+    item_id = (await door.item())["item_id"]
+    [answer] = await door.send({**door.make(a_fact(item_id, "materials", "tin")), **spoilt})
+    assert answer["problem"]["code"] == "unreadable"
+    assert answer["office_seq"] > 0, "it is in the log"
+    assert await door.refused(a_fact(door.ids.id(), "materials", "oak")) == "not_found"
+    assert await door.faults() == []
+
+
+async def test_a_line_that_is_too_long_is_named(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    [answer] = await door.send(
+        door.make(a_finding(door.ids, item_id, "nose", extent_words="x" * 401)),
+    )
+    assert "extent_words" in answer["problem"]["detail"]
+    assert "400" in answer["problem"]["detail"]
+
+
+@pytest.mark.parametrize("sent", [7, None, "text", [], {}, {"operation_id": "x"}])
+async def test_what_is_no_operation_at_all_is_answered(door: Door, sent: Any) -> None:
+    [answer] = await door.send(sent)
+    assert answer["problem"]["code"] == "unreadable"
+    assert await door.faults() == []
+
+
+async def test_another_operation_under_a_known_id_is_refused(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    first = door.make(a_fact(item_id, "materials", "tin"))
+    changed = {**first, "value": "brass"}
+    [kept] = await door.send(first)
+    [refused] = await door.send(changed)
+    assert refused["problem"]["code"] == "operation_id_reused"
+    assert await door.send(first, changed) == [kept, refused]
+    assert await door.value(item_id, "materials") == "tin"
+    assert await aside(door) == [changed]
+    assert await door.faults() == []
+
+
+async def test_a_rolls_id_used_twice_is_refused_with_words(door: Door) -> None:
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    roll = await door.keep(a_roll(door, day_id, next(codes(5000)), 10))
+    again = a_roll(door, day_id, next(codes(9000)), 10, roll_id=roll["roll_id"])
+    answers = await door.send(door.make(again), door.make(a_visit(door.ids, day_id)))
+    assert [answer["outcome"] for answer in answers] == ["refused", "kept"]
+    assert answers[0]["problem"]["code"] == "already_there"
+
+
+class Mistake(Exception):
+    """A mistake of ours."""
+
+
+async def test_a_mistake_of_ours_is_answered_for_the_one_operation(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In the middle of applying, after something was done: that one's changes are taken back, the others go on."""
+    item = await door.item()
+    put = Record.put
+
+    def put_or_fail(record: Record, name: str, value: Any, source: Any) -> None:
+        put(record, name, value, source)
+        if name.startswith("tags/") and record.record_id == item["item_id"]:
+            raise Mistake
+
+    monkeypatch.setattr(Record, "put", put_or_fail)
+    other = door.make(an_item(door.ids, item))
+    sent = [
+        door.make(a_fact(item["item_id"], "materials", "tin")),
+        door.make(a_tie(item["item_id"], "7K3-QW5")),
+        other,
+        door.make(a_tie(other["item_id"], "7K3-QW5")),
+        door.make(a_fact(item["item_id"], "maker", "unmarked")),
+    ]
+    answers = await door.send(*sent)
+    assert [answer["outcome"] for answer in answers] == ["kept", "refused", "kept", "kept", "kept"]
+    assert answers[1]["problem"]["code"] == "operation_fault"
+    assert await door.send(*sent) == answers
+    assert [row["outcome"] for row in await door.history(item["item_id"])][-3:] == ["kept", "refused", "kept"]
+    assert await door.faults() == []
+
+
+async def test_a_mistake_that_shows_only_when_a_record_is_written(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    item_id = (await door.item())["item_id"]
+
+    def show(tx: Any, record: Record) -> None:
+        if record.value("materials") == "ether":
+            raise Mistake
+
+    monkeypatch.setitem(VIEWS, "item", [*VIEWS["item"], show])
+    answers = await door.send(
+        door.make(a_fact(item_id, "maker", "unmarked")),
+        door.make(a_fact(item_id, "materials", "ether")),
+        door.make(a_fact(item_id, "packaging", "box")),
+    )
+    assert [answer["outcome"] for answer in answers] == ["kept", "refused", "kept"]
+    assert "materials" not in (await door.record(item_id))["fields"]
+    assert await door.faults() == []
+
+
+async def test_who_made_it_is_on_the_days_list(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    assert await door.refused(a_fact(item_id, "materials", "tin"), made_by="nobody") == "person_not_on_day"
+    await door.keep(a_fact(item_id, "maker", "unmarked"), made_by="")
+
+
+async def test_a_person_who_may_be_on_the_way_is_waited_for(door: Door) -> None:
+    """The manager adds a helper with no network, and the helper's first words arrive before."""
+    item = await door.item()
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["valuer"]}
+    added = door.make(("add_person", {"day_id": item["day_id"], "person": person}))
+    fact = door.make(a_fact(item["item_id"], "materials", "tin"), made_by="ana")
+    assert await door.send(fact) == [], "no answer, so the device keeps it"
+    assert [answer["outcome"] for answer in await door.send(added, fact)] == ["kept", "kept"]
+
+
+async def test_the_hat_has_to_fit(door: Door) -> None:
+    item = await door.item()
+    for person_id, hats in (("otis", ["porter"]), ("ivo", ["cataloguer", "valuer"]), ("may", ["tea lady"])):
+        person = {"person_id": person_id, "name": person_id.title(), "roles": hats}
+        await door.keep(("add_person", {"day_id": item["day_id"], "person": person}))
+    table = door.other("table")
+    fact = a_fact(item["item_id"], "materials", "tin")
+    assert await table.refused(fact, made_by="otis") == "hat_does_not_fit"
+    await table.keep(fact, made_by="ivo")
+    await table.keep(a_fact(item["item_id"], "packaging", "box"), made_by="may")
+    grown = {"person_id": "otis", "name": "Otis", "roles": ["porter", "clerk"]}
+    await door.keep(("add_person", {"day_id": item["day_id"], "person": grown}))
+    await table.keep(a_fact(item["item_id"], "maker", "unmarked"), made_by="otis")
+
+
+@pytest.mark.parametrize("currency", ["XXX", "GBX", "ZZZ", "XAU"])
+async def test_money_comes_in_a_currency_that_there_is(door: Door, currency: str) -> None:
+    """Source: ISO 4217: GBX and ZZZ are none, XXX is no currency, XAU is gold by weight."""
+    kind, body = a_day(door.ids)
+    [answer] = await door.send(door.make((kind, {**body, "currency": currency})))
+    assert "ISO 4217" in answer["problem"]["detail"]
+
+
+async def test_numbers_come_from_the_offices_own_share(door: Door) -> None:
+    share = serials_of("", (2, 5))
+    await door.database.write(
+        lambda tx: tx.run(
+            "UPDATE office SET first_serial = :first, last_serial = :last", first=share[0], last=share[-1]
+        )
+    )
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    [answer] = await door.send(door.make(a_roll(door, day_id, next(codes(5000)), 10)))
+    assert answer["problem"]["code"] == "numbers_of_another"
+    free = answer["problem"]["hint"].split()[2].strip(",").replace("-", "")
+    await door.keep(a_roll(door, day_id, free, 10))
+
+
+def test_shares_leave_no_number_out_and_have_none_in_common() -> None:
+    every = len(SYMBOLS) ** 5
+    for of in (1, 2, 3, 7, 1000):
+        shares = [serials_of("", (number, of)) for number in range(1, of + 1)]
+        assert shares[0].start == 1
+        assert shares[-1].stop == every
+        assert all(one.stop == other.start for one, other in pairwise(shares))
+    blocks = {serials_of(f"00000000-0000-4000-8000-{number:012x}", None) for number in range(2000)}
+    assert len(blocks) == 255
+    assert all(block.start > 0 and block.stop <= every for block in blocks)
+
+
+@pytest.mark.parametrize("text", ["0/5", "6/5", "2", "a/b", "1/1001", "-1/5", ""])
+def test_a_share_that_is_none_is_refused_in_words(text: str) -> None:
+    with pytest.raises(ValueError, match="is no share of the numbers"):
+        read_share(text)
+
+
+def test_the_office_says_which_number_is_free(office: Office, manager: Phone, day: dict[str, Any]) -> None:
+    told = manager.client.get("/labels/sheets").json()
+    assert told["next_tag"] == next(codes(1))
+    assert told["serials"] == {"first": 1, "last": 32**5 - 1}
+
+
+def test_a_page_of_nothing_is_not_asked_for_again(phone: Phone, item: dict[str, Any]) -> None:
+    page = phone.feed(0, limit=0)
+    assert page["cursor"] > 0
+    assert phone.feed(page["cursor"], limit=500)["more"] is False
