@@ -31,6 +31,7 @@ class Edit(Operation):
 
     _full_name: ClassVar[str]
     _short_name: ClassVar[str]
+    _has_rule: ClassVar[bool]  # whether the kind says which values may come into force
     _optional: ClassVar[str]  # the member without which the name is the short one; "" if there is none
 
     seen: Identifier | None
@@ -41,10 +42,12 @@ class Edit(Operation):
         if cls.whole_value is None and "value_members" not in cls.__dict__:
             taken = {*ENVELOPE, getattr(cls, "record_member", ""), *re.findall(r"{(\w+)}", cls.field_name)}
             cls.value_members = tuple(name for name in cls.model_fields if name not in taken)
+        cls._has_rule = cls.check_value.__func__ is not Operation.check_value.__func__  # type: ignore[attr-defined]
         cls._full_name, cls._short_name = (names_of(cls.field_name) * 2)[:2]
         optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
         cls._optional = optional[1] if optional else ""
 
+    @property
     def edited(self) -> tuple[str, Any]:
         """The field's name, and the value that it is to get."""
         without = self._optional and self.__dict__[self._optional] is None
@@ -54,11 +57,12 @@ class Edit(Operation):
         return name, self.members(*self.value_members)
 
     def check_on(self, record: Record, records: Records) -> None:
-        self.check_value(record, *self.edited(), records)
+        if self._has_rule:
+            self.check_value(record, *self.edited, records)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the field, or keep the value beside the one that stands."""
-        name, value = self.edited()
+        name, value = self.edited
         current = record.fields.get(name)
         if current is None or current.operation_id == self.seen:
             self.put_value(record, name, value, records, source)

@@ -50,6 +50,8 @@ class Operation(BaseModel):
     roles: ClassVar[frozenset[str]] = frozenset({"table"})
     #: The members whose words are kept apart from the log and can be erased.
     personal: ClassVar[tuple[str, ...]] = ()
+    #: Whether it sets up the list of people, so that whoever makes it need not be on it.
+    lists_people: ClassVar[bool] = False
     #: Whether the personal words of its record are erased with it.
     erases_words: ClassVar[bool] = False
     #: Whether it is taken while a red caution stands on its item.
@@ -100,10 +102,9 @@ class Operation(BaseModel):
         default, and what is inside them stays plain JSON. Checking and applying work on this alone, when an operation
         arrives as in a rebuild years later.
         """
-        values = cls._blank.copy()
-        for name, value in logged.items():
-            if name in values:
-                values[name] = value
+        values = {**cls._blank, **logged}
+        if len(values) > len(cls._blank):
+            values = {name: values[name] for name in cls._blank}
         made = cls.__new__(cls)
         object.__setattr__(made, "__dict__", values)
         object.__setattr__(made, "__pydantic_fields_set__", set())

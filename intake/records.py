@@ -13,7 +13,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic_core import to_json
 
@@ -22,8 +22,7 @@ from intake.errors import NotFound
 from intake.families import EVERYONE, family_of
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a value comes from: which operation, made by whom, when, on which device; its place in the log."""
 
     operation_id: str
@@ -38,8 +37,7 @@ def compact(value: Any) -> str:
     return to_json(value).decode()
 
 
-@dataclass(frozen=True, slots=True)
-class FieldValue:
+class FieldValue(NamedTuple):
     """The value in force of one field, and where it comes from. `text` is the value as JSON."""
 
     value: Any
@@ -150,8 +148,8 @@ class Record:
 
     def values(self, prefix: str) -> dict[str, Any]:
         """The values in force of the fields whose names begin so, by name, in the order of the names."""
-        names = sorted(name for name in self.fields if name.startswith(prefix))
-        return {name: self.fields[name].value for name in names}
+        names = [name for name in self.fields if name.startswith(prefix)]
+        return {name: self.fields[name].value for name in sorted(names)}
 
     def derived(self, name: str) -> Any:
         """What follows from the fields as they are now, such as `stopped_by`; None if no step derives it."""

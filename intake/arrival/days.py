@@ -54,6 +54,7 @@ class OpenDay(OfDay, Opening):
     roles = frozenset()
     head_members = ("house", "place", "held_on", "currency", "tables")
     sets_too = ("people/{person_id}",)
+    lists_people = True
 
     kind: Literal["open_day"]
     house: Line
@@ -74,6 +75,7 @@ class AddPerson(OfDay):
 
     roles = frozenset()
     sets_too = ("people/{person_id}",)
+    lists_people = True
 
     kind: Literal["add_person"]
     person: Person

@@ -27,7 +27,7 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
     An empty `made_by` is taken: a desk does not ask who sits at it. So is what sets up the list itself, and, whatever
     the hat, what comes from the manager's own device. Raises PersonNotOnDay or HatDoesNotFit.
     """
-    if not operation.made_by or any(name.startswith("people/") for name in operation.sets_too):
+    if not operation.made_by or operation.lists_people:
         return
     day_id = day_of(records, operation)
     if day_id is None:

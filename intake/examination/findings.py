@@ -52,7 +52,7 @@ class ExamineZone(ItemEdit):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
-        name, value = self.edited()
+        name, value = self.edited
         current = record.fields.get(name)
         if current is None or current.operation_id == self.seen:
             self.check_value(record, name, value, records)

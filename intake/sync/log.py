@@ -79,7 +79,7 @@ def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
     ):  # a number with a point may be written in several ways, and is taken as the log writes it
         text = rfc8785.dumps(kept).decode()
         whole = json.loads(text)
-    return Logged(text, words, {**whole, **personal})
+    return Logged(text, words, {**whole, **personal} if personal else whole)
 
 
 def whole_operation(text: str, words: str | None) -> dict[str, Any]:

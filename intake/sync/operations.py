@@ -147,7 +147,9 @@ def has_id(raw: Any) -> bool:
 
 def is_text(value: Any) -> bool:
     """Whether it is text that can be written: a device may have cut a character in half."""
-    return isinstance(value, str) and not any("\ud800" <= sign <= "\udfff" for sign in value)
+    return isinstance(value, str) and (
+        value.isascii() or not any("\ud800" <= sign <= "\udfff" for sign in value)
+    )
 
 
 def seq_of(raw: Any, device_id: str) -> int:

@@ -1,11 +1,12 @@
 """However operations are put together into batches, the office ends the same: answers, log, tables and pages.
 
-A batch works on records in memory and is answered anew, each operation by itself, as soon as one is refused. The
+A batch works on records in memory, and is answered half by half where a mistake of ours turns up in it. The
 yardstick is the plainest way: one operation a batch. Seeds are printed by pytest as the parameter.
 """
 
 from __future__ import annotations
 
+import hashlib
 import random
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from typing import Any
 import pytest
 
 from intake.database import Database, opened
+from intake.records import Record, Source
 from intake.sync.operations import answer_batch
 from intake.sync.rebuild import digests, find_faults
 from intake.tagging.tags import codes
@@ -157,17 +159,23 @@ async def answered(database: Database, batches: list[list[dict[str, Any]]]) -> l
     return told
 
 
-@pytest.mark.parametrize("seed", range(12))
-async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> None:
-    made, chance = Made(seed).operations, random.Random(seed)
-    cut: list[list[dict[str, Any]]] = []
+def cut_up(made: list[dict[str, Any]], chance: random.Random) -> list[list[dict[str, Any]]]:
+    """The operations in batches of any size; now and then one is sent twice in its batch."""
+    batches: list[list[dict[str, Any]]] = []
     rest = list(made)
     while rest:
         size = chance.choice([1, 2, 7, 40])
-        cut.append(rest[:size])
+        batches.append(rest[:size])
         rest = rest[size:]
         if chance.random() < 0.3:
-            cut[-1] = [*cut[-1], chance.choice(cut[-1])]  # sent twice in one batch
+            batches[-1] = [*batches[-1], chance.choice(batches[-1])]
+    return batches
+
+
+@pytest.mark.parametrize("seed", range(12))
+async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> None:
+    made, chance = Made(seed).operations, random.Random(seed)
+    cut = cut_up(made, chance)
     async with opened(tmp_path / "one.sqlite3") as plain, opened(tmp_path / "many.sqlite3") as mixed:
         expected = await answered(plain, [[operation] for operation in made])
         told = await answered(mixed, cut)
@@ -182,3 +190,40 @@ async def test_batches_of_any_size_end_the_same(tmp_path: Path, seed: int) -> No
         codes_told = {answer["problem"]["code"] for answer in expected if answer["problem"]}
         assert {"tag_taken", "unreadable" if seed % 2 else "not_found"} <= codes_told
         assert any(answer["disagreement"] for answer in expected)
+
+
+class Mistake(Exception):
+    """A mistake of ours."""
+
+
+@pytest.mark.parametrize("seed", range(6))
+async def test_mistakes_inside_apply_end_the_same_too(
+    tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Some operations meet a mistake of ours in the middle of what they do; all others end as if those were not."""
+    made, chance = Made(seed).operations, random.Random(seed)
+    opening = {operation["operation_id"] for operation in made[:7]}
+    put = Record.put
+
+    def put_or_fail(record: Record, name: str, value: Any, source: Source) -> None:
+        if source.operation_id not in opening and hash_of(source.operation_id, seed) % 10 < 3:
+            if hash_of(source.operation_id, seed) % 2:
+                put(record, name, value, source)
+            raise Mistake
+        put(record, name, value, source)
+
+    monkeypatch.setattr(Record, "put", put_or_fail)
+    async with opened(tmp_path / "one.sqlite3") as plain, opened(tmp_path / "many.sqlite3") as mixed:
+        expected = await answered(plain, [[operation] for operation in made])
+        answers = await answered(mixed, cut_up(made, chance))
+        by_id = {answer["operation_id"]: answer for answer in expected}
+        assert all(answer == by_id[answer["operation_id"]] for answer in answers)
+        assert await mixed.read(digests) == await plain.read(digests)
+        assert await find_faults(mixed, tmp_path) == []
+        problems = [answer["problem"]["code"] for answer in expected if answer["problem"]]
+        assert problems.count("operation_fault") > 5
+        assert sum(answer["outcome"] == "kept" for answer in expected) > 15
+
+
+def hash_of(text: str, seed: int) -> int:
+    return int.from_bytes(hashlib.sha256(f"{seed} {text}".encode()).digest()[:4], "big")
