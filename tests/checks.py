@@ -105,7 +105,7 @@ ON_REQUEST = {"portable-all"}
 TOUCHES_THE_SYSTEM = (
     "tests/test_disk.py",
     "tests/access",
-    "tests/examination/test_photo_files.py",
+    "tests/photos",
     "tests/promises/test_commands.py",
     "tests/setup/test_system.py",
     "tests/sync/test_cases.py",

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import uvicorn
 from starlette.applications import Starlette
 
+from intake.connections import PatientConnection
 from intake.errors import HallNotReady
 from intake.hall.certificates import HallCertificates
 from intake.hall.local_name import LOOK_EVERY_S, Look, answering, require_free
@@ -100,7 +101,12 @@ async def served(app: Starlette, listener: socket.socket) -> AsyncIterator[None]
     """Serve it on this socket until the block ends."""
     server = PageServer(
         uvicorn.Config(
-            app, access_log=False, log_level="warning", lifespan="off", timeout_graceful_shutdown=1
+            app,
+            http=PatientConnection,
+            access_log=False,
+            log_level="warning",
+            lifespan="off",
+            timeout_graceful_shutdown=1,
         )
     )
     serving = asyncio.create_task(server.serve([listener]))

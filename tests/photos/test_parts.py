@@ -175,10 +175,7 @@ class PretendedLoop:
 def test_only_a_line_that_is_silent_is_given_up_however_long_all_of_it_takes() -> None:
     loop = PretendedLoop()
     silence = Silence(loop, loop)  # type: ignore[arg-type]
-    for disk_s in (
-        0.5,
-        60,
-    ) * 10:  # a piece every nineteen seconds, and a disk that is quick or takes a minute
+    for disk_s in [0.5, 60] * 10:  # a piece every nineteen seconds; the disk is quick, or takes a minute
         silence.begins()
         loop.pass_to(loop.now + PIECE_S - 1)
         silence.ends()
