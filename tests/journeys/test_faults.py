@@ -77,26 +77,34 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
     assert office.faults() == []
 
 
-@pytest.mark.parametrize("had", [0, 600_000])
+def large_picture(seed: int, *, kind: str = "JPEG") -> bytes:
+    """It opens, and is sent in pieces."""
+    return picture(seed, size=(2400, 1800), kind=kind) + random.Random(seed).randbytes(3_000_000)
+
+
+@pytest.mark.parametrize("had", ["nothing", "damaged", "all of it, damaged", "all of it"])
 def test_a_large_picture_goes_in_pieces_and_anew_if_the_office_has_it_damaged(
-    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, had: int
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, had: str
 ) -> None:
-    """`had`: how many bytes from before a cut lie at the office, none of them right."""
-    content = picture(1, size=(2400, 1800)) + random.Random(1).randbytes(3_000_000)  # opens, and is large
+    """`had`: what lies at the office from before a cut, with no row yet: that alone frees no original."""
+    content = large_picture(1)
     phone, page = phone_at_a_table(open_browser, office)
     phone.set_offline(True)
     page.get_by_label("This item").get_by_role("link", name="Photos").click()
     photo(page, content, "large.jpg")
     expect(page.locator(".photo-rows img.thumb")).to_have_count(1)
-    if had:
-        (device_id,) = [
-            one["device_id"]
-            for one in manager.client.get("/devices").json()["devices"]
-            if one["role"] == "table"
-        ]
+    lies = {
+        "nothing": b"",
+        "damaged": b"\0" * 600_000,
+        "all of it, damaged": b"\0" * len(content),
+        "all of it": content,
+    }[had]
+    if lies:
+        known = manager.client.get("/devices").json()["devices"]
+        (device_id,) = [one["device_id"] for one in known if one["role"] == "table"]
         part = office.settings.photos_folder / "incoming" / device_id / f"{digest(content)}.{len(content)}"
         part.parent.mkdir()
-        part.write_bytes(b"\0" * had)
+        part.write_bytes(lies)
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible(timeout=20_000)
     assert manager.client.get(f"/photos/{digest(content)}").content == content

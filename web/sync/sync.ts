@@ -167,22 +167,22 @@ async function sendBundle(digests: string[]) {
     if (outcome === "refused") await photoRefused(sha256, problem ?? {});
 }
 
-/** A large picture piece by piece, from where the office has it. */
+/**
+ * A large picture piece by piece, from where the office has it. Only what stands whole at the office is confirmed:
+ * it may have as many bytes as the picture and not have checked them yet.
+ */
 async function sendPieces(sha256: string) {
   const bytes = await photoBytes(sha256);
   if (!bytes) return;
-  const had = await ask(`/photos/${sha256}`, { method: "HEAD" }).then(
-    (response) => Number(response.headers.get("Upload-Offset")),
-    (error) => {
-      if (error instanceof OfficeSays && error.status === 404) return 0;
-      throw error;
-    },
-  );
+  const had = await ask(`/photos/${sha256}`, { method: "HEAD" }).then(standing, (error) => {
+    if (error instanceof OfficeSays && error.status === 404) return NOTHING;
+    throw error;
+  });
   try {
     await sendFrom(sha256, bytes, had).catch((error) => {
       // What the office had from before a cut was damaged there; it has thrown it away and takes the picture anew.
-      const damaged = error instanceof OfficeSays && error.problem?.code === "wrong_digest" && had > 0;
-      if (damaged) return sendFrom(sha256, bytes, 0);
+      const damaged = error instanceof OfficeSays && error.problem?.code === "wrong_digest" && had.offset > 0;
+      if (damaged) return sendFrom(sha256, bytes, NOTHING);
       throw error;
     });
   } catch (error) {
@@ -195,8 +195,22 @@ async function sendPieces(sha256: string) {
   await confirmed([sha256]);
 }
 
-async function sendFrom(sha256: string, bytes: ArrayBuffer, offset: number) {
-  while (offset < bytes.byteLength) {
+type Standing = { offset: number; complete: boolean };
+const NOTHING: Standing = { offset: 0, complete: false };
+
+/** How much the office has of a picture, and whether it stands there whole. */
+function standing({ headers }: Response): Standing {
+  return {
+    offset: Number(headers.get("Upload-Offset")),
+    complete: headers.get("Upload-Complete") === "?1",
+  };
+}
+
+/** Send what is left; the last request may be empty, when all bytes are there. */
+async function sendFrom(sha256: string, bytes: ArrayBuffer, from: Standing) {
+  let now = from;
+  while (!now.complete) {
+    const { offset } = now;
     const response = await ask(`/photos/${sha256}`, {
       method: "PATCH",
       body: bytes.slice(offset, offset + PIECE_BYTES),
@@ -207,7 +221,9 @@ async function sendFrom(sha256: string, bytes: ArrayBuffer, offset: number) {
       },
       limitMs: 120_000,
     });
-    offset = Number(response.headers.get("Upload-Offset"));
+    now = standing(response);
+    if (!now.complete && now.offset <= offset)
+      throw new Error("The office takes no more of a picture and does not have it whole.");
   }
 }
 
