@@ -111,6 +111,36 @@ def test_a_large_picture_goes_in_pieces_and_anew_if_the_office_has_it_damaged(
     assert office.faults() == []
 
 
+# What this phone still has of a picture: how many bytes, and whether it takes it to be at the office.
+HELD = """(sha256) => new Promise((resolve, reject) => {
+    const opening = indexedDB.open("intake");
+    opening.onerror = () => reject(opening.error);
+    opening.onsuccess = () => {
+        const tx = opening.result.transaction(["photo", "photo_bytes"]);
+        const photo = tx.objectStore("photo").get(sha256);
+        const bytes = tx.objectStore("photo_bytes").get(sha256);
+        tx.oncomplete = () => {
+            opening.result.close();
+            resolve([bytes.result ? bytes.result.byteLength : 0, Boolean(photo.result.at_office)]);
+        };
+    };
+})"""
+
+
+@pytest.mark.parametrize("how", ["in a bundle", "in pieces"])
+def test_a_picture_that_the_office_refuses_stays_on_the_phone(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, how: str
+) -> None:
+    """A GIF under another name: browsers look at the bytes, the office takes no such picture."""
+    content = large_picture(3, kind="GIF") if how == "in pieces" else picture(3, kind="GIF")
+    _, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    photo(page, content, "view.jpg")
+    expect(page.get_by_role("link", name="1 refused")).to_be_visible(timeout=20_000)
+    assert page.evaluate(HELD, digest(content)) == [len(content), False]
+    assert manager.client.get(f"/photos/{digest(content)}").status_code == 404
+
+
 def build_anew(web: Path, more_style: str) -> None:
     """What another build makes of a changed style: a file of another name, and a page that asks for it."""
     before = next(web.glob("styles-*.css"))

@@ -7,7 +7,7 @@ import type { ThisDevice } from "../local/device.ts";
 import { rememberDevice, thisDevice } from "../local/device.ts";
 import { subscribe, tell } from "../local/news.ts";
 import { refused, settle, takeBatch, waiting } from "../local/outbox.ts";
-import { confirmed, photoBytes, photoRefused, photosToSend } from "../local/photos.ts";
+import { confirmed, photoBytes, photoRefused, photosToSend, refusedPhotos } from "../local/photos.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
 import { storeFeed } from "../local/records.ts";
 import { ask, get, OfficeSays, post } from "./office.ts";
@@ -35,13 +35,18 @@ let timer: ReturnType<typeof setTimeout> | undefined;
 
 /** How things stand, with counts. */
 export async function syncState() {
-  const [ops, no, photos] = await Promise.all([waiting(), refused(), photosToSend()]);
+  const [ops, no, photos, noPhotos] = await Promise.all([
+    waiting(),
+    refused(),
+    photosToSend(),
+    refusedPhotos(),
+  ]);
   return {
     ...state,
     waiting: ops.length,
     photosWaiting: photos.filter((photo) => !photo.is_thumb).length,
     thumbsWaiting: photos.filter((photo) => photo.is_thumb).length,
-    refused: no.length,
+    refused: no.length + noPhotos.length,
   };
 }
 
@@ -93,8 +98,13 @@ async function round() {
 
 /** How much is on this device only. */
 async function holding() {
-  const [ops, no, photos] = await Promise.all([waiting(), refused(), photosToSend()]);
-  return ops.length + no.length + photos.length;
+  const [ops, no, photos, noPhotos] = await Promise.all([
+    waiting(),
+    refused(),
+    photosToSend(),
+    refusedPhotos(),
+  ]);
+  return ops.length + no.length + photos.length + noPhotos.length;
 }
 
 async function sendOperations() {
