@@ -18,7 +18,7 @@ from urllib.parse import quote
 from intake.bench import marked
 from intake.bench.served import Line, free_port, serving
 from intake.bench.upload import prepare
-from intake.cataloguing.queue import class_mark, match_of, state_mark
+from intake.cataloguing.search import class_mark, match_of, state_mark
 
 CLASSES = ("soft-toy", "ceramics", "free", "glass", "clock")
 ASKED = 400

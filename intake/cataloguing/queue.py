@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-import re
 from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
+from intake.cataloguing import search
 from intake.database import Reading, Writing
 from intake.records import Record, compact, shows
 
@@ -66,34 +66,18 @@ def list_entry(tx: Writing, item: Record) -> None:
         caution=item.derived("caution"),
         merged_into=merged_into,
     )
-    words = " ".join(
-        [
-            *(str(fields[n]) for n in SEARCHED if fields.get(n)),
-            fields.get("dates", {}).get("words", ""),
-            *(f"{mark['text']} {mark['reading']}" for mark in marks_on(fields)),
-            *tags,
-            *(f"{tag[:3]} {tag[3:]}" for tag in tags),
-            *(f"{finding['term']} {finding['note']}" for finding in findings),
-        ]
-    )
-    marks = f"{state_mark(state)} {class_mark(class_id)}"
     if merged_into is not None:
-        words = marks = ""  # no search finds what stands behind another record
-    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :rowid", rowid=item.opened_seq)
-    if known is None:
-        tx.run(
-            "INSERT INTO entry_words (rowid, words, marks) VALUES (:rowid, :words, :marks)",
-            rowid=item.opened_seq,
-            words=words,
-            marks=marks,
-        )
-    elif (known["words"], known["marks"]) != (words, marks):
-        tx.run(
-            "UPDATE entry_words SET words = :words, marks = :marks WHERE rowid = :rowid",
-            rowid=item.opened_seq,
-            words=words,
-            marks=marks,
-        )
+        search.hide(tx, item.opened_seq)  # it stands behind another record
+        return
+    words = [
+        *(str(fields[n]) for n in SEARCHED if fields.get(n)),
+        fields.get("dates", {}).get("words", ""),
+        *(f"{mark['text']} {mark['reading']}" for mark in marks_on(fields)),
+        *tags,
+        *(f"{tag[:3]} {tag[3:]}" for tag in tags),
+        *(f"{finding['term']} {finding['note']}" for finding in findings),
+    ]
+    search.put_words(tx, item.opened_seq, words, state, class_id)
 
 
 def marks_on(fields: dict[str, Any]) -> list[dict[str, Any]]:
@@ -113,25 +97,11 @@ SEARCHED = (
 )
 
 
-def state_mark(state: str) -> str:
-    """The state as one token of the search index."""
-    return f"state{state.replace('-', '')}"
-
-
-def class_mark(class_id: str) -> str:
-    """The class as one token of the search index."""
-    return f"class{re.sub(r'[^a-z0-9]', '', class_id) or 'none'}"
-
-
 def entries(
     tx: Reading, *, words: str, state: str | None, class_id: str | None, after: int, limit: int
 ) -> tuple[list[dict[str, Any]], int, bool]:
-    """A page of the queue, how many match (at most 1,000), and whether there are more than that.
-
-    The index holds state and class as tokens and its rowid is the queue's order, so that a page costs the same
-    however long the queue is.
-    """
-    match = match_of(words, state, class_id)
+    """A page of the queue, how many match (at most 1,000), and whether there are more than that."""
+    match = search.match_of(words, state, class_id)
     columns = "entry.*, field.value AS ticket"
     ticket = "LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket'"
     if match is None:
@@ -150,20 +120,14 @@ def entries(
     else:
         rows = tx.all(
             f"""
-            SELECT {columns} FROM
-                (SELECT rowid AS found FROM entry_words WHERE entry_words MATCH :match AND rowid > :after
-                 ORDER BY rowid LIMIT :limit)
-            JOIN entry ON entry_seq = found {ticket} ORDER BY entry_seq
+            SELECT {columns} FROM {search.MATCHING}
+            JOIN entry USING (entry_seq) {ticket} ORDER BY entry_seq
             """,
             match=match,
             after=after,
             limit=limit,
         )
-        count = tx.value(
-            "SELECT count(*) FROM (SELECT 1 FROM entry_words WHERE entry_words MATCH :match LIMIT :most)",
-            match=match,
-            most=COUNT_LIMIT + 1,
-        )
+        count = search.count_matching(tx, match, most=COUNT_LIMIT + 1)
     told = [
         "entry_seq",
         "item_id",
@@ -184,16 +148,3 @@ def entries(
         for row in rows
     ]
     return found, min(count, COUNT_LIMIT), count > COUNT_LIMIT
-
-
-def match_of(words: str, state: str | None, class_id: str | None) -> str | None:
-    """The search as an index expression: every word as a beginning, all of them. None if nothing was asked.
-
-    What was typed is only ever quoted text, so that no sign in it is read as search syntax.
-    """
-    asked = [f'words: "{word}"*' for word in re.findall(r"\w+", words)]
-    if state is not None:
-        asked.append(f'marks: "{state_mark(state)}"')
-    if class_id is not None:
-        asked.append(f'marks: "{class_mark(class_id)}"')
-    return " AND ".join(asked) or None

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from intake.cataloguing.queue import match_of
+from intake.cataloguing.search import match_of
 from tests.builders import a_fact, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.phone import Phone
