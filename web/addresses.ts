@@ -15,6 +15,7 @@ export type About = {
 type ScreenModule = { default: FunctionComponent<About> };
 
 export const SCREENS = {
+  cards: () => import("./screens/examination/stop_cards.tsx"),
   closing: () => import("./screens/custody/closing.tsx"),
   container: () => import("./screens/custody/container.tsx"),
   day: () => import("./screens/office/day.tsx"),
@@ -34,6 +35,7 @@ export const SCREENS = {
   porter: () => import("./screens/custody/porter.tsx"),
   queue: () => import("./screens/cataloguing/queue.tsx"),
   rolls: () => import("./screens/tagging/rolls.tsx"),
+  stop: () => import("./screens/examination/stop_here.tsx"),
   tag: () => import("./screens/tagging/find.tsx"),
   today: () => import("./screens/arrival/today.tsx"),
   visit: () => import("./screens/arrival/visit.tsx"),

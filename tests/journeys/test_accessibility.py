@@ -89,7 +89,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     phone = page.viewport_size
     assert phone is not None
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
-    places += ["/#/rolls", "/#/porter", "/#/closing"]
+    places += ["/#/rolls", "/#/porter", "/#/closing", "/#/stop", "/#/cards"]
     addresses = [
         item,
         receipt,
@@ -110,7 +110,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
         assert small(page) == [], address
         page.set_viewport_size(phone)
     page.goto(f"{item}/stop")
-    page.get_by_label("Search the signs").fill("old signal cartridges")
+    page.get_by_label("What do you see, hear or smell?").fill("old signal cartridges")
     page.locator(".rows .row").first.click()
     assert faults(page) == []
     page.get_by_role("button", name="Stop this item").click()

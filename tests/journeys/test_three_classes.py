@@ -125,7 +125,7 @@ def the_tea_service(page: Page) -> str:
     say_and_go_on(page, "Clear")
     rest_clear(page, item, "ultraviolet")
     page.goto(f"{item}/stop")
-    page.get_by_label("Search the signs").fill("lead figures")
+    page.get_by_label("What do you see, hear or smell?").fill("lead figures")
     page.locator(".rows .row").first.click()
     page.get_by_role("button", name="Put the caution on it").click()
     expect(page.locator(".caution-bar")).to_contain_text("Note")

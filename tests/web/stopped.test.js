@@ -2,7 +2,14 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { kindsAllowed, mayGoHome, stillAllowed, stopsOn, withdrawnBy } from "../../web/job/stopped.ts";
+import {
+  kindsAllowed,
+  mayGoHome,
+  mayStill,
+  stillAllowed,
+  stopsOn,
+  withdrawnBy,
+} from "../../web/job/stopped.ts";
 import { book } from "./plan_book.js";
 
 const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/stopped.json", import.meta.url), "utf-8"));
@@ -62,4 +69,13 @@ test("a trial that a standing caution forbids is withdrawn, and comes back once 
   assert.deepEqual(withdrawnBy(stopper, raised("H18")), ["H18"]);
   assert.deepEqual(withdrawnBy(stopper, raised("H18", decided("cleared"))), []);
   assert.deepEqual(withdrawnBy(stopper, raised("H31")), []);
+});
+
+test("photo and tag are asked for only if the rows allow them, and of what nothing stops always", () => {
+  assert.equal(mayStill({ fields: {} }, pack, "tag"), true);
+  assert.equal(mayStill(raised("H26"), pack, "tag"), true, "amber");
+  assert.equal(mayStill(raised("H02"), pack, "photo", "photo-from-distance"), false);
+  assert.equal(mayStill(raised("H01"), pack, "photo", "photo-from-distance"), true);
+  assert.equal(mayStill(raised("H01"), pack, "tag"), false);
+  assert.equal(mayStill(raised("H02", decided("referred")), pack, "tag"), true, "once somebody has decided");
 });

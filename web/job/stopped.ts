@@ -53,6 +53,12 @@ export function stopsOn(record: RecordCopy, pack: CautionPack): Stop[] {
     }));
 }
 
+/** Whether one of these may still be had of an item: all may while nothing stops it. */
+export function mayStill(record: RecordCopy, pack: CautionPack, ...wanted: Still[]) {
+  const allowed = stillAllowed(stopsOn(record, pack));
+  return wanted.some((still) => allowed.includes(still));
+}
+
 /** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. */
 export function mayGoHome(record: RecordCopy, pack: CautionPack) {
   return standingCautions(record).every(

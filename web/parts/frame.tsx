@@ -2,13 +2,14 @@
 
 import type { ComponentChildren } from "preact";
 import { isStopped } from "../job/cautions.ts";
+import { mayStill, type Still } from "../job/stopped.ts";
 import type { RecordCopy } from "../job/types.ts";
 import type { ThisDevice } from "../local/device.ts";
 import { syncState } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { Notices } from "./notices.tsx";
 import { UpdateBar } from "./update.tsx";
-import { useDevice, useKept } from "./use.ts";
+import { useDevice, useKept, usePlanBook } from "./use.ts";
 
 /** The screens that a role begins with. */
 const PLACES: [string, string, string[]][] = [
@@ -22,7 +23,7 @@ const PLACES: [string, string, string[]][] = [
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
 ];
 
-/** `place` is the address of a screen that people begin with; such a screen shows the way to the others. `item` is what the screen is about: every such screen has the stop button and shows the cautions that stand. While a red one stands nothing can be entered, but on a screen for `stoppedToo`. */
+/** `place` is the address of a screen that people begin with; such a screen shows the way to the others. `item` is what the screen is about: its stop button is that item's, and the cautions that stand on it are shown. While a red one stands nothing can be entered, but on a screen for `stoppedToo`: always, or if the rows of those that stand still allow one of these. */
 export function Frame({
   title,
   back = null,
@@ -39,12 +40,17 @@ export function Frame({
   wide?: boolean;
   action?: ComponentChildren;
   item?: RecordCopy;
-  stoppedToo?: boolean;
+  stoppedToo?: boolean | Still[];
   children?: ComponentChildren;
 }) {
   const device = useDevice();
   const state = useKept(syncState, []);
-  const frozen = Boolean(item && !stoppedToo && isStopped(item));
+  const stop = item ? `#/item/${item.record_id}/stop` : "#/stop";
+  const book = usePlanBook();
+  const allowed = Array.isArray(stoppedToo)
+    ? Boolean(item && book && mayStill(item, book.cautions, ...stoppedToo))
+    : stoppedToo;
+  const frozen = Boolean(item && !allowed && isStopped(item));
   return (
     <div class={wide ? "frame wide" : "frame"}>
       <header class={item ? "top of-item" : "top"}>
@@ -56,8 +62,8 @@ export function Frame({
         )}
         <h1>{title}</h1>
         <SavedMark state={state} />
-        {item && (
-          <a class="stop" href={`#/item/${item.record_id}/stop`}>
+        {device && location.hash !== stop && (
+          <a class="stop" href={stop}>
             Stop
           </a>
         )}

@@ -1,5 +1,6 @@
 /** Looked for and not found: what buyers expect to be stated, each with the light that could have shown it. */
 import type { Step } from "../../job/progress.ts";
+import { withdrawnBy } from "../../job/stopped.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -20,7 +21,9 @@ export function Denials({
   light: string;
 }) {
   const found = new Set(step.findings.map(({ value }) => value.term));
-  const expected = plan.negatives.filter(({ zones }) => zones.includes(step.zone.zone));
+  const expected = plan.negatives.filter(
+    (negative) => negative.zones.includes(step.zone.zone) && !withdrawnBy(negative, item).length,
+  );
   const named = new Set(expected.flatMap(({ terms }) => terms));
   const more = step.zone.usual.filter((term) => !named.has(term));
   return (

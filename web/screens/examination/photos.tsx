@@ -46,7 +46,7 @@ export default function Photos({ item_id }: { item_id: string }) {
       title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`}
       back={back}
       item={item}
-      stoppedToo={true}
+      stoppedToo={["photo", "photo-from-distance"]}
       action={<NextStep item={item} plan={plan} here="/photos" />}
     >
       <section>

@@ -1,41 +1,13 @@
-/** Raising a caution: what staff may and may not do is read before the item is stopped. */
+/** Raising a caution: the first minute stands first, and what is asked for depends on the row. */
 
 import { newId } from "../../job/ids.ts";
 import type { Caution, ItemRecord, PlanBook } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
-import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
+import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use.ts";
-
-export function Rules({ caution }: { caution: Caution }) {
-  return (
-    <>
-      <p class="lead">
-        <strong>{caution.caution}</strong>
-      </p>
-      <dl class="facts">
-        <div>
-          <dt>Staff may</dt>
-          <dd>{caution.may}</dd>
-        </div>
-        <div>
-          <dt>Staff may not</dt>
-          <dd>{caution.may_not}</dd>
-        </div>
-        <div>
-          <dt>Who decides</dt>
-          <dd>{caution.who}; local law and licensed practice</dd>
-        </div>
-        <div>
-          <dt>Rests on</dt>
-          <dd>{caution.basis}</dd>
-        </div>
-      </dl>
-    </>
-  );
-}
 
 type RaiseOf = { item: ItemRecord; book: PlanBook; caution: Caution; close: () => void };
 
@@ -46,6 +18,8 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
     called: "",
     place: "",
   });
+  // Beside some things nobody types: then nothing is asked for but that Stop was pressed.
+  const asks = caution.level !== "red" || Boolean(caution.still_allowed?.length);
   const raise = () =>
     attempt(async () => {
       await keep("raise_caution", {
@@ -78,28 +52,27 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
         </>
       }
     >
-      <section class="caution">
-        <h2>{LEVEL_WORDS[caution.level]}</h2>
-        <p>{caution.subject}</p>
-      </section>
+      <FirstMinute caution={caution} pack={book.cautions} />
+      {asks && (
+        <section>
+          <Typed
+            of={caution.hazard}
+            label="What was seen"
+            hint="What it looks like, not what it is"
+            value={said.sign}
+            save={set("sign")}
+            lines={2}
+          />
+          <Typed
+            of={caution.hazard}
+            label="Who was called, and when they came"
+            value={said.called}
+            save={set("called")}
+          />
+          <Typed of={caution.hazard} label="Where it is now" value={said.place} save={set("place")} />
+        </section>
+      )}
       <Rules caution={caution} />
-      <section>
-        <Typed
-          of={caution.hazard}
-          label="What was seen"
-          hint="What it looks like, not what it is"
-          value={said.sign}
-          save={set("sign")}
-          lines={2}
-        />
-        <Typed
-          of={caution.hazard}
-          label="Who was called, and when they came"
-          value={said.called}
-          save={set("called")}
-        />
-        <Typed of={caution.hazard} label="Where it is now" value={said.place} save={set("place")} />
-      </section>
       <p class="hint">
         {book.cautions.country}. {book.cautions.notice}
       </p>

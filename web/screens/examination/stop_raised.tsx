@@ -2,16 +2,17 @@
 
 import { useState } from "preact/hooks";
 import type { CautionDecision, CautionValue } from "../../job/fields.ts";
+import { mayGoHome } from "../../job/stopped.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
+import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use.ts";
-import { Rules } from "./stop_raise.tsx";
 
 const DECISIONS: readonly (readonly [CautionDecision["decision"], string])[] = [
   ["cleared", "Cleared to go on"],
@@ -37,10 +38,11 @@ export function Raised({ id, value, item, book }: RaisedOf) {
         {value.called ? `. Called: ${value.called}` : ""}
         {value.place ? `. Place: ${value.place}` : ""}
       </p>
+      {caution && !decided && <FirstMinute caution={caution} pack={book.cautions} />}
       {caution && <Rules caution={caution} />}
       {decided && <Decided decided={decided} />}
       {open ? (
-        <Decide id={id} item={item} decided={decided} close={() => setOpen(false)} />
+        <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
       ) : (
         <button type="button" onClick={() => setOpen(true)}>
           {decided ? "Change the decision" : "What was decided"}
@@ -73,13 +75,16 @@ const BLANK: Deciding = {
 type DecideOf = {
   id: string;
   item: ItemRecord;
+  book: PlanBook;
   decided: CautionDecision | undefined;
   close: () => void;
 };
 
-function Decide({ id, item, decided, close }: DecideOf) {
+function Decide({ id, item, book, decided, close }: DecideOf) {
   const { said, set, drop } = useHeld<Deciding>(`decision ${id}`, { ...BLANK, ...decided });
   const { decision } = said;
+  const home = mayGoHome(item, book.cautions);
+  const offered = DECISIONS.filter(([key]) => key !== "returned" || home || decided?.decision === "returned");
   const ready = decision && said.decided_by.trim();
   const record = () =>
     attempt(async () => {
@@ -90,7 +95,12 @@ function Decide({ id, item, decided, close }: DecideOf) {
     });
   return (
     <div>
-      <Choice label="Decided" options={DECISIONS} value={decision} choose={set("decision")} />
+      <Choice label="Decided" options={offered} value={decision} choose={set("decision")} />
+      {!home && (
+        <p class="hint">
+          It does not go home with the owner: keeping or moving it may be unlawful or dangerous.
+        </p>
+      )}
       <Typed
         of={id}
         label="Decided by"

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { TestValue } from "../../job/fields.ts";
 import { isTest } from "../../job/progress.ts";
+import { withdrawnBy } from "../../job/stopped.ts";
 import type { FunctionTest, ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper, spaced, TEST_RESULTS } from "../../job/words.ts";
@@ -112,6 +113,8 @@ export default function Works({ item_id }: { item_id: string }) {
 function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book: PlanBook }) {
   const done = fieldValue(item, `tests/${test.test}`);
   const [asking, setAsking] = useState(false);
+  const withdrawn = withdrawnBy(test, item);
+  const results = book.words.lights.some(({ light }) => light === test.test) ? USED : TEST_RESULTS;
   const record = (patch: Partial<TestValue>) =>
     amend("record_test", {
       item_id: item.record_id,
@@ -131,10 +134,13 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
         <strong>Not when:</strong> {test.never_when}.
       </p>
       <p class="hint">{firstUpper(test.how)}.</p>
+      {withdrawn.length > 0 && (
+        <p class="bar wrong">Not to be tried: caution {withdrawn.join(", ")} stands on this item.</p>
+      )}
       <Choice
         label={`Result of ${spaced(test.test)}`}
         hideLabel={true}
-        options={book.words.lights.some(({ light }) => light === test.test) ? USED : TEST_RESULTS}
+        options={withdrawn.length > 0 ? results.filter(([key]) => key === "not-done") : results}
         value={asking ? "not-done" : done?.result}
         choose={choose}
       />

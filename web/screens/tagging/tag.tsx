@@ -72,7 +72,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
     </a>
   );
   return (
-    <Frame title="Tag" back={back} item={item} stoppedToo={true} action={action}>
+    <Frame title="Tag" back={back} item={item} stoppedToo={["tag"]} action={action}>
       <ThisOne item={item} tied={tied} />
       {twin && (
         <div class="bar">

@@ -1,0 +1,114 @@
+"""Stop: found in a second, with no network and with no item; what a red row still allows; what may go home."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from tests.conftest import Office
+from tests.journeys.conftest import Open
+from tests.journeys.test_three_classes import phone_at_a_table
+
+
+def first_minute(page: Page) -> Any:
+    return page.locator(".first-minute")
+
+
+def test_stop_is_two_taps_from_today_with_no_item_and_no_network(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    for place in ("today", "porter"):
+        page.goto(f"{office.address}/#/{place}")
+        page.get_by_role("link", name="Stop", exact=True).click()
+        expect(page.locator(".urgent button")).to_have_count(8)
+        page.get_by_role("button", name="Ammunition", exact=True).click()
+        expect(first_minute(page)).to_contain_text("Walk away and take everybody with you.")
+        expect(first_minute(page)).to_contain_text("999 or 112")
+        page.get_by_role("button", name="Go back").click()
+        expect(page).to_have_url(re.compile(f"#/{place}$"))
+
+
+def test_what_is_typed_finds_the_row_and_what_is_not_found_says_whom_to_call(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.goto(f"{office.address}/#/stop")
+    words = page.get_by_label("What do you see, hear or smell?")
+    words.fill("granades")
+    expect(page.locator(".rows .row").first).to_contain_text("Shell, grenade, firework")
+    words.fill("qqqzzz")
+    expect(page.get_by_role("status")).to_contain_text("call the safety lead")
+    page.get_by_role("button", name=re.compile("Something nobody knows")).click()
+    expect(first_minute(page)).to_contain_text("Hands off. Leave it as it is.")
+
+
+def test_the_cards_are_there_offline_and_print_on_one_page_each(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.goto(f"{office.address}/#/stop")
+    page.get_by_role("link", name="Cards to print").click()
+    expect(page.get_by_role("article", name="Card for the wall")).to_be_visible()
+    pdf = page.pdf(format="A4")
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 2
+
+
+def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.get_by_role("button", name="Glass").click()
+    page.goto(f"{item}/stop")
+    page.get_by_role("button", name="Ammunition", exact=True).click()
+    expect(first_minute(page)).to_be_visible()
+    expect(page.locator("main").get_by_role("textbox")).to_have_count(0)
+    page.get_by_role("button", name="Stop this item").click()
+    page.get_by_role("button", name="What was decided").click()
+    decided = page.get_by_role("group", name="Decided", exact=True)
+    expect(decided.get_by_role("button")).to_have_count(3)
+    expect(decided.get_by_role("button", name="Goes home with the owner")).to_have_count(0)
+    for part in ("photos", "tag"):
+        page.goto(f"{item}/{part}")
+        expect(page.locator("fieldset.frozen[disabled]").first).to_be_visible()
+
+
+def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.goto(f"{item}/stop")
+    page.get_by_role("button", name="Gun", exact=True).click()
+    page.get_by_label("What was seen").fill("a barrel in a blanket")
+    page.get_by_role("button", name="Stop this item").click()
+    expect(page.get_by_role("alert")).to_contain_text("Red: stopped")
+    page.goto(f"{item}/photos")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Photos")
+    expect(page.locator("fieldset.frozen")).to_have_count(0)
+    page.goto(f"{item}/tag")
+    expect(page.locator("fieldset.frozen[disabled]").first).to_be_visible()
+
+
+def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    item = page.url
+    page.get_by_role("button", name="Glass").click()
+    page.goto(f"{item}/works")
+    stopper = page.locator("article", has=page.get_by_role("heading", name="stopper"))
+    expect(stopper.get_by_role("button", name="Works", exact=True)).to_be_visible()
+    page.goto(f"{item}/stop")
+    page.get_by_label("What do you see, hear or smell?").fill("poison bottle")
+    page.locator(".rows .row").first.click()
+    page.get_by_role("button", name="Put the caution on it").click()
+    page.goto(f"{item}/works")
+    expect(stopper).to_contain_text("Not to be tried: caution H18 stands on this item.")
+    expect(stopper.get_by_role("button", name="Works", exact=True)).to_have_count(0)
