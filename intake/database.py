@@ -13,7 +13,7 @@ from __future__ import annotations
 import asyncio
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
-from contextlib import AsyncExitStack, asynccontextmanager
+from contextlib import AsyncExitStack, asynccontextmanager, contextmanager
 from functools import partial
 from importlib.resources import files
 from pathlib import Path
@@ -293,3 +293,15 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
     for number, sql in steps:
         if number > done:
             connection.executescript(f"BEGIN;\n{sql}\nPRAGMA user_version = {number};\nCOMMIT;")
+
+
+@contextmanager
+def snapshot(file: Path) -> Iterator[Reading]:
+    """One moment of the file, read on the calling thread beside whoever writes. Raises what sqlite3 raises."""
+    connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+    connection.row_factory = sqlite3.Row
+    try:
+        connection.execute("BEGIN")
+        yield Reading(connection)
+    finally:
+        connection.close()

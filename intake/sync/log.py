@@ -230,7 +230,19 @@ def chain_faults(tx: Reading) -> Iterator[str]:
 
 
 def erase_words(tx: Writing, record_id: str) -> int:
-    """Erase the personal words of one record for good; the log and its chain stay. How many were erased."""
+    """Erase the personal words of one record for good; the log and its chain stay. How many were erased.
+
+    They are noted, so that copies which have them still can be told.
+    """
+    tx.run(
+        """
+        INSERT INTO erased_words (operation_id)
+        SELECT operation_id FROM operation_log JOIN private_words USING (operation_id) WHERE record_id = :record_id
+        UNION SELECT operation_id FROM set_aside WHERE instr(content, :record_id) > 0
+        ON CONFLICT DO NOTHING
+        """,
+        record_id=record_id,
+    )
     tx.run("DELETE FROM set_aside WHERE instr(content, :record_id) > 0", record_id=record_id)
     return tx.run(
         """
