@@ -25,6 +25,7 @@ WHOLE = {
     "setup",
     "access",
     "hall",
+    "copies",
 }
 
 

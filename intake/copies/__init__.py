@@ -1,0 +1,1 @@
+"""Copies: the office's log and photos in a second place, and an office made from one."""

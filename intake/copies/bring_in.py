@@ -1,0 +1,118 @@
+"""Taking in what a copy has and the office has not: through the same door that phones use, in the order of the copy.
+
+Needed when an office went on from an older state than the copy's, or when a copy is damaged in its middle. Each
+operation is recognised by its id, so that nothing is taken in twice, and gets a new place in the office's log.
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from intake.access.devices import stamp
+from intake.copies.folder import Folder
+from intake.copies.reading import CopyReader, head_of
+from intake.copies.seal import Opener
+from intake.copies.source import PHOTO_COLUMNS, erased_after, office_of, photo_file, photos_after
+from intake.copies.states import not_ours
+from intake.database import Writing, opened
+from intake.disk import write_whole
+from intake.settings import Settings
+from intake.sync.log import find_answers
+from intake.sync.operations import answer_batch
+from intake.sync.rebuild import whole_operation
+
+BATCH = 200
+
+
+@dataclass
+class BroughtIn:
+    """How many operations were taken in so, and how many wait for something that is not here."""
+
+    kept: int = 0
+    refused: int = 0
+    waiting: int = 0
+
+
+def batches(rows: Iterable[dict[str, Any]]) -> Iterator[list[dict[str, Any]]]:
+    """Runs of rows of one device that were answered alike, in order."""
+    for _, run in itertools.groupby(rows, key=lambda row: (row["device_id"], was_kept(row))):
+        while batch := list(itertools.islice(run, BATCH)):
+            yield batch
+
+
+def was_kept(row: dict[str, Any]) -> bool:
+    return bool(json.loads(row["answer"])["outcome"] == "kept")
+
+
+def take_in(
+    tx: Writing,
+    rows: list[dict[str, Any]],
+    words: dict[str, str],
+    roles: dict[str, str],
+    received_at: str,
+    done: BroughtIn,
+) -> None:
+    """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today."""
+    known = find_answers(tx, [row["operation_id"] for row in rows])
+    new = [row for row in rows if row["operation_id"] not in known]
+    if not new:
+        return
+    device_id = new[0]["device_id"]
+    role = "manager" if was_kept(new[0]) else roles.get(device_id, "")
+    sent = [whole_operation(row["operation"], words.get(row["operation_id"])) for row in new]
+    answers = answer_batch(tx, sent, device_id=device_id, role=role, received_at=received_at)
+    for answer in answers:
+        if answer["outcome"] == "kept":
+            done.kept += 1
+        else:
+            done.refused += 1
+    done.waiting += len(new) - len(answers)
+
+
+def add_photos(tx: Writing, lines: list[dict[str, Any]]) -> None:
+    """Make photos exist whose bytes are on the disk."""
+    tx.run_many(
+        """
+        INSERT INTO photo_file (sha256, bytes, media_type, width, height, received_at)
+        VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING
+        """,
+        [[line[name] for name in PHOTO_COLUMNS] for line in lines],
+    )
+
+
+async def bring_in(
+    folder: Folder, settings: Settings, *, secret: str | None
+) -> tuple[BroughtIn, int, list[str]]:
+    """Take in all that the copy has and this office has not, also beside a serving one.
+
+    What came of it, how many photos were new, and a sentence for everything that could not be read.
+    Raises CopyTrouble, WrongKey.
+    """
+    head = head_of(folder)
+    reader, done = CopyReader(folder, head, Opener(head.sealed_to, secret)), BroughtIn()
+    async with opened(settings.database_file) as database:
+        ours = await database.read(office_of)
+        if head.office_id != ours.office_id:
+            raise not_ours(str(folder), "holds a copy of another office")
+        erased = set((await database.read(lambda tx: erased_after(tx, 0)))[1])
+        words = {one: text for one, text in reader.words().items() if one not in erased}
+        roles = {device["device_id"]: device["role"] for device in reader.devices()}
+        now = stamp(settings.clock())
+        for run in batches(reader.rows()):
+            await database.write(
+                partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done)
+            )
+        here = {photo.sha256 for photo in await database.read(lambda tx: photos_after(tx, 0))}
+        new = 0
+        for line, content in reader.photos(skip=here):
+            file = photo_file(settings.photos_folder, line["sha256"])
+            file.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(file, content)
+            await database.write(partial(add_photos, lines=[line]))
+            new += 1
+    return done, new, reader.faults

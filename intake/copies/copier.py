@@ -1,0 +1,372 @@
+"""One copy brought up to date with its office, in steps of bounded size.
+
+Each step leaves the copy whole: files grow behind the head, are waited for, and then the head counts them. All of
+this may block, on a stick or a network folder for long, so it runs on a thread of its own. Order of a step: what
+was erased, then log rows with their personal words, plans and devices, then photos.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections import deque
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from intake.access.devices import stamp
+from intake.copies import source as office
+from intake.copies.folder import CutShort, Folder
+from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
+from intake.copies.reading import plan_keys, standing_photos, stretch_lines
+from intake.copies.seal import Seal
+from intake.copies.source import Photo, Source
+from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
+from intake.database import Reading
+from intake.sync.log import CHAIN_START
+
+ROWS_A_STEP = 500
+ROWS_A_SEALED_LINE = 200
+PHOTOS_A_STEP, PHOTO_BYTES_A_STEP = 64, 8 * 1024 * 1024
+PACK_LIMIT = 1024**3  # many a stick's file system takes no file of 4 GiB
+
+
+@dataclass(frozen=True)
+class Lag:
+    """What a copy had still to get at the end of a step: operations, erasures, photos and their bytes."""
+
+    operations: int
+    erasures: int
+    photos: int
+    bytes: int
+
+    @property
+    def nothing(self) -> bool:
+        return not (self.operations or self.erasures or self.photos)
+
+
+@dataclass(frozen=True)
+class News:
+    """What the office had at one moment that the copy did not."""
+
+    newest: int
+    rows: list[dict[str, Any]]
+    words: dict[str, str]
+    erased_seq: int
+    erased: list[str]
+    all_words: dict[str, str]  # what is left, up to where the copy reaches; only where something was erased
+    plans: list[dict[str, Any]]
+    devices: bytes
+    schema_step: int
+
+
+class Copier:
+    """Writes one copy. `begun` says that a copy stood in the folder before, so that none is begun where it is gone."""
+
+    def __init__(
+        self,
+        folder: Folder,
+        source: Source,
+        *,
+        clock: Callable[[], datetime],
+        seal_to: str | None = None,
+        begun: bool = False,
+    ) -> None:
+        self.folder, self.begun = folder, begun
+        self.head: Head | None = None
+        self.have: set[str] = set()
+        self.have_bytes = 0
+        self.complete_at: datetime | None = None  # since this copier has been at work
+        self.unread: dict[str, str] = {}  # photos that the office itself cannot read, and why
+        self._source, self._clock, self._seal_to = source, clock, seal_to
+        self._met: tuple[int, str] | None = None  # the head that was last learned from: serial and epoch
+        self._seal = Seal(seal_to)
+        self._plans: set[tuple[str, str]] = set()
+        self._pending: deque[Photo] = deque()
+        self._pending_bytes = self._arrival = 0
+        self._house: tuple[Any, bytes] = (None, b"")
+
+    def step(self) -> Lag:
+        """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
+        try:
+            return self._step()
+        except CutShort as error:
+            self._met = None
+            raise damaged(str(self.folder), str(error)) from error
+        except CopyTrouble:
+            self._met = None
+            raise
+        except OSError as error:
+            self._met = None
+            trouble = trouble_of(error, str(self.folder))
+            if trouble.state in IN_REACH:
+                with suppress(OSError), self._source.moment() as tx:  # what stands in it counts all the same
+                    self._meet(tx)
+            raise trouble from error
+
+    def _step(self) -> Lag:
+        self._prepare()
+        with self.folder.held():
+            began = self._clock()
+            with self._source.moment() as tx:
+                head = self._meet(tx)
+                self._note_photos(tx)
+                news = self._news(tx, head)
+            head = self._copy_texts(head, news)
+            try:
+                head, taken = self._copy_photos(head)
+            except OSError:
+                self._count(
+                    head
+                )  # texts are small and come first: a photo for which there is no room keeps none out
+                raise
+            self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
+            lag = self._lag(head, news)
+            if lag.nothing:
+                self.complete_at = began
+            self._count(head, complete=lag.nothing, schema_step=news.schema_step)
+            self.have.update(line["sha256"] for line in taken)
+            self.have_bytes += sum(line["bytes"] for line in taken)
+            return lag
+
+    def same_disk(self) -> bool:
+        """Whether the copy lies on the office's own disk, and would be lost with it."""
+        with suppress(OSError):
+            return self.folder.path.stat().st_dev == self._source.database_file.stat().st_dev
+        return False
+
+    def _prepare(self) -> None:
+        """Make the folder if a copy may be begun in it."""
+        if not self.begun:
+            self.folder.make()
+        elif not self.folder.path.is_dir():
+            raise missing(str(self.folder))
+
+    # -- whose copy it is
+
+    def _meet(self, tx: Reading) -> Head:
+        """The copy's head, after checking that it is this office's and that the office has all that it has."""
+        found, ours = read_head(self.folder), office.office_of(tx)
+        if found is None:
+            found = self._begin(ours)
+        elif found.office_id != ours.office_id:
+            raise not_ours(str(self.folder), "holds a copy of another office")
+        elif self._seal_to and not found.sealed_to:
+            raise not_ours(str(self.folder), "holds a copy that is not sealed, and this one is to be")
+        if office.chain_at(tx, found.office_seq) != found.chain:
+            raise forgotten(str(self.folder), found.office_seq, office.newest(tx))
+        if self._met != (found.serial, found.epoch):
+            found = self._attach(found)
+        self.begun = True
+        if found.epoch != ours.epoch:  # the office was restored: its erasures are counted anew
+            found = found.model_copy(update={"epoch": ours.epoch, "erased_seq": 0})
+        return found
+
+    def _begin(self, ours: office.Office) -> Head:
+        """The first head of a new copy, in an empty folder."""
+        if self.begun:
+            raise missing(str(self.folder))
+        if others := self.folder.other_names():
+            raise not_ours(str(self.folder), f"has other things in it ({others[0]})")
+        first = Head(
+            format=FORMAT,
+            serial=0,
+            office_id=ours.office_id,
+            epoch=ours.epoch,
+            schema_step=ours.schema_step,
+            sealed_to=self._seal_to,
+            office_seq=0,
+            chain=CHAIN_START,
+            erased_seq=0,
+            log=Stretch(name="log.jsonl"),
+            words=Stretch(name="words-0.jsonl"),
+            erased=Stretch(name="erased.jsonl"),
+            plans=Stretch(name="plans.jsonl"),
+            photos=Stretch(name="photos.jsonl"),
+            pack=Stretch(name="photos-0.pack"),
+            devices=None,
+            house=None,
+            written_at=stamp(self._clock()),
+            complete_at=None,
+        )
+        write_head(self.folder, first)
+        return first
+
+    def _attach(self, head: Head) -> Head:
+        """Learn what the copy has: when it is first met, or another writer or another stick was there since."""
+        self._seal = Seal(head.sealed_to)
+        self._plans = plan_keys(self.folder, head)
+        indexed = standing_photos(self.folder, head)
+        self.have, self.have_bytes = set(indexed), sum(line["bytes"] for line in indexed.values())
+        self._pending, self._pending_bytes, self._arrival, self.unread = deque(), 0, 0, {}
+        self.head, self._met = head, (head.serial, head.epoch)
+        self._tidy(head)
+        if self.folder.size(head.pack.name) < head.pack.bytes:  # its photos are copied anew, into the next
+            head = head.model_copy(update={"pack": next_pack(head.pack)})
+        return head
+
+    def _tidy(self, head: Head) -> None:
+        """Remove files that no head counts any more, where that is possible."""
+        kept = {one.name for one in (head.words, head.devices, head.house) if one is not None}
+        with suppress(OSError):
+            for name in self.folder.names():
+                if name.startswith(("words-", "devices-", "house-")) and name not in kept:
+                    self.folder.remove(name)
+
+    # -- what is new
+
+    def _news(self, tx: Reading, head: Head) -> News:
+        rows = office.rows_after(tx, head.office_seq, ROWS_A_STEP)
+        last = rows[-1]["office_seq"] if rows else head.office_seq
+        erased_seq, erased = office.erased_after(tx, head.erased_seq)
+        return News(
+            newest=office.newest(tx),
+            rows=rows,
+            words=office.words_between(tx, head.office_seq, last),
+            erased_seq=erased_seq,
+            erased=erased,
+            all_words=office.words_between(tx, 0, head.office_seq) if erased else {},
+            plans=office.plans(tx, self._plans),
+            devices=office.devices(tx),
+            schema_step=office.office_of(tx).schema_step,
+        )
+
+    def _note_photos(self, tx: Reading) -> None:
+        for photo in office.photos_after(tx, self._arrival):
+            self._arrival = photo.arrival
+            if photo.sha256 not in self.have:
+                self._pending.append(photo)
+                self._pending_bytes += photo.bytes
+
+    def _lag(self, head: Head, news: News) -> Lag:
+        return Lag(
+            operations=news.newest - head.office_seq,
+            erasures=news.erased_seq - head.erased_seq,
+            photos=len(self._pending) + len(self.unread),
+            bytes=self._pending_bytes,
+        )
+
+    # -- writing
+
+    def _copy_texts(self, head: Head, news: News) -> Head:
+        """Erase, then add rows and words, plans, devices and the house's files. They count with the next head."""
+        if news.erased:
+            head = self._erase(head, news)
+        if news.rows:
+            last = news.rows[-1]
+            head = self._add(head, "words", self._word_lines(news.words))
+            head = self._add(head, "log", self._log_lines(news.rows))
+            head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
+        head = self._add(head, "plans", map(self._plan_line, news.plans))
+        head = self._add_whole(head, "devices", news.devices)
+        return self._add_whole(head, "house", self._house_files())
+
+    def _house_files(self) -> bytes:
+        """The house's own files, read again only when one of them changed."""
+        mark = self._source.house_mark()
+        if mark != self._house[0]:
+            self._house = (mark, self._source.house())
+        return self._house[1]
+
+    def _log_lines(self, rows: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
+        """A line a row, so that a damaged one costs one operation; sealed ones share, since each seal costs space."""
+        size = ROWS_A_SEALED_LINE if self._seal.recipient else 1
+        for start in range(0, len(rows), size):
+            yield self._seal.line({}, {"rows": rows[start : start + size]})
+
+    def _word_lines(self, words: dict[str, str]) -> Iterable[dict[str, Any]]:
+        """A line an operation, sealed by itself: erasing must be possible for whoever cannot open it."""
+        for operation_id, text in words.items():
+            yield self._seal.line({"operation_id": operation_id}, {"words": text})
+
+    def _plan_line(self, plan: dict[str, Any]) -> dict[str, Any]:
+        key = {"class_id": plan["class_id"], "version": plan["version"]}
+        return self._seal.line(key, {"body": plan["body"]})
+
+    def _erase(self, head: Head, news: News) -> Head:
+        """Write the personal words anew, without those that were erased; the old file goes once the head counts this.
+
+        They come from the office, so that whoever writes a sealed copy need not be able to open it.
+        """
+        fresh = Stretch(name=f"words-{head.serial + 1}.jsonl")
+        head = head.model_copy(update={"words": fresh, "erased_seq": news.erased_seq})
+        head = self._add(head, "words", self._word_lines(news.all_words), always=True)
+        known = {
+            value["operation_id"] for value in stretch_lines(self.folder, head.erased) if value is not None
+        }
+        return self._add(head, "erased", [{"operation_id": one} for one in news.erased if one not in known])
+
+    def _copy_photos(self, head: Head) -> tuple[Head, list[dict[str, Any]]]:
+        """Add the next photos to the pack, then the lines that say where they lie in it. Which they were."""
+        if head.pack.bytes >= PACK_LIMIT:
+            head = head.model_copy(update={"pack": next_pack(head.pack)})
+        blobs: list[bytes] = []
+        lines: list[dict[str, Any]] = []
+        offset = head.pack.bytes
+        while self._pending and len(lines) < PHOTOS_A_STEP and offset - head.pack.bytes < PHOTO_BYTES_A_STEP:
+            photo = self._pending.popleft()
+            self._pending_bytes -= photo.bytes
+            content = self._read(photo)
+            if content is None:
+                continue
+            blobs.append(self._seal.close(content))
+            place = {"pack": head.pack.name, "offset": offset, "stored": len(blobs[-1])}
+            lines.append({**photo.row, **place})
+            offset += len(blobs[-1])
+        if not lines:
+            return head, []
+        self.folder.append(head.pack.name, head.pack.bytes, b"".join(blobs))
+        pack = Stretch(name=head.pack.name, bytes=offset, lines=head.pack.lines + len(lines))
+        head = self._add(head, "photos", lines).model_copy(update={"pack": pack})
+        return head, lines
+
+    def _read(self, photo: Photo) -> bytes | None:
+        """The photo's bytes; None if the office itself cannot read it whole."""
+        try:
+            content = self._source.photo(photo.sha256)
+        except OSError as error:
+            self.unread[photo.sha256] = error.strerror or str(error)
+            return None
+        if hashlib.sha256(content).hexdigest() != photo.sha256:
+            self.unread[photo.sha256] = "it was changed on the disk"
+            return None
+        return content
+
+    def _add(self, head: Head, kind: str, values: Iterable[dict[str, Any]], *, always: bool = False) -> Head:
+        """Put lines behind what counts of a file. They count with the next head."""
+        lines = [framed(value) for value in values]
+        if not lines and not always:
+            return head
+        content, old = b"".join(lines), getattr(head, kind)
+        self.folder.append(old.name, old.bytes, content)
+        new = Stretch(name=old.name, bytes=old.bytes + len(content), lines=old.lines + len(lines))
+        return head.model_copy(update={kind: new})
+
+    def _add_whole(self, head: Head, kind: str, content: bytes) -> Head:
+        """Write a small file anew if it is not what it was."""
+        digest, old = hashlib.sha256(content).hexdigest(), getattr(head, kind)
+        if old is not None and old.sha256 == digest:
+            return head
+        name, closed = f"{kind}-{head.serial + 1}.json", self._seal.close(content)
+        self.folder.write_whole(name, closed)
+        return head.model_copy(update={kind: Whole(name=name, bytes=len(closed), sha256=digest)})
+
+    def _count(self, head: Head, *, complete: bool = False, **changes: Any) -> None:
+        """Write the head, if anything changed: from now on all that was added counts."""
+        if head == self.head:
+            return
+        now = stamp(self._clock())
+        update = {"serial": head.serial + 1, "written_at": now, **changes}
+        if complete and self.complete_at is not None:
+            update["complete_at"] = stamp(self.complete_at)
+        head = head.model_copy(update=update)
+        write_head(self.folder, head)
+        self.head, self._met = head, (head.serial, head.epoch)
+        self._tidy(head)
+
+
+def next_pack(pack: Stretch) -> Stretch:
+    """The pack after this one, empty."""
+    number = int(pack.name.removeprefix("photos-").removesuffix(".pack"))
+    return Stretch(name=f"photos-{number + 1}.pack")

@@ -1,0 +1,157 @@
+"""A copy's folder. Every byte that a copy reads or writes passes here, so that a test can put a fault anywhere.
+
+Only what every system and every stick has is used: no rename over a file that is there, no links, no long names.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import BinaryIO
+
+LOCK = "in-use"
+#: The names that a copy's files may have. What somebody wrote into a copy never leads out of its folder.
+OWN_NAME = r"^(head|log|words|erased|plans|photos|devices|house)(-\d{1,15})?\.(jsonl|json|pack)$"
+ASIDE = "before-"
+#: What systems put on an empty stick by themselves.
+SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")
+
+
+class InUse(Exception):
+    """Another process is writing to this copy at the moment."""
+
+
+class CutShort(Exception):
+    """A file is shorter than the copy's head says."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(f"{name} is shorter than it was")
+
+
+class Folder:
+    """One folder that a copy lies in. Everything may raise OSError."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def __str__(self) -> str:
+        return str(self.path)
+
+    def make(self) -> None:
+        """Make the folder, but not the one it lies in: where a stick is mounted may be there without the stick."""
+        if not self.path.is_dir():
+            self.path.mkdir()
+            sync_folder(self.path.parent)
+
+    def names(self) -> list[str]:
+        return sorted(os.listdir(self.path))
+
+    def own_names(self) -> list[str]:
+        return [name for name in self.names() if re.match(OWN_NAME, name)]
+
+    def other_names(self) -> list[str]:
+        """What lies there and is no part of any copy."""
+        return [
+            name
+            for name in self.names()
+            if not re.match(OWN_NAME, name)
+            and not name.startswith((".", ASIDE))
+            and name not in (LOCK, *SYSTEM)
+        ]
+
+    def size(self, name: str) -> int:
+        """Bytes; 0 if there is no such file."""
+        try:
+            return (self.path / name).stat().st_size
+        except FileNotFoundError:
+            return 0
+
+    def open(self, name: str) -> BinaryIO:
+        return (self.path / name).open("rb")
+
+    def read(self, name: str) -> bytes:
+        return (self.path / name).read_bytes()
+
+    def append(self, name: str, offset: int, content: bytes) -> None:
+        """Put bytes at an offset and wait for the disk. What stood behind the offset was never counted and goes.
+
+        Raises CutShort if the file does not reach the offset. If the disk is full, the file is cut to the offset.
+        """
+        file = self.path / name
+        new = not file.exists()
+        with file.open("w+b" if new else "r+b") as stream:
+            if stream.seek(0, os.SEEK_END) < offset:
+                raise CutShort(name)
+            stream.truncate(offset)
+            stream.seek(offset)
+            try:
+                self.put(stream, content)
+            except OSError:
+                with suppress(OSError):
+                    stream.truncate(offset)
+                raise
+        if new:
+            sync_folder(self.path)
+
+    def write_whole(self, name: str, content: bytes) -> None:
+        """Write a file anew and wait for the disk."""
+        self.append(name, 0, content)
+
+    def put(self, stream: BinaryIO, content: bytes) -> None:
+        stream.write(content)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+    def remove(self, name: str) -> None:
+        (self.path / name).unlink(missing_ok=True)
+
+    def set_aside(self, name: str) -> None:
+        """Move all files of the copy into a folder of that name inside it."""
+        aside = self.path / f"{ASIDE}{name}"
+        aside.mkdir()
+        for found in self.own_names():
+            os.rename(self.path / found, aside / found)
+        sync_folder(self.path)
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """One writer at a time. Raises InUse. Where a file system knows no locks, nothing keeps two apart."""
+        with (self.path / LOCK).open("a+b") as stream:
+            take_lock(stream)
+            yield
+
+
+def sync_folder(path: Path) -> None:
+    """Wait until a folder's list of names is on the disk; some systems and file systems do that by themselves."""
+    with suppress(OSError):
+        descriptor = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def take_lock(stream: BinaryIO) -> None:
+        """Lock the file until it is closed. Raises InUse."""
+        try:
+            msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
+        except PermissionError as error:
+            raise InUse from error
+else:
+    import fcntl
+
+    def take_lock(stream: BinaryIO) -> None:
+        """Lock the file until it is closed. Raises InUse."""
+        try:
+            fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError as error:
+            raise InUse from error
+        except OSError:
+            return  # this file system has no locks

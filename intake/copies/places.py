@@ -1,0 +1,133 @@
+"""The second places of an office: where copies are kept, and what stood in each when it was last seen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from intake.copies.seal import make_key
+from intake.database import Reading, Writing
+from intake.errors import Refusal
+
+
+class PlaceRefused(Refusal):
+    """A copy cannot be kept there."""
+
+    code = "copy_place_refused"
+    title = "A copy cannot be kept there"
+
+
+@dataclass(frozen=True)
+class Reached:
+    """What stands in a copy. `complete_at` is when it last had everything, by the office's clock."""
+
+    office_seq: int = 0
+    erased_seq: int = 0
+    photos: int = 0
+    photo_bytes: int = 0
+    complete_at: str | None = None
+
+
+@dataclass(frozen=True)
+class Place:
+    """A folder for a copy. `begun` says that a copy stood there once."""
+
+    folder: str
+    sealed: bool
+    begun: bool
+    reached: Reached
+
+
+def places(tx: Reading) -> list[Place]:
+    """Every second place, in the order in which they were set up."""
+    return [
+        Place(
+            row["folder"],
+            bool(row["sealed"]),
+            bool(row["begun"]),
+            Reached(
+                row["office_seq"], row["erased_seq"], row["photos"], row["photo_bytes"], row["complete_at"]
+            ),
+        )
+        for row in tx.all("SELECT * FROM copy_place ORDER BY added_at, folder")
+    ]
+
+
+def checked_folder(folder: str, data_folder: Path) -> str:
+    """The folder as it is kept. Raises PlaceRefused if a copy in it would be none."""
+    path = Path(folder)
+    if not path.is_absolute():
+        raise PlaceRefused(
+            f"{folder} is not a whole path.", hint="Name the folder from the root, such as /media/stick/copy."
+        )
+    resolved, data = path.resolve(), data_folder.resolve()
+    if resolved == data or data in resolved.parents:
+        raise PlaceRefused(
+            f"{folder} is in the office's own folder, and would be lost with it.",
+            hint="Name a folder on a stick, on a second disk or on the network.",
+        )
+    return str(path)
+
+
+def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
+    """Keep a copy there from now on. A place that is known stays as it is."""
+    tx.run(
+        """
+        INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes)
+        VALUES (:folder, :sealed, :now, 0, 0, 0, 0, 0) ON CONFLICT DO NOTHING
+        """,
+        folder=folder,
+        sealed=int(sealed),
+        now=now,
+    )
+
+
+def drop_place(tx: Writing, folder: str) -> bool:
+    """Keep no copy there any more; the one that is there stays. Whether it was known."""
+    return tx.run("DELETE FROM copy_place WHERE folder = :folder", folder=folder) > 0
+
+
+def begin_anew(tx: Writing, folder: str) -> None:
+    """The copy there was set aside: the next one begins in an empty folder."""
+    tx.run(
+        """
+        UPDATE copy_place
+        SET begun = 0, office_seq = 0, erased_seq = 0, photos = 0, photo_bytes = 0, complete_at = NULL
+        WHERE folder = :folder
+        """,
+        folder=folder,
+    )
+
+
+def note_reached(tx: Writing, folder: str, reached: Reached) -> None:
+    """Remember what stands in a copy, so that its age is known also while it is away."""
+    tx.run(
+        """
+        UPDATE copy_place
+        SET begun = 1, office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos,
+            photo_bytes = :photo_bytes, complete_at = :complete_at
+        WHERE folder = :folder
+        """,
+        folder=folder,
+        **reached.__dict__,
+    )
+
+
+def copy_recipient(tx: Reading) -> str | None:
+    """What sealed copies are closed with; None as long as there is no key."""
+    recipient = tx.value("SELECT recipient FROM copy_key")
+    return None if recipient is None else str(recipient)
+
+
+def set_copy_key(tx: Writing, *, anew: bool = False) -> str:
+    """Make the key for sealed copies. Its secret half, which is kept nowhere. Raises PlaceRefused if there is one."""
+    if copy_recipient(tx) is not None and not anew:
+        raise PlaceRefused(
+            "This office has a key for sealed copies already; its secret half was printed when it was made.",
+            hint="If the paper is lost, `intake seal --anew` makes another for copies that are begun from then on. "
+            "What was sealed before stays closed.",
+        )
+    secret, recipient = make_key()
+    tx.run("DELETE FROM copy_key")
+    tx.run("INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)", recipient=recipient)
+    return secret

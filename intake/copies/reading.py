@@ -1,0 +1,165 @@
+"""Reading a copy: only what its head counts, each line against its check, and what does not hold said in words."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Container, Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import pyrage
+
+from intake.copies.folder import Folder
+from intake.copies.head import DamagedLine, Head, Stretch, Whole, read_head, unframed
+from intake.copies.seal import Opener
+from intake.copies.states import CopyTrouble, State
+
+PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
+CHANGED = (pyrage.DecryptError, ValueError, KeyError, TypeError)  # what opening a changed line may raise
+
+
+def stretch_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any] | None]:
+    """The lines of a file as far as it counts, None for each that is damaged or gone. Raises OSError."""
+    if stretch.bytes == 0:
+        return
+    left, seen = stretch.bytes, 0
+    with folder.open(stretch.name) as stream:
+        while left > 0 and (line := stream.readline(left)):
+            left -= len(line)
+            seen += 1
+            try:
+                yield unframed(line)
+            except (DamagedLine, ValueError):
+                yield None
+    for _ in range(seen, stretch.lines):  # what was cut off
+        yield None
+
+
+def plan_keys(folder: Folder, head: Head) -> set[tuple[str, str]]:
+    """The plans' versions that stand in the copy."""
+    values = stretch_lines(folder, head.plans)
+    return {(value["class_id"], value["version"]) for value in values if value is not None}
+
+
+def photo_index(lines: Iterable[dict[str, Any] | None]) -> dict[str, dict[str, Any]]:
+    """The photos of a copy by digest: the row of each, and where its bytes lie. A later line replaces an earlier."""
+    return {line["sha256"]: line for line in lines if line is not None and PACK_NAME.fullmatch(line["pack"])}
+
+
+def standing_photos(folder: Folder, head: Head) -> dict[str, dict[str, Any]]:
+    """The photos whose bytes lie within their pack as it is now."""
+    index = photo_index(stretch_lines(folder, head.photos))
+    sizes = {pack: folder.size(pack) for pack in {line["pack"] for line in index.values()}}
+    return {
+        sha256: line
+        for sha256, line in index.items()
+        if line["offset"] + line["stored"] <= sizes[line["pack"]]
+    }
+
+
+def head_of(folder: Folder) -> Head:
+    """The head of a copy that must be there. Raises CopyTrouble."""
+    try:
+        head = read_head(folder)
+    except OSError:
+        head = None
+    if head is None:
+        raise CopyTrouble(
+            State.MISSING,
+            f"There is no copy in {folder}.",
+            hint="Name the folder that has head-0.json and log.jsonl in it.",
+        )
+    return head
+
+
+@dataclass
+class CopyReader:
+    """A copy opened for reading. What does not hold is left out and noted in `faults`, a sentence each."""
+
+    folder: Folder
+    head: Head
+    opener: Opener
+    faults: list[str] = field(default_factory=list)
+
+    def _lines(self, stretch: Stretch, what: str) -> Iterator[dict[str, Any]]:
+        """The lines that hold, opened. How many do not is noted."""
+        broken = 0
+        try:
+            for value in stretch_lines(self.folder, stretch):
+                try:
+                    opened = None if value is None else self.opener.line(value)
+                except CHANGED:
+                    opened = None
+                if opened is None:
+                    broken += 1
+                else:
+                    yield opened
+        except OSError as error:
+            self.faults.append(f"{stretch.name} cannot be read any further: {error.strerror or error}.")
+        if broken:
+            self.faults.append(
+                f"{broken} of {stretch.lines} lines with {what} in {stretch.name} are damaged."
+            )
+
+    def rows(self) -> Iterator[dict[str, Any]]:
+        """The log's rows that can be read, in order; whether they hang together is for the caller to see."""
+        for line in self._lines(self.head.log, "operations"):
+            yield from line["rows"]
+
+    def words(self) -> dict[str, str]:
+        """The personal words by operation."""
+        return {
+            line["operation_id"]: line["words"] for line in self._lines(self.head.words, "personal words")
+        }
+
+    def erased(self) -> list[str]:
+        """The operations whose personal words were erased."""
+        return [line["operation_id"] for line in self._lines(self.head.erased, "erasures")]
+
+    def plans(self) -> list[dict[str, Any]]:
+        return list(self._lines(self.head.plans, "plans"))
+
+    def devices(self) -> list[dict[str, Any]]:
+        """The devices that were paired; none if that cannot be read."""
+        content = self._whole(self.head.devices, "the paired devices", "Pair every device again.")
+        return [] if content is None else list(json.loads(content))
+
+    def house(self) -> dict[str, str]:
+        """The house's own files by name, in base64."""
+        what = "the house's own plans and words"
+        content = self._whole(self.head.house, what, "Put them into the folder `house` by hand.")
+        return {} if content is None else dict(json.loads(content))
+
+    def _whole(self, whole: Whole | None, what: str, hint: str) -> bytes | None:
+        if whole is None:
+            return None
+        try:
+            content = self.opener.open(self.folder.read(whole.name))
+        except (OSError, pyrage.DecryptError):
+            content = b""
+        if hashlib.sha256(content).hexdigest() != whole.sha256:
+            self.faults.append(f"{whole.name}, {what}, is damaged or gone. {hint}")
+            return None
+        return content
+
+    def photos(self, skip: Container[str] = ()) -> Iterator[tuple[dict[str, Any], bytes]]:
+        """Each photo's line and its bytes, checked against their digest, in the order in which they arrived."""
+        for line in photo_index(self._lines(self.head.photos, "photos")).values():
+            if line["sha256"] in skip:
+                continue
+            content = self._photo(line)
+            if content is None:
+                self.faults.append(f"The photo {line['sha256'][:12]}… is damaged or gone.")
+            else:
+                yield line, content
+
+    def _photo(self, line: dict[str, Any]) -> bytes | None:
+        try:
+            with self.folder.open(line["pack"]) as stream:
+                stream.seek(line["offset"])
+                content = self.opener.open(stream.read(line["stored"]))
+        except (OSError, pyrage.DecryptError):
+            return None
+        return content if hashlib.sha256(content).hexdigest() == line["sha256"] else None

@@ -1,0 +1,239 @@
+"""An office made from a copy, checked while it is made, with a new epoch.
+
+It is made beside its final name and takes that name at the very end, so that one that was interrupted is made anew
+and never mistaken for an office. Photos that are there already are not written again.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import base64
+import hashlib
+import json
+import os
+import uuid
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import partial
+from itertools import islice
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from intake.access.devices import stamp
+from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
+from intake.copies.folder import Folder, sync_folder
+from intake.copies.reading import CopyReader, head_of
+from intake.copies.seal import Opener
+from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, photo_file
+from intake.copies.states import CopyTrouble, State
+from intake.database import Database, Writing, opened
+from intake.errors import Refusal
+from intake.settings import Settings
+from intake.sync.log import CHAIN_START, link
+from intake.sync.rebuild import rebuild
+
+ROWS_A_JOB = 2000
+
+
+class OfficeInTheWay(Refusal):
+    """An office cannot be made where there is one."""
+
+    code = "office_in_the_way"
+    title = "There is an office in this folder"
+
+
+@dataclass
+class Restored:
+    """What became of a copy. `faults` says what was damaged or missing, a sentence each; `copied_at` how old it is."""
+
+    copied_at: str
+    operations: int = 0
+    photos: int = 0
+    devices: list[str] = field(default_factory=list)
+    brought_in: BroughtIn = field(default_factory=BroughtIn)
+    faults: list[str] = field(default_factory=list)
+
+
+class WholeRows:
+    """The log's rows as long as they hang together; from the first that does not, what is left is set apart."""
+
+    def __init__(self, reader: CopyReader) -> None:
+        self.rest: list[dict[str, Any]] = []
+        self.office_seq, self._chain, self._reader = 0, CHAIN_START, reader
+
+    def __iter__(self) -> Iterator[dict[str, Any]]:
+        for row in self._reader.rows():
+            if not self.rest and self._follows(row):
+                self.office_seq, self._chain = row["office_seq"], row["chain"]
+                yield row
+            else:
+                self.rest.append(row)
+        head = self._reader.head
+        if self.office_seq < head.office_seq or self._chain != head.chain:
+            self._reader.faults.append(
+                f"The log holds together up to operation {self.office_seq} of {head.office_seq}. What could be read "
+                "behind that was taken in anew; what could not is missing until a phone or another copy brings it."
+            )
+
+    def _follows(self, row: dict[str, Any]) -> bool:
+        linked = link(self._chain, row["office_seq"], row["operation"], row["answer"], row["received_at"])
+        return bool(row["office_seq"] == self.office_seq + 1 and linked == row["chain"])
+
+
+async def restore(
+    folder: Folder, settings: Settings, *, secret: str | None = None, keep_devices: bool = True
+) -> Restored:
+    """Make an office in the data folder from the copy. Raises CopyTrouble, WrongKey, OfficeInTheWay, OSError."""
+    head = head_of(folder)
+    reader = CopyReader(folder, head, Opener(head.sealed_to, secret))
+    if settings.database_file.exists():
+        raise OfficeInTheWay(
+            f"{settings.data_folder} has an office in it. Nothing was changed.",
+            hint="Name a new folder with --data; once the office runs from there, the old one can go.",
+        )
+    settings.data_folder.mkdir(parents=True, exist_ok=True)
+    unfinished = settings.database_file.with_name("restoring.sqlite3")
+    for left in settings.data_folder.glob("restoring.sqlite3*"):
+        left.unlink()
+    restored = Restored(copied_at=head.complete_at or head.written_at, faults=reader.faults)
+    async with opened(unfinished) as database:
+        await database.read(
+            lambda tx: refuse_newer(folder, head.schema_step, tx.value("PRAGMA user_version"))
+        )
+        await fill(database, reader, restored, settings, keep_devices=keep_devices)
+    if hasattr(os, "sync"):
+        os.sync()  # the photos: one wait for all of them
+    os.replace(unfinished, settings.database_file)
+    sync_folder(settings.data_folder)
+    return restored
+
+
+def refuse_newer(folder: Folder, step: int, known: int) -> None:
+    if step > known:
+        raise CopyTrouble(
+            State.NEWER,
+            f"The copy in {folder} was written by a newer version (schema {step}, this one knows {known}).",
+            hint="Install the newer version and restore with it.",
+        )
+
+
+async def fill(
+    database: Database, reader: CopyReader, restored: Restored, settings: Settings, *, keep_devices: bool
+) -> None:
+    """Everything from the copy into the tables and the folder."""
+    writing_photos = asyncio.create_task(
+        asyncio.to_thread(write_photos, CopyReader(reader.folder, reader.head, reader.opener), settings)
+    )
+    words, rows = reader.words(), WholeRows(reader)
+    erased = set(reader.erased())
+    jobs = iter(rows)
+    while batch := list(islice(jobs, ROWS_A_JOB)):
+        faults = await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
+        reader.faults += faults
+    restored.operations = rows.office_seq
+    devices = reader.devices() if keep_devices else []
+    restored.devices = [f"{one['name']} ({one['role']})" for one in devices if one["revoked_at"] is None]
+    await database.write(partial(add_rest, reader=reader, devices=devices))
+    await database.write(rebuild)
+    roles = {one["device_id"]: one["role"] for one in devices}
+    now = stamp(settings.clock())
+    for run in batches(rows.rest):
+        await database.write(
+            partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=restored.brought_in)
+        )
+    lines, faults = await writing_photos
+    reader.faults += faults
+    await database.write(partial(add_photos, lines=lines))
+    restored.photos = len(lines)
+    write_house(settings.data_folder / "house", reader.house())
+
+
+def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], erased: set[str]) -> list[str]:
+    """Rows of the log as they were, with those of their personal words that fit. A sentence for each that does not."""
+    tx.run_many(
+        """
+        INSERT INTO operation_log
+            (office_seq, operation_id, device_id, device_seq, record_id, operation, answer, received_at, chain)
+        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+        """,
+        [[row[name] for name in LOG_COLUMNS] for row in rows],
+    )
+    fitting, faults = [], []
+    for row in rows:
+        digest = json.loads(row["operation"]).get("private_sha256")
+        said, operation_id = words.get(row["operation_id"]), row["operation_id"]
+        if digest is None or operation_id in erased:
+            continue
+        if said is None or hashlib.sha256(said.encode()).hexdigest() != digest:
+            how = "missing" if said is None else "changed"
+            faults.append(
+                f"The personal words of operation {row['office_seq']} are {how}: ask the owner again, or let the phone "
+                "that took them send them if it still can."
+            )
+        else:
+            fitting.append((operation_id, said))
+    tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", fitting)
+    return faults
+
+
+def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]]) -> None:
+    """Which office this is, in a new epoch; its plans, devices and erasures, and what it seals with."""
+    tx.run(
+        "INSERT INTO office (only_row, epoch, office_id) VALUES (1, :epoch, :office_id)",
+        epoch=str(uuid.uuid4()),
+        office_id=reader.head.office_id,
+    )
+    tx.run_many(
+        "INSERT INTO plan_version (class_id, version, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
+        [(plan["class_id"], plan["version"], plan["body"]) for plan in reader.plans()],
+    )
+    tx.run_many(
+        """
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at, revoked_at) VALUES (?, ?, ?, ?, ?, ?)
+        """,
+        [[device[name] for name in DEVICE_COLUMNS] for device in devices],
+    )
+    tx.run_many(
+        "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING",
+        [(operation_id,) for operation_id in reader.erased()],
+    )
+    if reader.head.sealed_to:
+        tx.run(
+            "INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)",
+            recipient=reader.head.sealed_to,
+        )
+
+
+def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], list[str]]:
+    """Every photo that holds, into the photo folder. Their lines, and a sentence for each that does not hold."""
+    lines = []
+    for line, content in reader.photos():
+        write_photo(photo_file(settings.photos_folder, line["sha256"]), content)
+        lines.append(line)
+    if reader.faults:
+        reader.faults.append(
+            "Phones that took these photos send them again if they still hold them; another copy may have them: "
+            "`intake bring-in`."
+        )
+    return lines, reader.faults
+
+
+def write_photo(file: Path, content: bytes) -> None:
+    """Write it unless the same bytes are there. Nobody waits for the disk here: that is done once, for all."""
+    try:
+        if file.read_bytes() == content:
+            return
+    except OSError:
+        file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(content)
+
+
+def write_house(folder: Path, files: dict[str, str]) -> None:
+    """The house's own files. A name that would lead out of the folder is left out."""
+    for name, content in files.items():
+        path = PurePosixPath(name)
+        if path.is_absolute() or ".." in path.parts or "\\" in name:
+            continue
+        file = folder / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(base64.b64decode(content))

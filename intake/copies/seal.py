@@ -1,0 +1,88 @@
+"""Sealing: a copy that travels is closed with a key whose secret half is nowhere in the office.
+
+Format: age (https://age-encryption.org/v1), by the library pyrage. The office knows the recipient (the public half)
+and can only close; opening takes the secret half, which was printed once.
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+from typing import Any
+
+import pyrage
+from pyrage import x25519
+
+from intake.errors import Refusal
+
+SECRET_MARK = "AGE-SECRET-KEY-1"
+
+
+class WrongKey(Refusal):
+    """The key that was given is none, or not the one this copy was sealed with."""
+
+    code = "wrong_key"
+    title = "This key does not open the copy"
+
+
+def make_key() -> tuple[str, str]:
+    """A new key: its secret half, to be printed once and forgotten, and its recipient."""
+    identity = x25519.Identity.generate()
+    return str(identity), str(identity.to_public())
+
+
+class Seal:
+    """What closes. Without a recipient everything stays as it is."""
+
+    def __init__(self, recipient: str | None) -> None:
+        self.recipient = recipient
+        self._to = [x25519.Recipient.from_str(recipient)] if recipient else []
+
+    def close(self, plain: bytes) -> bytes:
+        return pyrage.encrypt(plain, self._to) if self._to else plain
+
+    def line(self, public: dict[str, Any], private: dict[str, Any]) -> dict[str, Any]:
+        """A line's value: what may be read by anybody, and the rest, closed if the copy is sealed."""
+        if self.recipient is None:
+            return {**public, **private}
+        closed = self.close(json.dumps(private, ensure_ascii=False).encode())
+        return {**public, "sealed": base64.b64encode(closed).decode()}
+
+
+class Opener:
+    """What opens. Made with the secret half, or with None for a copy that is not sealed."""
+
+    def __init__(self, recipient: str | None, secret: str | None) -> None:
+        """Raises WrongKey."""
+        self._identity: x25519.Identity | None = None
+        if recipient is None:
+            return
+        if not secret:
+            raise WrongKey(
+                "This copy is sealed, and no key was given.",
+                hint="Give the key that was printed when sealing was set up: with --key-file, in INTAKE_COPY_KEY, "
+                "or when asked.",
+            )
+        try:
+            self._identity = x25519.Identity.from_str(secret.strip().upper())
+        except pyrage.IdentityError as error:
+            raise WrongKey(
+                f"What was given is no key: one begins with {SECRET_MARK} and is 74 signs long.",
+                hint="Copy it again from the paper, without gaps.",
+            ) from error
+        if str(self._identity.to_public()) != recipient:
+            raise WrongKey(
+                f"This key is for {str(self._identity.to_public())[:12]}…, the copy is sealed to {recipient[:12]}….",
+                hint="Look for the paper that carries the same first signs.",
+            )
+
+    def open(self, closed: bytes) -> bytes:
+        """Raises pyrage.DecryptError if the bytes were changed."""
+        return closed if self._identity is None else pyrage.decrypt(closed, [self._identity])
+
+    def line(self, value: dict[str, Any]) -> dict[str, Any]:
+        """A line's value with what was closed in it. Raises pyrage.DecryptError or ValueError if it was changed."""
+        if "sealed" not in value:
+            return value
+        public = {name: value[name] for name in value if name != "sealed"}
+        return {**public, **json.loads(self.open(base64.b64decode(value["sealed"], validate=True)))}

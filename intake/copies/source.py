@@ -1,0 +1,196 @@
+"""What the office has that a copy takes: read by plain SQL, one moment at a time, beside whoever writes."""
+
+from __future__ import annotations
+
+import base64
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from intake.database import Reading, snapshot
+from intake.settings import Settings
+from intake.sync.log import CHAIN_START
+
+#: What a copy keeps of a device. Left out: when it was last seen and what it held then, which change all the time.
+#: `key_sha256` is the digest of 256 random bits: it recognises the device again and lets nobody in.
+DEVICE_COLUMNS = ("device_id", "name", "role", "key_sha256", "paired_at", "revoked_at")
+LOG_COLUMNS = (
+    "office_seq",
+    "operation_id",
+    "device_id",
+    "device_seq",
+    "record_id",
+    "operation",
+    "answer",
+    "received_at",
+    "chain",
+)
+PHOTO_COLUMNS = ("sha256", "bytes", "media_type", "width", "height", "received_at")
+
+
+@dataclass(frozen=True)
+class Office:
+    """Which office this is. A restored office keeps its `office_id` and has a new `epoch`."""
+
+    office_id: str
+    epoch: str
+    schema_step: int
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A photo's row, and where it stands in the order in which photos reached the office."""
+
+    arrival: int
+    row: dict[str, Any]
+
+    @property
+    def sha256(self) -> str:
+        return str(self.row["sha256"])
+
+    @property
+    def bytes(self) -> int:
+        return int(self.row["bytes"])
+
+
+@dataclass(frozen=True)
+class Source:
+    """The office's files, as a copy reads them."""
+
+    database_file: Path
+    photos_folder: Path
+    house_folder: Path
+
+    @contextmanager
+    def moment(self) -> Iterator[Reading]:
+        """One moment of the tables. Keep it short: while it lasts, the database's journal cannot be folded in."""
+        with snapshot(self.database_file) as tx:
+            yield tx
+
+    def photo(self, sha256: str) -> bytes:
+        """A photo's bytes. Raises OSError."""
+        return photo_file(self.photos_folder, sha256).read_bytes()
+
+    def house_mark(self) -> tuple[tuple[str, int, int], ...]:
+        """Name, time and size of each of the house's own files: another mark when one of them changed."""
+        found = ((str(file), file.stat()) for file in self._house_files())
+        return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in found)
+
+    def _house_files(self) -> list[Path]:
+        return sorted(file for file in self.house_folder.rglob("*") if file.is_file())
+
+    def house(self) -> bytes:
+        """The house's own plans, words and drawings as one JSON text: their names, and their bytes in base64."""
+        return json.dumps(
+            {
+                file.relative_to(self.house_folder).as_posix(): base64.b64encode(file.read_bytes()).decode()
+                for file in self._house_files()
+            }
+        ).encode()
+
+
+def source_of(settings: Settings) -> Source:
+    """What the office with these settings keeps, and where."""
+    house = settings.plans_folder or settings.data_folder / "house"
+    return Source(settings.database_file, settings.photos_folder, house)
+
+
+def photo_file(folder: Path, sha256: str) -> Path:
+    """Where a photo's bytes lie."""
+    return folder / sha256[:2] / sha256
+
+
+def office_of(tx: Reading) -> Office:
+    row = tx.one("SELECT office_id, epoch FROM office")
+    assert row is not None  # the office names itself when it first starts
+    return Office(row["office_id"], row["epoch"], tx.value("PRAGMA user_version"))
+
+
+def newest(tx: Reading) -> int:
+    return int(tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+
+
+def chain_at(tx: Reading, office_seq: int) -> str | None:
+    """The chain's value after an operation; None if the log does not have it."""
+    if office_seq == 0:
+        return CHAIN_START
+    chain = tx.value("SELECT chain FROM operation_log WHERE office_seq = :seq", seq=office_seq)
+    return None if chain is None else str(chain)
+
+
+def rows_after(tx: Reading, office_seq: int, limit: int) -> list[dict[str, Any]]:
+    """The next rows of the log."""
+    rows = tx.all(
+        """
+        SELECT office_seq, operation_id, device_id, device_seq, record_id, operation, answer, received_at, chain
+        FROM operation_log WHERE office_seq > :after ORDER BY office_seq LIMIT :limit
+        """,
+        after=office_seq,
+        limit=limit,
+    )
+    return [dict(row) for row in rows]
+
+
+def words_between(tx: Reading, after: int, last: int) -> dict[str, str]:
+    """The personal words, by operation, of a run of the log."""
+    rows = tx.all(
+        """
+        SELECT operation_id, words FROM operation_log JOIN private_words USING (operation_id)
+        WHERE office_seq > :after AND office_seq <= :last ORDER BY office_seq
+        """,
+        after=after,
+        last=last,
+    )
+    return {row["operation_id"]: row["words"] for row in rows}
+
+
+def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
+    """The operations whose personal words were erased since, and how far that reaches now."""
+    rows = tx.all(
+        "SELECT erased_seq, operation_id FROM erased_words WHERE erased_seq > :after ORDER BY erased_seq",
+        after=erased_seq,
+    )
+    return (rows[-1]["erased_seq"] if rows else erased_seq), [row["operation_id"] for row in rows]
+
+
+def plans(tx: Reading, known: set[tuple[str, str]]) -> list[dict[str, Any]]:
+    """Every version of a plan that is not among those known."""
+    keys = [
+        tuple(row) for row in tx.all("SELECT class_id, version FROM plan_version ORDER BY class_id, version")
+    ]
+    missing = [key for key in keys if key not in known]
+    return [
+        {
+            "class_id": class_id,
+            "version": version,
+            "body": tx.value(
+                "SELECT body FROM plan_version WHERE class_id = :class_id AND version = :version",
+                class_id=class_id,
+                version=version,
+            ),
+        }
+        for class_id, version in missing
+    ]
+
+
+def devices(tx: Reading) -> bytes:
+    """Every device as JSON, in a fixed order."""
+    rows = tx.all(
+        "SELECT device_id, name, role, key_sha256, paired_at, revoked_at FROM device ORDER BY device_id"
+    )
+    return json.dumps([dict(row) for row in rows], ensure_ascii=False).encode()
+
+
+def photos_after(tx: Reading, arrival: int) -> list[Photo]:
+    """Every photo that arrived since, in order."""
+    rows = tx.all(
+        """
+        SELECT rowid AS arrival, sha256, bytes, media_type, width, height, received_at
+        FROM photo_file WHERE rowid > :after ORDER BY rowid
+        """,
+        after=arrival,
+    )
+    return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]

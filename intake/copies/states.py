@@ -1,0 +1,99 @@
+"""How a copy is doing, in one word for a program and in a sentence for a person."""
+
+from __future__ import annotations
+
+import errno
+from enum import StrEnum
+
+from intake.errors import Refusal
+
+
+class State(StrEnum):
+    """What a copy's last look came to."""
+
+    CURRENT = "current"  # everything the office has stands in it
+    BEHIND = "behind"  # it answers, and is being brought up to date
+    MISSING = "missing"  # pulled out, renamed, not mounted, out of reach
+    FULL = "full"
+    READ_ONLY = "read_only"
+    SLOW = "slow"  # it has not answered for a while
+    FOREIGN = "foreign"  # another office's copy, or a folder with other things in it
+    FORGOTTEN = "forgotten"  # the copy has what the office's log no longer has
+    DAMAGED = "damaged"
+    NEWER = "newer"  # written by a version this one cannot read
+
+
+#: Such a copy can be read now and holds this office's log: what stands in it counts as kept twice.
+IN_REACH = frozenset({State.CURRENT, State.BEHIND, State.FULL, State.READ_ONLY})
+
+
+class CopyTrouble(Refusal):
+    """A copy that cannot be written or read as it is; `state` says in which way."""
+
+    code = "copy_trouble"
+    title = "The copy cannot be used as it is"
+
+    def __init__(self, state: State, detail: str, *, hint: str) -> None:
+        super().__init__(detail, hint=hint)
+        self.state = state
+
+
+FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+READ_ONLY = (errno.EROFS, errno.EACCES, errno.EPERM)
+
+
+def trouble_of(error: OSError, folder: str) -> CopyTrouble:
+    """What the file system said, as a state and what to do."""
+    said = error.strerror or str(error)
+    if error.errno in FULL:
+        return CopyTrouble(
+            State.FULL,
+            f"There is no room left for the copy in {folder} ({said}).",
+            hint="Make room there or name a larger place; the copy goes on by itself.",
+        )
+    if error.errno in READ_ONLY:
+        return CopyTrouble(
+            State.READ_ONLY,
+            f"The copy in {folder} cannot be written ({said}).",
+            hint="Look for a lock on the stick, or let the office write there; the copy goes on by itself.",
+        )
+    return CopyTrouble(
+        State.MISSING,
+        f"The copy in {folder} cannot be reached ({said}).",
+        hint="Plug it in again, or look at the network; the copy goes on by itself.",
+    )
+
+
+def missing(folder: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.MISSING,
+        f"The copy is not in {folder}.",
+        hint="Plug the stick in again. If it was emptied or is a new one, begin a copy on it: "
+        f"`intake copy {folder}`.",
+    )
+
+
+def not_ours(folder: str, what: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.FOREIGN,
+        f"{folder} {what}. Nothing was written there.",
+        hint="Name an empty folder, such as a new one on the same stick.",
+    )
+
+
+def forgotten(folder: str, copied: int, newest: int) -> CopyTrouble:
+    return CopyTrouble(
+        State.FORGOTTEN,
+        f"The copy in {folder} reaches operation {copied} and has what this office's log (now at {newest}) does not: "
+        "the log was cut, rewritten, or put back from an older state. Nothing is written to the copy.",
+        hint=f"Keep the copy. To have all it has: stop the office and `intake restore {folder} --data NEW`. To keep "
+        f"this office: `intake bring-in {folder}`, then `intake copy {folder} --anew`.",
+    )
+
+
+def damaged(folder: str, what: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.DAMAGED,
+        f"The copy in {folder} is damaged: {what}. Nothing was written there.",
+        hint=f"Begin a new one beside it: `intake copy {folder} --anew` keeps the damaged files aside.",
+    )

@@ -1,0 +1,368 @@
+"""An office made from a copy is the office up to the copy's head; what does not hold is said."""
+
+from __future__ import annotations
+
+import asyncio
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.copies.bring_in import bring_in
+from intake.copies.folder import Folder
+from intake.copies.places import set_copy_key
+from intake.copies.reading import head_of
+from intake.copies.restore import OfficeInTheWay
+from intake.copies.seal import WrongKey, make_key
+from intake.copies.source import office_of
+from intake.copies.states import CopyTrouble, State
+from intake.database import opened, snapshot
+from intake.settings import Settings
+from tests.conftest import Office, running
+from tests.copies.tools import (
+    OWNER_NAME,
+    OWNER_PHONE,
+    bytes_below,
+    contents,
+    copier_of,
+    erase,
+    faults_of,
+    flip,
+    record_items,
+    restored_from,
+    until_done,
+)
+from tests.phone import Phone
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    return tmp_path / "stick"
+
+
+@pytest.fixture
+def new(tmp_path: Path, office: Office) -> Settings:
+    return Settings(tmp_path / "new", clock=office.clock)
+
+
+def test_a_restored_office_is_equal_and_of_a_new_epoch(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 3)
+    until_done(copier_of(office.settings, copy))
+    told = restored_from(copy, new)
+    assert told.faults == []
+    assert contents(new) == contents(office.settings)
+    assert faults_of(new) == []
+    epoch = phone.client.get("/pairing/me").json()["epoch"]
+    with running(new, office.clock, office.ids) as again:
+        client = again.client()
+        client.cookies.set("intake", phone.client.cookies["intake"])
+        me = client.get("/pairing/me").json()
+        assert (me["device_id"], me["role"]) == (phone.device_id, "table"), "the phone is still paired"
+        assert me["epoch"] != epoch
+
+
+def test_devices_can_be_forgotten(office: Office, phone: Phone, copy: Path, new: Settings) -> None:
+    until_done(copier_of(office.settings, copy))
+    assert len(restored_from(copy, new, keep_devices=False).devices) == 0
+    assert contents(new)["devices"] == []
+
+
+def test_the_house_s_own_files_come_back(office: Office, copy: Path, new: Settings) -> None:
+    house = office.settings.data_folder / "house" / "plans"
+    house.mkdir(parents=True)
+    (house / "teapots.yaml").write_text("class_id: teapots\n")
+    until_done(copier_of(office.settings, copy))
+    restored_from(copy, new)
+    assert (new.data_folder / "house" / "plans" / "teapots.yaml").read_text() == "class_id: teapots\n"
+
+
+def test_an_office_is_never_written_over(office: Office, copy: Path) -> None:
+    until_done(copier_of(office.settings, copy))
+    before = contents(office.settings)
+    with pytest.raises(OfficeInTheWay):
+        restored_from(copy, office.settings)
+    assert contents(office.settings) == before
+
+
+def test_no_copy_is_said(new: Settings, copy: Path) -> None:
+    with pytest.raises(CopyTrouble) as told:
+        restored_from(copy, new)
+    assert told.value.state is State.MISSING
+    assert not new.data_folder.exists()
+
+
+def test_an_interrupted_restore_is_begun_again(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    new: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It stops before the office has its name: there is no office until all of it is there."""
+    record_items(phone, day, 2)
+    until_done(copier_of(office.settings, copy))
+    with monkeypatch.context() as patched:
+        patched.setattr("intake.copies.restore.write_house", interrupt)
+        with pytest.raises(KeyboardInterrupt):
+            restored_from(copy, new)
+    assert not new.database_file.exists()
+    assert restored_from(copy, new).faults == []
+    assert contents(new) == contents(office.settings)
+    assert list(new.data_folder.glob("restoring*")) == []
+
+
+def interrupt(*_: object) -> None:
+    raise KeyboardInterrupt
+
+
+def test_a_damaged_operation_costs_what_hangs_on_it_and_no_more(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """The last fact of the first item is damaged; everything behind it is taken in anew, in a new order."""
+    record_items(phone, day, 2, seed=1)
+    record_items(phone, day, 1, seed=2)
+    until_done(copier_of(office.settings, copy))
+    rows = contents(office.settings)["log"]
+    broken = next(row for row in rows if '"jug 1-0"' in row[5])
+    log = (copy / "log.jsonl").read_bytes()
+    flip(copy / "log.jsonl", log.index(b"jug 1-0"))
+    told = restored_from(copy, new)
+    assert told.operations == broken[0] - 1
+    assert told.brought_in.kept == len(rows) - broken[0]
+    assert any(f"up to operation {broken[0] - 1} of {len(rows)}" in fault for fault in told.faults)
+    assert {row[1] for row in contents(new)["log"]} == {row[1] for row in rows} - {broken[1]}
+    assert faults_of(new) == []
+
+
+def test_a_damaged_photo_is_named_and_the_others_are_kept(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 3)
+    until_done(copier_of(office.settings, copy))
+    flip(copy / "photos-0.pack", 50)
+    told = restored_from(copy, new)
+    assert told.photos == 2
+    assert any("photo" in fault and "damaged" in fault for fault in told.faults)
+    assert faults_of(new) == []
+
+
+@pytest.mark.parametrize(
+    "name", ["log.jsonl", "photos.jsonl", "plans.jsonl", "words-0.jsonl", "photos-0.pack"]
+)
+def test_a_file_that_is_gone_is_said_and_the_rest_is_restored(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, name: str
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    (copy / name).unlink()
+    assert restored_from(copy, new).faults != []
+    assert new.database_file.exists()
+    assert faults_of(new) == []
+
+
+@pytest.mark.parametrize(
+    "name", ["log.jsonl", "photos.jsonl", "plans.jsonl", "words-0.jsonl", "photos-0.pack"]
+)
+def test_a_file_cut_short_is_said(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, name: str
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    file = copy / name
+    file.write_bytes(file.read_bytes()[:-20])
+    assert restored_from(copy, new).faults != []
+    assert faults_of(new) == []
+
+
+def test_phones_bring_what_came_after_the_copy(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1, seed=1)
+    until_done(copier_of(office.settings, copy))
+    restored_from(copy, new)
+    with running(new, office.clock, office.ids) as again:
+        client = again.client()
+        client.cookies.set("intake", phone.client.cookies["intake"])
+        phone.client = client
+        record_items(phone, day, 2, seed=2)
+        assert again.faults() == []
+
+
+# -- sealed
+
+
+def sealed_copy(office: Office, copy: Path) -> str:
+    secret, recipient = make_key()
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    return secret
+
+
+def test_a_sealed_copy_tells_nothing_and_opens_with_its_key(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    photos = record_items(phone, day, 2)
+    secret = sealed_copy(office, copy)
+    found = bytes_below(copy)
+    plain_in = bytes_below(office.settings.data_folder)
+    for word in (OWNER_NAME, OWNER_PHONE, "jug 0-1", "Old Corn Hall", "Hester Quillfeather", "Table 1"):
+        assert word.encode() in plain_in, "the check would find it"
+        assert word.encode() not in found
+    assert not any(photo[100:160] in found for photo in photos)
+    assert restored_from(copy, new, secret=secret).faults == []
+    assert contents(new) == contents(office.settings)
+
+
+def test_a_sealed_copy_is_an_age_file_in_every_part(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path
+) -> None:
+    """Source: age-encryption.org/v1: a file begins with that line, and names no recipient's key in the clear."""
+    record_items(phone, day, 1)
+    sealed_copy(office, copy)
+    assert (copy / "photos-0.pack").read_bytes().startswith(b"age-encryption.org/v1\n-> X25519 ")
+    head = head_of(Folder(copy))
+    assert head.devices is not None
+    assert (copy / head.devices.name).read_bytes().startswith(b"age-encryption.org/v1\n")
+
+
+def test_a_wrong_key_gets_words(office: Office, copy: Path, new: Settings) -> None:
+    sealed_copy(office, copy)
+    for wrong, word in ((None, "no key"), ("open sesame", "no key"), (make_key()[0], "sealed to")):
+        with pytest.raises(WrongKey, match=word):
+            restored_from(copy, new, secret=wrong)
+    assert not new.data_folder.exists()
+
+
+async def test_the_secret_half_is_nowhere_in_the_office(settings: Settings) -> None:
+    """Every byte of the data folder, the database's journal among them."""
+    async with opened(settings.database_file) as database:
+        secret = await database.write(set_copy_key)
+        recipient = await database.read(lambda tx: tx.value("SELECT recipient FROM copy_key"))
+        found = bytes_below(settings.data_folder)
+    assert recipient.encode() in found, "the check would find it"
+    assert b"AGE-SECRET-KEY" not in found
+    assert secret.encode() not in found
+
+
+def test_a_sealed_copy_is_gone_on_with_and_erased_in_without_the_key(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1, seed=1)
+    secret = sealed_copy(office, copy)
+    record_items(phone, day, 1, seed=2)
+    visits = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    assert erase(office.settings, visits[0]) == 2
+    until_done(copier_of(office.settings, copy, begun=True))
+    assert restored_from(copy, new, secret=secret).faults == []
+    assert contents(new)["words"] == contents(office.settings)["words"]
+    assert len(contents(new)["words"]) == 2
+
+
+# -- erased
+
+
+def test_erasure_reaches_a_copy_that_was_away(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1)
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    assert OWNER_NAME.encode() in bytes_below(copy)
+    away = copy.rename(copy.with_name("away"))
+    (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    erase(office.settings, visit)
+    with pytest.raises(CopyTrouble):
+        copier.step()
+    away.rename(copy)
+    until_done(copier)
+    assert OWNER_NAME.encode() not in bytes_below(copy)
+    told = restored_from(copy, new)
+    assert told.faults == [], "words that were erased are not missing"
+    assert contents(new)["words"] == []
+
+
+def test_erasure_reaches_an_older_copy_after_a_restore(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """Two sticks: one was in a drawer when an owner was erased and the office was then restored from the other."""
+    record_items(phone, day, 1)
+    drawer = copy.with_name("drawer")
+    until_done(copier_of(office.settings, drawer))
+    (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    erase(office.settings, visit)
+    until_done(copier_of(office.settings, copy))
+    restored_from(copy, new)
+    assert OWNER_NAME.encode() in bytes_below(drawer)
+    until_done(copier_of(new, drawer, begun=True))
+    assert OWNER_NAME.encode() not in bytes_below(drawer)
+
+
+# -- the office has forgotten something
+
+
+def test_a_copy_knows_that_the_office_was_put_back(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """An older state of the office went on differently: the copy is left as it is, and what it has comes back."""
+    record_items(phone, day, 1, seed=1)
+    older = copy.with_name("older")
+    until_done(copier_of(office.settings, older))
+    record_items(phone, day, 2, seed=2)
+    until_done(copier_of(office.settings, copy))
+    restored_from(older, new)
+    for _ in ("shorter", "longer, and different"):
+        before = bytes_below(copy)
+        with pytest.raises(CopyTrouble) as told:
+            copier_of(new, copy, begun=True).step()
+        assert told.value.state is State.FORGOTTEN
+        assert "restore" in told.value.hint
+        assert bytes_below(copy) == before
+        with running(new, office.clock, office.ids) as again:
+            other = again.pair("table", "Table 2")
+            record_items(other, day, 4, seed=3)
+
+    done, photos, faults = asyncio.run(bring_in(Folder(copy), new, secret=None))
+    missing = len(contents(office.settings)["log"]) - head_of(Folder(older)).office_seq
+    assert (done.kept, done.refused, done.waiting, photos, faults) == (missing, 0, 0, 2, [])
+    ours = {row[1] for row in contents(office.settings)["log"]}
+    assert ours <= {row[1] for row in contents(new)["log"]}
+    assert set(contents(office.settings)["words"]) <= set(contents(new)["words"])
+    assert faults_of(new) == []
+    again_done, again_photos, _ = asyncio.run(bring_in(Folder(copy), new, secret=None))
+    assert (again_done.kept, again_photos) == (0, 0), "a second time nothing is taken in twice"
+
+
+def test_a_rewritten_chain_is_noticed_by_the_copy(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    with sqlite3.connect(office.settings.database_file) as connection:
+        connection.execute(
+            "UPDATE operation_log SET chain = :chain WHERE office_seq = 5", {"chain": "0" * 64}
+        )
+        connection.execute("DELETE FROM operation_log WHERE office_seq > 5")
+    with pytest.raises(CopyTrouble) as told:
+        copier_of(office.settings, copy, begun=True).step()
+    assert told.value.state is State.FORGOTTEN
+
+
+def test_a_copy_that_the_office_was_restored_from_is_gone_on_with(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    restored_from(copy, new)
+    pack = (copy / "photos-0.pack").read_bytes()
+    copier = copier_of(new, copy)
+    until_done(copier)
+    assert (copy / "photos-0.pack").read_bytes() == pack
+    assert restored_epoch(new) == head_of(Folder(copy)).epoch
+
+
+def restored_epoch(settings: Settings) -> str:
+    with snapshot(settings.database_file) as tx:
+        return office_of(tx).epoch
