@@ -24,6 +24,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from intake.access.devices import stamp
 from intake.access.routes import routes as access_routes
 from intake.cataloguing.routes import routes as queue_routes
+from intake.copies.routes import routes as copies_routes
 from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
 from intake.examination.plans import Plans
@@ -53,7 +54,7 @@ def build_app(settings: Settings, plans: Plans | None = None) -> Starlette:
             yield {"office": office, "app_version": shell.version}
 
     api = [*access_routes, *sync_routes, *photo_routes, *examination_routes, *tagging_routes, *custody_routes]
-    api += [*queue_routes, *hall_routes]
+    api += [*queue_routes, *copies_routes, *hall_routes]
     routes = [
         *api,
         Route("/health", get_health, methods=["GET"]),

@@ -16,6 +16,8 @@ from starlette.requests import Request
 from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
 from intake.access.tries import Tries
+from intake.copies.keeper import Copies
+from intake.copies.source import source_of
 from intake.database import Database, Writing, opened
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
 from intake.examination.plans import Plans, load_plans
@@ -41,6 +43,7 @@ class Office:
     parts: Parts
     drawn: Drawn
     plans: Plans
+    copies: Copies
     epoch: str
     known: KnownDevices
     closing: asyncio.Event = field(default_factory=asyncio.Event)
@@ -126,8 +129,11 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
         epoch = await database.write(lambda tx: name_office(tx, settings.numbers))
         await database.write(lambda tx: keep_plans(tx, plans))
-        office = Office(settings, database, photos, parts, drawn, plans, epoch, KnownDevices(database))
-        database.on_commit.append(office.tell)
+        copies = Copies(database, source_of(settings), settings.clock)
+        known = KnownDevices(database)
+        office = Office(settings, database, photos, parts, drawn, plans, copies, epoch, known)
+        await copies.open()
+        database.on_commit += [office.tell, copies.wake]
         housekeeping = asyncio.create_task(office.keep_house())
         try:
             yield office
@@ -136,6 +142,7 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
             await housekeeping
             drawn.close()
             photos.close()
+            await copies.close()
 
 
 def say_progress(done: int, of: int) -> None:

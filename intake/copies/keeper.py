@@ -1,0 +1,319 @@
+"""Copies at work: a thread for each second place, what each says of itself, and what may be let go of elsewhere.
+
+A thread may hang in a stick or a network folder for as long as it likes: nobody waits for it. What it is doing is
+read off it from outside, so that one that hangs is seen to.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import sqlite3
+import threading
+import time
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from pydantic import BaseModel
+
+from intake.access.devices import stamp
+from intake.copies import source as office
+from intake.copies.copier import Copier
+from intake.copies.folder import Folder, InUse
+from intake.copies.places import Place, Reached, copy_recipient, note_reached, places
+from intake.copies.source import Source
+from intake.copies.states import IN_REACH, CopyTrouble, State
+from intake.database import Database, Reading
+
+log = logging.getLogger("intake.copies")
+
+
+@dataclass(frozen=True)
+class Pace:
+    """In seconds: between two steps while there is news, before looking again, and when a step counts as slow."""
+
+    pause_s: float = 0.25
+    look_s: float = 5.0
+    slow_s: float = 20.0
+    note_s: float = 60.0
+    end_s: float = 5.0
+    elapsed: Callable[[], float] = time.monotonic
+
+
+class LagStatus(BaseModel):
+    """What the office has that a copy has not: operations, erasures still owed to it, photos and their bytes."""
+
+    operations: int
+    erasures: int
+    photos: int
+    bytes: int
+
+
+class CopyStatus(BaseModel):
+    """How one copy is doing. `age_s` is how long ago it last had everything, null if it never had."""
+
+    folder: str
+    sealed: bool
+    state: State
+    says: str
+    hint: str
+    in_reach: bool
+    office_seq: int
+    lag: LagStatus
+    age_s: int | None
+    complete_at: str | None
+    same_disk: bool
+    unreadable_photos: int
+
+
+@dataclass(frozen=True)
+class Totals:
+    """What the office has in all."""
+
+    office_seq: int
+    erased_seq: int
+    photos: int
+    photo_bytes: int
+
+
+def totals(tx: Reading) -> Totals:
+    photos = tx.one("SELECT count(*) AS photos, coalesce(sum(bytes), 0) AS bytes FROM photo_file")
+    assert photos is not None
+    erased = int(tx.value("SELECT max(erased_seq) FROM erased_words") or 0)
+    return Totals(office.newest(tx), erased, photos["photos"], photos["bytes"])
+
+
+class Keeper:
+    """Keeps one copy up to date from a thread of its own, until it is closed."""
+
+    def __init__(self, place: Place, copier: Copier, pace: Pace, on_change: Callable[[Keeper], None]) -> None:
+        self.place, self.reached = place, place.reached
+        self.state: State = State.BEHIND
+        self.trouble: CopyTrouble | None = None
+        self._heard = False  # whether the copy has answered since the start
+        self.copier, self._pace, self._on_change = copier, pace, on_change
+        self._woken, self._closing = threading.Event(), threading.Event()
+        self.stepped = threading.Event()  # set after each look, for whoever waits for one
+        self._busy_since: float | None = None
+        self._noted = pace.elapsed()
+        self._thread = threading.Thread(target=self._run, name=f"copy to {place.folder}", daemon=True)
+
+    def start(self) -> None:
+        self._thread.start()
+
+    def wake(self) -> None:
+        self._woken.set()
+
+    def close(self) -> None:
+        """Ask for one last step; `join` waits for it, for so long."""
+        self._closing.set()
+        self._woken.set()
+
+    def join(self) -> None:
+        self._thread.join(self._pace.end_s)
+
+    def _run(self) -> None:
+        while True:
+            last = self._closing.is_set()
+            more = self._look()
+            if last:
+                return
+            if not more:
+                self._woken.wait(self._pace.look_s)
+            self._woken.clear()
+            self._closing.wait(self._pace.pause_s)
+
+    def _look(self) -> bool:
+        """One step, and what came of it. Whether there is more to do at once."""
+        before = (self.state, self._heard)
+        self._busy_since = self._pace.elapsed()
+        more = False
+        try:
+            lag = self.copier.step()
+            self._set(State.CURRENT if lag.nothing else State.BEHIND, None)
+            more = bool(lag.operations or lag.erasures or lag.photos > len(self.copier.unread))
+        except InUse:
+            pass  # somebody is bringing it up to date by hand; what we know of it stays
+        except CopyTrouble as trouble:
+            self._set(trouble.state, trouble)
+        except sqlite3.Error as error:
+            log.warning("copy to %s: the office's tables could not be read: %s", self.place.folder, error)
+        except Exception:
+            log.exception("copy to %s", self.place.folder)
+            self._set(State.DAMAGED, fault(self.place.folder))
+        self._busy_since = None
+        self.stepped.set()
+        now = self._pace.elapsed()
+        if (self.state, self._heard) != before or now - self._noted > self._pace.note_s:
+            self._noted = now
+            self._on_change(self)
+        return more
+
+    def _set(self, state: State, trouble: CopyTrouble | None) -> None:
+        if state != self.state:
+            log.warning("copy to %s: %s", self.place.folder, trouble.detail if trouble else state)
+        head, copier = self.copier.head, self.copier
+        if state in IN_REACH and head is not None:
+            complete_at = stamp(copier.complete_at) if copier.complete_at else head.complete_at
+            self.reached = Reached(
+                head.office_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
+            )
+            self._heard = True
+        self.state, self.trouble = state, trouble
+
+    @property
+    def is_slow(self) -> bool:
+        since = self._busy_since
+        return since is not None and self._pace.elapsed() - since > self._pace.slow_s
+
+    @property
+    def in_reach(self) -> bool:
+        return self._heard and self.state in IN_REACH and not self.is_slow
+
+    def status(self, have: Totals, now: datetime) -> CopyStatus:
+        """How it is doing, beside what the office has."""
+        at, state = self.reached, State.SLOW if self.is_slow else self.state
+        lag = LagStatus(
+            operations=max(0, have.office_seq - at.office_seq),
+            erasures=max(0, have.erased_seq - at.erased_seq),
+            photos=max(0, have.photos - at.photos),
+            bytes=max(0, have.photo_bytes - at.photo_bytes),
+        )
+        if not self.is_slow and self.trouble is not None:
+            says, hint = self.trouble.detail, self.trouble.hint
+        else:
+            says, hint = words_of(state, len(self.copier.unread))
+        age = now - datetime.fromisoformat(at.complete_at) if at.complete_at else None
+        return CopyStatus(
+            folder=self.place.folder,
+            sealed=self.place.sealed,
+            state=state,
+            says=says,
+            hint=hint,
+            in_reach=self.in_reach,
+            office_seq=at.office_seq,
+            lag=lag,
+            age_s=None if age is None else max(0, int(age.total_seconds())),
+            complete_at=at.complete_at,
+            same_disk=self.copier.same_disk(),
+            unreadable_photos=len(self.copier.unread),
+        )
+
+
+def fault(folder: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.DAMAGED,
+        f"The copy in {folder} could not be brought up to date: the office made a mistake, see its log.",
+        hint=f"It is tried again. If it stays so, begin a new one: `intake copy {folder} --anew`.",
+    )
+
+
+def words_of(state: State, unread: int) -> tuple[str, str]:
+    """What is so and what to do, where nothing stands in the way."""
+    if state is State.SLOW:
+        return (
+            "The copy has not answered for a while.",
+            "Look at the stick or the network. Phones keep what they have meanwhile; it goes on by itself.",
+        )
+    if unread:
+        return (
+            f"{unread} photos could not be copied: the office itself cannot read them.",
+            "Run `intake verify`. Phones keep their originals.",
+        )
+    if state is State.BEHIND:
+        return "The copy is being brought up to date.", ""
+    return "Everything the office has stands in the copy.", ""
+
+
+@dataclass
+class Copies:
+    """All second places of a running office."""
+
+    database: Database
+    source: Source
+    clock: Callable[[], datetime]
+    pace: Pace = field(default_factory=Pace)
+    folder_at: Callable[[str], Folder] = lambda path: Folder(Path(path))
+    _keepers: dict[str, Keeper] = field(default_factory=dict)
+    _noting: set[asyncio.Task[None]] = field(default_factory=set)
+
+    async def open(self) -> None:
+        """Begin with every place that is set up, and end with every one that is not any more."""
+        self._loop = asyncio.get_running_loop()
+        found, recipient = await self.database.read(lambda tx: (places(tx), copy_recipient(tx)))
+        wanted = {(place.folder, place.sealed) for place in found}
+        for folder, keeper in list(self._keepers.items()):
+            if (folder, keeper.place.sealed) not in wanted:
+                self._keepers.pop(folder).close()
+        for place in found:
+            if place.folder not in self._keepers:
+                copier = Copier(
+                    self.folder_at(place.folder),
+                    self.source,
+                    clock=self.clock,
+                    seal_to=recipient if place.sealed else None,
+                    begun=place.begun,
+                )
+                self._keepers[place.folder] = Keeper(place, copier, self.pace, self._changed)
+                self._keepers[place.folder].start()
+
+    async def close(self) -> None:
+        """Let each copy take what is left, for a few seconds, and remember where it stands."""
+        for keeper in self._keepers.values():
+            keeper.close()
+        for keeper in self._keepers.values():
+            await asyncio.to_thread(keeper.join)
+            await self._note(keeper)
+
+    def wake(self) -> None:
+        """There may be news: called after each commit."""
+        for keeper in self._keepers.values():
+            keeper.wake()
+
+    def _changed(self, keeper: Keeper) -> None:
+        """A copy's state changed; called on its thread."""
+
+        def note() -> None:
+            task = asyncio.ensure_future(self._note(keeper))
+            self._noting.add(task)
+            task.add_done_callback(self._noting.discard)
+
+        with suppress(RuntimeError):  # the office is closing, and notes it itself
+            self._loop.call_soon_threadsafe(note)
+
+    async def _note(self, keeper: Keeper) -> None:
+        if keeper.copier.begun:
+            reached = keeper.reached
+            await self.database.write(lambda tx: note_reached(tx, keeper.place.folder, reached))
+
+    async def statuses(self) -> list[CopyStatus]:
+        """How each copy is doing."""
+        have, now = await self.database.read(totals), self.clock()
+        return [keeper.status(have, now) for keeper in self._keepers.values()]
+
+    def in_reach(self) -> list[Keeper]:
+        return [keeper for keeper in self._keepers.values() if keeper.in_reach]
+
+    def safe_seq(self) -> int | None:
+        """The newest operation that stands, with all before it and their personal words, in every copy in reach.
+
+        None while no second place is set up; 0 while there are some and none is in reach. Photos are not covered:
+        ask `safe_photos`. It may go back, when a copy that is behind comes back; what was let go of by then stood in
+        every copy that was in reach at that time.
+        """
+        if not self._keepers:
+            return None
+        return min((keeper.reached.office_seq for keeper in self.in_reach()), default=0)
+
+    def safe_photos(self, digests: Iterable[str]) -> set[str]:
+        """Those of these photos whose bytes, checked against their digest, stand in every copy in reach.
+
+        None of them while no second place is set up or in reach.
+        """
+        reached = self.in_reach()
+        if not reached:
+            return set()
+        return {one for one in digests if all(one in keeper.copier.have for keeper in reached)}

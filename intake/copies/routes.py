@@ -1,0 +1,109 @@
+"""Second places over HTTP: how each copy is doing, and where the manager wants copies."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from intake.access.devices import stamp
+from intake.copies.keeper import CopyStatus
+from intake.copies.places import (
+    PlaceRefused,
+    add_place,
+    checked_folder,
+    copy_recipient,
+    drop_place,
+    places,
+    set_copy_key,
+)
+from intake.database import Writing
+from intake.office import Office
+from intake.wire import read_body, reply
+
+
+class PlaceAsked(BaseModel):
+    """A folder of the machine that the office runs on, as a whole path, and whether what lies there is closed."""
+
+    model_config = ConfigDict(extra="forbid")
+    folder: Annotated[str, Field(min_length=1, max_length=1000)]
+    sealed: bool = False
+
+
+class PlacesAsked(BaseModel):
+    """All second places; those not named are no longer kept up to date, and what lies there stays."""
+
+    model_config = ConfigDict(extra="forbid")
+    places: Annotated[list[PlaceAsked], Field(max_length=8)]
+
+
+class CopiesStatus(BaseModel):
+    """Every copy, and what stands in all that are in reach: `safe_seq` is null while no second place is set up."""
+
+    copies: list[CopyStatus]
+    safe_seq: int | None
+    has_key: bool
+
+
+async def get_copies(request: Request) -> Response:
+    """GET /copies: how each copy is doing. It has them looked at anew, for whoever has just plugged one in."""
+    office: Office = request.state.office
+    await office.device(request, "manager", "desk")
+    office.copies.wake()
+    return await told(office)
+
+
+async def put_copies(request: Request) -> Response:
+    """PUT /copies: the manager says where copies are to be kept."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    asked = await read_body(request, PlacesAsked)
+    wanted = {
+        checked_folder(place.folder, office.settings.data_folder): place.sealed for place in asked.places
+    }
+    now = stamp(office.now())
+
+    def job(tx: Writing) -> None:
+        if any(wanted.values()) and copy_recipient(tx) is None:
+            raise PlaceRefused(
+                "There is no key yet to seal copies with.",
+                hint="Make one first and write its secret half down: on this screen, or with `intake seal`.",
+            )
+        for place in places(tx):
+            if wanted.get(place.folder) != place.sealed:
+                drop_place(tx, place.folder)
+        for folder, sealed in wanted.items():
+            add_place(tx, folder, sealed=sealed, now=now)
+
+    await office.database.write(job)
+    await office.copies.open()
+    return await told(office)
+
+
+async def post_key(request: Request) -> Response:
+    """POST /copies/key: make the key for sealed copies. Its secret half is in this reply and nowhere else."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    secret = await office.database.write(set_copy_key)
+    return reply({"secret_key": secret})
+
+
+async def told(office: Office) -> Response:
+    recipient = await office.database.read(copy_recipient)
+    return reply(
+        CopiesStatus(
+            copies=await office.copies.statuses(),
+            safe_seq=office.copies.safe_seq(),
+            has_key=recipient is not None,
+        )
+    )
+
+
+routes = [
+    Route("/copies", get_copies, methods=["GET"]),
+    Route("/copies", put_copies, methods=["PUT"]),
+    Route("/copies/key", post_key, methods=["POST"]),
+]
