@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.access.devices import ROLES, PairingCode, make_code, stamp
+from intake.copies.commands import add_commands, add_copy_options, copy_folders
 from intake.database import opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
@@ -63,6 +64,7 @@ def parser() -> argparse.ArgumentParser:
 
     serving = command("serve", run_serve, "Serve the office until it is stopped.")
     listening(serving)
+    add_copy_options(serving)
     serving.add_argument(
         "--withdraw-app",
         action="store_true",
@@ -100,6 +102,7 @@ def parser() -> argparse.ArgumentParser:
     command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
     erase = command("erase", run_erase, "Erase a consignor's personal words for good. Stop the office first.")
     erase.add_argument("visit_id", help="the visit whose consignor is erased")
+    add_commands(command)
     bench = command(
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
     )
@@ -134,7 +137,12 @@ def listening(one: argparse.ArgumentParser) -> None:
 
 def settings_of(options: argparse.Namespace) -> Settings:
     settings = read_settings(
-        vars(options), os.environ, options.data, withdraw_app=getattr(options, "withdraw_app", False)
+        vars(options),
+        os.environ,
+        options.data,
+        withdraw_app=getattr(options, "withdraw_app", False),
+        copy_to=copy_folders(options, os.environ),
+        seal_copies=getattr(options, "sealed", False),
     )
     check_certificate(settings.tls_certificate, settings.tls_key)
     return settings

@@ -26,6 +26,7 @@ from intake.access.routes import pairing_address
 from intake.address import reach_warning
 from intake.app import build_app
 from intake.connections import PatientConnection
+from intake.copies.commands import keep_copies
 from intake.database import bring_up_to_date
 from intake.errors import CommandError
 from intake.examination.plans import Plans, load_plans
@@ -75,6 +76,7 @@ async def serve(settings: Settings, plans: Plans, listener: socket.socket, *, al
     app = build_app(settings, plans)
 
     async def tell_people() -> None:
+        await keep_copies(app.state.office)
         await announce(app.state.office, always_pair=always_pair)
 
     server = OfficeServer(server_config(settings, app), tell_people)

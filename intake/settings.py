@@ -42,6 +42,7 @@ class Settings:
     `behind_proxy` lists the addresses or networks, parted by commas, of the proxies whose word for a caller's own
     address is taken; empty for none.
     `withdraw_app` makes phones forget the copy of the app that they keep, and nothing else.
+    `copy_to` names folders in which a copy is to be kept from now on, closed with the copy key if `seal_copies`.
     `page_port` is where the page that brings the hall's certificate is served; None outside hall mode.
     `numbers` is the office's share of all tag numbers, such as (2, 5); None leaves it as it is.
     """
@@ -58,6 +59,8 @@ class Settings:
     withdraw_app: bool = False
     page_port: int | None = None
     numbers: tuple[int, int] | None = None
+    copy_to: tuple[str, ...] = ()
+    seal_copies: bool = False
     readers: int = 3
     picture_workers: int = 1
     clock: Callable[[], datetime] = utc_now

@@ -17,6 +17,7 @@ from tests.builders import Ids
 from tests.conftest import Clock, running
 
 COMMANDS = ["serve", "demo", "pair", "service", "verify", "rebuild", "erase", "bench", "check-plans"]
+COMMANDS += ["copy", "restore", "bring-in", "seal"]
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -1,0 +1,264 @@
+"""The commands about copies: copy, restore, bring-in, seal, and where `serve` is to keep copies."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import getpass
+import os
+import sys
+import time
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
+
+from intake.access.devices import stamp
+from intake.copies.bring_in import bring_in
+from intake.copies.copier import Copier
+from intake.copies.folder import Folder, InUse
+from intake.copies.places import (
+    PlaceRefused,
+    add_place,
+    begin_anew,
+    checked_folder,
+    copy_recipient,
+    drop_place,
+    set_copy_key,
+)
+from intake.copies.reading import head_of
+from intake.copies.restore import Restored, restore
+from intake.copies.seal import Opener
+from intake.copies.source import source_of
+from intake.database import Writing, opened
+from intake.lock import only_one
+from intake.office import Office
+from intake.settings import Settings, utc_now
+
+Command = Callable[[str, object, str], argparse.ArgumentParser]
+KEY_VARIABLE = "INTAKE_COPY_KEY"
+FAULTS_SHOWN = 20
+
+
+def add_commands(command: Command) -> None:
+    """The parsers of `copy`, `restore`, `bring-in` and `seal`."""
+    copying = command("copy", run_copy, "Bring a copy up to date once, also beside a serving office.")
+    copying.add_argument("folder", type=Path, help="where the copy lies, or is to be begun: an empty folder")
+    copying.add_argument("--sealed", action="store_true", help="close what lies there with the copy key")
+    how = copying.add_mutually_exclusive_group()
+    how.add_argument(
+        "--anew", action="store_true", help="set what is there aside, in a folder inside it, and begin again"
+    )
+    how.add_argument(
+        "--no-longer",
+        action="store_true",
+        help="take the folder off the office's list; what lies there stays",
+    )
+    restoring = command("restore", run_restore, "Make an office from a copy, in a new folder (--data).")
+    restoring.add_argument("copy", type=Path, help="the folder of the copy")
+    restoring.add_argument("--forget-devices", action="store_true", help="keep no device paired")
+    taking = command(
+        "bring-in", run_bring_in, "Take what a copy has and this office has not into this office."
+    )
+    taking.add_argument("copy", type=Path, help="the folder of the copy")
+    for one in (restoring, taking):
+        one.add_argument(
+            "--key-file",
+            type=Path,
+            metavar="FILE",
+            help=f"a file with the key of a sealed copy; else it is taken from {KEY_VARIABLE}, or asked for",
+        )
+    sealing = command(
+        "seal", run_seal, "Make the key that sealed copies are closed with, and print its secret half once."
+    )
+    sealing.add_argument("--anew", action="store_true", help="make another, for copies begun from now on")
+
+
+def add_copy_options(serving: argparse.ArgumentParser) -> None:
+    """What `serve` can be told about copies."""
+    serving.add_argument(
+        "--copy-to",
+        type=Path,
+        action="append",
+        metavar="FOLDER",
+        help="keep a copy there from now on: a stick, a second disk, a network folder; may be given several times",
+    )
+    serving.add_argument(
+        "--sealed", action="store_true", help="close what is copied to the folders named with --copy-to"
+    )
+
+
+def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) -> tuple[str, ...]:
+    """The folders named with --copy-to, else in INTAKE_COPY_TO, parted as in PATH. Raises PlaceRefused."""
+    if not hasattr(options, "copy_to"):
+        return ()
+    named = options.copy_to or filter(None, environment.get("INTAKE_COPY_TO", "").split(os.pathsep))
+    return tuple(checked_folder(str(Path(folder).absolute()), options.data) for folder in named)
+
+
+async def keep_copies(office: Office) -> None:
+    """Keep copies from now on where the settings say; print a new key's secret half if one is needed."""
+    settings = office.settings
+    if not settings.copy_to:
+        return
+    secret = await office.database.write(partial(add_places, settings=settings))
+    if secret is not None:
+        print_secret(secret)
+    await office.copies.open()
+
+
+def add_places(tx: Writing, settings: Settings) -> str | None:
+    """Note the folders; the secret half of the key that was made for them, if one was."""
+    secret = set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
+    for folder in settings.copy_to:
+        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
+    return secret
+
+
+def print_secret(secret: str) -> None:
+    print(
+        f"\nThe key that opens sealed copies:\n\n    {secret}\n\n"
+        "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
+        "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
+        flush=True,
+    )
+
+
+def run_seal(options: argparse.Namespace) -> int:
+    async def work() -> str:
+        async with opened(Settings(options.data).database_file) as database:
+            return await database.write(partial(set_copy_key, anew=options.anew))
+
+    print_secret(asyncio.run(work()))
+    return 0
+
+
+def existing(options: argparse.Namespace) -> Settings:
+    """The settings of an office that must be there. Raises PlaceRefused."""
+    settings = Settings(options.data)
+    if not settings.database_file.exists():
+        raise PlaceRefused(
+            f"There is no office in {options.data}.", hint="Name the office's folder with --data."
+        )
+    return settings
+
+
+def run_copy(options: argparse.Namespace) -> int:
+    """Copy until nothing is left to copy; what keeps it from going on ends it, in words."""
+    settings = existing(options)
+    folder = checked_folder(str(options.folder.absolute()), settings.data_folder)
+    if options.no_longer:
+        return asyncio.run(forget_place(settings, folder))
+    recipient = asyncio.run(recipient_for(settings, folder, anew=options.anew, sealed=options.sealed))
+    place = Folder(Path(folder))
+    if options.anew:
+        with place.held():
+            place.set_aside(stamp(utc_now())[:19].replace(":", ""))
+    copier = Copier(place, source_of(settings), clock=settings.clock, seal_to=recipient)
+    began = time.perf_counter()
+    try:
+        while not (lag := copier.step()).nothing:
+            if lag.operations == lag.erasures == 0 and lag.photos == len(copier.unread):
+                break
+    except InUse:
+        print(f"The office is writing to {folder} itself; there is nothing to do by hand.", file=sys.stderr)
+        return 1
+    assert copier.head is not None
+    print(
+        f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
+        f"({time.perf_counter() - began:.1f} s)."
+    )
+    for sha256, why in copier.unread.items():
+        print(f"The office's photo {sha256[:12]}… could not be read ({why}): run `intake verify`.")
+    return 1 if copier.unread else 0
+
+
+async def recipient_for(settings: Settings, folder: str, *, anew: bool, sealed: bool) -> str | None:
+    """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
+
+    def job(tx: Writing) -> tuple[str | None, str | None]:
+        if anew:
+            begin_anew(tx, folder)
+        wanted = sealed or tx.value("SELECT sealed FROM copy_place WHERE folder = :folder", folder=folder)
+        secret = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
+        return secret, copy_recipient(tx) if wanted else None
+
+    async with opened(settings.database_file) as database:
+        secret, recipient = await database.write(job)
+    if secret is not None:
+        print_secret(secret)
+    return recipient
+
+
+async def forget_place(settings: Settings, folder: str) -> int:
+    async with opened(settings.database_file) as database:
+        known = await database.write(lambda tx: drop_place(tx, folder))
+    if not known:
+        raise PlaceRefused(
+            f"No copy is kept in {folder}.", hint="Name the folder as it stands on the office's list."
+        )
+    print(
+        f"No copy is kept in {folder} any more; what lies there stays. A serving office hears of it when restarted."
+    )
+    return 0
+
+
+def key_for(options: argparse.Namespace) -> str | None:
+    """The secret half for a sealed copy: from the file that was named, the environment, or the person."""
+    if options.key_file is not None:
+        return str(options.key_file.read_text("ascii", errors="replace"))
+    if KEY_VARIABLE in os.environ:
+        return os.environ[KEY_VARIABLE]
+    if head_of(Folder(options.copy)).sealed_to and sys.stdin.isatty():
+        return getpass.getpass("The key of this copy: ")
+    return None
+
+
+def run_restore(options: argparse.Namespace) -> int:
+    """The exit code is 1 if something was damaged or missing; the office is made all the same."""
+    settings, folder, secret = Settings(options.data), Folder(options.copy), key_for(options)
+    head = head_of(folder)
+    Opener(head.sealed_to, secret)  # a wrong key is told before anything is made
+    began = time.perf_counter()
+    with only_one(options.data, "restoring"):
+        restored = asyncio.run(
+            restore(folder, settings, secret=secret, keep_devices=not options.forget_devices)
+        )
+    print_restored(restored, options.data, time.perf_counter() - began)
+    return 1 if restored.faults else 0
+
+
+def print_restored(restored: Restored, data: Path, seconds: float) -> None:
+    print(
+        f"The office is in {data}: {restored.operations} operations and {restored.photos} photos, as of "
+        f"{restored.copied_at} ({seconds:.1f} s)."
+    )
+    if restored.devices:
+        print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
+        print("Sign off on the Devices screen what was lost or signed off since.")
+    print_faults(restored.faults)
+    again = restored.brought_in
+    if again.kept or again.refused or again.waiting:
+        print(
+            f"Behind the damage {again.kept} operations were taken in anew, {again.refused} were refused, and "
+            f"{again.waiting} wait for what is missing: once phones have sent, run `intake bring-in` with this copy."
+        )
+    print("Serve it under the same address as before; phones then send what came after the copy.")
+
+
+def print_faults(faults: list[str]) -> None:
+    for fault in faults[:FAULTS_SHOWN]:
+        print(fault)
+    if len(faults) > FAULTS_SHOWN:
+        print(f"... and {len(faults) - FAULTS_SHOWN} more like these.")
+
+
+def run_bring_in(options: argparse.Namespace) -> int:
+    """The exit code is 1 if something could not be read, or waits."""
+    settings = existing(options)
+    done, photos, faults = asyncio.run(bring_in(Folder(options.copy), settings, secret=key_for(options)))
+    print(
+        f"{done.kept} operations and {photos} photos were taken in; {done.refused} operations were refused, "
+        f"{done.waiting} wait for something that is not here."
+    )
+    print_faults(faults)
+    return 1 if faults or done.waiting else 0

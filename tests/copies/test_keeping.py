@@ -1,0 +1,309 @@
+"""A serving office keeps its copies up to date beside its work, and says how each is doing."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import random
+import signal
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import pytest
+
+from intake.bench.served import free_port
+from intake.copies.folder import Folder
+from intake.copies.keeper import Copies, Keeper, Pace
+from intake.copies.places import add_place
+from intake.copies.reading import head_of
+from intake.copies.source import source_of
+from intake.copies.states import State
+from intake.database import opened
+from intake.settings import Settings, utc_now
+from tests.builders import Ids, a_day, digest
+from tests.conftest import Clock, Office, running, serve_apart
+from tests.copies.tools import contents, faults_of, record_items, restored_from
+from tests.phone import Phone
+
+KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    return tmp_path / "stick"
+
+
+def put(manager: Phone, *places: Path, sealed: bool = False) -> dict[str, Any]:
+    asked = {"places": [{"folder": str(place), "sealed": sealed} for place in places]}
+    answered = manager.client.put("/copies", json=asked)
+    answered.raise_for_status()
+    status: dict[str, Any] = answered.json()
+    return status
+
+
+def until(manager: Phone, holds: Callable[[dict[str, Any]], bool]) -> dict[str, Any]:
+    """Ask until it holds; asking has every copy looked at anew."""
+    for _ in range(3000):
+        status: dict[str, Any] = manager.client.get("/copies").json()
+        if status["copies"] and holds(status["copies"][0]):
+            return status
+    raise AssertionError(f"it never came so far: {status}")
+
+
+def is_current(copy: dict[str, Any]) -> bool:
+    return bool(copy["state"] == "current") and copy["lag"] == {
+        "operations": 0,
+        "erasures": 0,
+        "photos": 0,
+        "bytes": 0,
+    }
+
+
+def test_no_second_place_is_no_promise(manager: Phone) -> None:
+    assert manager.client.get("/copies").json() == {"copies": [], "safe_seq": None, "has_key": False}
+
+
+def test_the_manager_sets_a_place_and_everything_stands_in_it(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    record_items(phone, day, 2, seed=1)
+    put(manager, stick)
+    status = until(manager, is_current)
+    newest = len(contents(office.settings)["log"])
+    assert status["safe_seq"] == head_of(Folder(stick)).office_seq == newest
+    assert status["copies"][0]["age_s"] == 0
+    record_items(phone, day, 1, seed=2)
+    until(manager, lambda copy: is_current(copy) and copy["office_seq"] > newest)
+    office.clock.pass_by(minutes=5)
+    until(manager, lambda copy: is_current(copy) and copy["age_s"] == 0)
+
+
+def test_only_the_manager_says_where_copies_go(manager: Phone, phone: Phone, stick: Path) -> None:
+    assert phone.client.get("/copies").status_code == 403
+    assert phone.client.put("/copies", json={"places": []}).status_code == 403
+    assert phone.client.post("/copies/key").status_code == 403
+
+
+@pytest.mark.parametrize("folder", ["stick", "INSIDE/copy", "INSIDE"])
+def test_a_place_that_would_be_none_is_refused(office: Office, manager: Phone, folder: str) -> None:
+    folder = folder.replace("INSIDE", str(office.settings.data_folder))
+    refused = manager.client.put("/copies", json={"places": [{"folder": folder}]})
+    assert (refused.status_code, refused.json()["code"]) == (422, "copy_place_refused")
+
+
+def test_a_stick_pulled_out_is_said_and_catches_up_by_itself(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    photos = record_items(phone, day, 1, seed=1)
+    put(manager, stick)
+    until(manager, is_current)
+    away = stick.rename(stick.with_name("away"))
+    more = record_items(phone, day, 2, seed=2)
+    office.clock.pass_by(hours=1)
+    status = until(manager, lambda copy: copy["state"] == "missing")
+    (copy,) = status["copies"]
+    assert status["safe_seq"] == 0, "what stands in no copy in reach is let go of by nobody"
+    assert (copy["in_reach"], copy["lag"]["photos"], copy["age_s"]) == (False, 2, 3600)
+    assert copy["lag"]["bytes"] == sum(map(len, more))
+    assert copy["lag"]["operations"] > 0
+    assert "stick" in copy["hint"]
+    away.rename(stick)
+    status = until(manager, is_current)
+    assert status["safe_seq"] == len(contents(office.settings)["log"])
+    del photos
+
+
+def test_what_is_known_of_a_copy_outlives_a_restart(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """Started again while the stick is away: its age is still told, and no copy is begun where it was."""
+    with running(office.settings, office.clock, office.ids) as first:
+        record_items(phone, day, 1)
+        put(manager, stick)
+        until(manager, is_current)
+        del first
+    stick.rename(stick.with_name("away"))
+    office.clock.pass_by(hours=2)
+    with running(office.settings, office.clock, office.ids) as again:
+        client = again.client()
+        client.cookies.set("intake", manager.client.cookies["intake"])
+        again_manager = Phone(client, office.ids, manager.device_id)
+        status = until(again_manager, lambda copy: copy["state"] == "missing")
+        assert status["copies"][0]["age_s"] == 7200
+        assert status["safe_seq"] == 0
+    assert not stick.exists()
+
+
+def test_a_sealed_place_needs_a_key_which_is_told_once(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path, tmp_path: Path
+) -> None:
+    refused = manager.client.put("/copies", json={"places": [{"folder": str(stick), "sealed": True}]})
+    assert refused.json()["code"] == "copy_place_refused"
+    secret = manager.client.post("/copies/key").json()["secret_key"]
+    assert manager.client.post("/copies/key").status_code == 422
+    record_items(phone, day, 1)
+    put(manager, stick, sealed=True)
+    assert until(manager, is_current)["copies"][0]["sealed"]
+    new = Settings(tmp_path / "new", clock=office.clock)
+    assert restored_from(stick, new, secret=secret).faults == []
+
+
+def test_a_place_that_is_taken_off_is_left_as_it_is(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    put(manager, stick)
+    until(manager, is_current)
+    other = stick.with_name("other")
+    put(manager, other)
+    until(manager, is_current)
+    had = head_of(Folder(stick)).office_seq
+    record_items(phone, day, 1)
+    until(manager, lambda copy: is_current(copy) and copy["office_seq"] > had)
+    assert head_of(Folder(stick)).office_seq == had
+
+
+class HangingFolder(Folder):
+    """A folder on a network that stops answering while a write is under way."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(path)
+        self.hangs, self.entered, self.answers = False, threading.Event(), threading.Event()
+
+    def put(self, stream: BinaryIO, content: bytes) -> None:
+        if self.hangs:
+            self.entered.set()
+            assert self.answers.wait(30)
+        super().put(stream, content)
+
+
+async def test_a_copy_that_hangs_is_called_slow_and_holds_nothing_up(
+    office: Office, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """Two places, one of which stops answering: what the other has is safe, and the office answers on."""
+    record_items(phone, day, 1, seed=1)
+    elapsed = [0.0]
+    pace = Pace(pause_s=0, look_s=30, elapsed=lambda: elapsed[0])
+    hanging, good = HangingFolder(stick), Folder(stick.with_name("good"))
+    folders = {str(hanging): hanging, str(good): good}
+    async with opened(office.settings.database_file) as database:
+        for folder in folders:
+            await database.write(partial(add, folder=folder))
+        copies = Copies(
+            database, source_of(office.settings), office.clock, pace, folder_at=lambda path: folders[path]
+        )
+        await copies.open()
+        keepers = [copies._keepers[folder] for folder in folders]
+        await steps(*keepers, until=lambda: all(keeper.state is State.CURRENT for keeper in keepers))
+        before = copies.safe_seq()
+        hanging.hangs = True
+        photos = record_items(phone, day, 1, seed=2)
+        newest = len(contents(office.settings)["log"])
+        copies.wake()
+        assert hanging.entered.wait(30)
+        await steps(keepers[1], until=lambda: keepers[1].reached.office_seq == newest)
+        assert copies.safe_seq() == before, "it may still be at work"
+        elapsed[0] += pace.slow_s + 1
+        await steps(keepers[1], until=lambda: not keepers[1].is_slow)
+        states = {status.folder: status for status in await copies.statuses()}
+        assert states[str(hanging)].state is State.SLOW
+        assert states[str(hanging)].says != ""
+        assert copies.safe_seq() == newest
+        assert copies.safe_photos([digest(photos[0]), "0" * 64]) == {digest(photos[0])}
+        hanging.hangs = False
+        hanging.answers.set()
+        await steps(keepers[0], until=lambda: keepers[0].reached.office_seq == newest)
+        assert copies.safe_seq() == newest
+        await copies.close()
+
+
+def add(tx: Any, folder: str) -> None:
+    add_place(tx, folder, sealed=False, now="2026-03-14T12:00:00.000Z")
+
+
+async def steps(*keepers: Keeper, until: Callable[[], bool]) -> None:
+    """Let the threads work until it holds."""
+    for _ in range(100):
+        for keeper in keepers:
+            keeper.stepped.clear()
+            keeper.wake()
+            await asyncio.to_thread(keeper.stepped.wait, 5)
+        if until():
+            return
+    raise AssertionError("it never came so far")
+
+
+def test_killed_at_any_moment_the_copy_is_the_log_up_to_its_head(tmp_path: Path) -> None:
+    """A real office with a copy attached is killed while phones send; each time the copy alone makes an office."""
+    seed = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
+    print(f"seed {seed}: repeat with INTAKE_SEED={seed}")
+    chance, ids, port = random.Random(seed), Ids(seed), free_port()
+    settings, stick = Settings(tmp_path / "office", clock=utc_now), tmp_path / "stick"
+    office = Office(settings, Clock(utc_now()), ids, port)
+    process = serve_apart(settings.data_folder, port, "--copy-to", str(stick))
+    phone = office.pair("manager")
+    day = phone.keep(a_day(ids))
+    phone.push()
+    for number in range(KILLS):
+        record_items(phone, day, 3, seed=number)
+        killer = threading.Timer(chance.uniform(0, 0.2), process.send_signal, [signal.SIGKILL])
+        killer.start()
+        killer.join()
+        process.wait(10)
+        new = Settings(tmp_path / f"new-{number}", clock=utc_now)
+        told, head = restored_from(stick, new), head_of(Folder(stick))
+        assert told.faults == []
+        assert contents(new)["log"] == contents(settings, up_to=head.office_seq)["log"]
+        assert contents(new)["words"] == contents(settings, up_to=head.office_seq)["words"]
+        assert set(contents(new)["photos"]) <= set(contents(settings)["photos"])
+        assert faults_of(new) == []
+        process = serve_apart(settings.data_folder, port)
+    newest = len(contents(settings)["log"])
+    until(phone, lambda copy: is_current(copy) and copy["office_seq"] == newest)
+    for client in office.clients:
+        client.close()
+    process.terminate()
+    process.wait(20)
+    last = Settings(tmp_path / "last", clock=utc_now)
+    assert restored_from(stick, last).faults == []
+    assert contents(last) == contents(settings)
+
+
+def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "intake", *words],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+        stdin=subprocess.DEVNULL,
+        env={**os.environ, **environment},
+    )
+
+
+def test_by_hand_beside_a_serving_office_and_back(
+    office: Office, phone: Phone, day: dict[str, Any], stick: Path, tmp_path: Path
+) -> None:
+    """The commands as a person types them: a sealed copy, erased anew, and an office made from it."""
+    record_items(phone, day, 1)
+    data = ["--data", str(office.settings.data_folder)]
+    made = run("copy", str(stick), "--sealed", *data)
+    assert made.returncode == 0, made.stderr
+    (secret,) = [line.strip() for line in made.stdout.splitlines() if "AGE-SECRET-KEY-1" in line]
+    refused = run("restore", str(stick), "--data", str(tmp_path / "new"))
+    assert (refused.returncode, "no key was given" in refused.stderr) == (1, True)
+    assert "Traceback" not in refused.stderr
+    restored = run("restore", str(stick), "--data", str(tmp_path / "new"), INTAKE_COPY_KEY=secret)
+    assert restored.returncode == 0, restored.stderr
+    assert "Table 1 (table)" in restored.stdout
+    anew = run("copy", str(stick), "--anew", *data)
+    assert anew.returncode == 0, anew.stderr
+    assert head_of(Folder(stick)).sealed_to is None
+    (aside,) = stick.glob("before-*")
+    assert head_of(Folder(aside)).sealed_to is not None
+    unknown = run("copy", str(stick), "--no-longer", *data)
+    assert (unknown.returncode, "Traceback" in unknown.stderr) == (1, False)
