@@ -22,9 +22,8 @@ from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
 from intake.settings import Settings
-from intake.sync.log import find_answers
+from intake.sync.log import find_answered, whole_operation
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import whole_operation
 
 BATCH = 200
 
@@ -49,6 +48,13 @@ def was_kept(row: dict[str, Any]) -> bool:
     return bool(json.loads(row["answer"])["outcome"] == "kept")
 
 
+def as_sent(text: str, words: str | None) -> Any:
+    """A row's operation as its device sent it: from the log and the words beside it, or what was set aside whole."""
+    if "content_sha256" in json.loads(text) and words is not None:
+        return json.loads(words)
+    return whole_operation(text, words)
+
+
 def take_in(
     tx: Writing,
     rows: list[dict[str, Any]],
@@ -58,13 +64,13 @@ def take_in(
     done: BroughtIn,
 ) -> None:
     """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today."""
-    known = find_answers(tx, [row["operation_id"] for row in rows])
+    known = find_answered(tx, [row["operation_id"] for row in rows])
     new = [row for row in rows if row["operation_id"] not in known]
     if not new:
         return
     device_id = new[0]["device_id"]
     role = "manager" if was_kept(new[0]) else roles.get(device_id, "")
-    sent = [whole_operation(row["operation"], words.get(row["operation_id"])) for row in new]
+    sent = [as_sent(row["operation"], words.get(row["operation_id"])) for row in new]
     answers = answer_batch(tx, sent, device_id=device_id, role=role, received_at=received_at)
     for answer in answers:
         if answer["outcome"] == "kept":

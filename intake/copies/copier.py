@@ -85,7 +85,7 @@ class Copier:
         self._plans: set[tuple[str, str]] = set()
         self._pending: deque[Photo] = deque()
         self._pending_bytes = self._arrival = 0
-        self._house: tuple[Any, bytes] = (None, b"")
+        self._files: tuple[Any, bytes] = (None, b"")
 
     def step(self) -> Lag:
         """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
@@ -186,7 +186,7 @@ class Copier:
             photos=Stretch(name="photos.jsonl"),
             pack=Stretch(name="photos-0.pack"),
             devices=None,
-            house=None,
+            files=None,
             written_at=stamp(self._clock()),
             complete_at=None,
         )
@@ -208,10 +208,10 @@ class Copier:
 
     def _tidy(self, head: Head) -> None:
         """Remove files that no head counts any more, where that is possible."""
-        kept = {one.name for one in (head.words, head.devices, head.house) if one is not None}
+        kept = {one.name for one in (head.words, head.devices, head.files) if one is not None}
         with suppress(OSError):
             for name in self.folder.names():
-                if name.startswith(("words-", "devices-", "house-")) and name not in kept:
+                if name.startswith(("words-", "devices-", "files-")) and name not in kept:
                     self.folder.remove(name)
 
     # -- what is new
@@ -260,14 +260,15 @@ class Copier:
             head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
-        return self._add_whole(head, "house", self._house_files())
+        return self._add_whole(head, "files", self._own_files())
 
-    def _house_files(self) -> bytes:
-        """The house's own files, read again only when one of them changed."""
-        mark = self._source.house_mark()
-        if mark != self._house[0]:
-            self._house = (mark, self._source.house())
-        return self._house[1]
+    def _own_files(self) -> bytes:
+        """The house's own files, read again only when one of them changed; keys only into what is sealed."""
+        found = self._source.files(keys=self._seal.recipient is not None)
+        mark = found.mark()
+        if mark != self._files[0]:
+            self._files = (mark, found.packed())
+        return self._files[1]
 
     def _log_lines(self, rows: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
         """A line a row, so that a damaged one costs one operation; sealed ones share, since each seal costs space."""

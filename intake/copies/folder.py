@@ -7,15 +7,16 @@ from __future__ import annotations
 
 import os
 import re
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import BinaryIO
 
+from intake import system
+
 LOCK = "in-use"
 #: The names that a copy's files may have. What somebody wrote into a copy never leads out of its folder.
-OWN_NAME = r"^(head|log|words|erased|plans|photos|devices|house)(-\d{1,15})?\.(jsonl|json|pack)$"
+OWN_NAME = r"^(head|log|words|erased|plans|photos|devices|files)(-\d{1,15})?\.(jsonl|json|pack)$"
 ASIDE = "before-"
 #: What systems put on an empty stick by themselves.
 SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")
@@ -121,37 +122,16 @@ class Folder:
     def held(self) -> Iterator[None]:
         """One writer at a time. Raises InUse. Where a file system knows no locks, nothing keeps two apart."""
         with (self.path / LOCK).open("a+b") as stream:
-            take_lock(stream)
+            try:
+                mine = system.lock(stream.fileno())
+            except OSError:
+                mine = True
+            if not mine:
+                raise InUse
             yield
 
 
 def sync_folder(path: Path) -> None:
-    """Wait until a folder's list of names is on the disk; some systems and file systems do that by themselves."""
+    """Wait until a folder's list of names is on the disk; a file system that cannot be asked for it is not."""
     with suppress(OSError):
-        descriptor = os.open(path, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
-
-
-if sys.platform == "win32":
-    import msvcrt
-
-    def take_lock(stream: BinaryIO) -> None:
-        """Lock the file until it is closed. Raises InUse."""
-        try:
-            msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
-        except PermissionError as error:
-            raise InUse from error
-else:
-    import fcntl
-
-    def take_lock(stream: BinaryIO) -> None:
-        """Lock the file until it is closed. Raises InUse."""
-        try:
-            fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError as error:
-            raise InUse from error
-        except OSError:
-            return  # this file system has no locks
+        system.sync_folder(path)

@@ -89,7 +89,7 @@ class Head(BaseModel):
     photos: Stretch
     pack: Stretch
     devices: Whole | None
-    house: Whole | None
+    files: Whole | None
     written_at: str
     complete_at: str | None
 

@@ -126,10 +126,10 @@ class CopyReader:
         content = self._whole(self.head.devices, "the paired devices", "Pair every device again.")
         return [] if content is None else list(json.loads(content))
 
-    def house(self) -> dict[str, str]:
-        """The house's own files by name, in base64."""
+    def files(self) -> dict[str, str]:
+        """The house's own files, and of a sealed copy the hall's keys, by name, in base64."""
         what = "the house's own plans and words"
-        content = self._whole(self.head.house, what, "Put them into the folder `house` by hand.")
+        content = self._whole(self.head.files, what, "Put them into the folder `house` by hand.")
         return {} if content is None else dict(json.loads(content))
 
     def _whole(self, whole: Whole | None, what: str, hint: str) -> bytes | None:

@@ -19,6 +19,7 @@ from itertools import islice
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from intake import system
 from intake.access.devices import stamp
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.folder import Folder, sync_folder
@@ -101,8 +102,6 @@ async def restore(
             lambda tx: refuse_newer(folder, head.schema_step, tx.value("PRAGMA user_version"))
         )
         await fill(database, reader, restored, settings, keep_devices=keep_devices)
-    if hasattr(os, "sync"):
-        os.sync()  # the photos: one wait for all of them
     os.replace(unfinished, settings.database_file)
     sync_folder(settings.data_folder)
     return restored
@@ -145,7 +144,9 @@ async def fill(
     reader.faults += faults
     await database.write(partial(add_photos, lines=lines))
     restored.photos = len(lines)
-    write_house(settings.data_folder / "house", reader.house())
+    written = write_files(settings.data_folder, reader.files(), keys=reader.head.sealed_to is not None)
+    photos = (photo_file(settings.photos_folder, line["sha256"]) for line in lines)
+    await asyncio.to_thread(system.sync_files, [*photos, *written])
 
 
 def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], erased: set[str]) -> list[str]:
@@ -158,21 +159,24 @@ def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], era
         """,
         [[row[name] for name in LOG_COLUMNS] for row in rows],
     )
-    fitting, faults = [], []
+    faults = []
+    beside: dict[str, list[tuple[str, str]]] = {"private_sha256": [], "content_sha256": []}
     for row in rows:
-        digest = json.loads(row["operation"]).get("private_sha256")
-        said, operation_id = words.get(row["operation_id"]), row["operation_id"]
-        if digest is None or operation_id in erased:
+        operation, operation_id = json.loads(row["operation"]), row["operation_id"]
+        name = next((name for name in beside if name in operation), None)
+        if name is None or operation_id in erased:
             continue
-        if said is None or hashlib.sha256(said.encode()).hexdigest() != digest:
+        said = words.get(operation_id)
+        if said is None or hashlib.sha256(said.encode()).hexdigest() != operation[name]:
             how = "missing" if said is None else "changed"
             faults.append(
                 f"The personal words of operation {row['office_seq']} are {how}: ask the owner again, or let the phone "
                 "that took them send them if it still can."
             )
         else:
-            fitting.append((operation_id, said))
-    tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", fitting)
+            beside[name].append((operation_id, said))
+    tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", beside["private_sha256"])
+    tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", beside["content_sha256"])
     return faults
 
 
@@ -228,12 +232,23 @@ def write_photo(file: Path, content: bytes) -> None:
     file.write_bytes(content)
 
 
-def write_house(folder: Path, files: dict[str, str]) -> None:
-    """The house's own files. A name that would lead out of the folder is left out."""
+def write_files(data_folder: Path, files: dict[str, str], *, keys: bool) -> list[Path]:
+    """The house's own files, and the hall's keys, which only their owner may read. Which were written.
+
+    A name that would lead anywhere else is left out: whoever wrote the copy wrote the names as well.
+    """
+    folders, written = ("house", "hall") if keys else ("house",), []
     for name, content in files.items():
         path = PurePosixPath(name)
-        if path.is_absolute() or ".." in path.parts or "\\" in name:
+        if (
+            not name.startswith(tuple(f"{folder}/" for folder in folders))
+            or ".." in path.parts
+            or "\\" in name
+        ):
             continue
-        file = folder / path
-        file.parent.mkdir(parents=True, exist_ok=True)
+        file, private = data_folder / path, path.parts[0] == "hall"
+        file.parent.mkdir(parents=True, exist_ok=True, mode=0o700 if private else 0o777)
+        file.touch(mode=0o600 if private else 0o666)
         file.write_bytes(base64.b64decode(content))
+        written.append(file)
+    return written

@@ -63,6 +63,7 @@ class Source:
     database_file: Path
     photos_folder: Path
     house_folder: Path
+    hall_folder: Path
 
     @contextmanager
     def moment(self) -> Iterator[Reading]:
@@ -74,28 +75,40 @@ class Source:
         """A photo's bytes. Raises OSError."""
         return photo_file(self.photos_folder, sha256).read_bytes()
 
-    def house_mark(self) -> tuple[tuple[str, int, int], ...]:
-        """Name, time and size of each of the house's own files: another mark when one of them changed."""
-        found = ((str(file), file.stat()) for file in self._house_files())
-        return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in found)
+    def files(self, *, keys: bool) -> OwnFiles:
+        """The house's own plans, words and drawings; with `keys` also what phones in a hall know the office by."""
+        folders = {"house": self.house_folder, **({"hall": self.hall_folder} if keys else {})}
+        found = {
+            f"{name}/{file.relative_to(folder).as_posix()}": file
+            for name, folder in folders.items()
+            for file in sorted(folder.rglob("*"))
+            if file.is_file()
+        }
+        return OwnFiles(found)
 
-    def _house_files(self) -> list[Path]:
-        return sorted(file for file in self.house_folder.rglob("*") if file.is_file())
 
-    def house(self) -> bytes:
-        """The house's own plans, words and drawings as one JSON text: their names, and their bytes in base64."""
+@dataclass(frozen=True)
+class OwnFiles:
+    """Files that belong to the office beside its tables and photos, by the names they are copied under."""
+
+    found: dict[str, Path]
+
+    def mark(self) -> tuple[tuple[str, int, int], ...]:
+        """Name, time and size of each: another mark when one of them changed."""
+        stats = ((name, file.stat()) for name, file in self.found.items())
+        return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in stats)
+
+    def packed(self) -> bytes:
+        """One JSON text: name, and bytes in base64."""
         return json.dumps(
-            {
-                file.relative_to(self.house_folder).as_posix(): base64.b64encode(file.read_bytes()).decode()
-                for file in self._house_files()
-            }
+            {name: base64.b64encode(file.read_bytes()).decode() for name, file in self.found.items()}
         ).encode()
 
 
 def source_of(settings: Settings) -> Source:
     """What the office with these settings keeps, and where."""
     house = settings.plans_folder or settings.data_folder / "house"
-    return Source(settings.database_file, settings.photos_folder, house)
+    return Source(settings.database_file, settings.photos_folder, house, settings.data_folder / "hall")
 
 
 def photo_file(folder: Path, sha256: str) -> Path:
@@ -135,11 +148,13 @@ def rows_after(tx: Reading, office_seq: int, limit: int) -> list[dict[str, Any]]
 
 
 def words_between(tx: Reading, after: int, last: int) -> dict[str, str]:
-    """The personal words, by operation, of a run of the log."""
+    """What stands beside a run of the log and may be erased, by the log's key: personal words, what was set aside."""
     rows = tx.all(
         """
-        SELECT operation_id, words FROM operation_log JOIN private_words USING (operation_id)
-        WHERE office_seq > :after AND office_seq <= :last ORDER BY office_seq
+        SELECT operation_id, coalesce(words, content) AS words FROM operation_log
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE office_seq > :after AND office_seq <= :last AND (words IS NOT NULL OR content IS NOT NULL)
+        ORDER BY office_seq
         """,
         after=after,
         last=last,

@@ -13,7 +13,7 @@ from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder
 from intake.copies.places import set_copy_key
 from intake.copies.reading import head_of
-from intake.copies.restore import OfficeInTheWay
+from intake.copies.restore import OfficeInTheWay, write_files
 from intake.copies.seal import WrongKey, make_key
 from intake.copies.source import office_of
 from intake.copies.states import CopyTrouble, State
@@ -64,6 +64,24 @@ def test_a_restored_office_is_equal_and_of_a_new_epoch(
         assert me["epoch"] != epoch
 
 
+def test_what_nobody_could_read_is_restored_and_erased_like_words(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, tmp_path: Path
+) -> None:
+    record_items(phone, day, 1)
+    (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    phone.keep(("whisper_name", {"visit_id": visit, "name": OWNER_NAME + " again"}))
+    assert phone.push()[0]["outcome"] == "refused"
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    assert restored_from(copy, new).faults == []
+    assert contents(new)["aside"] == contents(office.settings)["aside"] != []
+    assert faults_of(new) == []
+    erase(office.settings, visit)
+    until_done(copier)
+    assert OWNER_NAME.encode() not in bytes_below(copy)
+    assert restored_from(copy, Settings(tmp_path / "later", clock=office.clock)).faults == []
+
+
 def test_devices_can_be_forgotten(office: Office, phone: Phone, copy: Path, new: Settings) -> None:
     until_done(copier_of(office.settings, copy))
     assert len(restored_from(copy, new, keep_devices=False).devices) == 0
@@ -77,6 +95,39 @@ def test_the_house_s_own_files_come_back(office: Office, copy: Path, new: Settin
     until_done(copier_of(office.settings, copy))
     restored_from(copy, new)
     assert (new.data_folder / "house" / "plans" / "teapots.yaml").read_text() == "class_id: teapots\n"
+
+
+def test_the_hall_s_keys_travel_in_sealed_copies_only(
+    office: Office, copy: Path, new: Settings, tmp_path: Path
+) -> None:
+    """With its key phones trust the restored office at once; on an open stick it would let a thief stand in for it."""
+    hall = office.settings.data_folder / "hall"
+    hall.mkdir()
+    (hall / "server-key.pem").write_text("the key of the hall")
+    until_done(copier_of(office.settings, copy))
+    assert b"server-key" not in bytes_below(copy)
+    sealed = tmp_path / "sealed"
+    secret = sealed_copy(office, sealed)
+    restored_from(sealed, new, secret=secret)
+    key = new.data_folder / "hall" / "server-key.pem"
+    assert key.read_text() == "the key of the hall"
+    assert key.stat().st_mode & 0o077 == 0
+
+
+def test_a_file_s_name_never_leads_out_of_the_office(tmp_path: Path) -> None:
+    """Whoever wrote the copy wrote the names as well."""
+    names = [
+        "",
+        "house/../../out",
+        "/house/x",
+        "hall/key",
+        "house\\..\\x",
+        "other/x",
+        "house/plans/teapots.yaml",
+    ]
+    written = write_files(tmp_path / "office", dict.fromkeys(names, "eA=="), keys=False)
+    assert written == [tmp_path / "office" / "house" / "plans" / "teapots.yaml"]
+    assert [file for file in tmp_path.rglob("*") if file.is_file()] == written
 
 
 def test_an_office_is_never_written_over(office: Office, copy: Path) -> None:
@@ -106,7 +157,7 @@ def test_an_interrupted_restore_is_begun_again(
     record_items(phone, day, 2)
     until_done(copier_of(office.settings, copy))
     with monkeypatch.context() as patched:
-        patched.setattr("intake.copies.restore.write_house", interrupt)
+        patched.setattr("intake.copies.restore.write_files", interrupt)
         with pytest.raises(KeyboardInterrupt):
             restored_from(copy, new)
     assert not new.database_file.exists()
@@ -115,7 +166,7 @@ def test_an_interrupted_restore_is_begun_again(
     assert list(new.data_folder.glob("restoring*")) == []
 
 
-def interrupt(*_: object) -> None:
+def interrupt(*_: object, **__: object) -> None:
     raise KeyboardInterrupt
 
 

@@ -38,7 +38,7 @@ class PlainOffice:
     """An office's tables with a log of rows that mean nothing: a copy must not care what they mean."""
 
     def __init__(self, folder: Path, chance: random.Random) -> None:
-        self.source = Source(folder / "intake.sqlite3", folder / "photos", folder / "house")
+        self.source = Source(folder / "intake.sqlite3", folder / "photos", folder / "house", folder / "hall")
         self._chance, self._count = chance, 0
         self.ever: dict[str, str] = {}  # every personal words there ever were
         self.photos: dict[str, bytes] = {}

@@ -17,7 +17,7 @@ from intake.copies.source import source_of
 from intake.database import opened
 from intake.settings import Settings
 from intake.sync.log import erase_words
-from intake.sync.rebuild import find_faults
+from intake.sync.rebuild import DERIVED, find_faults
 from tests.builders import a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.phone import Phone
 
@@ -92,8 +92,8 @@ TABLES = {
     "photos": "SELECT sha256, bytes, media_type, width, height, received_at FROM photo_file ORDER BY sha256",
     "plans": "SELECT * FROM plan_version ORDER BY class_id, version",
     "devices": "SELECT device_id, name, role, key_sha256, paired_at, revoked_at FROM device ORDER BY device_id",
-    "records": "SELECT * FROM record ORDER BY record_id",
-    "entries": "SELECT * FROM entry ORDER BY entry_seq",
+    "aside": "SELECT * FROM set_aside ORDER BY operation_id",
+    **DERIVED,
 }
 
 
