@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.conftest import Office
 from tests.journeys.conftest import Open
-from tests.journeys.test_three_classes import phone_at_a_table
+from tests.journeys.test_one_item import phone_at_a_table
 
 
 def first_minute(page: Page) -> Any:
