@@ -34,9 +34,11 @@ export function Typed({
 }) {
   const id = useId();
   const [text, setText] = useState(String(value ?? ""));
-  const focused = useRef(false);
+  const control = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
   useEffect(() => {
-    if (!focused.current) setText(String(value ?? "")); // what others set never moves under somebody's fingers
+    // What others set, or an earlier save of ours brings back, never moves under somebody's fingers. The page's own word
+    // for where they are is taken: a window that is not in front hears of no focus.
+    if (document.activeElement !== control.current && !saving.current) setText(String(value ?? ""));
   }, [value]);
   const draft = `draft ${location.hash} ${of} ${label}`;
   const newest = useRef<string | null>(null);
@@ -71,12 +73,7 @@ export function Typed({
     maxLength: max,
     autocomplete,
     "aria-describedby": hint ? `${id}-hint` : undefined,
-    onFocus: () => {
-      focused.current = true;
-    },
-    onBlur: () => {
-      focused.current = false;
-    },
+    ref: control,
   };
   return (
     <div class="field">
