@@ -14,7 +14,7 @@ const ROLES: [string, string][] = [
   ["manager", "Manager"],
 ];
 /** A code that pairs one device, once. */
-type NewCode = { code: string; expires_at: string; address: string; qr_svg: string };
+type NewCode = { code: string; expires_at: string; address: string; qr_svg: string; warning: string };
 export type Device = {
   device_id: string;
   name: string;
@@ -133,6 +133,7 @@ function PairingCode({ code }: { code: NewCode }) {
         It works once, until {clockWords(code.expires_at)}. Address:{" "}
         <span class="address">{code.address}</span>
       </p>
+      {code.warning && <p class="bar">{code.warning}</p>}
     </section>
   );
 }

@@ -14,7 +14,7 @@ import { get } from "../../sync/office.ts";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
 /** What the office says of labels. */
-type Known = { sheets: Sheet[]; next_tag: string };
+type Known = { sheets: Sheet[]; next_tag: string; warning: string };
 type Sum = "count" | "used" | "spoiled" | "unused";
 const SUMS: [Sum, string][] = [
   ["count", "Given out"],
@@ -50,6 +50,7 @@ export default function Rolls() {
           </div>
         ))}
       </dl>
+      {known?.warning && <p class="bar">{known.warning}</p>}
       {problem && <p class="bar">Labels are made at the office: {problem}</p>}
       <NewRoll day_id={day.record_id} next={freeFrom(counts, known?.next_tag)} />
       {counts.map((roll) => (
