@@ -70,8 +70,11 @@ class Machine:
         return (self.folder / "printed").read_text("utf-8", errors="replace").splitlines()
 
     @contextmanager
-    def running(self) -> Iterator[subprocess.Popen[bytes]]:
-        """The README's command on a free port, at the head of its own group as in a terminal."""
+    def running(self, *, interrupted: bool = False) -> Iterator[subprocess.Popen[bytes]]:
+        """The README's command on a free port, at the head of its own group as in a terminal.
+
+        Where it is to be interrupted, what it has started is left to its fate, as a kill leaves it.
+        """
         with (self.folder / "printed").open("wb") as printed:
             process = subprocess.Popen(
                 [*first_command(), "--port", str(self.port)],
@@ -85,8 +88,9 @@ class Machine:
         try:
             yield process
         finally:
-            if process.poll() is None:
-                os.killpg(process.pid, signal.SIGKILL)
+            if not interrupted or process.poll() is None:
+                with suppress(ProcessLookupError):
+                    os.killpg(process.pid, signal.SIGKILL)  # also what it has started, should it outlive it
             process.wait(PATIENCE_S)
 
     def until(self, process: subprocess.Popen[bytes], happened: Callable[[], bool]) -> None:
@@ -201,7 +205,7 @@ MOMENTS: list[tuple[str, Callable[[Machine], bool], signal.Signals]] = [
 def test_interrupted_at_five_moments_it_goes_on(machine: Machine) -> None:
     """One after the other on one clone, each run going on from where the one before it was ended."""
     for moment, begun, ending in MOMENTS:
-        with machine.running() as process:
+        with machine.running(interrupted=True) as process:
             machine.until(process, partial(machine.says, moment))
             machine.until(process, partial(begun, machine))
             if ending is signal.SIGINT:
