@@ -17,11 +17,23 @@ from intake.copies.commands import add_commands, add_copy_options, copy_folders
 from intake.database import opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
+from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
 from intake.lock import Holder, holder_of, last_address, only_one
 from intake.service import container_of, proxy_of, unit_of
 from intake.serving import check_tables, print_code, run_office
-from intake.settings import Settings, check_certificate, default_data_folder, read_settings, utc_now
+from intake.settings import (
+    A_PORT,
+    EVERYWHERE,
+    HOST,
+    Said,
+    Settings,
+    check_certificate,
+    default_data_folder,
+    read_port,
+    read_settings,
+    utc_now,
+)
 from intake.setup.version import version
 from intake.sync.erasing import erase_consignor
 from intake.sync.rebuild import find_faults, rebuild
@@ -65,6 +77,7 @@ def parser() -> argparse.ArgumentParser:
     serving = command("serve", run_serve, "Serve the office until it is stopped.")
     listening(serving)
     add_copy_options(serving)
+    in_hall(serving)
     serving.add_argument(
         "--withdraw-app",
         action="store_true",
@@ -77,6 +90,7 @@ def parser() -> argparse.ArgumentParser:
     )
     demo = command("demo", run_demo, "Serve an invented valuation day to try things on.")
     listening(demo)
+    in_hall(demo)
     demo.add_argument("--fresh", action="store_true", help="throw the demo's earlier data away first")
     demo.set_defaults(data=default_data_folder().with_name(default_data_folder().name + "-demo"))
     service = command("service", run_service, "Print what makes the office a service of this machine.")
@@ -135,11 +149,54 @@ def listening(one: argparse.ArgumentParser) -> None:
     )
 
 
+def in_hall(one: argparse.ArgumentParser) -> None:
+    """The options of an office on a laptop that phones find by its name."""
+    one.add_argument(
+        "--hall",
+        nargs="?",
+        const="",
+        metavar="NAME",
+        help="serve phones in a hall with no technician: the office is NAME.local (at first intake.local) and makes "
+        "a certificate of its own, which a page brings to each phone",
+    )
+    one.add_argument("--page-port", help=f"port of that page ({PAGE_PORT})")
+    one.add_argument(
+        "--new-certificate",
+        action="store_true",
+        help="with --hall: make new certificates; every phone has to trust the office once more",
+    )
+
+
+def hall_of(options: argparse.Namespace) -> HallAsked | None:
+    """The hall that was asked for, or None. Raises CommandError for options that do not go with it."""
+    if options.hall is None:
+        if options.new_certificate or options.page_port:
+            raise CommandError(
+                "--new-certificate and --page-port say how a hall is opened, and none was asked for.",
+                hint="Add --hall, or leave them out.",
+            )
+        return None
+    said = Said(vars(options), os.environ)
+    for name in ("tls_certificate", "tls_key", "address", "behind_proxy"):
+        typed, where = said.value(name)
+        if typed:
+            raise CommandError(
+                f"{where} does not go with --hall, which makes certificate and address itself.",
+                hint="Take --hall where phones meet a laptop, and the other where the office has a name of its own.",
+            )
+    return HallAsked(
+        name=options.hall or None,
+        page_port=said.read("page_port", read_port, PAGE_PORT, what=A_PORT),
+        anew=options.new_certificate,
+    )
+
+
 def settings_of(options: argparse.Namespace) -> Settings:
     settings = read_settings(
         vars(options),
         os.environ,
         options.data,
+        host=HOST if options.hall is None else EVERYWHERE,
         withdraw_app=getattr(options, "withdraw_app", False),
         copy_to=copy_folders(options, os.environ),
         seal_copies=getattr(options, "sealed", False),
@@ -150,19 +207,19 @@ def settings_of(options: argparse.Namespace) -> Settings:
 
 def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
-    return run_office(settings_of(options))
+    hall = hall_of(options)
+    return run_office(settings_of(options), hall=hall)
 
 
 def run_demo(options: argparse.Namespace) -> int:
     """Seed the invented day if it is not there, then serve it and show a manager's pairing code."""
     from intake.demo import seed_day, throw_away  # seeding draws pictures; no other command needs that
 
-    settings = settings_of(options)
-
+    hall, settings = hall_of(options), settings_of(options)
     if options.fresh:
         with only_one(settings.data_folder, "throwing the demo's day away"):
             throw_away(settings.data_folder)
-    return run_office(settings, before=lambda plans: seed_day(settings, plans))
+    return run_office(settings, hall=hall, before=lambda plans: seed_day(settings, plans))
 
 
 def run_check_plans(options: argparse.Namespace) -> int:

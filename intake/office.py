@@ -77,7 +77,9 @@ class Office:
     def check_origin(self, request: Request) -> None:
         """A write must come from our own page. Raises ForeignOrigin."""
         origin, own, host = request.headers.get("origin"), self.settings.address, request.headers.get("host")
-        if origin not in ((own,) if own else (f"http://{host}", f"https://{host}")):
+        if origin not in (
+            (own, *self.settings.other_addresses) if own else (f"http://{host}", f"https://{host}")
+        ):
             raise ForeignOrigin(origin, own)
 
     def tell(self) -> None:

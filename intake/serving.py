@@ -15,6 +15,7 @@ import sys
 from collections.abc import Awaitable, Callable, Coroutine
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -30,32 +31,49 @@ from intake.copies.commands import keep_copies
 from intake.database import bring_up_to_date
 from intake.errors import CommandError
 from intake.examination.plans import Plans, load_plans
+from intake.hall.opening import Hall, HallAsked, open_hall, settings_in_hall
 from intake.lock import note, only_one
 from intake.office import Office
-from intake.settings import Settings
+from intake.settings import EVERYWHERE, Settings
 from intake.system import keep_freed_memory
 from intake.tagging.qr import qr_terminal
+
+#: Opens what stands round the office: a hall, or nothing.
+Opening = Callable[[], contextlib.AbstractAsyncContextManager[Hall | None]]
 
 ENDING_S = 1  # requests under way at the end have this long; a stream ends at once, an upload resumes
 
 
 def run_office(
-    settings: Settings, *, before: Callable[[Plans], Coroutine[Any, Any, object]] | None = None
+    settings: Settings,
+    *,
+    hall: HallAsked | None = None,
+    before: Callable[[Plans], Coroutine[Any, Any, object]] | None = None,
 ) -> int:
-    """Hold folder and port, do what comes before, serve until SIGTERM or Ctrl-C; the exit code.
+    """Hold folder and ports, do what comes before, serve until SIGTERM or Ctrl-C; the exit code.
 
-    With something to do before it this is a demo, which shows a pairing code at every start. Raises CommandError.
+    With something to do before it this is a demo, which shows a pairing code at every start. Raises CommandError,
+    and HallNotReady where a hall was asked for.
     """
-    with (
-        only_one(settings.data_folder, "serving"),
-        contextlib.closing(bound(settings.host, settings.port)) as listener,
-    ):
+    with contextlib.ExitStack() as held:
+        held.enter_context(only_one(settings.data_folder, "serving"))
+        listener = held.enter_context(contextlib.closing(bound(settings.host, settings.port)))
         settings = replace(settings, port=listener.getsockname()[1])
+        opening: Opening = contextlib.nullcontext
+        if hall is not None:
+            page = held.enter_context(
+                contextlib.closing(bound(EVERYWHERE, hall.page_port, option="--page-port"))
+            )
+            hall = replace(hall, page_port=page.getsockname()[1])
+            settings, certificates = settings_in_hall(settings, hall)
+            opening = partial(
+                open_hall, certificates, settings.address, page, answers_ipv6=":" in settings.host
+            )
         plans = load_plans(settings.plans_folder)  # read once; a mistake in them is told in words
         check_tables(settings.database_file)
         if before is not None:
             asyncio.run(before(plans))
-        return on_server_loop(serve(settings, plans, listener, always_pair=before is not None))
+        return on_server_loop(serve(settings, plans, listener, opening, always_pair=before is not None))
 
 
 def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
@@ -65,8 +83,13 @@ def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
         return runner.run(work)
 
 
-async def serve(settings: Settings, plans: Plans, listener: socket.socket, *, always_pair: bool) -> int:
-    """Run the server until it is told to end; open streams end first, then the tables close."""
+async def serve(
+    settings: Settings, plans: Plans, listener: socket.socket, opening: Opening, *, always_pair: bool
+) -> int:
+    """Run the server until it is told to end; open streams end first, then the tables close.
+
+    `opening` opens the hall round it, if there is one.
+    """
     logging.basicConfig(
         level=logging.INFO,
         format="%(asctime)s %(name)s %(message)s",
@@ -75,12 +98,16 @@ async def serve(settings: Settings, plans: Plans, listener: socket.socket, *, al
     )
     app = build_app(settings, plans)
 
-    async def tell_people() -> None:
-        await keep_copies(app.state.office)
-        await announce(app.state.office, always_pair=always_pair)
+    async with opening() as hall:
 
-    server = OfficeServer(server_config(settings, app), tell_people)
-    await server.serve([listener])
+        async def tell_people() -> None:
+            await keep_copies(app.state.office)
+            if hall is not None:
+                print(hall.words(), flush=True)
+            await announce(app.state.office, always_pair=always_pair)
+
+        server = OfficeServer(server_config(settings, app), tell_people)
+        await server.serve([listener])
     return 0 if server.started else 1
 
 
@@ -118,8 +145,11 @@ class OfficeServer(uvicorn.Server):
         await super().shutdown(sockets)
 
 
-def bound(host: str, port: int) -> socket.socket:
-    """A socket that listens there, on IPv4 as well where all of IPv6 is asked for. Raises CommandError."""
+def bound(host: str, port: int, *, option: str = "--port") -> socket.socket:
+    """A socket that listens there, on IPv4 as well where all of IPv6 is asked for. Raises CommandError.
+
+    `option` is the one by which a person takes another port.
+    """
     try:
         family, *_, place = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)[
             0
@@ -127,20 +157,20 @@ def bound(host: str, port: int) -> socket.socket:
         both = host == "::" and socket.has_dualstack_ipv6()
         return socket.create_server(place[:2], family=family, backlog=2048, dualstack_ipv6=both)
     except OSError as error:
-        raise cannot_listen(error, host, port) from error
+        raise cannot_listen(error, host, port, option) from error
 
 
-def cannot_listen(error: OSError, host: str, port: int) -> CommandError:
+def cannot_listen(error: OSError, host: str, port: int, option: str) -> CommandError:
     """Why nobody can listen there, and what to do."""
     if error.errno == errno.EADDRINUSE:
         return CommandError(
             f"Port {port} on {host} is in use by another program.",
-            hint=f"Perhaps an office runs there already. End it, or take another port, such as --port {port + 1}.",
+            hint=f"Perhaps an office runs there already. End it, or take another port, such as {option} {port + 1}.",
         )
     if error.errno in (errno.EACCES, errno.EPERM):
         return CommandError(
             f"This account may not listen on port {port}.",
-            hint="Take a port above 1023, such as --port 8765, with a proxy before it (`intake service --proxy`).",
+            hint=f"Take a port above 1023, such as {option} 8765, with a proxy before it (`intake service --proxy`).",
         )
     return CommandError(
         f"This machine cannot listen on {host} ({error.strerror or error}).",

@@ -20,6 +20,8 @@ from intake.web_folder import web_folder
 
 HOST, PORT = "127.0.0.1", 8765
 MOST_OFFICES = 1000
+EVERYWHERE = "0.0.0.0"
+A_PORT = "a whole number from 0 to 65535, such as 8765"
 
 
 def utc_now() -> datetime:
@@ -39,6 +41,7 @@ class Settings:
     `data_folder` holds the database, the photos and the keys: copying it moves the house.
     `address` is where people reach the office, as a browser writes an origin; empty if nobody named it. Once named
     it alone decides what labels and pairing codes say, whose writes are taken and how the cookie is kept.
+    `other_addresses` are taken for our own page as well: the fixed ones of a hall, for phones that know no names.
     `behind_proxy` lists the addresses or networks, parted by commas, of the proxies whose word for a caller's own
     address is taken; empty for none.
     `withdraw_app` makes phones forget the copy of the app that they keep, and nothing else.
@@ -55,6 +58,7 @@ class Settings:
     tls_certificate: Path | None = None
     tls_key: Path | None = None
     address: str = ""
+    other_addresses: tuple[str, ...] = ()
     behind_proxy: str = ""
     withdraw_app: bool = False
     page_port: int | None = None
@@ -129,16 +133,24 @@ class Said:
 
 
 def read_settings(
-    options: Mapping[str, Any], environment: Mapping[str, str], data_folder: Path, **more: Any
+    options: Mapping[str, Any],
+    environment: Mapping[str, str],
+    data_folder: Path,
+    *,
+    host: str = HOST,
+    **more: Any,
 ) -> Settings:
-    """The settings of a service, each from its option, else from the environment. Raises CommandError."""
+    """The settings of a service, each from its option, else from the environment. Raises CommandError.
+
+    `host` is where it listens if nobody says otherwise.
+    """
     said = Said(options, environment)
     house = data_folder / "house"
     return Settings(
         data_folder=data_folder,
         plans_folder=said.read("plans", Path, house if house.is_dir() else None, what="a folder"),
-        host=said.read("host", str, HOST, what="an address of this machine"),
-        port=said.read("port", read_port, PORT, what="a whole number from 0 to 65535, such as 8765"),
+        host=said.read("host", str, host, what="an address of this machine"),
+        port=said.read("port", read_port, PORT, what=A_PORT),
         tls_certificate=said.read("tls_certificate", Path, None, what="a file"),
         tls_key=said.read("tls_key", Path, None, what="a file"),
         address=said.read(

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import os
 import socket
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
 from contextlib import asynccontextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import uvicorn
 from starlette.applications import Starlette
 
+from intake.address import origin_of
 from intake.connections import PatientConnection
-from intake.errors import HallNotReady
-from intake.hall.certificates import HallCertificates
+from intake.hall.certificates import HallCertificates, hall_certificates
 from intake.hall.local_name import LOOK_EVERY_S, Look, answering, require_free
 from intake.hall.network import Reachable, reachable
 from intake.hall.trust_page import build_trust_app
+from intake.settings import Settings
 from intake.tagging.qr import qr_terminal
 
 PAGE_PORT = 8766
@@ -29,12 +29,61 @@ NO_NETWORK = (
 
 
 @dataclass(frozen=True)
+class HallAsked:
+    """What was asked for: the first part of `NAME.local` or None for the one phones know, and where the page goes.
+
+    `anew`: make new certificates, which every phone has to trust once more.
+    """
+
+    name: str | None = None
+    page_port: int = PAGE_PORT
+    anew: bool = False
+
+
+@dataclass(frozen=True)
 class Hall:
     """An open hall: its certificates, the office's address in it, and the port of the page for phones."""
 
     certificates: HallCertificates
     address: str
     page_port: int
+    there: Sequence[Reachable]
+
+    def words(self) -> str:
+        """What the person at the laptop reads at the start, with the code for phones to scan."""
+        return "\n".join(
+            [
+                page_words(self.page_port, self.there),
+                f"  2. It shows six groups to compare:  {' '.join(self.certificates.groups)}",
+                f"  3. Then the app is at {self.address}",
+                f"Nobody has the key that signed this; phones trust it until {self.certificates.valid_until:%B %Y}.\n",
+            ]
+        )
+
+
+def settings_in_hall(settings: Settings, asked: HallAsked) -> tuple[Settings, HallCertificates]:
+    """The settings of an office in a hall, whose own port is known already, and its certificates.
+
+    Whoever calls it holds the data folder. Raises HallNotReady.
+    """
+    now = settings.clock()
+    certificates = hall_certificates(
+        settings.data_folder,
+        name=asked.name,
+        addresses=[one.address for one in reachable()],
+        now=now,
+        anew=asked.anew,
+    )
+    fixed = ["localhost", *map(str, certificates.addresses)]
+    in_hall = replace(
+        settings,
+        tls_certificate=certificates.certificate_file(now),
+        tls_key=certificates.key_file,
+        address=origin_of("https", certificates.name, settings.port),
+        other_addresses=tuple(origin_of("https", host, settings.port) for host in fixed),
+        page_port=asked.page_port,
+    )
+    return in_hall, certificates
 
 
 class PageServer(uvicorn.Server):
@@ -48,52 +97,34 @@ class PageServer(uvicorn.Server):
 @asynccontextmanager
 async def open_hall(
     certificates: HallCertificates,
+    address: str,
+    listener: socket.socket,
     *,
-    port: int,
-    page_port: int = PAGE_PORT,
+    answers_ipv6: bool = False,
     look: Look = reachable,
     look_every_s: float = LOOK_EVERY_S,
     say: Callable[[str], None] = print,
 ) -> AsyncIterator[Hall]:
-    """Answer to the name and serve the page for as long as the block lasts; `port` is the office's own.
+    """Answer to the name and serve the page for as long as the block lasts.
 
-    `say` gets what the person at the laptop is to read: at the start, and when the machine's networks change.
-    Raises HallNotReady if the page's port is in use, or another machine answers to the name.
+    `address` is the office's own, `listener` the page's socket; `say` gets what the person at the laptop is to read
+    when the machine's networks change. Raises HallNotReady if another machine answers to the name.
     """
-    with page_socket(page_port) as listener:
-        there = await asyncio.to_thread(look)
-        await require_free(certificates.name, there)
-        hall = Hall(certificates, f"https://{certificates.name}:{port}", listener.getsockname()[1])
-        page = build_trust_app(certificates, hall.address)
-        async with (
-            served(page, listener),
-            answering(
-                certificates.name,
-                hall.page_port,
-                look=look,
-                look_every_s=look_every_s,
-                changed=lambda there: say(page_words(hall, there)),
-            ),
-        ):
-            say(opening_words(hall, there))
-            yield hall
-
-
-@contextlib.contextmanager
-def page_socket(port: int) -> Iterator[socket.socket]:
-    """The page's own socket on every network. Raises HallNotReady if it cannot be had."""
-    with socket.socket() as listener:
-        if os.name == "posix":  # elsewhere the option would share the port with another office
-            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            listener.bind(("0.0.0.0", port))
-            listener.listen()
-        except OSError as error:
-            raise HallNotReady(
-                f"The page for phones cannot be served on port {port}: {error.strerror}.",
-                hint="If another office runs here, end it. Else name a free port with --page-port.",
-            ) from error
-        yield listener
+    there = await asyncio.to_thread(look)
+    await require_free(certificates.name, there)
+    page_port = listener.getsockname()[1]
+    async with (
+        served(build_trust_app(certificates, address), listener),
+        answering(
+            certificates.name,
+            page_port,
+            answers_ipv6=answers_ipv6,
+            look=look,
+            look_every_s=look_every_s,
+            changed=lambda there: say(page_words(page_port, there)),
+        ),
+    ):
+        yield Hall(certificates, address, page_port, there)
 
 
 @asynccontextmanager
@@ -122,22 +153,9 @@ def page_addresses(page_port: int, there: Sequence[Reachable]) -> list[str]:
     return [f"http://{one.address}:{page_port}" for one in there]
 
 
-def opening_words(hall: Hall, there: Sequence[Reachable]) -> str:
-    """What the person at the laptop reads, with the code for phones to scan."""
-    certificates = hall.certificates
-    return "\n".join(
-        [
-            page_words(hall, there),
-            f"  2. It shows six groups to compare:  {' '.join(certificates.groups)}",
-            f"  3. Then the app is at {hall.address}",
-            f"Nobody has the key that signed this; phones trust it until {certificates.valid_until:%B %Y}.\n",
-        ]
-    )
-
-
-def page_words(hall: Hall, there: Sequence[Reachable]) -> str:
+def page_words(page_port: int, there: Sequence[Reachable]) -> str:
     """The page's addresses as a code and in words, or that there is none."""
-    pages = page_addresses(hall.page_port, there)
+    pages = page_addresses(page_port, there)
     if not pages:
         return f"\n{NO_NETWORK}\n"
     others = f"\n     If it does not load: {', '.join(pages[1:])}" if pages[1:] else ""
