@@ -259,9 +259,3 @@ def test_the_office_says_which_number_is_free(office: Office, manager: Phone, da
     told = manager.client.get("/labels/sheets").json()
     assert told["next_tag"] == next(codes(1))
     assert told["serials"] == {"first": 1, "last": 32**5 - 1}
-
-
-def test_a_page_of_nothing_is_not_asked_for_again(phone: Phone, item: dict[str, Any]) -> None:
-    page = phone.feed(0, limit=0)
-    assert page["cursor"] > 0
-    assert phone.feed(page["cursor"], limit=500)["more"] is False
