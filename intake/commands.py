@@ -121,7 +121,7 @@ def parser() -> argparse.ArgumentParser:
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
     )
     bench.add_argument("--quick", action="store_true", help="smaller sizes, for a first look")
-    bench.add_argument("--only", default="", help="letters of the parts to run: abcdefh")
+    bench.add_argument("--only", default="", help="letters of the parts to run: abcdefhi")
     return top
 
 
