@@ -15,6 +15,7 @@ export type About = {
 type ScreenModule = { default: FunctionComponent<About> };
 
 export const SCREENS = {
+  check: () => import("./screens/office/check.tsx"),
   cards: () => import("./screens/examination/stop_cards.tsx"),
   closing: () => import("./screens/custody/closing.tsx"),
   container: () => import("./screens/custody/container.tsx"),
@@ -32,6 +33,7 @@ export const SCREENS = {
   "item/zones": () => import("./screens/examination/zones.tsx"),
   outbox: () => import("./screens/sync/outbox.tsx"),
   pair: () => import("./screens/pairing/pair.tsx"),
+  preflight: () => import("./screens/office/preflight.tsx"),
   porter: () => import("./screens/custody/porter.tsx"),
   queue: () => import("./screens/cataloguing/queue.tsx"),
   rolls: () => import("./screens/tagging/rolls.tsx"),
@@ -83,11 +85,13 @@ export type Shown = { name: ScreenName; about: About; isKnown: boolean };
 
 /**
  * The screen for an address, and what it is about. `isKnown` is false for an address that names none: then the role's
- * first screen is shown, and the address is none to come back to. Without a role the device is not paired.
+ * first screen is shown, and the address is none to come back to. Without a role the device is not paired; it can be
+ * checked all the same.
  */
 export function screenFor(hash: string, role: Role | null): Shown {
   const [head = "", id = "", part = "", key = ""] = partsOf(hash) ?? [];
   const about = { item_id: id, visit_id: id, container_id: id, tag: id, zone_key: key, code: "" };
+  if (head === "check") return { name: "check", about: { ...about, role: role ?? "table" }, isKnown: false };
   if (!role || head === "pair") {
     return {
       name: "pair",

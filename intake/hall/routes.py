@@ -32,7 +32,7 @@ async def get_hall(request: Request) -> Response:
 
 
 async def get_preflight(request: Request) -> Response:
-    """GET /preflight: what only the office knows before the doors open: certificate, room, time, devices' checks."""
+    """GET /preflight: what only the office knows before the doors open: certificate, copies, room, time, devices."""
     office: Office = request.state.office
     await office.device(request, "manager")
     hall = await asyncio.to_thread(hall_of, office.settings)
@@ -41,6 +41,7 @@ async def get_preflight(request: Request) -> Response:
             "hall": hall,
             "office_time": stamp(office.now()),
             "free_bytes": await asyncio.to_thread(free_bytes, office.settings.data_folder),
+            "copies": [one.model_dump(mode="json") for one in await office.copies.statuses()],
             "devices": await office.database.read(checked_devices),
         }
     )

@@ -25,6 +25,7 @@ import type {
   RecordMeasure,
   RecordMove,
   RecordOrigin,
+  RecordPreflight,
   RecordStatement,
   RecordTest,
   RemoveTag,
@@ -107,6 +108,7 @@ export interface Families {
   people: Person;
   rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
+  preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;
   spoiled: Kept<SpoilTag, "tag" | "why">;
   loads: Kept<
     CountLoad,

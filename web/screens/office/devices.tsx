@@ -1,9 +1,13 @@
 /** Which devices take part: a code for a new one, and taking one off. Needs the office. */
 import { useEffect, useState } from "preact/hooks";
+import { failingOf, type Hall, type KeptCheck } from "../../job/preflight.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { HallCard } from "../../parts/hall_card.tsx";
+import { Mark } from "../../parts/mark.tsx";
 import { clockWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { SvgPicture } from "../../parts/svg_picture.tsx";
 import { get, post } from "../../sync/office.ts";
 
 const ROLES: [string, string][] = [
@@ -13,7 +17,7 @@ const ROLES: [string, string][] = [
   ["desk", "Cataloguing desk"],
   ["manager", "Manager"],
 ];
-/** A code that pairs one device, once. */
+/** A code that pairs one device, once; `warning` says what keeps a phone from its address, empty if nothing is known. */
 type NewCode = { code: string; expires_at: string; address: string; qr_svg: string; warning: string };
 export type Device = {
   device_id: string;
@@ -22,6 +26,7 @@ export type Device = {
   paired_at: string;
   last_seen_at: string;
   revoked_at: string | null;
+  check: KeptCheck | null;
 };
 
 export default function Devices() {
@@ -29,7 +34,12 @@ export default function Devices() {
   const [role, setRole] = useState("table");
   const [name, setName] = useState("");
   const [code, setCode] = useState<NewCode | null>(null);
-  const read = () => attempt(async () => setDevices((await get<{ devices: Device[] }>("/devices")).devices));
+  const [hall, setHall] = useState<Hall | null>(null);
+  const read = () =>
+    attempt(async () => {
+      setDevices((await get<{ devices: Device[] }>("/devices")).devices);
+      setHall((await get<{ hall: Hall | null }>("/hall")).hall);
+    });
   useEffect(() => void read(), []);
   const make = () =>
     attempt(async () => {
@@ -83,6 +93,7 @@ export default function Devices() {
           </div>
         </section>
       )}
+      <HallCard hall={hall} />
       <section>
         <h2>
           Paired devices <span class="count">{devices?.length ?? ""}</span>
@@ -97,6 +108,7 @@ export default function Devices() {
                   {ROLES.find(([key]) => key === device.role)?.[1]}, last seen{" "}
                   {momentWords(device.last_seen_at)}
                 </small>
+                {!device.revoked_at && <Checked check={device.check} />}
               </span>
               {device.revoked_at ? (
                 <span class="left">Taken off {clockWords(device.revoked_at)}</span>
@@ -108,6 +120,7 @@ export default function Devices() {
             </li>
           ))}
         </ul>
+        <p class="hint">On each device “On this device”, then “Check this device” says what it is fit for.</p>
         <p class="hint">
           A device that was taken off can neither read nor write. What it still holds is not lost: pair it
           again with a new code, and it sends.
@@ -117,17 +130,23 @@ export default function Devices() {
   );
 }
 
+/** How the device found itself, and when. */
+function Checked({ check }: { check: KeptCheck | null }) {
+  if (!check) return <small>not checked yet</small>;
+  const failing = failingOf(check);
+  return (
+    <small class={failing.length ? "check-words wrong" : "check-words"}>
+      <Mark state={failing.length ? "not-good" : "good"} />{" "}
+      {failing.length ? failing.join(", ") : "passed its check"}, {momentWords(check.checked_at)}
+    </small>
+  );
+}
+
 function PairingCode({ code }: { code: NewCode }) {
-  const [picture, setPicture] = useState("");
-  useEffect(() => {
-    const made = URL.createObjectURL(new Blob([code.qr_svg], { type: "image/svg+xml" }));
-    setPicture(made);
-    return () => URL.revokeObjectURL(made);
-  }, [code.code]);
   return (
     <section class="pairing-code">
       <h2>Scan this on the new device, or type the code</h2>
-      {picture && <img class="qr" src={picture} alt={`QR code with the address ${code.address}`} />}
+      <SvgPicture svg={code.qr_svg} words={`QR code with the address ${code.address}`} />
       <p class="big-tag">{code.code}</p>
       <p>
         It works once, until {clockWords(code.expires_at)}. Address:{" "}

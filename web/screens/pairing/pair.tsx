@@ -5,30 +5,17 @@ import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Scanner } from "../../parts/scanner.tsx";
+import { isApple, isHandheld, isInstalled } from "../../parts/this_device.ts";
 import { useDevice } from "../../parts/use.ts";
 import { ask, post } from "../../sync/office.ts";
 import { syncNow } from "../../sync/sync.ts";
 
-/** Whether the app runs as installed, not as a tab. */
-function installed() {
-  return (
-    matchMedia("(display-mode: standalone)").matches ||
-    Boolean((navigator as { standalone?: boolean }).standalone)
-  );
-}
-
-/** A phone or tablet, by its pointer and its size. */
-function handheld() {
-  return matchMedia("(pointer: coarse)").matches && Math.min(screen.width, screen.height) < 900;
-}
-
 export default function Pair({ code = "" }: { code?: string }) {
-  const [askedFirst, setAskedFirst] = useState(!handheld() || installed());
+  const [askedFirst, setAskedFirst] = useState(!isHandheld() || isInstalled());
   return askedFirst ? <Code code={code} /> : <InstallFirst goOn={() => setAskedFirst(true)} />;
 }
 
 function InstallFirst({ goOn }: { goOn: () => void }) {
-  const apple = /iPhone|iPad/.test(navigator.userAgent);
   return (
     <Frame title="Install the app first">
       <p class="lead">
@@ -36,7 +23,7 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
         storage, so install it now, while there is a network.
       </p>
       <ol class="steps">
-        {apple ? (
+        {isApple() ? (
           <>
             <li>Tap the share button of the browser.</li>
             <li>Choose “Add to Home Screen”.</li>
@@ -53,7 +40,10 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
       <p>
         <button type="button" class="quiet" onClick={goOn}>
           Go on in this tab all the same
-        </button>
+        </button>{" "}
+        <a class="button quiet" href="#/check">
+          Check this device
+        </a>
       </p>
     </Frame>
   );
@@ -136,7 +126,10 @@ function Code({ code }: { code: string }) {
         <p>
           <button type="button" onClick={() => setScanning(true)}>
             Scan the code
-          </button>
+          </button>{" "}
+          <a class="button quiet" href="#/check">
+            Check this device
+          </a>
         </p>
       )}
     </Frame>

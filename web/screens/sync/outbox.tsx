@@ -69,6 +69,11 @@ export default function Outbox() {
           ? `Last heard from the office at ${clockWords(state.lastContactAt)}.`
           : "The office was not heard from since the app was opened."}
       </p>
+      <p>
+        <a class="button quiet" href="#/check">
+          Check this device
+        </a>
+      </p>
       {no.length > 0 && (
         <section>
           <h2>Refused: a person must look</h2>

@@ -1,0 +1,276 @@
+/** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
+import { CHECK_WORDS, type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
+import type { DayRecord } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/** A device's latest check, as the office keeps it. */
+export type KeptCheck = {
+  states: Partial<Record<CheckName, CheckState>>;
+  room_bytes: number | null;
+  clock_off_ms: number | null;
+  battery_percent: number | null;
+  charging: boolean | null;
+  checked_at: string;
+  passed: boolean;
+};
+/** The open hall, as the office tells it. */
+export type Hall = {
+  name: string;
+  groups: string[];
+  fingerprint: string;
+  shown_until: string;
+  valid_until: string;
+  addresses: string[];
+  pages: string[];
+  qr_svg: string | null;
+};
+export type CheckedDevice = { device_id: string; name: string; role: string; check: KeptCheck | null };
+/** What only the office knows. */
+export type OfficeReadiness = {
+  hall: Hall | null;
+  office_time: string;
+  free_bytes: number;
+  copies: { folder: string; says: string; hint: string; in_reach: boolean }[];
+  devices: CheckedDevice[];
+};
+
+/** What the manager says of the day to come; `labels` null until somebody has counted them. */
+export type Expected = { items: number; labels: number | null; pads: boolean };
+export type Ready = { ready: boolean; words: string; todo: string; at: string };
+
+/** Photographs of one thing, and the size of one as phones take it: common practice, on the safe side. */
+const PHOTOS_EACH = 10;
+const PHOTO_BYTES = 3_000_000;
+const HOUR_MS = 3_600_000;
+/** A check of yesterday evening counts, one of last week does not. */
+const CHECK_LASTS_MS = 24 * HOUR_MS;
+const CLOCK_MS = 30_000;
+/** Those who work with things; a desk stays in the office. */
+const IN_THE_HALL = new Set(["door", "table", "porter"]);
+
+/** Every line of the page. `office` is null while it is not reached; `now` is this device's clock in milliseconds. */
+export function readiness(given: {
+  day: DayRecord;
+  days: DayRecord[];
+  expected: Expected;
+  office: OfficeReadiness | null;
+  secure: boolean;
+  clock_off_ms: number | null;
+  now: number;
+}): Ready[] {
+  const { day, days, expected, office, secure, clock_off_ms, now } = given;
+  return [
+    ...peopleAndTables(day),
+    ...numbers(day, expected),
+    paper(expected),
+    ...earlierDays(day, days),
+    ...(office
+      ? [
+          certificate(office.hall, secure, day),
+          ...reach(office.hall),
+          ...copies(office.copies),
+          space(office.free_bytes, expected),
+          clock(clock_off_ms),
+          ...devices(office.devices, now),
+        ]
+      : [line(false, "The office is not reached, so the rest is not known.", "Join the office's network.")]),
+  ];
+}
+
+function line(ready: boolean, words: string, todo = "", at = ""): Ready {
+  return { ready, words, todo: ready ? "" : todo, at };
+}
+
+function counted(count: number, one: string, more = `${one}s`) {
+  return `${count} ${count === 1 ? one : more}`;
+}
+
+function peopleAndTables(day: DayRecord): Ready[] {
+  const people = listed(day, "people/").map(({ value }) => value);
+  const valuers = people.filter((person) => person.roles.includes("valuer"));
+  return [
+    line(
+      valuers.length > 0,
+      `${counted(people.length, "person", "people")}, ${counted(valuers.length, "valuer")} among them.`,
+      "Add who works today, a valuer at least.",
+      "#/day",
+    ),
+    line(
+      day.tables.length > 0,
+      `${counted(day.tables.length, "table")}.`,
+      "The day was set up without tables.",
+    ),
+  ];
+}
+
+function numbers(day: DayRecord, expected: Expected): Ready[] {
+  const given = listed(day, "rolls/").reduce((sum, { value }) => sum + value.count, 0);
+  const spoiled = listed(day, "spoiled/").length;
+  const left = given - spoiled;
+  const holders = listed(day, "rolls/").map(
+    ({ id }) => fieldValue(day, `roll-holders/${id}`)?.given_to ?? "",
+  );
+  const labels = expected.labels;
+  return [
+    line(
+      left >= expected.items && given > 0,
+      `${left} tag numbers given out for ${counted(expected.items, "thing")} expected.`,
+      "Give out more rolls. A thing in pieces takes a number each.",
+      "#/rolls",
+    ),
+    line(
+      holders.length >= day.tables.length,
+      `${counted(holders.length, "roll")} for ${counted(day.tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
+      "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
+      "#/rolls",
+    ),
+    labels === null
+      ? line(
+          false,
+          "Nobody has counted the printed labels.",
+          "Count them, and type the number above.",
+          "#/rolls",
+        )
+      : line(
+          labels >= expected.items,
+          `${labels} printed labels in hand for ${counted(expected.items, "thing")}.`,
+          "Print more, and take spare stock.",
+          "#/rolls",
+        ),
+  ];
+}
+
+function paper({ pads }: Expected) {
+  return line(
+    pads,
+    pads ? "Paper pads lie on each table." : "Nobody has said that paper pads lie on each table.",
+    "They carry the day if a device fails.",
+  );
+}
+
+function earlierDays(day: DayRecord, days: DayRecord[]): Ready[] {
+  const open = days.filter((one) => one.held_on < day.held_on && !fieldValue(one, "closed"));
+  return open.map((one) =>
+    line(
+      false,
+      `The day of ${one.held_on} in ${one.place} is still open.`,
+      "Close it, or its things mix with today's.",
+      "#/closing",
+    ),
+  );
+}
+
+function certificate(hall: Hall | null, secure: boolean, day: DayRecord) {
+  if (!hall)
+    return secure
+      ? line(
+          true,
+          "Phones reach the office over a certificate that it was given; the hall's own is not in use.",
+        )
+      : line(
+          false,
+          "The office is reached without a certificate, so phones can neither keep the app nor use their camera.",
+          "Start it with: intake serve --hall",
+        );
+  return line(
+    hall.shown_until.slice(0, 10) > day.held_on,
+    `The certificate for ${hall.name} counts until ${dateWords(hall.shown_until)}, and phones trust it until ${dateWords(hall.valid_until)}.`,
+    "Stop the office and start it again: it then shows the next one.",
+    "#/devices",
+  );
+}
+
+function reach(hall: Hall | null): Ready[] {
+  if (!hall) return [];
+  const [page] = hall.pages;
+  return [
+    line(
+      page !== undefined,
+      page ? `Phones find the laptop at ${page}.` : "The laptop is in no network that a phone could join.",
+      "Share its connection, or join the hall's Wi-Fi.",
+      "#/devices",
+    ),
+  ];
+}
+
+function copies(all: OfficeReadiness["copies"]): Ready[] {
+  if (!all.length)
+    return [
+      line(
+        false,
+        "No second place keeps a copy: what is recorded is on this laptop and on the phones that took it.",
+        "Plug in a stick or a disk and start the office with: intake serve --copy-to FOLDER",
+      ),
+    ];
+  return all.map(({ folder, says, hint, in_reach }) =>
+    line(in_reach, `Copy in ${folder}: ${says}`, hint || "Look at the stick or the network."),
+  );
+}
+
+function space(free_bytes: number, { items }: Expected) {
+  const needed = items * PHOTOS_EACH * PHOTO_BYTES;
+  return line(
+    free_bytes > needed,
+    `${sizeWords(free_bytes)} free at the office; ${counted(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
+    "Make room on the laptop's disk.",
+  );
+}
+
+function clock(off_ms: number | null) {
+  if (off_ms === null)
+    return line(
+      false,
+      "The office's clock was not compared with this device's.",
+      "Check this device.",
+      "#/check",
+    );
+  const off = Math.abs(off_ms);
+  return line(
+    off <= CLOCK_MS,
+    off < 1500
+      ? "The office's clock and this device's agree."
+      : `The office's clock is ${spanWords(off)} ${off_ms > 0 ? "behind" : "ahead of"} this device's.`,
+    "Compare both with a clock that you trust, and set the wrong one.",
+  );
+}
+
+function devices(all: CheckedDevice[], now: number): Ready[] {
+  const phones = all.filter(({ role }) => IN_THE_HALL.has(role));
+  if (!phones.length)
+    return [
+      line(false, "No device for door, table or porter is paired.", "Make a code for each.", "#/devices"),
+    ];
+  return phones.map(({ name, check }) => {
+    if (!check)
+      return line(false, `${name} was never checked.`, `Open “Check this device” on it.`, "#/devices");
+    const failing = failingOf(check);
+    const battery = check.battery_percent === null ? "" : `, battery ${check.battery_percent} %`;
+    if (failing.length)
+      return line(
+        false,
+        `${name}: ${failing.join(", ")}${battery}.`,
+        "Its own check page says what to do.",
+        "#/devices",
+      );
+    const age = now - Date.parse(check.checked_at);
+    return line(
+      age < CHECK_LASTS_MS,
+      age < HOUR_MS
+        ? `${name} has passed its check${battery}.`
+        : `${name} passed its check ${spanWords(age)} ago${battery}.`,
+      "Check it once more today.",
+      "#/devices",
+    );
+  });
+}
+
+/** What is not good in a check, by its short names. */
+export function failingOf(check: KeptCheck): string[] {
+  return (Object.keys(CHECK_WORDS) as CheckName[])
+    .filter((name) => check.states[name] === "not-good")
+    .map((name) => CHECK_WORDS[name]);
+}
+
+function dateWords(moment: string) {
+  return new Date(moment).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
+}
