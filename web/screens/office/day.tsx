@@ -81,11 +81,13 @@ function OneDay({ day, chosen }: { day: DayRecord; chosen: boolean }) {
           </button>
         )}
       </p>
-      <p>
-        <a class="button" href="#/preflight" onClick={() => rememberDevice({ day_id: day.record_id })}>
-          Before the doors open
-        </a>
-      </p>
+      {chosen && (
+        <p>
+          <a class="button" href="#/preflight">
+            Before the doors open
+          </a>
+        </p>
+      )}
       <h3>
         People <span class="count">{people.length}</span>
       </h3>
