@@ -1,6 +1,6 @@
 """The app's types for operations, written from the office's own models into web/job/operations.ts.
 
-`python -m intake.app_types` writes the file. A test holds it current, and `tsc` holds the app to it: a kind that
+`python -m intake.app_types` writes the file, and the table of kinds beside it. A test holds it current, and `tsc` holds the app to it: a kind that
 changes here does not compile there until the app follows.
 """
 
@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from intake import app_kinds
 from intake.operation import Operation
 from intake.sync.kinds import READ_OPERATION
 
@@ -76,3 +77,4 @@ def typed(schema: dict[str, Any]) -> str:
 
 if __name__ == "__main__":
     FILE.write_text(app_types(), "utf-8")
+    app_kinds.FILE.write_text(app_kinds.app_kinds(), "utf-8")

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from intake import app_kinds
 from intake.app_types import FILE, app_types
 
 
 def test_the_apps_types_are_those_of_the_models() -> None:
     assert FILE.read_text("utf-8") == app_types(), "write them anew: python -m intake.app_types"
+
+
+def test_the_apps_table_of_kinds_is_what_the_models_say() -> None:
+    written = app_kinds.FILE.read_text("utf-8")
+    assert written == app_kinds.app_kinds(), "write it anew: python -m intake.app_types"

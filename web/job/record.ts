@@ -3,60 +3,26 @@
  * The cases under fixtures/operations are read by the office's tests and by this module's.
  */
 import { isHeldApart, isStopped } from "./cautions.ts";
-import type { Kind, RecordMove, SettleDisagreement } from "./operations.ts";
+import type { ZoneState } from "./fields.ts";
+import { KINDS, type KindSays } from "./kinds.ts";
+import type { RecordMove, SettleDisagreement } from "./operations.ts";
 import type { FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
 
-const OF_DAY = new Set<Kind>([
-  "open_day",
-  "add_person",
-  "issue_roll",
-  "give_roll",
-  "spoil_tag",
-  "raise_difference",
-  "settle_difference",
-  "count_load",
-  "close_day",
-  "record_preflight",
-]);
-const OF_THING = new Set<Kind>(["put_inside", "record_move"]);
+/** What a kind says of itself; undefined for one that a later version made. */
+function saysOf(op: Operation): KindSays | undefined {
+  return KINDS[op.kind];
+}
 
-type IdName = "item_id" | "of_id" | "visit_id" | "container_id" | "day_id" | "thing_id";
+/** A member of an operation by its name, which the table of kinds knows. */
+function member(op: Operation, name: string): unknown {
+  return (op as unknown as Record<string, unknown>)[name];
+}
 
 /** The record that an operation touches. */
 export function recordIdOf(op: Operation): string {
-  if (op.kind === "settle_disagreement") return op.record_id;
-  const ids = op as Partial<Record<IdName, string>>; // each kind has some of them
-  if (OF_DAY.has(op.kind)) return ids.day_id ?? "";
-  if (OF_THING.has(op.kind)) return ids.thing_id ?? "";
-  return ids.item_id ?? ids.of_id ?? ids.visit_id ?? ids.container_id ?? "";
+  return String(member(op, saysOf(op)?.record ?? "record_id") ?? "");
 }
-
-const FINDING = [
-  "zone",
-  "term",
-  "side",
-  "severity",
-  "extent_mm",
-  "extent_mm_across",
-  "extent_percent",
-  "extent_count",
-  "extent_words",
-  "activity",
-  "certainty",
-  "origin",
-  "note",
-  "withdrawn",
-] as const;
-const PHOTO_FILE = [
-  "sha256",
-  "bytes",
-  "media_type",
-  "width",
-  "height",
-  "thumb_sha256",
-  "thumb_bytes",
-] as const;
 
 /** These members of an operation; what a device left out is null. */
 function only<Op extends Operation, Name extends keyof Op>(op: Op, names: readonly Name[]) {
@@ -67,71 +33,26 @@ function only<Op extends Operation, Name extends keyof Op>(op: Op, names: readon
 
 /** The field that an edit sets, and the value it gets; null for operations that are no edit of one field. */
 export function fieldOf(op: Operation): [name: string, value: unknown] | null {
-  switch (op.kind) {
-    case "set_visit":
-    case "set_item":
-      return [op.field, op.value];
-    case "set_consignor":
-      return [`consignor/${op.field}`, op.value];
-    case "examine_zone":
-      return [`zones/${op.zone}`, only(op, ["state", "reason", "light", "count"])];
-    case "record_finding":
-      return [`findings/${op.finding_id}`, only(op, FINDING)];
-    case "record_denial":
-      return [`denials/${op.zone}/${op.term}`, only(op, ["zone", "term", "light", "withdrawn"])];
-    case "record_statement":
-      return [`statements/${op.statement}`, only(op, ["words", "withdrawn"])];
-    case "record_origin":
-      return [`origins/${op.zone}`, only(op, ["origin", "note"])];
-    case "record_mark":
-      return [
-        `marks/${op.mark_id}`,
-        only(op, ["place", "technique", "colour", "completeness", "text", "reading", "withdrawn"]),
-      ];
-    case "record_date":
-      return ["dates", only(op, ["words", "earliest", "latest", "edtf"])];
-    case "record_measure":
-      return [`measures/${op.measure}`, only(op, ["value", "unit", "typed"])];
-    case "record_test":
-      return [`tests/${op.test}`, only(op, ["result", "why", "note"])];
-    case "record_grade":
-      return ["grade", only(op, ["word", "computed", "reason"])];
-    case "raise_caution":
-      return [`cautions/${op.caution_id}`, only(op, ["hazard", "level", "sign", "zone", "called", "place"])];
-    case "decide_caution":
-      return [
-        `caution-decisions/${op.caution_id}`,
-        only(op, ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"]),
-      ];
-    case "attach_photo":
-      return [
-        `photos/${op.photo_id}`,
-        only(op, [...PHOTO_FILE, "view", "zone", "finding_id", "taken_at", "withdrawn"]),
-      ];
-    case "attach_record_photo":
-      return [`photos/${op.photo_id}`, only(op, [...PHOTO_FILE, "difference_id", "taken_at", "withdrawn"])];
-    case "give_roll":
-      return [`roll-holders/${op.roll_id}`, only(op, ["given_to", "for_device_id"])];
-    case "put_inside":
-      return [op.tag ? `inside/${op.tag}` : "inside", only(op, ["container_id"])];
-    case "seal_container":
-      return ["seal", only(op, ["seal", "state", "second_by"])];
-    case "raise_difference":
-      return [
-        `differences/${op.difference_id}`,
-        { ...only(op, ["difference", "thing_id", "words", "owner_told"]), told: op.told ?? "" },
-      ];
-    case "settle_difference":
-      return [`difference-ends/${op.difference_id}`, only(op, ["ended", "words", "second_by"])];
-    case "check_in":
-      return ["check-in", only(op, ["state", "words", "second_by"])];
-    case "merge_item":
-      return ["merged", only(op, ["into_id", "why"])];
-    case "set_entry":
-      return ["entry", { state: op.state }];
-    default:
-      return null;
-  }
+  const says = saysOf(op);
+  if (!says?.field || !says.value) return null;
+  return [nameIn(says.field, op), valueIn(says.value, says.left_out ?? {}, op)];
+}
+
+/** A field's name from its template: `inside[/{tag}]` is `inside` for an operation without a tag. */
+function nameIn(template: string, op: Operation) {
+  const filled = template.replace(/\[(.*?){(\w+)}\]/, (_, start, name) =>
+    (member(op, name) ?? null) === null ? "" : `${start}{${name}}`,
+  );
+  return filled.replace(/{(\w+)}/g, (_, name) => String(member(op, name)));
+}
+
+function valueIn(
+  members: string | readonly string[],
+  left_out: Readonly<Record<string, unknown>>,
+  op: Operation,
+) {
+  if (typeof members === "string") return member(op, members);
+  return Object.fromEntries(members.map((name) => [name, member(op, name) ?? left_out[name] ?? null]));
 }
 
 /** A value as whoever made the operation set it. */
@@ -145,23 +66,17 @@ function setBy<Value>(op: Operation, value: Value): FieldValue<Value> {
   };
 }
 
-function same(one: unknown, other: unknown) {
-  return JSON.stringify(one) === JSON.stringify(other);
+/** Whether two values are the same, in whatever order their members stand. */
+function same(one: unknown, other: unknown): boolean {
+  if (typeof one !== "object" || typeof other !== "object" || !one || !other) return one === other;
+  const [these, those] = [Object.entries(one), Object.entries(other)];
+  const byName = new Map(those);
+  return (
+    these.length === those.length &&
+    these.every(([name, value]) => byName.has(name) && same(value, byName.get(name)))
+  );
 }
 
-/** What may still be said of a stopped item: a photo taken, a tag tied, a caution and what was decided. */
-const NOT_STOPPED = new Set<Kind>([
-  "attach_photo",
-  "tie_tag",
-  "remove_tag",
-  "put_inside",
-  "record_move",
-  "check_in",
-  "merge_item",
-  "raise_caution",
-  "decide_caution",
-  "settle_disagreement",
-]);
 /** Where something that is held apart may go. */
 const APART = new Set(["isolation", "returned", "table"]);
 
@@ -222,7 +137,7 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
 
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
-  if (record.kind === "item" && !NOT_STOPPED.has(op.kind) && isStopped(record)) {
+  if (record.kind === "item" && !saysOf(op)?.goes_on_stopped && isStopped(record)) {
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   }
   if ((op.kind === "put_inside" || op.kind === "record_move") && op.tag && !record.fields[`tags/${op.tag}`]) {
@@ -338,12 +253,23 @@ function move(next: RecordCopy, op: RecordMove) {
     next.fields[name] = setBy(op, { move_id: op.move_id, ...made });
 }
 
+/** Why a value may not come into force, be it said or settled on; null if nothing speaks against it. */
+function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown) {
+  const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
+  if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
+    return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
+  }
+  return null;
+}
+
 /** A person says which of two values holds; the other stays on record. */
 function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   const index = next.disagreements.findIndex((between) => between.disagreement_id === op.disagreement_id);
   const between = next.disagreements[index];
   if (!between) return refusal("not_found", "There is no such disagreement.");
   if (between.settled) return refusal("already_there", "It was settled before.");
+  const against = op.choose === "other" && whatSpeaksAgainstValue(next, between.field, between.other.value);
+  if (against) return against;
   const settled = only(op, ["choose", "made_by", "made_at", "note", "operation_id"]);
   next.disagreements[index] = { ...between, settled };
   if (op.choose === "other") next.fields[between.field] = setBy(op, between.other.value);
@@ -354,12 +280,9 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
 function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown): Applied {
   const seen = "seen" in op ? op.seen : null;
   const current = next.fields[name];
-  if (op.kind === "examine_zone" && op.state === "clear" && findingsOn(next, op.zone).length) {
-    if (!current || current.operation_id === seen) {
-      return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
-    }
-  }
   if (!current || current.operation_id === seen) {
+    const against = whatSpeaksAgainstValue(next, name, value);
+    if (against) return against;
     next.fields[name] = setBy(op, value);
   } else if (!same(current.value, value)) {
     next.disagreements.push({

@@ -4,6 +4,7 @@
  */
 
 import { newId, newSalt } from "../job/ids.ts";
+import { KINDS, type KindSays } from "../job/kinds.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation, fieldOf, recordIdOf } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
@@ -13,25 +14,6 @@ import { currentIn } from "./records.ts";
 
 /** What is shown of a refusal that came without its problem. */
 const UNSAID: Problem = { code: "refused", title: "The office refused this", detail: "", hint: "" };
-/** Kinds with words that stay out of the log, and so need salt. */
-const PERSONAL = new Set<Kind>(["set_consignor", "sign_receipt"]);
-/** Kinds of which a later value simply takes the place of an earlier one that was never sent. */
-const COALESCED = new Set<Kind>([
-  "set_visit",
-  "set_consignor",
-  "set_item",
-  "record_finding",
-  "record_denial",
-  "record_statement",
-  "record_origin",
-  "record_mark",
-  "record_date",
-  "record_measure",
-  "record_test",
-  "record_grade",
-  "give_roll",
-]);
-
 /** The bytes of a picture and of its small copy. */
 export type PhotoBytes = {
   sha256: string;
@@ -80,9 +62,10 @@ async function keepInStore(
       } as Draft;
       const draft = amending ? await completed(tx, fresh, body) : fresh;
       const record_id = recordIdOf(draft);
-      const earlier = COALESCED.has(kind) ? await replaceable(tx, record_id, draft) : undefined;
+      const says: KindSays = KINDS[kind];
+      const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
       if (earlier) return replace(tx, earlier, draft, body);
-      if (PERSONAL.has(kind)) draft.salt ??= newSalt();
+      if (says.salted) draft.salt ??= newSalt();
       const edit = fieldOf(draft);
       if (edit && !("seen" in body)) {
         const record = await currentIn(tx, record_id);

@@ -1,0 +1,105 @@
+"""The app's table of kinds, written from the office's own models into web/job/kinds.ts.
+
+What a kind says of itself in Python (its record, the field it sets, how long its words may be ...) the app reads from
+this table, so that it is said once. `python -m intake.app_types` writes the file, and a test holds it current.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from intake.edits import Edit
+from intake.families import FAMILIES
+from intake.operation import KINDS, Opening, Operation
+from intake.sync.kinds import READ_OPERATION, STEPS
+
+FILE = Path(__file__).parents[1] / "web" / "job" / "kinds.ts"
+HEAD = """/**
+ * What each kind of operation says of itself, and each family of fields.
+ *
+ * Written by `python -m intake.app_types` from the office's models. Change the models, then write it anew.
+ */
+import type { Kind } from "./operations.ts";
+
+export interface KindSays {
+  /** The member that has the id of the record which it changes or opens. */
+  record: string;
+  /** Whether it opens that record. */
+  opens?: true;
+  /** The roles of device that may make it; the manager's may make every kind. */
+  roles: readonly string[];
+  /** Whether it is taken while a red caution stands on its item. */
+  goes_on_stopped?: true;
+  /** The field that it sets; what stands in [ ] is left out if its member is null. */
+  field?: string;
+  /** The members that make the field's value, or the one member that is all of it. */
+  value?: readonly string[] | string;
+  /** What members are that a device left out; null if nothing is said here. */
+  left_out?: Readonly<Record<string, unknown>>;
+  /** Whether one that was never tried to send may be changed in place. */
+  replaceable?: true;
+  /** Whether some of its words stay out of the log, and so need salt. */
+  salted?: true;
+  /** The most characters of a member's text, or of each text in its list. */
+  longest?: Readonly<Record<string, number>>;
+}
+"""
+
+
+def app_kinds() -> str:
+    """The whole file."""
+    assert STEPS, "all kinds are gathered"
+    schemas: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
+    kinds = {name: says(KINDS[name], schemas) for name in sorted(KINDS)}
+    first = sorted(family.key for family in FAMILIES.values() if family.settled == "first")
+    return "\n".join(
+        [
+            HEAD,
+            "export const KINDS = {",
+            *(f"  {name}: {json.dumps(said)}," for name, said in kinds.items()),
+            "} as const satisfies Record<Kind, KindSays>;\n",
+            "/** Families in which the first value under a name stands, and a second is refused. */",
+            f"export const FIRST_STANDS = {json.dumps(first)} as const;\n",
+        ]
+    )
+
+
+def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
+    """What one kind says of itself; what is usual is left out."""
+    table: dict[str, Any] = {"record": kind.record_member, "roles": sorted(kind.roles)}
+    if issubclass(kind, Opening):
+        table["opens"] = True
+    elif kind.goes_on_stopped:
+        table["goes_on_stopped"] = True
+    if issubclass(kind, Edit):
+        table["field"] = kind.field_name
+        table["value"] = kind.whole_value or kind.value_members
+        left_out = {
+            name: kind.model_fields[name].default
+            for name in kind.value_members
+            if not kind.model_fields[name].is_required() and kind.model_fields[name].default is not None
+        }
+        if left_out:
+            table["left_out"] = left_out
+    if kind.replaceable:
+        table["replaceable"] = True
+    if kind.personal:
+        table["salted"] = True
+    longest = {
+        name: most
+        for name, schema in schemas[kind.__name__]["properties"].items()
+        if name not in Operation.model_fields and (most := longest_text(schema)) is not None
+    }
+    if longest:
+        table["longest"] = longest
+    return table
+
+
+def longest_text(schema: dict[str, Any]) -> int | None:
+    """The most characters of a text, of the text among several choices, or of each text in a list."""
+    for inner in (schema, *schema.get("anyOf", ()), schema.get("items", {})):
+        if inner.get("type") == "string" and "maxLength" in inner:
+            return int(inner["maxLength"])
+    return None
