@@ -3,6 +3,7 @@
 import { holdingCautions } from "./cautions.ts";
 import { pieceCount, thingName, whereIs } from "./custody.ts";
 import type { ReceiptValue } from "./fields.ts";
+import { beginning } from "./kinds_read.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { tagsOf, zoneName } from "./progress.ts";
 import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
@@ -10,6 +11,8 @@ import { fieldValue, listed } from "./values.ts";
 
 export type Receipt = ReceiptValue & { id: string; made_at: string; signed_by: string; strokes: string };
 
+/** What one line of a receipt holds, in characters. */
+const MOST_WORDS = 400;
 /** From this severity on a fault stands on the receipt. */
 const VISIBLE = 2;
 
@@ -33,7 +36,7 @@ export function receiptLine(item: ItemRecord): ReceiptLine {
   return {
     item_id: item.record_id,
     tags: tags.length ? tags : told.map((one) => one.tag),
-    words: words.slice(0, 400),
+    words: beginning(words, MOST_WORDS),
   };
 }
 

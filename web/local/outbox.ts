@@ -38,11 +38,27 @@ export function amend<K extends Kind>(kind: K, body: Partial<BodyOf<K>>): Promis
   return keepInStore(kind, body, { amending: true });
 }
 
+let seesNothing = false;
+
+/**
+ * What is kept while this is called was typed before the value that stands now was there to be seen: if they differ, it
+ * ends as a disagreement instead of replacing it.
+ */
+export function keptUnseen<T>(work: () => T): T {
+  seesNothing = true;
+  try {
+    return work();
+  } finally {
+    seesNothing = false;
+  }
+}
+
 async function keepInStore(
   kind: Kind,
   body: object,
   { photo, amending = false }: { photo?: PhotoBytes; amending?: boolean },
 ): Promise<Operation> {
+  const unseen = seesNothing;
   const photoStores = photo ? (["photo", "photo_bytes"] as const) : [];
   const operation = await transact(
     ["record", "outbox", "setting", ...photoStores],
@@ -68,7 +84,7 @@ async function keepInStore(
       if (says.salted) draft.salt ??= newSalt();
       const edit = fieldOf(draft);
       if (edit && !("seen" in body)) {
-        const record = await currentIn(tx, record_id);
+        const record = unseen ? null : await currentIn(tx, record_id);
         draft.seen = record?.fields[edit[0]]?.operation_id ?? null;
       }
       draft.device_seq = await nextSeq(tx);
@@ -178,14 +194,20 @@ export function refused(): Promise<Refused[]> {
   return transact(["refused"], "readonly", (tx) => tx.objectStore("refused").getAll());
 }
 
+/** Refusals of whoever made an operation: it is sent again in the name of who is at this device now. */
+const ABOUT_THE_PERSON = new Set(["person_not_on_day", "hat_does_not_fit"]);
+
 /**
  * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the
  * same transaction.
  */
 export async function sendAgain(again: Refused, changes: object) {
   await transact(["refused", "outbox", "setting"], "readwrite", async (tx) => {
+    const device = await settingIn(tx, "device");
+    const person = ABOUT_THE_PERSON.has(again.problem.code) ? { made_by: device?.person_id ?? "" } : {};
     const operation = {
       ...again.operation,
+      ...person,
       operation_id: newId(),
       device_seq: await nextSeq(tx),
       ...changes,

@@ -1,11 +1,18 @@
 /** Fields that are typed into. Each saves with every key; none has a "save" button. */
 import type { JSX } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { longestText, type TextOf } from "../job/kinds_read.ts";
+import { keptUnseen } from "../local/outbox.ts";
+import { dropDraft, holdDraft, leftDraft } from "./drafts.ts";
 import { attempt } from "./notices.tsx";
+
+/** What a line of an operation holds. Whatever takes more, or less, says into which member it goes. */
+const LINE = 400;
 
 /**
  * A line or a box of text; every keystroke goes to `save`.
- * `of` tells fields of the same label on one screen apart
+ * `of` tells fields of the same label on one screen apart; `into` is the member of an operation that takes the text, and
+ * says how much it takes.
  */
 export function Typed({
   label,
@@ -17,7 +24,8 @@ export function Typed({
   inputmode,
   autocomplete = "off",
   unit,
-  max = 4000,
+  into,
+  max = into ? longestText(into) : LINE,
   of = "",
 }: {
   label: string;
@@ -29,6 +37,7 @@ export function Typed({
   inputmode?: string;
   autocomplete?: string;
   unit?: string;
+  into?: TextOf;
   max?: number;
   of?: string;
 }) {
@@ -43,28 +52,36 @@ export function Typed({
   const draft = `draft ${location.hash} ${of} ${label}`;
   const newest = useRef<string | null>(null);
   const saving = useRef(false);
-  const keepNow = async (text: string) => {
+  const from = useRef<string | null>(null); // what stood here when the typing began
+  const keepNow = async (text: string, keepIt = save) => {
     newest.current = text;
     setText(text);
-    holdDraft(draft, text);
+    from.current ??= String(value ?? "");
+    holdDraft(draft, { text, from: from.current });
     if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
     saving.current = true;
     while (newest.current !== null) {
       const now = newest.current;
       newest.current = null;
       const kept = await attempt(async () => {
-        await save(now);
+        await keepIt(now);
         return true;
       });
-      if (kept && newest.current === null) dropDraft(draft);
+      if (!kept || newest.current !== null) continue;
+      dropDraft(draft);
+      from.current = null;
     }
     saving.current = false;
   };
   const typed = (event: JSX.TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) =>
     keepNow(event.currentTarget.value);
   useEffect(() => {
-    const left = localStorage.getItem(draft);
-    if (left !== null) keepNow(left); // the page was killed between a key and its saving
+    const left = leftDraft(draft);
+    if (!left) return;
+    // The page was killed between a key and its saving. What somebody else wrote since then was not seen by who typed.
+    from.current = left.from;
+    const unseen = left.from !== String(value ?? "");
+    keepNow(left.text, unseen ? (text) => keptUnseen(() => save(text)) : save);
   }, []);
   const common = {
     id,
@@ -93,22 +110,6 @@ export function Typed({
       )}
     </div>
   );
-}
-
-/**
- * Hold what was typed until it is saved: the database answers some milliseconds later, and a page may be killed in
- * between. This store is written before the key's event ends.
- */
-function holdDraft(draft: string, text: string) {
-  try {
-    localStorage.setItem(draft, text);
-  } catch {
-    // it is full: the save itself says so
-  }
-}
-
-function dropDraft(draft: string) {
-  localStorage.removeItem(draft);
 }
 
 /** Whole numbers from what was typed; null if it is none. */

@@ -27,7 +27,12 @@ export function Arrival({ visit }: { visit: VisitRecord }) {
     <section>
       <h2>Arrival</h2>
       <div class="pair">
-        <Typed label="Ticket" value={fieldValue(visit, "ticket")} save={set("ticket")} max={20} />
+        <Typed
+          label="Ticket"
+          into="open_visit.ticket"
+          value={fieldValue(visit, "ticket")}
+          save={set("ticket")}
+        />
         <Counted label="Bags" value={fieldValue(visit, "bags")} save={set("bags")} />
       </div>
       <Typed
@@ -38,6 +43,7 @@ export function Arrival({ visit }: { visit: VisitRecord }) {
       />
       <Typed
         label="Needs"
+        into="set_visit.value"
         hint="A chair, help with carrying, a quiet place, an interpreter"
         value={fieldValue(visit, "needs")}
         save={set("needs")}
@@ -60,6 +66,7 @@ function Words({ visit, field, type, ...more }: WordsOf) {
   const save = (value: string) => keep("set_consignor", { visit_id: visit.record_id, field, value });
   return (
     <Typed
+      into="set_consignor.value"
       value={fieldValue(visit, `consignor/${field}`)}
       save={save}
       type={type}
@@ -116,7 +123,13 @@ export function Note({ visit }: { visit: VisitRecord }) {
   return (
     <section>
       <h2>Note</h2>
-      <Typed label="Note on this visit" value={fieldValue(visit, "note")} save={set("note")} lines={3} />
+      <Typed
+        label="Note on this visit"
+        into="set_visit.value"
+        value={fieldValue(visit, "note")}
+        save={set("note")}
+        lines={3}
+      />
     </section>
   );
 }

@@ -27,15 +27,22 @@ export function DesksWords({ item, plan, book }: Wanted) {
           {fieldValue(item, field)}
         </p>
       ))}
-      <Typed label="Heading" value={fieldValue(item, "heading")} save={set("heading")} />
+      <Typed
+        label="Heading"
+        into="set_item.value"
+        value={fieldValue(item, "heading")}
+        save={set("heading")}
+      />
       <Typed
         label="Lot description"
+        into="set_item.value"
         value={fieldValue(item, "lot_description")}
         save={set("lot_description")}
         lines={LONG}
       />
       <Typed
         label="Condition"
+        into="set_item.value"
         value={fieldValue(item, "condition_words")}
         save={set("condition_words")}
         lines={LONG}

@@ -2,6 +2,7 @@
 
 import { differencesOf, type Found } from "../../job/closing.ts";
 import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
+import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -152,7 +153,7 @@ function Close({ day_id, named }: { day_id: string; named: string[] }) {
         day_id,
         closed_by: said.closed_by,
         second_by: said.second_by,
-        named: named.map((words) => words.slice(0, 400)),
+        named: named.map((words) => beginning(words, longestText("close_day.named"))),
       });
       drop();
       sayDone("The day is closed with these differences.");

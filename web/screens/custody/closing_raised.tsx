@@ -69,7 +69,13 @@ function Settle({ day_id, difference_id }: { day_id: string; difference_id: stri
     <>
       <Choice label="How it ended" options={ENDS} value={said.ended} choose={set("ended")} />
       <div class="pair">
-        <Typed of={difference_id} label="What was done" value={said.words} save={set("words")} />
+        <Typed
+          of={difference_id}
+          label="What was done"
+          into="settle_difference.words"
+          value={said.words}
+          save={set("words")}
+        />
         <Typed of={difference_id} label="Second person" value={said.second_by} save={set("second_by")} />
       </div>
       <button type="button" disabled={!ready} onClick={settle}>
@@ -140,7 +146,13 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
         empty="None, or not known"
         choose={set("thing_id")}
       />
-      <Typed label="What was seen and done first" value={said.words} save={set("words")} lines={2} />
+      <Typed
+        label="What was seen and done first"
+        into="raise_difference.words"
+        value={said.words}
+        save={set("words")}
+        lines={2}
+      />
       <Choice
         label="Is the owner told?"
         options={[

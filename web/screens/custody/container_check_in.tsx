@@ -85,6 +85,7 @@ function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) 
         <Typed
           of={item_id}
           label="What differs"
+          into="check_in.words"
           value={done.words}
           save={(words) => amend("check_in", { item_id, words })}
         />

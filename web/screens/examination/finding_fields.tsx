@@ -57,6 +57,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       <Typed
         of={id}
         label="Note"
+        into="record_finding.note"
         hint="Printed as it stands; what the words above do not say"
         value={value.note}
         save={(note) => change({ note })}

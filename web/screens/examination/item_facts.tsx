@@ -22,7 +22,7 @@ type WordsOf = {
 /** One field of an item in words. */
 function Words({ item, field, ...more }: WordsOf) {
   const save = (value: string) => keep("set_item", { item_id: item.record_id, field, value });
-  return <Typed value={fieldValue(item, field)} save={save} {...more} />;
+  return <Typed into="set_item.value" value={fieldValue(item, field)} save={save} {...more} />;
 }
 
 export function WhatItIs({ item }: { item: ItemRecord }) {

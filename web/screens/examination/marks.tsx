@@ -73,6 +73,7 @@ export default function Marks({ item_id }: { item_id: string }) {
           <h2>No marks found?</h2>
           <Typed
             label="Looked at"
+            into="set_item.value"
             hint="A missing mark says something only where it was looked for"
             value={fieldValue(item, "marks_looked")}
             save={(value) => keep("set_item", { item_id, field: "marks_looked", value })}
@@ -112,6 +113,7 @@ function Mark({ id, value, item_id, book, places }: MarkOf) {
       <Typed
         of={id}
         label="As it stands"
+        into="record_mark.text"
         hint="Line by line, mistakes and all"
         value={value.text}
         save={set("text")}

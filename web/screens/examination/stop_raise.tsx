@@ -58,6 +58,7 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
           <Typed
             of={caution.hazard}
             label="What was seen"
+            into="raise_caution.sign"
             hint="What it looks like, not what it is"
             value={said.sign}
             save={set("sign")}

@@ -1,6 +1,7 @@
 /** What is still on this device only, and what the office refused, with what to do. */
 
 import { useState } from "preact/hooks";
+import { longestText } from "../../job/kinds_read.ts";
 import { recordIdOf } from "../../job/record.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { Operation } from "../../job/types.ts";
@@ -129,6 +130,8 @@ function correctable(op: Operation) {
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
+const LONGEST_VALUE = longestText("set_item.value");
+
 function RefusedOne({ one }: { one: Refused }) {
   const { operation, problem } = one;
   const record = useKept(() => currentRecord(recordIdOf(operation)), [one.operation_id]);
@@ -175,6 +178,7 @@ function RefusedOne({ one }: { one: Refused }) {
       {editable && (
         <Typed
           of={one.operation_id}
+          max={isTag ? undefined : LONGEST_VALUE}
           label={editable.label}
           value={isTag && text.length === 6 ? shown(text) : text}
           save={async (now: string) => setText(now)}

@@ -14,7 +14,12 @@ import { get } from "../../sync/office.ts";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
 /** What the office says of labels. */
-type Known = { sheets: Sheet[]; next_tag: string; warning: string };
+type Known = {
+  sheets: Sheet[];
+  next_tag: string | null;
+  serials: { first: number; last: number };
+  warning: string;
+};
 type Sum = "count" | "used" | "spoiled" | "unused";
 const SUMS: [Sum, string][] = [
   ["count", "Given out"],
@@ -52,7 +57,7 @@ export default function Rolls() {
       </dl>
       {known?.warning && <p class="bar">{known.warning}</p>}
       {problem && <p class="bar">Labels are made at the office: {problem}</p>}
-      <NewRoll day_id={day.record_id} next={freeFrom(counts, known?.next_tag)} />
+      <NewRoll day_id={day.record_id} next={freeFrom(counts, known)} asked={known !== null} />
       {counts.map((roll) => (
         <Roll key={roll.roll_id} roll={roll} day_id={day.record_id} sheets={known?.sheets ?? []} />
       ))}
@@ -61,14 +66,22 @@ export default function Rolls() {
   );
 }
 
-/** The first number after every roll, as far as the office and this device know. */
-function freeFrom(counts: RollCount[], told: string | undefined) {
-  const here = counts.at(-1)?.last_tag;
-  const after = Math.max(here ? serialOf(here) + 1 : 1, told ? serialOf(told) : 1);
-  return codesFrom(after).next().value ?? "";
+/**
+ * The office's next free number, or the one behind the rolls that wait on this device; "" if the office has not said
+ * what is free, or if nothing is.
+ */
+function freeFrom(counts: RollCount[], known: Known | null) {
+  if (!known?.next_tag) return "";
+  const free = serialOf(known.next_tag);
+  const waiting = counts.map((roll) => serialOf(roll.last_tag)).filter((last) => last >= free);
+  const next = Math.max(
+    free,
+    ...waiting.filter((last) => last <= known.serials.last).map((last) => last + 1),
+  );
+  return next <= known.serials.last ? (codesFrom(next).next().value ?? "") : "";
 }
 
-function NewRoll({ day_id, next }: { day_id: string; next: string }) {
+function NewRoll({ day_id, next, asked }: { day_id: string; next: string; asked: boolean }) {
   const [count, setCount] = useState(200);
   const [to, setTo] = useState("printed stock");
   const issue = () =>
@@ -85,6 +98,17 @@ function NewRoll({ day_id, next }: { day_id: string; next: string }) {
       });
       sayDone(`${count} numbers from ${shown(next)} on are given to ${to.trim()}.`);
     });
+  if (!next)
+    return (
+      <section>
+        <h2>Give out a roll</h2>
+        <p>
+          {asked
+            ? "All of this office's numbers are given out. Start the office with another share of them (--numbers)."
+            : "The office says which numbers are free. Open this again when it is in reach."}
+        </p>
+      </section>
+    );
   return (
     <section>
       <h2>Give out a roll</h2>

@@ -1,0 +1,120 @@
+/** The outbox over a database in memory: what is kept, what it was meant to replace, who sends it again. */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { closeDatabase, transact } from "../../web/local/database.ts";
+import {
+  amend,
+  keep,
+  keptUnseen,
+  refused,
+  sendAgain,
+  settle,
+  takeBatch,
+  waiting,
+} from "../../web/local/outbox.ts";
+import { currentRecord } from "../../web/local/records.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+
+const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
+const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
+
+const value = (value, operation_id) => ({
+  value,
+  operation_id,
+  made_by: "ana",
+  made_at: "2026-03-14T10:00:00.000Z",
+  device_id: "d2",
+});
+
+/** The office's copy of the item, with a maker that somebody set. */
+function store(fields) {
+  const record = {
+    kind: "item",
+    record_id: ITEM,
+    day_id: DAY,
+    visit_id: DAY,
+    opened_at: "",
+    opened_by: "",
+    fields,
+    disagreements: [],
+  };
+  return transact(["record"], "readwrite", (tx) => tx.objectStore("record").put(record));
+}
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await transact(["setting"], "readwrite", (tx) =>
+    tx
+      .objectStore("setting")
+      .put({ device_id: "d1", role: "table", person_id: "hester", clock_offset_ms: 0 }, "device"),
+  );
+  await store({ maker: value("unmarked", "op-1") });
+});
+
+test("an edit was made of the value that stood there", async () => {
+  const edit = await keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
+  assert.equal(edit.seen, "op-1");
+});
+
+test("a draft from before somebody else wrote does not overwrite their words", async () => {
+  // Typed while "unmarked" stood there, the tab was killed; another table wrote, and the feed brought it.
+  await store({ maker: value("marked inside the cover", "op-2") });
+  const edit = await keptUnseen(() => keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" }));
+  assert.equal(edit.seen, null);
+  const record = await currentRecord(ITEM);
+  assert.equal(record.fields.maker.value, "marked inside the cover");
+  assert.equal(record.disagreements.length, 1);
+  const later = await keep("set_item", { item_id: ITEM, field: "materials", value: "tin" });
+  assert.equal(later.seen, null);
+});
+
+test("a word typed is one operation, until it was tried to send", async () => {
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "m" });
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "ma" });
+  assert.deepEqual(
+    (await waiting()).map((op) => op.value),
+    ["ma"],
+  );
+  await takeBatch(10);
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "mar" });
+  assert.deepEqual(
+    (await waiting()).map((op) => op.value),
+    ["ma", "mar"],
+  );
+});
+
+test("kinds that stand for what somebody did are never changed in place", async () => {
+  const zone = { item_id: ITEM, zone: "nose", state: "clear", reason: null, light: null, count: null };
+  await keep("examine_zone", zone);
+  await keep("examine_zone", { ...zone, state: "finding" });
+  assert.equal((await waiting()).length, 2);
+});
+
+test("an amendment leaves the rest of the value as it stands", async () => {
+  await store({ "origins/nose": value({ origin: "replaced", note: "" }, "op-3") });
+  const made = await amend("record_origin", { item_id: ITEM, zone: "nose", note: "later glass" });
+  assert.deepEqual([made.origin, made.note, made.seen], ["replaced", "later glass", "op-3"]);
+});
+
+test("words that stay out of the log have salt", async () => {
+  const made = await keep("set_consignor", { visit_id: DAY, field: "name", value: "Barnaby Tumblewick" });
+  assert.match(made.salt, /^[0-9a-f]{32}$/);
+});
+
+test("what was refused for whoever made it is sent again in the name of who is there now", async () => {
+  const made = await keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
+  const problem = { code: "person_not_on_day", title: "", detail: "", hint: "" };
+  await settle([
+    { operation_id: made.operation_id, outcome: "refused", office_seq: 1, disagreement: false, problem },
+  ]);
+  const device = { device_id: "d1", role: "table", person_id: "ned", clock_offset_ms: 0 };
+  await transact(["setting"], "readwrite", (tx) => tx.objectStore("setting").put(device, "device"));
+  const [one] = await refused();
+  await sendAgain(one, {});
+  const [again] = await waiting();
+  assert.equal(again.made_by, "ned");
+  assert.notEqual(again.operation_id, made.operation_id);
+  assert.deepEqual(await refused(), []);
+});
