@@ -41,7 +41,12 @@ export default function Stop({ item_id }: { item_id: string }) {
         <Signs pack={book.cautions} plan={plan} choose={setChosen} />
       </section>
       <p class="hint">
-        {book.cautions.country}. {book.cautions.notice} <a href="#/cards">Cards to print</a>
+        {book.cautions.country}. {book.cautions.notice}
+      </p>
+      <p>
+        <a class="button" href="#/cards">
+          Cards to print
+        </a>
       </p>
     </Frame>
   );

@@ -54,7 +54,12 @@ export default function StopHere() {
         </section>
       )}
       <p class="hint">
-        {pack.country}. {pack.notice} <a href="#/cards">Cards to print</a>
+        {pack.country}. {pack.notice}
+      </p>
+      <p>
+        <a class="button" href="#/cards">
+          Cards to print
+        </a>
       </p>
     </Frame>
   );
