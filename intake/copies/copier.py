@@ -58,7 +58,7 @@ class News:
     all_words: dict[str, str]  # what is left, up to where the copy reaches; only where something was erased
     plans: list[dict[str, Any]]
     devices: bytes
-    schema_step: int
+    office: office.Office
 
 
 class Copier:
@@ -125,7 +125,7 @@ class Copier:
             lag = self._lag(head, news)
             if lag.nothing:
                 self.complete_at = began
-            self._count(head, complete=lag.nothing, schema_step=news.schema_step)
+            self._count(head, complete=lag.nothing, schema_step=news.office.schema_step)
             self.have.update(line["sha256"] for line in taken)
             self.have_bytes += sum(line["bytes"] for line in taken)
             return lag
@@ -175,6 +175,7 @@ class Copier:
             office_id=ours.office_id,
             epoch=ours.epoch,
             schema_step=ours.schema_step,
+            numbers=ours.numbers,
             sealed_to=self._seal_to,
             office_seq=0,
             chain=CHAIN_START,
@@ -229,7 +230,7 @@ class Copier:
             all_words=office.words_between(tx, 0, head.office_seq) if erased else {},
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
-            schema_step=office.office_of(tx).schema_step,
+            office=office.office_of(tx),
         )
 
     def _note_photos(self, tx: Reading) -> None:
@@ -258,6 +259,7 @@ class Copier:
             head = self._add(head, "words", self._word_lines(news.words))
             head = self._add(head, "log", self._log_lines(news.rows))
             head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
+        head = head.model_copy(update={"numbers": news.office.numbers})
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
         return self._add_whole(head, "files", self._own_files())

@@ -78,6 +78,7 @@ class Head(BaseModel):
     office_id: str
     epoch: str
     schema_step: int
+    numbers: tuple[int, int] | None
     sealed_to: str | None
     office_seq: int
     chain: str

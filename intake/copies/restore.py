@@ -182,10 +182,16 @@ def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], era
 
 def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]]) -> None:
     """Which office this is, in a new epoch; its plans, devices and erasures, and what it seals with."""
+    first, last = reader.head.numbers or (None, None)
     tx.run(
-        "INSERT INTO office (only_row, epoch, office_id) VALUES (1, :epoch, :office_id)",
+        """
+        INSERT INTO office (only_row, epoch, office_id, first_serial, last_serial)
+        VALUES (1, :epoch, :office_id, :first, :last)
+        """,
         epoch=str(uuid.uuid4()),
         office_id=reader.head.office_id,
+        first=first,
+        last=last,
     )
     tx.run_many(
         "INSERT INTO plan_version (class_id, version, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",

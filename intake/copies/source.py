@@ -33,11 +33,15 @@ PHOTO_COLUMNS = ("sha256", "bytes", "media_type", "width", "height", "received_a
 
 @dataclass(frozen=True)
 class Office:
-    """Which office this is. A restored office keeps its `office_id` and has a new `epoch`."""
+    """Which office this is. A restored office keeps its `office_id` and has a new `epoch`.
+
+    `numbers` are the first and the last serial of the tag numbers that are its to give out.
+    """
 
     office_id: str
     epoch: str
     schema_step: int
+    numbers: tuple[int, int] | None
 
 
 @dataclass(frozen=True)
@@ -117,9 +121,10 @@ def photo_file(folder: Path, sha256: str) -> Path:
 
 
 def office_of(tx: Reading) -> Office:
-    row = tx.one("SELECT office_id, epoch FROM office")
+    row = tx.one("SELECT office_id, epoch, first_serial, last_serial FROM office")
     assert row is not None  # the office names itself when it first starts
-    return Office(row["office_id"], row["epoch"], tx.value("PRAGMA user_version"))
+    numbers = None if row["first_serial"] is None else (row["first_serial"], row["last_serial"])
+    return Office(row["office_id"], row["epoch"], tx.value("PRAGMA user_version"), numbers)
 
 
 def newest(tx: Reading) -> int:

@@ -11,6 +11,7 @@ import pytest
 
 from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder
+from intake.copies.head import framed, unframed
 from intake.copies.places import set_copy_key
 from intake.copies.reading import head_of
 from intake.copies.restore import OfficeInTheWay, write_files
@@ -187,6 +188,23 @@ def test_a_damaged_operation_costs_what_hangs_on_it_and_no_more(
     assert any(f"up to operation {broken[0] - 1} of {len(rows)}" in fault for fault in told.faults)
     assert {row[1] for row in contents(new)["log"]} == {row[1] for row in rows} - {broken[1]}
     assert faults_of(new) == []
+
+
+def test_a_row_that_was_changed_with_its_check_is_noticed_by_the_chain(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """Somebody with the stick writes other words into the log, and a check that fits them."""
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    lines = (copy / "log.jsonl").read_bytes().splitlines(keepends=True)
+    place = next(at for at, line in enumerate(lines) if b"jug 0-0" in line)
+    value = unframed(lines[place])
+    value["rows"][0]["operation"] = value["rows"][0]["operation"].replace("jug 0-0", "mug 0-0")
+    lines[place] = framed(value)
+    (copy / "log.jsonl").write_bytes(b"".join(lines))
+    told = restored_from(copy, new)
+    assert told.operations == place
+    assert any(f"up to operation {place}" in fault for fault in told.faults)
 
 
 def test_a_damaged_photo_is_named_and_the_others_are_kept(

@@ -92,6 +92,7 @@ TABLES = {
     "photos": "SELECT sha256, bytes, media_type, width, height, received_at FROM photo_file ORDER BY sha256",
     "plans": "SELECT * FROM plan_version ORDER BY class_id, version",
     "devices": "SELECT device_id, name, role, key_sha256, paired_at, revoked_at FROM device ORDER BY device_id",
+    "office": "SELECT office_id, first_serial, last_serial FROM office",
     "aside": "SELECT * FROM set_aside ORDER BY operation_id",
     **DERIVED,
 }
