@@ -1,7 +1,7 @@
 """The app's types for operations, written from the office's own models into web/job/operations.ts.
 
-`python -m intake.app_types` writes the file, and the table of kinds beside it. A test holds it current, and `tsc` holds the app to it: a kind that
-changes here does not compile there until the app follows.
+`python -m intake.app_types` writes the file, and the table of kinds beside it. A test holds both current, and `tsc`
+holds the app to them: a kind that changes here does not compile there until the app follows.
 """
 
 from __future__ import annotations
