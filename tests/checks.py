@@ -110,6 +110,8 @@ TOUCHES_THE_SYSTEM = (
     "tests/setup/test_system.py",
     "tests/sync/test_cases.py",
 )
+#: A file's tests stay together, since some share what took long to make; the files that take longest come first.
+SIDE_BY_SIDE = ("-n", "2", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
 #: What drives a browser or gets a whole machine ready is no test of the office.
 NOT_THE_OFFICE = ("tests/journeys", "tests/setup/test_fresh_clone.py")
 
@@ -136,7 +138,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
             *(python, "-m", "tests.without_posix", "tests"),
             *(f"--ignore={path}" for path in NOT_THE_OFFICE),
         ],
-        "pytest": lambda: [python, "-m", "pytest", *more],
+        "pytest": lambda: [python, "-m", "pytest", *SIDE_BY_SIDE, *more],
     }
 
 

@@ -37,6 +37,24 @@ from tests.phone import Phone
 T = TypeVar("T")
 
 
+#: What takes longest is begun first, so that at the end nobody waits for one of these alone.
+SLOWEST = (
+    "tests/setup/test_fresh_clone.py",
+    "tests/journeys/test_killed.py",
+    "tests/custody",
+    "tests/journeys",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    def place(item: pytest.Item) -> int:
+        return next(
+            (place for place, path in enumerate(SLOWEST) if item.nodeid.startswith(path)), len(SLOWEST)
+        )
+
+    items.sort(key=place)
+
+
 class Clock:
     """The office's clock, set by the test."""
 
