@@ -169,7 +169,8 @@ def in_hall(one: argparse.ArgumentParser) -> None:
 
 def hall_of(options: argparse.Namespace) -> HallAsked | None:
     """The hall that was asked for, or None. Raises CommandError for options that do not go with it."""
-    if options.hall is None:
+    named = os.environ.get("INTAKE_HALL") if options.hall is None else options.hall
+    if named is None:
         if options.new_certificate or options.page_port:
             raise CommandError(
                 "--new-certificate and --page-port say how a hall is opened, and none was asked for.",
@@ -185,18 +186,18 @@ def hall_of(options: argparse.Namespace) -> HallAsked | None:
                 hint="Take --hall where phones meet a laptop, and the other where the office has a name of its own.",
             )
     return HallAsked(
-        name=options.hall or None,
+        name=named or None,
         page_port=said.read("page_port", read_port, PAGE_PORT, what=A_PORT),
         anew=options.new_certificate,
     )
 
 
-def settings_of(options: argparse.Namespace) -> Settings:
+def settings_of(options: argparse.Namespace, *, in_a_hall: bool) -> Settings:
     settings = read_settings(
         vars(options),
         os.environ,
         options.data,
-        host=HOST if options.hall is None else EVERYWHERE,
+        host=EVERYWHERE if in_a_hall else HOST,
         withdraw_app=getattr(options, "withdraw_app", False),
         copy_to=copy_folders(options, os.environ),
         seal_copies=getattr(options, "sealed", False),
@@ -208,14 +209,15 @@ def settings_of(options: argparse.Namespace) -> Settings:
 def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
     hall = hall_of(options)
-    return run_office(settings_of(options), hall=hall)
+    return run_office(settings_of(options, in_a_hall=hall is not None), hall=hall)
 
 
 def run_demo(options: argparse.Namespace) -> int:
     """Seed the invented day if it is not there, then serve it and show a manager's pairing code."""
     from intake.demo import seed_day, throw_away  # seeding draws pictures; no other command needs that
 
-    hall, settings = hall_of(options), settings_of(options)
+    hall = hall_of(options)
+    settings = settings_of(options, in_a_hall=hall is not None)
     if options.fresh:
         with only_one(settings.data_folder, "throwing the demo's day away"):
             throw_away(settings.data_folder)

@@ -35,6 +35,7 @@ for (const [check, changed, state] of [
   ["camera", { camera: "none" }, "not-good"],
   ["camera", { camera: "not-tried" }, "unknown"],
   ["kept", { kept: false }, "not-good"],
+  ["kept", { kept: false, handheld: false }, "unknown"],
   ["kept", { kept: null }, "unknown"],
   ["room", { room_bytes: 900_000_000 }, "not-good"],
   ["room", { room_bytes: 1_000_000_000 }, "good"],

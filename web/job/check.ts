@@ -96,7 +96,7 @@ function camera({ camera, secure }: Facts) {
   return line("camera", "not-good", "It may not use the camera.", todo);
 }
 
-function kept({ kept, installed }: Facts) {
+function kept({ kept, installed, handheld }: Facts) {
   if (kept)
     return line(
       "kept",
@@ -105,10 +105,12 @@ function kept({ kept, installed }: Facts) {
     );
   if (kept === null)
     return line("kept", "unknown", "The browser does not say whether it keeps what it holds.");
+  const words = "Short of room, the browser may clear what it holds.";
+  if (!handheld) return line("kept", "unknown", words, "Let it send before it is put away.");
   const todo = installed
     ? "Press the key below to ask for it. If it stays so, send often and clear other things off the device."
     : "Install the app, open it from the home screen and press the key below.";
-  return line("kept", "not-good", "Short of room, the browser may clear what it holds.", todo);
+  return line("kept", "not-good", words, todo);
 }
 
 function room({ room_bytes }: Facts) {

@@ -24,7 +24,7 @@ export type Device = {
   name: string;
   role: string;
   paired_at: string;
-  last_seen_at: string;
+  last_seen_at: string | null;
   revoked_at: string | null;
   check: KeptCheck | null;
 };
@@ -105,8 +105,10 @@ export default function Devices() {
               <span class="what">
                 {device.name}{" "}
                 <small>
-                  {ROLES.find(([key]) => key === device.role)?.[1]}, last seen{" "}
-                  {momentWords(device.last_seen_at)}
+                  {ROLES.find(([key]) => key === device.role)?.[1]},{" "}
+                  {device.last_seen_at
+                    ? `last seen ${momentWords(device.last_seen_at)}`
+                    : "not heard of since it was paired"}
                 </small>
                 {!device.revoked_at && <Checked check={device.check} />}
               </span>

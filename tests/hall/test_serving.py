@@ -1,0 +1,144 @@
+"""`serve --hall` as a process of its own: what is served where, what is on the disk, what it refuses."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import ssl
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+import httpx
+import pytest
+from cryptography.hazmat.primitives import serialization
+
+from intake.bench.served import free_port
+from intake.hall.certificates import read_certificates
+
+NAME = "thimblewick.local"
+SERVE = [sys.executable, "-m", "intake", "serve"]
+
+
+@dataclass
+class Served:
+    """A hall in a process of its own: its ports, and what it said until it served."""
+
+    process: subprocess.Popen[str]
+    port: int
+    page_port: int
+    said: str
+
+
+@contextmanager
+def serving(folder: Path, *words: str) -> Iterator[Served]:
+    port, page_port = free_port(), free_port()
+    ports = ["--port", str(port), "--page-port", str(page_port)]
+    process = subprocess.Popen(
+        [*SERVE, *words, *ports, "--data", str(folder)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    )
+    try:
+        said = ""
+        assert process.stdout is not None
+        for line in process.stdout:  # it ends with the process, if that says nothing of an office
+            said += line
+            if line.startswith("The office is at"):
+                break
+        yield Served(process, port, page_port, said)
+    finally:
+        process.kill()
+        process.communicate()
+
+
+def refused(*words: str, **environment: str) -> str:
+    """What it says in place of serving."""
+    done = subprocess.run(
+        [*SERVE, *words],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+        env={**os.environ, **environment},
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "Traceback" not in done.stderr
+    return done.stderr
+
+
+def ask_over_tls(folder: Path, port: int, name: str) -> int:
+    """The status of /health for somebody who trusts the authority alone. Raises ssl.SSLError for a wrong name."""
+    context = ssl.create_default_context(cafile=folder / "hall" / "authority.pem")
+    with (
+        socket.create_connection(("127.0.0.1", port), timeout=30) as plain,
+        context.wrap_socket(plain, server_hostname=name) as secure,
+    ):
+        secure.sendall(f"GET /health HTTP/1.1\r\nHost: {name}\r\nConnection: close\r\n\r\n".encode())
+        return int(secure.recv(64).split()[1])
+
+
+def test_a_hall_is_served_and_ends_like_any_office(tmp_path: Path) -> None:
+    with serving(tmp_path, "--hall", "thimblewick") as hall:
+        assert ask_over_tls(tmp_path, hall.port, NAME) == 200
+        assert ask_over_tls(tmp_path, hall.port, "10.42.0.1") == 200
+        with pytest.raises(ssl.SSLCertVerificationError):
+            ask_over_tls(tmp_path, hall.port, "elsewhere.local")
+        page = httpx.get(f"http://127.0.0.1:{hall.page_port}/")
+        assert f"https://{NAME}:{hall.port}/#/check" in page.text
+        hall.process.send_signal(signal.SIGTERM)
+        hall.process.wait(30)
+    groups = " ".join(read_certificates(tmp_path / "hall").groups)
+    assert f"The office is at https://{NAME}:{hall.port}" in hall.said
+    assert hall.said.index(groups) < hall.said.index("Pairing code"), "trust comes before pairing"
+
+
+def test_no_private_key_is_on_the_disk_but_the_server_s(tmp_path: Path) -> None:
+    """Every byte that the running office has written is looked at."""
+    with serving(tmp_path, "--hall", "thimblewick"):
+        files = {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()}
+    hall = read_certificates(tmp_path / "hall")
+    assert [file for file, content in files.items() if b"PRIVATE KEY" in content] == [hall.key_file]
+    key = serialization.load_pem_private_key(files[hall.key_file], None)
+    assert key.public_key() == hall.servers[0].public_key() != hall.authority.public_key()
+
+
+def test_the_next_start_needs_no_name_and_new_certificates_are_asked_for(tmp_path: Path) -> None:
+    with serving(tmp_path, "--hall", "thimblewick"):
+        before = read_certificates(tmp_path / "hall")
+    with serving(tmp_path, "--hall") as hall:
+        assert ask_over_tls(tmp_path, hall.port, NAME) == 200
+        assert read_certificates(tmp_path / "hall").fingerprint == before.fingerprint
+    with serving(tmp_path, "--hall", "--new-certificate") as hall:
+        assert ask_over_tls(tmp_path, hall.port, NAME) == 200
+        assert read_certificates(tmp_path / "hall").fingerprint != before.fingerprint
+
+
+@pytest.mark.parametrize(
+    ("words", "environment", "said"),
+    [
+        (["--hall", "--address", "https://intake.example.org"], {}, "--address does not go with --hall"),
+        (["--hall"], {"INTAKE_TLS_KEY": "key.pem"}, "INTAKE_TLS_KEY does not go with --hall"),
+        (["--hall", "two words"], {"INTAKE_PAGE_PORT": "0"}, "cannot be a name"),
+        (["--hall", "--page-port", "many"], {}, "--page-port is 'many'"),
+        (["--new-certificate"], {}, "none was asked for"),
+        ([], {"INTAKE_HALL": "under_score", "INTAKE_PAGE_PORT": "0"}, "cannot be a name"),
+    ],
+)
+def test_what_does_not_go_together_is_said(
+    words: list[str], environment: dict[str, str], said: str, tmp_path: Path
+) -> None:
+    assert said in refused(*words, "--data", str(tmp_path), "--port", "0", **environment)
+
+
+def test_the_page_s_port_in_use_is_told_by_its_own_option(tmp_path: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as other:
+        taken = other.getsockname()[1]
+        ports = ["--port", "0", "--page-port", str(taken)]
+        assert f"--page-port {taken + 1}" in refused("--hall", "--data", str(tmp_path), *ports)
+    assert not (tmp_path / "hall").exists(), "nothing is made before the ports are held"
