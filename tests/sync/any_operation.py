@@ -1,0 +1,161 @@
+"""Operations of every kind there is, made from the office's own models: valid to read, often wrong to do.
+
+The same few days, items, tags and fields meet again and again, so that rules are met, and so are earlier values.
+"""
+
+from __future__ import annotations
+
+import random
+from collections import defaultdict
+from itertools import islice
+from typing import Any
+
+from intake.operation import KINDS
+from intake.sync.kinds import READ_OPERATION
+from intake.tagging.tags import codes, serial_of
+from tests.builders import Ids
+
+NUMBERS = list(islice(codes(77), 5))
+ZONES = ["head", "back"]
+FACTS = ["maker", "materials", "packaging"]
+SCHEMAS: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
+WRONG = 0.1  # how often an id names nothing
+
+
+class AnyOperation:
+    """Makes operations; `kept` and `made` are told of them, so that later ones speak of earlier ones."""
+
+    def __init__(self, chance: random.Random, ids: Ids, device_id: str) -> None:
+        self._chance, self._ids, self._device_id = chance, ids, device_id
+        self._known: dict[str, list[str]] = defaultdict(list)
+        self._seq = 0
+
+    def make(self, kind: str) -> dict[str, Any]:
+        schema = SCHEMAS[KINDS[kind].__name__]
+        self._seq += 1
+        operation = {
+            "operation_id": self._ids.id(),
+            "kind": kind,
+            "made_at": self._ids.instant(),
+            "made_by": "hester",
+            "device_id": self._device_id,
+            "device_seq": self._seq,
+        }
+        for name, member in schema["properties"].items():
+            if name not in operation:
+                operation[name] = self._member(kind, name, member)
+        self._mend(operation)
+        return operation
+
+    def learn(self, operation: dict[str, Any], *, disagreement: bool) -> None:
+        """Remember the ids of an operation that was kept."""
+        for name, value in operation.items():
+            if name.endswith("_id") and isinstance(value, str) and name not in ("device_id", "seen"):
+                self._known[name].append(value)
+        if operation["kind"] in ("open_item", "open_container"):
+            self._known["thing_id"].append(operation[KINDS[operation["kind"]].record_member])
+        if operation["kind"] in ("open_visit", "open_day"):
+            self._known["of_id"].append(operation[KINDS[operation["kind"]].record_member])
+        if disagreement:
+            self._known["disagreement_id"] += [operation["operation_id"]] * 3
+            self._known["record_id"] += [operation[KINDS[operation["kind"]].record_member]] * 3
+
+    def _member(self, kind: str, name: str, schema: dict[str, Any]) -> Any:
+        match name:
+            case "tag" | "number":
+                return self._chance.choice(NUMBERS)
+            case "first_tag":
+                return next(codes(self._chance.choice([5000, 5003, 6000])))
+            case "zone":
+                return self._chance.choice(ZONES)
+            case "zones":
+                return ZONES
+            case "seen":
+                return self._chance.choice([None, self._chance.choice(self._known["operation_id"] or [None])])
+            case "field" if kind == "set_item":
+                return self._chance.choice(FACTS)
+            case "salt":
+                return "0" * 32
+            case "strokes":
+                return ""
+            case "made_at" | "taken_at":
+                return self._ids.instant()
+            case "caution_id" | "finding_id" | "roll_id" | "difference_id" | "receipt_id" | "load_id":
+                known = self._known[name][-3:]
+                return self._chance.choice([*known, self._ids.id()])
+        if name.endswith("_id") and "pattern" in str(schema):
+            opens = kind.startswith("open_") and name == KINDS[kind].record_member
+            if "null" in str(schema) and self._chance.random() < 0.3:
+                return None
+            known = self._known[{"into_id": "item_id"}.get(name, name)][-4:]
+            if opens or not known or self._chance.random() < WRONG:
+                return self._ids.id()
+            return self._chance.choice(known)
+        return self._value(schema)
+
+    def _value(self, schema: dict[str, Any]) -> Any:
+        if "$ref" in schema:
+            inner = SCHEMAS[schema["$ref"].rsplit("/", 1)[-1]]
+            return {name: self._value(member) for name, member in inner["properties"].items()}
+        if "anyOf" in schema:
+            return self._value(self._chance.choice(schema["anyOf"]))
+        if "const" in schema:
+            return schema["const"]
+        if "enum" in schema:
+            return self._chance.choice(schema["enum"])
+        match schema["type"]:
+            case "null":
+                return None
+            case "boolean":
+                return self._chance.random() < 0.2
+            case "integer" | "number":
+                return self._chance.randint(
+                    max(1, schema.get("minimum", 1)), min(3, schema.get("maximum", 3))
+                )
+            case "array":
+                return [self._value(schema["items"])]
+        return self._text(schema.get("pattern", ""))
+
+    def _text(self, pattern: str) -> str:
+        made = {
+            "[0-9a-f]{8}-": self._ids.id(),
+            "[0-9a-f]{64}": "ab" * 32,
+            "H[0-9]": "H26",
+            "[A-Z]{3}": "GBP",
+            r"^\d{4}-\d\d-\d\d$": "2026-03-14",
+            "[a-z0-9][a-z0-9-]": "word",
+        }
+        found = next((value for start, value in made.items() if start in pattern), None)
+        return found or self._chance.choice(["words", "other words"])
+
+    def _mend(self, operation: dict[str, Any]) -> None:
+        """What a model asks of two members at once."""
+        match operation["kind"]:
+            case "open_day":
+                operation["people"] = [{"person_id": "hester", "name": "Hester", "roles": ["valuer"]}]
+                operation["tables"] = []
+            case "examine_zone":
+                operation["reason"] = "covered" if operation["state"] == "not-examined" else None
+            case "set_visit":
+                field = operation["field"]
+                operation["value"] = 2 if field in ("bags", "item_count") else "left"
+            case "set_item":
+                operation["value"] = self._chance.choice(["tin", "oak"])
+            case "record_date":
+                operation["earliest"] = operation["latest"] = None
+            case "issue_roll":
+                count = operation["count"]
+                run = islice(codes(serial_of(operation["first_tag"])), count)
+                operation["last_tag"] = list(run)[-1]
+            case "sign_receipt":
+                operation["on_paper"] = "pad 3, number 7"
+                for line in operation["lines"]:
+                    line["item_id"], line["tags"] = self._ids.id(), []
+            case "close_day":
+                operation["closed_by"], operation["second_by"] = "Winifred", "Otis"
+            case "add_person":
+                operation["person"] = {"person_id": "ana", "name": "Ana", "roles": ["porter"]}
+            case "remove_tag":
+                operation["replaced_by"] = None
+            case "attach_record_photo":
+                operation["difference_id"] = self._chance.choice([None, operation["difference_id"]])

@@ -1,0 +1,143 @@
+"""Whatever operations of whatever kinds come, in whatever order: what must hold at the door holds.
+
+Seeds come from hypothesis, which shrinks what it finds; the same office rules are then held against the device's.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import random
+import subprocess
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from intake.operation import KINDS
+from intake.sync.kinds import STEPS
+from tests.builders import Ids
+from tests.checks import ROOT, checks_node
+from tests.door import Door, at_the_door
+from tests.sync.any_operation import AnyOperation
+
+assert STEPS, "all kinds are gathered"
+#: What a little world needs before anything can be done in it, more than once so that things meet.
+FIRST = [
+    "open_day",
+    "open_visit",
+    "open_item",
+    "open_item",
+    "open_container",
+    "open_container",
+    "raise_caution",
+]
+#: Kinds that make things stop, circle, merge or disagree come more often than others.
+OFTEN = ["put_inside", "merge_item", "settle_disagreement", "decide_caution", "raise_caution", "tie_tag"]
+FAULT_CODES = {"operation_fault", "unreadable"}
+
+
+async def play(door: Door, seed: int, kinds: list[str]) -> list[dict[str, Any]]:
+    """Send one operation of each kind in turn, and look after each. Those that were kept."""
+    made = AnyOperation(random.Random(seed), door.ids, door.device_id)
+    kept = []
+    for kind in [*FIRST, *kinds]:
+        operation = made.make(kind)
+        before = await door.digests()
+        [answer] = await door.send(operation)
+        code = answer["problem"] and answer["problem"]["code"]
+        assert code not in FAULT_CODES, (operation, answer)
+        if answer["outcome"] == "kept":
+            kept.append(operation)
+            made.learn(operation, disagreement=answer["disagreement"])
+        elif not answer["disagreement"]:
+            assert await door.digests() == before, "a refused one leaves no trace"
+    return kept
+
+
+async def circles(door: Door) -> list[str]:
+    """Things that are inside themselves, and items that stand behind themselves, over however many."""
+    found = []
+    for name, member in (("inside", "container_id"), ("merged", "into_id")):
+        rows = await door.database.read(
+            lambda tx, name=name: tx.all("SELECT record_id, value FROM field WHERE name = :name", name=name)  # type: ignore[misc]
+        )
+        into = {row["record_id"]: json.loads(row["value"])[member] for row in rows}
+        for start in into:
+            passed, here = {start}, into[start]
+            while here is not None and here not in passed:
+                passed.add(here)
+                here = into.get(here)
+            found += [start] if here is not None else []
+    return found
+
+
+async def stopped_items(door: Door) -> dict[str, bool]:
+    """Whether each item is stopped, by what the office answers to somebody who goes on with it."""
+    found = {}
+    for record in (await door.feed())["records"]:
+        if record["kind"] == "item":
+            fact = {"item_id": record["record_id"], "field": "heading", "value": "x", "seen": None}
+            [answer] = await door.send(door.make(("set_item", fact)))
+            found[record["record_id"]] = answer["outcome"] == "refused"
+    return found
+
+
+def run(seed: int, kinds: list[str]) -> tuple[list[dict[str, Any]], dict[str, bool]]:
+    async def work() -> tuple[list[dict[str, Any]], dict[str, bool]]:
+        with tempfile.TemporaryDirectory() as folder:
+            async with at_the_door(Path(folder), Ids(seed)) as door:
+                kept = await play(door, seed, kinds)
+                assert await door.faults() == [], "a rebuild comes out equal"
+                assert await circles(door) == []
+                door.next_seq = len(FIRST) + len(kinds) + 1
+                return kept, await stopped_items(door)
+
+    return asyncio.run(work())
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    st.integers(0, 10**6),
+    st.lists(st.sampled_from([*sorted(KINDS), *OFTEN * 4]), min_size=10, max_size=45),
+)
+def test_whatever_comes_what_must_hold_holds(seed: int, kinds: list[str]) -> None:
+    run(seed, kinds)
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_kind_is_kept_now_and_then(kind: str) -> None:
+    """The yardstick of the above: none of it would mean much if a kind were always refused."""
+    for seed in range(40):
+        kept, _ = run(
+            seed, ["raise_difference", "tie_tag", "issue_roll", "set_item", "set_item", kind, kind, kind]
+        )
+        if any(operation["kind"] == kind for operation in kept[len(FIRST) - 2 :]):
+            return
+    raise AssertionError(f"{kind} was never kept")
+
+
+def test_stopped_is_the_same_on_device_and_office(tmp_path: Path) -> None:
+    """The device applies what was kept to its own copies, and says of each item whether it is stopped."""
+    games = []
+    for seed in range(40):
+        chance = random.Random(seed)
+        kinds = [
+            "raise_caution",
+            *chance.choices(["raise_caution", "decide_caution", "settle_disagreement"], k=20),
+        ]
+        kept, stopped = run(seed, kinds)
+        games.append({"operations": kept, "stopped": stopped})
+    assert {value for game in games for value in game["stopped"].values()} == {True, False}
+    file = tmp_path / "games.json"
+    file.write_text(json.dumps(games), "utf-8")
+    done = subprocess.run(
+        [str(checks_node().program), str(ROOT / "tests" / "web" / "stopped_here.js"), str(file)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr

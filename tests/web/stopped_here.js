@@ -1,0 +1,25 @@
+/** Reads games that the office played, plays them on device copies, and says where the two differ on what is stopped. */
+import { readFileSync } from "node:fs";
+import { isStopped } from "../../web/job/cautions.ts";
+import { applyOperation, recordIdOf } from "../../web/job/record.ts";
+
+const games = JSON.parse(readFileSync(process.argv[2], "utf-8"));
+let wrong = 0;
+for (const { operations, stopped } of games) {
+  const records = new Map();
+  for (const operation of operations) {
+    const id = recordIdOf(operation);
+    const result = applyOperation(records.get(id) ?? null, operation);
+    if ("record" in result) records.set(id, result.record);
+    else if (operation.kind !== "erase_consignor") {
+      console.log(`${operation.kind} was kept at the office and is refused here: ${result.refusal.code}`);
+      wrong += 1;
+    }
+  }
+  for (const [id, there] of Object.entries(stopped)) {
+    if (isStopped(records.get(id)) === there) continue;
+    console.log(`the item ${id} is ${there ? "" : "not "}stopped at the office, and otherwise here`);
+    wrong += 1;
+  }
+}
+process.exit(wrong ? 1 : 0);
