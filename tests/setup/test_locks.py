@@ -17,22 +17,20 @@ from intake.setup.lock import NODE, OFFICE, ROOT, TESTS, download_mb
 LOCKS = [OFFICE, TESTS, NODE]
 #: What Python says of itself on each system. Source: PEP 508, "Environment Markers".
 SYSTEMS = {
-    "linux": {"os_name": "posix", "platform_system": "Linux", "platform_machine": "x86_64"},
-    "darwin": {"os_name": "posix", "platform_system": "Darwin", "platform_machine": "arm64"},
-    "win32": {"os_name": "nt", "platform_system": "Windows", "platform_machine": "AMD64"},
+    "linux": {"sys_platform": "linux", "os_name": "posix", "platform_machine": "x86_64"},
+    "darwin": {"sys_platform": "darwin", "os_name": "posix", "platform_machine": "arm64"},
+    "darwin on Intel": {"sys_platform": "darwin", "os_name": "posix", "platform_machine": "x86_64"},
+    "win32": {"sys_platform": "win32", "os_name": "nt", "platform_machine": "AMD64"},
 }
+PLATFORMS = {"linux": "Linux", "darwin": "Darwin", "win32": "Windows"}
 PYTHONS = ["3.11", "3.12", "3.13", "3.14"]
 
 
 def environment(system: str, python: str) -> dict[str, str]:
     own: Environment = default_environment()
     versions = {"python_version": python, "python_full_version": f"{python}.0"}
-    return {
-        **{key: str(value) for key, value in own.items()},
-        **SYSTEMS[system],
-        "sys_platform": system,
-        **versions,
-    }
+    where = {**{key: str(value) for key, value in own.items()}, **SYSTEMS[system], **versions}
+    return {**where, "platform_system": PLATFORMS[where["sys_platform"]]}
 
 
 def entries(lock: Path) -> list[str]:
