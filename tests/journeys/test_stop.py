@@ -11,6 +11,16 @@ from tests.conftest import Office
 from tests.journeys.conftest import Open
 from tests.journeys.test_one_item import phone_at_a_table
 
+# Two drawings after the cautions stand on the page: by then every part of it has read them.
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
+
+def expect_frozen(page: Page, words: str) -> None:
+    """Nothing can be entered, and not only because the cautions were not read yet."""
+    expect(page.get_by_role("alert")).to_contain_text(words)
+    page.evaluate(DRAWN)
+    assert page.locator("fieldset.frozen[disabled]").count() > 0
+
 
 def first_minute(page: Page) -> Any:
     return page.locator(".first-minute")
@@ -55,8 +65,8 @@ def test_the_cards_are_there_offline_and_print_on_one_page_each(
     page.goto(f"{office.address}/#/stop")
     page.get_by_role("link", name="Cards to print").click()
     expect(page.get_by_role("article", name="Card for the wall")).to_be_visible()
-    pdf = page.pdf(format="A4")
-    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 2
+    for paper in ("A4", "Letter", "A2"):  # on A2 both would fit on one
+        assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper))) == 2, paper
 
 
 def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
@@ -76,7 +86,7 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     expect(decided.get_by_role("button", name="Goes home with the owner")).to_have_count(0)
     for part in ("photos", "tag"):
         page.goto(f"{item}/{part}")
-        expect(page.locator("fieldset.frozen[disabled]").first).to_be_visible()
+        expect_frozen(page, "Do not touch. People away first")
 
 
 def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
@@ -93,7 +103,7 @@ def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
     expect(page.get_by_role("heading", level=1)).to_contain_text("Photos")
     expect(page.locator("fieldset.frozen")).to_have_count(0)
     page.goto(f"{item}/tag")
-    expect(page.locator("fieldset.frozen[disabled]").first).to_be_visible()
+    expect_frozen(page, "Leave it wrapped")
 
 
 def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(
