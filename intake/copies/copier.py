@@ -117,9 +117,8 @@ class Copier:
             try:
                 head, taken = self._copy_photos(head)
             except OSError:
-                self._count(
-                    head
-                )  # texts are small and come first: a photo for which there is no room keeps none out
+                # Texts are small and come first: a photo for which there is no room keeps none of them out.
+                self._count(head)
                 raise
             self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
             lag = self._lag(head, news)

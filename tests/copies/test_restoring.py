@@ -207,6 +207,20 @@ def test_a_row_that_was_changed_with_its_check_is_noticed_by_the_chain(
     assert any(f"up to operation {place}" in fault for fault in told.faults)
 
 
+def test_words_that_were_changed_with_their_check_are_not_taken(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    words = head_of(Folder(copy)).words.name
+    lines = (copy / words).read_bytes().splitlines(keepends=True)
+    value = unframed(lines[0])
+    value["words"] = value["words"].replace("Dunnock", "Durnock")
+    (copy / words).write_bytes(b"".join([framed(value), *lines[1:]]))
+    assert any("changed" in fault for fault in restored_from(copy, new).faults)
+    assert not any("Durnock" in row[1] for row in contents(new)["words"])
+
+
 def test_a_damaged_photo_is_named_and_the_others_are_kept(
     office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
 ) -> None:
@@ -363,6 +377,26 @@ def test_erasure_reaches_an_older_copy_after_a_restore(
     (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
     erase(office.settings, visit)
     until_done(copier_of(office.settings, copy))
+    restored_from(copy, new)
+    assert OWNER_NAME.encode() in bytes_below(drawer)
+    until_done(copier_of(new, drawer, begun=True))
+    assert OWNER_NAME.encode() not in bytes_below(drawer)
+
+
+def test_erasure_reaches_an_older_copy_although_the_list_of_erasures_lost_lines(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """A restored office counts its erasures anew: how far an older copy had come under the old count says nothing."""
+    record_items(phone, day, 1, seed=1)
+    record_items(phone, day, 1, seed=2)
+    first, second = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    erase(office.settings, first)
+    drawer = copy.with_name("drawer")
+    until_done(copier_of(office.settings, drawer))
+    erase(office.settings, second)
+    until_done(copier_of(office.settings, copy))
+    for line in (0, 1):
+        flip(copy / "erased.jsonl", line * ((copy / "erased.jsonl").stat().st_size // 4) + 30)
     restored_from(copy, new)
     assert OWNER_NAME.encode() in bytes_below(drawer)
     until_done(copier_of(new, drawer, begun=True))
