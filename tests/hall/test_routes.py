@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from intake.hall.certificates import HallCertificates, hall_certificates
+from intake.hall.opening import HallAsked, settings_in_hall
 from intake.settings import Settings
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
@@ -100,3 +101,22 @@ def test_the_office_s_room_and_time_are_told(manager: Phone) -> None:
     assert told["office_time"] == "2026-03-14T18:00:00.000Z"
     assert told["free_bytes"] > 0
     assert manager.client.get("/health").json()["office_time"] == told["office_time"]
+
+
+@pytest.mark.parametrize(
+    ("origin", "status"),
+    [
+        ("https://thimblewick.local:8765", 200),
+        ("https://10.42.0.1:8765", 200),  # a phone that knows no names, on the laptop's own connection
+        ("https://10.42.0.2:8765", 403),
+    ],
+)
+def test_a_hall_s_fixed_addresses_are_its_own_pages(
+    settings: Settings, clock: Clock, ids: Ids, origin: str, status: int
+) -> None:
+    in_hall, _ = settings_in_hall(replace(settings, port=8765), HallAsked("thimblewick"))
+    plain = replace(settings, address=in_hall.address, other_addresses=in_hall.other_addresses)
+    with running(plain, clock, ids) as office:
+        code = {"code": office.code("table", "Table 1")}
+        answer = office.client().post("/pairing", json=code, headers={"Origin": origin})
+    assert answer.status_code == status
