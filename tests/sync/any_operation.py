@@ -15,7 +15,7 @@ from intake.sync.kinds import READ_OPERATION
 from intake.tagging.tags import codes, serial_of
 from tests.builders import Ids
 
-NUMBERS = list(islice(codes(77), 5))
+NUMBERS = list(islice(codes(77), 8))
 ZONES = ["head", "back"]
 FACTS = ["maker", "materials", "packaging"]
 SCHEMAS: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]

@@ -37,7 +37,15 @@ FIRST = [
     "raise_caution",
 ]
 #: Kinds that make things stop, circle, merge or disagree come more often than others.
-OFTEN = ["put_inside", "put_inside", "merge_item", "settle_disagreement", "decide_caution", "raise_caution", "tie_tag"]
+OFTEN = [
+    "put_inside",
+    "put_inside",
+    "merge_item",
+    "settle_disagreement",
+    "decide_caution",
+    "raise_caution",
+    "tie_tag",
+]
 FAULT_CODES = {"operation_fault", "unreadable"}
 
 
