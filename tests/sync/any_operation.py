@@ -62,6 +62,8 @@ class AnyOperation:
 
     def _member(self, kind: str, name: str, schema: dict[str, Any]) -> Any:
         match name:
+            case "tag" if "null" in str(schema) and self._chance.random() < 0.8:
+                return None  # the whole thing moves, not a piece of it
             case "tag" | "number":
                 return self._chance.choice(NUMBERS)
             case "first_tag":
