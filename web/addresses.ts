@@ -64,7 +64,7 @@ export async function fetchScreen(name: ScreenName): Promise<boolean> {
 export const EVERY_SCREEN = Object.keys(SCREENS) as ScreenName[];
 
 function isScreen(name: string): name is ScreenName {
-  return name in SCREENS;
+  return Object.hasOwn(SCREENS, name);
 }
 
 /** The parts of an address such as `#/item/<id>/zone/<key>`; null if it cannot be read. */

@@ -1,5 +1,6 @@
 /** Start here: what is drawn, and what runs while the app is open. */
 
+import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import {
@@ -10,7 +11,10 @@ import {
   screenFor,
   screenHere,
 } from "./addresses.ts";
+import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
+import { emptyJournal } from "./local/held.ts";
+import { Boundary } from "./parts/boundary.tsx";
 import { sayWrong } from "./parts/notices.tsx";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
@@ -58,7 +62,11 @@ function App() {
   }, [hash, isKnown]);
   if (device === undefined) return <p class="opening">Opening …</p>;
   const key = name === "queue" ? name : name + JSON.stringify(about); // the list stays while its entries are opened
-  return <Screen key={key} name={name} about={about} />;
+  return (
+    <Boundary key={key}>
+      <Screen name={name} about={about} />
+    </Boundary>
+  );
 }
 
 /** A phone may close the app while its camera is open: it opens again where it was. A scanned tag goes to its item. */
@@ -75,6 +83,8 @@ document.addEventListener("visibilitychange", () => {
 });
 
 goToPlace();
+emptyJournal().catch(sayWrong);
+readAgainWhenShown();
 render(<App />, document.getElementById("app") as HTMLElement);
 startSync();
 keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https

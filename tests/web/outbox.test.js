@@ -2,18 +2,10 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
-import { closeDatabase, transact } from "../../web/local/database.ts";
-import {
-  amend,
-  keep,
-  keptUnseen,
-  refused,
-  sendAgain,
-  settle,
-  takeBatch,
-  waiting,
-} from "../../web/local/outbox.ts";
-import { currentRecord } from "../../web/local/records.ts";
+import { write } from "../../web/local/changes.ts";
+import { closeDatabase } from "../../web/local/database.ts";
+import { loadAgain, record, refused, waiting } from "../../web/local/memory.ts";
+import { amend, keep, keptUnseen, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
@@ -29,7 +21,7 @@ const value = (value, operation_id) => ({
 
 /** The office's copy of the item, with a maker that somebody set. */
 function store(fields) {
-  const record = {
+  const copy = {
     kind: "item",
     record_id: ITEM,
     day_id: DAY,
@@ -39,18 +31,17 @@ function store(fields) {
     fields,
     disagreements: [],
   };
-  return transact(["record"], "readwrite", (tx) => tx.objectStore("record").put(record));
+  return write(["record"], (tx) => tx.put("record", copy));
 }
 
 beforeEach(async () => {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
-  await transact(["setting"], "readwrite", (tx) =>
-    tx
-      .objectStore("setting")
-      .put({ device_id: "d1", role: "table", person_id: "hester", clock_offset_ms: 0 }, "device"),
+  await write(["setting"], (tx) =>
+    tx.remember("device", { device_id: "d1", role: "table", person_id: "hester", clock_offset_ms: 0 }),
   );
   await store({ maker: value("unmarked", "op-1") });
+  await loadAgain();
 });
 
 test("an edit was made of the value that stood there", async () => {
@@ -63,9 +54,9 @@ test("a draft from before somebody else wrote does not overwrite their words", a
   await store({ maker: value("marked inside the cover", "op-2") });
   const edit = await keptUnseen(() => keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" }));
   assert.equal(edit.seen, null);
-  const record = await currentRecord(ITEM);
-  assert.equal(record.fields.maker.value, "marked inside the cover");
-  assert.equal(record.disagreements.length, 1);
+  const { fields, disagreements } = record(ITEM);
+  assert.equal(fields.maker.value, "marked inside the cover");
+  assert.equal(disagreements.length, 1);
   const later = await keep("set_item", { item_id: ITEM, field: "materials", value: "tin" });
   assert.equal(later.seen, null);
 });
@@ -74,13 +65,13 @@ test("a word typed is one operation, until it was tried to send", async () => {
   await keep("set_item", { item_id: ITEM, field: "maker", value: "m" });
   await keep("set_item", { item_id: ITEM, field: "maker", value: "ma" });
   assert.deepEqual(
-    (await waiting()).map((op) => op.value),
+    waiting.value.map((op) => op.value),
     ["ma"],
   );
   await takeBatch(10);
   await keep("set_item", { item_id: ITEM, field: "maker", value: "mar" });
   assert.deepEqual(
-    (await waiting()).map((op) => op.value),
+    waiting.value.map((op) => op.value),
     ["ma", "mar"],
   );
 });
@@ -89,7 +80,7 @@ test("kinds that stand for what somebody did are never changed in place", async 
   const zone = { item_id: ITEM, zone: "nose", state: "clear", reason: null, light: null, count: null };
   await keep("examine_zone", zone);
   await keep("examine_zone", { ...zone, state: "finding" });
-  assert.equal((await waiting()).length, 2);
+  assert.equal(waiting.value.length, 2);
 });
 
 test("an amendment leaves the rest of the value as it stands", async () => {
@@ -110,11 +101,11 @@ test("what was refused for whoever made it is sent again in the name of who is t
     { operation_id: made.operation_id, outcome: "refused", office_seq: 1, disagreement: false, problem },
   ]);
   const device = { device_id: "d1", role: "table", person_id: "ned", clock_offset_ms: 0 };
-  await transact(["setting"], "readwrite", (tx) => tx.objectStore("setting").put(device, "device"));
-  const [one] = await refused();
+  await write(["setting"], (tx) => tx.remember("device", device));
+  const [one] = refused.value;
   await sendAgain(one, {});
-  const [again] = await waiting();
+  const [again] = waiting.value;
   assert.equal(again.made_by, "ned");
   assert.notEqual(again.operation_id, made.operation_id);
-  assert.deepEqual(await refused(), []);
+  assert.deepEqual(refused.value, []);
 });

@@ -12,6 +12,7 @@ export function keysOf(zone: Zone) {
 
 /** Every zone state of the plan in walk order. */
 export function walk(plan: Plan, record: RecordCopy) {
+  const photos = photosOf(record);
   return plan.zones.flatMap((zone) =>
     keysOf(zone).map((key) => ({
       key,
@@ -19,7 +20,7 @@ export function walk(plan: Plan, record: RecordCopy) {
       member: key.split("/")[1] ?? null,
       state: fieldValue(record, `zones/${key}`),
       findings: findingsOn(record, key),
-      photos: photosOf(record).filter(({ value }) => value.zone === key),
+      photos: photos.filter(({ value }) => value.zone === key),
     })),
   );
 }
@@ -56,15 +57,12 @@ export function isTest({ never_when }: { never_when: string }) {
   return never_when !== "always";
 }
 
-/**
- * What is still missing on an item, in the order of the work.
- * `at` is the screen where it is done
- */
-export function missing(
-  plan: Plan | null,
-  record: RecordCopy,
-): { what: string; words: string; at: string }[] {
-  const found: { what: string; words: string; at: string }[] = [];
+/** Something that is still missing; `at` is the screen where it is done, within the item. */
+export type Gap = { what: string; words: string; at: string };
+
+/** What is still missing on an item, in the order of the work. */
+export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
+  const found: Gap[] = [];
   const say = (what: string, words: string, at: string) => found.push({ what, words, at });
   if (!plan) say("class", "Choose what kind of thing it is", "");
   if (!fieldValue(record, "short_description")) say("name", "Say in a few words what it is", "");

@@ -98,6 +98,14 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   return edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
 }
 
+/** A record with operations on top, in their order; one that is refused changes nothing. */
+export function withOperations(record: RecordCopy | null, operations: Operation[]): RecordCopy | null {
+  return operations.reduce<RecordCopy | null>((current, op) => {
+    const result = applyOperation(current, op);
+    return "record" in result ? result.record : current;
+  }, record);
+}
+
 /** The record that an operation opens; null if it opens none. */
 function openedBy(op: Operation): RecordCopy | null {
   switch (op.kind) {

@@ -10,7 +10,7 @@ import type { Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/type
 import type { ThisDevice } from "./device.ts";
 
 const NAME = "intake";
-const VERSION = 1;
+const VERSION = 2;
 const LIMIT_MS = 4000;
 
 /** A picture that is or was on this device; its bytes stand in a store of their own. */
@@ -26,6 +26,9 @@ export type StoredPhoto = {
 export type Waiting = Operation & { record_id: string; attempted: boolean };
 export type Refused = { operation_id: string; operation: Operation; problem: Problem; refused_at: string };
 
+/** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
+export type HeldForm = { name: string; day_id: string; entered: unknown };
+
 /** What is remembered by name. */
 export interface Settings {
   device: ThisDevice;
@@ -35,15 +38,16 @@ export interface Settings {
   [labels: `labels ${string}`]: ArrayBuffer;
 }
 
-interface Stores extends DBSchema {
+export interface Stores extends DBSchema {
   record: { key: string; value: RecordCopy; indexes: { kind: string } };
   outbox: { key: number; value: Waiting; indexes: { operation_id: string; record_id: string } };
   refused: { key: string; value: Refused };
   photo_bytes: { key: string; value: ArrayBuffer };
   photo: { key: string; value: StoredPhoto };
   setting: { key: string; value: Settings[keyof Settings] };
+  held: { key: string; value: HeldForm };
 }
-type StoreName = StoreNames<Stores>;
+export type StoreName = StoreNames<Stores>;
 /** A transaction over stores that its maker names; one that was begun to read refuses writes when it runs. */
 export type Transaction = IDBPTransaction<Stores, StoreName[], "readwrite">;
 
@@ -69,7 +73,9 @@ let opening: Promise<IDBPDatabase<Stores>> | null = null;
 
 export function openDatabase() {
   opening ??= openDB<Stores>(NAME, VERSION, {
-    upgrade(db) {
+    upgrade(db, before) {
+      if (before < 2) db.createObjectStore("held", { keyPath: "name" });
+      if (before > 0) return;
       db.createObjectStore("record", { keyPath: "record_id" }).createIndex("kind", "kind");
       const outbox = db.createObjectStore("outbox", { keyPath: "device_seq" });
       outbox.createIndex("operation_id", "operation_id");
@@ -167,15 +173,7 @@ function isStopped(error: unknown) {
   );
 }
 
-export function setting<Name extends keyof Settings>(name: Name): Promise<Settings[Name] | undefined> {
-  return transact(["setting"], "readonly", (tx) => settingIn(tx, name));
-}
-
-/** The same inside a transaction over `setting`. That a name has its own shape is for whoever writes it to keep. */
+/** Something that is remembered by name. That a name has its own shape is for whoever writes it to keep. */
 export async function settingIn<Name extends keyof Settings>(tx: Transaction, name: Name) {
   return (await tx.objectStore("setting").get(name)) as Settings[Name] | undefined;
-}
-
-export async function remember<Name extends keyof Settings>(name: Name, value: Settings[Name]) {
-  await transact(["setting"], "readwrite", (tx) => tx.objectStore("setting").put(value, name));
 }

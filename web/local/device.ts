@@ -1,6 +1,5 @@
 /** Who this device is to the office, and who holds it. */
-import { setting, settingIn, transact } from "./database.ts";
-import { tell } from "./news.ts";
+import { write } from "./changes.ts";
 
 export type Role = "door" | "table" | "porter" | "desk" | "manager";
 
@@ -17,24 +16,20 @@ export type ThisDevice = {
   revoked?: boolean;
 };
 
-export async function thisDevice(): Promise<ThisDevice | null> {
-  return (await setting("device")) ?? null;
-}
+const UNPAIRED: ThisDevice = {
+  device_id: "",
+  role: "table",
+  name: "",
+  person_id: "",
+  day_id: "",
+  table_id: "",
+  epoch: "",
+  cursor: 0,
+  clock_offset_ms: 0,
+};
 
-export async function rememberDevice(patch: Partial<ThisDevice>) {
-  await transact(["setting"], "readwrite", async (tx) => {
-    const before = (await settingIn(tx, "device")) ?? {
-      device_id: "",
-      role: "table" as const,
-      name: "",
-      person_id: "",
-      day_id: "",
-      table_id: "",
-      epoch: "",
-      cursor: 0,
-      clock_offset_ms: 0,
-    };
-    await tx.objectStore("setting").put({ ...before, ...patch }, "device");
+export function rememberDevice(patch: Partial<ThisDevice>) {
+  return write(["setting"], async (tx) => {
+    await tx.remember("device", { ...UNPAIRED, ...(await tx.setting("device")), ...patch });
   });
-  tell();
 }

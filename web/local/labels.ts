@@ -1,12 +1,11 @@
 /** Labels kept on this device, so that they can be printed with no network: the office's own PDF of a roll. */
-import { remember, setting } from "./database.ts";
-import { tell } from "./news.ts";
+import { write } from "./changes.ts";
+import { settingIn, transact } from "./database.ts";
 
-export async function keepLabels(roll_id: string, pdf: ArrayBuffer) {
-  await remember(`labels ${roll_id}`, pdf);
-  tell();
+export function keepLabels(roll_id: string, pdf: ArrayBuffer) {
+  return write(["setting"], (tx) => tx.remember(`labels ${roll_id}`, pdf));
 }
 
-export async function labelsOf(roll_id: string): Promise<ArrayBuffer | null> {
-  return (await setting(`labels ${roll_id}`)) ?? null;
+export function labelsOf(roll_id: string): Promise<ArrayBuffer | undefined> {
+  return transact(["setting"], "readonly", (tx) => settingIn(tx, `labels ${roll_id}`));
 }

@@ -8,9 +8,8 @@ import { KINDS, type KindSays } from "../job/kinds.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation, fieldOf, recordIdOf } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
-import { type Refused, settingIn, type Transaction, transact, type Waiting } from "./database.ts";
-import { tell } from "./news.ts";
-import { currentIn } from "./records.ts";
+import { type Writing, write } from "./changes.ts";
+import type { Refused, StoreName, Waiting } from "./database.ts";
 
 /** What is shown of a refusal that came without its problem. */
 const UNSAID: Problem = { code: "refused", title: "The office refused this", detail: "", hint: "" };
@@ -44,7 +43,7 @@ let seesNothing = false;
  * What is kept while this is called was typed before the value that stands now was there to be seen: if they differ, it
  * ends as a disagreement instead of replacing it.
  */
-export function keptUnseen<T>(work: () => T): T {
+export function keptUnseen<Result>(work: () => Result): Result {
   seesNothing = true;
   try {
     return work();
@@ -59,89 +58,75 @@ async function keepInStore(
   { photo, amending = false }: { photo?: PhotoBytes; amending?: boolean },
 ): Promise<Operation> {
   const unseen = seesNothing;
-  const photoStores = photo ? (["photo", "photo_bytes"] as const) : [];
-  const operation = await transact(
-    ["record", "outbox", "setting", ...photoStores],
-    "readwrite",
-    async (tx) => {
-      const device = await settingIn(tx, "device");
-      if (!device) throw new Error("This device is not paired yet.");
-      if (photo) await storePhoto(tx, photo);
-      const fresh = {
-        operation_id: newId(),
-        kind,
-        made_at: new Date(Date.now() + (device.clock_offset_ms ?? 0)).toISOString(),
-        made_by: device.person_id ?? "",
-        device_id: device.device_id,
-        device_seq: 0,
-        ...body,
-      } as Draft;
-      const draft = amending ? await completed(tx, fresh, body) : fresh;
-      const record_id = recordIdOf(draft);
-      const says: KindSays = KINDS[kind];
-      const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
-      if (earlier) return replace(tx, earlier, draft, body);
-      if (says.salted) draft.salt ??= newSalt();
-      const edit = fieldOf(draft);
-      if (edit && !("seen" in body)) {
-        const record = unseen ? null : await currentIn(tx, record_id);
-        draft.seen = record?.fields[edit[0]]?.operation_id ?? null;
-      }
-      draft.device_seq = await nextSeq(tx);
-      await tx.objectStore("outbox").put({ ...draft, record_id, attempted: false });
-      return draft;
-    },
-  );
-  tell();
-  return operation;
+  const says: KindSays = KINDS[kind];
+  const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
+  return write(stores, async (tx) => {
+    const device = await tx.setting("device");
+    if (!device) throw new Error("This device is not paired yet.");
+    if (photo) await storePhoto(tx, photo);
+    const fresh = {
+      operation_id: newId(),
+      kind,
+      made_at: new Date(Date.now() + (device.clock_offset_ms ?? 0)).toISOString(),
+      made_by: device.person_id ?? "",
+      device_id: device.device_id,
+      device_seq: 0,
+      ...body,
+    } as Draft;
+    const draft = amending ? await completed(tx, fresh, body) : fresh;
+    const record_id = recordIdOf(draft);
+    const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
+    if (earlier) return replace(tx, earlier, draft, body);
+    if (says.salted) draft.salt ??= newSalt();
+    const edit = fieldOf(draft);
+    if (edit && !("seen" in body)) {
+      const current = unseen ? null : await tx.current(record_id);
+      draft.seen = current?.fields[edit[0]]?.operation_id ?? null;
+    }
+    draft.device_seq = await nextSeq(tx);
+    await tx.put("outbox", { ...draft, record_id, attempted: false });
+    return draft;
+  });
 }
 
 /** The draft with all that stands in its field and is not changed by it. */
-async function completed(tx: Transaction, draft: Draft, body: object): Promise<Draft> {
+async function completed(tx: Writing, draft: Draft, body: object): Promise<Draft> {
   const field = fieldOf(draft)?.[0] ?? "";
-  const standing = (await currentIn(tx, recordIdOf(draft)))?.fields[field]?.value;
+  const standing = (await tx.current(recordIdOf(draft)))?.fields[field]?.value;
   return { ...draft, ...(standing as object), ...body };
 }
 
 /** The next place in the device's own order. */
-async function nextSeq(tx: Transaction): Promise<number> {
-  const device_seq = 1 + ((await settingIn(tx, "device_seq")) ?? 0);
-  await tx.objectStore("setting").put(device_seq, "device_seq");
+async function nextSeq(tx: Writing): Promise<number> {
+  const device_seq = 1 + ((await tx.setting("device_seq")) ?? 0);
+  await tx.remember("device_seq", device_seq);
   return device_seq;
 }
 
 /** An earlier value of the same field that was never sent and that nothing was built upon. */
-async function replaceable(tx: Transaction, record_id: string, draft: Draft): Promise<Waiting | undefined> {
-  const waiting = await tx.objectStore("outbox").index("record_id").getAll(record_id);
+async function replaceable(tx: Writing, record_id: string, draft: Draft): Promise<Waiting | undefined> {
   const name = fieldOf(draft)?.[0];
-  return waiting.findLast((op) => !op.attempted && op.kind === draft.kind && fieldOf(op)?.[0] === name);
+  return (await tx.waitingOn(record_id)).findLast(
+    (op) => !op.attempted && op.kind === draft.kind && fieldOf(op)?.[0] === name,
+  );
 }
 
 /** Put a later value into the place of an earlier one, which keeps its id, its place and its salt. */
-async function replace(tx: Transaction, earlier: Waiting & Draft, draft: Draft, body: object) {
+async function replace(tx: Writing, earlier: Waiting & Draft, draft: Draft, body: object) {
   const { made_at, made_by } = draft;
   const changed = { ...earlier, ...body, made_at, made_by, seen: earlier.seen ?? null } as Waiting;
-  await tx.objectStore("outbox").put(changed);
+  await tx.put("outbox", changed);
   return bare(changed);
 }
 
-async function storePhoto(tx: Transaction, photo: PhotoBytes) {
-  await tx.objectStore("photo_bytes").put(photo.bytes, photo.sha256);
-  await tx.objectStore("photo_bytes").put(photo.thumb, photo.thumb_sha256);
-  await tx.objectStore("photo").put({
-    sha256: photo.thumb_sha256,
-    size: photo.thumb.byteLength,
-    media_type: "image/jpeg",
-    is_thumb: true,
-    at_office: false,
-  });
-  await tx.objectStore("photo").put({
-    sha256: photo.sha256,
-    size: photo.bytes.byteLength,
-    media_type: photo.media_type,
-    is_thumb: false,
-    at_office: false,
-  });
+const PHOTO_STORES: StoreName[] = ["photo", "photo_bytes"];
+
+async function storePhoto(tx: Writing, { sha256, bytes, thumb_sha256, thumb, media_type }: PhotoBytes) {
+  await tx.put("photo_bytes", bytes, sha256);
+  await tx.put("photo_bytes", thumb, thumb_sha256);
+  const small = { sha256: thumb_sha256, size: thumb.byteLength, media_type: "image/jpeg" };
+  await tx.put("photo", { ...small, is_thumb: true, at_office: false });
+  await tx.put("photo", { sha256, size: bytes.byteLength, media_type, is_thumb: false, at_office: false });
 }
 
 /** An operation without what only this device knows of it. */
@@ -149,16 +134,25 @@ function bare({ record_id, attempted, ...operation }: Waiting): Operation {
   return (operation.kind === "settle_disagreement" ? { ...operation, record_id } : operation) as Operation;
 }
 
-export function waiting(): Promise<Waiting[]> {
-  return transact(["outbox"], "readonly", (tx) => tx.objectStore("outbox").getAll());
+/**
+ * Take back the newest operation of this device, as if it had not been made; whether that could be done. It cannot once
+ * it was tried to send, or another was made after it: the office counts a device's operations without a gap.
+ */
+export function takeBack(operation_id: string): Promise<boolean> {
+  return write(["outbox", "setting"], async (tx) => {
+    const op = await tx.waitingAs(operation_id);
+    if (!op || op.attempted || op.device_seq !== (await tx.setting("device_seq"))) return false;
+    await tx.delete("outbox", op.device_seq);
+    await tx.remember("device_seq", op.device_seq - 1);
+    return true;
+  });
 }
 
 /** The oldest operations, marked as tried before they leave: from now on none of them is changed in place. */
 export function takeBatch(limit: number): Promise<Operation[]> {
-  return transact(["outbox"], "readwrite", async (tx) => {
-    const outbox = tx.objectStore("outbox");
-    const batch: Waiting[] = await outbox.getAll(null, limit);
-    for (const op of batch) if (!op.attempted) await outbox.put({ ...op, attempted: true });
+  return write(["outbox"], async (tx) => {
+    const batch = await tx.oldest(limit);
+    for (const op of batch) if (!op.attempted) await tx.put("outbox", { ...op, attempted: true });
     return batch.map(bare);
   });
 }
@@ -167,31 +161,26 @@ export function takeBatch(limit: number): Promise<Operation[]> {
  * Let go of answered operations. A kept one is folded into the stored record at once, so that no screen falls
  * back before the feed has brought it; a refused one moves to the list a person must look at.
  */
-export async function settle(answers: Answer[]) {
-  await transact(["outbox", "refused", "record"], "readwrite", async (tx) => {
-    const outbox = tx.objectStore("outbox");
-    for (const answer of answers) {
-      const op: Waiting | undefined = await outbox.index("operation_id").get(answer.operation_id);
+export function settle(answers: Answer[]) {
+  return write(["outbox", "refused", "record"], async (tx) => {
+    for (const { operation_id, outcome, problem } of answers) {
+      const op = await tx.waitingAs(operation_id);
       if (!op) continue; // settled before, by an earlier try
-      if (answer.outcome === "refused") {
-        await tx.objectStore("refused").put({
-          operation_id: op.operation_id,
+      if (outcome === "refused") {
+        const refused_at = new Date().toISOString();
+        await tx.put("refused", {
+          operation_id,
           operation: bare(op),
-          problem: answer.problem ?? UNSAID,
-          refused_at: new Date().toISOString(),
+          problem: problem ?? UNSAID,
+          refused_at,
         });
       } else {
-        const result = applyOperation((await tx.objectStore("record").get(op.record_id)) ?? null, op);
-        if ("record" in result) await tx.objectStore("record").put(result.record);
+        const result = applyOperation((await tx.get("record", op.record_id)) ?? null, op);
+        if ("record" in result) await tx.put("record", result.record);
       }
-      await outbox.delete(op.device_seq);
+      await tx.delete("outbox", op.device_seq);
     }
   });
-  tell();
-}
-
-export function refused(): Promise<Refused[]> {
-  return transact(["refused"], "readonly", (tx) => tx.objectStore("refused").getAll());
 }
 
 /** Refusals of whoever made an operation: it is sent again in the name of who is at this device now. */
@@ -201,19 +190,13 @@ const ABOUT_THE_PERSON = new Set(["person_not_on_day", "hat_does_not_fit"]);
  * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the
  * same transaction.
  */
-export async function sendAgain(again: Refused, changes: object) {
-  await transact(["refused", "outbox", "setting"], "readwrite", async (tx) => {
-    const device = await settingIn(tx, "device");
-    const person = ABOUT_THE_PERSON.has(again.problem.code) ? { made_by: device?.person_id ?? "" } : {};
-    const operation = {
-      ...again.operation,
-      ...person,
-      operation_id: newId(),
-      device_seq: await nextSeq(tx),
-      ...changes,
-    } as Operation;
-    await tx.objectStore("outbox").put({ ...operation, record_id: recordIdOf(operation), attempted: false });
-    await tx.objectStore("refused").delete(again.operation_id);
+export function sendAgain(again: Refused, changes: object) {
+  return write(["refused", "outbox", "setting"], async (tx) => {
+    const made_by = (await tx.setting("device"))?.person_id ?? "";
+    const person = ABOUT_THE_PERSON.has(again.problem.code) ? { made_by } : {};
+    const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
+    const operation = { ...again.operation, ...person, ...fresh, ...changes } as Operation;
+    await tx.put("outbox", { ...operation, record_id: recordIdOf(operation), attempted: false });
+    await tx.delete("refused", again.operation_id);
   });
-  tell();
 }

@@ -4,8 +4,9 @@
  */
 import { newId } from "../job/ids.ts";
 import type { BodyOf, Problem } from "../job/types.ts";
-import { transact } from "./database.ts";
-import { tell } from "./news.ts";
+import { write } from "./changes.ts";
+import { type StoredPhoto, transact } from "./database.ts";
+import { photos } from "./memory.ts";
 import { keep } from "./outbox.ts";
 
 const THUMB_PX = 320;
@@ -93,39 +94,33 @@ export function photoBytes(sha256: string): Promise<ArrayBuffer | undefined> {
   return transact(["photo_bytes"], "readonly", (tx) => tx.objectStore("photo_bytes").get(sha256));
 }
 
-/** The pictures the office has not confirmed, small ones first. */
-export async function photosToSend(): Promise<
-  { sha256: string; size: number; is_thumb: boolean; media_type: string }[]
-> {
-  const photos = await transact(["photo"], "readonly", (tx) => tx.objectStore("photo").getAll());
-  return photos
-    .filter((photo) => !photo.at_office && !photo.problem)
+/** The pictures that the office has not confirmed, small ones first. */
+export function photosToSend(): StoredPhoto[] {
+  return photos.value
+    .filter(({ at_office, problem }) => !at_office && !problem)
     .sort((one, other) => Number(other.is_thumb) - Number(one.is_thumb));
 }
 
+/** The pictures that the office could not take: they stay here, and a person is told. */
+export function refusedPhotos() {
+  return photos.value.flatMap(({ sha256, problem }) => (problem ? [{ sha256, problem }] : []));
+}
+
 /** The office has these on its disk: originals are freed, small pictures stay for the screens. */
-export async function confirmed(digests: string[]) {
-  await transact(["photo", "photo_bytes"], "readwrite", async (tx) => {
+export function confirmed(digests: string[]) {
+  return write(["photo", "photo_bytes"], async (tx) => {
     for (const sha256 of digests) {
-      const photo = await tx.objectStore("photo").get(sha256);
+      const photo = await tx.get("photo", sha256);
       if (!photo) continue;
-      await tx.objectStore("photo").put({ ...photo, at_office: true });
-      if (!photo.is_thumb) await tx.objectStore("photo_bytes").delete(sha256);
+      await tx.put("photo", { ...photo, at_office: true });
+      if (!photo.is_thumb) await tx.delete("photo_bytes", sha256);
     }
   });
-  tell();
 }
 
-/** The office refused a picture: it stays here, and a person is told. */
-export async function photoRefused(sha256: string, problem: Partial<Problem>) {
-  await transact(["photo"], "readwrite", async (tx) => {
-    const photo = await tx.objectStore("photo").get(sha256);
-    if (photo) await tx.objectStore("photo").put({ ...photo, problem });
+export function photoRefused(sha256: string, problem: Partial<Problem>) {
+  return write(["photo"], async (tx) => {
+    const photo = await tx.get("photo", sha256);
+    if (photo) await tx.put("photo", { ...photo, problem });
   });
-  tell();
-}
-
-export async function refusedPhotos(): Promise<{ sha256: string; problem: Partial<Problem> }[]> {
-  const photos = await transact(["photo"], "readonly", (tx) => tx.objectStore("photo").getAll());
-  return photos.flatMap(({ sha256, problem }) => (problem ? [{ sha256, problem }] : []));
 }

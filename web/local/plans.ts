@@ -1,45 +1,31 @@
 /** Plans on this device. A record is walked with the version of the plan that it was made with. */
 
-import { wholePlan } from "../job/plan.ts";
-import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
-import { fieldValue } from "../job/values.ts";
-import { remember, setting } from "./database.ts";
-import { tell } from "./news.ts";
+import type { Plan, PlanBook } from "../job/types.ts";
+import { write } from "./changes.ts";
+import { plans } from "./memory.ts";
 
-export async function planBook(): Promise<PlanBook | null> {
-  return (await setting("plans"))?.book ?? null;
+/** What the office called the plans that are here, so that they come again only when they have changed. */
+export function plansTag(): string | null {
+  return plans.peek()?.tag ?? null;
 }
 
-export async function plansTag() {
-  return (await setting("plans"))?.tag ?? null;
+function nameOf({ class_id, version }: Plan) {
+  return `${class_id} ${version}`;
 }
 
 /** Store the plans; versions that were known before stay. */
-export async function storePlans(book: PlanBook, tag: string | null) {
-  const older = (await setting("older plans")) ?? {};
-  for (const plan of Object.values(book.plans)) older[`${plan.class_id} ${plan.version}`] = plan;
-  await remember("older plans", older);
-  await remember("plans", { book, tag });
-  tell();
+export function storePlans(book: PlanBook, tag: string | null) {
+  return write(["setting"], async (tx) => {
+    const older = { ...(await tx.setting("older plans")) };
+    for (const plan of Object.values(book.plans)) older[nameOf(plan)] = plan;
+    await tx.remember("older plans", older);
+    await tx.remember("plans", { book, tag });
+  });
 }
 
 /** Keep one version of a plan that a record was made with. */
-export async function storeOlderPlan(plan: Plan) {
-  const older = (await setting("older plans")) ?? {};
-  await remember("older plans", { ...older, [`${plan.class_id} ${plan.version}`]: plan });
-}
-
-/** Reads the plans once, to find the plan of many records. */
-export async function planFinder(): Promise<(record: RecordCopy) => Plan | null> {
-  const [older, book] = await Promise.all([setting("older plans"), planBook()]);
-  return (record) => {
-    const class_id = fieldValue(record, "class_id");
-    if (!class_id) return null;
-    const found = older?.[`${class_id} ${fieldValue(record, "plan_version")}`] ?? book?.plans[class_id];
-    return found ? wholePlan(found) : null;
-  };
-}
-
-export async function planFor(record: RecordCopy): Promise<Plan | null> {
-  return (await planFinder())(record);
+export function storeOlderPlan(plan: Plan) {
+  return write(["setting"], async (tx) => {
+    await tx.remember("older plans", { ...(await tx.setting("older plans")), [nameOf(plan)]: plan });
+  });
 }

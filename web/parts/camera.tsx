@@ -21,12 +21,18 @@ export async function startCamera(video: HTMLVideoElement): Promise<() => void> 
         : "No camera answers on this device. Go on without it.",
     );
   }
-  video.srcObject = stream;
-  await video.play();
-  return () => {
+  const stop = () => {
     for (const track of stream.getTracks()) track.stop();
     video.srcObject = null;
   };
+  video.srcObject = stream;
+  try {
+    await video.play();
+  } catch {
+    stop(); // a phone that saves its battery may refuse; the camera must not stay on for nothing
+    throw new Error("The camera's picture does not start. Try again, or go on without it.");
+  }
+  return stop;
 }
 
 export function Camera({

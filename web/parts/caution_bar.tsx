@@ -1,8 +1,8 @@
 /** The cautions that stand on an item, on every screen that shows it. */
 
 import { standingCautions } from "../job/cautions.ts";
-import type { RecordCopy } from "../job/types.ts";
-import { usePlanBook } from "./use.ts";
+import { recordOf } from "../local/memory.ts";
+import { usePlanBook, useSelected } from "./use.ts";
 
 export const LEVEL_WORDS: Record<string, string> = {
   red: "Red: stopped",
@@ -10,9 +10,12 @@ export const LEVEL_WORDS: Record<string, string> = {
   note: "Note",
 };
 
-export function CautionBar({ item }: { item: RecordCopy }) {
+export function CautionBar({ item_id }: { item_id: string }) {
   const book = usePlanBook();
-  const standing = standingCautions(item);
+  const standing = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? standingCautions(item) : [];
+  }, [item_id]);
   if (!standing.length) return null;
   const level = standing[0]?.value.level;
   return (
@@ -20,11 +23,11 @@ export function CautionBar({ item }: { item: RecordCopy }) {
       {standing.map(({ id, value }) => (
         <p key={id}>
           <strong>{LEVEL_WORDS[value.level]}.</strong>{" "}
-          {book?.cautions?.cautions.find((one) => one.hazard === value.hazard)?.caution ?? value.sign}
+          {book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign}
         </p>
       ))}
       <p>
-        <a href={`#/item/${item.record_id}/stop`}>
+        <a href={`#/item/${item_id}/stop`}>
           {level === "red"
             ? "Nobody goes on with it. Who was called, what was decided"
             : "What was seen, who decides"}

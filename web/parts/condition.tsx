@@ -9,7 +9,7 @@ import { keep } from "../local/outbox.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
 import { attempt } from "./notices.tsx";
-import { useHeld } from "./use.ts";
+import { useHeld } from "./use_held.ts";
 
 const NOT_GRADED = {
   held: "Not graded: held",
@@ -121,7 +121,7 @@ function Move({
 }) {
   const [open, setOpen] = useState(false);
   const {
-    said: { to, why },
+    form: { to, why },
     set,
     drop,
   } = useHeld(`grade ${item.record_id}`, {

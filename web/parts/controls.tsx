@@ -2,9 +2,12 @@
 import type { JSX } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
+import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
 import { keptUnseen } from "../local/outbox.ts";
-import { dropDraft, holdDraft, leftDraft } from "./drafts.ts";
 import { attempt } from "./notices.tsx";
+
+/** What is typed and not saved yet; `from` is what stood there when the typing began, and was meant to be replaced. */
+type Draft = { text: string; from: string };
 
 /** What a line of an operation holds. Whatever takes more, or less, says into which member it goes. */
 const LINE = 400;
@@ -57,7 +60,7 @@ export function Typed({
     newest.current = text;
     setText(text);
     from.current ??= String(value ?? "");
-    holdDraft(draft, { text, from: from.current });
+    enterInJournal(draft, { text, from: from.current } satisfies Draft);
     if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
     saving.current = true;
     while (newest.current !== null) {
@@ -68,7 +71,7 @@ export function Typed({
         return true;
       });
       if (!kept || newest.current !== null) continue;
-      dropDraft(draft);
+      await dropForm(draft);
       from.current = null;
     }
     saving.current = false;
@@ -76,7 +79,7 @@ export function Typed({
   const typed = (event: JSX.TargetedInputEvent<HTMLInputElement | HTMLTextAreaElement>) =>
     keepNow(event.currentTarget.value);
   useEffect(() => {
-    const left = leftDraft(draft);
+    const left = enteredIn(draft) as Draft | undefined;
     if (!left) return;
     // The page was killed between a key and its saving. What somebody else wrote since then was not seen by who typed.
     from.current = left.from;

@@ -1,18 +1,19 @@
 /** What stands round every screen: where am I, is it saved, what goes wrong, and the main action at the thumb. */
 
 import type { ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
-import type { RecordCopy } from "../job/types.ts";
-import type { ThisDevice } from "../local/device.ts";
-import { syncState } from "../sync/sync.ts";
+import type { Role } from "../local/device.ts";
+import { isLoaded, planBook, recordOf } from "../local/memory.ts";
+import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { Notices } from "./notices.tsx";
 import { UpdateBar } from "./update.tsx";
-import { useDevice, useKept, usePlanBook } from "./use.ts";
+import { useDevice, useSelected } from "./use.ts";
 
 /** The screens that a role begins with. */
-const PLACES: [string, string, string[]][] = [
+const PLACES: [address: string, words: string, roles: Role[]][] = [
   ["#/today", "Today", ["door", "table", "porter", "manager"]],
   ["#/porter", "Porter", ["porter", "table", "door", "manager"]],
   ["#/queue", "Queue", ["desk", "manager"]],
@@ -23,64 +24,48 @@ const PLACES: [string, string, string[]][] = [
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
 ];
 
-/** `place` is the address of a screen that people begin with; such a screen shows the way to the others. `item` is what the screen is about: its stop button is that item's, and the cautions that stand on it are shown. While a red one stands nothing can be entered, but on a screen for `stoppedToo`: always, or if the rows of those that stand still allow one of these. */
-export function Frame({
-  title,
-  back = null,
-  place,
-  wide = false,
-  action = null,
-  item,
-  stoppedToo = false,
-  children,
-}: {
-  title: string;
+type FrameOf = {
+  /** A function where the words change while they are typed: then they alone are drawn again. */
+  title: string | (() => string);
   back?: string | null;
+  /** The address of a screen that people begin with; such a screen shows the way to the others. */
   place?: string;
   wide?: boolean;
   action?: ComponentChildren;
-  item?: RecordCopy;
+  /** The item that the screen is about: the stop button is that item's, and the cautions that stand on it are shown. */
+  item_id?: string;
+  /**
+   * Whether something can be entered here while a red caution stands: always, or if the rows of those that stand still
+   * allow one of these.
+   */
   stoppedToo?: boolean | Still[];
   children?: ComponentChildren;
-}) {
-  const device = useDevice();
-  const state = useKept(syncState, []);
-  const stop = item ? `#/item/${item.record_id}/stop` : "#/stop";
-  const book = usePlanBook();
-  const allowed = Array.isArray(stoppedToo)
-    ? Boolean(item && book && mayStill(item, book.cautions, ...stoppedToo))
-    : stoppedToo;
-  const frozen = Boolean(item && !allowed && isStopped(item));
+};
+
+export function Frame({ title, back, place, wide, action, item_id = "", stoppedToo, children }: FrameOf) {
+  const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   return (
     <div class={wide ? "frame wide" : "frame"}>
-      <header class={item ? "top of-item" : "top"}>
+      <header class={item_id ? "top of-item" : "top"}>
         {back && (
           <a class="back" href={back}>
             <span aria-hidden="true">←</span>
             <span class="unseen">Back</span>
           </a>
         )}
-        <h1>{title}</h1>
-        <SavedMark state={state} />
-        {device && location.hash !== stop && (
-          <a class="stop" href={stop}>
-            Stop
-          </a>
-        )}
+        <Heading title={title} />
+        <SavedMark />
+        <StopButton item_id={item_id} />
       </header>
-      {place && device && (
-        <nav class="places" aria-label="Screens">
-          {PLACES.filter(([, , roles]) => roles.includes(device.role)).map(([address, words]) => (
-            <a key={address} href={address} aria-current={address === place ? "page" : undefined}>
-              {words}
-            </a>
-          ))}
-        </nav>
-      )}
+      {place && <Places here={place} />}
       <UpdateBar calm={Boolean(place)} />
-      <OfficeProblem state={state} device={device} />
-      {item && <CautionBar item={item} />}
-      {!wide && <p class="print-only print-title">{title}</p>}
+      <OfficeProblem />
+      {item_id && <CautionBar item_id={item_id} />}
+      {!wide && (
+        <p class="print-only print-title">
+          <Words title={title} />
+        </p>
+      )}
       <main>
         {frozen ? (
           <fieldset disabled class="frozen">
@@ -107,48 +92,107 @@ export function Frame({
   );
 }
 
-export type SyncState = Awaited<ReturnType<typeof syncState>>;
+/** Whether nothing can be entered, since a red caution stands on the item. */
+function isFrozen(item_id: string, stoppedToo: boolean | Still[] = false) {
+  const item = recordOf("item", item_id);
+  if (!item || stoppedToo === true || !isStopped(item)) return false;
+  const pack = planBook()?.cautions;
+  return !(stoppedToo && pack && mayStill(item, pack, ...stoppedToo));
+}
 
-/** How much of what was typed is where, in words; a tap shows the list. */
-function SavedMark({ state }: { state: SyncState | undefined }) {
-  if (!state) return null;
-  const photos = state.photosWaiting;
-  const here = state.waiting + photos;
-  const words = state.refused
-    ? `${state.refused} refused`
-    : here
-      ? `On this device: ${here}`
-      : state.lastContactAt
-        ? "At the desk"
-        : "On this device";
+/** Stop is on every screen, but on its own. */
+function StopButton({ item_id }: { item_id: string }) {
+  const address = item_id ? `#/item/${item_id}/stop` : "#/stop";
+  if (!useDevice() || location.hash === address) return null;
   return (
-    <a class={state.refused ? "saved wrong" : here ? "saved waiting" : "saved"} href="#/outbox">
-      <span aria-hidden="true">{state.refused ? "!" : here ? "●" : "✓"}</span> {words}
+    <a class="stop" href={address}>
+      Stop
     </a>
   );
 }
 
-function OfficeProblem({
-  state,
-  device,
-}: {
-  state: SyncState | undefined;
-  device: ThisDevice | null | undefined;
-}) {
+type TitleOf = Pick<FrameOf, "title">;
+
+function wordsOf({ title }: TitleOf) {
+  return typeof title === "string" ? title : title();
+}
+
+function Words({ title }: TitleOf) {
+  return <>{wordsOf({ title })}</>;
+}
+
+const APP = "Intake desk";
+/** The address whose heading has had the focus; the first screen leaves it where the browser has put it. */
+let focused: string | null = null;
+
+/** The heading of the screen, and the page's title; a new screen begins there for whoever does not see it change. */
+function Heading({ title }: TitleOf) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  const words = wordsOf({ title });
+  useEffect(() => {
+    document.title = `${words} · ${APP}`;
+  }, [words]);
+  useEffect(() => {
+    if (focused !== null && focused !== location.hash) heading.current?.focus({ preventScroll: true });
+    focused = location.hash;
+  }, []);
+  return (
+    <h1 ref={heading} tabIndex={-1}>
+      {words}
+    </h1>
+  );
+}
+
+/** The screens that this device's role begins with. */
+function Places({ here }: { here: string }) {
+  const role = useDevice()?.role;
+  if (!role) return null;
+  return (
+    <nav class="places" aria-label="Screens">
+      {PLACES.filter(([, , roles]) => roles.includes(role)).map(([address, words]) => (
+        <a key={address} href={address} aria-current={address === here ? "page" : undefined}>
+          {words}
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+/** How much of what was typed is where, in words; a tap shows the list. */
+function SavedMark() {
+  if (!isLoaded.value) return null;
+  const no = counts.refused.value;
+  const here = counts.operations.value + counts.originals.value;
+  const reached = status.value.lastContactAt !== null;
+  const words = no
+    ? `${no} refused`
+    : here
+      ? `On this device: ${here}`
+      : reached
+        ? "At the desk"
+        : "On this device";
+  return (
+    <a class={no ? "saved wrong" : here ? "saved waiting" : "saved"} href="#/outbox">
+      <span aria-hidden="true">{no ? "!" : here ? "●" : "✓"}</span> {words}
+    </a>
+  );
+}
+
+function OfficeProblem() {
+  const device = useDevice();
+  const { problem } = status.value;
   if (!device) return null;
-  if (device.revoked || state?.problem?.code === "not_paired") {
+  if (device.revoked || problem?.code === "not_paired")
     return (
       <p class="bar wrong" role="alert">
-        The manager has taken this device off the office. Nothing on it is lost: ask for a new code and
+        The manager has taken this device off the office. Nothing on it is lost: ask for a new code and{" "}
         <a href="#/pair">pair it again</a>; what it holds is then sent.
       </p>
     );
-  }
-  if (state?.problem)
-    return (
-      <p class="bar wrong" role="alert">
-        {state.problem.words} {state.problem.hint}
-      </p>
-    );
-  return null;
+  if (!problem) return null;
+  return (
+    <p class="bar wrong" role="alert">
+      {problem.words} {problem.hint}
+    </p>
+  );
 }

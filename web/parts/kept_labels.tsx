@@ -1,14 +1,14 @@
 /** A roll's labels, fetched while there is a network and printed when there is none. */
 import { keepLabels, labelsOf } from "../local/labels.ts";
+import { keptLabels } from "../local/memory.ts";
 import { ask } from "../sync/office.ts";
 import { attempt, sayDone } from "./notices.tsx";
-import { useKept } from "./use.ts";
 
 const FETCH_MS = 120_000; // a long roll on a slow line
 
 /** `address` is the office's PDF of them */
 export function KeptLabels({ roll_id, address }: { roll_id: string; address: string }) {
-  const kept = useKept(() => labelsOf(roll_id), [roll_id]);
+  const kept = keptLabels.value.has(roll_id);
   const fetchThem = () =>
     attempt(async () => {
       const response = await ask(address, { limitMs: FETCH_MS });

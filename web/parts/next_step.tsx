@@ -1,13 +1,19 @@
 /** The foot of an item's screen: back to the item, and on to what is still missing. */
 
-import { missing } from "../job/progress.ts";
-import type { Plan, RecordCopy } from "../job/types.ts";
+import type { ItemRecord } from "../job/types.ts";
+import { gapsOf } from "./gaps.ts";
 
-/** `here` is this screen's address within the item */
-export function NextStep({ item, plan, here }: { item: RecordCopy; plan: Plan | null; here: string }) {
+/** `here` is this screen's address within the item. */
+export function NextStep({ item, here }: { item: ItemRecord; here: string }) {
   const address = `#/item/${item.record_id}`;
-  const next = missing(plan, item).find(({ at }) => at && at !== here);
-  return next ? (
+  const next = gapsOf(item).find(({ at }) => at && at !== here);
+  if (!next)
+    return (
+      <a class="button main" href={address}>
+        Back to the item
+      </a>
+    );
+  return (
     <>
       <a class="button" href={address} aria-label="Back to the item">
         Item
@@ -16,9 +22,5 @@ export function NextStep({ item, plan, here }: { item: RecordCopy; plan: Plan | 
         Next: {next.words}
       </a>
     </>
-  ) : (
-    <a class="button main" href={address}>
-      Back to the item
-    </a>
   );
 }

@@ -1,141 +1,126 @@
-/** What screens look at: things on this device that are read again whenever something changes. */
-
-import { useEffect, useRef, useState } from "preact/hooks";
-import { wholePlan } from "../job/plan.ts";
-import type { Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
+/** What screens look at: what this device knows, read from memory; a component is drawn again when what it reads changes. */
+import { computed } from "@preact/signals";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { FieldName, ValueAt } from "../job/fields.ts";
+import { type WrittenPlan, wholePlan } from "../job/plan.ts";
+import type { DayRecord, Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
-import { thisDevice } from "../local/device.ts";
-import { subscribe } from "../local/news.ts";
-import { planBook, planFor, storeOlderPlan } from "../local/plans.ts";
-import { currentRecord, listRecords } from "../local/records.ts";
+import {
+  device,
+  isLoaded,
+  type PlanName,
+  planBook,
+  planNamed,
+  planNameOf,
+  record,
+  recordOf,
+  records,
+} from "../local/memory.ts";
+import { storeOlderPlan } from "../local/plans.ts";
 import { ask } from "../sync/office.ts";
-import { sayWrong } from "./notices.tsx";
 
-/**
- * Read something now and after every change; undefined until the first reading is there.
- * what the reading depends on
- */
-export function useKept<T>(read: () => Promise<T>, inputs: unknown[]): T | undefined {
-  const [value, setValue] = useState<T | undefined>(undefined);
-  useEffect(() => {
-    let live = true;
-    let busy = false;
-    let again = false;
-    const look = async () => {
-      again = true;
-      if (busy) return; // one reading at a time; what changed meanwhile is read after it
-      busy = true;
-      while (again && live) {
-        again = false;
-        try {
-          const found = await read();
-          if (live) setValue(() => found);
-        } catch (error) {
-          sayWrong(error);
-        }
-      }
-      busy = false;
-    };
-    look();
-    const stop = subscribe(look);
-    return () => {
-      live = false;
-      stop();
-    };
-  }, inputs);
-  return value;
-}
-
-/** A record of a kind; null if this device has none with that id. */
+/** A record of a kind; null if this device has none with that id, undefined until it is known. */
 export function useRecord<Kind extends RecordKind>(
   kind: Kind,
   id: string,
 ): RecordOf<Kind> | null | undefined {
-  const record = useKept(() => currentRecord(id), [id]);
-  return record && record.kind !== kind ? null : (record as RecordOf<Kind> | null | undefined);
+  return recordOf(kind, id);
 }
 
-export function useRecords<Kind extends RecordKind>(kind: Kind, day_id?: string) {
-  return useKept(() => listRecords(kind, day_id), [kind, day_id]);
+/** Every record of a kind, or of one day. */
+export function useRecords<Kind extends RecordKind>(
+  kind: Kind,
+  day_id?: string,
+): RecordOf<Kind>[] | undefined {
+  return records(kind, day_id);
 }
 
 /**
- * What is being entered and is no operation yet, such as a difference half described: it outlives the page, and is
- * let go of with `drop` when it has become one. `held`: something of it was entered before this page was opened.
- * which form, and of what
+ * Something made of what this device knows. The component is drawn again when it comes out otherwise, not whenever
+ * what it is made of changes.
  */
-export function useHeld<T extends object>(
-  name: string,
-  blank: T,
-): {
-  said: T;
-  set: <Name extends keyof T & string>(name: Name) => (value: T[Name]) => Promise<void>;
-  drop: () => void;
-  held: boolean;
-} {
-  const key = `held ${name}`;
-  const [before] = useState(() => localStorage.getItem(key));
-  const [said, setSaid] = useState(() => ({ ...blank, ...JSON.parse(before ?? "{}") }) as T);
-  const newest = useRef(said);
-  const put = (next: T) => {
-    newest.current = next;
-    setSaid(next);
-  };
-  return {
-    said,
-    held: before !== null,
-    set: (field) => async (value) => {
-      const next = { ...newest.current, [field]: value };
-      localStorage.setItem(key, JSON.stringify(next)); // written before the key's event ends
-      put(next);
-    },
-    drop: () => {
-      localStorage.removeItem(key);
-      put(blank);
-    },
-  };
+export function useSelected<Value>(select: () => Value, inputs: unknown[]): Value {
+  const selected = useMemo(() => {
+    let last: { value: Value } | null = null;
+    return computed(() => {
+      const value = select();
+      if (!last || !isSame(last.value, value)) last = { value };
+      return last.value;
+    });
+  }, inputs);
+  return selected.value;
 }
 
+/** The value of one field of a record. */
+export function useField<Name extends FieldName>(record_id: string, name: Name): ValueAt<Name> | undefined {
+  return useSelected(() => fieldValue(record(record_id), name), [record_id, name]);
+}
+
+function isSame(one: unknown, other: unknown) {
+  return Object.is(one, other) || JSON.stringify(one) === JSON.stringify(other);
+}
+
+/** Who this device is; null if it is not paired, undefined until it is known. */
 export function useDevice() {
-  return useKept(thisDevice, []);
+  return isLoaded.value ? device.value : undefined;
 }
 
 /** The day that this device works on, or the only one there is; null if a person has to choose. */
-export function useDay() {
-  const device = useDevice();
+export function useDay(): DayRecord | null | undefined {
   const days = useRecords("day");
-  if (!device || !days) return undefined;
+  const known = useDevice();
+  if (!known || !days) return undefined;
   return (
-    days.find((one) => one.record_id === device.day_id) ?? (days.length === 1 ? (days[0] ?? null) : null)
+    days.find(({ record_id }) => record_id === known.day_id) ?? (days.length === 1 ? (days[0] ?? null) : null)
   );
 }
 
 export function usePlanBook() {
-  return useKept(planBook, []);
+  return planBook();
 }
 
 const ASK_MS = 3000;
 
-/** The plan that a record was made with, asked of the office if this device never had it; else the nearest there is. */
-async function planOf(record: RecordCopy): Promise<Plan | null> {
-  const here = await planFor(record);
-  const [class_id, version] = [fieldValue(record, "class_id"), fieldValue(record, "plan_version")];
-  if (!class_id || !version || here?.version === version) return here;
-  const found = await ask(`/plans/${class_id}/${version}`, { limitMs: ASK_MS }).catch(() => null); // no network, or a plan nobody kept
-  const plan = found ? await found.json() : null;
-  if (plan) await storeOlderPlan(plan);
-  return plan ? wholePlan(plan) : here;
+/** The plan of this class and version from the office; null with no network, or if nobody kept it. */
+async function askForPlan({ class_id, plan_version }: PlanName): Promise<Plan | null> {
+  const response = await ask(`/plans/${class_id}/${plan_version}`, { limitMs: ASK_MS }).catch(() => null);
+  if (!response) return null;
+  const written: WrittenPlan = await response.json();
+  const plan = wholePlan(written);
+  await storeOlderPlan(plan);
+  return plan;
 }
 
-/** The plan that a record is walked with. */
-export function usePlan(record: RecordCopy | null | undefined) {
-  const class_id = fieldValue(record, "class_id");
-  const version = fieldValue(record, "plan_version");
-  const found = useKept(
-    async () => ({ class_id, plan: record ? await planOf(record) : null }),
-    [class_id, version],
-  );
-  return found && found.class_id === class_id ? found.plan : undefined; // the plan of another class would be worse than none yet
+/**
+ * The plan that a record was made with, asked of the office if this device never had it; else the nearest there is.
+ * Undefined while it is asked: the plan of another version would be worse than none yet.
+ */
+export function usePlan(record: RecordCopy | null | undefined): Plan | null | undefined {
+  return usePlanNamed(record && planNameOf(record));
+}
+
+/** The same for an item that this device has, without being drawn again at every change of it. */
+export function usePlanOf(item_id: string): Plan | null | undefined {
+  const name = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item && planNameOf(item);
+  }, [item_id]);
+  return usePlanNamed(name);
+}
+
+const NO_PLAN: PlanName = { class_id: "", plan_version: "" };
+
+function usePlanNamed(name: PlanName | null | undefined): Plan | null | undefined {
+  const { class_id, plan_version } = name ?? NO_PLAN;
+  const here = planNamed({ class_id, plan_version });
+  const missing = Boolean(class_id && plan_version) && here?.version !== plan_version;
+  const [asked, setAsked] = useState("");
+  const key = `${class_id} ${plan_version}`;
+  useEffect(() => {
+    if (missing && asked !== key) askForPlan({ class_id, plan_version }).finally(() => setAsked(key));
+  }, [key, missing]);
+  if (name === undefined || (missing && asked !== key)) return undefined;
+  return here;
 }
 
 /** The latest of a function, for listeners that are set once. */

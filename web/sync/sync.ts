@@ -2,19 +2,22 @@
  * Bringing this device and the office together: texts first, then small pictures, then originals, then what
  * others have done. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
+import { computed, effect, signal } from "@preact/signals-core";
 import type { Answer, Problem, RecordCopy } from "../job/types.ts";
-import type { ThisDevice } from "../local/device.ts";
-import { rememberDevice, thisDevice } from "../local/device.ts";
-import { subscribe, tell } from "../local/news.ts";
-import { refused, settle, takeBatch, waiting } from "../local/outbox.ts";
+import { rememberDevice } from "../local/device.ts";
+import { storeFeed } from "../local/feed.ts";
+import { forgetGoneDays } from "../local/held.ts";
+import { device, load, refused, waiting } from "../local/memory.ts";
+import { settle, takeBatch } from "../local/outbox.ts";
 import { confirmed, photoBytes, photoRefused, photosToSend, refusedPhotos } from "../local/photos.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
-import { storeFeed } from "../local/records.ts";
 import { ask, get, OfficeSays, post } from "./office.ts";
 
 const BATCH = 200;
 const BUNDLE_BYTES = 2 * 1024 * 1024;
 const PIECE_BYTES = 512 * 1024;
+/** So that a word being typed is one operation. */
+const PAUSE_MS = 1500;
 const SHORTEST_MS = 2_000;
 const LONGEST_MS = 120_000;
 
@@ -23,38 +26,37 @@ type Answers = { answers: Answer[]; office_time: string };
 type PhotoAnswer = { sha256: string; outcome: "kept" | "refused"; problem: Partial<Problem> | null };
 type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; more: boolean };
 
-const state: {
-  busy: boolean;
-  lastContactAt: number | null;
-  problem: { code: string; words: string; hint: string } | null;
-} = { busy: false, lastContactAt: null, problem: null };
+export type SyncProblem = { code: string; words: string; hint: string };
+/** How the last round went; what waits stands in this device's memory. */
+export const status = signal<{ busy: boolean; lastContactAt: number | null; problem: SyncProblem | null }>({
+  busy: false,
+  lastContactAt: null,
+  problem: null,
+});
+
+function note(patch: Partial<(typeof status)["value"]>) {
+  status.value = { ...status.peek(), ...patch };
+}
+
+/** How much is on this device only. */
+export const counts = {
+  operations: computed(() => waiting.value.length),
+  originals: computed(() => photosToSend().filter(({ is_thumb }) => !is_thumb).length),
+  thumbs: computed(() => photosToSend().filter(({ is_thumb }) => is_thumb).length),
+  /** Operations and photos that a person must look at. */
+  refused: computed(() => refused.value.length + refusedPhotos().length),
+};
+
 let failures = 0;
 let askedAgain = false;
 let toldHolding = -1;
 let timer: ReturnType<typeof setTimeout> | undefined;
 
-/** How things stand, with counts. */
-export async function syncState() {
-  const [ops, no, photos, noPhotos] = await Promise.all([
-    waiting(),
-    refused(),
-    photosToSend(),
-    refusedPhotos(),
-  ]);
-  return {
-    ...state,
-    waiting: ops.length,
-    photosWaiting: photos.filter((photo) => !photo.is_thumb).length,
-    thumbsWaiting: photos.filter((photo) => photo.is_thumb).length,
-    refused: no.length + noPhotos.length,
-  };
-}
-
 /** Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong stands in the state. */
 export async function syncNow() {
-  askedAgain = state.busy;
-  if (state.busy) return;
-  state.busy = true;
+  askedAgain = status.peek().busy;
+  if (askedAgain) return;
+  note({ busy: true });
   try {
     if (navigator.locks)
       await navigator.locks.request("intake-sync", { ifAvailable: true }, async (lock) => {
@@ -65,46 +67,38 @@ export async function syncNow() {
   } catch (error) {
     failures += 1;
     if (error instanceof OfficeSays) {
-      state.problem = { code: error.code, words: error.message, hint: error.hint };
+      note({ problem: { code: error.code, words: error.message, hint: error.hint } });
       if (error.code === "device_revoked") await rememberDevice({ revoked: true });
     } else if (!(error instanceof TypeError) && !(error instanceof DOMException)) {
-      state.problem = {
-        code: "app_fault",
-        words: String(error),
-        hint: "Nothing is lost. Open the app again.",
-      };
+      note({
+        problem: { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." },
+      });
     }
   } finally {
-    state.busy = false;
-    tell();
+    note({ busy: false });
     if (askedAgain && !failures) syncNow();
     else plan();
   }
 }
 
 async function round() {
-  const device = await thisDevice();
-  if (!device) return;
+  await load();
+  if (!device.peek()) return;
   await sendOperations();
   await sendThumbs();
   await readFeed();
+  await forgetGoneDays();
   await readPlans();
-  state.lastContactAt = Date.now();
-  state.problem = null;
+  note({ lastContactAt: Date.now(), problem: null });
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
-  if ((await holding()) !== toldHolding) await readFeed(); // the office hears that this device holds less
+  if (holding() !== toldHolding) await readFeed(); // the office hears that this device holds less
 }
 
-/** How much is on this device only. */
-async function holding() {
-  const [ops, no, photos, noPhotos] = await Promise.all([
-    waiting(),
-    refused(),
-    photosToSend(),
-    refusedPhotos(),
-  ]);
-  return ops.length + no.length + photos.length + noPhotos.length;
+/** How much is on this device only, all in all. */
+function holding() {
+  const { operations, originals, thumbs, refused } = counts;
+  return operations.peek() + originals.peek() + thumbs.peek() + refused.peek();
 }
 
 async function sendOperations() {
@@ -121,18 +115,18 @@ async function sendOperations() {
 
 async function rememberClock(officeTime: string) {
   const offset = Date.parse(officeTime) - Date.now();
-  const device = await thisDevice();
-  if (device && Math.abs(offset - device.clock_offset_ms) > 2000)
+  const known = device.peek();
+  if (known && Math.abs(offset - known.clock_offset_ms) > 2000)
     await rememberDevice({ clock_offset_ms: offset });
 }
 
 async function sendThumbs() {
-  const thumbs = (await photosToSend()).filter((photo) => photo.is_thumb);
+  const thumbs = photosToSend().filter((photo) => photo.is_thumb);
   for (const group of groups(thumbs)) await sendBundle(group);
 }
 
 async function sendOriginals() {
-  const originals = (await photosToSend()).filter((photo) => !photo.is_thumb);
+  const originals = photosToSend().filter((photo) => !photo.is_thumb);
   for (const group of groups(originals.filter((photo) => photo.size < BUNDLE_BYTES))) await sendBundle(group);
   for (const photo of originals.filter((one) => one.size >= BUNDLE_BYTES)) await sendPieces(photo.sha256);
 }
@@ -239,11 +233,12 @@ async function sendFrom(sha256: string, bytes: ArrayBuffer, from: Standing) {
 
 async function readFeed() {
   for (;;) {
-    const device = (await thisDevice()) as ThisDevice;
-    const held = await holding();
-    const page = await get<FeedPage>(`/sync/feed?after=${device.cursor}&limit=500&holding=${held}`);
+    const known = device.peek();
+    if (!known) return;
+    const held = holding();
+    const page = await get<FeedPage>(`/sync/feed?after=${known.cursor}&limit=500&holding=${held}`);
     toldHolding = held;
-    if (device.epoch && page.epoch !== device.epoch && device.cursor) {
+    if (known.epoch && page.epoch !== known.epoch && known.cursor) {
       await rememberDevice({ cursor: 0 }); // another office's file: read all of it again, keep the outbox
       await storeFeed({ records: [], cursor: 0, epoch: page.epoch });
       continue;
@@ -254,30 +249,27 @@ async function readFeed() {
 }
 
 async function readPlans() {
-  const tag = await plansTag();
+  const tag = plansTag();
   const response = await ask("/plans", tag ? { headers: { "If-None-Match": tag } } : {});
   if (response.status !== 304) await storePlans(await response.json(), response.headers.get("ETag"));
 }
 
 /** Set the next try: soon while something waits, later after each failure, with chance so that phones do not come all at once. */
-async function plan() {
+function plan() {
   clearTimeout(timer);
-  const { waiting: left, photosWaiting, thumbsWaiting } = await syncState();
-  const idle = !left && !photosWaiting && !thumbsWaiting && !failures;
+  const idle = !counts.operations.peek() && !counts.originals.peek() && !counts.thumbs.peek() && !failures;
   const base = idle ? 15_000 : Math.min(LONGEST_MS, SHORTEST_MS * 2 ** failures);
   timer = setTimeout(syncNow, base * (0.5 + Math.random() / 2));
 }
 
 /** Start syncing by itself. */
 export function startSync() {
-  let pending = 0;
-  subscribe(() => {
+  let pending: ReturnType<typeof setTimeout> | undefined;
+  effect(() => {
+    const some = waiting.value.length > 0; // and each time it changes
     clearTimeout(pending);
-    // A pause, so that a word being typed is one operation.
-    if (!state.busy && navigator.onLine)
-      pending = setTimeout(async () => {
-        if (!failures && (await waiting()).length) syncNow();
-      }, 1500);
+    if (some && !status.peek().busy && navigator.onLine)
+      pending = setTimeout(() => failures || syncNow(), PAUSE_MS);
   });
   addEventListener("online", () => {
     failures = 0;

@@ -2,18 +2,16 @@
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import { missing } from "../../job/progress.ts";
-import type { DayRecord, VisitRecord } from "../../job/types.ts";
+import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
-import { planFinder } from "../../local/plans.ts";
-import { listRecords } from "../../local/records.ts";
 import { Frame } from "../../parts/frame.tsx";
+import { gapsOf } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
-import { useDay, useDevice, useKept, useRecords } from "../../parts/use.ts";
+import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { AtThisDevice } from "./today_device.tsx";
 
 export default function Today() {
@@ -66,13 +64,14 @@ function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
 
 function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const visits = useRecords("visit", day.record_id);
-  const gaps = useKept(() => gapsOf(day.record_id), [day.record_id]);
-  if (!visits || !gaps)
+  const items = useRecords("item", day.record_id);
+  if (!visits || !items)
     return (
       <Frame title="Today" place="#/today">
         <p>Reading …</p>
       </Frame>
     );
+  const gaps = gapsOfVisits(items);
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
   return (
     <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
@@ -177,15 +176,11 @@ function VisitRow({ visit, items, open }: { visit: VisitRecord; items: number; o
 /** The items of each visit, and how many miss something. */
 type Gaps = Map<string, { items: number; open: number }>;
 
-async function gapsOf(day_id: string): Promise<Gaps> {
+function gapsOfVisits(items: ItemRecord[]): Gaps {
   const gaps: Gaps = new Map();
-  const planOf = await planFinder();
-  for (const item of await listRecords("item", day_id)) {
-    const { visit_id } = item;
-    const sum = gaps.get(visit_id) ?? { items: 0, open: 0 };
-    sum.items += 1;
-    if (missing(planOf(item), item).length) sum.open += 1;
-    gaps.set(visit_id, sum);
+  for (const item of items) {
+    const { items: count, open } = gaps.get(item.visit_id) ?? { items: 0, open: 0 };
+    gaps.set(item.visit_id, { items: count + 1, open: open + Number(gapsOf(item).length > 0) });
   }
   return gaps;
 }

@@ -3,81 +3,83 @@
 import { isReturned } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
-import { missing, photosOf, tagsOf } from "../../job/progress.ts";
+import { photosOf, tagsOf } from "../../job/progress.ts";
 import { receiptState } from "../../job/receipt.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
-import { planFinder } from "../../local/plans.ts";
-import { listRecords } from "../../local/records.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { gapsOf } from "../../parts/gaps.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { useDevice, useKept, useRecord } from "../../parts/use.ts";
+import { useDevice, useField, useRecord, useRecords, useSelected } from "../../parts/use.ts";
 import { Arrival, Note, Owner } from "./visit_owner.tsx";
 
-/** An item of the visit, and how much is missing on it. */
-type Listed = { item: ItemRecord; gaps: number };
-type VisitGiven = { visit: VisitRecord; items: Listed[]; device: ThisDevice };
-
 export default function Visit({ visit_id }: { visit_id: string }) {
-  const visit = useRecord("visit", visit_id);
+  // Drawn anew when it comes or goes, not with every key: each field below reads its own value.
+  const day_id = useSelected(() => {
+    const visit = recordOf("visit", visit_id);
+    return visit === null ? null : visit?.day_id;
+  }, [visit_id]);
   const device = useDevice();
-  const items = useKept(() => itemsOf(visit_id), [visit_id]);
-  if (!visit || !items || !device)
+  if (!day_id || !device)
     return (
       <Frame title="Visit" back="#/today">
         <p>
-          {visit === null
+          {day_id === null
             ? "This visit is not on this device yet. It comes with the next sync."
             : "Reading …"}
         </p>
       </Frame>
     );
-  return <VisitOf visit={visit} items={items} device={device} />;
-}
-
-async function itemsOf(visit_id: string): Promise<Listed[]> {
-  const items = (await listRecords("item")).filter((item) => item.visit_id === visit_id);
-  const planOf = await planFinder();
-  return items.map((item) => ({ item, gaps: missing(planOf(item), item).length }));
-}
-
-function VisitOf({ visit, items, device }: VisitGiven) {
-  const visit_id = visit.record_id;
-  const choose = (stage: Stage) =>
-    stage === "at-table" ? toTable(visit_id, device) : setVisit(visit_id, "stage", stage);
+  const ids = { visit_id, day_id };
   return (
     <Frame
-      title={`Visit ${fieldValue(visit, "ticket")}`}
+      title={() => `Visit ${fieldValue(recordOf("visit", visit_id), "ticket")}`}
       back="#/today"
-      action={<Action visit={visit} device={device} />}
+      action={<Action {...ids} device={device} />}
     >
-      <Choice
-        label="Where they are"
-        options={STAGES}
-        value={fieldValue(visit, "stage") as Stage}
-        choose={choose}
-      />
-      <Items visit={visit} items={items} device={device} />
-      <section>
-        <h2>Unpacked</h2>
-        <p class="hint">
-          One picture of everything on the table with the ticket in it, before anything is looked at.
-        </p>
-        <RecordPhotos record={visit} words="what was unpacked" />
-      </section>
-      <ToReceipt visit={visit} items={items.map(({ item }) => item)} />
-      <Arrival visit={visit} />
-      <Owner visit={visit} />
-      <Note visit={visit} />
+      <WhereTheyAre visit_id={visit_id} device={device} />
+      <Items {...ids} device={device} />
+      <Unpacked visit_id={visit_id} />
+      <ToReceipt {...ids} />
+      <Arrival visit_id={visit_id} />
+      <Owner visit_id={visit_id} />
+      <Note visit_id={visit_id} />
     </Frame>
+  );
+}
+
+type Ids = { visit_id: string; day_id: string };
+
+function useItems({ visit_id, day_id }: Ids) {
+  return (useRecords("item", day_id) ?? []).filter((item) => item.visit_id === visit_id);
+}
+
+function WhereTheyAre({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
+  const stage = useField(visit_id, "stage") as Stage | undefined;
+  const choose = (to: Stage) =>
+    to === "at-table" ? toTable(visit_id, device) : setVisit(visit_id, "stage", to);
+  return <Choice label="Where they are" options={STAGES} value={stage} choose={choose} />;
+}
+
+function Unpacked({ visit_id }: { visit_id: string }) {
+  const visit = useRecord("visit", visit_id);
+  return (
+    <section>
+      <h2>Unpacked</h2>
+      <p class="hint">
+        One picture of everything on the table with the ticket in it, before anything is looked at.
+      </p>
+      {visit && <RecordPhotos record={visit} words="what was unpacked" />}
+    </section>
   );
 }
 
@@ -92,12 +94,13 @@ async function toTable(visit_id: string, device: ThisDevice) {
 }
 
 /** The door goes on to the next person, a table takes the next item; the porter does neither. */
-function Action({ visit, device }: { visit: VisitRecord; device: ThisDevice }) {
+function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
+  const stage = useField(visit_id, "stage");
   const put = () =>
     attempt(async () => {
       const item_id = newId();
-      if (fieldValue(visit, "stage") === "waiting") await toTable(visit.record_id, device);
-      await keep("open_item", { item_id, visit_id: visit.record_id, day_id: visit.day_id });
+      if (stage === "waiting") await toTable(visit_id, device);
+      await keep("open_item", { item_id, visit_id, day_id });
       location.hash = `#/item/${item_id}`;
     });
   if (device.role === "porter") return null;
@@ -114,8 +117,9 @@ function Action({ visit, device }: { visit: VisitRecord; device: ThisDevice }) {
   );
 }
 
-function Items({ visit, items, device }: VisitGiven) {
-  const counted = fieldValue(visit, "item_count");
+function Items({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
+  const items = useItems({ visit_id, day_id });
+  const counted = useField(visit_id, "item_count");
   return (
     <section>
       <h2>
@@ -123,9 +127,9 @@ function Items({ visit, items, device }: VisitGiven) {
       </h2>
       {items.length ? (
         <ul class="rows">
-          {items.map(({ item, gaps }) => (
+          {items.map((item) => (
             <li key={item.record_id}>
-              <ItemRow item={item} gaps={gaps} />
+              <ItemRow item={item} />
             </li>
           ))}
         </ul>
@@ -137,14 +141,15 @@ function Items({ visit, items, device }: VisitGiven) {
           label="Things counted at unpacking"
           hint="Count before looking: at the end the list must come to this number."
           value={counted}
-          save={(count) => setVisit(visit.record_id, "item_count", count)}
+          save={(count) => setVisit(visit_id, "item_count", count)}
         />
       )}
     </section>
   );
 }
 
-function ItemRow({ item, gaps }: Listed) {
+function ItemRow({ item }: { item: ItemRecord }) {
+  const gaps = gapsOf(item).length;
   const home = isReturned(item);
   return (
     <a class="row" href={`#/item/${item.record_id}`}>
@@ -160,13 +165,15 @@ function ItemRow({ item, gaps }: Listed) {
   );
 }
 
-function ToReceipt({ visit, items }: { visit: VisitRecord; items: ItemRecord[] }) {
-  if (!items.length) return null;
+function ToReceipt(ids: Ids) {
+  const visit = useRecord("visit", ids.visit_id);
+  const items = useItems(ids);
+  if (!visit || !items.length) return null;
   return (
     <section>
       <h2>Receipt</h2>
       <p>
-        <a class="button" href={`#/visit/${visit.record_id}/receipt`}>
+        <a class="button" href={`#/visit/${ids.visit_id}/receipt`}>
           {receiptWords(visit, items)}
         </a>
       </p>

@@ -3,10 +3,11 @@
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
-import { useRecords } from "../../parts/use.ts";
+import { useField, useSelected } from "../../parts/use.ts";
 
 const ACTING_AS = [
   ["owner", "Owner"],
@@ -16,13 +17,13 @@ const ACTING_AS = [
   ["other", "Other"],
 ] as const;
 
-function setterOf({ record_id: visit_id }: VisitRecord) {
+function setterOf(visit_id: string) {
   return (field: SetVisit["field"]) => (value: string | number) =>
     keep("set_visit", { visit_id, field, value });
 }
 
-export function Arrival({ visit }: { visit: VisitRecord }) {
-  const set = setterOf(visit);
+export function Arrival({ visit_id }: { visit_id: string }) {
+  const set = setterOf(visit_id);
   return (
     <section>
       <h2>Arrival</h2>
@@ -30,14 +31,14 @@ export function Arrival({ visit }: { visit: VisitRecord }) {
         <Typed
           label="Ticket"
           into="open_visit.ticket"
-          value={fieldValue(visit, "ticket")}
+          value={useField(visit_id, "ticket")}
           save={set("ticket")}
         />
-        <Counted label="Bags" value={fieldValue(visit, "bags")} save={set("bags")} />
+        <Counted label="Bags" value={useField(visit_id, "bags")} save={set("bags")} />
       </div>
       <Typed
         label="What they brought, in their words"
-        value={fieldValue(visit, "kinds")}
+        value={useField(visit_id, "kinds")}
         save={set("kinds")}
         lines={2}
       />
@@ -45,7 +46,7 @@ export function Arrival({ visit }: { visit: VisitRecord }) {
         label="Needs"
         into="set_visit.value"
         hint="A chair, help with carrying, a quiet place, an interpreter"
-        value={fieldValue(visit, "needs")}
+        value={useField(visit_id, "needs")}
         save={set("needs")}
       />
     </section>
@@ -53,7 +54,7 @@ export function Arrival({ visit }: { visit: VisitRecord }) {
 }
 
 type WordsOf = {
-  visit: VisitRecord;
+  visit_id: string;
   field: SetConsignor["field"];
   label: string;
   hint?: string;
@@ -62,12 +63,12 @@ type WordsOf = {
 };
 
 /** One personal word: kept out of the log, and erased when it is asked for. */
-function Words({ visit, field, type, ...more }: WordsOf) {
-  const save = (value: string) => keep("set_consignor", { visit_id: visit.record_id, field, value });
+function Words({ visit_id, field, type, ...more }: WordsOf) {
+  const save = (value: string) => keep("set_consignor", { visit_id, field, value });
   return (
     <Typed
       into="set_consignor.value"
-      value={fieldValue(visit, `consignor/${field}`)}
+      value={useField(visit_id, `consignor/${field}`)}
       save={save}
       type={type}
       inputmode={type}
@@ -76,25 +77,26 @@ function Words({ visit, field, type, ...more }: WordsOf) {
   );
 }
 
-export function Owner({ visit }: { visit: VisitRecord }) {
-  const acting_as = fieldValue(visit, "consignor/acting_as") as (typeof ACTING_AS)[number][0] | undefined;
-  const actAs = (value: string) =>
-    keep("set_consignor", { visit_id: visit.record_id, field: "acting_as", value });
+export function Owner({ visit_id }: { visit_id: string }) {
+  const acting_as = useField(visit_id, "consignor/acting_as") as (typeof ACTING_AS)[number][0] | undefined;
+  const actAs = (value: string) => keep("set_consignor", { visit_id, field: "acting_as", value });
   return (
     <section>
       <h2>Owner</h2>
-      <Namesakes visit={visit} />
-      <Words visit={visit} field="name" label="Name" />
-      <Words visit={visit} field="address" label="Address" lines={2} />
+      <Namesakes visit_id={visit_id} />
+      <Words visit_id={visit_id} field="name" label="Name" />
+      <Words visit_id={visit_id} field="address" label="Address" lines={2} />
       <div class="pair">
-        <Words visit={visit} field="telephone" label="Telephone" type="tel" />
-        <Words visit={visit} field="email" label="Email" type="email" />
+        <Words visit_id={visit_id} field="telephone" label="Telephone" type="tel" />
+        <Words visit_id={visit_id} field="email" label="Email" type="email" />
       </div>
-      <Words visit={visit} field="preferred_contact" label="How they like to be reached" />
+      <Words visit_id={visit_id} field="preferred_contact" label="How they like to be reached" />
       <Choice label="Acting as" options={ACTING_AS} value={acting_as} choose={actAs} />
-      {acting_as && acting_as !== "owner" && <Words visit={visit} field="acting_for" label="Acting for" />}
+      {acting_as && acting_as !== "owner" && (
+        <Words visit_id={visit_id} field="acting_for" label="Acting for" />
+      )}
       <Words
-        visit={visit}
+        visit_id={visit_id}
         field="identity_seen"
         label="Identity seen"
         hint="The kind of document only, never its number. What must be checked is a matter of local law."
@@ -104,29 +106,38 @@ export function Owner({ visit }: { visit: VisitRecord }) {
 }
 
 /** Two owners of one name are told apart by their tickets. */
-function Namesakes({ visit }: { visit: VisitRecord }) {
-  const visits = useRecords("visit", visit.day_id) ?? [];
-  const nameOf = (other: VisitRecord) => (fieldValue(other, "consignor/name") ?? "").trim().toLowerCase();
-  const name = nameOf(visit);
-  const same = visits.filter((other) => other.record_id !== visit.record_id && nameOf(other) === name);
-  if (!name || !same.length) return null;
+function Namesakes({ visit_id }: { visit_id: string }) {
+  const tickets = useSelected(() => ticketsOfNamesakes(visit_id), [visit_id]);
+  if (!tickets.length) return null;
   return (
     <p class="bar">
-      {same.map((other) => fieldValue(other, "ticket")).join(", ")} {same.length === 1 ? "has" : "have"} an
-      owner of the same name. Go by the ticket, never by the name.
+      {tickets.join(", ")} {tickets.length === 1 ? "has" : "have"} an owner of the same name. Go by the
+      ticket, never by the name.
     </p>
   );
 }
 
-export function Note({ visit }: { visit: VisitRecord }) {
-  const set = setterOf(visit);
+function ticketsOfNamesakes(visit_id: string) {
+  const visit = recordOf("visit", visit_id);
+  const name = nameOf(visit);
+  if (!visit || !name) return [];
+  const others = (records("visit", visit.day_id) ?? []).filter(({ record_id }) => record_id !== visit_id);
+  return others.filter((other) => nameOf(other) === name).map((other) => fieldValue(other, "ticket"));
+}
+
+function nameOf(visit: VisitRecord | null | undefined) {
+  return (fieldValue(visit, "consignor/name") ?? "").trim().toLowerCase();
+}
+
+export function Note({ visit_id }: { visit_id: string }) {
+  const set = setterOf(visit_id);
   return (
     <section>
       <h2>Note</h2>
       <Typed
         label="Note on this visit"
         into="set_visit.value"
-        value={fieldValue(visit, "note")}
+        value={useField(visit_id, "note")}
         save={set("note")}
         lines={3}
       />

@@ -1,6 +1,6 @@
 /** One entry: everything that is known of the item, who said what and when, and the desk's own words. */
 
-import { missing, photosOf, tagsOf, walk } from "../../job/progress.ts";
+import { photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { Outline as Drawing, ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -8,6 +8,7 @@ import { ENTRY_STATES, ENTRY_WORDS, type EntryState } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { Condition } from "../../parts/condition.tsx";
+import { gapsOf } from "../../parts/gaps.ts";
 import { InWords } from "../../parts/in_words.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Outline } from "../../parts/outline.tsx";
@@ -38,7 +39,7 @@ export default function Entry({ item_id, news }: { item_id: string; news: number
         </button>
       </p>
       {problem && <p class="bar">Not fresh: {problem}</p>}
-      <CautionBar item={item} />
+      <CautionBar item_id={item.record_id} />
       <Doubled item={item} />
       <Disagreements item={item} who={who} />
       <ClaimedTag item={item} />
@@ -142,7 +143,7 @@ function Columns({ item, plan, past, who }: ColumnsOf) {
           <h3>What it is</h3>
           <Facts item={item} book={book} />
         </section>
-        <Missing item={item} plan={plan} />
+        <Missing item={item} />
         <section>
           <h3>Where it is</h3>
           <WhereNow item={item} />
@@ -170,8 +171,8 @@ function Drawn({ item, plan, drawings }: { item: ItemRecord; plan: Plan; drawing
   );
 }
 
-function Missing({ item, plan }: { item: ItemRecord; plan: Plan | null }) {
-  const gaps = missing(plan, item);
+function Missing({ item }: { item: ItemRecord }) {
+  const gaps = gapsOf(item);
   if (!gaps.length) return null;
   return (
     <section>

@@ -11,7 +11,8 @@ import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { useRecord, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import type { Who } from "./entry_history.tsx";
 
@@ -35,12 +36,12 @@ function useSettling(item: ItemRecord, { disagreement_id }: Disagreement) {
       record_id: item.record_id,
       disagreement_id,
       choose,
-      note: held.said.note,
+      note: held.form.note,
     });
     held.drop();
     syncNow();
   };
-  return { note: held.said.note, setNote: held.set("note"), settle };
+  return { note: held.form.note, setNote: held.set("note"), settle };
 }
 
 function TwoValues({ between, item, who }: BetweenOf) {

@@ -9,7 +9,8 @@ import { keep } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { useHeld, useRecords } from "../../parts/use.ts";
+import { useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 
 function nameOf(item: ItemRecord) {
@@ -20,12 +21,12 @@ function nameOf(item: ItemRecord) {
 export function Doubled({ item }: { item: ItemRecord }) {
   const items = useRecords("item", item.day_id);
   const {
-    said: { into, why },
+    form: { into, why },
     set,
     drop,
-    held,
+    isOld,
   } = useHeld(`doubled ${item.record_id}`, { into: "", why: "" });
-  const [open, setOpen] = useState(held);
+  const [open, setOpen] = useState(isOld);
   const merged = fieldValue(item, "merged");
   const front = items?.find(({ record_id }) => record_id === merged?.into_id);
   const behind = items?.filter((other) => fieldValue(other, "merged")?.into_id === item.record_id) ?? [];

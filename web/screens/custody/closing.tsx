@@ -1,19 +1,21 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
+import { useState } from "preact/hooks";
 import { differencesOf, type Found } from "../../job/closing.ts";
 import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import { planOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
-import { planFinder } from "../../local/plans.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { useDay, useHeld, useKept, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { useDay, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
@@ -38,20 +40,23 @@ const KINDS: Record<string, string> = {
 };
 
 export default function Closing() {
-  useOfficeNews(syncNow);
+  const [news, setNews] = useState(0);
+  useOfficeNews(() => {
+    setNews((count) => count + 1);
+    syncNow();
+  });
   const day = useDay();
   const day_id = day?.record_id ?? "";
   const visits = useRecords("visit", day_id);
   const items = useRecords("item", day_id);
   const containers = useRecords("container", day_id);
-  const plan = useKept(planFinder, []);
-  if (!day || !visits || !items || !containers || !plan)
+  if (!day || !visits || !items || !containers)
     return (
       <Frame title="Closing the day" place="#/closing">
         <p>{day === null ? "Choose the day first." : "Reading …"}</p>
       </Frame>
     );
-  const found = differencesOf({ day, visits, items, containers, plan });
+  const found = differencesOf({ day, visits, items, containers, plan: planOf });
   const closed = fieldValue(day, "closed");
   const open = found.length ? `Closing the day: ${found.length} to name` : "Closing the day";
   const print = (
@@ -68,7 +73,7 @@ export default function Closing() {
       <ClosedBy day={day} />
       <Numbers rolls={rollCounts(day, items, containers)} />
       <Differences found={found} />
-      <OfficeKnows items={items} />
+      <OfficeKnows news={news} />
       <Raised day={day} />
       <Raise day_id={day_id} items={items} />
       <Close day_id={day_id} named={found.map(({ words }) => words)} />
@@ -142,17 +147,17 @@ function OneKind({ kind, found }: { kind: string; found: Found[] }) {
 }
 
 function Close({ day_id, named }: { day_id: string; named: string[] }) {
-  const { said, set, drop } = useHeld(`close ${day_id}`, { closed_by: "", second_by: "" });
+  const { form, set, drop } = useHeld(`close ${day_id}`, { closed_by: "", second_by: "" });
   const ready =
-    said.closed_by.trim() &&
-    said.second_by.trim() &&
-    said.closed_by.trim().toLowerCase() !== said.second_by.trim().toLowerCase();
+    form.closed_by.trim() &&
+    form.second_by.trim() &&
+    form.closed_by.trim().toLowerCase() !== form.second_by.trim().toLowerCase();
   const close = () =>
     attempt(async () => {
       await keep("close_day", {
         day_id,
-        closed_by: said.closed_by,
-        second_by: said.second_by,
+        closed_by: form.closed_by,
+        second_by: form.second_by,
         named: named.map((words) => beginning(words, longestText("close_day.named"))),
       });
       drop();
@@ -162,8 +167,8 @@ function Close({ day_id, named }: { day_id: string; named: string[] }) {
     <section class="on-screen">
       <h2>Close it</h2>
       <div class="pair">
-        <Typed label="Closed by" value={said.closed_by} save={set("closed_by")} />
-        <Typed label="Second person" value={said.second_by} save={set("second_by")} />
+        <Typed label="Closed by" value={form.closed_by} save={set("closed_by")} />
+        <Typed label="Second person" value={form.second_by} save={set("second_by")} />
       </div>
       <button type="button" disabled={!ready} onClick={close}>
         {ready

@@ -1,7 +1,6 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
 import { useEffect, useState } from "preact/hooks";
-import type { ItemRecord } from "../../job/types.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { get } from "../../sync/office.ts";
 import type { Device } from "../office/devices.tsx";
@@ -12,13 +11,13 @@ type Answer = {
   awaited: { sha256: string; item_id: string }[];
 };
 
-/** Asked anew whenever an item of the day has changed. */
-export function OfficeKnows({ items }: { items: ItemRecord[] }) {
+/** Asked when the screen is opened, and again at each `news` of the office. */
+export function OfficeKnows({ news }: { news: number }) {
   const [answer, setAnswer] = useState<Answer | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => {
     get<Answer>("/closing").then(setAnswer, (error) => setProblem(error.message));
-  }, [items]);
+  }, [news]);
   return (
     <section>
       <h2>What only the office knows</h2>

@@ -12,7 +12,7 @@ import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
-import { useHeld } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 /** The differences that somebody raised, and how each ended. */
 export function Raised({ day }: { day: DayRecord }) {
@@ -53,30 +53,30 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
 type Ending = { ended: SettleDifference["ended"] | null; words: string; second_by: string };
 
 function Settle({ day_id, difference_id }: { day_id: string; difference_id: string }) {
-  const { said, set, drop } = useHeld<Ending>(`settle ${difference_id}`, {
+  const { form, set, drop } = useHeld<Ending>(`settle ${difference_id}`, {
     ended: null,
     words: "",
     second_by: "",
   });
-  const { ended } = said;
-  const ready = ended && said.second_by.trim();
+  const { ended } = form;
+  const ready = ended && form.second_by.trim();
   const settle = () =>
     attempt(async () => {
-      if (ended) await keep("settle_difference", { day_id, difference_id, ...said, ended });
+      if (ended) await keep("settle_difference", { day_id, difference_id, ...form, ended });
       drop();
     });
   return (
     <>
-      <Choice label="How it ended" options={ENDS} value={said.ended} choose={set("ended")} />
+      <Choice label="How it ended" options={ENDS} value={form.ended} choose={set("ended")} />
       <div class="pair">
         <Typed
           of={difference_id}
           label="What was done"
           into="settle_difference.words"
-          value={said.words}
+          value={form.words}
           save={set("words")}
         />
-        <Typed of={difference_id} label="Second person" value={said.second_by} save={set("second_by")} />
+        <Typed of={difference_id} label="Second person" value={form.second_by} save={set("second_by")} />
       </div>
       <button type="button" disabled={!ready} onClick={settle}>
         {ready ? "Settle it" : "Say how it ended and who was there"}
@@ -94,15 +94,15 @@ type Difference = {
 };
 
 export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }) {
-  const { said, set, drop, held } = useHeld<Difference>(`difference ${day_id}`, {
+  const { form, set, drop, isOld } = useHeld<Difference>(`difference ${day_id}`, {
     difference: null,
     words: "",
     thing_id: "",
     owner_told: "no",
     told: "",
   });
-  const [open, setOpen] = useState(held);
-  const { difference } = said;
+  const [open, setOpen] = useState(isOld);
+  const { difference } = form;
   const raise = () =>
     attempt(async () => {
       if (!difference) return;
@@ -110,10 +110,10 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
         day_id,
         difference_id: newId(),
         difference,
-        words: said.words,
-        thing_id: said.thing_id || null,
-        owner_told: said.owner_told === "yes",
-        told: said.told,
+        words: form.words,
+        thing_id: form.thing_id || null,
+        owner_told: form.owner_told === "yes",
+        told: form.told,
       });
       drop();
       setOpen(false);
@@ -133,7 +133,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
       <Choice
         label="What does not agree?"
         options={DIFFERENCES}
-        value={said.difference}
+        value={form.difference}
         choose={set("difference")}
       />
       <Select
@@ -142,14 +142,14 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
           item.record_id,
           fieldValue(item, "short_description") || item.record_id.slice(-6),
         ])}
-        value={said.thing_id}
+        value={form.thing_id}
         empty="None, or not known"
         choose={set("thing_id")}
       />
       <Typed
         label="What was seen and done first"
         into="raise_difference.words"
-        value={said.words}
+        value={form.words}
         save={set("words")}
         lines={2}
       />
@@ -159,10 +159,10 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
           ["yes", "Yes"],
           ["no", "Not yet"],
         ]}
-        value={said.owner_told}
+        value={form.owner_told}
         choose={set("owner_told")}
       />
-      <Typed label="Who else is told" value={said.told} save={set("told")} max={200} />
+      <Typed label="Who else is told" value={form.told} save={set("told")} max={200} />
       <button type="button" class="main" disabled={!difference} onClick={raise}>
         Put it on record
       </button>

@@ -13,7 +13,8 @@ import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
-import { useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { useRecord, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
 import { Contents } from "./container_contents.tsx";
 
@@ -86,16 +87,16 @@ type SealAsked = { seal: string; second_by: string; state: SealContainer["state"
 
 function Seal({ container }: { container: ContainerRecord }) {
   const seal = fieldValue(container, "seal");
-  const { said, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, {
+  const { form, set, drop } = useHeld<SealAsked>(`seal ${container.record_id}`, {
     seal: seal?.seal ?? "",
     second_by: "",
     state: null,
   });
-  const { state } = said;
-  const ready = said.seal.trim() && said.second_by.trim() && state;
+  const { state } = form;
+  const ready = form.seal.trim() && form.second_by.trim() && state;
   const record = () =>
     attempt(async () => {
-      if (state) await keep("seal_container", { container_id: container.record_id, ...said, state });
+      if (state) await keep("seal_container", { container_id: container.record_id, ...form, state });
       drop();
       sayDone("The seal is on record.");
     });
@@ -111,10 +112,10 @@ function Seal({ container }: { container: ContainerRecord }) {
         <Typed
           label="Seal number"
           hint="Read aloud, keyed, photographed on the crate"
-          value={said.seal}
+          value={form.seal}
           save={set("seal")}
         />
-        <Typed label="Second person" value={said.second_by} save={set("second_by")} />
+        <Typed label="Second person" value={form.second_by} save={set("second_by")} />
       </div>
       <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
       <button type="button" disabled={!ready} onClick={record}>

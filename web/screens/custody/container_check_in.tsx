@@ -15,7 +15,7 @@ import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { useHeld } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 type State = CheckInKind["state"];
 const STATES: readonly (readonly [State, string])[] = [
@@ -25,7 +25,7 @@ const STATES: readonly (readonly [State, string])[] = [
 
 export function CheckIn({ items, day_id }: { items: ItemRecord[]; day_id: string }) {
   const [open, setOpen] = useState(false);
-  const { said, set } = useHeld(`check-in ${day_id}`, { second: "" });
+  const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
   const left = items.filter((item) => !fieldValue(item, "check-in")).length;
   if (!open)
     return (
@@ -43,11 +43,11 @@ export function CheckIn({ items, day_id }: { items: ItemRecord[]; day_id: string
       <Typed
         label="Second person"
         hint="Whoever packed does not open alone"
-        value={said.second}
+        value={form.second}
         save={set("second")}
       />
       {items.map((item) => (
-        <Compared key={item.record_id} item={item} second_by={said.second} />
+        <Compared key={item.record_id} item={item} second_by={form.second} />
       ))}
     </section>
   );

@@ -6,7 +6,7 @@ import { newId } from "../../job/ids.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { useHeld } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import type { Aim } from "./porter_aim.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -24,9 +24,9 @@ export function TakersCount({
   me: string;
   counted: Scanned[];
 }) {
-  const { said, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, { crates: null, pieces: null });
+  const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, { crates: null, pieces: null });
   const [kept, setKept] = useState("");
-  const { crates, pieces } = said;
+  const { crates, pieces } = form;
   const record = () =>
     attempt(async () => {
       if (crates === null || pieces === null) return;

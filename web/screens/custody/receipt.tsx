@@ -9,7 +9,8 @@ import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
@@ -95,7 +96,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           lines={lines}
           things={things}
           replaces={replaces}
-          said={entered}
+          entered={entered}
           set={set}
         />
       )}
@@ -111,13 +112,13 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
 /** What is entered for the signature; until somebody types, the names that are known. */
 function useEntered(visit: VisitRecord, day: DayRecord) {
   const device = useDevice();
-  const { said, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
+  const { form, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
   const entered: Entered = {
     house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",
     signed_by: fieldValue(visit, "consignor/name") ?? "",
     on_paper: "",
     strokes: "",
-    ...said,
+    ...form,
   };
   return { entered, set, drop };
 }

@@ -29,14 +29,14 @@ export function Sign({
   lines,
   things,
   replaces,
-  said,
+  entered,
   set,
 }: {
   what: Receipt["what"];
   lines: ReceiptLine[];
   things: string;
   replaces: Receipt | undefined;
-  said: Entered;
+  entered: Entered;
   set: (name: keyof Entered) => (value: string) => Promise<void>;
 }) {
   return (
@@ -53,18 +53,18 @@ export function Sign({
         label={
           what === "left" ? "I have left these things and the list is right" : "I have these things back"
         }
-        strokes={said.strokes}
+        strokes={entered.strokes}
         draw={set("strokes")}
       />
       <Typed
         label="or signed on paper: pad and number"
-        value={said.on_paper}
+        value={entered.on_paper}
         save={set("on_paper")}
         max={100}
       />
       <div class="pair">
-        <Typed label="Name of who signs" value={said.signed_by} save={set("signed_by")} max={200} />
-        <Typed label="For the house" value={said.house_by} save={set("house_by")} max={200} />
+        <Typed label="Name of who signs" value={entered.signed_by} save={set("signed_by")} max={200} />
+        <Typed label="For the house" value={entered.house_by} save={set("house_by")} max={200} />
       </div>
     </section>
   );

@@ -82,7 +82,7 @@ function Denial({
   words?: string;
   light: string;
 }) {
-  const said = terms.every((term) => {
+  const isSaid = terms.every((term) => {
     const denial = fieldValue(item, `denials/${step.key}/${term}`);
     return denial && !denial.withdrawn;
   });
@@ -97,11 +97,11 @@ function Denial({
           zone: step.key,
           term,
           light,
-          withdrawn: said,
+          withdrawn: isSaid,
         });
     });
   return (
-    <button type="button" class="chip" aria-pressed={said} onClick={toggle}>
+    <button type="button" class="chip" aria-pressed={isSaid} onClick={toggle}>
       {words
         ? firstUpper(words)
         : `No ${names.length > 1 ? `${names.slice(0, -1).join(", ")} or ${names.at(-1)}` : names[0]}`}

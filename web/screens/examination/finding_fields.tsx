@@ -105,7 +105,7 @@ function Severity({ value, book, change }: PartOf) {
 /** How sure, whether it goes on, what was done to it: seldom changed, so folded away behind what is so. */
 function HowSure({ value, book, change }: PartOf) {
   const { words } = book;
-  const said = [
+  const sureness = [
     words.certainties.find(({ certainty }) => certainty === value.certainty)?.words,
     words.activities.find(({ activity }) => activity === value.activity)?.words,
     words.originalities.find(({ originality }) => originality === value.origin)?.words,
@@ -113,7 +113,7 @@ function HowSure({ value, book, change }: PartOf) {
   const sure = words.certainties.filter(({ certainty }) => certainty !== "told");
   return (
     <details>
-      <summary>{said.filter(Boolean).join(", ") || "How sure, is it going on"}</summary>
+      <summary>{sureness.filter(Boolean).join(", ") || "How sure, is it going on"}</summary>
       <Choice
         label="How sure"
         options={sure.map(({ certainty, words }) => [certainty, words] as const)}

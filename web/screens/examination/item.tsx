@@ -1,75 +1,90 @@
 /** An item: what kind of thing, what was seen, concluded and told, and how sure; then the way to what is missing. */
 
 import { useRef } from "preact/hooks";
-import { isTest, missing, photosOf, tagsOf, walk } from "../../job/progress.ts";
+import { isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
-import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
+import { recordOf } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { gapsOf } from "../../parts/gaps.ts";
+import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { MakerAndDate, Packaging, WhatItIs } from "./item_facts.tsx";
 
 export default function Item({ item_id }: { item_id: string }) {
-  const item = useRecord("item", item_id);
-  const found = usePlan(item);
+  // Drawn anew when it comes or goes, not with every key: each field below reads its own value.
+  const visit_id = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item === null ? null : item?.visit_id;
+  }, [item_id]);
+  const found = usePlanOf(item_id);
   const begun = useRef(false);
-  begun.current ||= Boolean(item) && found !== undefined;
+  begun.current ||= Boolean(visit_id) && found !== undefined;
   const book = usePlanBook();
-  if (item === null)
+  if (visit_id === null)
     return (
       <Frame title="Item" back="#/today">
         <p>This item is not on this device yet. It comes with the next sync.</p>
       </Frame>
     );
-  if (item === undefined || !begun.current || book === undefined)
+  if (visit_id === undefined || !begun.current || book === undefined)
     return (
       <Frame title="Item" back="#/today">
         <p>Reading …</p>
       </Frame>
     );
-  // While another class's plan is read, the fields stay where somebody may be typing.
-  return <ItemOf item={item} plan={found ?? null} book={book} />;
-}
-
-function ItemOf({ item, plan, book }: { item: ItemRecord; plan: Plan | null; book: PlanBook | null }) {
-  const address = `#/item/${item.record_id}`;
-  const next = missing(plan, item).find(({ at }) => at);
-  const action = next ? (
-    <a class="button main" href={address + next.at}>
-      Next: {next.words}
-    </a>
-  ) : (
-    <a class="button main" href={`#/visit/${item.visit_id}`}>
-      Done, back to the visit
-    </a>
-  );
+  const back = `#/visit/${visit_id}`;
+  const plan = found ?? null; // while another class's plan is read, the fields stay where somebody may be typing
   return (
     <Frame
-      title={fieldValue(item, "short_description") || "New item"}
-      back={`#/visit/${item.visit_id}`}
-      item={item}
-      action={action}
+      title={() => fieldValue(recordOf("item", item_id), "short_description") || "New item"}
+      back={back}
+      item_id={item_id}
+      action={<Next item_id={item_id} done={back} />}
     >
-      <Doors item={item} plan={plan} address={address} />
-      <ClassChoice item={item} plan={plan} book={book} />
+      <Doors item_id={item_id} plan={plan} />
+      <ClassChoice item_id={item_id} plan={plan} book={book} />
       {plan?.refer_only && <ReferOnly plan={plan} />}
-      <WhatItIs item={item} />
-      <MakerAndDate item={item} book={book} />
-      <Packaging item={item} />
-      <StillMissing item={item} plan={plan} address={address} />
+      <WhatItIs item_id={item_id} />
+      <MakerAndDate item_id={item_id} book={book} />
+      <Packaging item_id={item_id} />
+      <StillMissing item_id={item_id} />
     </Frame>
   );
 }
 
-type Part = { item: ItemRecord; plan: Plan | null; address: string };
+function useGaps(item_id: string) {
+  return useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? gapsOf(item) : [];
+  }, [item_id]);
+}
+
+/** On to what is missing; if nothing is, back to the visit. */
+function Next({ item_id, done }: { item_id: string; done: string }) {
+  const next = useGaps(item_id).find(({ at }) => at);
+  return next ? (
+    <a class="button main" href={`#/item/${item_id}${next.at}`}>
+      Next: {next.words}
+    </a>
+  ) : (
+    <a class="button main" href={done}>
+      Done, back to the visit
+    </a>
+  );
+}
 
 /** The other screens of an item in the order of the walk, each with what is there. */
-function Doors({ item, plan, address }: Part) {
+function Doors({ item_id, plan }: { item_id: string; plan: Plan | null }) {
+  const doors = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? doorsOf(item, plan) : [];
+  }, [item_id, plan]);
   return (
     <nav class="doors" aria-label="This item">
-      {doorsOf(item, plan).map(([part, words, there]) => (
-        <a key={part} href={`${address}/${part}`}>
+      {doors.map(([part, words, there]) => (
+        <a key={part} href={`#/item/${item_id}/${part}`}>
           <strong>{words}</strong> <span>{there}</span>
         </a>
       ))}
@@ -99,8 +114,8 @@ function doorsOf(
   ];
 }
 
-function StillMissing({ item, plan, address }: Part) {
-  const gaps = missing(plan, item);
+function StillMissing({ item_id }: { item_id: string }) {
+  const gaps = useGaps(item_id);
   if (!gaps.length) return null;
   return (
     <section>
@@ -109,7 +124,7 @@ function StillMissing({ item, plan, address }: Part) {
       </h2>
       <ul class="gaps">
         {gaps.map(({ what, words, at }) => (
-          <li key={what}>{at ? <a href={address + at}>{words}</a> : words}</li>
+          <li key={what}>{at ? <a href={`#/item/${item_id}${at}`}>{words}</a> : words}</li>
         ))}
       </ul>
     </section>

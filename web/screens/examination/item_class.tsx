@@ -2,15 +2,21 @@
 
 import { useState } from "preact/hooks";
 import { walk } from "../../job/progress.ts";
-import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import type { Plan, PlanBook } from "../../job/types.ts";
 import { CLASSES_WITHOUT_PLAN } from "../../job/words.ts";
+import { recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
+import { useSelected } from "../../parts/use.ts";
 
-type ClassOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null };
+type ClassOf = { item_id: string; plan: Plan | null; book: PlanBook | null };
 
-export function ClassChoice({ item, plan, book }: ClassOf) {
+export function ClassChoice({ item_id, plan, book }: ClassOf) {
   const [open, setOpen] = useState(!plan);
+  const examined = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return Boolean(item && plan && walk(plan, item).some(({ state }) => state));
+  }, [item_id, plan]);
   if (!book)
     return (
       <p class="bar">
@@ -18,7 +24,6 @@ export function ClassChoice({ item, plan, book }: ClassOf) {
       </p>
     );
   const choose = async (class_id: string) => {
-    const item_id = item.record_id;
     const version = book.plans[class_id]?.version ?? "";
     await keep("set_item", { item_id, field: "class_id", value: class_id });
     await keep("set_item", { item_id, field: "plan_version", value: version });
@@ -33,9 +38,7 @@ export function ClassChoice({ item, plan, book }: ClassOf) {
         value={plan?.class_id}
         choose={choose}
       />
-      {plan && walk(plan, item).some(({ state }) => state) && (
-        <p class="hint">What was said about zones stays in the record when the class changes.</p>
-      )}
+      {examined && <p class="hint">What was said about zones stays in the record when the class changes.</p>}
     </section>
   );
 }

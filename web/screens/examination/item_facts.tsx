@@ -1,17 +1,17 @@
 /** What an item is, by whom and when: seen, concluded and told are three different places. */
 
 import type { WordsField } from "../../job/fields.ts";
-import type { ItemRecord, PlanBook } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import type { PlanBook } from "../../job/types.ts";
 import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { DateField } from "../../parts/date_field.tsx";
 import { attempt } from "../../parts/notices.tsx";
+import { useField } from "../../parts/use.ts";
 
 type WordsOf = {
-  item: ItemRecord;
+  item_id: string;
   field: WordsField;
   label: string;
   hint?: string;
@@ -20,48 +20,53 @@ type WordsOf = {
 };
 
 /** One field of an item in words. */
-function Words({ item, field, ...more }: WordsOf) {
-  const save = (value: string) => keep("set_item", { item_id: item.record_id, field, value });
-  return <Typed into="set_item.value" value={fieldValue(item, field)} save={save} {...more} />;
+function Words({ item_id, field, ...more }: WordsOf) {
+  const save = (value: string) => keep("set_item", { item_id, field, value });
+  return <Typed into="set_item.value" value={useField(item_id, field)} save={save} {...more} />;
 }
 
-export function WhatItIs({ item }: { item: ItemRecord }) {
+export function WhatItIs({ item_id }: { item_id: string }) {
   return (
     <section>
       <h2>What it is</h2>
       <Words
-        item={item}
+        item_id={item_id}
         field="short_description"
         label="Short description"
         hint="A few words, as on the tag's list"
         max={200}
       />
       <Words
-        item={item}
+        item_id={item_id}
         field="seen_words"
         label="Seen"
         hint="What anybody could see: shape, colour, marks, wear"
         lines={3}
       />
       <Words
-        item={item}
+        item_id={item_id}
         field="concluded_words"
         label="Concluded"
         hint="What we think follows from it"
         lines={2}
       />
       <Words
-        item={item}
+        item_id={item_id}
         field="told_words"
         label="Told by the owner"
         hint="Their words. It is never printed as ours"
         lines={2}
       />
-      <Words item={item} field="materials" label="Materials" hint="As seen; “tests as” only after a test" />
+      <Words
+        item_id={item_id}
+        field="materials"
+        label="Materials"
+        hint="As seen; “tests as” only after a test"
+      />
       <div class="pair">
-        <Words item={item} field="colour_now" label="Colour now" />
+        <Words item_id={item_id} field="colour_now" label="Colour now" />
         <Words
-          item={item}
+          item_id={item_id}
           field="colour_was"
           label="Colour where light did not reach"
           hint="Only if it was seen"
@@ -74,16 +79,15 @@ export function WhatItIs({ item }: { item: ItemRecord }) {
 /** An opinion so sure rests on two kinds of evidence at least. */
 const STRONG = ["by", "attributed-to", "workshop-of"];
 
-export function MakerAndDate({ item, book }: { item: ItemRecord; book: PlanBook | null }) {
-  const item_id = item.record_id;
+export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBook | null }) {
   const set = (field: "maker_certainty" | "dates_certainty") => (value: string) =>
     keep("set_item", { item_id, field, value });
-  const maker_certainty = fieldValue(item, "maker_certainty");
-  const dates_certainty = fieldValue(item, "dates_certainty");
+  const maker_certainty = useField(item_id, "maker_certainty");
+  const dates_certainty = useField(item_id, "dates_certainty");
   return (
     <section>
       <h2>Maker and date</h2>
-      <Words item={item} field="maker" label="Maker" />
+      <Words item_id={item_id} field="maker" label="Maker" />
       <Select
         label="How sure of the maker"
         options={MAKER_CERTAINTIES}
@@ -92,14 +96,14 @@ export function MakerAndDate({ item, book }: { item: ItemRecord; book: PlanBook 
       />
       <Evidence
         label="What speaks for the maker"
-        item={item}
+        item_id={item_id}
         field="maker_evidence"
         book={book}
         strong={STRONG.includes(maker_certainty ?? "")}
       />
       <DateField
         conventions={book?.words.dates}
-        date={fieldValue(item, "dates")}
+        date={useField(item_id, "dates")}
         save={(date) => keep("record_date", { item_id, ...date })}
       />
       <Choice
@@ -110,7 +114,7 @@ export function MakerAndDate({ item, book }: { item: ItemRecord; book: PlanBook 
       />
       <Evidence
         label="What speaks for the date"
-        item={item}
+        item_id={item_id}
         field="dates_evidence"
         book={book}
         strong={dates_certainty === "certain"}
@@ -121,19 +125,19 @@ export function MakerAndDate({ item, book }: { item: ItemRecord; book: PlanBook 
 
 type EvidenceOf = {
   label: string;
-  item: ItemRecord;
+  item_id: string;
   field: "maker_evidence" | "dates_evidence";
   book: PlanBook | null;
   strong: boolean;
 };
 
 /** Kinds of evidence; two at least for anything stronger than "probably". */
-function Evidence({ label, item, field, book, strong }: EvidenceOf) {
-  const chosen = fieldValue(item, field) ?? [];
+function Evidence({ label, item_id, field, book, strong }: EvidenceOf) {
+  const chosen = useField(item_id, field) ?? [];
   const toggle = (evidence: string) => {
     const others = chosen.filter((kind) => kind !== evidence);
     const value = chosen.includes(evidence) ? others : [...chosen, evidence];
-    return attempt(() => keep("set_item", { item_id: item.record_id, field, value }));
+    return attempt(() => keep("set_item", { item_id, field, value }));
   };
   if (!book) return null;
   return (
@@ -160,11 +164,11 @@ function Evidence({ label, item, field, book, strong }: EvidenceOf) {
   );
 }
 
-export function Packaging({ item }: { item: ItemRecord }) {
+export function Packaging({ item_id }: { item_id: string }) {
   return (
     <section>
       <h2>Packaging</h2>
-      <Words item={item} field="packaging" label="How it is wrapped for the van" />
+      <Words item_id={item_id} field="packaging" label="How it is wrapped for the van" />
     </section>
   );
 }

@@ -49,8 +49,8 @@ export default function Marks({ item_id }: { item_id: string }) {
     <Frame
       title={marks.length ? `Marks: ${marks.length}` : "Marks"}
       back={back}
-      item={item}
-      action={<NextStep item={item} plan={plan} here="/marks" />}
+      item_id={item.record_id}
+      action={<NextStep item={item} here="/marks" />}
     >
       {marks.map(({ id, value }) => (
         <Mark key={id} id={id} value={value} item_id={item_id} book={book} places={plan?.marks ?? []} />

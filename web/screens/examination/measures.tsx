@@ -21,8 +21,8 @@ export default function Measures({ item_id }: { item_id: string }) {
     <Frame
       title="Measures"
       back={back}
-      item={item}
-      action={<NextStep item={item} plan={plan} here="/measures" />}
+      item_id={item.record_id}
+      action={<NextStep item={item} here="/measures" />}
     >
       {plan ? (
         <>

@@ -45,9 +45,9 @@ export default function Photos({ item_id }: { item_id: string }) {
     <Frame
       title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`}
       back={back}
-      item={item}
+      item_id={item.record_id}
       stoppedToo={["photo", "photo-from-distance"]}
-      action={<NextStep item={item} plan={plan} here="/photos" />}
+      action={<NextStep item={item} here="/photos" />}
     >
       <section>
         <h2>{view ? `Next: ${words}` : "Another photo"}</h2>

@@ -32,7 +32,7 @@ export default function Stop({ item_id }: { item_id: string }) {
     </a>
   );
   return (
-    <Frame title="Stop" back={back} item={item} stoppedToo={true} action={to_item}>
+    <Frame title="Stop" back={back} item_id={item.record_id} stoppedToo={true} action={to_item}>
       {raised.map(({ id, value }) => (
         <Raised key={id} id={id} value={value} item={item} book={book} />
       ))}

@@ -7,13 +7,13 @@ import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useHeld } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 type RaiseOf = { item: ItemRecord; book: PlanBook; caution: Caution; close: () => void };
 
 /** The chosen sign: what staff may do, and what was seen of it. */
 export function Raise({ item, book, caution, close }: RaiseOf) {
-  const { said, set, drop } = useHeld(`caution ${caution.hazard} ${item.record_id}`, {
+  const { form, set, drop } = useHeld(`caution ${caution.hazard} ${item.record_id}`, {
     sign: "",
     called: "",
     place: "",
@@ -28,8 +28,8 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
         hazard: caution.hazard,
         level: caution.level,
         zone: null,
-        ...said,
-        sign: said.sign || caution.sign,
+        ...form,
+        sign: form.sign || caution.sign,
       });
       drop();
       sayDone(caution.level === "red" ? "The item is stopped." : "The caution stands on the item.");
@@ -39,7 +39,7 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
     <Frame
       title="Stop"
       back={`#/item/${item.record_id}`}
-      item={item}
+      item_id={item.record_id}
       stoppedToo={true}
       action={
         <>
@@ -60,17 +60,17 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
             label="What was seen"
             into="raise_caution.sign"
             hint="What it looks like, not what it is"
-            value={said.sign}
+            value={form.sign}
             save={set("sign")}
             lines={2}
           />
           <Typed
             of={caution.hazard}
             label="Who was called, and when they came"
-            value={said.called}
+            value={form.called}
             save={set("called")}
           />
-          <Typed of={caution.hazard} label="Where it is now" value={said.place} save={set("place")} />
+          <Typed of={caution.hazard} label="Where it is now" value={form.place} save={set("place")} />
         </section>
       )}
       <Rules caution={caution} />

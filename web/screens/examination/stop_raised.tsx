@@ -12,7 +12,7 @@ import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { useHeld } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 const DECISIONS: readonly (readonly [CautionDecision["decision"], string])[] = [
   ["cleared", "Cleared to go on"],
@@ -81,15 +81,15 @@ type DecideOf = {
 };
 
 function Decide({ id, item, book, decided, close }: DecideOf) {
-  const { said, set, drop } = useHeld<Deciding>(`decision ${id}`, { ...BLANK, ...decided });
-  const { decision } = said;
+  const { form, set, drop } = useHeld<Deciding>(`decision ${id}`, { ...BLANK, ...decided });
+  const { decision } = form;
   const home = mayGoHome(item, book.cautions);
   const offered = DECISIONS.filter(([key]) => key !== "returned" || home || decided?.decision === "returned");
-  const ready = decision && said.decided_by.trim();
+  const ready = decision && form.decided_by.trim();
   const record = () =>
     attempt(async () => {
       if (decision)
-        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...said, decision });
+        await keep("decide_caution", { item_id: item.record_id, caution_id: id, ...form, decision });
       drop();
       close();
     });
@@ -105,24 +105,24 @@ function Decide({ id, item, book, decided, close }: DecideOf) {
         of={id}
         label="Decided by"
         hint="Name and office of whoever decided; not the person who asked"
-        value={said.decided_by}
+        value={form.decided_by}
         save={set("decided_by")}
       />
       <Typed
         of={id}
         label="Cleared for what"
         hint="For example: taking in, description, sale"
-        value={said.cleared_for}
+        value={form.cleared_for}
         save={set("cleared_for")}
       />
-      <Typed of={id} label="Where it goes, and who saw it go" value={said.place} save={set("place")} />
+      <Typed of={id} label="Where it goes, and who saw it go" value={form.place} save={set("place")} />
       <Choice
         label="Was the owner given a paper?"
         options={[
           ["yes", "Yes"],
           ["no", "No"],
         ]}
-        value={said.paper_given ? "yes" : "no"}
+        value={form.paper_given ? "yes" : "no"}
         choose={(to) => set("paper_given")(to === "yes")}
       />
       <p class="inline">

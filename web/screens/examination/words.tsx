@@ -20,8 +20,8 @@ export default function Words({ item_id }: { item_id: string }) {
     <Frame
       title="In words"
       back={back}
-      item={item}
-      action={<NextStep item={item} plan={plan} here="/words" />}
+      item_id={item.record_id}
+      action={<NextStep item={item} here="/words" />}
     >
       <section>
         <h2>Overall condition</h2>

@@ -48,7 +48,7 @@ export default function Works({ item_id }: { item_id: string }) {
     <Frame
       title={left ? `What works: ${left} left` : "What works"}
       back={back}
-      item={item}
+      item_id={item.record_id}
       action={
         <>
           {left > 0 && (
@@ -56,7 +56,7 @@ export default function Works({ item_id }: { item_id: string }) {
               Rest not done: no time
             </button>
           )}
-          <NextStep item={item} plan={plan} here="/works" />
+          <NextStep item={item} here="/works" />
         </>
       }
     >
@@ -78,8 +78,8 @@ export default function Works({ item_id }: { item_id: string }) {
           <h2>State if it is true</h2>
           <ul class="rows">
             {statements.map(({ negative, words, needs }) => {
-              const said = fieldValue(item, `statements/${negative}`);
-              const stands = Boolean(said && !said.withdrawn);
+              const statement = fieldValue(item, `statements/${negative}`);
+              const stands = Boolean(statement && !statement.withdrawn);
               return (
                 <li key={negative}>
                   <button

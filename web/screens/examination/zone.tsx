@@ -45,7 +45,7 @@ function ZoneOf(given: ZoneGiven) {
     <Frame
       title={zoneName(step.key)}
       back={`#/item/${item.record_id}/zones`}
-      item={item}
+      item_id={item.record_id}
       action={<Actions step={step} examining={examining} asking={asking} ask={() => setAsking(!asking)} />}
     >
       <WhereInTheWalk plan={plan} steps={steps} step={step} />

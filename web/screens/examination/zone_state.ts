@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { ZoneState } from "../../job/fields.ts";
 import { zoneName } from "../../job/progress.ts";
-import { keep } from "../../local/outbox.ts";
+import { keep, takeBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import { afterZone, zoneAddress } from "./zone_steps.ts";
@@ -38,8 +38,12 @@ export function useExamining({ item, steps, step }: ZoneGiven) {
       await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });
   };
   const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
-    await examine(to, reason);
-    sayDone(`${zoneName(zone)}: ${to === "clear" ? "clear" : "not examined"}.`, () => {
+    const before = step.state;
+    const { operation_id } = await examine(to, reason);
+    sayDone(`${zoneName(zone)}: ${to === "clear" ? "clear" : "not examined"}.`, async () => {
+      const isBack = await takeBack(operation_id);
+      if (!isBack && before) await keep("examine_zone", { item_id, zone, ...before });
+      else if (!isBack) sayDone(`${zoneName(zone)} is with the desk already: say here what is so.`);
       location.hash = zoneAddress(item_id, zone);
     });
     onward();

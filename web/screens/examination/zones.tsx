@@ -59,7 +59,7 @@ export default function Zones({ item_id }: { item_id: string }) {
         left.length ? `Zones: ${left.length} left of ${steps.length}` : `Zones: all ${steps.length} done`
       }
       back={back}
-      item={item}
+      item_id={item.record_id}
       action={
         next ? (
           <>
@@ -73,7 +73,7 @@ export default function Zones({ item_id }: { item_id: string }) {
             </a>
           </>
         ) : (
-          <NextStep item={item} plan={plan} here="/zones" />
+          <NextStep item={item} here="/zones" />
         )
       }
     >

@@ -8,7 +8,8 @@ import { rememberDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice, useHeld, useRecords } from "../../parts/use.ts";
+import { useDevice, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 const WORK: [string, string][] = [
   ["valuer", "Valuer"],
@@ -50,7 +51,7 @@ export default function Day() {
 
 function OneDay({ day, chosen }: { day: DayRecord; chosen: boolean }) {
   const {
-    said: { name, work },
+    form: { name, work },
     set,
     drop,
   } = useHeld(`person ${day.record_id}`, { name: "", work: "valuer" });
@@ -129,7 +130,7 @@ function OneDay({ day, chosen }: { day: DayRecord; chosen: boolean }) {
 
 function NewDay({ close }: { close: () => void }) {
   const {
-    said: draft,
+    form: draft,
     set,
     drop,
   } = useHeld("new day", {

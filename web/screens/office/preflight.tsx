@@ -12,7 +12,8 @@ import { Mark } from "../../parts/mark.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { clockOff } from "../../parts/this_device.ts";
-import { useDay, useHeld, useRecords } from "../../parts/use.ts";
+import { useDay, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
 
 const LONGEST_LINE = 400;
@@ -34,7 +35,7 @@ export default function Preflight() {
 type Heard = { office: OfficeReadiness; clock_off_ms: number | null } | null;
 
 function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
-  const { said, set, drop } = useHeld(`preflight ${day.record_id}`, { items: 0, labels: -1, pads: "no" });
+  const { form, set, drop } = useHeld(`preflight ${day.record_id}`, { items: 0, labels: -1, pads: "no" });
   const [heard, setHeard] = useState<Heard | undefined>(undefined);
   const ask = async () => {
     const office = await get<OfficeReadiness>("/preflight").catch(() => null); // no network: the page says so
@@ -42,9 +43,9 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
   };
   useEffect(() => void ask(), []);
   const expected = {
-    items: said.items,
-    labels: said.labels < 0 ? null : said.labels,
-    pads: said.pads === "yes",
+    items: form.items,
+    labels: form.labels < 0 ? null : form.labels,
+    pads: form.pads === "yes",
   };
   const lines = readiness({
     day,
@@ -81,10 +82,10 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
           <button
             type="button"
             class="main"
-            disabled={!said.items || heard === undefined}
+            disabled={!form.items || heard === undefined}
             onClick={openDoors}
           >
-            {!said.items
+            {!form.items
               ? "Say how many things you expect"
               : wanting.length
                 ? `Open with ${wanting.length} not ready`
@@ -97,13 +98,13 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
         <div class="pair">
           <Counted
             label="Things expected today"
-            value={said.items || null}
+            value={form.items || null}
             save={set("items")}
             of={day.record_id}
           />
           <Counted
             label="Printed labels in hand"
-            value={said.labels < 0 ? null : said.labels}
+            value={form.labels < 0 ? null : form.labels}
             save={set("labels")}
             of={day.record_id}
           />
@@ -114,7 +115,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
             ["yes", "Yes"],
             ["no", "Not yet"],
           ]}
-          value={said.pads}
+          value={form.pads}
           choose={set("pads")}
         />
       </section>

@@ -8,31 +8,31 @@ import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldWords, operationWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
-import { refused, sendAgain, waiting } from "../../local/outbox.ts";
+import { record as recordHere, refused, waiting } from "../../local/memory.ts";
+import { sendAgain } from "../../local/outbox.ts";
 import { photosToSend, refusedPhotos } from "../../local/photos.ts";
-import { currentRecord } from "../../local/records.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice, useKept } from "../../parts/use.ts";
-import { syncNow, syncState } from "../../sync/sync.ts";
+import { useDevice } from "../../parts/use.ts";
+import { status, syncNow } from "../../sync/sync.ts";
 
 const LONG_LIST = 30;
 
 export default function Outbox() {
   const device = useDevice();
-  const state = useKept(syncState, []);
-  const held = useKept(waiting, []);
-  const no = useKept(refused, []);
-  const photos = useKept(photosToSend, []);
-  const badPhotos = useKept(refusedPhotos, []);
-  if (!state || !held || !no || !photos || !badPhotos || !device)
+  if (!device)
     return (
       <Frame title="On this device" place="#/outbox">
         <p>Reading …</p>
       </Frame>
     );
+  const held = waiting.value;
+  const no = refused.value;
+  const photos = photosToSend();
+  const badPhotos = refusedPhotos();
+  const { busy, lastContactAt } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
   const nothing = !held.length && !photos.length && !no.length && !badPhotos.length;
   return (
@@ -40,8 +40,8 @@ export default function Outbox() {
       title="On this device"
       place="#/outbox"
       action={
-        <button type="button" class="main" disabled={state.busy} onClick={() => syncNow()}>
-          {state.busy ? "Sending …" : "Send now"}
+        <button type="button" class="main" disabled={busy} onClick={() => syncNow()}>
+          {busy ? "Sending …" : "Send now"}
         </button>
       }
     >
@@ -66,8 +66,8 @@ export default function Outbox() {
       </p>
       <p class="hint">
         This is {device.name} ({device.role}).{" "}
-        {state.lastContactAt
-          ? `Last heard from the office at ${clockWords(state.lastContactAt)}.`
+        {lastContactAt
+          ? `Last heard from the office at ${clockWords(lastContactAt)}.`
           : "The office was not heard from since the app was opened."}
       </p>
       <p>
@@ -134,7 +134,7 @@ const LONGEST_VALUE = longestText("set_item.value");
 
 function RefusedOne({ one }: { one: Refused }) {
   const { operation, problem } = one;
-  const record = useKept(() => currentRecord(recordIdOf(operation)), [one.operation_id]);
+  const record = recordHere(recordIdOf(operation));
   const between =
     operation.kind === "tie_tag"
       ? record?.disagreements.find(({ field }) => field === `tags/${operation.tag}`)

@@ -6,7 +6,7 @@ import { photosOf, tagsOf } from "../../job/progress.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { listRecords } from "../../local/records.ts";
+import { load, records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
@@ -44,8 +44,8 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
 
 /** The screen of what a number is on: asked of this device, then of the office; null if neither knows it. */
 async function addressOf(tag: string, atDesk: boolean): Promise<string | null> {
-  const [items, containers] = await Promise.all([listRecords("item"), listRecords("container")]);
-  const thing = thingWith(tag, items, containers);
+  await load();
+  const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
   if (thing?.kind === "container") return `#/container/${thing.record_id}`;
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
   const item_id = here ?? (await atOffice(tag));

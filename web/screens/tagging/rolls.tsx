@@ -9,7 +9,8 @@ import { keep } from "../../local/outbox.ts";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDay, useHeld, useRecords } from "../../parts/use.ts";
+import { useDay, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
@@ -36,7 +37,7 @@ export default function Rolls() {
   const [problem, setProblem] = useState("");
   useEffect(() => {
     get<Known>("/labels/sheets").then(setKnown, (error) => setProblem(error.message));
-  }, [day]);
+  }, [day?.record_id]);
   if (!day || !items || !containers)
     return (
       <Frame title="Numbers" place="#/rolls">
@@ -164,7 +165,7 @@ function Roll({ roll, day_id, sheets }: { roll: RollCount; day_id: string; sheet
 
 function Spoil({ day_id }: { day_id: string }) {
   const {
-    said: { typed, why },
+    form: { typed, why },
     set,
     drop,
   } = useHeld(`spoiled ${day_id}`, { typed: "", why: "" });

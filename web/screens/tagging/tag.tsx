@@ -14,7 +14,8 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { useDevice, useHeld, useRecord, useRecords } from "../../parts/use.ts";
+import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { GoesHome, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
 
@@ -43,15 +44,15 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
   const device = useDevice();
   const [tag, setTag] = useState("");
-  const { said, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
+  const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
   const numbers = listed(item, "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
   const lost = numbers.find(isLost);
   const twin = lookalikeOf(item, items);
-  const ready = !twin || Boolean(said.mark.trim());
+  const ready = !twin || Boolean(form.mark.trim());
   const tie = () =>
     attempt(async () => {
-      await tieTag(tag, { item, items, containers, lost, mark: said.mark.trim() });
+      await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() });
       setTag("");
       drop();
       sayDone(`${shown(tag)} is tied to this item.`);
@@ -72,12 +73,12 @@ function TagOf({ item, day, items, containers }: TagGiven) {
     </a>
   );
   return (
-    <Frame title="Tag" back={back} item={item} stoppedToo={["tag"]} action={action}>
+    <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
       <ThisOne item={item} tied={tied} />
       {twin && (
         <div class="bar">
           <p>Another item of this visit is called the same. What tells this one from it?</p>
-          <Typed label="A mark that only this one has" value={said.mark} save={set("mark")} />
+          <Typed label="A mark that only this one has" value={form.mark} save={set("mark")} />
         </div>
       )}
       <Claims item={item} />

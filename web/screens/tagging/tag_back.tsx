@@ -9,7 +9,8 @@ import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice, useHeld } from "../../parts/use.ts";
+import { useDevice } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 
 const OWNER = "the owner";
 
@@ -53,12 +54,12 @@ export function GoesHome({ item }: { item: ItemRecord }) {
 /** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. */
 export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   const {
-    said: { given },
+    form: { given },
     set,
     drop,
-    held,
+    isOld,
   } = useHeld(`take back ${item.record_id}`, { given: "" });
-  const [open, setOpen] = useState(held);
+  const [open, setOpen] = useState(isOld);
   const take = () =>
     attempt(async () => {
       const item_id = item.record_id;

@@ -1,0 +1,144 @@
+/**
+ * What this tab knows of its device: read once, told of every change, and no value another than it was without reason.
+ * The database is fake-indexeddb, which follows the W3C's Indexed Database API 3.0.
+ */
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import assert from "node:assert/strict";
+import { before, test } from "node:test";
+import { fieldValue } from "../../web/job/values.ts";
+import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import { device, load, loadAgain, record, records, refused, waiting } from "../../web/local/memory.ts";
+import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
+import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
+
+const [DAY, VISIT, ITEM, OTHER] = ["1", "2", "3", "4"].map(
+  (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
+);
+
+before(async () => {
+  await load();
+  await rememberDevice({ device_id: "phone", person_id: "p", epoch: "e" });
+  await keep("open_visit", { visit_id: VISIT, day_id: DAY, ticket: "Q01", bags: 1, kinds: "" });
+  for (const item_id of [ITEM, OTHER]) await keep("open_item", { item_id, visit_id: VISIT, day_id: DAY });
+  await keep("set_item", { item_id: ITEM, field: "class_id", value: "clock" });
+});
+
+/** The transactions that some work takes, by mode. */
+async function transactionsOf(work) {
+  const begin = IDBDatabase.prototype.transaction;
+  const modes = [];
+  IDBDatabase.prototype.transaction = function (stores, mode, ...more) {
+    modes.push(mode);
+    return begin.call(this, stores, mode, ...more);
+  };
+  await work().finally(() => {
+    IDBDatabase.prototype.transaction = begin;
+  });
+  return modes;
+}
+
+test("a key costs one write and no reading beside it", async () => {
+  const write = (value) => keep("set_item", { item_id: ITEM, field: "seen_words", value });
+  await write("g");
+  const modes = await transactionsOf(() => write("gr"));
+  assert.deepEqual(modes, ["readwrite"]);
+  assert.equal(fieldValue(record(ITEM), "seen_words"), "gr");
+  assert.equal(
+    waiting.value.filter((op) => op.field === "seen_words").length,
+    1,
+    "a word typed is one operation",
+  );
+});
+
+test("only what reads the changed field is told of it", async () => {
+  const seen = [];
+  const watch = (what, read) => effect(() => void seen.push([what, read()]));
+  const stop = [
+    watch("the other item", () => record(OTHER)),
+    watch("the visits", () => records("visit")),
+    watch("who holds the device", () => device.value),
+  ];
+  seen.length = 0;
+  const set = record(ITEM).fields.class_id;
+  await keep("set_item", { item_id: ITEM, field: "told_words", value: "from my aunt" });
+  assert.deepEqual(seen, []);
+  assert.equal(record(ITEM).fields.class_id, set, "a field that nobody touched is the same object");
+  for (const end of stop) end();
+});
+
+test("an answered operation is folded into the office's copy, and what is shown stays what it was", async () => {
+  const before = record(ITEM);
+  const batch = await takeBatch(100);
+  await settle(batch.map(({ operation_id }) => ({ operation_id, outcome: "kept", problem: null })));
+  assert.deepEqual(waiting.value, []);
+  assert.equal(record(ITEM), before);
+});
+
+test("what others did arrives with the feed, and a device's own words stay on top of it", async () => {
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "ours" });
+  const theirs = structuredClone(record(ITEM));
+  delete theirs.fields.maker;
+  theirs.fields.materials = {
+    value: "brass",
+    operation_id: "x",
+    made_by: "q",
+    made_at: "",
+    device_id: "desk",
+  };
+  await storeFeed({ records: [theirs], cursor: 7, epoch: "e" });
+  assert.equal(fieldValue(record(ITEM), "materials"), "brass");
+  assert.equal(fieldValue(record(ITEM), "maker"), "ours");
+  assert.equal(device.value.cursor, 7);
+});
+
+test("another office's file takes the records away and leaves what only this device has", async () => {
+  await storeFeed({ records: [], cursor: 0, epoch: "another" });
+  assert.equal(record(VISIT), null);
+  assert.deepEqual(records("item"), []);
+  assert.equal(waiting.value.length, 1);
+});
+
+test("a refused operation waits for a person, and sent again it is a new one at the end", async () => {
+  const [op] = await takeBatch(1);
+  const problem = { code: "refused", title: "", detail: "no", hint: "" };
+  await settle([{ operation_id: op.operation_id, outcome: "refused", problem }]);
+  assert.deepEqual(
+    refused.value.map((no) => no.problem.detail),
+    ["no"],
+  );
+  await sendAgain(refused.value[0], { value: "theirs" });
+  assert.deepEqual([refused.value.length, waiting.value.length], [0, 1]);
+  assert.notEqual(waiting.value[0].operation_id, op.operation_id);
+  assert.ok(waiting.value[0].device_seq > op.device_seq);
+});
+
+test("two changes of one value made before a screen was drawn again do not undo each other", async () => {
+  await keep("open_item", { item_id: "5", visit_id: VISIT, day_id: DAY });
+  const finding = {
+    item_id: "5",
+    finding_id: "f",
+    zone: "dial",
+    term: "chip",
+    side: null,
+    severity: 1,
+    note: "",
+  };
+  await keep("record_finding", { ...finding, withdrawn: false });
+  await takeBatch(100); // it is on its way: what follows is another operation, with all that the value has
+  await Promise.all([
+    amend("record_finding", { item_id: "5", finding_id: "f", severity: 3 }),
+    amend("record_finding", { item_id: "5", finding_id: "f", note: "at XII" }),
+  ]);
+  const { zone, severity, note } = fieldValue(record("5"), "findings/f");
+  assert.deepEqual([zone, severity, note], ["dial", 3, "at XII"]);
+});
+
+test("memory is what the database holds: read again, nothing is another", async () => {
+  const shown = ["5", ITEM, OTHER].map(record);
+  const ops = waiting.value;
+  await loadAgain();
+  assert.deepEqual(["5", ITEM, OTHER].map(record), shown);
+  assert.equal(record("5"), shown[0]);
+  assert.deepEqual(waiting.value, ops);
+});

@@ -1,0 +1,62 @@
+/**
+ * Forms that somebody is half-way through, and keys whose saving was cut off.
+ *
+ * A page may be killed at any moment, and IndexedDB answers some milliseconds later. So each key is first written into a
+ * journal, before its event ends: localStorage is the one store that takes it at once. From there it moves into the
+ * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device.
+ */
+import { write } from "./changes.ts";
+import { device, held, load, record } from "./memory.ts";
+
+const JOURNAL = "journal ";
+
+/** What was entered into a form before; undefined if nothing was. The journal is newer than the database. */
+export function enteredIn(name: string): unknown {
+  const written = localStorage.getItem(JOURNAL + name);
+  return written === null ? held.get(name)?.entered : JSON.parse(written);
+}
+
+/** Write into the journal, before the event that brought it ends. */
+export function enterInJournal(name: string, entered: unknown) {
+  try {
+    localStorage.setItem(JOURNAL + name, JSON.stringify(entered));
+  } catch {
+    // It is full: what saves it in the database says so.
+  }
+}
+
+/** It is kept elsewhere, or let go of. */
+export function strikeFromJournal(name: string) {
+  localStorage.removeItem(JOURNAL + name);
+}
+
+/** Move what the journal has of a form into the database; what was entered meanwhile stays in the journal. */
+export async function holdForm(name: string) {
+  const written = localStorage.getItem(JOURNAL + name);
+  if (written === null) return;
+  const day_id = device.peek()?.day_id ?? "";
+  await write(["held"], (tx) => tx.put("held", { name, day_id, entered: JSON.parse(written) }));
+  if (localStorage.getItem(JOURNAL + name) === written) strikeFromJournal(name);
+}
+
+/** Let go of a form: it has become an operation. */
+export async function dropForm(name: string) {
+  strikeFromJournal(name);
+  if (held.has(name)) await write(["held"], (tx) => tx.delete("held", name));
+}
+
+/** Once at the start: what a killed page has left in the journal is held with the rest. */
+export async function emptyJournal() {
+  await load();
+  const names = Object.keys(localStorage).filter((name) => name.startsWith(JOURNAL));
+  for (const name of names) await holdForm(name.slice(JOURNAL.length));
+}
+
+/** Forget the forms of days that are not on this device any more. To be asked when all of the feed is here. */
+export async function forgetGoneDays() {
+  const gone = [...held.values()].filter(({ day_id }) => day_id && record(day_id) === null);
+  if (!gone.length) return;
+  await write(["held"], async (tx) => {
+    for (const { name } of gone) await tx.delete("held", name);
+  });
+}
