@@ -1,0 +1,152 @@
+"""What a screen does when something goes otherwise: undo, a bad address, a broken record, a refused camera, a kill."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from tests.conftest import Office
+from tests.journeys.conftest import Open, pair
+from tests.journeys.test_one_item import phone_at_a_table
+
+# What stands in localStorage, but for the address to come back to.
+ENTERED_AT_ONCE = "() => Object.keys(localStorage).filter((name) => name !== 'place')"
+# Writes what no office would into every record of a kind, behind the app's back.
+BREAK = """async (kind) => {
+    const opening = indexedDB.open("intake");
+    await new Promise((resolve) => { opening.onsuccess = resolve; });
+    const store = opening.result.transaction("record", "readwrite").objectStore("record");
+    const all = await new Promise((resolve) => {
+        const asked = store.getAll();
+        asked.onsuccess = () => resolve(asked.result);
+    });
+    for (const record of all.filter((one) => one.kind === kind)) {
+        store.put({...record, fields: {...record.fields, "consignor/name": {value: 5}}});
+    }
+    await new Promise((resolve) => { store.transaction.oncomplete = resolve; });
+    opening.result.close();
+}"""
+REFUSE_TO_PLAY = """() => {
+    const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+    window.streams = [];
+    navigator.mediaDevices.getUserMedia = async (wanted) => {
+        const stream = await ask(wanted);
+        window.streams.push(stream);
+        return stream;
+    };
+    HTMLMediaElement.prototype.play = () => Promise.reject(new DOMException("saving", "AbortError"));
+}"""
+TRACKS = "() => window.streams.flatMap((stream) => stream.getTracks()).map((track) => track.readyState)"
+
+
+def walk_to_first_zone(page: Page) -> str:
+    """The name of the first zone of a soft toy, opened, with its light chosen."""
+    page.get_by_role("button", name="Stuffed and soft toys").click()
+    page.get_by_label("This item").get_by_role("link", name="Zones").click()
+    page.locator("ol.zones li.next a").click()
+    page.get_by_role("button", name="hall light").click()
+    return page.get_by_role("heading", level=1).inner_text()
+
+
+def test_undo_takes_back_what_was_said_of_a_zone(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Cleared by mistake with no network: after Undo nobody has spoken of the zone, on the phone or at the office."""
+    phone, page = phone_at_a_table(open_browser, office)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    phone.set_offline(True)
+    zone = walk_to_first_zone(page)
+    page.get_by_role("button", name="Clear", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).not_to_have_text(zone)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(zone)
+    expect(page.locator(".place-in-walk")).to_contain_text("Not looked at")
+    page.get_by_role("button", name="Clear", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).not_to_have_text(zone)
+    phone.set_offline(False)
+    expect(page.get_by_text("At the desk")).to_be_visible(timeout=20_000)
+    manager = office.pair("manager")
+    items = [record for record in manager.feed()["records"] if record["kind"] == "item"]
+    assert [name for name in items[0]["fields"] if name.startswith("zones/")] == [f"zones/{zone.lower()}"]
+    assert items[0]["disagreements"] == []
+
+
+def test_an_address_that_cannot_be_read_is_not_come_back_to(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("Short description").fill("mantel clock")
+    item = page.url
+    for bad in ("#/tag/%E0%A4%A", "#/nowhere/at/all"):
+        page.evaluate("(bad) => { location.hash = bad; }", bad)
+        expect(page.get_by_role("heading", level=1)).to_have_text("Today")
+        page.close()
+        page = phone.new_page()
+        page.goto(f"{office.address}/")
+        expect(page.get_by_label("Short description")).to_have_value("mantel clock")
+        assert page.url == item
+
+
+def test_a_screen_that_cannot_be_drawn_says_so_and_the_rest_goes_on(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    phone, page = phone_at_a_table(open_browser, office)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    page.goto(f"{office.address}/#/today")
+    phone.set_offline(True)  # else the office's own copy mends it
+    page.evaluate(BREAK, "visit")
+    page.reload()
+    page.locator("a.row").first.click()
+    expect(page.get_by_role("heading", name="This screen could not be drawn")).to_be_visible()
+    expect(page.get_by_text("What was entered is kept on this device")).to_be_visible()
+    page.get_by_role("link", name="To the start").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Today")
+
+
+def test_a_camera_whose_picture_does_not_start_is_let_go_of(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    page.evaluate(REFUSE_TO_PLAY)
+    page.get_by_label("This item").get_by_role("link", name="Tag").click()
+    page.get_by_role("button", name="Scan the tag").click()
+    expect(page.get_by_text("The camera's picture does not start")).to_be_visible()
+    assert page.evaluate(TRACKS) == ["ended"]
+
+
+def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Open) -> None:
+    """A person half added to the day: there after a kill, in the database and in no other store."""
+    phone = open_browser("manager")
+    page = phone.pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/day")
+    page.get_by_role("button", name="Set up a day").click()
+    for label, value in (("House", "Quillfeather"), ("Place", "Old mill")):
+        page.get_by_label(label, exact=True).fill(value)
+    page.get_by_role("button", name="Set it up").click()
+    expect(page.get_by_text("The day is set up")).to_be_visible()
+    page.get_by_label("Add a person").fill("Clementine Ashb")
+    page.close()
+    page = phone.new_page()
+    page.goto(f"{office.address}/#/day")
+    expect(page.get_by_label("Add a person")).to_have_value("Clementine Ashb")
+    page.wait_for_function(f"({ENTERED_AT_ONCE})().length === 0")
+    page.reload()
+    expect(page.get_by_label("Add a person")).to_have_value("Clementine Ashb")
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.get_by_text("Clementine Ashb is added")).to_be_visible()
+    page.reload()
+    expect(page.get_by_label("Add a person")).to_have_value("")
+
+
+def test_a_new_screen_begins_at_its_heading(office: Office, day: dict[str, Any], open_browser: Open) -> None:
+    """For whoever hears the screen: the page's title is the screen's, and the focus is on its heading. Source:
+    WCAG 2.2, 2.4.2 and 2.4.3."""
+    _, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("Short description").fill("mantel clock")
+    expect(page).to_have_title(re.compile("^mantel clock · "))
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    expect(page).to_have_title(re.compile("^Photos"))
+    expect(page.get_by_role("heading", level=1)).to_be_focused()

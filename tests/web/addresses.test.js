@@ -1,0 +1,43 @@
+/** Which screen an address means, and which address is none to come back to. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { EVERY_SCREEN, screenFor } from "../../web/addresses.ts";
+
+const shown = (hash, role = "table") => {
+  const { name, isKnown } = screenFor(hash, role);
+  return [name, isKnown];
+};
+
+test("an address names its screen and what it is about", () => {
+  assert.deepEqual(shown("#/item/7/zones"), ["item/zones", true]);
+  assert.deepEqual(shown("#/visit/7"), ["visit", true]);
+  assert.deepEqual(shown("#/entry/7", "desk"), ["queue", true]);
+  const { about } = screenFor("#/item/7/zone/ears%2Fproper-right", "table");
+  assert.deepEqual([about.item_id, about.zone_key], ["7", "ears/proper-right"]);
+});
+
+test("an address that names no screen, or cannot be read, opens where the role begins and is not kept", () => {
+  for (const bad of [
+    "",
+    "#/",
+    "#/nowhere",
+    "#/nowhere/7/zones",
+    "#/tag/%E0%A4%A",
+    "#/toString",
+    "#/__proto__",
+  ]) {
+    assert.deepEqual(shown(bad), ["today", false], bad);
+    assert.deepEqual(shown(bad, "desk"), ["queue", false], bad);
+  }
+});
+
+test("a device that is not paired is paired first, whatever was asked for", () => {
+  for (const hash of ["", "#/today", "#/item/7"]) assert.deepEqual(shown(hash, null), ["pair", false]);
+  assert.equal(screenFor("#/pair/ABCD-1234", "table").about.code, "ABCD-1234");
+});
+
+test("there is a screen for every name", () => {
+  assert.ok(EVERY_SCREEN.length > 20);
+  for (const name of EVERY_SCREEN)
+    assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
+});

@@ -1,0 +1,94 @@
+/** Forms half entered: written at once, held with their day, gone with it. The database is fake-indexeddb. */
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import assert from "node:assert/strict";
+import { before, beforeEach, test } from "node:test";
+import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import {
+  dropForm,
+  emptyJournal,
+  enteredIn,
+  enterInJournal,
+  forgetGoneDays,
+  holdForm,
+} from "../../web/local/held.ts";
+import { held, load, loadAgain } from "../../web/local/memory.ts";
+
+/** A web storage as far as it is used here: named items, and their names as its own keys. */
+class Items {
+  getItem(name) {
+    return Object.hasOwn(this, name) ? this[name] : null;
+  }
+  setItem(name, value) {
+    this[name] = String(value);
+  }
+  removeItem(name) {
+    delete this[name];
+  }
+}
+
+const day = (record_id) => ({
+  kind: "day",
+  record_id,
+  day_id: record_id,
+  opened_at: "",
+  fields: {},
+  disagreements: [],
+});
+
+before(async () => {
+  await load();
+  await rememberDevice({ device_id: "phone", day_id: "today", epoch: "e" });
+});
+beforeEach(async () => {
+  globalThis.localStorage = new Items();
+  for (const name of [...held.keys()]) await dropForm(name);
+});
+
+test("what is entered is there at once, and leaves the journal when the database has it", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  assert.deepEqual(enteredIn("a form"), { name: "Clem" });
+  await holdForm("a form");
+  assert.deepEqual(Object.keys(localStorage), []);
+  await loadAgain();
+  assert.deepEqual(enteredIn("a form"), { name: "Clem" });
+  assert.equal(held.get("a form").day_id, "today");
+});
+
+test("a key that comes while the one before is held stays in the journal until it is held itself", async () => {
+  enterInJournal("a form", { name: "C" });
+  const holding = holdForm("a form");
+  enterInJournal("a form", { name: "Cl" });
+  await holding;
+  assert.deepEqual(enteredIn("a form"), { name: "Cl" });
+  await holdForm("a form");
+  assert.deepEqual([Object.keys(localStorage), enteredIn("a form")], [[], { name: "Cl" }]);
+});
+
+test("what a killed page has left in the journal is held at the next start", async () => {
+  enterInJournal("draft of a field", { text: "mantel", from: "" });
+  localStorage.setItem("place", "#/today");
+  await emptyJournal();
+  assert.deepEqual(Object.keys(localStorage), ["place"]);
+  assert.deepEqual(enteredIn("draft of a field"), { text: "mantel", from: "" });
+});
+
+test("a form that has become an operation is nowhere any more", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  await holdForm("a form");
+  await dropForm("a form");
+  await loadAgain();
+  assert.equal(enteredIn("a form"), undefined);
+});
+
+test("forms leave the device with their day, and not before", async () => {
+  await storeFeed({ records: [day("today")], cursor: 1, epoch: "e" });
+  enterInJournal("of today", 1);
+  await holdForm("of today");
+  await rememberDevice({ day_id: "long ago" });
+  enterInJournal("of a day that is gone", 2);
+  await holdForm("of a day that is gone");
+  await forgetGoneDays();
+  await loadAgain();
+  assert.deepEqual([...held.keys()], ["of today"]);
+});
