@@ -324,6 +324,48 @@ class PairingCodeUnknown(Refusal):
         )
 
 
+class DeviceNeedsWord(Refusal):
+    """A device says that it is one which the office knows, and cannot prove it."""
+
+    status = HTTPStatus.FORBIDDEN
+    code = "device_needs_word"
+    title = "This code is for a new device"
+
+    def __init__(self, name: str, device_id: str) -> None:
+        super().__init__(
+            f"This device says that it is {name}, and the office cannot see that it is.",
+            hint=f"Ask the manager for a code to pair {name} again; it stands beside it on the Devices screen "
+            f"(its number begins with {device_id[:8]}). Nothing on this device is lost, and the code was not used up.",
+        )
+
+
+class CodeForAnother(Refusal):
+    """The code was made so that one device is paired again, and another typed it."""
+
+    status = HTTPStatus.FORBIDDEN
+    code = "code_for_another"
+    title = "This code is for another device"
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"The code pairs {name} again, and this is another device.",
+            hint="Type it on that device, or ask the manager for a code for a new device.",
+        )
+
+
+class WaitsForMore(TryAgain):
+    """An operation names something that the office does not know yet and may still hear of."""
+
+    code = "waits_for_more"
+    title = "Waits for something else"
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(
+            detail,
+            hint="It stays on this device and is sent again by itself when the rest has come.",
+        )
+
+
 class TooManyTries(TryAgain):
     status = HTTPStatus.TOO_MANY_REQUESTS
     code = "too_many_tries"

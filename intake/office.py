@@ -18,7 +18,7 @@ from intake.access.known import KnownDevices
 from intake.access.tries import Tries
 from intake.copies.keeper import Copies
 from intake.copies.source import source_of
-from intake.database import Database, Writing, opened
+from intake.database import Database, Reading, Writing, opened
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
 from intake.examination.plans import Plans, load_plans
 from intake.photos.drawn import Drawn
@@ -26,7 +26,9 @@ from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
 from intake.settings import Settings
 from intake.sync.rebuild import rebuild_if_outdated
+from intake.sync.standing import Known, OfficeStanding, Reached, standing
 from intake.tagging.numbers import settle_numbers
+from intake.wire import number
 
 log = logging.getLogger("intake")
 
@@ -46,6 +48,7 @@ class Office:
     copies: Copies
     epoch: str
     known: KnownDevices
+    reached: Reached = field(default_factory=Reached)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     tries: Tries = field(init=False)
@@ -69,6 +72,16 @@ class Office:
             raise RoleMayNot(device.role, "open this")
         self.known.hear(device.device_id, now)
         return device
+
+    def standing(self, tx: Reading, device: Device, known: Known) -> OfficeStanding:
+        """Where the office stands for this device; whoever asks notes what was reached, after a commit."""
+        return standing(
+            tx,
+            device_id=device.device_id,
+            known=known,
+            reached=self.reached.of(device.device_id),
+            safe_seq=self.copies.safe_seq(),
+        )
 
     def address(self, request: Request) -> str:
         """Where people reach the office: by the name it was given, else as this request came. No slash at the end."""
@@ -145,6 +158,11 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
             drawn.close()
             photos.close()
             await copies.close()
+
+
+def known_in(request: Request) -> Known:
+    """What the device says it was told last: `known_seq` and `known_chain` of the address."""
+    return Known(number(request, "known_seq", 0), request.query_params.get("known_chain", ""))
 
 
 def say_progress(done: int, of: int) -> None:

@@ -18,22 +18,38 @@ from intake.access.routes import NewCode, Pairing
 from intake.errors import every_error
 from intake.operation import KINDS
 from intake.sync.kinds import READ_OPERATION
-from intake.sync.routes import Batch
+from intake.sync.routes import Batch, PhotosAsked
+from intake.sync.standing import OfficeStanding
 
 BODIES: dict[str, type[BaseModel]] = {
     "/pairing": Pairing,
     "/pairing/codes": NewCode,
     "/devices/check": DeviceCheck,
     "/sync/operations": Batch,
+    "/sync/photos": PhotosAsked,
 }
-NUMBERS = {"after", "limit", "holding", "count", "pieces", "start", "dots_per_inch"}
+#: Whose answers say where the office stands, and so may be told what the device was told last.
+SAYING_WHERE = ("/pairing/me", "/sync/operations", "/sync/bundle", "/sync/feed")
+KNOWN = ["known_seq", "known_chain"]
+NUMBERS = {"after", "limit", "holding", "to_send", "known_seq", "count", "pieces", "start", "dots_per_inch"}
 QUERIES = {
-    "/sync/feed": ["after", "limit", "day_id", "holding"],
+    "/sync/feed": ["after", "limit", "day_id", "holding", "to_send"],
     "/queue": ["words", "state", "class_id", "after", "limit"],
     "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
     "/labels/calibration.pdf": ["sheet"],
 }
 REF = "#/components/schemas/{model}"
+WITH_STANDING = {
+    "content": {
+        "application/json": {
+            "schema": {
+                "type": "object",
+                "required": ["office"],
+                "properties": {"office": {"$ref": REF.format(model="OfficeStanding")}},
+            }
+        }
+    }
+}
 PROBLEM = {
     "type": "object",
     "required": ["type", "title", "status", "detail", "code", "hint"],
@@ -65,7 +81,7 @@ def describe_service(routes: list[Route]) -> Callable[[Request], Awaitable[Respo
 
 def openapi_document(routes: list[Route]) -> dict[str, Any]:
     """The whole document. Operations stand in it as one schema told apart by `kind`."""
-    models = [*BODIES.values(), *KINDS.values()]
+    models: list[type[BaseModel]] = [*BODIES.values(), OfficeStanding, *KINDS.values()]
     _, schemas = models_json_schema([(model, "validation") for model in models], ref_template=REF)
     components = dict(schemas.get("$defs", {}))
     operation = READ_OPERATION.json_schema(ref_template=REF)
@@ -108,14 +124,14 @@ def describe_route(route: Route, path: str) -> dict[str, Any]:
             if name in NUMBERS
             else {"type": "string"},
         }
-        for name in QUERIES.get(path, [])
+        for name in [*QUERIES.get(path, []), *(KNOWN if path in SAYING_WHERE else [])]
     ]
     described: dict[str, Any] = {
         "operationId": route.name,
         "summary": summary,
         "parameters": parameters,
         "responses": {
-            "2XX": {"description": "as asked"},
+            "2XX": {"description": "as asked", **(WITH_STANDING if path in SAYING_WHERE else {})},
             "4XX": {
                 "description": "a person decides, or the device tries later: see `code` and `hint`",
                 "content": {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}},

@@ -13,6 +13,7 @@ from intake.office import name_office
 from intake.sync.operations import answer_batch
 from intake.sync.rebuild import digests, find_faults, rebuild
 from intake.sync.routes import feed_page, history, record_body
+from intake.sync.standing import Known, standing
 from tests.builders import Ids, a_day, a_visit, an_item
 
 RECEIVED_AT = "2026-03-14T18:00:00.000Z"
@@ -84,7 +85,13 @@ class Door:
     async def feed(self, after: int = 0, role: str = "manager", limit: int = 500) -> dict[str, Any]:
         page = await self.database.read(
             lambda tx: feed_page(
-                tx, after=after, limit=limit, day_id=None, role=role, epoch="e", office_time=RECEIVED_AT
+                tx,
+                after=after,
+                limit=limit,
+                day_id=None,
+                role=role,
+                office_time=RECEIVED_AT,
+                stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
             )
         )
         answer: dict[str, Any] = json.loads(page)

@@ -55,7 +55,7 @@ class Phone:
         waiting = []
         for operation in self.outbox:
             answer = by_id.get(operation["operation_id"])
-            if answer is None:
+            if answer is None or answer["outcome"] == "waiting":
                 waiting.append(operation)
             elif answer["outcome"] == "refused":
                 self.refused.append({**operation, "answer": answer})

@@ -141,7 +141,7 @@ async def a_device(database: Database, clock: Clock) -> str:
 
     def job(tx: Writing) -> str:
         code = make_code(tx, role="desk", name="Desk", now=clock())
-        return pair(tx, typed=code.code, device_id="d", now=clock())[1]
+        return pair(tx, typed=code.code, device_id="d", secret=None, now=clock())[1]
 
     return await database.write(job)
 
@@ -228,7 +228,7 @@ def test_a_device_is_known_anew_after_the_manager_changed_it(
     phone.feed()
     manager.client.post(f"/devices/{phone.device_id}/revoke")
     assert phone.client.get("/sync/feed").json()["code"] == "device_revoked"
-    code = office.code("porter", "Porter 1")
+    code = office.code("porter", "Porter 1", phone.device_id)
     phone.client.post("/pairing", json={"code": code, "device_id": phone.device_id}).raise_for_status()
     assert phone.client.get("/pairing/me").json()["role"] == "porter"
 

@@ -14,7 +14,14 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from intake.database import Reading, Writing
-from intake.errors import DeviceRevoked, NotFound, NotPaired, PairingCodeUnknown
+from intake.errors import (
+    CodeForAnother,
+    DeviceNeedsWord,
+    DeviceRevoked,
+    NotFound,
+    NotPaired,
+    PairingCodeUnknown,
+)
 
 Role = Literal["door", "table", "porter", "desk", "manager"]
 ROLES: tuple[Role, ...] = ("door", "table", "porter", "desk", "manager")
@@ -37,7 +44,7 @@ class Device:
 
 @dataclass(frozen=True)
 class PairingCode:
-    """A code that pairs one device once, shown as two groups of four."""
+    """A code that pairs one device once, shown as two groups of four. It may be for one device alone."""
 
     code: str
     name: str
@@ -64,24 +71,33 @@ def normalise_code(typed: str) -> str:
     return bare.translate(str.maketrans("OIL", "011"))
 
 
-def make_code(tx: Writing, *, role: str, name: str, now: datetime) -> PairingCode:
-    """A new pairing code. Only its digest is stored."""
+def make_code(
+    tx: Writing, *, role: str, name: str, now: datetime, device_id: str | None = None
+) -> PairingCode:
+    """A new pairing code. Only its digest is stored. With `device_id` it pairs that device again, and no other."""
     code = PairingCode("".join(secrets.choice(ALPHABET) for _ in range(8)), name, role, now + CODE_LIFE)
     tx.run(
-        "INSERT INTO pairing_code (code_sha256, name, role, expires_at) VALUES (:digest, :name, :role, :expires_at)",
+        """
+        INSERT INTO pairing_code (code_sha256, name, role, expires_at, device_id)
+        VALUES (:digest, :name, :role, :expires_at, :device_id)
+        """,
         digest=digest_of(code.code),
         name=name,
         role=role,
         expires_at=stamp(code.expires_at),
+        device_id=device_id,
     )
     return code
 
 
-def pair(tx: Writing, *, typed: str, device_id: str | None, now: datetime) -> tuple[Device, str]:
+def pair(
+    tx: Writing, *, typed: str, device_id: str | None, secret: str | None, now: datetime
+) -> tuple[Device, str]:
     """Turn a code into a paired device and the secret for its cookie.
 
-    A device that was paired before keeps its id, so that what still waits on it can be sent.
-    Raises PairingCodeUnknown if the code is wrong, used or too old.
+    A device that was paired before keeps its id, so that what still waits on it can be sent: it shows the secret it
+    had, or the code was made for it. An id that the office never heard of is taken as it is.
+    Raises PairingCodeUnknown if the code is wrong, used or too old, CodeForAnother, DeviceNeedsWord.
     """
     row = tx.one(
         "SELECT * FROM pairing_code WHERE code_sha256 = :digest AND used_at IS NULL AND expires_at > :now",
@@ -90,12 +106,16 @@ def pair(tx: Writing, *, typed: str, device_id: str | None, now: datetime) -> tu
     )
     if row is None:
         raise PairingCodeUnknown
+    if row["device_id"] is None:
+        check_is_new_or_proven(tx, device_id, secret)
+    elif row["device_id"] != device_id:
+        raise CodeForAnother(row["name"])
     tx.run(
         "UPDATE pairing_code SET used_at = :now WHERE code_sha256 = :digest",
         now=stamp(now),
         digest=row["code_sha256"],
     )
-    secret = secrets.token_urlsafe(32)
+    secret = secrets.token_urlsafe(32)  # from now on
     device = Device(device_id or str(uuid.uuid4()), row["name"], row["role"], stamp(now), None, None)
     tx.run(
         """
@@ -112,6 +132,27 @@ def pair(tx: Writing, *, typed: str, device_id: str | None, now: datetime) -> tu
         paired_at=device.paired_at,
     )
     return device, secret
+
+
+def check_is_new_or_proven(tx: Reading, device_id: str | None, secret: str | None) -> None:
+    """Whether a device may come under this id with a code for anybody. Ids stand in every record, so one alone proves
+    nothing. Raises DeviceNeedsWord."""
+    if device_id is None:
+        return
+    row = tx.one(
+        "SELECT name, key_sha256, revoked_at FROM device WHERE device_id = :device_id", device_id=device_id
+    )
+    if row is not None:
+        if row["revoked_at"] is None and secret and digest_of(secret) == row["key_sha256"]:
+            return
+        raise DeviceNeedsWord(row["name"], device_id)
+    if tx.value("SELECT 1 FROM operation_log WHERE device_id = :device_id LIMIT 1", device_id=device_id):
+        raise DeviceNeedsWord("one that was here before", device_id)
+
+
+def is_known(tx: Reading, device_id: str) -> bool:
+    """Whether a device was ever paired with this office."""
+    return tx.value("SELECT 1 FROM device WHERE device_id = :device_id", device_id=device_id) is not None
 
 
 def device_with(tx: Reading, secret: str | None) -> Device:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
+from datetime import datetime
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -11,10 +12,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.access.checks import DeviceCheck, checks_by_device, note_check
-from intake.access.devices import Role, devices, make_code, pair, revoke, stamp
+from intake.access.devices import Device, Role, devices, is_known, make_code, pair, revoke, stamp
+from intake.access.hearing import Until, begin_hearing, end_hearing, end_if_all_came, hearing
 from intake.address import reach_warning
+from intake.database import Writing
 from intake.errors import PairingCodeUnknown
-from intake.office import Office
+from intake.office import Office, known_in
 from intake.operation import Identifier
 from intake.tagging.qr import qr_svg
 from intake.wire import read_body, reply
@@ -23,7 +26,10 @@ COOKIE_LIFE_S = 180 * 24 * 3600
 
 
 class Pairing(BaseModel):
-    """A code as typed. A device that was paired before says its id, so that it keeps it."""
+    """A code as typed. A device that was paired before says its id, so that it keeps it.
+
+    The id is proven by the device's cookie, or by a code that was made for it.
+    """
 
     model_config = ConfigDict(extra="forbid")
     code: Annotated[str, Field(max_length=40)]
@@ -37,11 +43,12 @@ class Paired(BaseModel):
 
 
 class NewCode(BaseModel):
-    """For whom a pairing code is."""
+    """For whom a pairing code is: a new device, or one that is to be paired again."""
 
     model_config = ConfigDict(extra="forbid")
     role: Role
     name: Annotated[str, Field(min_length=1, max_length=80)]
+    device_id: Identifier | None = None
 
 
 async def post_pairing(request: Request) -> Response:
@@ -50,11 +57,9 @@ async def post_pairing(request: Request) -> Response:
     asked = await read_body(request, Pairing)
     caller = request.client.host if request.client else ""
     await office.tries.slow_down(caller, office.now())
-    now = office.now()
+    now, old_secret = office.now(), request.cookies.get(office.cookie_name)
     try:
-        device, secret = await office.database.write(
-            lambda tx: pair(tx, typed=asked.code, device_id=asked.device_id, now=now)
-        )
+        device, secret = await office.database.write(lambda tx: let_in(tx, asked, old_secret, now))
     except PairingCodeUnknown:
         office.tries.note_failure(caller, now)
         raise
@@ -72,10 +77,21 @@ async def post_pairing(request: Request) -> Response:
     return response
 
 
+def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -> tuple[Device, str]:
+    """Pair the device. One that comes back to an office which never knew it may have what the office lacks."""
+    returns = asked.device_id is not None and not is_known(tx, asked.device_id)
+    paired = pair(tx, typed=asked.code, device_id=asked.device_id, secret=old_secret, now=now)
+    if returns:
+        begin_hearing(tx, Until.WORD, now)
+    return paired
+
+
 async def get_me(request: Request) -> Response:
-    """GET /pairing/me: who this device is to the office, and the office's time."""
+    """GET /pairing/me: who this device is to the office, the office's time, and where the office stands."""
     office: Office = request.state.office
     device = await office.device(request)
+    stands = await office.database.read(lambda tx: office.standing(tx, device, known_in(request)))
+    office.reached.note(device.device_id, stands.device_seq)
     return reply(
         {
             "device_id": device.device_id,
@@ -84,6 +100,7 @@ async def get_me(request: Request) -> Response:
             "office_time": stamp(office.now()),
             "app_version": request.state.app_version,
             "epoch": office.epoch,
+            "office": stands,
         }
     )
 
@@ -97,7 +114,7 @@ async def post_code(request: Request) -> Response:
     await office.device(request, "manager")
     asked = await read_body(request, NewCode)
     now = office.now()
-    code = await office.database.write(lambda tx: make_code(tx, role=asked.role, name=asked.name, now=now))
+    code = await office.database.write(lambda tx: make_code(tx, now=now, **asked.model_dump()))
     base = office.address(request)
     address = pairing_address(base, code.code)
     return reply(
@@ -117,12 +134,22 @@ def pairing_address(base: str, code: str) -> str:
 
 
 async def get_devices(request: Request) -> Response:
-    """GET /devices: every device that was ever paired, with its latest check or null."""
+    """GET /devices: every device that was ever paired, with its latest check or null, and for whom the office waits."""
     office: Office = request.state.office
     await office.device(request, "manager")
-    found, checks = await office.database.read(lambda tx: (devices(tx), checks_by_device(tx)))
+    found, checks, waits = await office.database.read(
+        lambda tx: (devices(tx), checks_by_device(tx), hearing(tx))
+    )
     told = [{**asdict(office.known.as_heard(one)), "check": checks.get(one.device_id)} for one in found]
-    return reply({"devices": told})
+    return reply({"devices": told, "hearing": asdict(waits) if waits else None})
+
+
+async def post_heard(request: Request) -> Response:
+    """POST /devices/heard: the manager says that no other phone will come; what still waits is judged as it is."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    await office.database.write(end_hearing)
+    return reply({"hearing": None})
 
 
 async def post_check(request: Request) -> Response:
@@ -139,9 +166,15 @@ async def post_revoke(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     device_id, now = request.path_params["device_id"], office.now()
-    await office.database.write(lambda tx: revoke(tx, device_id, now))
+    await office.database.write(lambda tx: sign_off(tx, device_id, now))
     office.known.forget()
     return reply({"device_id": device_id, "revoked_at": stamp(now)})
+
+
+def sign_off(tx: Writing, device_id: str, now: datetime) -> None:
+    """Nobody waits for a device that was signed off."""
+    revoke(tx, device_id, now)
+    end_if_all_came(tx)
 
 
 routes = [
@@ -149,6 +182,7 @@ routes = [
     Route("/pairing/me", get_me, methods=["GET"]),
     Route("/pairing/codes", post_code, methods=["POST"]),
     Route("/devices", get_devices, methods=["GET"]),
+    Route("/devices/heard", post_heard, methods=["POST"]),
     Route("/devices/check", post_check, methods=["POST"]),
     Route("/devices/{device_id}/revoke", post_revoke, methods=["POST"]),
 ]

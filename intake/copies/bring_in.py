@@ -75,9 +75,10 @@ def take_in(
     for answer in answers:
         if answer["outcome"] == "kept":
             done.kept += 1
-        else:
+        elif answer["outcome"] == "refused":
             done.refused += 1
-    done.waiting += len(new) - len(answers)
+        else:
+            done.waiting += 1
 
 
 def add_photos(tx: Writing, lines: list[dict[str, Any]]) -> None:

@@ -14,6 +14,7 @@ import os
 import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import partial
 from itertools import islice
 from pathlib import Path, PurePosixPath
@@ -21,6 +22,7 @@ from typing import Any
 
 from intake import system
 from intake.access.devices import stamp
+from intake.access.hearing import Until, begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.folder import Folder, sync_folder
 from intake.copies.reading import CopyReader, head_of
@@ -132,7 +134,7 @@ async def fill(
     restored.operations = rows.office_seq
     devices = reader.devices() if keep_devices else []
     restored.devices = [f"{one['name']} ({one['role']})" for one in devices if one["revoked_at"] is None]
-    await database.write(partial(add_rest, reader=reader, devices=devices))
+    await database.write(partial(add_rest, reader=reader, devices=devices, now=settings.clock()))
     await database.write(rebuild)
     roles = {one["device_id"]: one["role"] for one in devices}
     now = stamp(settings.clock())
@@ -180,8 +182,11 @@ def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], era
     return faults
 
 
-def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]]) -> None:
-    """Which office this is, in a new epoch; its plans, devices and erasures, and what it seals with."""
+def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now: datetime) -> None:
+    """Which office this is, in a new epoch; its plans, devices and erasures, and what it seals with.
+
+    Phones may have what the copy had not yet: from `now` on they are waited for.
+    """
     first, last = reader.head.numbers or (None, None)
     tx.run(
         """
@@ -193,6 +198,7 @@ def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]]) -> 
         first=first,
         last=last,
     )
+    begin_hearing(tx, Until.PHONES if devices else Until.WORD, now)
     tx.run_many(
         "INSERT INTO plan_version (class_id, version, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
         [(plan["class_id"], plan["version"], plan["body"]) for plan in reader.plans()],

@@ -87,6 +87,12 @@ class PhotoStore:
         """What is here under this digest; None if there is no row, or its file is gone or cut short."""
         return await self._database.read(lambda tx: self._look_up(tx, sha256)[1])
 
+    async def standing(self, digests: list[str]) -> list[str]:
+        """Those of these photos that are here whole."""
+        return await self._database.read(
+            lambda tx: [sha256 for sha256 in digests if self._look_up(tx, sha256)[1] is not None]
+        )
+
     async def require(self, sha256: str) -> Picture:
         """What is here under this digest. Raises NotFound, or PhotoMissing if a row stands without its file."""
         row, whole = await self._database.read(lambda tx: self._look_up(tx, sha256))

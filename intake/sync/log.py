@@ -190,18 +190,27 @@ class LogTail:
         self._tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", self._aside)
         self._rows, self._words, self._aside = [], [], []
 
-    def earlier_ones_missing(self, operation: Operation) -> bool:
-        """Whether operations that this device made before are not here yet."""
+    def earlier_ones_missing(self, operation: Operation, holds_from: int) -> bool:
+        """Whether operations that this device made before are not here yet; none before `holds_from` can come."""
         self.write()
         here = self._tx.value(
             """
             SELECT count(DISTINCT device_seq) FROM operation_log
-            WHERE device_id = :device_id AND device_seq BETWEEN 1 AND :last
+            WHERE device_id = :device_id AND device_seq BETWEEN :first AND :last
             """,
             device_id=operation.device_id,
+            first=holds_from,
             last=operation.device_seq - 1,
         )
-        return bool(here < operation.device_seq - 1)
+        return bool(here < operation.device_seq - holds_from)
+
+    def has(self, operation_id: str) -> bool:
+        """Whether an operation was answered, in this batch or before."""
+        self.write()
+        found = self._tx.value(
+            "SELECT 1 FROM operation_log WHERE operation_id = :operation_id", operation_id=operation_id
+        )
+        return found is not None
 
 
 def chain_faults(tx: Reading) -> Iterator[str]:

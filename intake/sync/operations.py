@@ -8,11 +8,22 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
-from intake.errors import OperationFault, OperationIdReused, Refusal, RoleMayNot, TagTaken, Unreadable
+from intake.edits import Edit
+from intake.errors import (
+    IntakeError,
+    OperationFault,
+    OperationIdReused,
+    Refusal,
+    RoleMayNot,
+    TagTaken,
+    Unreadable,
+    WaitsForMore,
+)
 from intake.operation import Operation
 from intake.records import Records, Source
 from intake.sync.kinds import read_kind
@@ -21,24 +32,46 @@ from intake.sync.log import Answered, LogTail, SetAside, as_logged, erase_words,
 log = logging.getLogger("intake")
 
 
+@dataclass(frozen=True)
+class Sender:
+    """Who hands operations in. `holds_from` is the least device_seq that it can still send: none before it will come.
+
+    `hearing`: the office lacks something that this device or another may bring.
+    """
+
+    device_id: str
+    role: str
+    holds_from: int = 1
+    hearing: bool = False
+
+
 def answer_batch(
-    tx: Writing, sent: Iterable[Any], *, device_id: str, role: str, received_at: str
+    tx: Writing,
+    sent: Iterable[Any],
+    *,
+    device_id: str,
+    role: str,
+    received_at: str,
+    holds_from: int = 1,
+    hearing: bool = False,
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
-    Left out of the answers, so that the device keeps it and sends it again: an operation on a record that is
-    not here yet while earlier operations of the same device are still on their way.
+    One that names something unknown is answered "waiting" and leaves no trace, so that the device keeps it and sends
+    it again, while earlier operations of the same device are still on their way, or the office hears phones out.
     """
-    operations = list(sent)
+    return answer_some(tx, list(sent), Sender(device_id, role, holds_from, hearing), received_at)
 
+
+def answer_some(tx: Writing, operations: list[Any], sender: Sender, received_at: str) -> list[dict[str, Any]]:
     def answer_all() -> list[dict[str, Any]]:
-        batch = BatchInHand(tx, operations, device_id=device_id, role=role, received_at=received_at)
+        batch = BatchInHand(tx, operations, sender, received_at)
         answers = [batch.answer(raw) for raw in operations]
         batch.write()
-        return [answer for answer in answers if answer is not None]
+        return answers
 
     def answer_fault() -> list[dict[str, Any]]:
-        batch = BatchInHand(tx, operations, device_id=device_id, role=role, received_at=received_at)
+        batch = BatchInHand(tx, operations, sender, received_at)
         answer = batch.refuse(operations[0], OperationFault())
         batch.write()
         return [answer]
@@ -49,7 +82,7 @@ def answer_batch(
         if is_of_the_disk(fault) or not operations:
             raise
         if len(operations) == 1:
-            log.error("fault in an operation of %s", device_id, exc_info=fault)
+            log.error("fault in an operation of %s", sender.device_id, exc_info=fault)
             return answer_fault()
     # A mistake of ours in one of them, wherever it showed. All was taken back; each half is answered by itself, so that
     # the one is found and the others go on.
@@ -57,21 +90,22 @@ def answer_batch(
     return [
         answer
         for part in (operations[:half], operations[half:])
-        for answer in answer_batch(tx, part, device_id=device_id, role=role, received_at=received_at)
+        for answer in answer_some(tx, part, sender, received_at)
     ]
 
 
 class BatchInHand:
     """What one device hands in at once, while it is answered: who sent it, where the log ends, what it touched."""
 
-    def __init__(self, tx: Writing, sent: list[Any], *, device_id: str, role: str, received_at: str) -> None:
-        self._tx, self._device_id, self._role = tx, device_id, role
+    def __init__(self, tx: Writing, sent: list[Any], sender: Sender, received_at: str) -> None:
+        self._tx, self._sender = tx, sender
+        self._device_id, self._role = sender.device_id, sender.role
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
         self._records = Records(tx)
 
-    def answer(self, raw: Any) -> dict[str, Any] | None:
-        """One operation's answer, or None if it came before one it depends on."""
+    def answer(self, raw: Any) -> dict[str, Any]:
+        """One operation's answer."""
         try:
             kind = read_kind(raw, self._device_id)
         except Unreadable as error:
@@ -84,7 +118,7 @@ class BatchInHand:
             )
         operation = kind.from_log(logged.whole)
         answer = self._decide(operation)
-        if answer is not None:
+        if answer["outcome"] != "waiting":
             self._log.append(operation, logged, answer)
             self._answered[operation.operation_id] = Answered(logged.text, answer)
             if operation.erases_words:
@@ -92,18 +126,30 @@ class BatchInHand:
                 erase_words(self._tx, operation.touches)
         return answer
 
-    def _decide(self, operation: Operation) -> dict[str, Any] | None:
-        """Check it, and apply it unless it is refused."""
+    def _decide(self, operation: Operation) -> dict[str, Any]:
+        """Check it, and apply it unless it is refused or has to wait."""
         source = source_of(operation, self._log.office_seq + 1)
+        if self._saw_something_unknown(operation):
+            return waiting(operation.operation_id, "The office does not know yet what this was changed from.")
         try:
             self._check(operation)
         except Refusal as error:
-            if error.may_be_on_its_way and self._log.earlier_ones_missing(operation):
-                return None
+            if error.may_be_on_its_way and self._may_still_come(operation):
+                return waiting(operation.operation_id, error.detail)
             contested = isinstance(error, TagTaken) and contest(self._records, operation, source)
             return refused(operation.operation_id, source.office_seq, error, disagreement=contested)
         disagreement = apply(self._records, operation, source)
         return kept(operation.operation_id, source.office_seq, disagreement=disagreement)
+
+    def _may_still_come(self, operation: Operation) -> bool:
+        """Whether what it needs may come from this device or, while the office hears phones out, from another."""
+        return self._sender.hearing or self._log.earlier_ones_missing(operation, self._sender.holds_from)
+
+    def _saw_something_unknown(self, operation: Operation) -> bool:
+        """Whether its maker was looking at a value that the office lost and may get back."""
+        if not self._sender.hearing or not isinstance(operation, Edit) or operation.seen is None:
+            return False
+        return not self._log.has(operation.seen)
 
     def _check(self, operation: Operation) -> None:
         if self._role != "manager" and self._role not in operation.roles:
@@ -191,15 +237,31 @@ def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str,
     }
 
 
+def waiting(operation_id: str, why: str) -> dict[str, Any]:
+    """It has no place in the log yet, and the office has forgotten it again: its device sends it another time."""
+    return {
+        "operation_id": operation_id,
+        "outcome": "waiting",
+        "office_seq": None,
+        "disagreement": False,
+        "problem": in_answer(WaitsForMore(why)),
+    }
+
+
+def in_answer(error: IntakeError) -> dict[str, Any]:
+    """What of a problem stands in an answer."""
+    problem = error.problem()
+    return {name: problem[name] for name in ("code", "title", "detail", "hint")}
+
+
 def refused(
     operation_id: str, office_seq: int, error: Refusal, *, disagreement: bool = False
 ) -> dict[str, Any]:
     """A refusal. `disagreement` says that it is on the record all the same, for a person to settle."""
-    problem = error.problem()
     return {
         "operation_id": operation_id,
         "outcome": "refused",
         "office_seq": office_seq,
         "disagreement": disagreement,
-        "problem": {name: problem[name] for name in ("code", "title", "detail", "hint")},
+        "problem": in_answer(error),
     }

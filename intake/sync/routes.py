@@ -13,16 +13,19 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
+from intake.access.hearing import begin_hearing_once, is_hearing, note_brought
 from intake.database import Reading, Writing
 from intake.edits import SettleDisagreement
 from intake.errors import NotFound
 from intake.families import may_read, parts_for
-from intake.office import Office
+from intake.office import Office, known_in
+from intake.operation import Digest
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.records import compact, glue
 from intake.sync.kinds import from_log
 from intake.sync.operations import answer_batch
+from intake.sync.standing import Known, OfficeStanding
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
 
 BATCH_LIMIT = 500
@@ -30,17 +33,19 @@ QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quie
 
 
 class Batch(BaseModel):
-    """Operations in the order in which the device made them. Each is read by itself later."""
+    """Operations in the order in which the device made them. Each is read by itself later.
+
+    `holds_from` is the least device_seq that the device can still send: what stood before it is safe or gone.
+    """
 
     model_config = ConfigDict(extra="forbid")
     operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
+    holds_from: Annotated[int, Field(ge=1, le=2**53 - 1)] = 1
 
 
-class BundleHead(BaseModel):
+class BundleHead(Batch):
     """What a bundle holds: operations, and the photos whose bytes follow in this order."""
 
-    model_config = ConfigDict(extra="forbid")
-    operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
     photos: Annotated[list[BundledPhoto], Field(max_length=200)]
 
 
@@ -51,9 +56,10 @@ async def post_operations(request: Request) -> Response:
     """
     office: Office = request.state.office
     device = await office.device(request)
-    batch = await read_body(request, Batch)
-    answers = await office.database.write(lambda tx: answer(tx, batch.operations, device, office))
-    return reply({"answers": answers, "office_time": stamp(office.now())})
+    batch, known = await read_body(request, Batch), known_in(request)
+    answers, stands = await office.database.write(lambda tx: answer(tx, batch, device, office, known))
+    office.reached.note(device.device_id, stands.device_seq)
+    return reply({"answers": answers, "office_time": stamp(office.now()), "office": stands})
 
 
 async def post_bundle(request: Request) -> Response:
@@ -65,30 +71,74 @@ async def post_bundle(request: Request) -> Response:
     device = await office.device(request)
     body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
     head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
+    known = known_in(request)
     photos = await put_bundled(office.photos, body, head.photos)
 
-    def job(tx: Writing) -> list[dict[str, Any]]:
+    def job(tx: Writing) -> tuple[list[dict[str, Any]], OfficeStanding]:
         for _, picture in photos:
             if picture is not None:
                 record_file(tx, picture, stamp(office.now()))
-        return answer(tx, head.operations, device, office)
+        return answer(tx, head, device, office, known)
 
-    answers = await office.database.write(job)
+    answers, stands = await office.database.write(job)
+    office.reached.note(device.device_id, stands.device_seq)
     return reply(
-        {"answers": answers, "photos": [told for told, _ in photos], "office_time": stamp(office.now())}
+        {
+            "answers": answers,
+            "photos": [told for told, _ in photos],
+            "office_time": stamp(office.now()),
+            "office": stands,
+        }
     )
 
 
-def answer(tx: Writing, operations: list[Any], device: Device, office: Office) -> list[dict[str, Any]]:
-    return answer_batch(
-        tx, operations, device_id=device.device_id, role=device.role, received_at=stamp(office.now())
+def answer(
+    tx: Writing, batch: Batch, device: Device, office: Office, known: Known
+) -> tuple[list[dict[str, Any]], OfficeStanding]:
+    """The answers, and where the office stands after them."""
+    now = office.now()
+    if known.missing_from(tx):
+        begin_hearing_once(tx, now)
+    answers = answer_batch(
+        tx,
+        batch.operations,
+        device_id=device.device_id,
+        role=device.role,
+        received_at=stamp(now),
+        holds_from=batch.holds_from,
+        hearing=is_hearing(tx),
     )
+    return answers, office.standing(tx, device, known)
+
+
+class PhotosAsked(BaseModel):
+    """Photos that a device holds, by their digests."""
+
+    model_config = ConfigDict(extra="forbid")
+    sha256: Annotated[list[Digest], Field(max_length=1000)]
+
+
+class PhotosStanding(BaseModel):
+    """Which of the photos are `here` at the office, and which are `safe`: in every second place in reach."""
+
+    here: list[str]
+    safe: list[str]
+
+
+async def post_photos(request: Request) -> Response:
+    """POST /sync/photos: which of the photos that a device holds stand at the office, and which in every copy."""
+    office: Office = request.state.office
+    await office.device(request)
+    asked = await read_body(request, PhotosAsked)
+    here = await office.photos.standing(asked.sha256)
+    return reply(PhotosStanding(here=here, safe=sorted(office.copies.safe_photos(here))))
 
 
 async def get_feed(request: Request) -> Response:
-    """GET /sync/feed?after=&limit=&day_id=&holding=: records that changed after a cursor, as stored, in order.
+    """GET /sync/feed?after=&limit=&day_id=&holding=&to_send=: records that changed after a cursor, in order.
 
-    `holding` is how much is on the device only, so that the closing of a day can name it.
+    `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
+    operations it has not tried to send yet to the office as it is.
     """
     office: Office = request.state.office
     device = await office.device(request)
@@ -96,23 +146,39 @@ async def get_feed(request: Request) -> Response:
         office.known.hear(device.device_id, office.now(), number(request, "holding", 0))
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     day_id = request.query_params.get("day_id")
-    time_now = stamp(office.now())
-    page = await office.database.read(
-        lambda tx: feed_page(
+    known, time_now = known_in(request), stamp(office.now())
+
+    def job(tx: Reading) -> tuple[bytes, OfficeStanding]:
+        stands = office.standing(tx, device, known)
+        page = feed_page(
             tx,
             after=after,
             limit=limit,
             day_id=day_id,
             role=device.role,
-            epoch=office.epoch,
             office_time=time_now,
+            stands=stands,
         )
-    )
+        return page, stands
+
+    page, stands = await office.database.read(job)
+    office.reached.note(device.device_id, stands.device_seq)
+    if known.differs(stands):
+        await office.database.write(lambda tx: begin_hearing_once(tx, office.now()))
+    elif stands.hearing and known.office_seq and number(request, "to_send", 1) == 0:
+        await office.database.write(lambda tx: note_brought(tx, device.device_id, office.now()))
     return stored_reply(page)
 
 
 def feed_page(
-    tx: Reading, *, after: int, limit: int, day_id: str | None, role: str, epoch: str, office_time: str
+    tx: Reading,
+    *,
+    after: int,
+    limit: int,
+    day_id: str | None,
+    role: str,
+    office_time: str,
+    stands: OfficeStanding,
 ) -> bytes:
     """A page of the feed as JSON: bodies are glued as bytes, never parsed, of the parts that the role reads."""
     rows = tx.all(
@@ -126,7 +192,8 @@ def feed_page(
     )
     cursor = rows[-1][0] if rows else after
     more = "true" if len(rows) == limit else "false"
-    tail = f'],"cursor":{cursor},"more":{more},"epoch":"{epoch}","office_time":"{office_time}"}}'
+    tail = f'],"cursor":{cursor},"more":{more},"epoch":"{stands.epoch}","office_time":"{office_time}",'
+    tail += f'"office":{stands.model_dump_json()}}}'
     parts = parts_read(tx, [row[2] for row in rows if row[3] is not None], role)
     bodies = [glue(row[1], row[3], parts[row[2]]) if row[2] in parts else row[1] for row in rows] or [b""]
     # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
@@ -237,6 +304,7 @@ def history(tx: Reading, record_id: str, role: str) -> list[str]:
 routes = [
     Route("/sync/operations", post_operations, methods=["POST"]),
     Route("/sync/bundle", post_bundle, methods=["POST"]),
+    Route("/sync/photos", post_photos, methods=["POST"]),
     Route("/sync/feed", get_feed, methods=["GET"]),
     Route("/sync/events", get_events, methods=["GET"]),
     Route("/records/{record_id}", get_record, methods=["GET"]),

@@ -52,7 +52,8 @@ def test_what_a_signed_off_device_holds_can_be_saved_by_pairing_it_again(
 ) -> None:
     phone.keep(a_fact(item["item_id"], "materials", "tin"))
     manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
-    code = manager.client.post("/pairing/codes", json={"role": "table", "name": "Table 1"}).json()["code"]
+    again_for = {"role": "table", "name": "Table 1", "device_id": phone.device_id}
+    code = manager.client.post("/pairing/codes", json=again_for).json()["code"]
     again = phone.client.post("/pairing", json={"code": code, "device_id": phone.device_id})
     assert again.json()["device_id"] == phone.device_id
     assert phone.push()[0]["outcome"] == "kept"

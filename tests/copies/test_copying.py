@@ -304,9 +304,13 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         ("private_words", ("operation_id", "words"), ()),
         ("photo_file", PHOTO_COLUMNS, ()),
         ("plan_version", ("class_id", "version", "body"), ()),
-        ("device", DEVICE_COLUMNS, ("last_seen_at", "holding")),
+        ("device", DEVICE_COLUMNS, ("last_seen_at", "holding", "brought_at")),
         ("set_aside", ("operation_id", "content"), ()),
-        ("office", ("only_row", "office_id", "first_serial", "last_serial"), ("epoch", "apply_version")),
+        (
+            "office",
+            ("only_row", "office_id", "first_serial", "last_serial"),
+            ("epoch", "apply_version", "hearing", "hearing_since"),
+        ),
     ],
 )
 def test_every_column_of_what_is_no_derived_table_is_copied_or_named(

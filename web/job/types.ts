@@ -52,8 +52,8 @@ export type RecordOf<Kind extends RecordKind> = Extract<RecordCopy, { kind: Kind
 export type Problem = { code: string; title: string; detail: string; hint: string };
 export type Answer = {
   operation_id: string;
-  outcome: "kept" | "refused";
-  office_seq: number;
+  outcome: "kept" | "refused" | "waiting";
+  office_seq: number | null;
   disagreement: boolean;
   problem: Problem | null;
 };

@@ -165,7 +165,7 @@ export function settle(answers: Answer[]) {
   return write(["outbox", "refused", "record"], async (tx) => {
     for (const { operation_id, outcome, problem } of answers) {
       const op = await tx.waitingAs(operation_id);
-      if (!op) continue; // settled before, by an earlier try
+      if (!op || outcome === "waiting") continue; // settled before, or to be sent again
       if (outcome === "refused") {
         const refused_at = new Date().toISOString();
         await tx.put("refused", {

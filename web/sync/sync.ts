@@ -108,7 +108,7 @@ async function sendOperations() {
     const { answers, office_time } = await post<Answers>("/sync/operations", { operations });
     await settle(answers);
     await rememberClock(office_time);
-    if (!answers.length) return; // the office waits for something that is not here any more
+    if (!answers.some(({ outcome }) => outcome !== "waiting")) return; // all of them wait for something else
     if (operations.length < BATCH) return;
   }
 }

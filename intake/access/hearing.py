@@ -1,0 +1,89 @@
+"""Hearing the phones out: an office that lacks what it once had judges less until they have brought it.
+
+It lacks something when it was restored from a copy, when a device shows that it was told of more than is here, or when
+a device comes back to an office that never knew it. Until then what names something unknown waits, in place of being
+refused or ending as a disagreement that nobody had.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from intake.access.devices import stamp
+from intake.database import Reading, Writing
+
+
+class Until(StrEnum):
+    """What ends the waiting."""
+
+    PHONES = "phones"  # every device that was paired before has come, or was signed off
+    WORD = "word"  # the manager says so: which devices there were, nobody knows
+
+
+@dataclass(frozen=True)
+class Hearing:
+    """Since when the office waits, what ends it, and the names of the devices that have yet to come."""
+
+    since: str
+    until: str
+    left: list[str]
+
+
+def begin_hearing(tx: Writing, until: Until, now: datetime) -> None:
+    """Wait from now on. Where the manager's word was needed before, it still is."""
+    tx.run(
+        """
+        UPDATE office SET hearing_since = :now, hearing = CASE hearing WHEN 'word' THEN 'word' ELSE :until END
+        """,
+        now=stamp(now),
+        until=until.value,
+    )
+
+
+def begin_hearing_once(tx: Writing, now: datetime) -> None:
+    """A device was told of more than is here: wait for all of them, unless the office waits already."""
+    if not is_hearing(tx):
+        begin_hearing(tx, Until.PHONES, now)
+
+
+def is_hearing(tx: Reading) -> bool:
+    return tx.value("SELECT hearing FROM office") is not None
+
+
+def end_hearing(tx: Writing) -> None:
+    """Wait for nobody any more: what still waits is judged when it is sent again."""
+    tx.run("UPDATE office SET hearing = NULL, hearing_since = NULL")
+
+
+def hearing(tx: Reading) -> Hearing | None:
+    """For whom the office waits; None if it does not."""
+    office = tx.one("SELECT hearing, hearing_since FROM office")
+    if office is None or office["hearing"] is None:
+        return None
+    rows = tx.all(
+        """
+        SELECT name FROM device WHERE revoked_at IS NULL AND paired_at <= :since
+            AND coalesce(brought_at, '') < :since ORDER BY name
+        """,
+        since=office["hearing_since"],
+    )
+    return Hearing(office["hearing_since"], office["hearing"], [row["name"] for row in rows])
+
+
+def note_brought(tx: Writing, device_id: str, now: datetime) -> None:
+    """A device that knows the office as it is has sent all that it holds. The last of them ends the waiting."""
+    tx.run(
+        "UPDATE device SET brought_at = :now WHERE device_id = :device_id",
+        now=stamp(now),
+        device_id=device_id,
+    )
+    end_if_all_came(tx)
+
+
+def end_if_all_came(tx: Writing) -> None:
+    """End the waiting if it was for devices, and none of them is left."""
+    waits = hearing(tx)
+    if waits is not None and waits.until == Until.PHONES and not waits.left:
+        end_hearing(tx)

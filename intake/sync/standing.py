@@ -1,0 +1,106 @@
+"""Where the office stands, said with every answer: either side sees at once that the other has forgotten something."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import dataclass
+
+from pydantic import BaseModel
+
+from intake.database import Reading
+from intake.sync.log import CHAIN_START
+
+
+class OfficeStanding(BaseModel):
+    """Where the office stands as the device that asks sees it.
+
+    `epoch` names the office's file: one that was restored or begun anew has another. `office_seq` is the newest
+    operation, `chain` the log's value there. `known_chain` is its value at the operation that the device named, null
+    if it named none or there is none. `device_seq`: every operation of this device up to that one has been answered.
+    `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
+    `hearing`: the office lacks something, and waits for the phones that may have it.
+    """
+
+    epoch: str
+    office_seq: int
+    chain: str
+    known_chain: str | None
+    device_seq: int
+    safe_seq: int | None
+    hearing: bool
+
+
+@dataclass(frozen=True)
+class Known:
+    """What a device was told last: an operation's place in the log and the log's value there; 0 if nothing yet."""
+
+    office_seq: int = 0
+    chain: str = ""
+
+    def differs(self, stands: OfficeStanding) -> bool:
+        """The same, of an office that has said where it stands."""
+        return bool(self.office_seq and stands.known_chain != self.chain)
+
+    def missing_from(self, tx: Reading) -> bool:
+        """Whether the office does not have what it once told: it was put back, or its log is another one."""
+        if not self.office_seq:
+            return False
+        here = tx.value(
+            "SELECT chain FROM operation_log WHERE office_seq = :office_seq", office_seq=self.office_seq
+        )
+        return bool(here != self.chain)
+
+
+class Reached:
+    """How far each device was answered without a gap, remembered so that nobody counts from 1 each time.
+
+    The log only grows while an office is open, so what was reached once stays reached.
+    """
+
+    def __init__(self) -> None:
+        self._by_device: dict[str, int] = {}
+        self._lock = threading.Lock()  # readers and the writer run on threads of their own
+
+    def of(self, device_id: str) -> int:
+        return self._by_device.get(device_id, 0)
+
+    def note(self, device_id: str, device_seq: int) -> None:
+        """Only after the commit: what was taken back was not reached."""
+        with self._lock:
+            self._by_device[device_id] = max(device_seq, self.of(device_id))
+
+
+def standing(
+    tx: Reading, *, device_id: str, known: Known, reached: int, safe_seq: int | None
+) -> OfficeStanding:
+    """Where the office stands. `reached` is how far the device had been answered without a gap before."""
+    row = tx.one(
+        """
+        SELECT office.epoch, office.hearing, newest.office_seq, newest.chain, named.chain AS known_chain,
+            CASE WHEN EXISTS (
+                SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
+            ) THEN (
+                SELECT device_seq FROM operation_log AS one WHERE device_id = :device_id AND device_seq >= :first
+                    AND NOT EXISTS (
+                        SELECT 1 FROM operation_log AS after
+                        WHERE after.device_id = :device_id AND after.device_seq = one.device_seq + 1
+                    ) ORDER BY device_seq LIMIT 1
+            ) END AS device_seq
+        FROM office
+            LEFT JOIN (SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1) AS newest ON 1 = 1
+            LEFT JOIN operation_log AS named ON named.office_seq = :known_seq
+        """,
+        device_id=device_id,
+        first=max(reached, 1),
+        known_seq=known.office_seq,
+    )
+    assert row is not None, "an office is named before it answers"
+    return OfficeStanding(
+        epoch=row["epoch"],
+        office_seq=row["office_seq"] or 0,
+        chain=row["chain"] or CHAIN_START,
+        known_chain=row["known_chain"],
+        device_seq=row["device_seq"] or 0,
+        safe_seq=safe_seq,
+        hearing=row["hearing"] is not None,
+    )

@@ -1,0 +1,89 @@
+"""A device that comes back under its id: it proves that it is the one, or the manager says so for exactly that one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import httpx
+
+from tests.builders import a_fact
+from tests.conftest import Office
+from tests.phone import Phone
+
+
+def redeem(client: httpx.Client, code: str, device_id: str) -> Any:
+    return client.post("/pairing", json={"code": code, "device_id": device_id}).json()
+
+
+def code_for(manager: Phone, role: str, device_id: str | None = None) -> str:
+    asked = {"role": role, "name": role.title(), "device_id": device_id}
+    response = manager.client.post("/pairing/codes", json=asked)
+    response.raise_for_status()
+    return str(response.json()["code"])
+
+
+def roles(manager: Phone) -> dict[str, str]:
+    found = manager.client.get("/devices").json()["devices"]
+    return {one["device_id"]: one["role"] for one in found}
+
+
+def test_another_devices_id_is_not_enough_to_become_it(office: Office, manager: Phone) -> None:
+    """Ids stand in every record, so whoever reads one could type a porter's code under the manager's."""
+    stranger, code = office.client(), code_for(manager, "porter")
+    refused = redeem(stranger, code, manager.device_id)
+    assert refused["code"] == "device_needs_word"
+    assert roles(manager) == {manager.device_id: "manager"}
+    assert stranger.get("/pairing/me").status_code == 401
+    assert office.client().post("/pairing", json={"code": code}).json()["role"] == "porter", "not used up"
+
+
+def test_the_old_cookie_proves_the_id(office: Office, manager: Phone, phone: Phone) -> None:
+    again = redeem(phone.client, code_for(manager, "porter"), phone.device_id)
+    assert (again["device_id"], again["role"]) == (phone.device_id, "porter")
+
+
+def test_a_cookie_proves_its_own_id_alone(manager: Phone, phone: Phone) -> None:
+    assert redeem(phone.client, code_for(manager, "porter"), manager.device_id)["code"] == "device_needs_word"
+
+
+def test_a_signed_off_id_comes_back_only_by_the_managers_word_for_it(manager: Phone, phone: Phone) -> None:
+    manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    refused = redeem(phone.client, code_for(manager, "table"), phone.device_id)
+    assert refused["code"] == "device_needs_word", "its cookie is worth nothing any more"
+    word = code_for(manager, "table", phone.device_id)
+    assert redeem(phone.client, word, phone.device_id)["device_id"] == phone.device_id
+
+
+def test_the_managers_word_is_for_one_device(office: Office, manager: Phone, phone: Phone) -> None:
+    word = code_for(manager, "table", phone.device_id)
+    assert redeem(office.client(), word, office.ids.id())["code"] == "code_for_another"
+    lost_its_cookie = office.client()
+    assert redeem(lost_its_cookie, word, phone.device_id)["device_id"] == phone.device_id
+    assert lost_its_cookie.get("/pairing/me").json()["device_id"] == phone.device_id
+
+
+def test_an_office_that_never_knew_the_id_takes_it(office: Office, manager: Phone) -> None:
+    """A new, empty office: phones come back with what they hold, and the office waits for the others."""
+    returning, device_id = office.client(), office.ids.id()
+    assert redeem(returning, code_for(manager, "table"), device_id)["device_id"] == device_id
+    assert returning.get("/pairing/me").json()["office"]["hearing"] is True
+    assert manager.client.get("/devices").json()["hearing"]["until"] == "word"
+    manager.client.post("/devices/heard").raise_for_status()
+    assert returning.get("/pairing/me").json()["office"]["hearing"] is False
+
+
+def test_a_new_device_makes_nobody_wait(office: Office, manager: Phone) -> None:
+    newcomer = office.pair("table")
+    assert newcomer.client.get("/pairing/me").json()["office"]["hearing"] is False
+
+
+def test_an_id_that_only_the_log_knows_needs_the_managers_word(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    """An office restored without its devices: the log says whose ids these were."""
+    phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    phone.push()
+    office.change("DELETE FROM device WHERE device_id = ?", phone.device_id)
+    assert redeem(phone.client, code_for(manager, "table"), phone.device_id)["code"] == "device_needs_word"
+    word = code_for(manager, "table", phone.device_id)
+    assert redeem(phone.client, word, phone.device_id)["device_id"] == phone.device_id

@@ -1,0 +1,160 @@
+"""Where the office stands, with every answer: what a device needs to see that either side has forgotten something."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from intake.sync.log import CHAIN_START
+from tests.builders import a_fact, a_visit, an_item
+from tests.conftest import Office
+from tests.phone import Phone, bundle_of
+
+
+def stands(phone: Phone, **known: Any) -> dict[str, Any]:
+    found: dict[str, Any] = phone.client.get("/pairing/me", params=known).json()["office"]
+    return found
+
+
+def test_every_answer_says_where_the_office_stands(phone: Phone, day: dict[str, Any]) -> None:
+    phone.keep(a_visit(phone.ids, day["day_id"]))
+    pushed = phone.client.post("/sync/operations", json={"operations": phone.outbox}).json()["office"]
+    bundled = phone.client.post("/sync/bundle", content=bundle_of([], [])).json()["office"]
+    assert pushed == bundled == phone.feed()["office"] == stands(phone)
+    assert (pushed["office_seq"], pushed["device_seq"]) == (2, 1)
+    assert (pushed["safe_seq"], pushed["hearing"]) == (None, False)
+
+
+def test_an_empty_office_stands_at_the_start_of_the_chain(manager: Phone) -> None:
+    assert stands(manager)["chain"] == CHAIN_START
+    assert (stands(manager)["office_seq"], stands(manager)["device_seq"]) == (0, 0)
+
+
+def test_what_was_answered_is_counted_up_to_the_first_gap(phone: Phone, day: dict[str, Any]) -> None:
+    made = [phone.keep(a_visit(phone.ids, day["day_id"])) for _ in range(5)]
+    phone.push(only=[made[3]])
+    assert stands(phone)["device_seq"] == 0
+    phone.push(only=made[:2])
+    assert stands(phone)["device_seq"] == 2
+    phone.push(only=[made[4]])
+    assert stands(phone)["device_seq"] == 2
+    phone.push(only=[made[2]])
+    assert stands(phone)["device_seq"] == 5
+
+
+def test_a_refused_operation_is_answered_too(phone: Phone, ids: Any) -> None:
+    phone.keep(a_fact(ids.id(), "materials", "oak"))
+    phone.push()
+    assert stands(phone)["device_seq"] == 1
+
+
+def test_the_chain_is_told_where_the_device_asks(phone: Phone, day: dict[str, Any]) -> None:
+    """A device that was told of an operation sees whether that one is still what it was."""
+    told = stands(phone)
+    phone.keep(a_visit(phone.ids, day["day_id"]))
+    phone.push()
+    assert stands(phone, known_seq=told["office_seq"])["known_chain"] == told["chain"]
+    assert stands(phone, known_seq=99)["known_chain"] is None
+    assert stands(phone)["known_chain"] is None
+
+
+def test_the_description_of_the_service_says_so(manager: Phone) -> None:
+    described = manager.client.get("/openapi.json").json()
+    assert set(described["components"]["schemas"]["OfficeStanding"]["required"]) == set(stands(manager))
+    for path, method in {"/pairing/me": "get", "/sync/operations": "post", "/sync/feed": "get"}.items():
+        answer = described["paths"][path][method]["responses"]["2XX"]["content"]["application/json"]["schema"]
+        assert answer["properties"]["office"]["$ref"].endswith("/OfficeStanding")
+
+
+def waiting(answers: list[dict[str, Any]]) -> list[str]:
+    return [answer["outcome"] for answer in answers]
+
+
+@pytest.fixture
+def forgetful(phone: Phone, item: dict[str, Any]) -> dict[str, Any]:
+    """The item, at an office that has just been shown that it was told of more than it has."""
+    phone.client.get("/sync/feed", params={"known_seq": 99, "known_chain": "ab" * 32}).raise_for_status()
+    assert stands(phone)["hearing"] is True
+    return item
+
+
+def test_what_names_something_lost_waits_and_holds_up_nothing(
+    phone: Phone, forgetful: dict[str, Any], ids: Any
+) -> None:
+    lost = phone.keep(a_fact(ids.id(), "materials", "oak"))
+    phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    told = phone.push()
+    assert waiting(told) == ["waiting", "kept"]
+    assert told[0]["problem"]["code"] == "waits_for_more"
+    assert "There is no item" in told[0]["problem"]["detail"]
+    assert phone.outbox == [lost]
+
+
+def test_an_edit_of_a_value_that_was_lost_waits_and_is_no_disagreement(
+    office: Office, phone: Phone, forgetful: dict[str, Any], ids: Any
+) -> None:
+    """Two phones, the second saw what the first had said; the office lost both, and hears the second one first."""
+    other = office.pair("table", "Table 2")
+    first = phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    other.keep(a_fact(forgetful["item_id"], "materials", "pewter"), seen=first["operation_id"])
+    assert waiting(other.push()) == ["waiting"]
+    assert waiting(phone.push()) == ["kept"]
+    assert waiting(other.push()) == ["kept"]
+    record = phone.record(forgetful["item_id"])
+    assert record["fields"]["materials"]["value"] == "pewter"
+    assert record["disagreements"] == []
+
+
+def test_once_nobody_is_waited_for_all_is_judged_as_it_is(
+    manager: Phone, phone: Phone, forgetful: dict[str, Any], ids: Any
+) -> None:
+    phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    phone.push()
+    phone.keep(a_fact(ids.id(), "materials", "oak"))
+    phone.keep(a_fact(forgetful["item_id"], "materials", "pewter"), seen=ids.id())
+    assert waiting(phone.push()) == ["waiting", "waiting"]
+    manager.client.post("/devices/heard").raise_for_status()
+    told = phone.push()
+    assert waiting(told) == ["refused", "kept"]
+    assert told[1]["disagreement"] is True
+
+
+def come(device: Phone, to_send: int = 0) -> None:
+    """The device reads the feed, knowing the office as it is."""
+    told = stands(device)
+    known = {"known_seq": told["office_seq"], "known_chain": told["chain"], "to_send": to_send}
+    device.client.get("/sync/feed", params=known).raise_for_status()
+
+
+def test_the_last_phone_to_come_ends_the_waiting(
+    manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    clock.pass_by(minutes=1)
+    names = manager.client.get("/devices").json()["hearing"]["left"]
+    assert names == ["Table 1", "manager"]
+    come(manager)
+    come(phone, to_send=3)
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+    come(phone)
+    assert stands(phone)["hearing"] is False
+
+
+def test_nobody_waits_for_a_phone_that_was_signed_off(
+    manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    clock.pass_by(minutes=1)
+    come(manager)
+    manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
+    assert stands(manager)["hearing"] is False
+
+
+def test_a_phone_that_let_go_of_its_first_ones_says_so(phone: Phone, day: dict[str, Any], ids: Any) -> None:
+    """What is before `holds_from` cannot come any more, so nothing waits for it."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    opened = phone.keep(an_item(phone.ids, visit))
+    lost = phone.keep(a_fact(opened["item_id"], "materials", "oak"))
+    assert waiting(phone.push(only=[lost])) == ["waiting"]
+    body = {"operations": [lost], "holds_from": lost["device_seq"]}
+    [told] = phone.client.post("/sync/operations", json=body).json()["answers"]
+    assert told["problem"]["code"] == "not_found"
