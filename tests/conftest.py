@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import asyncio
+import os
+import random
 import socket
+import sqlite3
 import subprocess
 import sys
 import threading
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -35,6 +38,15 @@ from tests.door import Door, at_the_door
 from tests.phone import Phone
 
 T = TypeVar("T")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """One seed for the whole run, whichever process a test lands in; the one who starts the others chooses it."""
+    os.environ.setdefault("INTAKE_SEED", str(random.SystemRandom().randrange(10**6)))
+
+
+def pytest_report_header(config: pytest.Config) -> str:
+    return f"seed {os.environ['INTAKE_SEED']}: repeat with INTAKE_SEED={os.environ['INTAKE_SEED']}"
 
 
 #: What takes longest is begun first, so that at the end nobody waits for one of these alone.
@@ -93,12 +105,14 @@ class Office:
         self.clients.append(client)
         return client
 
-    def code(self, role: str, name: str) -> str:
+    def code(self, role: str, name: str, device_id: str | None = None) -> str:
         """A pairing code made on the office's own file, as the `pair` command does."""
 
         async def work() -> str:
             async with opened(self.settings.database_file) as database:
-                code = await database.write(lambda tx: make_code(tx, role=role, name=name, now=self.clock()))
+                code = await database.write(
+                    lambda tx: make_code(tx, role=role, name=name, now=self.clock(), device_id=device_id)
+                )
                 return code.shown
 
         return in_own_loop(work)
@@ -109,6 +123,11 @@ class Office:
         response = client.post("/pairing", json={"code": self.code(role, name or role)})
         response.raise_for_status()
         return Phone(client, self.ids, response.json()["device_id"])
+
+    def change(self, sql: str, *values: Any) -> None:
+        """Change the office's file from outside, as nothing of ours would."""
+        with closing(sqlite3.connect(self.settings.database_file)) as file, file:
+            file.execute(sql, values)
 
     def faults(self) -> list[str]:
         """What `verify` would say."""
