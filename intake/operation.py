@@ -54,7 +54,7 @@ class Operation(BaseModel):
     lists_people: ClassVar[bool] = False
     #: Whether the personal words of its record are erased with it.
     erases_words: ClassVar[bool] = False
-    #: Whether it is taken while a red caution stands on its item.
+    #: Whether it is taken while a red caution stands on its item, as far as the caution's row allows it.
     goes_on_stopped: ClassVar[bool] = False
     #: The field that it sets, such as "findings/{finding_id}"; what stands in [ ] is left out if its member is null.
     field_name: ClassVar[str] = ""
@@ -137,7 +137,8 @@ class Operation(BaseModel):
     def check(self, records: Records) -> None:
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
-        if not self.goes_on_stopped and (hazard := record.derived("stopped_by")):
+        hazard = record.derived("stopped_by")
+        if hazard and not (self.goes_on_stopped and self.kind_name() in record.derived("still_takes")):
             raise ItemStopped(hazard)
         self.check_on(record, records)
 

@@ -6,13 +6,14 @@ says who decides: local law and licensed practice. A red caution stops the item 
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey, spreads
+from intake.examination.stopped import Still, Stop, kinds_allowed
 from intake.operation import Identifier, Line, Prose
 from intake.records import Record, Records, derives
 
@@ -21,7 +22,11 @@ LEVELS = ("red", "amber", "note")
 
 
 class RaiseCaution(ItemEdit):
-    """A sign was noticed. `level` is that of the country pack on the day; `sign` is what was seen, not what it is."""
+    """A sign was noticed. `level` is that of the country pack on the day; `sign` is what was seen, not what it is.
+
+    `still_allowed` is what the pack's row lets a stopped item still have; null for a row that stops nothing, and from a
+    device that does not say.
+    """
 
     roles = frozenset({"table", "door", "porter", "desk"})
     field_name = "cautions/{caution_id}"
@@ -35,6 +40,7 @@ class RaiseCaution(ItemEdit):
     zone: ZoneKey | None
     called: Line
     place: Line
+    still_allowed: Annotated[list[Still], Field(max_length=20)] | None = None
 
 
 class DecideCaution(ItemEdit):
@@ -65,13 +71,26 @@ class DecideCaution(ItemEdit):
 def stopped_by(item: Record) -> str | None:
     """The hazard of a red caution that stands, which stops the item; None if none does."""
     standing = standing_cautions(item)
-    return min((caution["hazard"] for caution in standing if caution["level"] == "red"), default=None)
+    return min((caution["hazard"] for _, caution in standing if caution["level"] == "red"), default=None)
+
+
+@derives("item", "still_takes")
+def still_takes(item: Record) -> frozenset[str]:
+    """The kinds of operation that the item still takes while red cautions stand on it."""
+    return kinds_allowed(
+        Stop(
+            get_args(Still) if caution["still_allowed"] is None else caution["still_allowed"],
+            decided=f"caution-decisions/{caution_id}" in item.fields,
+        )
+        for caution_id, caution in standing_cautions(item)
+        if caution["level"] == "red"
+    )
 
 
 @derives("item", "caution")
 def gravest(item: Record) -> str | None:
     """The level of the gravest caution that stands; None if none does."""
-    standing = {caution["level"] for caution in standing_cautions(item)}
+    standing = {caution["level"] for _, caution in standing_cautions(item)}
     return next((level for level in LEVELS if level in standing), None)
 
 
@@ -82,11 +101,11 @@ def is_held_apart(item: Record) -> bool:
     return any(decision["decision"] == "isolated" for decision in decisions) or spreads(item)
 
 
-def standing_cautions(item: Record) -> list[dict[str, Any]]:
-    """The cautions on an item that nobody has cleared."""
+def standing_cautions(item: Record) -> list[tuple[str, dict[str, Any]]]:
+    """The cautions on an item that nobody has cleared, each with its id."""
+    raised = [(name.removeprefix("cautions/"), caution) for name, caution in item.values("cautions/").items()]
     return [
-        caution
-        for name, caution in item.values("cautions/").items()
-        if (item.value(f"caution-decisions/{name.removeprefix('cautions/')}") or {}).get("decision")
-        != "cleared"
+        (caution_id, caution)
+        for caution_id, caution in raised
+        if (item.value(f"caution-decisions/{caution_id}") or {}).get("decision") != "cleared"
     ]

@@ -20,7 +20,7 @@ from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "logs"
-SEED, ROUNDS = 1, 6
+SEED, ROUNDS = 8, 6
 LOG = [
     "office_seq",
     "operation_id",

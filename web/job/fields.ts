@@ -39,8 +39,6 @@ import type {
   TieTag,
 } from "./operations.ts";
 
-import type { Still } from "./stopped.ts";
-
 /** Members of an operation as its field keeps them: what was left out is null. */
 type Kept<Op, Member extends keyof Op> = { [M in Member]-?: Exclude<Op[M], undefined> };
 
@@ -70,9 +68,8 @@ export type DateValue = Kept<RecordDate, "words" | "earliest" | "latest" | "edtf
 export type Size = Kept<RecordMeasure, "value" | "unit" | "typed">;
 export type TestValue = Kept<RecordTest, "result" | "why" | "note">;
 /** `still_allowed` is what its row allowed when it was raised; a record from before that was told has none. */
-export type CautionValue = Kept<RaiseCaution, "hazard" | "level" | "sign" | "zone" | "called" | "place"> & {
-  still_allowed?: Still[] | null;
-};
+export type CautionValue = Kept<RaiseCaution, "hazard" | "level" | "sign" | "zone" | "called" | "place"> &
+  Partial<Pick<RaiseCaution, "still_allowed">>;
 export type CautionDecision = Kept<
   DecideCaution,
   "decision" | "decided_by" | "cleared_for" | "place" | "paper_given" | "note"

@@ -47,7 +47,7 @@ export const KINDS = {
   open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true},
   open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "longest": {"ticket": 20, "kinds": 400}},
   put_inside: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "goes_on_stopped": true, "field": "inside[/{tag}]", "value": ["container_id"], "longest": {"tag": 6}},
-  raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "goes_on_stopped": true, "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
+  raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "goes_on_stopped": true, "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
   raise_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "differences/{difference_id}", "value": ["difference", "thing_id", "words", "owner_told", "told"], "left_out": {"told": ""}, "longest": {"words": 8000, "told": 400}},
   record_date: {"record": "item_id", "roles": ["desk", "table"], "field": "dates", "value": ["words", "earliest", "latest", "edtf"], "replaceable": true, "longest": {"words": 400, "edtf": 60}},
   record_denial: {"record": "item_id", "roles": ["table"], "field": "denials/{zone}/{term}", "value": ["zone", "term", "light", "withdrawn"], "replaceable": true, "longest": {"zone": 80, "light": 400}},

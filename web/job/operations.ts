@@ -230,6 +230,7 @@ export interface RaiseCaution extends Envelope {
   zone: string | null;
   called: string;
   place: string;
+  still_allowed?: ("place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in")[] | null;
 }
 
 /** Something does not agree: what kind it is, of which item or container, what was done first, who was told. */

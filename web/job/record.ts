@@ -6,6 +6,7 @@ import { isHeldApart, isStopped } from "./cautions.ts";
 import type { ZoneState } from "./fields.ts";
 import { KINDS, type KindSays } from "./kinds.ts";
 import type { RecordMove, SettleDisagreement } from "./operations.ts";
+import { stillTakes } from "./stopped.ts";
 import type { FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
 
@@ -145,7 +146,7 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
 
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
-  if (record.kind === "item" && !saysOf(op)?.goes_on_stopped && isStopped(record)) {
+  if (record.kind === "item" && isStopped(record) && !stillTakes(record, op.kind)) {
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   }
   if ((op.kind === "put_inside" || op.kind === "record_move") && op.tag && !record.fields[`tags/${op.tag}`]) {

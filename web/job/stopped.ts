@@ -53,6 +53,20 @@ export function stopsOn(record: RecordCopy, pack: CautionPack): Stop[] {
     }));
 }
 
+/**
+ * Whether a record that a red caution stops still takes such an operation. It goes by what was allowed when the caution was
+ * raised; one that does not say allows all that any row can.
+ */
+export function stillTakes(record: RecordCopy, kind: string) {
+  const stops = standingCautions(record)
+    .filter(({ value }) => value.level === "red")
+    .map(({ id, value }) => ({
+      still_allowed: value.still_allowed ?? (Object.keys(KINDS) as Still[]),
+      decided: Boolean(record.fields[`caution-decisions/${id}`]),
+    }));
+  return kindsAllowed(stops).has(kind);
+}
+
 /** Whether one of these may still be had of an item: all may while nothing stops it. */
 export function mayStill(record: RecordCopy, pack: CautionPack, ...wanted: Still[]) {
   const allowed = stillAllowed(stopsOn(record, pack));

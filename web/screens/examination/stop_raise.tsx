@@ -28,6 +28,7 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
         hazard: caution.hazard,
         level: caution.level,
         zone: null,
+        still_allowed: caution.still_allowed,
         ...form,
         sign: form.sign || caution.sign,
       });
