@@ -121,7 +121,7 @@ class BatchInHand:
         if answer["outcome"] != "waiting":
             self._log.append(operation, logged, answer)
             self._answered[operation.operation_id] = Answered(logged.text, answer)
-            if operation.erases_words:
+            if operation.erases_words and answer["outcome"] == "kept":
                 self.write()
                 erase_words(self._tx, operation.touches)
         return answer

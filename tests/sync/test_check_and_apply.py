@@ -227,6 +227,20 @@ async def test_erasing_reaches_devices_and_is_rebuilt(door: Door) -> None:
     assert await door.faults() == []
 
 
+async def test_an_erasure_that_is_refused_erases_nothing(door: Door) -> None:
+    """A device that may not erase leaves the words where they were, also for a rebuild to read."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    assert await door.other("porter").refused(("erase_consignor", {"visit_id": visit_id})) == "role_may_not"
+    assert (
+        await door.refused(("erase_consignor", {"visit_id": visit_id}), made_by="nobody")
+        == "person_not_on_day"
+    )
+    assert await door.faults() == []
+    await door.database.write(rebuild.rebuild)
+    assert (await door.record(visit_id))["fields"]["consignor/name"]["value"] == "Barnaby Tumblewick"
+
+
 async def test_an_owner_is_read_by_whoever_deals_with_the_owner(door: Door) -> None:
     """One table says who reads what; record, feed and history obey it."""
     visit_id = (await door.item())["visit_id"]
