@@ -3,7 +3,7 @@
 const PATHS = {
   good: "M3 9l4 4 8-9",
   "not-good": "M4 4l10 10M14 4L4 14",
-  unknown: "M9 8.2a.8.8 0 110 1.6.8.8 0 010-1.6z",
+  unknown: "M9 5a4 4 0 110 8 4 4 0 010-8z",
 };
 
 export function Mark({ state }: { state: keyof typeof PATHS }) {
