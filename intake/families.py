@@ -49,6 +49,8 @@ FAMILIES = {
         Family("loads/", settled="first"),
         Family("differences/"),
         Family("difference-ends/"),
+        Family("incidents/"),
+        Family("incident-ends/"),
         Family("preflights/", settled="first"),
         Family("closed", settled="last"),
         # of a visit

@@ -13,13 +13,13 @@ from intake.arrival import days, erasing, items, preflight, visits
 from intake.cataloguing import queue
 from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
-from intake.examination import cautions, findings, observations, photos
+from intake.examination import cautions, findings, incidents, observations, photos
 from intake.operation import KINDS, Operation
 from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
-STEPS = [days, preflight, visits, items, erasing, findings, observations, cautions, photos, ties, rolls]
-STEPS += [containers, moves, receipts, closing, queue, edits]
+STEPS = [days, preflight, visits, items, erasing, findings, observations, cautions, incidents, photos, ties]
+STEPS += [rolls, containers, moves, receipts, closing, queue, edits]
 
 #: Any operation, told apart by `kind`.
 READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(

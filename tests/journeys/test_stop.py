@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import Open
+from tests.journeys.conftest import DESK, Open, pair
 from tests.journeys.test_one_item import phone_at_a_table
 
 # Two drawings after the cautions stand on the page: by then every part of it has read them.
@@ -122,3 +122,81 @@ def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(
     page.goto(f"{item}/works")
     expect(stopper).to_contain_text("Not to be tried: caution H18 stands on this item.")
     expect(stopper.get_by_role("button", name="Works", exact=True)).to_have_count(0)
+
+
+def test_two_taps_at_the_door_with_no_network_are_an_incident_at_the_managers(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Within five seconds of the network; ticket and place follow; it stands until it is settled by name."""
+    manager = open_browser("manager", size=DESK).pages[0]
+    pair(manager, office, "manager", "Manager")
+    phone = open_browser("phone")
+    door = phone.pages[0]
+    pair(door, office, "door", "Door")
+    expect(door.get_by_role("button", name="New visit")).to_be_visible()  # the day is on it
+    manager.goto(f"{office.address}/#/today")
+    expect(manager.get_by_role("heading", name="Waiting")).to_be_visible()
+    expect(manager.get_by_role("alert")).to_have_count(0)
+
+    phone.set_offline(True)
+    door.get_by_role("link", name="Stop", exact=True).click()
+    door.get_by_role("button", name="Ammunition", exact=True).click()
+    expect(first_minute(door)).to_contain_text("Walk away and take everybody with you.")
+    expect(door.get_by_role("status")).to_contain_text("On record since")
+    expect(door.get_by_role("textbox")).to_have_count(0)  # folded away: nobody types before people are away
+
+    phone.set_offline(False)
+    expect(manager.get_by_role("alert")).to_contain_text("no ticket told", timeout=5000)
+
+    door.get_by_text("When people are away").click()
+    door.get_by_label("Ticket, if there is one").fill("Q07")
+    door.get_by_label("Place").fill("front steps")
+    expect(manager.get_by_role("alert")).to_contain_text("ticket Q07, front steps", timeout=5000)
+    expect(door.get_by_role("button", name="How it ended")).to_have_count(0)  # not the door's to say
+    expect(door.get_by_text("settles it, by name")).to_be_visible()
+
+    settle_at_the_closing(manager, office)
+    door.goto(f"{office.address}/#/today")
+    expect(door.get_by_role("heading", name="Waiting")).to_be_visible()
+    expect(door.get_by_role("alert")).to_have_count(
+        0, timeout=20_000
+    )  # it hears within a quarter of a minute
+    assert office.faults() == []
+
+
+def settle_at_the_closing(manager: Page, office: Office) -> None:
+    """The closing names it first of all, and lets go of it only when somebody gives a name."""
+    manager.goto(f"{office.address}/#/closing")
+    expect(manager.get_by_role("heading", level=2).first).to_have_text("Incidents 1")
+    expect(manager.locator(".gaps li").first).to_contain_text("ticket Q07, front steps")
+    manager.get_by_role("button", name="How it ended").click()
+    manager.get_by_role("button", name="Taken away by those called").click()
+    expect(manager.get_by_role("button", name="Say how it ended and who says so")).to_be_disabled()
+    manager.get_by_label("Settled by").fill("Winifred Larkpenny")
+    manager.get_by_role("button", name="Settle it").click()
+    expect(manager.get_by_role("heading", level=2).first).to_have_text("Incidents 0")
+    expect(manager.get_by_text("settled by Winifred Larkpenny")).to_be_visible()
+    expect(manager.locator(".gaps").get_by_text("front steps")).to_have_count(0)
+
+
+def test_a_card_that_is_only_looked_up_is_no_incident_until_somebody_says_so(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A red sign pressed twice is one incident; an amber one is on record when a button says so."""
+    phone, page = phone_at_a_table(open_browser, office)
+    phone.set_offline(True)
+    page.goto(f"{office.address}/#/stop")
+    for _ in range(2):
+        page.get_by_role("button", name="Ammunition", exact=True).click()
+        expect(page.get_by_role("status")).to_contain_text("On record since")
+        page.get_by_role("button", name="Another sign").click()
+    standing = page.locator("article.finding")
+    expect(standing).to_have_count(1)
+    page.get_by_label("What do you see, hear or smell?").fill("poison bottle")
+    page.locator(".rows .row").first.click()
+    expect(page.get_by_text("Nothing is on record yet")).to_be_visible()
+    page.get_by_role("button", name="Put it on the day's record").click()
+    expect(page.get_by_role("status")).to_contain_text("On record since")
+    page.get_by_role("button", name="Another sign").click()
+    page.get_by_label("What do you see, hear or smell?").fill("")
+    expect(standing).to_have_count(2)

@@ -80,9 +80,17 @@ class AnyOperation:
                 return "0" * 32
             case "strokes":
                 return ""
-            case "made_at" | "taken_at":
+            case "made_at" | "taken_at" | "seen_at":
                 return self._ids.instant()
-            case "caution_id" | "finding_id" | "roll_id" | "difference_id" | "receipt_id" | "load_id":
+            case (
+                "caution_id"
+                | "incident_id"
+                | "finding_id"
+                | "roll_id"
+                | "difference_id"
+                | "receipt_id"
+                | "load_id"
+            ):
                 known = self._known[name][-3:]
                 return self._chance.choice([*known, self._ids.id()])
         if name.endswith("_id") and "pattern" in str(schema):

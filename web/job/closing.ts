@@ -2,6 +2,7 @@
 
 import { holdingCautions } from "./cautions.ts";
 import { claimIn, DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.ts";
+import { incidentWords, standingIncidents } from "./incidents.ts";
 import { isRequired, photosOf, tagsOf, walk } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { shown } from "./tag.ts";
@@ -50,6 +51,9 @@ export function differencesOf({
       words: `${thing.kind === "item" ? `${ticket(thing)}, ` : ""}${thingName(thing)}${thing.kind === "item" && tagsOf(thing).length ? ` ${tagsOf(thing).map(shown).join(", ")}` : ""}: ${words}`,
       at: thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`,
     });
+  // First of all what may hurt somebody.
+  for (const incident of standingIncidents(day))
+    found.push({ kind: "incident", words: incidentWords(incident), at: "#/stop" });
   for (const item of items) {
     const { place, inside } = whereIs(item, byId);
     const its = plan(item);

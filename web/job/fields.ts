@@ -21,6 +21,7 @@ import type {
   RecordDenial,
   RecordFinding,
   RecordGrade,
+  RecordIncident,
   RecordMark,
   RecordMeasure,
   RecordMove,
@@ -33,6 +34,7 @@ import type {
   SetConsignor,
   SetEntry,
   SettleDifference,
+  SettleIncident,
   SetVisit,
   SignReceipt,
   SpoilTag,
@@ -98,6 +100,11 @@ export type DifferenceValue = Kept<
   RaiseDifference,
   "difference" | "thing_id" | "words" | "owner_told" | "told"
 >;
+export type IncidentValue = Kept<
+  RecordIncident,
+  "hazard" | "level" | "sign" | "ticket" | "place" | "seen_at"
+>;
+export type IncidentEnd = Kept<SettleIncident, "ended" | "settled_by" | "present" | "words">;
 export type GradeValue = Kept<RecordGrade, "word" | "computed" | "reason">;
 
 /** Fields of which a record has several, by the word before the stroke. */
@@ -113,6 +120,8 @@ export interface Families {
   >;
   differences: DifferenceValue;
   "difference-ends": Kept<SettleDifference, "ended" | "words" | "second_by">;
+  incidents: IncidentValue;
+  "incident-ends": IncidentEnd;
   receipts: ReceiptValue;
   "consignor/signatures": Kept<SignReceipt, "signed_by" | "strokes">;
   zones: ZoneState;

@@ -1,5 +1,6 @@
 /** Questions to the table of kinds. */
 import { KINDS, type KindSays } from "./kinds.ts";
+import type { Kind } from "./operations.ts";
 
 type Longest<K> = K extends { longest: infer Members } ? keyof Members & string : never;
 /** A member of a kind that holds text, such as `record_finding.note`. */
@@ -17,4 +18,10 @@ export function longestText(member: TextOf): number {
 /** The beginning of a text, as much of it as fits; no character is cut in half. */
 export function beginning(text: string, most: number): string {
   return text.slice(0, most).replace(/[\ud800-\udbff]$/, "");
+}
+
+/** Whether a device of this role may make operations of a kind. */
+export function mayMake(role: string, kind: Kind): boolean {
+  const says: KindSays = KINDS[kind];
+  return role === "manager" || says.roles.includes(role);
 }

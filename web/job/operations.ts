@@ -307,6 +307,20 @@ export interface RecordGrade extends Envelope {
   reason: string;
 }
 
+/** A sign was noticed, and no item of it is on record. `level` is that of the country pack on the day. */
+export interface RecordIncident extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "record_incident";
+  incident_id: string;
+  hazard: string;
+  level: "red" | "amber" | "note";
+  sign: string;
+  ticket: string;
+  place: string;
+  seen_at: string;
+}
+
 /** A mark as it stands, line by line, with its place. The reading is kept apart from the transcription. */
 export interface RecordMark extends Envelope {
   seen: string | null;
@@ -465,6 +479,18 @@ export interface SettleDisagreement extends Envelope {
   note: string;
 }
 
+/** How an incident ended, who says so by name, and who was there. It stays on record as settled. */
+export interface SettleIncident extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "settle_incident";
+  incident_id: string;
+  ended: "taken-away" | "set-apart" | "let-go-on" | "left-with-owner" | "on-an-item" | "by-mistake";
+  settled_by: string;
+  present: string;
+  words: string;
+}
+
 /** An owner signs for what was left, or for what was taken back. */
 export interface SignReceipt extends Envelope {
   visit_id: string;
@@ -529,6 +555,7 @@ export type Operation =
   | RecordDenial
   | RecordFinding
   | RecordGrade
+  | RecordIncident
   | RecordMark
   | RecordMeasure
   | RecordMove
@@ -544,6 +571,7 @@ export type Operation =
   | SetVisit
   | SettleDifference
   | SettleDisagreement
+  | SettleIncident
   | SignReceipt
   | SpoilTag
   | TieTag;

@@ -157,6 +157,9 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (difference && !record.fields[`differences/${difference}`]) {
     return refusal("not_found", "Nobody has raised this difference.");
   }
+  if (op.kind === "settle_incident" && !record.fields[`incidents/${op.incident_id}`]) {
+    return refusal("not_found", "There is no such incident.");
+  }
   if (op.kind === "decide_caution" && !record.fields[`cautions/${op.caution_id}`]) {
     return refusal("not_found", "There is no such caution.");
   }

@@ -9,9 +9,11 @@ import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
+import { StandingIncidents } from "../../parts/incidents.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
-import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { syncNow } from "../../sync/sync.ts";
 import { AtThisDevice } from "./today_device.tsx";
 
 export default function Today() {
@@ -75,6 +77,8 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
   return (
     <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
+      <StandingIncidents day={day} />
+      {device.role === "manager" && <HearsAtOnce />}
       <p class="hint of-day">
         {day.held_on}: {day.house}, {day.place}
       </p>
@@ -84,6 +88,14 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       <Left visits={at("left")} gaps={gaps} />
     </Frame>
   );
+}
+
+/** Whoever leads the day hears of an incident when the office does; the others within a quarter of a minute. */
+function HearsAtOnce() {
+  useOfficeNews(() => {
+    syncNow();
+  });
+  return null;
 }
 
 /** The porter finds things; everybody else opens visits as well. */

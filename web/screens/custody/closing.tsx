@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { differencesOf, type Found } from "../../job/closing.ts";
 import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
+import { incidentsOf } from "../../job/incidents.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -11,6 +12,7 @@ import { planOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { OneIncident } from "../../parts/incidents.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
@@ -23,6 +25,7 @@ import { Raise, Raised } from "./closing_raised.tsx";
 const LONG_LIST = 12;
 /** What the page finds by itself, in words. */
 const KINDS: Record<string, string> = {
+  incident: "Incidents that nobody has settled",
   unsigned: "Taken back and not signed for",
   "no-receipt": "Left without a signed receipt",
   "tag-gone": "Tags gone and not replaced",
@@ -66,6 +69,7 @@ export default function Closing() {
   );
   return (
     <Frame title={closed ? "The day is closed" : open} place="#/closing" action={print}>
+      <Incidents day={day} />
       <p class="lead">
         {day.held_on}, {day.place}. {visits.length} visits, {items.length} items, {containers.length}{" "}
         containers.
@@ -78,6 +82,22 @@ export default function Closing() {
       <Raise day_id={day_id} items={items} />
       <Close day_id={day_id} named={found.map(({ words }) => words)} />
     </Frame>
+  );
+}
+
+/** Stop was pressed with no item: those that stand, then how the others ended. */
+function Incidents({ day }: { day: DayRecord }) {
+  const incidents = incidentsOf(day);
+  if (!incidents.length) return null;
+  return (
+    <section>
+      <h2>
+        Incidents <span class="count">{incidents.filter(({ end }) => !end).length}</span>
+      </h2>
+      {incidents.map((incident) => (
+        <OneIncident key={incident.id} day={day} incident={incident} />
+      ))}
+    </section>
   );
 }
 

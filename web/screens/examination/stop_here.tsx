@@ -1,16 +1,31 @@
-/** Stop where there is no item: at the door, on a visit, with the porter. What to do first, found within a tap. */
+/**
+ * Stop where there is no item: at the door, on a visit, with the porter. What to do first, found within a tap; a red sign
+ * is an incident of the day as soon as it is pressed, and everything else of it is told later.
+ */
 
 import { useState } from "preact/hooks";
-import type { Caution } from "../../job/types.ts";
+import { newId } from "../../job/ids.ts";
+import { incidentsOf, standingIncidents } from "../../job/incidents.ts";
+import type { Caution, DayRecord } from "../../job/types.ts";
+import { rememberDevice } from "../../local/device.ts";
+import { keep } from "../../local/outbox.ts";
 import { FirstMinute, Rules } from "../../parts/caution_card.tsx";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { usePlanBook } from "../../parts/use.ts";
+import { OneIncident } from "../../parts/incidents.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { useDay, useDevice, usePlanBook, useRecords } from "../../parts/use.ts";
+
+/** What is recorded as soon as it is pressed: what stops people. The rest is often only looked up. */
+const AT_ONCE = "red";
 
 export default function StopHere() {
   const book = usePlanBook();
+  const day = useDay();
   const [chosen, setChosen] = useState<Caution | null>(null);
-  if (!book?.cautions)
+  const { record, recorded } = useRecording();
+  if (!book?.cautions || day === undefined)
     return (
       <Frame title="Stop">
         <p class="lead">
@@ -23,6 +38,7 @@ export default function StopHere() {
   const choose = (caution: Caution) => {
     setChosen(caution);
     scrollTo(0, 0);
+    if (day && caution.level === AT_ONCE) record(caution, day.record_id);
   };
   const action = (
     <>
@@ -41,17 +57,21 @@ export default function StopHere() {
       {chosen ? (
         <>
           <FirstMinute caution={chosen} pack={pack} />
-          <p class="bar">
-            Nothing is recorded by this page. When people are away, tell the safety lead ticket, time, place
-            and what was seen; if it is on an item's record, press Stop there too.
-          </p>
+          <Recorded
+            day={day}
+            incident_id={recorded[chosen.hazard]}
+            record={(day_id) => record(chosen, day_id)}
+          />
           <Rules caution={chosen} />
         </>
       ) : (
-        <section>
-          <h2>Hands off. What was noticed?</h2>
-          <Signs pack={pack} choose={choose} />
-        </section>
+        <>
+          <section>
+            <h2>Hands off. What was noticed?</h2>
+            <Signs pack={pack} choose={choose} />
+          </section>
+          {day && <Standing day={day} />}
+        </>
       )}
       <p class="hint">
         {pack.country}. {pack.notice}
@@ -62,5 +82,97 @@ export default function StopHere() {
         </a>
       </p>
     </Frame>
+  );
+}
+
+/** Records incidents, one for each sign that is pressed while the page is open: who looks at its card again meets it. */
+function useRecording() {
+  const device = useDevice();
+  const [recorded, setRecorded] = useState<Record<string, string>>({});
+  const record = (caution: Caution, day_id: string) =>
+    attempt(async () => {
+      if (recorded[caution.hazard]) return;
+      const incident_id = newId();
+      setRecorded((before) => ({ ...before, [caution.hazard]: incident_id }));
+      await keep("record_incident", {
+        day_id,
+        incident_id,
+        hazard: caution.hazard,
+        level: caution.level,
+        sign: caution.sign,
+        ticket: "",
+        place: "",
+        seen_at: new Date(Date.now() + (device?.clock_offset_ms ?? 0)).toISOString(),
+      });
+    });
+  return { record, recorded };
+}
+
+type RecordedOf = {
+  day: DayRecord | null;
+  incident_id: string | undefined;
+  record: (day_id: string) => void;
+};
+
+/** That it is on record, and what can be told of it; or the way to put it there. */
+function Recorded({ day, incident_id, record }: RecordedOf) {
+  const incident = day && incident_id ? incidentsOf(day).find(({ id }) => id === incident_id) : undefined;
+  if (day && incident)
+    return (
+      <section>
+        <p class="bar" role="status">
+          On record since {clockWords(incident.value.seen_at)}. It stands on the day until somebody settles it
+          by name. Tell the safety lead.
+        </p>
+        <OneIncident day={day} incident={incident} />
+      </section>
+    );
+  if (!day) return <WhichDay record={record} />;
+  return (
+    <p class="bar">
+      Nothing is on record yet. If an item's record is there, press Stop on it; else{" "}
+      <button type="button" onClick={() => record(day.record_id)}>
+        Put it on the day's record
+      </button>
+    </p>
+  );
+}
+
+/** A device that nobody has told which day it is cannot know where an incident belongs. */
+function WhichDay({ record }: { record: (day_id: string) => void }) {
+  const days = useRecords("day") ?? [];
+  const choose = async (day_id: string) => {
+    await rememberDevice({ day_id });
+    record(day_id);
+  };
+  return (
+    <section class="bar">
+      <p>
+        {days.length
+          ? "Nothing is on record yet: this device was not told which day it is. When people are away, choose it."
+          : "Nothing is on record: no day is on this device. Tell the safety lead time, place and what was seen."}
+      </p>
+      {days.map((day) => (
+        <button type="button" key={day.record_id} onClick={() => choose(day.record_id)}>
+          {day.held_on}, {day.place}
+        </button>
+      ))}
+    </section>
+  );
+}
+
+/** What was pressed today and nobody has settled. */
+function Standing({ day }: { day: DayRecord }) {
+  const standing = standingIncidents(day);
+  if (!standing.length) return null;
+  return (
+    <section>
+      <h2>
+        Stop was pressed <span class="count">{standing.length}</span>
+      </h2>
+      {standing.map((incident) => (
+        <OneIncident key={incident.id} day={day} incident={incident} />
+      ))}
+    </section>
   );
 }

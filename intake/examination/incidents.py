@@ -1,0 +1,60 @@
+"""An incident: Stop was pressed where there is no item, at the door, on a visit, in an aisle.
+
+It stands on the day until somebody has settled it by name. Nothing is asked for before people are away: which sign was
+pressed and when is all that it needs, and ticket and place can be added to it later.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from intake.arrival.days import OfDay
+from intake.edits import Edit
+from intake.errors import NotFound
+from intake.examination.cautions import Hazard
+from intake.operation import Identifier, Instant, Line, Prose
+from intake.records import Record, Records
+
+
+class RecordIncident(OfDay, Edit):
+    """A sign was noticed, and no item of it is on record. `level` is that of the country pack on the day.
+
+    Units: `seen_at` is UTC by the device's clock when Stop was pressed; it stays when ticket or place are added later.
+    Source: whoever pressed Stop. `sign` is what was seen, not what it is; the pack's own words until somebody types.
+    """
+
+    roles = frozenset({"table", "door", "porter", "desk"})
+    field_name = "incidents/{incident_id}"
+    replaceable = True
+
+    kind: Literal["record_incident"]
+    incident_id: Identifier
+    hazard: Hazard
+    level: Literal["red", "amber", "note"]
+    sign: Prose
+    ticket: Line
+    place: Line
+    seen_at: Instant
+
+
+class SettleIncident(OfDay, Edit):
+    """How an incident ended, who says so by name, and who was there. It stays on record as settled."""
+
+    roles = frozenset({"table", "desk"})
+    field_name = "incident-ends/{incident_id}"
+
+    kind: Literal["settle_incident"]
+    incident_id: Identifier
+    ended: Literal["taken-away", "set-apart", "let-go-on", "left-with-owner", "on-an-item", "by-mistake"]
+    settled_by: Annotated[Line, Field(min_length=1)]
+    present: Line
+    words: Prose
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises NotFound if there is no such incident."""
+        incident_id = name.removeprefix("incident-ends/")
+        if f"incidents/{incident_id}" not in record.fields:
+            raise NotFound("incident", incident_id)

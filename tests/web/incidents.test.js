@@ -1,0 +1,50 @@
+/** Incidents of the day: which stand, in what order, in which words, and that the closing names them first. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { differencesOf } from "../../web/job/closing.ts";
+import { incidentsOf, incidentWords, standingIncidents } from "../../web/job/incidents.ts";
+
+const incident = (seen_at, more = {}) => ({
+  value: { hazard: "H02", level: "red", sign: "a fuse", ticket: "", place: "", seen_at, ...more },
+});
+const end = { value: { ended: "by-mistake", settled_by: "Winifred", present: "", words: "" } };
+const day = {
+  kind: "day",
+  record_id: "d",
+  tables: [],
+  disagreements: [],
+  fields: {
+    "incidents/1": incident("2026-03-14T09:00:00.000Z"),
+    "incident-ends/1": end,
+    "incidents/2": incident("2026-03-14T11:00:00.000Z", { ticket: "Q07", place: "front steps" }),
+    "incidents/3": incident("2026-03-14T10:00:00.000Z"),
+    "differences/1": {
+      value: { difference: "item-over", thing_id: null, words: "a spoon", owner_told: true, told: "" },
+    },
+  },
+};
+
+test("what stands comes first, the earliest seen before the later", () => {
+  assert.deepEqual(
+    incidentsOf(day).map(({ id }) => id),
+    ["3", "2", "1"],
+  );
+  assert.deepEqual(
+    standingIncidents(day).map(({ id }) => id),
+    ["3", "2"],
+  );
+});
+
+test("what was not told is said, and what was told stands in its place", () => {
+  const [bare, told] = standingIncidents(day).map(incidentWords);
+  assert.match(bare, /^Stop at \d\d:\d\d, no ticket told, no place told: a fuse \(H02\)$/);
+  assert.match(told, /^Stop at \d\d:\d\d, ticket Q07, front steps: a fuse \(H02\)$/);
+});
+
+test("the closing names every standing incident before anything else, and no settled one", () => {
+  const found = differencesOf({ day, visits: [], items: [], containers: [], plan: () => null });
+  assert.deepEqual(
+    found.map(({ kind }) => kind),
+    ["incident", "incident", "item-over"],
+  );
+});

@@ -1,0 +1,152 @@
+/** Incidents that stand on the day: told on the screens that people begin with, completed and settled where Stop is. */
+
+import { useState } from "preact/hooks";
+import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
+import { INCIDENT_ENDS, type Incident, incidentWords, standingIncidents } from "../job/incidents.ts";
+import { mayMake } from "../job/kinds_read.ts";
+import type { DayRecord } from "../job/types.ts";
+import { amend, keep } from "../local/outbox.ts";
+import { Choice } from "./choices.tsx";
+import { Typed } from "./controls.tsx";
+import { attempt, sayDone } from "./notices.tsx";
+import { useDevice } from "./use.ts";
+import { useHeld } from "./use_held.ts";
+
+/** One line for each incident that nobody has settled, and the way to it; nothing if there is none. */
+export function StandingIncidents({ day }: { day: DayRecord }) {
+  const standing = standingIncidents(day);
+  if (!standing.length) return null;
+  return (
+    <div class="bar caution-bar red" role="alert">
+      {standing.map((incident) => (
+        <p key={incident.id}>
+          <strong>{incidentWords(incident)}</strong>
+        </p>
+      ))}
+      <p>
+        <a href="#/stop">Keep away. Ticket, place, how it ended</a>
+      </p>
+    </div>
+  );
+}
+
+type IncidentOf = { day: DayRecord; incident: Incident };
+
+/** One incident: what is known of it, what can still be told, and how it ended. */
+export function OneIncident({ day, incident }: IncidentOf) {
+  const device = useDevice();
+  const { id, end } = incident;
+  return (
+    <article class="finding">
+      <h3>{incidentWords(incident)}</h3>
+      {end ? <Ended end={end} /> : <Telling day_id={day.record_id} id={id} value={incident.value} />}
+      {!end && device && mayMake(device.role, "settle_incident") && (
+        <Settling day_id={day.record_id} incident_id={id} />
+      )}
+      {!end && device && !mayMake(device.role, "settle_incident") && (
+        <p class="hint">A table, the desk or the manager settles it, by name.</p>
+      )}
+    </article>
+  );
+}
+
+function Ended({ end }: { end: IncidentEnd }) {
+  return (
+    <p>
+      <strong>{INCIDENT_ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, settled by {end.settled_by}
+      {end.present ? `, with ${end.present}` : ""}. {end.words}
+    </p>
+  );
+}
+
+type TellingOf = { day_id: string; id: string; value: IncidentValue };
+
+/** Folded away: nobody types before people are away. */
+function Telling({ day_id, id, value }: TellingOf) {
+  const tell = (member: "ticket" | "place" | "sign") => (words: string) =>
+    amend("record_incident", { day_id, incident_id: id, [member]: words });
+  return (
+    <details>
+      <summary>When people are away: ticket, place, what was seen</summary>
+      <div class="pair">
+        <Typed
+          of={id}
+          label="Ticket, if there is one"
+          into="record_incident.ticket"
+          value={value.ticket}
+          save={tell("ticket")}
+        />
+        <Typed of={id} label="Place" into="record_incident.place" value={value.place} save={tell("place")} />
+      </div>
+      <Typed
+        of={id}
+        label="What was seen"
+        into="record_incident.sign"
+        hint="What it looks like, not what it is"
+        value={value.sign}
+        save={tell("sign")}
+        lines={2}
+      />
+    </details>
+  );
+}
+
+type Ending = Omit<IncidentEnd, "ended"> & { ended: IncidentEnd["ended"] | null };
+const BLANK: Ending = { ended: null, settled_by: "", present: "", words: "" };
+
+function Settling({ day_id, incident_id }: { day_id: string; incident_id: string }) {
+  const { form, set, drop, held } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
+  const [open, setOpen] = useState(held);
+  const { ended } = form;
+  const ready = ended && form.settled_by.trim();
+  const settle = () =>
+    attempt(async () => {
+      if (ended) await keep("settle_incident", { day_id, incident_id, ...form, ended });
+      drop();
+      sayDone("It is settled, and stays on the day's record.");
+    });
+  if (!open)
+    return (
+      <button type="button" onClick={() => setOpen(true)}>
+        How it ended
+      </button>
+    );
+  return (
+    <>
+      <Choice label="How it ended" options={INCIDENT_ENDS} value={ended} choose={set("ended")} />
+      <div class="pair">
+        <Typed
+          of={incident_id}
+          label="Settled by"
+          hint="Name of whoever says so"
+          into="settle_incident.settled_by"
+          value={form.settled_by}
+          save={set("settled_by")}
+        />
+        <Typed
+          of={incident_id}
+          label="Who was there"
+          into="settle_incident.present"
+          value={form.present}
+          save={set("present")}
+        />
+      </div>
+      <Typed
+        of={incident_id}
+        label="What was done"
+        into="settle_incident.words"
+        value={form.words}
+        save={set("words")}
+        lines={2}
+      />
+      <p class="inline">
+        <button type="button" class="main" disabled={!ready} onClick={settle}>
+          {ready ? "Settle it" : "Say how it ended and who says so"}
+        </button>
+        <button type="button" class="quiet" onClick={() => setOpen(false)}>
+          Not now
+        </button>
+      </p>
+    </>
+  );
+}
