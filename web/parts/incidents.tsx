@@ -95,8 +95,8 @@ type Ending = Omit<IncidentEnd, "ended"> & { ended: IncidentEnd["ended"] | null 
 const BLANK: Ending = { ended: null, settled_by: "", present: "", words: "" };
 
 function Settling({ day_id, incident_id }: { day_id: string; incident_id: string }) {
-  const { form, set, drop, held } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
-  const [open, setOpen] = useState(held);
+  const { form, set, drop, isOld } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
+  const [open, setOpen] = useState(isOld);
   const { ended } = form;
   const ready = ended && form.settled_by.trim();
   const settle = () =>
