@@ -7,7 +7,7 @@ import logging
 import time
 import uuid
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, nullcontext
 from http import HTTPStatus
 from itertools import count
 from typing import Any
@@ -27,7 +27,6 @@ from intake.cataloguing.routes import routes as queue_routes
 from intake.copies.routes import routes as copies_routes
 from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
-from intake.examination.plans import Plans
 from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
 from intake.office import Office, open_office
@@ -43,15 +42,15 @@ log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
-def build_app(settings: Settings, plans: Plans | None = None) -> Starlette:
-    """The service as one application; its office opens with the server and closes with it."""
+def build_app(settings: Settings, office: Office | None = None) -> Starlette:
+    """The service as one application of an office that is open; without one its own opens and closes with the server."""
     shell = Shell.read(settings.web, withdrawn=settings.withdraw_app)
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[dict[str, Any]]:
-        async with open_office(settings, plans) as office:
-            app.state.office = office
-            yield {"office": office, "app_version": shell.version}
+        async with nullcontext(office) if office else open_office(settings) as opened:
+            app.state.office = opened
+            yield {"office": opened, "app_version": shell.version}
 
     api = [*access_routes, *sync_routes, *photo_routes, *examination_routes, *tagging_routes, *custody_routes]
     api += [*queue_routes, *copies_routes, *hall_routes]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import os
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from mmap import mmap
@@ -16,9 +17,19 @@ from pathlib import Path
 from intake.errors import OfficeFull
 from intake.system import BINARY, DIRECT, NO_ROOM, end_direct_writing, write_at
 
+#: What SQLite says where no room is left, also for the memory that its processes share (which is a file as well).
+#: Source: https://www.sqlite.org/rescode.html
+FULL_CODES = {sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE}
 PAGE = 4096  # what the disk takes directly starts and ends at a multiple of this
 BUFFER_STEP = 1024 * 1024
 BUFFERS_LIMIT = 64 * 1024 * 1024
+
+
+def is_of_a_full_disk(error: Exception) -> bool:
+    """Whether this is what system, engine or office say when the disk has no room left."""
+    if isinstance(error, sqlite3.Error):
+        return getattr(error, "sqlite_errorcode", None) in FULL_CODES
+    return isinstance(error, OfficeFull) or (isinstance(error, OSError) and error.errno in NO_ROOM)
 
 
 class Buffers:

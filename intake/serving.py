@@ -12,7 +12,7 @@ import logging
 import socket
 import sqlite3
 import sys
-from collections.abc import Awaitable, Callable, Coroutine
+from collections.abc import Awaitable, Callable, Coroutine, Iterator
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
@@ -29,11 +29,12 @@ from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.copies.commands import keep_copies
 from intake.database import bring_up_to_date
-from intake.errors import CommandError
+from intake.disk import is_of_a_full_disk
+from intake.errors import CommandError, OfficeFull
 from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import Hall, HallAsked, open_hall, settings_in_hall
 from intake.lock import note, only_one
-from intake.office import Office
+from intake.office import Office, open_office
 from intake.settings import EVERYWHERE, Settings
 from intake.system import keep_freed_memory
 from intake.tagging.qr import qr_terminal
@@ -56,6 +57,7 @@ def run_office(
     and HallNotReady where a hall was asked for.
     """
     with contextlib.ExitStack() as held:
+        held.enter_context(full_disk_told(settings.data_folder))
         held.enter_context(only_one(settings.data_folder, "serving"))
         listener = held.enter_context(contextlib.closing(bound(settings.host, settings.port)))
         settings = replace(settings, port=listener.getsockname()[1])
@@ -74,6 +76,21 @@ def run_office(
         if before is not None:
             asyncio.run(before(plans))
         return on_server_loop(serve(settings, plans, listener, opening, always_pair=before is not None))
+
+
+@contextlib.contextmanager
+def full_disk_told(folder: Path) -> Iterator[None]:
+    """For the block, a full disk is told in words of this machine, wherever it is noticed. Raises CommandError."""
+    try:
+        yield
+    except (OfficeFull, OSError, sqlite3.Error) as error:
+        if not is_of_a_full_disk(error):
+            raise
+        raise CommandError(
+            f"The disk that {folder} is on is full, and the office cannot work there.",
+            hint="Make room on it and start the same command again: what was kept so far is still there. For another "
+            "disk name a folder on it with --data.",
+        ) from error
 
 
 def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
@@ -96,17 +113,15 @@ async def serve(
         datefmt="%Y-%m-%d %H:%M:%S",
         stream=sys.stderr,
     )
-    app = build_app(settings, plans)
-
-    async with opening() as hall:
+    async with open_office(settings, plans) as office, opening() as hall:
 
         async def tell_people() -> None:
-            await keep_copies(app.state.office)
+            await keep_copies(office)
             if hall is not None:
                 print(hall.words(), flush=True)
-            await announce(app.state.office, always_pair=always_pair)
+            await announce(office, always_pair=always_pair)
 
-        server = OfficeServer(server_config(settings, app), tell_people)
+        server = OfficeServer(server_config(settings, build_app(settings, office)), tell_people)
         await server.serve([listener])
     return 0 if server.started else 1
 
@@ -184,6 +199,8 @@ def check_tables(file: Path) -> None:
         with contextlib.closing(sqlite3.connect(file, isolation_level=None)) as connection:
             bring_up_to_date(connection)
     except sqlite3.Error as error:
+        if is_of_a_full_disk(error):
+            raise
         raise CommandError(
             f"{file} cannot be opened ({error}).",
             hint="Leave it as it is, and bring back a copy of the data folder or name another one with --data.",
