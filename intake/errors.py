@@ -374,7 +374,8 @@ class TooManyTries(TryAgain):
     def __init__(self, seconds: int) -> None:
         super().__init__(
             "Too many pairing codes were tried from here.",
-            hint=f"Wait {seconds} seconds, then type the code once more; a good one works then.",
+            hint=f"A good code works at once: compare it with what the office shows, and wait {seconds} seconds before "
+            "the next try.",
             headers={"Retry-After": str(seconds)},
         )
 

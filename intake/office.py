@@ -55,7 +55,7 @@ class Office:
     _telling: set[asyncio.Task[None]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
-        self.tries = Tries(self.settings.pause)
+        self.tries = Tries(self.settings.pause, self.closing)
 
     def now(self) -> datetime:
         return self.settings.clock()

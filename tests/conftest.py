@@ -20,13 +20,12 @@ from typing import Any, TypeVar
 
 import httpx
 import pytest
-import uvicorn
 
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
 from intake.database import opened
-from intake.serving import server_config
+from intake.serving import OfficeServer, server_config
 from intake.settings import Settings
 from intake.setup import web_app
 from intake.setup.bootstrap import ROOT
@@ -88,13 +87,14 @@ def in_own_loop(work: Callable[[], Coroutine[Any, Any, T]]) -> T:
 
 @dataclass
 class Office:
-    """A running office and the means to pair devices with it."""
+    """A running office and the means to pair devices with it; `end` ends it before its block does."""
 
     settings: Settings
     clock: Clock
     ids: Ids
     port: int
     clients: list[httpx.Client] = field(default_factory=list)
+    end: Callable[[], None] = lambda: None
 
     @property
     def address(self) -> str:
@@ -148,26 +148,27 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Ite
         listener.listen(128)
         port = listener.getsockname()[1]
         app = build_app(settings)
-        server = uvicorn.Server(server_config(settings, app))
         started = threading.Event()
-        startup = server.startup
 
-        async def startup_and_say(sockets: list[socket.socket] | None = None) -> None:
-            await startup(sockets)
+        async def say() -> None:
             started.set()
 
-        server.startup = startup_and_say  # type: ignore[method-assign]
+        server = OfficeServer(server_config(settings, app), say)
         thread = threading.Thread(target=lambda: asyncio.run(server.serve([listener])), daemon=True)
         thread.start()
         assert started.wait(30), "the office did not start"
-        office = Office(settings, clock, ids, port)
+
+        def end() -> None:
+            server.should_exit = True
+            thread.join(30)
+
+        office = Office(settings, clock, ids, port, end=end)
         try:
             yield office
         finally:
             for client in office.clients:
                 client.close()
-            server.should_exit = True
-            thread.join(30)
+            end()
 
 
 def serve_apart(

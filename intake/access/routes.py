@@ -56,12 +56,11 @@ async def post_pairing(request: Request) -> Response:
     office: Office = request.state.office
     asked = await read_body(request, Pairing)
     caller = request.client.host if request.client else ""
-    await office.tries.slow_down(caller, office.now())
     now, old_secret = office.now(), request.cookies.get(office.cookie_name)
     try:
         device, secret = await office.database.write(lambda tx: let_in(tx, asked, old_secret, now))
     except PairingCodeUnknown:
-        office.tries.note_failure(caller, now)
+        await office.tries.failed(caller, now)
         raise
     office.known.forget()  # the device may have been another one until now
     response = reply(Paired(device_id=device.device_id, role=device.role, name=device.name))

@@ -6,7 +6,9 @@ import asyncio
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from itertools import islice
 
+import httpx
 import pytest
 
 from intake.access.tries import FREE, LONGEST_S, MOST_KNOWN, MOST_WAITING, Tries
@@ -61,43 +63,83 @@ def test_failures_are_forgotten(office: Office, clock: Clock, waits: list[float]
     assert waits == []
 
 
+async def mistype(tries: Tries, address: str, count: int) -> None:
+    for _ in range(count):
+        await tries.failed(address, NOW)
+
+
 async def test_one_who_waits_holds_up_nobody_else_and_waits_in_no_crowd() -> None:
     gate = asyncio.Event()
 
     async def pause(seconds: float) -> None:
         await gate.wait()
 
-    tries = Tries(pause)
-    for _ in range(FREE):
-        tries.note_failure("192.0.2.7", NOW)
-    crowd = [asyncio.create_task(tries.slow_down("192.0.2.7", NOW)) for _ in range(MOST_WAITING)]
+    tries = Tries(pause, asyncio.Event())
+    await mistype(tries, "192.0.2.7", FREE)
+    crowd = [asyncio.create_task(tries.failed("192.0.2.7", NOW)) for _ in range(MOST_WAITING)]
     await asyncio.sleep(0)
-    await tries.slow_down("192.0.2.8", NOW)  # returns at once
+    await tries.failed("192.0.2.8", NOW)  # returns at once
     with pytest.raises(TooManyTries) as sent_away:
         async with asyncio.timeout(5):  # else it would wait for the gate, and this test with it
-            await tries.slow_down("192.0.2.7", NOW)
+            await tries.failed("192.0.2.7", NOW)
     assert int(sent_away.value.headers["Retry-After"]) <= LONGEST_S
     gate.set()
     await asyncio.gather(*crowd)
-    await tries.slow_down("192.0.2.7", NOW)  # there is room again
+    await tries.failed("192.0.2.7", NOW)  # there is room again
 
 
-def test_a_network_of_one_machine_is_counted_together() -> None:
+async def test_no_wait_outlasts_the_office() -> None:
+    async def pause(seconds: float) -> None:
+        await asyncio.Event().wait()
+
+    closing = asyncio.Event()
+    tries = Tries(pause, closing)
+    await mistype(tries, "192.0.2.7", FREE)
+    waiting = asyncio.create_task(tries.failed("192.0.2.7", NOW))
+    await asyncio.sleep(0)
+    assert not waiting.done()
+    closing.set()
+    async with asyncio.timeout(5):
+        await waiting
+
+
+async def test_a_good_code_passes_a_crowd_of_wrong_ones_which_the_office_s_end_lets_go(
+    settings: Settings, clock: Clock, ids: Ids
+) -> None:
+    """Nobody's wait ends by itself here."""
+
+    async def pause(seconds: float) -> None:
+        await asyncio.Event().wait()
+
+    with running(replace(settings, pause=pause), clock, ids) as office:
+        own = {"base_url": office.address, "headers": {"Origin": office.address}, "timeout": 30}
+        async with httpx.AsyncClient(**own, limits=httpx.Limits(max_connections=None)) as client:
+            code = office.code("door", "Door")
+            crowd = [asyncio.create_task(client.post("/pairing", json=WRONG)) for _ in range(60)]
+            sent_away = [(await one).status_code for one in islice(asyncio.as_completed(crowd), 20)]
+            assert sent_away.count(429) > 0
+            assert (await client.post("/pairing", json={"code": code})).status_code == 200
+            assert not all(one.done() for one in crowd)
+            await asyncio.to_thread(office.end)
+            assert {(await one).status_code for one in crowd} == {404, 429}
+
+
+async def test_a_network_of_one_machine_is_counted_together() -> None:
     """Source: RFC 4291, section 2.5.4 (64 bits of network), 2.5.5.2 (an IPv4 address written as IPv6)."""
-    tries = Tries(asyncio.sleep)
+    tries = Tries(asyncio.sleep, asyncio.Event())
     for number in range(FREE):
-        tries.note_failure(f"2001:db8:0:7::{number:x}", NOW)
-        tries.note_failure("::ffff:192.0.2.7", NOW)
+        await tries.failed(f"2001:db8:0:7::{number:x}", NOW)
+        await tries.failed("::ffff:192.0.2.7", NOW)
     assert tries.delay_s("2001:db8:0:7:ffff::1", NOW) == tries.delay_s("192.0.2.7", NOW) == 1
     assert tries.delay_s("2001:db8:0:8::1", NOW) == 0
 
 
-def test_what_is_remembered_of_strangers_is_limited() -> None:
-    tries = Tries(asyncio.sleep)
+async def test_what_is_remembered_of_strangers_is_limited() -> None:
+    tries = Tries(asyncio.sleep, asyncio.Event())
     for number in range(FREE):
-        tries.note_failure("first", NOW + timedelta(seconds=number))
+        await tries.failed("first", NOW + timedelta(seconds=number))
     for number in range(MOST_KNOWN):
-        tries.note_failure(str(number), NOW)
+        await tries.failed(str(number), NOW)
     assert tries.delay_s("first", NOW) == 0
     assert len(tries._failures) == MOST_KNOWN
 
