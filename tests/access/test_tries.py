@@ -112,8 +112,10 @@ async def test_a_good_code_passes_a_crowd_of_wrong_ones_which_the_office_s_end_l
         await asyncio.Event().wait()
 
     with running(replace(settings, pause=pause), clock, ids) as office:
-        own = {"base_url": office.address, "headers": {"Origin": office.address}, "timeout": 30}
-        async with httpx.AsyncClient(**own, limits=httpx.Limits(max_connections=None)) as client:
+        own, limits = {"Origin": office.address}, httpx.Limits(max_connections=None)
+        async with httpx.AsyncClient(
+            base_url=office.address, headers=own, timeout=30, limits=limits
+        ) as client:
             code = office.code("door", "Door")
             crowd = [asyncio.create_task(client.post("/pairing", json=WRONG)) for _ in range(60)]
             sent_away = [(await one).status_code for one in islice(asyncio.as_completed(crowd), 20)]
