@@ -43,7 +43,7 @@ SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
 def build_app(settings: Settings, office: Office | None = None) -> Starlette:
-    """The service as one application of an open office; without one its own opens and closes with the server."""
+    """The service as one application of an open office; without one, its own opens and closes with the server."""
     shell = Shell.read(settings.web, withdrawn=settings.withdraw_app)
 
     @asynccontextmanager

@@ -37,11 +37,13 @@ from intake.settings import (
 from intake.setup.version import version
 from intake.sync.erasing import erase_consignor
 from intake.sync.rebuild import find_faults, rebuild
+from intake.system import close_to_others, make_files_private
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     options = parser().parse_args(arguments)
+    make_files_private()
     try:
         code: int = options.run(options)
     except (CommandError, IntakeError) as error:
@@ -251,6 +253,7 @@ def existing_office(folder: Path) -> Settings:
             f"There is no office in {folder}.",
             hint=f"Name its folder with --data, or start one there with `intake serve`.{there}",
         )
+    close_to_others(folder)
     check_tables(settings.database_file)
     return settings
 

@@ -36,7 +36,7 @@ from intake.hall.opening import Hall, HallAsked, open_hall, settings_in_hall
 from intake.lock import note, only_one
 from intake.office import Office, open_office
 from intake.settings import EVERYWHERE, Settings
-from intake.system import keep_freed_memory
+from intake.system import close_to_others, keep_freed_memory
 from intake.tagging.qr import qr_terminal
 
 #: Opens what stands round the office: a hall, or nothing.
@@ -59,6 +59,7 @@ def run_office(
     with contextlib.ExitStack() as held:
         held.enter_context(full_disk_told(settings.data_folder))
         held.enter_context(only_one(settings.data_folder, "serving"))
+        close_to_others(settings.data_folder)
         listener = held.enter_context(contextlib.closing(bound(settings.host, settings.port)))
         settings = replace(settings, port=listener.getsockname()[1])
         opening: Opening = contextlib.nullcontext

@@ -12,6 +12,7 @@ import errno
 import math
 import os
 import signal
+import stat
 import subprocess
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -106,6 +107,27 @@ def locked(file: Path, *, wait: Callable[[], None]) -> Iterator[None]:
         yield
     finally:
         os.close(descriptor)
+
+
+def make_files_private() -> None:
+    """From now on whatever this process and those it starts make is for its own account alone, where modes say that."""
+    if os.name == "posix":
+        os.umask(0o077)
+
+
+def close_to_others(folder: Path) -> None:
+    """Take a folder that an earlier version made open from every other account, with the files that stand in it.
+
+    What lies deeper is out of reach behind it. A folder that everybody may write in by its sticky bit, such as /tmp,
+    is not ours to close, nor is what belongs to another account. Source: inode(7).
+    """
+    if os.name != "posix" or not folder.is_dir() or folder.stat().st_mode & stat.S_ISVTX:
+        return
+    for path in (folder, *folder.iterdir()):
+        mode = path.lstat().st_mode
+        if not stat.S_ISLNK(mode) and mode & 0o077:
+            with contextlib.suppress(OSError):
+                path.chmod(stat.S_IMODE(mode) & 0o700)
 
 
 def keep_freed_memory() -> None:
