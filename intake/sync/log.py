@@ -16,6 +16,8 @@ from intake.operation import KINDS, Operation
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
+UNTOLD = 0  # the device_seq of an operation whose place in its device's order nobody can tell
+NO_PLACE = -1  # of one that another device made, and so has no place in the order of the one that sent it
 
 
 class NotPlain(Exception):
@@ -131,10 +133,12 @@ class SetAside:
     content: str  # what was sent, as JSON in ASCII
 
     @classmethod
-    def of(cls, sent: Any) -> SetAside:
+    def of(cls, sent: Any, device_id: str) -> SetAside:
+        """The same from two devices is set aside twice: each has an order of its own, in which it has its place."""
         content = json.dumps(sent, sort_keys=True)
         digest = hashlib.sha256(content.encode()).hexdigest()
-        return cls(f"aside-{digest}", canonical({"content_sha256": digest}), content)
+        key = hashlib.sha256(f"{device_id} {digest}".encode()).hexdigest()
+        return cls(f"aside-{key}", canonical({"content_sha256": digest}), content)
 
 
 class LogTail:
@@ -157,7 +161,7 @@ class LogTail:
             self._words.append((operation.operation_id, logged.words))
 
     def append_aside(self, aside: SetAside, device_id: str, device_seq: int, answer: dict[str, Any]) -> None:
-        """Add one that cannot stand in the log as it came. `device_seq` 0 if it has none."""
+        """Add one that cannot stand in the log as it came. `device_seq` as `seq_of` told it."""
         self._append(aside.key, device_id, device_seq, "", aside.text, answer)
         self._aside.append((aside.key, aside.content))
 
@@ -191,14 +195,19 @@ class LogTail:
         self._rows, self._words, self._aside = [], [], []
 
     def earlier_ones_missing(self, operation: Operation, holds_from: int) -> bool:
-        """Whether operations that this device made before are not here yet; none before `holds_from` can come."""
+        """Whether operations that this device made before are not here yet; none before `holds_from` can come.
+
+        One whose place could not be told fills a gap all the same: it will never come with another place.
+        """
         self.write()
         here = self._tx.value(
             """
-            SELECT count(DISTINCT device_seq) FROM operation_log
-            WHERE device_id = :device_id AND device_seq BETWEEN :first AND :last
+            SELECT count(DISTINCT device_seq) + (
+                SELECT count(*) FROM operation_log WHERE device_id = :device_id AND device_seq = :untold
+            ) FROM operation_log WHERE device_id = :device_id AND device_seq BETWEEN :first AND :last
             """,
             device_id=operation.device_id,
+            untold=UNTOLD,
             first=holds_from,
             last=operation.device_seq - 1,
         )

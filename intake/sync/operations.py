@@ -27,7 +27,17 @@ from intake.errors import (
 from intake.operation import Operation
 from intake.records import Records, Source
 from intake.sync.kinds import read_kind
-from intake.sync.log import Answered, LogTail, SetAside, as_logged, erase_words, find_answered
+from intake.sync.log import (
+    NO_PLACE,
+    SAFE_INTEGER,
+    UNTOLD,
+    Answered,
+    LogTail,
+    SetAside,
+    as_logged,
+    erase_words,
+    find_answered,
+)
 
 log = logging.getLogger("intake")
 
@@ -171,7 +181,7 @@ class BatchInHand:
 
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""
-        aside = SetAside.of(raw)
+        aside = SetAside.of(raw, self._device_id)
         before = self._answered.get(aside.key) or find_answered(self._tx, [aside.key]).get(aside.key)
         if before is not None:
             return before.answer
@@ -199,11 +209,13 @@ def is_text(value: Any) -> bool:
 
 
 def seq_of(raw: Any, device_id: str) -> int:
-    """The place of an operation in its device's own order, so far as it can be told; 0 if not."""
-    if not isinstance(raw, dict) or raw.get("device_id", device_id) != device_id:
-        return 0
+    """The place of an operation in its device's own order: UNTOLD if it cannot be told, NO_PLACE if it has none."""
+    if not isinstance(raw, dict):
+        return UNTOLD
+    if raw.get("device_id", device_id) != device_id:
+        return NO_PLACE
     seq = raw.get("device_seq")
-    return seq if type(seq) is int and 1 <= seq < 2**53 else 0
+    return seq if type(seq) is int and 1 <= seq <= SAFE_INTEGER else UNTOLD
 
 
 def source_of(operation: Operation, office_seq: int) -> Source:

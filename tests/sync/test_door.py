@@ -93,6 +93,34 @@ async def test_later_operations_of_the_device_are_answered(door: Door, spoilt: d
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("seq", ["3", None, 0, -1, 2**53, 3.5])
+async def test_a_place_that_cannot_be_told_is_waited_for_by_nobody(door: Door, seq: Any) -> None:
+    item_id = (await door.item())["item_id"]
+    unread = door.make(a_fact(item_id, "materials", "tin"), device_seq=seq)
+    [answer] = await door.send(unread)
+    assert answer["problem"]["code"] == "unreadable"
+    assert await door.send(unread) == [answer], "and sent again it fills no second place"
+    await door.refused(a_fact(door.ids.id(), "materials", "oak"))
+    door.next_seq += 1  # one that is still on its way
+    [answer] = await door.send(door.make(a_fact(door.ids.id(), "materials", "oak")))
+    assert answer["outcome"] == "waiting"
+
+
+async def test_what_another_device_could_not_hand_in_has_its_place_in_its_own(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    unread = door.make(a_fact(item_id, "materials", "x" * 8001))
+    other = door.other()
+    [at_other] = await other.send(unread)
+    other.next_seq += 1  # one that is still on its way
+    [waits] = await other.send(other.make(a_fact(door.ids.id(), "materials", "oak")))
+    assert waits["outcome"] == "waiting", "what was made elsewhere fills no place of this one's"
+    [at_its_own] = await door.send(unread)
+    assert at_its_own["office_seq"] > at_other["office_seq"]
+    assert await door.refused(a_fact(door.ids.id(), "materials", "oak")) == "not_found"
+    assert await aside(door) == [unread, unread]
+    assert await door.faults() == []
+
+
 async def test_a_line_that_is_too_long_is_named(door: Door) -> None:
     item_id = (await door.item())["item_id"]
     [answer] = await door.send(
