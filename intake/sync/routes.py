@@ -17,9 +17,9 @@ from intake.access.hearing import begin_hearing_once, is_hearing, note_brought
 from intake.database import Reading, Writing
 from intake.edits import SettleDisagreement
 from intake.errors import NotFound
-from intake.families import may_read, parts_for
+from intake.families import OFFICE, may_read, parts_for
 from intake.office import Office, known_in
-from intake.operation import Digest
+from intake.operation import Digest, Operation
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.records import compact, glue
@@ -288,10 +288,7 @@ def history(tx: Reading, record_id: str, role: str) -> list[str]:
         "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
     ):
         operation, answer = from_log(json.loads(row["operation"])), json.loads(row["answer"])
-        names = operation.field_names() if operation is not None else []
-        if isinstance(operation, SettleDisagreement):
-            names = [between.get(operation.disagreement_id, "")]
-        if names and not any(may_read(role, name) for name in names):
+        if not may_read_of(role, operation, between):
             continue
         shown.append(
             f'{{"office_seq":{row["office_seq"]},"operation":{row["operation"]},'
@@ -299,6 +296,21 @@ def history(tx: Reading, record_id: str, role: str) -> list[str]:
             f'"received_at":"{row["received_at"]}"}}'
         )
     return shown
+
+
+def may_read_of(role: str, operation: Operation | None, between: dict[str, str]) -> bool:
+    """Whether a role reads an operation in a history. `between` has the field of each disagreement, by its id.
+
+    Nobody can tell which fields a kind that is gone was about, or a settlement whose disagreement is not there or was
+    erased: the office alone reads those.
+    """
+    if isinstance(operation, SettleDisagreement):
+        name = between.get(operation.disagreement_id)
+        return role in OFFICE.roles if name is None else may_read(role, name)
+    if operation is None:
+        return role in OFFICE.roles
+    names = operation.field_names()
+    return not names or any(may_read(role, name) for name in names)
 
 
 routes = [

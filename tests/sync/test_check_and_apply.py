@@ -266,6 +266,51 @@ async def test_an_owner_is_read_by_whoever_deals_with_the_owner(door: Door) -> N
     assert [row["operation"]["kind"] for row in await door.history(visit_id, "porter")] == ["open_visit"]
 
 
+async def roles_that_read(door: Door, record_id: str, words: str) -> set[str]:
+    """The roles in whose history of a record these words stand."""
+    return {
+        role
+        for role in ("door", "table", "porter", "desk", "manager")
+        if words in str(await door.history(record_id, role))
+    }
+
+
+async def test_what_a_settlement_was_about_is_forgotten_with_the_words(door: Door) -> None:
+    """Once its disagreement is erased nobody can tell that it was about an owner: its note is the office's alone."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    between = await door.keep(a_consignor(visit_id, "name", "Barnabas Tumblewick"))
+    kind, settling = a_settlement(visit_id, between["operation_id"], "other")
+    await door.keep((kind, {**settling, "note": "as on the letter"}))
+    assert await roles_that_read(door, visit_id, "letter") == {"door", "table", "desk", "manager"}
+    await door.keep(("erase_consignor", {"visit_id": visit_id}))
+    assert await roles_that_read(door, visit_id, "letter") == {"desk", "manager"}
+
+
+async def test_a_settlement_of_nothing_is_read_by_the_office_alone(door: Door) -> None:
+    item = await door.item()
+    await door.keep(a_consignor(item["visit_id"], "name", "Barnaby Tumblewick"))
+    between = await door.keep(a_consignor(item["visit_id"], "name", "Barnabas Tumblewick"))
+    kind, settling = a_settlement(item["item_id"], between["operation_id"], "other")
+    assert await door.refused((kind, {**settling, "note": "as on the letter"})) == "not_found"
+    assert await roles_that_read(door, item["item_id"], "letter") == {"desk", "manager"}
+
+
+async def test_a_kind_that_is_gone_is_read_by_the_office_alone(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    made = await door.keep(
+        ("set_visit", {"visit_id": visit_id, "field": "note", "value": "rings twice", "seen": None})
+    )
+    await door.database.write(
+        lambda tx: tx.run(
+            "UPDATE operation_log SET operation = replace(operation, 'set_visit', 'note_of_owner') "
+            "WHERE operation_id = :operation_id",
+            operation_id=made["operation_id"],
+        )
+    )
+    assert await roles_that_read(door, visit_id, "rings twice") == {"desk", "manager"}
+
+
 def test_every_field_that_a_kind_sets_has_a_family() -> None:
     """What is kept out of the log can be erased, and is not everyone's to read."""
     for kind in KINDS.values():
