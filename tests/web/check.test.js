@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { checkLines, sizeWords, spanWords } from "../../web/job/check.ts";
+import { checkLines, sizeWords, spanWords, verdictOf } from "../../web/job/check.ts";
 
 /** A phone at its best, and what a test changes of it. */
 const facts = (changed = {}) => ({
@@ -29,7 +29,7 @@ test("a phone at its best has nothing to put right", () => {
 for (const [check, changed, state] of [
   ["trusted", { secure: false }, "not-good"],
   ["installed", { installed: false }, "not-good"],
-  ["installed", { installed: false, handheld: false }, "good"],
+  ["installed", { installed: false, handheld: false }, "unknown"],
   ["offline", { offline: false }, "not-good"],
   ["camera", { camera: "denied" }, "not-good"],
   ["camera", { camera: "none" }, "not-good"],
@@ -61,6 +61,21 @@ test("whatever is not good says what to do, and first of all to trust the office
   for (const check of ["installed", "offline", "camera"])
     assert.match(lines.find((line) => line.check === check).todo, /First let it trust/);
 });
+
+for (const [changed, words] of [
+  [{}, "This device is ready for the hall."],
+  [{ handheld: false, installed: false }, "This device is ready for the hall."],
+  [{ battery_percent: null }, "This device is ready for the hall."],
+  [{ kept: false }, "1 thing to put right."],
+  [{ kept: false, clock_off_ms: 9e9 }, "2 things to put right."],
+  [{ camera: "not-tried" }, "Try the camera, then it is ready."],
+  [{ handheld: false, kept: false }, "It can work in the hall, if it is let send before it is put away."],
+  [{ kept: null }, "It can work in the hall, if it is let send before it is put away."],
+  [{ kept: null, camera: "not-tried" }, "Try camera and storage first."],
+]) {
+  test(`the verdict on ${JSON.stringify(changed)} is no more than its lines bear`, () =>
+    assert.equal(verdictOf(checkLines(facts(changed))), words));
+}
 
 test("a clock is said to be fast or slow as a person would set it", () => {
   const words = (clock_off_ms) =>

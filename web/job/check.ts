@@ -49,6 +49,19 @@ export function checkLines(facts: Facts): CheckLine[] {
   ];
 }
 
+/** In one sentence, no more than the lines bear. */
+export function verdictOf(lines: CheckLine[]) {
+  const stateOf = (name: CheckName) => lines.find(({ check }) => check === name)?.state;
+  const wrong = lines.filter(({ state }) => state === "not-good").length;
+  if (wrong) return `${wrong} ${wrong === 1 ? "thing" : "things"} to put right.`;
+  const isKept = stateOf("kept") === "good";
+  if (stateOf("camera") === "unknown")
+    return isKept ? "Try the camera, then it is ready." : "Try camera and storage first.";
+  return isKept
+    ? "This device is ready for the hall."
+    : "It can work in the hall, if it is let send before it is put away.";
+}
+
 function line(check: CheckName, state: CheckState, words: string, todo = ""): CheckLine {
   return { check, state, words, todo };
 }
@@ -67,7 +80,7 @@ function trusted({ secure }: Facts) {
 function installed({ installed, handheld, apple, secure }: Facts) {
   if (installed)
     return line("installed", "good", "The app is installed and was opened from the home screen.");
-  if (!handheld) return line("installed", "good", "A computer works in a tab; nothing has to be installed.");
+  if (!handheld) return line("installed", "unknown", "It is open in a tab, which will do on a computer.");
   const todo = apple
     ? "Share, then “Add to Home Screen”. Open it from there and check again."
     : "The browser's menu, then “Install app” or “Add to Home screen”. Open it from there and check again.";

@@ -1,6 +1,6 @@
 /** Check this device: can it do a day in the hall? In words for whoever holds it; the office hears it if it is paired. */
 import { useEffect, useState } from "preact/hooks";
-import { type CheckLine, checkLines, type Facts } from "../../job/check.ts";
+import { checkLines, type Facts, verdictOf } from "../../job/check.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { Mark } from "../../parts/mark.tsx";
 import { clockWords } from "../../parts/moments.ts";
@@ -53,7 +53,7 @@ export default function Check() {
         </button>
       }
     >
-      {lines ? <Verdict lines={lines} /> : <p class="lead">Looking …</p>}
+      <p class="lead">{lines ? <strong>{verdictOf(lines)}</strong> : "Looking …"}</p>
       <ul class="check-lines">
         {lines?.map(({ check, state, words, todo }) => (
           <li key={check} class={state}>
@@ -78,22 +78,6 @@ export default function Check() {
         </p>
       )}
     </Frame>
-  );
-}
-
-function Verdict({ lines }: { lines: CheckLine[] }) {
-  const wrong = lines.filter(({ state }) => state === "not-good").length;
-  const asked = lines.some(({ check, state }) => check === "camera" && state === "unknown");
-  return (
-    <p class="lead">
-      <strong>
-        {wrong
-          ? `${wrong} ${wrong === 1 ? "thing" : "things"} to put right.`
-          : asked
-            ? "Try the camera, then it is ready."
-            : "This device is ready for the hall."}
-      </strong>
-    </p>
   );
 }
 
