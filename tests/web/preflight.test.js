@@ -23,6 +23,7 @@ const CHECK = {
   checked_at: "2026-03-14T08:00:00Z",
   passed: true,
 };
+const SEEN = { paired_at: "2026-03-13T16:00:00Z", last_seen_at: "2026-03-14T08:25:00Z" };
 
 /** A day with everything ready, and what a test changes of it. */
 function given({ day = {}, fields = {}, office = {}, expected = {}, ...more } = {}) {
@@ -60,7 +61,7 @@ function given({ day = {}, fields = {}, office = {}, expected = {}, ...more } = 
           in_reach: true,
         },
       ],
-      devices: [{ device_id: "1", name: "Table 1", role: "table", check: CHECK }],
+      devices: [{ ...SEEN, device_id: "1", name: "Table 1", role: "table", check: CHECK }],
       ...office,
     },
     secure: true,
@@ -114,12 +115,12 @@ for (const [what, changed, words] of [
   ["the clocks differ", { clock_off_ms: -120_000 }, /clock is 2 minutes ahead/],
   [
     "no phone is paired",
-    { office: { devices: [{ name: "Desk", role: "desk", check: null }] } },
+    { office: { hall: null, devices: [{ ...SEEN, name: "Desk", role: "desk", check: null }] } },
     /No device for door, table or porter/,
   ],
   [
     "a phone was never checked",
-    { office: { devices: [{ name: "Door", role: "door", check: null }] } },
+    { office: { devices: [{ ...SEEN, name: "Door", role: "door", check: null }] } },
     /Door was never checked/,
   ],
   [
@@ -128,6 +129,7 @@ for (const [what, changed, words] of [
       office: {
         devices: [
           {
+            ...SEEN,
             name: "Door",
             role: "door",
             check: { ...CHECK, states: { camera: "not-good", clock: "not-good" } },
@@ -141,7 +143,9 @@ for (const [what, changed, words] of [
     "a check is old",
     {
       office: {
-        devices: [{ name: "Door", role: "door", check: { ...CHECK, checked_at: "2026-03-12T08:30:00Z" } }],
+        devices: [
+          { ...SEEN, name: "Door", role: "door", check: { ...CHECK, checked_at: "2026-03-12T08:30:00Z" } },
+        ],
       },
     },
     /Door passed its check 2 days ago/,
@@ -188,6 +192,44 @@ test("an earlier day that is open is named, a closed one is not", () => {
   assert.ok(open.some(({ words }) => words === "The day of 2026-02-14 in Drill Hall is still open."));
   const closed = readiness({ ...base, days: [base.day, before({ closed: said({}) })] });
   assert.ok(!closed.some(({ words }) => words.includes("Drill Hall")));
+});
+
+test("until somebody says how many things are expected, what hangs on it is neither ready nor short", () => {
+  const expected = { items: 0, labels: 0, pads: true };
+  assert.deepEqual(wanting({ expected }), ["Nobody has said how many things are expected."]);
+  const all = readiness(given({ expected })).map(({ words }) => words);
+  assert.ok(!all.some((words) => /\b0 (things|MB|tag numbers|printed labels)/.test(words)), all.join(" | "));
+});
+
+test("the laptop counts as found when a phone has reached it, a desk is no phone", () => {
+  const found = (devices) =>
+    readiness(given({ office: { devices } })).find(({ words }) => words.includes(HALL.pages[0]));
+  const phone = { ...SEEN, name: "Door", role: "door", check: CHECK };
+  const never = "Phones are to find the laptop at http://10.42.0.1:8766; no phone has reached it yet.";
+  assert.deepEqual(
+    [[], [{ ...phone, role: "desk" }], [phone], [{ ...phone, last_seen_at: "2026-03-11T08:30:00Z" }]]
+      .map(found)
+      .map(({ ready, words }) => [ready, words]),
+    [
+      [false, never],
+      [false, never],
+      [true, "Phones find the laptop at http://10.42.0.1:8766; Door reached it 5 minutes ago."],
+      [
+        false,
+        "Phones are to find the laptop at http://10.42.0.1:8766; Door reached it 3 days ago, the last.",
+      ],
+    ],
+  );
+  assert.equal(found([{ ...phone, last_seen_at: null }]).ready, true); // to be paired it had to reach it
+});
+
+test("the command for a second place keeps the hall", () => {
+  const todo = (hall) =>
+    readiness(given({ office: { hall, copies: [] } })).find(({ words }) =>
+      words.startsWith("No second place"),
+    ).todo;
+  assert.match(todo(HALL), /intake serve --hall --copy-to FOLDER/);
+  assert.match(todo(null), /intake serve --copy-to FOLDER/);
 });
 
 test("a served certificate that is not the hall's is good enough", () => {

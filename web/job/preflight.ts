@@ -24,7 +24,14 @@ export type Hall = {
   pages: string[];
   qr_svg: string | null;
 };
-export type CheckedDevice = { device_id: string; name: string; role: string; check: KeptCheck | null };
+export type CheckedDevice = {
+  device_id: string;
+  name: string;
+  role: string;
+  paired_at: string;
+  last_seen_at: string | null;
+  check: KeptCheck | null;
+};
 /** What only the office knows. */
 export type OfficeReadiness = {
   hall: Hall | null;
@@ -61,15 +68,17 @@ export function readiness(given: {
   const { day, days, expected, office, secure, clock_off_ms, now } = given;
   return [
     ...peopleAndTables(day),
-    ...numbers(day, expected),
+    ...things(day, expected),
+    rolls(day),
+    ...(expected.labels === null ? [labelsUncounted()] : []),
     paper(expected),
     ...earlierDays(day, days),
     ...(office
       ? [
           certificate(office.hall, secure, day),
-          ...reach(office.hall),
-          ...copies(office.copies),
-          space(office.free_bytes, expected),
+          ...reach(office.hall, office.devices, now),
+          ...copies(office.copies, office.hall),
+          ...space(office.free_bytes, expected),
           clock(clock_off_ms),
           ...devices(office.devices, now),
         ]
@@ -103,41 +112,48 @@ function peopleAndTables(day: DayRecord): Ready[] {
   ];
 }
 
-function numbers(day: DayRecord, expected: Expected): Ready[] {
+/** Numbers and labels for the things expected; until those are known, neither enough nor too few. */
+function things(day: DayRecord, { items, labels }: Expected): Ready[] {
+  if (!items)
+    return [
+      line(
+        false,
+        "Nobody has said how many things are expected.",
+        "Say it above first: numbers, labels and room on the disk hang on it.",
+      ),
+    ];
   const given = listed(day, "rolls/").reduce((sum, { value }) => sum + value.count, 0);
-  const spoiled = listed(day, "spoiled/").length;
-  const left = given - spoiled;
+  const left = given - listed(day, "spoiled/").length;
+  const numbers = line(
+    left >= items,
+    `${left} tag numbers given out for ${counted(items, "thing")} expected.`,
+    "Give out more rolls. A thing in pieces takes a number each.",
+    "#/rolls",
+  );
+  if (labels === null) return [numbers];
+  const words = `${labels} printed labels in hand for ${counted(items, "thing")}.`;
+  return [numbers, line(labels >= items, words, "Print more, and take spare stock.", "#/rolls")];
+}
+
+function rolls(day: DayRecord) {
   const holders = listed(day, "rolls/").map(
     ({ id }) => fieldValue(day, `roll-holders/${id}`)?.given_to ?? "",
   );
-  const labels = expected.labels;
-  return [
-    line(
-      left >= expected.items && given > 0,
-      `${left} tag numbers given out for ${counted(expected.items, "thing")} expected.`,
-      "Give out more rolls. A thing in pieces takes a number each.",
-      "#/rolls",
-    ),
-    line(
-      holders.length >= day.tables.length,
-      `${counted(holders.length, "roll")} for ${counted(day.tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
-      "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
-      "#/rolls",
-    ),
-    labels === null
-      ? line(
-          false,
-          "Nobody has counted the printed labels.",
-          "Count them, and type the number above.",
-          "#/rolls",
-        )
-      : line(
-          labels >= expected.items,
-          `${labels} printed labels in hand for ${counted(expected.items, "thing")}.`,
-          "Print more, and take spare stock.",
-          "#/rolls",
-        ),
-  ];
+  return line(
+    holders.length >= day.tables.length,
+    `${counted(holders.length, "roll")} for ${counted(day.tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
+    "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
+    "#/rolls",
+  );
+}
+
+function labelsUncounted() {
+  return line(
+    false,
+    "Nobody has counted the printed labels.",
+    "Count them, and type the number above.",
+    "#/rolls",
+  );
 }
 
 function paper({ pads }: Expected) {
@@ -180,26 +196,44 @@ function certificate(hall: Hall | null, secure: boolean, day: DayRecord) {
   );
 }
 
-function reach(hall: Hall | null): Ready[] {
+/** An address alone shows nothing: a Wi-Fi may keep its guests apart. It counts once a phone has come through. */
+function reach(hall: Hall | null, all: CheckedDevice[], now: number): Ready[] {
   if (!hall) return [];
   const [page] = hall.pages;
+  if (page === undefined)
+    return [
+      line(
+        false,
+        "The laptop is in no network that a phone could join.",
+        "Share its connection, or join the hall's Wi-Fi.",
+        "#/devices",
+      ),
+    ];
+  const seenAt = ({ last_seen_at, paired_at }: CheckedDevice) => last_seen_at ?? paired_at;
+  const [last] = all
+    .filter(({ role }) => IN_THE_HALL.has(role))
+    .sort((one, other) => seenAt(other).localeCompare(seenAt(one)));
+  const todo = "Scan the code under Devices with a phone in the hall's network.";
+  if (!last) {
+    const words = `Phones are to find the laptop at ${page}; no phone has reached it yet.`;
+    return [line(false, words, todo, "#/devices")];
+  }
+  const age = now - Date.parse(seenAt(last));
+  const ago = `${last.name} reached it ${spanWords(Math.max(age, 0))} ago`;
   return [
-    line(
-      page !== undefined,
-      page ? `Phones find the laptop at ${page}.` : "The laptop is in no network that a phone could join.",
-      "Share its connection, or join the hall's Wi-Fi.",
-      "#/devices",
-    ),
+    age < CHECK_LASTS_MS
+      ? line(true, `Phones find the laptop at ${page}; ${ago}.`)
+      : line(false, `Phones are to find the laptop at ${page}; ${ago}, the last.`, todo, "#/devices"),
   ];
 }
 
-function copies(all: OfficeReadiness["copies"]): Ready[] {
+function copies(all: OfficeReadiness["copies"], hall: Hall | null): Ready[] {
   if (!all.length)
     return [
       line(
         false,
         "No second place keeps a copy: what is recorded is on this laptop and on the phones that took it.",
-        "Plug in a stick or a disk and start the office with: intake serve --copy-to FOLDER",
+        `Plug in a stick or a disk and start the office with: intake serve ${hall ? "--hall " : ""}--copy-to FOLDER`,
       ),
     ];
   return all.map(({ folder, says, hint, in_reach }) =>
@@ -207,13 +241,16 @@ function copies(all: OfficeReadiness["copies"]): Ready[] {
   );
 }
 
-function space(free_bytes: number, { items }: Expected) {
+function space(free_bytes: number, { items }: Expected): Ready[] {
+  if (!items) return [];
   const needed = items * PHOTOS_EACH * PHOTO_BYTES;
-  return line(
-    free_bytes > needed,
-    `${sizeWords(free_bytes)} free at the office; ${counted(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
-    "Make room on the laptop's disk.",
-  );
+  return [
+    line(
+      free_bytes > needed,
+      `${sizeWords(free_bytes)} free at the office; ${counted(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
+      "Make room on the laptop's disk.",
+    ),
+  ];
 }
 
 function clock(off_ms: number | null) {
