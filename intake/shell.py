@@ -31,6 +31,7 @@ TYPES = {
     ".png": "image/png",
     ".json": "application/json",
     ".wasm": "application/wasm",
+    ".map": "application/json",
 }
 LARGE = 200_000  # bytes; from here on the best packing takes seconds and saves little
 PAGE, WORKER, FORGETTING, MANIFEST = "index.html", "sw.js", "withdraw.js", "manifest.webmanifest"
@@ -96,6 +97,7 @@ class Shell:
             if file.suffix in TYPES and file.name != STAMP
         }
         scanner = {f"/web/{name}" for name in json.loads((folder / STAMP).read_text("utf-8"))["scanner"]}
+        maps = {name: found.pop(name) for name in list(found) if name.endswith(".map")}
         digest = hashlib.sha256()
         for name, body in found.items():
             digest.update(name.encode() + hashlib.sha256(body).digest())
@@ -111,6 +113,7 @@ class Shell:
             address for address in files if not address.startswith("/web/icons/") and address not in scanner
         ]
         listed = json.dumps({"version": version, "files": kept, "scanner": sorted(scanner)})
+        files |= {f"/web/{name}": pack(name, body) for name, body in maps.items()}
         body = forgetting if withdrawn else f"const SHELL={listed};\n".encode() + worker
         return cls({**files, f"/{WORKER}": pack(WORKER, body)}, version)
 
@@ -136,6 +139,8 @@ class Shell:
             "Cache-Control": FOR_EVER if HASHED.search(address) else "no-cache",
             "Vary": "Accept-Encoding",
         }
+        if f"{address}.map" in self.files:  # in a checkout; a wheel has none
+            headers["SourceMap"] = f"{address}.map"
         if file.media_type.startswith("text/html"):
             headers |= {
                 "Content-Security-Policy": POLICY,

@@ -14,6 +14,13 @@ export type About = {
 };
 type ScreenModule = { default: FunctionComponent<About> };
 
+const itemScreens = () => import("./screens/examination/item_screens.ts");
+
+/** One of the screens of an item. */
+async function ofItem(name: keyof Awaited<ReturnType<typeof itemScreens>>): Promise<ScreenModule> {
+  return { default: (await itemScreens())[name] };
+}
+
 export const SCREENS = {
   check: () => import("./screens/office/check.tsx"),
   cards: () => import("./screens/examination/stop_cards.tsx"),
@@ -21,16 +28,16 @@ export const SCREENS = {
   container: () => import("./screens/custody/container.tsx"),
   day: () => import("./screens/office/day.tsx"),
   devices: () => import("./screens/office/devices.tsx"),
-  item: () => import("./screens/examination/item.tsx"),
-  "item/marks": () => import("./screens/examination/marks.tsx"),
-  "item/measures": () => import("./screens/examination/measures.tsx"),
-  "item/photos": () => import("./screens/examination/photos.tsx"),
-  "item/stop": () => import("./screens/examination/stop.tsx"),
+  item: () => ofItem("Item"),
+  "item/marks": () => ofItem("Marks"),
+  "item/measures": () => ofItem("Measures"),
+  "item/photos": () => ofItem("Photos"),
+  "item/stop": () => ofItem("Stop"),
   "item/tag": () => import("./screens/tagging/tag.tsx"),
-  "item/words": () => import("./screens/examination/words.tsx"),
-  "item/works": () => import("./screens/examination/works.tsx"),
-  "item/zone": () => import("./screens/examination/zone.tsx"),
-  "item/zones": () => import("./screens/examination/zones.tsx"),
+  "item/words": () => ofItem("Words"),
+  "item/works": () => ofItem("Works"),
+  "item/zone": () => ofItem("Zone"),
+  "item/zones": () => ofItem("Zones"),
   outbox: () => import("./screens/sync/outbox.tsx"),
   pair: () => import("./screens/pairing/pair.tsx"),
   preflight: () => import("./screens/office/preflight.tsx"),

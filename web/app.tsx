@@ -1,5 +1,6 @@
 /** Start here: what is drawn, and what runs while the app is open. */
 
+import "./parts/first.ts";
 import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";

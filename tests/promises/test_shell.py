@@ -34,8 +34,16 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
         for name in re.findall(r'(?:from|import)"/web/([^"]+)"', text):
             assert f"/web/{name}" in preloaded, f"{file} imports {name}"
     later = re.findall(r'import\("/web/([^"]+)"\)', imported[preloaded[0]])
-    assert len(later) > 20, "one for each screen"
+    assert len(later) > 15, "one for each screen, one for all of an item's"
     assert not {f"/web/{name}" for name in later} & set(preloaded)
+
+
+def test_a_checkout_tells_of_source_maps_and_the_worker_keeps_none(office: Office) -> None:
+    client, listed = office.client(), kept(office)
+    app = next(file for file in listed["files"] if file.startswith("/web/app-"))
+    source_map = client.get(client.get(app).headers["SourceMap"])
+    assert any(name.endswith("app.tsx") for name in source_map.json()["sources"])
+    assert not [file for file in listed["files"] if file.endswith(".map")]
 
 
 def test_a_name_with_a_hash_may_be_kept_for_ever_and_the_page_is_asked_about_each_time(

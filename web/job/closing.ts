@@ -3,7 +3,7 @@
 import { holdingCautions } from "./cautions.ts";
 import { claimIn, DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.ts";
 import { incidentWords, standingIncidents } from "./incidents.ts";
-import { isRequired, photosOf, tagsOf, walk } from "./progress.ts";
+import { isRequired, photosOf, tagsOf, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { shown } from "./tag.ts";
 import type {
@@ -40,11 +40,8 @@ export function differencesOf({
 }): Found[] {
   const found: Found[] = [];
   const byId = new Map([...items, ...containers].map((one) => [one.record_id, one]));
-  const ticket = (item: ItemRecord) =>
-    fieldValue(
-      visits.find((visit) => visit.record_id === item.visit_id),
-      "ticket",
-    ) ?? "no visit";
+  const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
+  const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   const say = (kind: string, thing: ThingRecord, words: string) =>
     found.push({
       kind,
@@ -82,22 +79,18 @@ export function differencesOf({
         );
     }
     if (its && !its.refer_only) {
-      const left = walk(its, item).filter((step) => !step.state).length;
+      const left = zonesLeft(its, item);
       if (left) say("zones", item, `${left} of its zones were not spoken of`);
       const taken = new Set(photosOf(item).map(({ value }) => value.view));
       const views = its.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
       if (views) say("views", item, `${views} views are missing`);
     }
     if (!its) say("class", item, "no class was chosen");
-    if (
-      place === "table" &&
-      !inside.length &&
-      !piecesOf(item, byId).some((one) => one.where.place !== "table")
-    )
+    const pieces = piecesOf(item, byId);
+    if (place === "table" && !inside.length && pieces.every((one) => one.where.place === "table"))
       say("not-moved", item, "still at the table");
     if (holdingCautions(item).length && !["isolation", "table"].includes(place))
       say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
-    const pieces = piecesOf(item, byId);
     const of = Math.max(1, ...pieces.map((one) => one.of));
     if (of > 1 && pieces.length < of)
       say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);

@@ -28,6 +28,11 @@ export function walk(plan: Plan, record: RecordCopy) {
 /** One zone, or one member of it, on the walk. */
 export type Step = ReturnType<typeof walk>[number];
 
+/** How many zones nobody spoke of. */
+export function zonesLeft(plan: Plan, record: RecordCopy) {
+  return plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length;
+}
+
 /** A zone's name for people: "ears, proper right". */
 export function zoneName(key: string) {
   return key.replace("viewers-", "viewer's-").replaceAll("-", " ").replace("/", ", ");
@@ -69,7 +74,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
   if (!fieldValue(record, "maker_certainty")) say("maker", "Say how sure you are of the maker", "");
   if (!fieldValue(record, "dates_certainty")) say("dates", "Say how sure you are of the date", "");
   if (plan && !plan.refer_only) {
-    const left = walk(plan, record).filter((step) => !step.state).length;
+    const left = zonesLeft(plan, record);
     if (left) say("zones", left === 1 ? "1 zone is left" : `${left} zones are left`, "/zones");
     if (
       !listed(record, "marks/").some(({ value }) => !value.withdrawn) &&

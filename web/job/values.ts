@@ -18,15 +18,24 @@ export function fieldValue<Name extends FieldName>(
 /** One field of a family: `id` is what stands behind the family's name. */
 export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> };
 
+/** Families that were read, by the fields they were read of: a record is never changed, another takes its place. */
+const known = new WeakMap<Fields["fields"], Map<string, readonly Listed<unknown>[]>>();
+
 /** The fields of a family, such as `listed(item, "tags/")`. */
-export function listed<Name extends Family>(record: Fields, prefix: `${Name}/`): Listed<Families[Name]>[] {
+export function listed<Name extends Family>(
+  record: Fields,
+  prefix: `${Name}/`,
+): readonly Listed<Families[Name]>[] {
+  const families = known.get(record.fields) ?? new Map<string, readonly Listed<unknown>[]>();
+  const family = families.get(prefix) ?? familyOf(record, prefix);
+  known.set(record.fields, families.set(prefix, family));
+  return family as readonly Listed<Families[Name]>[];
+}
+
+function familyOf(record: Fields, prefix: string): Listed<unknown>[] {
   return Object.entries(record.fields)
     .filter(([name]) => name.startsWith(prefix))
-    .map(([name, set]) => ({
-      id: name.slice(prefix.length),
-      value: set.value as Families[Name],
-      set: set as FieldValue<Families[Name]>,
-    }));
+    .map(([name, set]) => ({ id: name.slice(prefix.length), value: set.value, set }));
 }
 
 /** The live findings on a zone. */

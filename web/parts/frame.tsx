@@ -1,5 +1,6 @@
 /** What stands round every screen: where am I, is it saved, what goes wrong, and the main action at the thumb. */
 
+import "./first.ts";
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";

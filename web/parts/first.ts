@@ -1,0 +1,27 @@
+/**
+ * What many screens are made of comes with the app itself and with the frame that each screen has: the bundler makes one
+ * file of what the same screens share, and each set of screens that shared something else would be one more small file,
+ * asked for and compressed singly (44 files and 113 KB came to 29 and 107).
+ */
+import "../job/check.ts";
+import "../job/custody.ts";
+import "../job/kinds_read.ts";
+import "../job/progress.ts";
+import "../job/receipt.ts";
+import "../job/tag.ts";
+import "../job/words.ts";
+import "./caution_card.tsx";
+import "./choices.tsx";
+import "./controls.tsx";
+import "./gaps.ts";
+import "./kept_labels.tsx";
+import "./mark.tsx";
+import "./moments.ts";
+import "./own_label.tsx";
+import "./pictures.tsx";
+import "./print.ts";
+import "./record_photos.tsx";
+import "./tag_entry.tsx";
+import "./this_device.ts";
+import "./thumb.tsx";
+import "./use_held.ts";
