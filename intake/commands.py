@@ -191,6 +191,7 @@ def hall_of(options: argparse.Namespace) -> HallAsked | None:
         name=named or None,
         page_port=said.read("page_port", read_port, PAGE_PORT, what=A_PORT),
         anew=options.new_certificate,
+        port=said.read("port", read_port, None, what=A_PORT),
     )
 
 

@@ -32,7 +32,7 @@ from intake.database import bring_up_to_date
 from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError, OfficeFull
 from intake.examination.plans import Plans, load_plans
-from intake.hall.opening import Hall, HallAsked, open_hall, settings_in_hall
+from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
 from intake.lock import note, only_one
 from intake.office import Office, open_office
 from intake.settings import EVERYWHERE, Settings
@@ -42,6 +42,10 @@ from intake.tagging.qr import qr_terminal
 #: Opens what stands round the office: a hall, or nothing.
 Opening = Callable[[], contextlib.AbstractAsyncContextManager[Hall | None]]
 
+OFFICE_OF_A_HALL = (
+    "End the other program, perhaps an office that runs already: phones know an office by its port, and at another "
+    "one they would find it empty."
+)
 ENDING_S = 1  # requests under way at the end have this long; a stream ends at once, an upload resumes
 
 
@@ -60,13 +64,15 @@ def run_office(
         held.enter_context(full_disk_told(settings.data_folder))
         held.enter_context(only_one(settings.data_folder, "serving"))
         close_to_others(settings.data_folder)
-        listener = held.enter_context(contextlib.closing(bound(settings.host, settings.port)))
+        if hall is not None:
+            settings = replace(settings, port=settled_port(settings, hall))
+        instead = OFFICE_OF_A_HALL if hall is not None else another_port("--port", settings.port, PAGE_PORT)
+        listener = held.enter_context(contextlib.closing(bound(settings.host, settings.port, instead)))
         settings = replace(settings, port=listener.getsockname()[1])
         opening: Opening = contextlib.nullcontext
         if hall is not None:
-            page = held.enter_context(
-                contextlib.closing(bound(EVERYWHERE, hall.page_port, option="--page-port"))
-            )
+            instead = another_port("--page-port", hall.page_port, settings.port)
+            page = held.enter_context(contextlib.closing(bound(EVERYWHERE, hall.page_port, instead)))
             hall = replace(hall, page_port=page.getsockname()[1])
             settings, certificates = settings_in_hall(settings, hall)
             opening = partial(
@@ -161,10 +167,16 @@ class OfficeServer(uvicorn.Server):
         await super().shutdown(sockets)
 
 
-def bound(host: str, port: int, *, option: str = "--port") -> socket.socket:
+def another_port(option: str, port: int, taken: int) -> str:
+    """What a person may do whose port is in use: never take the one that is taken by the other half of a hall."""
+    free = next(one for one in (port + 1, port + 2) if one != taken)
+    return f"Perhaps an office runs there already. End it, or take another port, such as {option} {free}."
+
+
+def bound(host: str, port: int, instead: str = "") -> socket.socket:
     """A socket that listens there, on IPv4 as well where all of IPv6 is asked for. Raises CommandError.
 
-    `option` is the one by which a person takes another port.
+    `instead` says what to do where another program has the port.
     """
     try:
         family, *_, place = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)[
@@ -173,20 +185,17 @@ def bound(host: str, port: int, *, option: str = "--port") -> socket.socket:
         both = host == "::" and socket.has_dualstack_ipv6()
         return socket.create_server(place[:2], family=family, backlog=2048, dualstack_ipv6=both)
     except OSError as error:
-        raise cannot_listen(error, host, port, option) from error
+        raise cannot_listen(error, host, port, instead) from error
 
 
-def cannot_listen(error: OSError, host: str, port: int, option: str) -> CommandError:
+def cannot_listen(error: OSError, host: str, port: int, instead: str) -> CommandError:
     """Why nobody can listen there, and what to do."""
     if error.errno == errno.EADDRINUSE:
-        return CommandError(
-            f"Port {port} on {host} is in use by another program.",
-            hint=f"Perhaps an office runs there already. End it, or take another port, such as {option} {port + 1}.",
-        )
+        return CommandError(f"Port {port} on {host} is in use by another program.", hint=instead)
     if error.errno in (errno.EACCES, errno.EPERM):
         return CommandError(
             f"This account may not listen on port {port}.",
-            hint=f"Take a port above 1023, such as {option} 8765, with a proxy before it (`intake service --proxy`).",
+            hint="Take a port above 1023, such as 8765, with a proxy before it (`intake service --proxy`).",
         )
     return CommandError(
         f"This machine cannot listen on {host} ({error.strerror or error}).",

@@ -145,17 +145,22 @@ def hall_certificates(
     folder = data_folder / "hall"
     if folder.exists() and not anew:
         kept = read_certificates(folder)
-        if name is not None and f"{label_of(name)}.local" != kept.name:
-            raise HallNotReady(
-                f"Phones know this office as {kept.name}; under {label_of(name)}.local they would find it empty.",
-                hint="Leave the name out. To change it all the same, bring in everything that phones still hold, "
-                "then start once with the new name and --new-certificate.",
-            )
+        require_known_name(kept, name)
         return kept
     if name is None:
         name = name_before(folder) if folder.exists() else "intake"
     make_certificates(folder, label=label_of(name), addresses=addresses, now=now)
     return read_certificates(folder)
+
+
+def require_known_name(kept: HallCertificates, name: str | None) -> None:
+    """Raises HallNotReady for a name that is none, or that is not the one by which phones know the office."""
+    if name is not None and f"{label_of(name)}.local" != kept.name:
+        raise HallNotReady(
+            f"Phones know this office as {kept.name}; under {label_of(name)}.local they would find it empty.",
+            hint="Leave the name out. To change it all the same, bring in everything that phones still hold, "
+            "then start once with the new name and --new-certificate.",
+        )
 
 
 def name_before(folder: Path) -> str:

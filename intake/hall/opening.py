@@ -8,13 +8,21 @@ import socket
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import uvicorn
 from starlette.applications import Starlette
 
 from intake.address import origin_of
 from intake.connections import PatientConnection
-from intake.hall.certificates import HallCertificates, hall_certificates
+from intake.errors import HallNotReady
+from intake.hall.certificates import (
+    HallCertificates,
+    hall_certificates,
+    label_of,
+    read_certificates,
+    require_known_name,
+)
 from intake.hall.local_name import LOOK_EVERY_S, Look, answering, require_free
 from intake.hall.network import Reachable, reachable
 from intake.hall.trust_page import build_trust_app
@@ -22,6 +30,7 @@ from intake.settings import Settings
 from intake.tagging.qr import qr_terminal
 
 PAGE_PORT = 8766
+PORT_FILE = "port"  # in the hall's folder, beside the certificates that hold its name
 NO_NETWORK = (
     "This machine is in no network that a phone could join. Share its connection in its own settings, or join the "
     "hall's Wi-Fi: the address for phones appears here by itself."
@@ -32,12 +41,14 @@ NO_NETWORK = (
 class HallAsked:
     """What was asked for: the first part of `NAME.local` or None for the one phones know, and where the page goes.
 
+    `port` is the office's own as it was typed, None for the one phones know.
     `anew`: make new certificates, which every phone has to trust once more.
     """
 
     name: str | None = None
     page_port: int = PAGE_PORT
     anew: bool = False
+    port: int | None = None
 
 
 @dataclass(frozen=True)
@@ -61,6 +72,40 @@ class Hall:
         )
 
 
+def settled_port(settings: Settings, asked: HallAsked) -> int:
+    """The port to serve the office on: the one phones know, where they know one. Nothing is made or listened on yet.
+
+    A port is a part of a web origin (RFC 6454, section 4): under another one every phone would find its app empty.
+    Raises HallNotReady for a name or a port that is not the one phones know, or that cannot be one.
+    """
+    folder, port = settings.data_folder / "hall", settings.port
+    if folder.exists() and not asked.anew:
+        require_known_name(read_certificates(folder), asked.name)
+        port = known_port(folder) or port
+        if asked.port and asked.port != port:
+            raise HallNotReady(
+                f"Phones know this office at port {port}; at port {asked.port} they would find it empty.",
+                hint="Leave --port out. To change it all the same, bring in everything that phones still hold, then "
+                "start once with the new port and --new-certificate.",
+            )
+    elif asked.name is not None:
+        label_of(asked.name)
+    if port and port == asked.page_port:
+        raise HallNotReady(
+            f"The office and the page for phones cannot both be at port {port}.",
+            hint=f"Leave --page-port out, or name another one: --page-port {port + 1}",
+        )
+    return port
+
+
+def known_port(hall_folder: Path) -> int | None:
+    """The port at which phones know the office; None if it was not kept, or cannot be read."""
+    try:
+        return int((hall_folder / PORT_FILE).read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+
+
 def settings_in_hall(settings: Settings, asked: HallAsked) -> tuple[Settings, HallCertificates]:
     """The settings of an office in a hall, whose own port is known already, and its certificates.
 
@@ -74,6 +119,7 @@ def settings_in_hall(settings: Settings, asked: HallAsked) -> tuple[Settings, Ha
         now=now,
         anew=asked.anew,
     )
+    (certificates.folder / PORT_FILE).write_text(f"{settings.port}\n", "utf-8")
     fixed = ["localhost", *map(str, certificates.addresses)]
     in_hall = replace(
         settings,

@@ -19,6 +19,8 @@ from cryptography.hazmat.primitives import serialization
 
 from intake.bench.served import free_port
 from intake.hall.certificates import read_certificates
+from intake.hall.opening import PAGE_PORT
+from intake.serving import another_port
 
 NAME = "thimblewick.local"
 SERVE = [sys.executable, "-m", "intake", "serve"]
@@ -35,8 +37,8 @@ class Served:
 
 
 @contextmanager
-def serving(folder: Path, *words: str) -> Iterator[Served]:
-    port, page_port = free_port(), free_port()
+def serving(folder: Path, *words: str, port: int = 0) -> Iterator[Served]:
+    port, page_port = port or free_port(), free_port()
     ports = ["--port", str(port), "--page-port", str(page_port)]
     process = subprocess.Popen(
         [*SERVE, *words, *ports, "--data", str(folder)],
@@ -109,9 +111,9 @@ def test_no_private_key_is_on_the_disk_but_the_server_s(tmp_path: Path) -> None:
 
 
 def test_the_next_start_needs_no_name_and_new_certificates_are_asked_for(tmp_path: Path) -> None:
-    with serving(tmp_path, "--hall", "thimblewick"):
-        before = read_certificates(tmp_path / "hall")
-    with serving(tmp_path, "--hall") as hall:
+    with serving(tmp_path, "--hall", "thimblewick") as hall:
+        before, port = read_certificates(tmp_path / "hall"), hall.port
+    with serving(tmp_path, "--hall", port=port) as hall:
         assert ask_over_tls(tmp_path, hall.port, NAME) == 200
         assert read_certificates(tmp_path / "hall").fingerprint == before.fingerprint
     with serving(tmp_path, "--hall", "--new-certificate") as hall:
@@ -134,6 +136,40 @@ def test_what_does_not_go_together_is_said(
     words: list[str], environment: dict[str, str], said: str, tmp_path: Path
 ) -> None:
     assert said in refused(*words, "--data", str(tmp_path), "--port", "0", **environment)
+
+
+def test_a_port_that_phones_do_not_know_is_refused(tmp_path: Path) -> None:
+    """Source: RFC 6454, section 4: the port is a part of the origin, and a browser keeps what it keeps by origin."""
+    with serving(tmp_path, "--hall", "thimblewick") as hall:
+        known = hall.port
+    said = refused("--hall", "--data", str(tmp_path), "--port", str(free_port()), "--page-port", "0")
+    assert f"Phones know this office at port {known}" in said
+    assert "--new-certificate" in said
+    with socket.create_server(("127.0.0.1", known)):
+        said = refused("--hall", "--data", str(tmp_path), "--host", "127.0.0.1", "--page-port", "0")
+    assert f"Port {known} on 127.0.0.1 is in use" in said, "the known port is taken without being typed"
+    assert "End the other program" in said
+    assert "another port" not in said
+
+
+def test_office_and_page_are_not_put_at_one_port(tmp_path: Path) -> None:
+    port = str(free_port())
+    said = refused("--hall", "--data", str(tmp_path), "--port", port, "--page-port", port)
+    assert f"cannot both be at port {port}" in said
+
+
+@pytest.mark.parametrize("name", ["Müller & Söhne", "two words"])
+def test_a_name_that_is_none_is_told_before_any_port(tmp_path: Path, name: str) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as other:
+        taken = str(other.getsockname()[1])
+        ports = ["--port", "0", "--page-port", taken]
+        assert "cannot be a name" in refused("--hall", name, "--data", str(tmp_path), *ports)
+
+
+def test_no_port_is_proposed_that_a_hall_uses_for_something_else() -> None:
+    assert "--port 8767" in another_port("--port", 8765, PAGE_PORT)
+    assert "--page-port 8767" in another_port("--page-port", 8766, 8765)
+    assert "--page-port 8766" in another_port("--page-port", 8764, 8765)
 
 
 def test_the_page_s_port_in_use_is_told_by_its_own_option(tmp_path: Path) -> None:
