@@ -46,6 +46,10 @@ OFFICE_OF_A_HALL = (
     "End the other program, perhaps an office that runs already: phones know an office by its port, and at another "
     "one they would find it empty."
 )
+UNHEARD_HALL = (
+    "Note: phones know this office in a hall, and it is not served there now: they cannot send to it. To serve them, "
+    "stop it and type the same command with --hall added."
+)
 ENDING_S = 1  # requests under way at the end have this long; a stream ends at once, an upload resumes
 
 
@@ -230,6 +234,8 @@ async def announce(office: Office, *, always_pair: bool) -> None:
         code = await office.database.write(lambda tx: make_code(tx, role="manager", name="Manager", now=now))
         print_code(code, address)
     print(f"The office is at {address}  (data in {settings.data_folder}; stop with Ctrl-C)", flush=True)
+    if settings.page_port is None and (settings.data_folder / "hall").is_dir():
+        print(UNHEARD_HALL, flush=True)
 
 
 def print_code(code: PairingCode, address: str) -> None:

@@ -10,7 +10,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import httpx
@@ -19,8 +19,10 @@ from cryptography.hazmat.primitives import serialization
 
 from intake.bench.served import free_port
 from intake.hall.certificates import read_certificates
-from intake.hall.opening import PAGE_PORT
-from intake.serving import another_port
+from intake.hall.opening import PAGE_PORT, HallAsked, settings_in_hall
+from intake.office import open_office
+from intake.serving import announce, another_port
+from intake.settings import Settings
 
 NAME = "thimblewick.local"
 SERVE = [sys.executable, "-m", "intake", "serve"]
@@ -156,6 +158,22 @@ def test_office_and_page_are_not_put_at_one_port(tmp_path: Path) -> None:
     port = str(free_port())
     said = refused("--hall", "--data", str(tmp_path), "--port", port, "--page-port", port)
     assert f"cannot both be at port {port}" in said
+
+
+async def test_a_hall_s_office_that_is_served_without_it_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    settings = Settings(tmp_path, numbers=(1, 1))
+    async with open_office(settings) as office:
+        await announce(office, always_pair=False)
+        assert "--hall" not in capsys.readouterr().out
+        in_hall, _ = settings_in_hall(settings, HallAsked())
+        await announce(office, always_pair=False)
+        assert "not served there now" in (said := capsys.readouterr().out)
+        assert "with --hall added" in said
+        office.settings = replace(in_hall, clock=settings.clock)
+        await announce(office, always_pair=False)
+        assert "--hall" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("name", ["Müller & Söhne", "two words"])
