@@ -83,8 +83,8 @@ def proxy_of(settings: Settings) -> str:
     return proxy_file(
         settings.address,
         office=origin_of("http", host, settings.port).removeprefix("http://"),
-        certificate=str(settings.tls_certificate or "/etc/ssl/intake/chain.pem"),
-        key=str(settings.tls_key or "/etc/ssl/intake/key.pem"),
+        certificate=str((settings.tls_certificate or Path("/etc/ssl/intake/chain.pem")).absolute()),
+        key=str((settings.tls_key or Path("/etc/ssl/intake/key.pem")).absolute()),
     )
 
 

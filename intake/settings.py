@@ -77,9 +77,9 @@ class Settings:
             "port": str(self.port) if self.port != PORT else "",
             "address": self.address,
             "behind_proxy": self.behind_proxy,
-            "tls_certificate": str(self.tls_certificate or ""),
-            "tls_key": str(self.tls_key or ""),
-            "plans": str(self.plans_folder or ""),
+            "tls_certificate": absolute(self.tls_certificate),
+            "tls_key": absolute(self.tls_key),
+            "plans": absolute(self.plans_folder),
             "numbers": "/".join(map(str, self.numbers or ())),
         }
         return {name: value for name, value in told.items() if value}
@@ -106,6 +106,11 @@ class Settings:
         return origin_of(
             "https" if self.tls_certificate else "http", everywhere.get(self.host, self.host), self.port
         )
+
+
+def absolute(path: Path | None) -> str:
+    """A path as another process, which starts in another folder, is told it; empty for none."""
+    return str(path.absolute()) if path else ""
 
 
 class Said:

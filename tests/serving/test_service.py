@@ -53,6 +53,26 @@ def test_the_unit_starts_this_installation_s_office(
         pass
 
 
+def test_the_unit_says_how_its_account_is_made_before_its_folder(capsys: pytest.CaptureFixture[str]) -> None:
+    """Source: useradd(8)."""
+    text = printed(capsys, "--systemd", "--address", NAME)
+    user = unit(text)["Service"]["User"]
+    made = text.index(f"useradd --system --shell /usr/sbin/nologin {user}")
+    assert made < text.index(f"install -d -o {user}")
+
+
+@pytest.mark.parametrize("kind", ["--systemd", "--proxy"])
+def test_files_named_from_here_are_named_from_anywhere(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], kind: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    text = printed(
+        capsys, kind, "--address", NAME, "--tls-certificate", "chain.pem", "--tls-key", "keys/key.pem"
+    )
+    assert str(tmp_path / "chain.pem") in text
+    assert str(tmp_path / "keys/key.pem") in text
+
+
 @pytest.mark.skipif(
     not shutil.which("systemd-analyze"), reason="this machine has no systemd to read the unit"
 )
