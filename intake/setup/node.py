@@ -82,14 +82,13 @@ def node_of_package(folders: list[str]) -> Node | None:
 def borrowed_node(steps: Steps, kept: Path, python: Path, *, keep: bool) -> Iterator[Node]:
     """A Node for the length of the block, fetched if there is none; a fetched one is removed again unless kept.
 
-    pip's own cache still has it, so that the next build does not download it again. Raises SetUpError.
+    It stays where the block failed, for the next try. Else pip's own cache has it, so that the next build does not
+    download it again. Raises SetUpError.
     """
     node = find_node(kept) or fetch_node(steps, kept, python)
-    try:
-        yield node
-    finally:
-        if not keep:
-            shutil.rmtree(kept, ignore_errors=True)
+    yield node
+    if not keep:
+        shutil.rmtree(kept, ignore_errors=True)
 
 
 def fetch_node(steps: Steps, kept: Path, python: Path) -> Node:

@@ -15,6 +15,21 @@ AGAIN = (
     "Look at the lines above. If there is no network, connect and run the same command again: what is done is not "
     "done twice. With `--verbose` everything that the programs print is shown."
 )
+#: What Node and pip say of a certificate that they do not trust. Sources: the names of X509_verify_cert's errors in
+#: Node's documentation of `tls`; Python's `ssl`.
+UNTRUSTED = (
+    "SELF_SIGNED_CERT_IN_CHAIN",
+    "DEPTH_ZERO_SELF_SIGNED_CERT",
+    "UNABLE_TO_GET_ISSUER_CERT",
+    "UNABLE_TO_VERIFY_LEAF_SIGNATURE",
+    "CERTIFICATE_VERIFY_FAILED",
+)
+TRUST = (
+    "The network answers with a certificate that is not trusted here: as a rule a proxy of the house that looks into "
+    "https. Ask whoever looks after the network for its certificate as a PEM file, name it in the environment, "
+    "NODE_EXTRA_CA_CERTS=FILE for npm and PIP_CERT=FILE for pip, and run the same command again. If this machine "
+    "trusts it already, NODE_OPTIONS=--use-system-ca makes npm do so."
+)
 
 
 class SetUpError(Exception):
@@ -55,7 +70,9 @@ class Steps:
         except OSError as error:
             raise SetUpError(f"{command[0]} does not start: {error.strerror}.\n{advice}") from error
         if done.returncode:
-            raise SetUpError("\n".join([*complaints(done.stdout or ""), advice]))
+            printed = done.stdout or ""
+            untrusted = any(word in printed for word in UNTRUSTED)
+            raise SetUpError("\n".join([*complaints(printed), TRUST if untrusted else advice]))
 
 
 def complaints(printed: str) -> list[str]:

@@ -107,3 +107,25 @@ def test_a_fetched_node_goes_after_the_build_unless_it_is_kept(
     with node.borrowed_node(Steps(), kept, Path(sys.executable), keep=keep) as borrowed:
         assert borrowed.program.exists()
     assert kept.exists() == keep
+
+
+def test_a_fetched_node_stays_for_the_next_try_where_the_build_failed(no_node: Path, tmp_path: Path) -> None:
+    kept = tmp_path / ".node"
+    install(kept, WHEELS["linux"])
+
+    def build() -> None:
+        with node.borrowed_node(Steps(), kept, Path(sys.executable), keep=False):
+            raise SetUpError("npm failed")
+
+    with pytest.raises(SetUpError):
+        build()
+    assert kept.exists()
+
+
+@pytest.mark.parametrize("code", ["SELF_SIGNED_CERT_IN_CHAIN", "UNABLE_TO_GET_ISSUER_CERT_LOCALLY"])
+def test_a_network_that_is_not_trusted_is_told_as_such(code: str) -> None:
+    """Source of the codes: Node's documentation of tls, X509 certificate error codes."""
+    says = [sys.executable, "-c", f"print('npm error code {code}'); raise SystemExit(1)"]
+    with pytest.raises(SetUpError, match=rf"(?s){code}.*NODE_EXTRA_CA_CERTS") as failed:
+        Steps().run(says, advice="If there is no network, connect.")
+    assert "no network" not in str(failed.value)
