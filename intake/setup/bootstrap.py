@@ -231,18 +231,22 @@ def started(
     """Get ready and go on as `python -m module` with `.venv`'s Python, or run it if we are that; the exit code."""
     checkout = Checkout(ROOT)
     steps, rest = spoken_options(words)
+    getting_ready = False
     try:
         signal.signal(signal.SIGINT, signal.default_int_handler)  # from here on Ctrl-C is answered in words
         if checkout.is_running() or not checkout.exists():
             return run(rest)
+        getting_ready = True
         with ended_by_signals():
             prepare(checkout, steps)
+        getting_ready = False
         return system.go_on_as([str(checkout.python), "-m", module, *rest], os.environ)
     except SetUpError as error:
         print(error, file=sys.stderr)
         return 1
     except KeyboardInterrupt:
-        steps.say("stopped")
+        if getting_ready:
+            steps.say("stopped; the same command goes on where it was")
         return INTERRUPTED
 
 

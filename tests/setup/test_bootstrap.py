@@ -282,3 +282,17 @@ def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str) -> Non
     )
     assert done.returncode in (-signal.SIGINT, bootstrap.INTERRUPTED)
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("ready", [False, True])
+def test_ctrl_c_says_what_it_left_for_as_long_as_set_up_lasts(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, ready: bool
+) -> None:
+    def interrupted(*_: object) -> int:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(bootstrap.Checkout, "is_running", lambda _: ready)
+    monkeypatch.setattr(bootstrap.Checkout, "exists", lambda _: True)
+    assert bootstrap.started("intake", [], interrupted, interrupted) == bootstrap.INTERRUPTED
+    said = capsys.readouterr().err
+    assert said == ("" if ready else "[set-up] stopped; the same command goes on where it was\n")
