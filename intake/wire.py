@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import json
+import re
 from collections.abc import AsyncIterator
+from itertools import pairwise
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -16,6 +18,8 @@ from intake.errors import TooLarge, TooSlow, Unreadable
 
 M = TypeVar("M", bound=BaseModel)
 JSON_LIMIT = 4 * 1024 * 1024
+DEEPEST = 200  # levels of a JSON text; pydantic's reader takes as many
+MARK = re.compile(r'"(?:[^"\\]|\\.)*"|[][{},:]')  # a text, in which nothing is a mark, or a mark
 PIECE_S = 20.0  # a line that is silent for longer is given up; the device sends again
 
 
@@ -144,18 +148,71 @@ def read_json(body: bytes, model: type[M]) -> M:
     """JSON bytes as a model. Raises Unreadable naming the first thing that does not fit.
 
     A character that a device cut in half makes the text unreadable in which it stands, not the whole body: the strict
-    reader takes no such body, so another reads it, and the model says no to the text.
+    reader takes no such body, so another reads it, and the model says no to the text. So it does where something is
+    nested too deep or a number has too many digits for any reader.
     """
     try:
         return model.model_validate_json(body)
     except ValidationError as error:
         strict_error = error
     try:
-        return model.model_validate(json.loads(body.decode("utf-8", "surrogateescape")))
+        return model.model_validate(read_in_parts(body.decode("utf-8", "surrogateescape")))
     except ValidationError as error:
         raise Unreadable(first_fault(error)) from error
-    except (ValueError, RecursionError):
+    except ValueError:
         raise Unreadable(first_fault(strict_error)) from strict_error
+
+
+def read_in_parts(text: str, levels: int = 3) -> Any:
+    """A JSON text; a part of it that is JSON and that no reader takes is `{"unread": its text}`, which fits no model.
+
+    Parts are told apart down to so many levels: a body's operations, each by itself, each member by itself. Raises
+    ValueError for what is no JSON.
+    """
+    try:
+        value = json.loads(text)
+    except json.JSONDecodeError:
+        raise
+    except (ValueError, RecursionError):  # a number with too many digits, or nested too deep
+        pass
+    else:
+        if not is_deep(value):
+            return value
+    if not levels or not text.lstrip().startswith(("[", "{")):
+        return {"unread": text}
+    parts = parts_of(text)
+    if text.lstrip().startswith("["):
+        return [read_in_parts(part, levels - 1) for part in parts]
+    return {
+        json.loads(name): read_in_parts(value, levels - 1)
+        for name, value in zip(parts[::2], parts[1::2], strict=True)
+    }
+
+
+def parts_of(text: str) -> list[str]:
+    """What stands between the commas and colons of a JSON text's outermost brackets."""
+    depth, cuts = 0, []
+    for found in MARK.finditer(text):
+        mark = found[0]
+        depth += (mark in "[{") - (mark in "]}")
+        if (depth == 1 and mark in "[{,:") or (depth == 0 and mark in "]}"):
+            cuts.append(found.span())
+    return [text[end:start] for (_, end), (start, _) in pairwise(cuts)]
+
+
+def is_deep(value: Any) -> bool:
+    """Whether JSON is nested deeper than the strict reader would take, and a writer later might not."""
+    level = [value]
+    for _ in range(DEEPEST):
+        level = [
+            inner
+            for outer in level
+            if isinstance(outer, (list, dict))
+            for inner in (outer.values() if isinstance(outer, dict) else outer)
+        ]
+        if not level:
+            return False
+    return True
 
 
 def first_fault(error: ValidationError) -> str:

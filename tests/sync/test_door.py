@@ -73,6 +73,38 @@ def test_bytes_that_are_no_text_cost_one_operation(phone: Phone, item: dict[str,
     assert phone.client.post("/sync/operations", content=body[:-1]).status_code == 400
 
 
+@pytest.mark.parametrize("depth", [199, 500, 900, 970, 100_000])
+@pytest.mark.parametrize("bracket", ["[]", "{}"])
+def test_one_nested_too_deep_costs_one_operation(
+    phone: Phone, day: dict[str, Any], depth: int, bracket: str
+) -> None:
+    before, after = ("[" * depth, "]" * depth) if bracket == "[]" else ('{"a":' * depth, "}" * depth)
+    check_one_is_refused(phone, day, f"{before}7{after}")
+
+
+@pytest.mark.parametrize("digits", [4301, 5000, 100_000])
+def test_a_number_that_nobody_can_read_costs_one_operation(
+    phone: Phone, day: dict[str, Any], digits: int
+) -> None:
+    check_one_is_refused(phone, day, "9" * digits)
+
+
+def check_one_is_refused(phone: Phone, day: dict[str, Any], spoilt: str) -> None:
+    """Of three operations over HTTP, the one with this text in it is refused, and so it is another time."""
+    for _ in range(3):
+        phone.keep(a_visit(phone.ids, day["day_id"], ticket='Q1, [\\"x'))
+    phone.outbox[1]["ticket"] = "HERE"
+    body = json.dumps({"operations": phone.outbox, "holds_from": 1}).replace('"HERE"', spoilt).encode()
+    response = phone.client.post("/sync/operations", content=body)
+    assert response.status_code == 200, response.text
+    answers = response.json()["answers"]
+    assert [answer["outcome"] for answer in answers] == ["kept", "refused", "kept"]
+    assert [answer["operation_id"] for answer in answers] == [one["operation_id"] for one in phone.outbox]
+    assert "ticket" in answers[1]["problem"]["detail"]
+    assert phone.client.post("/sync/operations", content=body).json()["answers"] == answers
+    assert phone.client.post("/sync/operations", content=body[:-1]).status_code == 400
+
+
 @pytest.mark.parametrize(
     "spoilt",
     [
