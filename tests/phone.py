@@ -20,6 +20,7 @@ class Phone:
         self.person = person
         self.outbox: list[dict[str, Any]] = []
         self.refused: list[dict[str, Any]] = []
+        self.answered: list[dict[str, Any]] = []
         self._next_seq = 1
 
     def keep(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
@@ -50,6 +51,16 @@ class Phone:
             self.settle(answers)
         return answers
 
+    def come_back(self, client: httpx.Client, code: str) -> None:
+        """Be paired again, with the same or another office, and put all that was answered back into the outbox."""
+        self.client = client
+        client.post("/pairing", json={"code": code, "device_id": self.device_id}).raise_for_status()
+        self.send_again()
+
+    def send_again(self) -> None:
+        self.outbox = sorted([*self.answered, *self.outbox], key=lambda one: int(one["device_seq"]))
+        self.answered = []
+
     def settle(self, answers: list[dict[str, Any]]) -> None:
         by_id = {answer["operation_id"]: answer for answer in answers}
         waiting = []
@@ -57,7 +68,9 @@ class Phone:
             answer = by_id.get(operation["operation_id"])
             if answer is None or answer["outcome"] == "waiting":
                 waiting.append(operation)
-            elif answer["outcome"] == "refused":
+                continue
+            self.answered.append(operation)
+            if answer["outcome"] == "refused":
                 self.refused.append({**operation, "answer": answer})
         self.outbox = waiting
 

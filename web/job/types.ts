@@ -50,6 +50,22 @@ export type ThingRecord = ItemRecord | ContainerRecord;
 export type RecordKind = RecordCopy["kind"];
 export type RecordOf<Kind extends RecordKind> = Extract<RecordCopy, { kind: Kind }>;
 export type Problem = { code: string; title: string; detail: string; hint: string };
+/** Where the office stands as this device sees it; it says so with every answer. */
+export type OfficeStanding = {
+  /** Which file of the office this is: one that was restored or begun anew has another. */
+  epoch: string;
+  /** The newest operation, and the log's value there. */
+  office_seq: number;
+  chain: string;
+  /** The log's value at the operation that this device named; null if it named none, or there is none. */
+  known_chain: string | null;
+  /** Every operation of this device up to that one has been answered. */
+  device_seq: number;
+  /** Every operation up to that one stands in every second place in reach; null while none is set up. */
+  safe_seq: number | null;
+  /** The office lacks something, and waits for the devices that may have it. */
+  hearing: boolean;
+};
 export type Answer = {
   operation_id: string;
   outcome: "kept" | "refused" | "waiting";

@@ -5,7 +5,9 @@
 import { withOperations } from "../job/record.ts";
 import type { RecordCopy } from "../job/types.ts";
 import {
+  type Answered,
   type Settings,
+  type StoredPhoto,
   type StoreName,
   type Stores,
   settingIn,
@@ -49,9 +51,18 @@ export class Writing {
     this.changes.push({ store, key, value: undefined });
   }
 
-  /** The oldest operations of the outbox. */
-  oldest(limit: number): Promise<Waiting[]> {
-    return this.#tx.objectStore("outbox").getAll(null, limit);
+  /** The oldest operations of the outbox that were made after one. */
+  oldest(limit?: number, after = 0): Promise<Waiting[]> {
+    return this.#tx.objectStore("outbox").getAll(IDBKeyRange.lowerBound(after, true), limit);
+  }
+
+  /** The oldest of those that were answered and are kept here, made after one. */
+  answered(limit?: number, after = 0): Promise<Answered[]> {
+    return this.#tx.objectStore("answered").getAll(IDBKeyRange.lowerBound(after, true), limit);
+  }
+
+  photos(): Promise<StoredPhoto[]> {
+    return this.#tx.objectStore("photo").getAll();
   }
 
   /** The operations that wait on a record. */
@@ -65,13 +76,8 @@ export class Writing {
 
   /** A record with what waits on it on top, over the stores `record` and `outbox`. */
   async current(record_id: string): Promise<RecordCopy | null> {
-    return withOperations((await this.get("record", record_id)) ?? null, await this.waitingOn(record_id));
-  }
-
-  /** Forget every record of the office. */
-  async clearRecords() {
-    const records = this.#tx.objectStore("record");
-    for (const key of await records.getAllKeys()) await this.delete("record", key);
+    const waiting = (await this.waitingOn(record_id)).filter(({ again }) => !again);
+    return withOperations((await this.get("record", record_id)) ?? null, waiting);
   }
 }
 

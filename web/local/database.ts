@@ -6,12 +6,14 @@
  */
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
 import { openDB } from "idb";
-import type { Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/types.ts";
+import type { OfficeStanding, Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
 
 const NAME = "intake";
-const VERSION = 2;
+const VERSION = 3;
 const LIMIT_MS = 4000;
+/** A slow phone gets more time before it is told that its storage stopped. */
+const LAST_LIMIT_MS = 15_000;
 
 /** A picture that is or was on this device; its bytes stand in a store of their own. */
 export type StoredPhoto = {
@@ -20,10 +22,33 @@ export type StoredPhoto = {
   media_type: string;
   is_thumb: boolean;
   at_office: boolean;
+  /** When the office said that it has it. */
+  confirmed_at?: string;
+  /** Its bytes are not here any more: it is safe elsewhere. */
+  freed?: boolean;
+  /** The office had it once and may have lost it: it is to be asked. */
+  unsure?: boolean;
   problem?: Partial<Problem>;
 };
 /** An operation and what this device knows of it. */
-export type Waiting = Operation & { record_id: string; attempted: boolean };
+export type Waiting = Operation & {
+  record_id: string;
+  attempted: boolean;
+  /** What the office waits for before it can take it. */
+  waits?: Problem;
+  /** It was answered so before, and the office has lost it; this device's copy of the record has it already. */
+  again?: Outcome;
+};
+type Outcome = "kept" | "refused";
+/** An operation that was answered and stays here until it is safe. */
+export type Answered = Omit<Waiting, "again" | "waits"> & { outcome: Outcome; office_seq: number };
+/** The office was found to have lost something; what was done about it. */
+export type Forgotten = {
+  noticed_at: string;
+  why: "another office" | "older" | "another log";
+  operations: number;
+  done_at: string | null;
+};
 export type Refused = { operation_id: string; operation: Operation; problem: Problem; refused_at: string };
 
 /** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
@@ -35,12 +60,16 @@ export interface Settings {
   device_seq: number;
   plans: { book: PlanBook; tag: string | null };
   "older plans": Record<string, Plan>;
+  /** Where the office stood when it was heard last. */
+  office: OfficeStanding;
+  forgotten: Forgotten;
   [labels: `labels ${string}`]: ArrayBuffer;
 }
 
 export interface Stores extends DBSchema {
   record: { key: string; value: RecordCopy; indexes: { kind: string } };
   outbox: { key: number; value: Waiting; indexes: { operation_id: string; record_id: string } };
+  answered: { key: number; value: Answered };
   refused: { key: string; value: Refused };
   photo_bytes: { key: string; value: ArrayBuffer };
   photo: { key: string; value: StoredPhoto };
@@ -69,31 +98,81 @@ export class StorageFull extends Error {
   }
 }
 
+/** Another tab keeps the database in the form of an older version of this app; the message says what to do. */
+export class OlderAppOpen extends Error {
+  constructor() {
+    super(
+      "An older version of this app is open in another window, so this one cannot begin. Close the other window; nothing is lost.",
+    );
+  }
+}
+
+/** The database is in the form of a newer version of this app; the message says what to do. */
+export class NewerAppOpen extends Error {
+  constructor() {
+    super(
+      "A newer version of this app has been opened on this device. Close this window and open the app again; nothing is lost.",
+    );
+  }
+}
+
 let opening: Promise<IDBPDatabase<Stores>> | null = null;
 
-export function openDatabase() {
-  opening ??= openDB<Stores>(NAME, VERSION, {
-    upgrade(db, before) {
-      if (before < 2) db.createObjectStore("held", { keyPath: "name" });
-      if (before > 0) return;
-      db.createObjectStore("record", { keyPath: "record_id" }).createIndex("kind", "kind");
-      const outbox = db.createObjectStore("outbox", { keyPath: "device_seq" });
-      outbox.createIndex("operation_id", "operation_id");
-      outbox.createIndex("record_id", "record_id");
-      db.createObjectStore("refused", { keyPath: "operation_id" });
-      db.createObjectStore("photo_bytes");
-      db.createObjectStore("photo", { keyPath: "sha256" });
-      db.createObjectStore("setting");
-    },
-    blocking(_current, _blocked, event) {
-      (event.target as IDBDatabase).close();
-      opening = null;
-    },
-    terminated() {
-      opening = null;
-    },
+export function openDatabase(): Promise<IDBPDatabase<Stores>> {
+  opening ??= open().catch((error) => {
+    opening = null;
+    throw error instanceof DOMException && error.name === "VersionError" ? new NewerAppOpen() : error;
   });
   return opening;
+}
+
+function open(): Promise<IDBPDatabase<Stores>> {
+  return new Promise((resolve, reject) => {
+    let given_up = false;
+    const opened = openDB<Stores>(NAME, VERSION, {
+      upgrade,
+      blocked() {
+        given_up = true;
+        reject(new OlderAppOpen());
+      },
+      blocking(_current, _blocked, event) {
+        (event.target as IDBDatabase).close();
+        opening = null;
+      },
+      terminated() {
+        opening = null;
+      },
+    });
+    opened.then((db) => (given_up ? db.close() : resolve(db)), reject);
+  });
+}
+
+type Upgrading = IDBPTransaction<Stores, StoreNames<Stores>[], "versionchange">;
+
+/** From whatever version there is, 0 if there is none, to this one; a step a version, none of which lets go of anything. */
+async function upgrade(db: IDBPDatabase<Stores>, before: number, _now: number | null, tx: Upgrading) {
+  if (before < 1) {
+    db.createObjectStore("record", { keyPath: "record_id" }).createIndex("kind", "kind");
+    const outbox = db.createObjectStore("outbox", { keyPath: "device_seq" });
+    outbox.createIndex("operation_id", "operation_id");
+    outbox.createIndex("record_id", "record_id");
+    db.createObjectStore("refused", { keyPath: "operation_id" });
+    db.createObjectStore("photo_bytes");
+    db.createObjectStore("photo", { keyPath: "sha256" });
+    db.createObjectStore("setting");
+  }
+  if (before < 2) db.createObjectStore("held", { keyPath: "name" });
+  if (before < 3) {
+    db.createObjectStore("answered", { keyPath: "device_seq" });
+    await markFreed(tx);
+  }
+}
+
+/** Until version 3 an original's bytes went as soon as the office had it. */
+async function markFreed(tx: Upgrading) {
+  const photos = tx.objectStore("photo");
+  for (const photo of await photos.getAll())
+    if (photo.at_office && !photo.is_thumb) await photos.put({ ...photo, freed: true });
 }
 
 export async function closeDatabase() {
@@ -109,13 +188,13 @@ export async function transact<T>(
   work: (tx: Transaction) => Promise<T>,
 ): Promise<T> {
   try {
-    return await attempt(stores, mode, work);
+    return await attempt(stores, mode, work, LIMIT_MS);
   } catch (error) {
     if (isFull(error)) throw new StorageFull();
     if (!isStopped(error)) throw error;
     opening = null;
     try {
-      return await attempt(stores, mode, work);
+      return await attempt(stores, mode, work, LAST_LIMIT_MS);
     } catch (again) {
       if (isFull(again)) throw new StorageFull();
       throw isStopped(again) ? new StorageStopped() : again;
@@ -123,43 +202,69 @@ export async function transact<T>(
   }
 }
 
+/**
+ * One transaction, within the limit. One that takes longer is aborted, and fails only if that has worked: what the disk
+ * may have taken is never done a second time.
+ */
 async function attempt<T>(
   stores: StoreName[],
   mode: "readonly" | "readwrite",
   work: (tx: Transaction) => Promise<T>,
-) {
-  return withinLimit(
-    (async () => {
-      // The type is the wider one; a "readonly" transaction refuses writes when it runs.
-      const tx = (await openDatabase()).transaction(stores, mode, {
-        durability: "strict",
-      }) as Transaction;
-      try {
-        const result = await work(tx);
-        await tx.done;
-        return result;
-      } catch (error) {
-        tx.done.catch(() => {}); // the reason is thrown below
-        try {
-          tx.abort();
-        } catch {
-          // it has ended by itself
-        }
-        throw tx.error ?? error;
-      }
-    })(),
-  );
+  limitMs: number,
+): Promise<T> {
+  const until = Date.now() + limitMs;
+  const db = await withinLimit(openDatabase(), limitMs);
+  // The type is the wider one; a "readonly" transaction refuses writes when it runs.
+  const tx = db.transaction(stores, mode, { durability: "strict" }) as Transaction;
+  const done = run(tx, work);
+  try {
+    return await withinLimit(done, until - Date.now());
+  } catch (error) {
+    if (error instanceof TookTooLong && !abort(tx)) {
+      // It is being written, or has been: how that ends is all that may be said of it.
+      return await withinLimit(done, LAST_LIMIT_MS).catch((late) => {
+        throw late instanceof TookTooLong ? new StorageStopped() : late;
+      });
+    }
+    throw error;
+  }
 }
 
-function withinLimit<T>(promise: Promise<T>): Promise<T> {
+async function run<T>(tx: Transaction, work: (tx: Transaction) => Promise<T>): Promise<T> {
+  try {
+    const result = await work(tx);
+    await tx.done;
+    return result;
+  } catch (error) {
+    tx.done.catch(() => {}); // the reason is thrown below
+    abort(tx);
+    throw tx.error ?? error;
+  }
+}
+
+/** Take a transaction back; false if it is too late for that. */
+function abort(tx: Transaction): boolean {
+  try {
+    tx.abort();
+    return true;
+  } catch {
+    return false; // it has ended by itself, or is being written
+  }
+}
+
+class TookTooLong extends DOMException {
+  constructor() {
+    super("The storage did not answer.", "TimeoutError");
+  }
+}
+
+function withinLimit<T>(promise: Promise<T>, limitMs: number): Promise<T> {
+  promise.catch(() => {}); // whoever gave up waiting does not hear of it
   let timer: ReturnType<typeof setTimeout>;
-  const limit = new Promise((_resolve, reject) => {
-    timer = setTimeout(
-      () => reject(new DOMException("The storage did not answer.", "TimeoutError")),
-      LIMIT_MS,
-    );
+  const limit = new Promise<never>((_resolve, reject) => {
+    timer = setTimeout(() => reject(new TookTooLong()), Math.max(0, limitMs));
   });
-  return Promise.race([promise, limit]).finally(() => clearTimeout(timer)) as Promise<T>;
+  return Promise.race([promise, limit]).finally(() => clearTimeout(timer));
 }
 
 function isFull(error: unknown) {

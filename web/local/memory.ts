@@ -7,9 +7,10 @@
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals-core";
 import { wholePlan } from "../job/plan.ts";
 import { withOperations } from "../job/record.ts";
-import type { Plan, PlanBook, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
+import type { OfficeStanding, Plan, PlanBook, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
 import {
+  type Forgotten,
   type HeldForm,
   type Refused,
   type Settings,
@@ -32,6 +33,10 @@ export const held = new Map<string, HeldForm>();
 /** The rolls whose labels are kept here, so that they print with no network. */
 export const keptLabels = signal<ReadonlySet<string>>(new Set());
 export const plans = signal<Settings["plans"] | null>(null);
+/** Where the office stood when it was heard last. */
+export const office = signal<OfficeStanding | null>(null);
+/** The last time that the office was found to have lost something. */
+export const forgotten = signal<Forgotten | null>(null);
 const olderPlans = signal<Settings["older plans"]>({});
 
 /** The office's last copy of each record. */
@@ -170,6 +175,8 @@ function replaced<Member>(list: Member[], before: Member | undefined, after: Mem
 
 function applySetting(name: string, value: unknown) {
   if (name === "device") device.value = (value as ThisDevice | undefined) ?? null;
+  else if (name === "office") office.value = value as OfficeStanding;
+  else if (name === "forgotten") forgotten.value = value as Forgotten;
   else if (name === "plans") plans.value = value as Settings["plans"];
   else if (name === "older plans") olderPlans.value = value as Settings["older plans"];
   else if (name.startsWith("labels ")) {
@@ -181,7 +188,7 @@ function applySetting(name: string, value: unknown) {
 function redraw(changed: Set<string>) {
   if (!changed.size) return;
   const operations = new Map<string, Waiting[]>([...changed].map((id) => [id, []]));
-  for (const op of waiting.peek()) operations.get(op.record_id)?.push(op);
+  for (const op of waiting.peek()) if (!op.again) operations.get(op.record_id)?.push(op);
   const kinds = new Set<RecordKind>();
   for (const [id, ops] of operations) {
     const known = shownSignal(id);
@@ -247,12 +254,16 @@ async function read() {
       names: await tx.objectStore("setting").getAllKeys(),
       held: await tx.objectStore("held").getAll(),
       device: await settingIn(tx, "device"),
+      office: await settingIn(tx, "office"),
+      forgotten: await settingIn(tx, "forgotten"),
       plans: await settingIn(tx, "plans"),
       older: await settingIn(tx, "older plans"),
     }),
   );
   batch(() => {
     device.value = found.device ?? null;
+    office.value = found.office ?? null;
+    forgotten.value = found.forgotten ?? null;
     waiting.value = found.waiting;
     refused.value = found.refused;
     photos.value = found.photos;

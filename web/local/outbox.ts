@@ -9,7 +9,7 @@ import type { Kind } from "../job/operations.ts";
 import { applyOperation, fieldOf, recordIdOf } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
-import type { Refused, StoreName, Waiting } from "./database.ts";
+import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
 
 /** What is shown of a refusal that came without its problem. */
 const UNSAID: Problem = { code: "refused", title: "The office refused this", detail: "", hint: "" };
@@ -130,7 +130,7 @@ async function storePhoto(tx: Writing, { sha256, bytes, thumb_sha256, thumb, med
 }
 
 /** An operation without what only this device knows of it. */
-function bare({ record_id, attempted, ...operation }: Waiting): Operation {
+function bare({ record_id, attempted, waits, again, ...operation }: Waiting): Operation {
   return (operation.kind === "settle_disagreement" ? { ...operation, record_id } : operation) as Operation;
 }
 
@@ -148,39 +148,57 @@ export function takeBack(operation_id: string): Promise<boolean> {
   });
 }
 
-/** The oldest operations, marked as tried before they leave: from now on none of them is changed in place. */
-export function takeBatch(limit: number): Promise<Operation[]> {
-  return write(["outbox"], async (tx) => {
-    const batch = await tx.oldest(limit);
+/** Operations to be sent, and the first that this device can still send at all. */
+export type Batch = { operations: Operation[]; holds_from: number };
+
+/**
+ * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is changed
+ * in place.
+ */
+export function takeBatch(limit: number, after = 0): Promise<Batch> {
+  return write(["outbox", "answered"], async (tx) => {
+    const batch = await tx.oldest(limit, after);
     for (const op of batch) if (!op.attempted) await tx.put("outbox", { ...op, attempted: true });
-    return batch.map(bare);
+    const first = [...(await tx.answered(1)), ...(await tx.oldest(1))].map(({ device_seq }) => device_seq);
+    return { operations: batch.map(bare), holds_from: Math.min(...first) };
   });
 }
 
 /**
- * Let go of answered operations. A kept one is folded into the stored record at once, so that no screen falls
- * back before the feed has brought it; a refused one moves to the list a person must look at.
+ * Move answered operations out of the outbox, to those that stay here until they are safe. A kept one is folded into the
+ * stored record at once, so that no screen falls back before the feed has brought it; a refused one stands in the list
+ * that a person must look at as well. One that waits stays, with what it waits for.
  */
 export function settle(answers: Answer[]) {
-  return write(["outbox", "refused", "record"], async (tx) => {
-    for (const { operation_id, outcome, problem } of answers) {
-      const op = await tx.waitingAs(operation_id);
-      if (!op || outcome === "waiting") continue; // settled before, or to be sent again
-      if (outcome === "refused") {
-        const refused_at = new Date().toISOString();
-        await tx.put("refused", {
-          operation_id,
-          operation: bare(op),
-          problem: problem ?? UNSAID,
-          refused_at,
-        });
-      } else {
-        const result = applyOperation((await tx.get("record", op.record_id)) ?? null, op);
-        if ("record" in result) await tx.put("record", result.record);
-      }
-      await tx.delete("outbox", op.device_seq);
+  return write(["outbox", "answered", "refused", "record"], async (tx) => {
+    for (const answer of answers) {
+      const op = await tx.waitingAs(answer.operation_id);
+      if (!op) continue; // settled before, by an earlier try
+      if (answer.outcome === "waiting") await stillWaits(tx, op, answer.problem ?? UNSAID);
+      else await settleOne(tx, op, answer.outcome, answer);
     }
   });
+}
+
+async function stillWaits(tx: Writing, op: Waiting, waits: Problem) {
+  if (op.waits?.detail !== waits.detail) await tx.put("outbox", { ...op, waits });
+}
+
+async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", answer: Answer) {
+  const { again, waits, ...rest } = op;
+  if (outcome === "kept") {
+    if (again === "refused") await tx.delete("refused", op.operation_id);
+    if (again !== "kept") {
+      const result = applyOperation((await tx.get("record", op.record_id)) ?? null, op);
+      if ("record" in result) await tx.put("record", result.record);
+    }
+  } else if (again !== "refused") {
+    const refused_at = new Date().toISOString();
+    const problem = answer.problem ?? UNSAID;
+    await tx.put("refused", { operation_id: op.operation_id, operation: bare(op), problem, refused_at });
+  }
+  await tx.put("answered", { ...rest, outcome, office_seq: answer.office_seq ?? 0 } as Answered);
+  await tx.delete("outbox", op.device_seq);
 }
 
 /** Refusals of whoever made an operation: it is sent again in the name of who is at this device now. */

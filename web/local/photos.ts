@@ -1,11 +1,12 @@
 /**
  * Photos on this device. The bytes are kept as they came from the camera, together with a small picture and the
- * operation that says what they show; an original is freed only after the office has confirmed its digest.
+ * operation that says what they show; an original goes only once it is safe elsewhere.
  */
 import { newId } from "../job/ids.ts";
 import type { BodyOf, Problem } from "../job/types.ts";
 import { write } from "./changes.ts";
-import { type StoredPhoto, transact } from "./database.ts";
+import { StorageFull, type StoredPhoto, transact } from "./database.ts";
+import { makeRoom } from "./keeping.ts";
 import { photos } from "./memory.ts";
 import { keep } from "./outbox.ts";
 
@@ -31,13 +32,23 @@ type AboutRecord = Pick<BodyOf<"attach_record_photo">, "of_id" | "difference_id"
 /** Keep a picture of an item; resolves when bytes, small picture and operation are on the disk together. */
 export async function keepPhoto(blob: Blob, about: AboutItem) {
   const { file, bytes } = await prepared(blob);
-  return keep("attach_photo", { ...about, ...file }, bytes);
+  return withRoomFor(blob.size, () => keep("attach_photo", { ...about, ...file }, bytes));
 }
 
 /** Keep a picture of what is no item: what was unpacked of a visit, or a difference of the day. */
 export async function keepRecordPhoto(blob: Blob, about: AboutRecord) {
   const { file, bytes } = await prepared(blob);
-  return keep("attach_record_photo", { ...about, ...file }, bytes);
+  return withRoomFor(blob.size, () => keep("attach_record_photo", { ...about, ...file }, bytes));
+}
+
+/** Store it; if the phone is full, once more after originals that the office has have made room. */
+async function withRoomFor<Result>(bytes: number, store: () => Promise<Result>): Promise<Result> {
+  try {
+    return await store();
+  } catch (error) {
+    if (error instanceof StorageFull && (await makeRoom(2 * bytes))) return store();
+    throw error;
+  }
 }
 
 /** A picture's bytes, and all that its operation says of the file. Raises NotAPicture. */
@@ -101,19 +112,23 @@ export function photosToSend(): StoredPhoto[] {
     .sort((one, other) => Number(other.is_thumb) - Number(one.is_thumb));
 }
 
+/** The pictures of which it is not certain that the office has them. */
+export function photosOnlyHere(): StoredPhoto[] {
+  return photos.value.filter(({ at_office, unsure, problem }) => (!at_office || unsure) && !problem);
+}
+
 /** The pictures that the office could not take: they stay here, and a person is told. */
 export function refusedPhotos() {
   return photos.value.flatMap(({ sha256, problem }) => (problem ? [{ sha256, problem }] : []));
 }
 
-/** The office has these on its disk: originals are freed, small pictures stay for the screens. */
+/** The office has these on its disk. They stay here until they stand in a second place. */
 export function confirmed(digests: string[]) {
-  return write(["photo", "photo_bytes"], async (tx) => {
+  const confirmed_at = new Date().toISOString();
+  return write(["photo"], async (tx) => {
     for (const sha256 of digests) {
       const photo = await tx.get("photo", sha256);
-      if (!photo) continue;
-      await tx.put("photo", { ...photo, at_office: true });
-      if (!photo.is_thumb) await tx.delete("photo_bytes", sha256);
+      if (photo) await tx.put("photo", { ...photo, at_office: true, confirmed_at });
     }
   });
 }

@@ -5,8 +5,9 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
+import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
-import { isLoaded, planBook, recordOf } from "../local/memory.ts";
+import { forgotten, isLoaded, planBook, recordOf } from "../local/memory.ts";
 import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { Notices } from "./notices.tsx";
@@ -179,17 +180,39 @@ function SavedMark() {
   );
 }
 
+/** The office has lost something, and this device is bringing it back. */
+function BeingMadeWhole({ why }: Pick<Forgotten, "why">) {
+  const left = counts.operations.value + counts.originals.value;
+  return (
+    <p class="bar" role="status">
+      {why === "another office"
+        ? "The office was begun anew or put back from a copy."
+        : "The office does not have all that it once had: it was put back from an older copy."}{" "}
+      Everything on this device is still here, and is sent again{left ? `: ${left} left` : ""}.
+    </p>
+  );
+}
+
 function OfficeProblem() {
   const device = useDevice();
   const { problem } = status.value;
   if (!device) return null;
-  if (device.revoked || problem?.code === "not_paired")
+  if (device.revoked)
     return (
       <p class="bar wrong" role="alert">
         The manager has taken this device off the office. Nothing on it is lost: ask for a new code and{" "}
         <a href="#/pair">pair it again</a>; what it holds is then sent.
       </p>
     );
+  if (problem?.code === "not_paired")
+    return (
+      <p class="bar wrong" role="alert">
+        The office does not know this device: its files may have been lost, or begun anew. Nothing here is
+        lost: ask the manager for a code and <a href="#/pair">pair it again</a>; what the office lacks is then
+        sent.
+      </p>
+    );
+  if (forgotten.value?.done_at === null) return <BeingMadeWhole why={forgotten.value.why} />;
   if (!problem) return null;
   return (
     <p class="bar wrong" role="alert">

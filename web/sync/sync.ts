@@ -3,13 +3,30 @@
  * others have done. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
 import { computed, effect, signal } from "@preact/signals-core";
-import type { Answer, Problem, RecordCopy } from "../job/types.ts";
+import type { Answer, OfficeStanding, Problem, RecordCopy } from "../job/types.ts";
 import { rememberDevice } from "../local/device.ts";
 import { storeFeed } from "../local/feed.ts";
 import { forgetGoneDays } from "../local/held.ts";
-import { device, load, refused, waiting } from "../local/memory.ts";
+import {
+  type Asked,
+  letGoOfAnswered,
+  madeWhole,
+  makeRoom,
+  meet,
+  photosStand,
+  photosToAskFor,
+  toldLast,
+} from "../local/keeping.ts";
+import { device, forgotten, load, refused, waiting } from "../local/memory.ts";
 import { settle, takeBatch } from "../local/outbox.ts";
-import { confirmed, photoBytes, photoRefused, photosToSend, refusedPhotos } from "../local/photos.ts";
+import {
+  confirmed,
+  photoBytes,
+  photoRefused,
+  photosOnlyHere,
+  photosToSend,
+  refusedPhotos,
+} from "../local/photos.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
 import { ask, get, OfficeSays, post } from "./office.ts";
 
@@ -22,9 +39,11 @@ const SHORTEST_MS = 2_000;
 const LONGEST_MS = 120_000;
 
 /** What the office answers, as far as it is used here. */
-type Answers = { answers: Answer[]; office_time: string };
+type Says = { office: OfficeStanding };
+type Answers = Says & { answers: Answer[]; office_time: string };
+type PhotosStanding = { here: string[]; safe: string[] };
 type PhotoAnswer = { sha256: string; outcome: "kept" | "refused"; problem: Partial<Problem> | null };
-type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; more: boolean };
+type FeedPage = Says & { records: RecordCopy[]; cursor: number; epoch: string; more: boolean };
 
 export type SyncProblem = { code: string; words: string; hint: string };
 /** How the last round went; what waits stands in this device's memory. */
@@ -41,8 +60,8 @@ function note(patch: Partial<(typeof status)["value"]>) {
 /** How much is on this device only. */
 export const counts = {
   operations: computed(() => waiting.value.length),
-  originals: computed(() => photosToSend().filter(({ is_thumb }) => !is_thumb).length),
-  thumbs: computed(() => photosToSend().filter(({ is_thumb }) => is_thumb).length),
+  originals: computed(() => photosOnlyHere().filter(({ is_thumb }) => !is_thumb).length),
+  thumbs: computed(() => photosOnlyHere().filter(({ is_thumb }) => is_thumb).length),
   /** Operations and photos that a person must look at. */
   refused: computed(() => refused.value.length + refusedPhotos().length),
 };
@@ -85,6 +104,7 @@ async function round() {
   await load();
   if (!device.peek()) return;
   await sendOperations();
+  await askForPhotos();
   await sendThumbs();
   await readFeed();
   await forgetGoneDays();
@@ -93,6 +113,29 @@ async function round() {
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
   if (holding() !== toldHolding) await readFeed(); // the office hears that this device holds less
+  await letGoOfAnswered(Date.now());
+  await makeRoom();
+  if (isWhole()) await madeWhole();
+}
+
+/** Whether an office that had lost something has heard all that this device can tell it. */
+function isWhole() {
+  if (!forgotten.peek() || forgotten.peek()?.done_at || askedAgain) return false;
+  return !waiting.peek().some(({ waits }) => !waits) && !photosOnlyHere().length;
+}
+
+/** An address with what this device was told last, and that. */
+function knowing(path: string): [path: string, asked: Asked] {
+  const asked = toldLast();
+  const added = `known_seq=${asked.known_seq}&known_chain=${asked.known_chain}`;
+  return [`${path}${path.includes("?") ? "&" : "?"}${added}`, asked];
+}
+
+/** Hear where the office stands; true if it has lost something, which asks for one more round. */
+async function hear({ office }: Says, asked: Asked) {
+  const lost = await meet(office, asked);
+  askedAgain ||= lost;
+  return lost;
 }
 
 /** How much is on this device only, all in all. */
@@ -102,15 +145,34 @@ function holding() {
 }
 
 async function sendOperations() {
-  for (;;) {
-    const operations = await takeBatch(BATCH);
-    if (!operations.length) return;
-    const { answers, office_time } = await post<Answers>("/sync/operations", { operations });
-    await settle(answers);
-    await rememberClock(office_time);
-    if (!answers.some(({ outcome }) => outcome !== "waiting")) return; // all of them wait for something else
-    if (operations.length < BATCH) return;
+  let waits = false;
+  let moved = false;
+  for (let after = 0; ; ) {
+    const batch = await takeBatch(BATCH, after);
+    const last = batch.operations.at(-1);
+    if (!last) {
+      if (!waits || !moved) return;
+      [after, waits, moved] = [0, false, false]; // what they wait for may have been among those that came later
+      continue;
+    }
+    const [path, asked] = knowing("/sync/operations");
+    const answered = await post<Answers>(path, batch);
+    await settle(answered.answers);
+    await rememberClock(answered.office_time);
+    for (const { outcome } of answered.answers) {
+      if (outcome === "waiting") waits = true;
+      else moved = true;
+    }
+    after = (await hear(answered, asked)) ? 0 : last.device_seq;
   }
+}
+
+/** Ask for photos that the office may have lost, or that may be safe by now. */
+async function askForPhotos() {
+  const sha256 = photosToAskFor();
+  if (!sha256.length) return;
+  const { here, safe } = await post<PhotosStanding>("/sync/photos", { sha256 });
+  await photosStand(sha256, new Set(here), new Set(safe));
 }
 
 async function rememberClock(officeTime: string) {
@@ -159,13 +221,15 @@ async function sendBundle(digests: string[]) {
   const head = new TextEncoder().encode(JSON.stringify({ operations: [], photos }));
   const size = new DataView(new ArrayBuffer(4));
   size.setUint32(0, head.byteLength);
-  const response = await ask("/sync/bundle", {
+  const [path, asked] = knowing("/sync/bundle");
+  const response = await ask(path, {
     method: "POST",
     body: new Blob([size.buffer, head, ...contents]),
     headers: { "Content-Type": "application/octet-stream" },
     limitMs: 120_000,
   });
-  const { photos: answers }: { photos: PhotoAnswer[] } = await response.json();
+  const { photos: answers, ...says }: Says & { photos: PhotoAnswer[] } = await response.json();
+  await hear(says, asked);
   await confirmed(answers.filter(({ outcome }) => outcome === "kept").map(({ sha256 }) => sha256));
   for (const { sha256, outcome, problem } of answers)
     if (outcome === "refused") await photoRefused(sha256, problem ?? {});
@@ -236,13 +300,13 @@ async function readFeed() {
     const known = device.peek();
     if (!known) return;
     const held = holding();
-    const page = await get<FeedPage>(`/sync/feed?after=${known.cursor}&limit=500&holding=${held}`);
+    const untold = waiting.peek().filter(({ waits }) => !waits).length;
+    const [path, asked] = knowing(
+      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}`,
+    );
+    const page = await get<FeedPage>(path);
     toldHolding = held;
-    if (known.epoch && page.epoch !== known.epoch && known.cursor) {
-      await rememberDevice({ cursor: 0 }); // another office's file: read all of it again, keep the outbox
-      await storeFeed({ records: [], cursor: 0, epoch: page.epoch });
-      continue;
-    }
+    if (await hear(page, asked)) continue; // it is read from the start, over what is here
     await storeFeed(page);
     if (!page.more) return;
   }

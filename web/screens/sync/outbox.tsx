@@ -10,13 +10,14 @@ import { fieldWords, operationWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
 import { sendAgain } from "../../local/outbox.ts";
-import { photosToSend, refusedPhotos } from "../../local/photos.ts";
+import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
 import { status, syncNow } from "../../sync/sync.ts";
+import { KeptHere } from "./kept_here.tsx";
 
 const LONG_LIST = 30;
 
@@ -28,9 +29,10 @@ export default function Outbox() {
         <p>Reading …</p>
       </Frame>
     );
-  const held = waiting.value;
+  // What waits for something else is named first: it does not go by itself.
+  const held = [...waiting.value].sort((one, other) => Number(!one.waits) - Number(!other.waits));
   const no = refused.value;
-  const photos = photosToSend();
+  const photos = photosOnlyHere();
   const badPhotos = refusedPhotos();
   const { busy, lastContactAt } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
@@ -108,12 +110,14 @@ export default function Outbox() {
                 <a href={addressOf(op)}>
                   {clockWords(op.made_at)} {operationWords(op)}
                 </a>
+                {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
               </li>
             ))}
           </ul>
           {held.length > LONG_LIST && <p class="hint">and {held.length - LONG_LIST} more</p>}
         </section>
       )}
+      <KeptHere />
     </Frame>
   );
 }

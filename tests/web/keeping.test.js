@@ -1,0 +1,299 @@
+/**
+ * What this device keeps after the office has answered, and how it finds that the office has lost something.
+ * The database is fake-indexeddb, which follows the W3C's Indexed Database API 3.0.
+ */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { fieldValue } from "../../web/job/values.ts";
+import { write } from "../../web/local/changes.ts";
+import { closeDatabase, transact } from "../../web/local/database.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import {
+  keptHere,
+  letGoOfAnswered,
+  makeRoom,
+  meet,
+  photosStand,
+  photosToAskFor,
+  toldLast,
+} from "../../web/local/keeping.ts";
+import { device, forgotten, loadAgain, photos, record, refused, waiting } from "../../web/local/memory.ts";
+import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
+import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/local/photos.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+
+const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
+const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
+const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
+const [A, B] = ["a".repeat(64), "b".repeat(64)];
+
+const STANDS = {
+  epoch: "e1",
+  office_seq: 10,
+  chain: "c10",
+  known_chain: null,
+  device_seq: 0,
+  safe_seq: null,
+  hearing: false,
+};
+
+/** Hear where the office stands, as if this device had said what it was told last. */
+const hear = (changes) =>
+  meet({ ...STANDS, known_chain: toldLast().known_chain || null, ...changes }, toldLast());
+
+/** Keep it and have it answered; its office_seq is 10 more than its device_seq. */
+async function answered(field, value, outcome = "kept") {
+  const op = await keep("set_item", { item_id: ITEM, field, value });
+  await takeBatch(100);
+  const problem = outcome === "kept" ? null : { code: "no", title: "No", detail: "no", hint: "" };
+  await settle([answer(op, outcome, problem)]);
+  return op;
+}
+
+const answer = ({ operation_id, device_seq }, outcome, problem = null) => ({
+  operation_id,
+  outcome,
+  office_seq: outcome === "waiting" ? null : device_seq + 10,
+  disagreement: false,
+  problem,
+});
+
+const answeredHere = () =>
+  transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAllKeys());
+
+const a_record = (kind, record_id, fields = {}) => ({
+  kind,
+  record_id,
+  day_id: DAY,
+  visit_id: VISIT,
+  opened_at: "",
+  opened_by: "",
+  fields,
+  disagreements: [],
+});
+
+const a_photo = (sha256, more) => ({
+  sha256,
+  size: 3,
+  media_type: "image/jpeg",
+  is_thumb: false,
+  at_office: false,
+  ...more,
+});
+
+async function store_photo(sha256, more = {}) {
+  await write(["photo", "photo_bytes"], async (tx) => {
+    await tx.put("photo", a_photo(sha256, more));
+    await tx.put("photo_bytes", new ArrayBuffer(3), sha256);
+  });
+}
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await write(["setting", "record"], async (tx) => {
+    await tx.remember("device", {
+      device_id: "d1",
+      role: "table",
+      person_id: "hester",
+      epoch: "e1",
+      cursor: 7,
+    });
+    await tx.put("record", a_record("item", ITEM));
+    await tx.put("record", a_record("day", DAY));
+  });
+  await loadAgain();
+  assert.equal(await hear({}), false);
+});
+
+test("what was answered stays here, kept and refused alike, in the same transaction as the answer", async () => {
+  await answered("maker", "unmarked");
+  await answered("materials", "tin", "refused");
+  assert.deepEqual(await answeredHere(), [1, 2]);
+  assert.equal(waiting.value.length, 0);
+  assert.equal(refused.value.length, 1);
+  const { operations } = await keptHere();
+  assert.equal(operations.count, 2);
+  assert.ok(operations.bytes > 100);
+});
+
+test("it goes once it stands in every second place, the oldest first, and none behind one that does not", async () => {
+  for (const field of ["maker", "materials", "packaging"]) await answered(field, "x");
+  await hear({ office_seq: 13, device_seq: 3, safe_seq: 0 });
+  await letGoOfAnswered(Date.now());
+  assert.deepEqual(await answeredHere(), [1, 2, 3], "copies are set up, and none is in reach");
+  await hear({ office_seq: 13, device_seq: 3, safe_seq: 12 });
+  await letGoOfAnswered(Date.now());
+  assert.deepEqual(await answeredHere(), [3]);
+  assert.equal((await takeBatch(10)).holds_from, 3);
+});
+
+test("with no second place it stays until 30 days after its day was closed", async () => {
+  await answered("maker", "unmarked");
+  const closed_at = Date.parse("2026-03-14T18:00:00.000Z");
+  const days = (count) => closed_at + count * 24 * 3600 * 1000;
+  await letGoOfAnswered(days(400));
+  assert.deepEqual(await answeredHere(), [1], "the day is not closed");
+  const closed = {
+    value: {},
+    operation_id: "c",
+    made_by: "",
+    made_at: new Date(closed_at).toISOString(),
+    device_id: "",
+  };
+  await storeFeed({ records: [a_record("day", DAY, { closed })], cursor: 8, epoch: "e1" });
+  await letGoOfAnswered(days(29.9));
+  assert.deepEqual(await answeredHere(), [1]);
+  await letGoOfAnswered(days(30.1));
+  assert.deepEqual(await answeredHere(), []);
+});
+
+for (const [what, changes, why] of [
+  ["another epoch", { epoch: "e2", office_seq: 14, device_seq: 1 }, "another office"],
+  ["fewer operations than it had", { office_seq: 9, device_seq: 1 }, "older"],
+  ["fewer answers to this device", { office_seq: 20, device_seq: 1 }, "older"],
+  [
+    "another log under the same numbers",
+    { office_seq: 20, device_seq: 2, known_chain: "other" },
+    "another log",
+  ],
+  ["a log that does not reach so far", { office_seq: 20, device_seq: 2, known_chain: null }, "another log"],
+]) {
+  test(`an office with ${what} has lost something: all of it is read anew and sent again`, async () => {
+    await answered("maker", "unmarked");
+    await answered("materials", "tin");
+    await hear({ office_seq: 12, chain: "c12", device_seq: 2 });
+    assert.equal(forgotten.value, null);
+    assert.equal(await hear(changes), true);
+    assert.equal(forgotten.value.why, why);
+    assert.equal(device.value.cursor, 0);
+    assert.equal(device.value.epoch, changes.epoch ?? "e1");
+    const lost = changes.device_seq === 1 ? [2] : [];
+    assert.deepEqual(
+      waiting.value.map(({ device_seq }) => device_seq),
+      lost,
+    );
+    assert.deepEqual(await answeredHere(), lost.length ? [1] : [1, 2]);
+    assert.equal(fieldValue(record(ITEM), "materials"), "tin", "nothing leaves the screen");
+    assert.equal(await hear({ ...changes, known_chain: toldLast().known_chain }), false, "it is found once");
+  });
+}
+
+test("an office that only went on has lost nothing", async () => {
+  await answered("maker", "unmarked");
+  await hear({ office_seq: 12, chain: "c12", device_seq: 1 });
+  assert.equal(
+    await hear({ office_seq: 40, chain: "c40", device_seq: 1, safe_seq: 3, hearing: true }),
+    false,
+  );
+  assert.equal(forgotten.value, null);
+});
+
+test("what is sent again shows once, whether the office's copy of the record has it or not", async () => {
+  await answered("maker", "unmarked");
+  const other = { value: "marked", operation_id: "op-2", made_by: "ana", made_at: "", device_id: "d2" };
+  await storeFeed({ records: [a_record("item", ITEM, { maker: other })], cursor: 8, epoch: "e1" });
+  await hear({ office_seq: 0, chain: "0", epoch: "e2" });
+  assert.deepEqual(record(ITEM).disagreements, [], "it was built upon by somebody else before it was lost");
+  assert.equal(fieldValue(record(ITEM), "maker"), "marked");
+  await storeFeed({ records: [a_record("item", ITEM)], cursor: 1, epoch: "e2" });
+  assert.equal(fieldValue(record(ITEM), "maker"), "unmarked", "this office has not heard of it yet");
+  const { operations } = await takeBatch(10);
+  assert.deepEqual(
+    Object.keys(operations[0]).filter((name) => ["again", "waits", "outcome"].includes(name)),
+    [],
+  );
+  await settle([answer(operations[0], "kept")]);
+  assert.equal(fieldValue(record(ITEM), "maker"), "unmarked");
+  assert.deepEqual(record(ITEM).disagreements, []);
+});
+
+test("a refused one that is refused again is not listed a second time after it was corrected", async () => {
+  await answered("maker", "unmarked", "refused");
+  await write(["refused"], (tx) => tx.delete("refused", refused.value[0].operation_id)); // somebody corrected it
+  await hear({ epoch: "e2", office_seq: 0 });
+  const [op] = (await takeBatch(10)).operations;
+  await settle([answer(op, "refused")]);
+  assert.equal(refused.value.length, 0);
+  assert.deepEqual(await answeredHere(), [1]);
+});
+
+test("one that waits stays, says for what, and is not sent before those behind it have been", async () => {
+  for (const field of ["maker", "materials", "packaging"])
+    await keep("set_item", { item_id: ITEM, field, value: "x" });
+  const [first] = (await takeBatch(1)).operations;
+  await settle([
+    answer(first, "waiting", { code: "waits_for_more", title: "", detail: "There is no item.", hint: "" }),
+  ]);
+  assert.equal(waiting.value[0].waits.detail, "There is no item.");
+  const next = (await takeBatch(1, first.device_seq)).operations;
+  assert.deepEqual(
+    next.map(({ device_seq }) => device_seq),
+    [2],
+  );
+});
+
+test("an original stays when the office has it, and goes when it is safe", async () => {
+  await store_photo(A);
+  await confirmed([A]);
+  assert.deepEqual(photosToSend(), []);
+  assert.equal((await photoBytes(A)).byteLength, 3);
+  assert.deepEqual((await keptHere()).originals, { count: 1, bytes: 3 });
+  assert.deepEqual(photosToAskFor(), [], "there is no second place to ask about");
+  await hear({ office_seq: 11, safe_seq: 11 });
+  assert.deepEqual(photosToAskFor(), [A]);
+  await photosStand([A], new Set([A]), new Set());
+  assert.equal((await photoBytes(A)).byteLength, 3);
+  await photosStand([A], new Set([A]), new Set([A]));
+  assert.equal(await photoBytes(A), undefined);
+  assert.deepEqual((await keptHere()).originals, { count: 0, bytes: 0 });
+});
+
+test("a small picture stays for the screens, safe or not", async () => {
+  await store_photo(A, { is_thumb: true, at_office: true });
+  await photosStand([A], new Set([A]), new Set([A]));
+  assert.equal((await photoBytes(A)).byteLength, 3);
+});
+
+test("an office that has lost something is asked for its photos, and sent those that it lacks", async () => {
+  await store_photo(A, { at_office: true });
+  await store_photo(B, { at_office: true });
+  await hear({ epoch: "e2", office_seq: 0 });
+  assert.equal(photosOnlyHere().length, 2, "it is not certain that the office has them");
+  assert.deepEqual(photosToAskFor().sort(), [A, B]);
+  await photosStand([A, B], new Set([A]), new Set());
+  assert.deepEqual(
+    photosToSend().map(({ sha256 }) => sha256),
+    [B],
+  );
+  assert.deepEqual(photosOnlyHere().length, 1);
+});
+
+/** A device whose storage is all but full. */
+function full() {
+  Object.defineProperty(navigator, "storage", {
+    configurable: true,
+    value: { estimate: async () => ({ quota: 1000, usage: 848 }) },
+  });
+}
+
+test("originals make room while there is no second place, the longest confirmed first", async () => {
+  full();
+  await store_photo(A, { at_office: true, confirmed_at: "2026-03-14T10:00:00.000Z" });
+  await store_photo(B, { at_office: true, confirmed_at: "2026-03-14T09:00:00.000Z" });
+  assert.equal(await makeRoom(), false, "there is room: 15 of a hundred are free");
+  assert.equal(await makeRoom(2), true);
+  assert.equal(await photoBytes(B), undefined);
+  assert.equal((await photoBytes(A)).byteLength, 3);
+  assert.equal(photos.value.length, 2, "what they are stays known");
+});
+
+test("no original makes room that only this device has, or while a second place is to take it", async () => {
+  await store_photo(A);
+  await store_photo(B, { at_office: true, unsure: true });
+  assert.equal(await makeRoom(1), false);
+  await store_photo(B, { at_office: true });
+  await hear({ office_seq: 11, safe_seq: 0 });
+  assert.equal(await makeRoom(1), false);
+});

@@ -1,0 +1,197 @@
+/**
+ * What the office has answered and this device keeps all the same: operations, small pictures and originals stay until
+ * they stand in a second place, so that an office which lost something can be made whole from here.
+ */
+import type { OfficeStanding } from "../job/types.ts";
+import { type Writing, write } from "./changes.ts";
+import { type Answered, type Forgotten, transact } from "./database.ts";
+import { office, photos, record } from "./memory.ts";
+
+const DAY_MS = 24 * 3600 * 1000;
+/** How long after its day was closed an operation stays if the office has no second place. */
+const KEPT_DAYS = 30;
+const AT_ONCE = 500;
+/** Room that is left to the phone, if there is so much: bytes, and as a share of what the app may use. */
+const ROOM_BYTES = 500_000_000;
+const ROOM_SHARE = 0.15;
+
+/** What this device says that it was told last, so that the office answers with its log's value there. */
+export type Asked = { known_seq: number; known_chain: string };
+
+export function toldLast(): Asked {
+  const { office_seq = 0, chain = "" } = office.peek() ?? {};
+  return { known_seq: office_seq, known_chain: office_seq ? chain : "" };
+}
+
+/**
+ * Hear where the office stands. True if it has lost something: then all is made ready, in one transaction, to be read
+ * anew and to be sent again; nothing that is here is let go of.
+ */
+export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolean> {
+  if (isSame(office.peek(), stands)) return false;
+  return write(["setting", "outbox", "answered", "photo"], async (tx) => {
+    const device = await tx.setting("device");
+    if (!device) return false;
+    const before = await tx.setting("office");
+    const why = whatIsWrong(before, device.epoch, stands, asked);
+    await tx.remember("office", stands);
+    if (!why) {
+      if (!device.epoch) await tx.remember("device", { ...device, epoch: stands.epoch });
+      return false;
+    }
+    const operations = await sendAgainAfter(tx, stands.device_seq);
+    for (const photo of await tx.photos())
+      if (photo.at_office && !photo.freed) await tx.put("photo", { ...photo, unsure: true });
+    await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
+    await tx.remember("forgotten", {
+      noticed_at: new Date().toISOString(),
+      why,
+      operations,
+      done_at: null,
+    });
+    return true;
+  });
+}
+
+function isSame(before: OfficeStanding | null, stands: OfficeStanding) {
+  const { known_chain: _, ...told } = stands;
+  return (
+    before !== null &&
+    JSON.stringify({ ...before, known_chain: null }) === JSON.stringify({ ...told, known_chain: null })
+  );
+}
+
+/** Why the office cannot be as it was when it was heard last; null if it can. */
+function whatIsWrong(
+  before: OfficeStanding | undefined,
+  epoch: string,
+  stands: OfficeStanding,
+  asked: Asked,
+): Forgotten["why"] | null {
+  if (epoch && epoch !== stands.epoch) return "another office";
+  if (!before) return null;
+  if (stands.office_seq < before.office_seq || stands.device_seq < before.device_seq) return "older";
+  return asked.known_seq && stands.known_chain !== asked.known_chain ? "another log" : null;
+}
+
+/** Put what the office has not answered, as it is now, back into the outbox, in its old place; how many these are. */
+async function sendAgainAfter(tx: Writing, device_seq: number): Promise<number> {
+  const lost = await tx.answered(undefined, device_seq);
+  for (const { outcome, office_seq: _, ...op } of lost) {
+    await tx.put("outbox", { ...op, attempted: true, again: outcome } as never);
+    await tx.delete("answered", op.device_seq);
+  }
+  return lost.length;
+}
+
+/** All was read anew and sent again. */
+export function madeWhole() {
+  return write(["setting"], async (tx) => {
+    const forgotten = await tx.setting("forgotten");
+    if (forgotten && forgotten.done_at === null)
+      await tx.remember("forgotten", { ...forgotten, done_at: new Date().toISOString() });
+  });
+}
+
+/**
+ * Let go of operations that are safe: the oldest first, and none behind one that is not, so that what is left is all that
+ * was made from some point on.
+ */
+export async function letGoOfAnswered(now: number) {
+  const stands = office.peek();
+  if (!stands) return;
+  for (let more = true; more; )
+    more = await write(["answered"], async (tx) => {
+      const oldest = await tx.answered(AT_ONCE);
+      const held = oldest.findIndex((op) => !isSafe(op, stands.safe_seq, now));
+      const safe = held < 0 ? oldest : oldest.slice(0, held);
+      for (const op of safe) await tx.delete("answered", op.device_seq);
+      return safe.length === AT_ONCE;
+    });
+}
+
+function isSafe(op: Answered, safe_seq: number | null, now: number): boolean {
+  if (safe_seq !== null) return op.office_seq <= safe_seq;
+  const closed_at = closedAt(op.record_id);
+  return closed_at !== null && Date.parse(closed_at) + KEPT_DAYS * DAY_MS < now;
+}
+
+/** When the day of a record was closed; null if it was not, or is not known here. */
+function closedAt(record_id: string): string | null {
+  const of = record(record_id);
+  const day = of && of.kind !== "day" ? record(of.day_id) : of;
+  return day?.kind === "day" ? (day.fields.closed?.made_at ?? null) : null;
+}
+
+/** Photos that the office has, and whose bytes are here, the longest confirmed first. */
+function confirmedHere() {
+  return photos
+    .peek()
+    .filter(({ at_office, is_thumb, freed }) => at_office && !is_thumb && !freed)
+    .sort((one, other) => (one.confirmed_at ?? "").localeCompare(other.confirmed_at ?? ""));
+}
+
+/** The photos of which the office is to be asked: whether it still has them, and whether they are safe. */
+export function photosToAskFor(): string[] {
+  const unsure = photos.peek().filter((photo) => photo.unsure);
+  const held = office.peek()?.safe_seq ? confirmedHere() : [];
+  return [...new Set([...unsure, ...held].map(({ sha256 }) => sha256))].slice(0, AT_ONCE);
+}
+
+/** The office has said which of these photos it has, and which stand in every second place: the bytes of those go. */
+export function photosStand(asked: string[], here: ReadonlySet<string>, safe: ReadonlySet<string>) {
+  return write(["photo", "photo_bytes"], async (tx) => {
+    for (const sha256 of asked) {
+      const photo = await tx.get("photo", sha256);
+      if (!photo) continue;
+      const { unsure: _, ...rest } = photo;
+      const freed = safe.has(sha256) && !photo.is_thumb;
+      if (!here.has(sha256)) await tx.put("photo", { ...rest, at_office: false });
+      else if (freed) {
+        await tx.put("photo", { ...rest, freed });
+        await tx.delete("photo_bytes", sha256);
+      } else if (photo.unsure) await tx.put("photo", rest);
+    }
+  });
+}
+
+/**
+ * Let go of originals that the office has, the longest confirmed first, as far as room is short; only while the office
+ * has no second place. Whether that made any room. `needed`: bytes that are to be stored now.
+ */
+export async function makeRoom(needed = 0): Promise<boolean> {
+  if (office.peek()?.safe_seq !== null) return false;
+  const { quota = 0, usage = 0 } = (await navigator.storage?.estimate?.()) ?? {};
+  let short = needed || Math.min(ROOM_BYTES, quota * ROOM_SHARE) - (quota - usage);
+  const going = confirmedHere().filter(({ size, unsure }) => {
+    const goes = short > 0 && !unsure;
+    if (goes) short -= size;
+    return goes;
+  });
+  if (!quota && !needed) return false; // the browser does not say
+  if (!going.length) return false;
+  await write(["photo", "photo_bytes"], async (tx) => {
+    for (const photo of going) {
+      await tx.put("photo", { ...photo, freed: true });
+      await tx.delete("photo_bytes", photo.sha256);
+    }
+  });
+  return true;
+}
+
+/** How many things are kept here although the office has them, and their bytes. */
+export type Kept = { count: number; bytes: number };
+
+export async function keptHere(): Promise<{ operations: Kept; originals: Kept; thumbs: Kept }> {
+  const operations = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
+  const thumbs = photos.peek().filter(({ at_office, is_thumb }) => at_office && is_thumb);
+  return {
+    operations: { count: operations.length, bytes: JSON.stringify(operations).length },
+    originals: sumOf(confirmedHere()),
+    thumbs: sumOf(thumbs),
+  };
+}
+
+function sumOf(held: { size: number }[]): Kept {
+  return { count: held.length, bytes: held.reduce((sum, { size }) => sum + size, 0) };
+}
