@@ -203,7 +203,7 @@ def test_a_revoked_device_is_told_and_its_outbox_is_saved(
     expect(page.get_by_text("taken this device off")).to_be_visible()
 
     page.get_by_role("link", name="pair it again").click()
-    page.get_by_label("Code").fill(office.code("table", "Table 1"))
+    page.get_by_label("Code").fill(office.code("table", "Table 1", taken_off["device_id"]))
     page.get_by_role("button", name="Pair", exact=True).click()
     expect(page.get_by_text("At the desk")).to_be_visible()
     entries = manager.client.get("/queue").json()["entries"]

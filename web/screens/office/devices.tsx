@@ -29,22 +29,40 @@ export type Device = {
   check: KeptCheck | null;
 };
 
+/** Since when the office waits for devices that may have what it lacks; `left` are those known to be still to come. */
+type Hearing = { since: string; until: "phones" | "word"; left: string[] };
+
 export default function Devices() {
   const [devices, setDevices] = useState<Device[] | null>(null);
   const [role, setRole] = useState("table");
   const [name, setName] = useState("");
   const [code, setCode] = useState<NewCode | null>(null);
+  const [codeFor, setCodeFor] = useState("");
+  const [hearing, setHearing] = useState<Hearing | null>(null);
   const [hall, setHall] = useState<Hall | null>(null);
   const read = () =>
     attempt(async () => {
-      setDevices((await get<{ devices: Device[] }>("/devices")).devices);
+      const found = await get<{ devices: Device[]; hearing: Hearing | null }>("/devices");
+      setDevices(found.devices);
+      setHearing(found.hearing);
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
   useEffect(() => void read(), []);
   const make = () =>
     attempt(async () => {
       setCode(await post("/pairing/codes", { role, name: name.trim() }));
+      setCodeFor("");
       setName("");
+    });
+  const pairAgain = ({ device_id, role, name }: Device) =>
+    attempt(async () => {
+      setCode(await post("/pairing/codes", { role, name, device_id }));
+      setCodeFor(name);
+    });
+  const noMoreToCome = () =>
+    attempt(async () => {
+      await post("/devices/heard", {});
+      await read();
     });
   const revoke = (device: Device) =>
     attempt(async () => {
@@ -75,7 +93,7 @@ export default function Devices() {
       }
     >
       {code ? (
-        <PairingCode code={code} />
+        <PairingCode code={code} again={codeFor} />
       ) : (
         <section>
           <h2>A new device</h2>
@@ -93,6 +111,7 @@ export default function Devices() {
           </div>
         </section>
       )}
+      {hearing && <StillToCome hearing={hearing} end={noMoreToCome} />}
       <HallCard hall={hall} />
       <section>
         <h2>
@@ -112,20 +131,24 @@ export default function Devices() {
                 </small>
                 {!device.revoked_at && <Checked check={device.check} />}
               </span>
-              {device.revoked_at ? (
-                <span class="left">Taken off {clockWords(device.revoked_at)}</span>
-              ) : (
-                <button type="button" class="quiet" onClick={() => revoke(device)}>
-                  Take off
+              {device.revoked_at && <span class="left">Taken off {clockWords(device.revoked_at)}</span>}
+              <span class="actions">
+                <button type="button" class="quiet" onClick={() => pairAgain(device)}>
+                  Pair again
                 </button>
-              )}
+                {!device.revoked_at && (
+                  <button type="button" class="quiet" onClick={() => revoke(device)}>
+                    Take off
+                  </button>
+                )}
+              </span>
             </li>
           ))}
         </ul>
         <p class="hint">On each device “On this device”, then “Check this device” says what it is fit for.</p>
         <p class="hint">
-          A device that was taken off can neither read nor write. What it still holds is not lost: pair it
-          again with a new code, and it sends.
+          A device that was taken off can neither read nor write. What it still holds is not lost: “Pair
+          again” makes a code for that device alone, and it sends.
         </p>
       </section>
     </Frame>
@@ -144,10 +167,31 @@ function Checked({ check }: { check: KeptCheck | null }) {
   );
 }
 
-function PairingCode({ code }: { code: NewCode }) {
+/** The office lacks something, and waits for the devices that may have it. */
+function StillToCome({ hearing, end }: { hearing: Hearing; end: () => void }) {
+  return (
+    <section>
+      <h2>This office is being made whole again</h2>
+      <p>
+        It was put back from a copy or begun anew. Until every device has been here, what builds on something
+        unknown waits on its device.{" "}
+        {hearing.until === "phones"
+          ? `Still to come: ${hearing.left.join(", ")}. Take off a device that is lost.`
+          : "Pair every device of the day again; when the last one has sent all, say so here."}
+      </p>
+      <p>
+        <button type="button" onClick={end}>
+          No other device will come
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function PairingCode({ code, again }: { code: NewCode; again: string }) {
   return (
     <section class="pairing-code">
-      <h2>Scan this on the new device, or type the code</h2>
+      <h2>{again ? `Only ${again} can use this code` : "Scan this on the new device, or type the code"}</h2>
       <SvgPicture svg={code.qr_svg} words={`QR code with the address ${code.address}`} />
       <p class="big-tag">{code.code}</p>
       <p>

@@ -1,6 +1,5 @@
 /** Pairing: this device and the office get to know each other, once, while there is a network. */
 import { useState } from "preact/hooks";
-import { newId } from "../../job/ids.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -59,7 +58,7 @@ function Code({ code }: { code: string }) {
   const pair = async (shown: string) => {
     setBusy(true);
     await attempt(async () => {
-      const paired = await post<Paired>("/pairing", { code: shown, device_id: device?.device_id ?? newId() });
+      const paired = await post<Paired>("/pairing", { code: shown, device_id: device?.device_id || null });
       await rememberDevice({ ...paired, revoked: false });
       navigator.storage?.persist?.();
       await ask("/pairing/me");
