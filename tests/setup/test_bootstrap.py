@@ -10,6 +10,7 @@ import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -288,7 +289,7 @@ def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str) -> Non
 def test_ctrl_c_says_what_it_left_for_as_long_as_set_up_lasts(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, ready: bool
 ) -> None:
-    def interrupted(*_: object) -> int:
+    def interrupted(*_: object) -> Any:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(bootstrap.Checkout, "is_running", lambda _: ready)
