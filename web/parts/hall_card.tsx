@@ -12,10 +12,8 @@ export function HallCard({ hall }: { hall: Hall | null }) {
         <>
           <p>1. The phone joins this laptop's network, scans this and goes through the page's steps.</p>
           <SvgPicture svg={hall.qr_svg} words={`QR code with the address ${page}`} />
-          <p>
-            <span class="address">{page}</span>
-            {others.length > 0 && <small>If it does not load: {others.join(", ")}</small>}
-          </p>
+          <p class="address">{page}</p>
+          {others.length > 0 && <p class="hint">If it does not load: {others.join(", ")}</p>}
         </>
       ) : (
         <p class="bar wrong">
@@ -29,7 +27,7 @@ export function HallCard({ hall }: { hall: Hall | null }) {
           <li key={group}>{group}</li>
         ))}
       </ol>
-      <p>3. Then pair it with a code from here.</p>
+      <p>3. Then pair it with a code from above.</p>
     </section>
   );
 }

@@ -20,6 +20,12 @@ export function sayDone(words: string, undo?: () => unknown) {
   show({ words, wrong: false, ...(undo ? { undo } : {}) });
 }
 
+/** What was done belongs to the page it was done on: a link that leads on takes it away, unless it can be undone. */
+addEventListener("click", ({ target }) => {
+  const leadsOn = target instanceof Element && target.closest("a[href]");
+  if (leadsOn && current && !current.wrong && !current.undo) show(null);
+});
+
 /** Say what went wrong; it stays until it is read. */
 export function sayWrong(error: unknown) {
   const words = error instanceof Error ? error.message : String(error);

@@ -70,30 +70,16 @@ export default function Devices() {
       await read();
     });
   return (
-    <Frame
-      title="Devices"
-      place="#/devices"
-      action={
-        code ? (
-          <button
-            type="button"
-            class="main"
-            onClick={() => {
-              setCode(null);
-              read();
-            }}
-          >
-            Done with this code
-          </button>
-        ) : (
-          <button type="button" class="main" disabled={!name.trim()} onClick={make}>
-            {name.trim() ? "Make a pairing code" : "Name the device first"}
-          </button>
-        )
-      }
-    >
+    <Frame title="Devices" place="#/devices">
       {code ? (
-        <PairingCode code={code} again={codeFor} />
+        <PairingCode
+          code={code}
+          again={codeFor}
+          done={() => {
+            setCode(null);
+            read();
+          }}
+        />
       ) : (
         <section>
           <h2>A new device</h2>
@@ -109,6 +95,9 @@ export default function Devices() {
               maxLength={80}
             />
           </div>
+          <button type="button" class="main" disabled={!name.trim()} onClick={make}>
+            Make a pairing code
+          </button>
         </section>
       )}
       {hearing && <StillToCome hearing={hearing} end={noMoreToCome} />}
@@ -188,7 +177,7 @@ function StillToCome({ hearing, end }: { hearing: Hearing; end: () => void }) {
   );
 }
 
-function PairingCode({ code, again }: { code: NewCode; again: string }) {
+function PairingCode({ code, again, done }: { code: NewCode; again: string; done: () => void }) {
   return (
     <section class="pairing-code">
       <h2>{again ? `Only ${again} can use this code` : "Scan this on the new device, or type the code"}</h2>
@@ -199,6 +188,9 @@ function PairingCode({ code, again }: { code: NewCode; again: string }) {
         <span class="address">{code.address}</span>
       </p>
       {code.warning && <p class="bar">{code.warning}</p>}
+      <button type="button" class="main" onClick={done}>
+        Done with this code
+      </button>
     </section>
   );
 }
