@@ -22,7 +22,6 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from intake.hall.certificates import HallCertificates
-from intake.tagging.qr import qr_svg
 
 PROFILE = "application/x-apple-aspen-config"
 CERTIFICATE = "application/x-x509-ca-cert"
@@ -76,7 +75,6 @@ def fill(page: Template, certificates: HallCertificates, address: str, system: s
         groups="".join(f"<li>{group}</li>" for group in certificates.groups),
         fingerprint=certificates.fingerprint,
         until=f"{certificates.valid_until:%B %Y}",
-        qr=qr_svg(f"{address}/#/check", f"QR code with the address {address}"),
     )
 
 

@@ -63,6 +63,12 @@ async def test_the_page_says_what_people_miss(page: httpx.AsyncClient, hall: Hal
     assert "$" not in text  # every blank is filled
 
 
+async def test_a_phone_that_trusts_it_already_is_led_on_before_all_steps(page: httpx.AsyncClient) -> None:
+    text = (await page.get("/")).text
+    assert text.index(f'href="{ADDRESS}/#/check"') < text.index("<section>")
+    assert "QR code" not in text  # a phone cannot scan its own screen
+
+
 async def test_every_drawing_that_is_used_is_drawn(page: httpx.AsyncClient) -> None:
     text = (await page.get("/")).text
     drawn = set(re.findall(r'<symbol id="(\w+)"', text))
