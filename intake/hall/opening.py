@@ -9,6 +9,7 @@ from collections.abc import AsyncIterator, Callable, Iterator, Sequence
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import uvicorn
 from starlette.applications import Starlette
@@ -67,9 +68,19 @@ class Hall:
                 page_words(self.page_port, self.there),
                 f"  2. It shows six groups to compare:  {' '.join(self.certificates.groups)}",
                 f"  3. Then the app is at {self.address}",
+                *self.manager_words(),
                 f"Nobody has the key that signed this; phones trust it until {self.certificates.valid_until:%B %Y}.\n",
             ]
         )
+
+    def manager_words(self) -> list[str]:
+        """Where the manager works: this machine's own browser has to trust the office, too."""
+        by_itself = origin_of("https", "localhost", urlsplit(self.address).port or 443)
+        return [
+            "The manager works in this machine's own browser, which needs the certificate as phones do:",
+            f"  http://127.0.0.1:{self.page_port} brings it; then {self.address}, "
+            f"or always {by_itself} if that does not open.",
+        ]
 
 
 def settled_port(settings: Settings, asked: HallAsked) -> int:

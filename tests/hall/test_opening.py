@@ -58,6 +58,10 @@ async def test_the_laptop_shows_what_phones_need(
     assert f"If it does not load: http://10.42.0.1:{hall.page_port}" in words
     assert " ".join(certificates.groups) in words
     assert f"the app is at {ADDRESS}" in words
+    assert (
+        f"http://127.0.0.1:{hall.page_port} brings it; then {ADDRESS}, or always https://localhost:8765"
+        in words
+    )
     assert "▀" in words  # the code to scan
 
 
@@ -70,7 +74,7 @@ async def test_with_no_network_it_opens_says_so_and_tells_when_one_is_there(
         certificates, ADDRESS, listener, look=lambda: list(there), look_every_s=0.01, say=read.put_nowait
     ) as hall:
         assert "in no network that a phone could join" in hall.words()
-        assert "http://" not in hall.words()
+        assert "opens this page" not in hall.words()
         there.append(LOOPBACK)
         assert f"http://127.0.0.1:{hall.page_port}" in await asyncio.wait_for(read.get(), 10)
 
