@@ -82,3 +82,22 @@ def test_the_doors_open_with_what_is_not_ready(
     assert [(one["items_expected"], one["labels_printed"]) for one in kept] == [(120, 300)]
     assert any("No second place" in words for words in kept[0]["not_ready"])
     assert office.faults() == []
+
+
+def test_on_a_phone_a_manager_sees_every_screen_and_what_was_said_stays_behind(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("phone").pages[0]
+    pair(page, office, "manager", "Manager")
+    page.get_by_role("button", name="Work on this day").click()
+    for link in page.get_by_role("navigation", name="Screens").get_by_role("link").all():
+        expect(link).to_be_in_viewport(ratio=1)
+    page.get_by_label("Add a person").fill("Hester Thimble")
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.get_by_text("Hester Thimble is added.")).to_be_visible()
+    page.get_by_role("link", name="Before the doors open").click()
+    expect(page.get_by_role("heading", name="Before the doors open")).to_be_visible()
+    expect(page.get_by_text("Hester Thimble is added.")).to_have_count(0, timeout=1000)
+    title = page.get_by_role("heading", name="Before the doors open").bounding_box()
+    assert title is not None
+    assert title["height"] <= 2 * 27  # two lines of the heading, in pixels
