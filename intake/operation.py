@@ -25,6 +25,7 @@ Word = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$", examples=["sof
 Line = Annotated[str, Field(max_length=400)]
 Prose = Annotated[str, Field(max_length=8000)]
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+Salt = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]  # from the device's chance, beside personal words
 Count = Annotated[int, Field(ge=0, le=100_000)]
 
 #: Every kind that there is, by its name.

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from intake.edits import Edit
-from intake.operation import Count, Identifier, Line, Opening, Operation, Prose
+from intake.operation import Count, Identifier, Line, Opening, Operation, Prose, Salt
 from intake.records import Record, Records, Source
 
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
@@ -89,4 +89,4 @@ class SetConsignor(OfVisit, Edit):
         "identity_seen",
     ]
     value: Prose
-    salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
+    salt: Salt

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.visits import OfVisit
 from intake.errors import AlreadyThere
-from intake.operation import Identifier, Line
+from intake.operation import Identifier, Line, Salt
 from intake.records import Record, Records, Source
 
 RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
@@ -50,12 +50,12 @@ class SignReceipt(OfVisit):
     on_paper: Line
     signed_by: Line
     strokes: Annotated[str, Field(max_length=20_000, pattern=STROKES)]
-    salt: Annotated[str, Field(pattern=r"^[0-9a-f]{32}$|^$")]
+    salt: Salt
 
     @model_validator(mode="after")
     def check_signed(self) -> SignReceipt:
-        """There is a signature, drawn or on paper; erased words, which have no salt left, are past that."""
-        if self.salt and not (self.strokes or self.on_paper.strip()):
+        """There is a signature, drawn or on paper."""
+        if not (self.strokes or self.on_paper.strip()):
             raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
         return self
 

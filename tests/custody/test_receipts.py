@@ -51,6 +51,8 @@ def test_an_erased_signature_leaves_the_receipt(office: Office, phone: Phone, it
     "wrong",
     [
         {"strokes": ""},
+        {"strokes": "", "salt": ""},
+        {"salt": ""},
         {"strokes": "M30 120C1 2 3 4 5 6"},
         {"strokes": "<script>"},
         {"strokes": "M30 120" + "L1 1" * 6000},
