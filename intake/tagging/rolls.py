@@ -39,12 +39,17 @@ class IssueRoll(OfDay):
 
     @model_validator(mode="after")
     def check_run(self) -> IssueRoll:
-        """The run has as many numbers as it says."""
+        """The run has as many numbers as it says, and its ends are written as on a tag."""
         try:
-            first = serial_of(parse_tag(self.first_tag))
+            first, last = parse_tag(self.first_tag), parse_tag(self.last_tag)
         except TagError as error:
             raise ValueError(str(error)) from error
-        if last_of(first, self.count) != self.last_tag:
+        if (first, last) != (self.first_tag, self.last_tag):
+            raise ValueError(f"the numbers {first} and {last} are written so, as on a tag")
+        end = last_of(serial_of(first), self.count)
+        if end is None:
+            raise ValueError(f"there are no {self.count} numbers from {first} on")
+        if end != last:
             raise ValueError(f"{self.count} numbers from {self.first_tag} on do not end at {self.last_tag}")
         return self
 
@@ -123,6 +128,6 @@ class SpoilTag(OfDay):
         return False
 
 
-def last_of(first_serial: int, count: int) -> str:
-    """The last of so many numbers from a serial on."""
-    return next(islice(codes(first_serial), count - 1, None))
+def last_of(first_serial: int, count: int) -> str | None:
+    """The last of so many numbers from a serial on; None if there are fewer."""
+    return next(islice(codes(first_serial), count - 1, None), None)

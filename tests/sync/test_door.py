@@ -10,9 +10,9 @@ import pytest
 
 from intake.records import VIEWS, Record
 from intake.settings import read_share
-from intake.tagging.numbers import serials_of
+from intake.tagging.numbers import SERIALS, serials_of
 from intake.tagging.tags import SYMBOLS, codes, serial_of
-from tests.builders import a_day, a_fact, a_finding, a_tie, a_visit, an_item
+from tests.builders import a_consignor, a_day, a_fact, a_finding, a_tie, a_visit, an_item
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -180,6 +180,35 @@ async def test_another_operation_under_a_known_id_is_refused(door: Door) -> None
     assert await door.value(item_id, "materials") == "tin"
     assert await aside(door) == [changed]
     assert await door.faults() == []
+
+
+async def test_personal_words_come_with_salt(door: Door) -> None:
+    """Without it anybody with the log could find a telephone number by trying them all."""
+    visit_id = (await door.item())["visit_id"]
+    for salt in ("", "0" * 31, "x" * 32):
+        telephone = a_consignor(visit_id, "telephone", "01632 960001", salt=salt)
+        assert await door.refused(telephone) == "unreadable"
+
+
+@pytest.mark.parametrize(
+    "as_typed", [str.lower, lambda tag: tag.replace("0", "O"), lambda tag: tag.replace("1", "I")]
+)
+@pytest.mark.parametrize("member", ["first_tag", "last_tag"])
+async def test_a_rolls_numbers_are_written_as_on_its_tags(door: Door, as_typed: Any, member: str) -> None:
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    tag = next(tag for tag in codes(40_000) if {"0", "1", "A"} <= set(tag))
+    kind, roll = a_roll(door, day_id, tag, 1)
+    [answer] = await door.send(door.make((kind, {**roll, member: as_typed(tag)})))
+    assert answer["problem"]["code"] == "unreadable"
+    assert "as on a tag" in answer["problem"]["detail"]
+
+
+async def test_a_roll_past_the_last_number_is_refused_with_words(door: Door) -> None:
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    kind, roll = a_roll(door, day_id, list(codes(SERIALS - 40))[-1], 1)
+    [answer] = await door.send(door.make((kind, {**roll, "count": 5})))
+    assert answer["problem"]["code"] == "unreadable"
+    assert "there are no 5 numbers" in answer["problem"]["detail"]
 
 
 async def test_a_rolls_id_used_twice_is_refused_with_words(door: Door) -> None:
