@@ -245,7 +245,7 @@ class NumbersOfAnother(Refusal):
 
     def __init__(self, first: str, free: str | None) -> None:
         super().__init__(
-            f"A roll from {first} on would have numbers that another office may give out.",
+            f"From {first} on there would be numbers that another office may give out.",
             hint=f"Begin at {free}, the next of this office's own."
             if free
             else "All of this office's numbers are given out: start it with another share, such as --numbers 2/5.",

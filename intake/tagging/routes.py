@@ -11,12 +11,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.address import reach_warning, stays_here
-from intake.errors import Unreadable
+from intake.errors import NumbersOfAnother, Unreadable
 from intake.office import Office
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL
-from intake.tagging.tags import TagError, codes, parse_tag, serial_of
+from intake.tagging.tags import TagError, codes, parse_tag, serial_of, shown
 from intake.wire import first_fault, reply
 
 TRIAL = "for trying out only"  # on every label whose code leads nowhere that a phone can go
@@ -64,7 +64,10 @@ async def get_sheets(request: Request) -> Response:
 
 
 async def get_labels(request: Request) -> Response:
-    """GET /labels.pdf: labels to print. The same question gives the same bytes."""
+    """GET /labels.pdf: labels to print. The same question gives the same bytes.
+
+    Numbers that another office may give out are refused: two things would carry the same one.
+    """
     office: Office = request.state.office
     await office.device(request, *PRINTERS)
     try:
@@ -76,11 +79,14 @@ async def get_labels(request: Request) -> Response:
         raise Unreadable(str(error)) from error
     if asked.kind not in KINDS:
         raise Unreadable(f"A label is for one of: {', '.join(KINDS)}.")
-    tags = islice(codes(first), asked.count)
+    tags = list(islice(codes(first), asked.count))
+    own, free = await office.database.read(lambda tx: (own_serials(tx), next_free(tx)))
+    if first not in own or serial_of(tags[-1]) not in own:
+        raise NumbersOfAnother(shown(tags[0]), shown(free) if free else None)
     address = office.address(request)
     labels = list(
         labels_of(
-            tags,
+            iter(tags),
             kind=asked.kind,
             pieces=asked.pieces,
             piece=asked.piece,

@@ -190,6 +190,19 @@ def test_labels_over_http(office: Office) -> None:
     assert office.client().get("/labels.pdf", params=asked).status_code == 401
 
 
+def test_labels_have_the_office_s_own_numbers(tmp_path: Path, clock: Clock, ids: Ids) -> None:
+    """Two offices never print the same number: neither from another's first, nor over the end of one's own."""
+    with running(Settings(tmp_path / "office", clock=clock, numbers=(2, 5)), clock, ids) as office:
+        manager = office.pair("manager")
+        told = manager.client.get("/labels/sheets").json()
+        asked: dict[str, str | int] = {"sheet": "tag-85x45", "count": 30}
+        last = next(codes(told["serials"]["last"] - 20))
+        for first, status in ((told["next_tag"], 200), (next(codes(5000)), 409), (last, 409)):
+            found = manager.client.get("/labels.pdf", params={**asked, "first": first})
+            assert found.status_code == status, first
+        assert told["next_tag"][:3] in found.json()["hint"]
+
+
 def test_a_house_s_own_label_sheet(tmp_path: Path, clock: Clock, ids: Ids) -> None:
     house = tmp_path / "house"
     house.mkdir()
@@ -198,9 +211,9 @@ def test_a_house_s_own_label_sheet(tmp_path: Path, clock: Clock, ids: Ids) -> No
     (house / "label_sheets.yaml").write_text(f"sheets:\n  - {own}\n", "utf-8")
     with running(Settings(tmp_path / "office", clock=clock, plans_folder=house), clock, ids) as office:
         manager = office.pair("manager")
-        names = [one["sheet"] for one in manager.client.get("/labels/sheets").json()["sheets"]]
-        assert names == [*sheets(), "ours"]
-        asked: dict[str, str | int] = {"sheet": "ours", "first": next(codes(5000)), "count": 3}
+        told = manager.client.get("/labels/sheets").json()
+        assert [one["sheet"] for one in told["sheets"]] == [*sheets(), "ours"]
+        asked: dict[str, str | int] = {"sheet": "ours", "first": told["next_tag"], "count": 3}
         with pdfplumber.open(io.BytesIO(manager.client.get("/labels.pdf", params=asked).content)) as document:
             assert [len(page.images) for page in document.pages] == [2, 1]
     (house / "label_sheets.yaml").write_text("sheets: [{sheet: wide, words: x}]\n", "utf-8")
