@@ -65,7 +65,7 @@ class OpenDay(OfDay, Opening):
     people: Annotated[list[Person], Field(max_length=300)]
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        for person in self.members("people")["people"]:
+        for person in self.members("people")["people"] or []:
             record.put(f"people/{person['person_id']}", person, source)
         return False
 
@@ -82,5 +82,6 @@ class AddPerson(OfDay):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         person = self.members("person")["person"]
-        record.put(f"people/{person['person_id']}", person, source)
+        if person is not None:
+            record.put(f"people/{person['person_id']}", person, source)
         return False

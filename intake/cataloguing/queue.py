@@ -34,7 +34,7 @@ def list_entry(tx: Writing, item: Record) -> None:
         v["tag"] for n, v in fields.items() if n.startswith("tags/") and v["gone"] != "on-another-item"
     ]
     merged_into = item.derived("merged_into")
-    state = fields.get("entry", {"state": "waiting"})["state"]
+    state = fields.get("entry", {}).get("state") or "waiting"
     class_id = fields.get("class_id") or ""
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     tx.run(
@@ -53,7 +53,7 @@ def list_entry(tx: Writing, item: Record) -> None:
         """,
         entry_seq=item.opened_seq,
         item_id=item.record_id,
-        visit_id=item.head["visit_id"],
+        visit_id=item.head["visit_id"] or "",
         state=state,
         class_id=class_id,
         short_description=fields.get("short_description") or "",
@@ -71,7 +71,7 @@ def list_entry(tx: Writing, item: Record) -> None:
         return
     words = [
         *(str(fields[n]) for n in SEARCHED if fields.get(n)),
-        fields.get("dates", {}).get("words", ""),
+        fields.get("dates", {}).get("words") or "",
         *(f"{mark['text']} {mark['reading']}" for mark in marks_on(fields)),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),

@@ -36,8 +36,9 @@ class OpenContainer(Opening):
         check_free(records, require_tag(self.number), self.container_id)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        record.head["number"] = normalise(self.number)
-        take_number(records, record.head["number"], record.record_id, source)
+        if self.number is not None:
+            record.head["number"] = normalise(self.number)
+            take_number(records, record.head["number"], record.record_id, source)
         return False
 
 

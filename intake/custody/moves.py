@@ -56,6 +56,8 @@ class RecordMove(Operation):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger; moving the whole takes its pieces along."""
+        if self.to_place is None:
+            return False
         records.tx.run(
             """
             INSERT INTO custody_move (office_seq, thing_id, from_place, to_place, made_at)

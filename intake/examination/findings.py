@@ -79,7 +79,7 @@ class ExamineRest(OfItem):
         """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
         clear = {"state": "clear", "reason": None, "light": self.light, "count": None}
         found = {finding["zone"] for finding in standing_findings(record)}
-        for zone in self.zones:
+        for zone in self.zones or []:
             if zone not in found and f"zones/{zone}" not in record.fields:
                 record.put(f"zones/{zone}", clear, source)
         return False

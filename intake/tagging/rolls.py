@@ -78,6 +78,8 @@ class IssueRoll(OfDay):
         raise RollOverlaps(shown(self.first_tag), shown(next(codes(other["last_serial"] + 1))))
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if None in self.members("roll_id", "first_tag", "last_tag").values():
+            return False
         records.tx.run(
             """
             INSERT INTO roll (roll_id, first_serial, last_serial) VALUES (:roll_id, :first, :last)
@@ -122,6 +124,8 @@ class SpoilTag(OfDay):
             raise TagTaken(shown(tag), "something that was tied to it")
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
+        if self.tag is None:
+            return False
         tag = normalise(self.tag)
         records.tx.run("INSERT INTO spoiled_tag (tag) VALUES (:tag) ON CONFLICT DO NOTHING", tag=tag)
         record.put(f"spoiled/{tag}", {"tag": tag, "why": self.why}, source)

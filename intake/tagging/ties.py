@@ -48,8 +48,9 @@ class TieTag(OfItem):
         check_free(records, tag, record.record_id)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        take_number(records, self.number, record.record_id, source)
-        record.put(f"tags/{self.number}", self.tied, source)
+        if self.tag is not None:
+            take_number(records, self.number, record.record_id, source)
+            record.put(f"tags/{self.number}", self.tied, source)
         return False
 
     def contest(self, records: Records, source: Source) -> bool:
