@@ -6,6 +6,7 @@ All of them run without a socket; a few go over HTTP as well, so that the door i
 from __future__ import annotations
 
 import json
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -94,9 +95,7 @@ async def test_a_member_that_an_old_log_lacks_ends_no_rebuild(file: Path, door: 
     for operation in operations:
         for member in operation.keys() - Operation.model_fields.keys() - {"kind"}:
             try:
-                await door.database.write(
-                    lambda tx, one=operation, name=member: rebuild_without(tx, one, name)
-                )
+                await door.database.write(partial(rebuild_without, operation=operation, member=member))
             except TakenBack:
                 continue
             except Exception as fault:
