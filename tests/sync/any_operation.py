@@ -28,6 +28,7 @@ class AnyOperation:
     def __init__(self, chance: random.Random, ids: Ids, device_id: str) -> None:
         self._chance, self._ids, self._device_id = chance, ids, device_id
         self._known: dict[str, list[str]] = defaultdict(list)
+        self._tied: list[dict[str, Any]] = []
         self._seq = 0
 
     def make(self, kind: str) -> dict[str, Any]:
@@ -56,6 +57,8 @@ class AnyOperation:
             self._known["thing_id"].append(operation[KINDS[operation["kind"]].record_member])
         if operation["kind"] in ("open_visit", "open_day"):
             self._known["of_id"].append(operation[KINDS[operation["kind"]].record_member])
+        if operation["kind"] == "tie_tag":
+            self._tied.append({name: operation[name] for name in ("item_id", "tag")})
         if disagreement:
             self._known["disagreement_id"] += [operation["operation_id"]] * 3
             self._known["record_id"] += [operation[KINDS[operation["kind"]].record_member]] * 3
@@ -166,6 +169,8 @@ class AnyOperation:
             case "add_person":
                 operation["person"] = {"person_id": "ana", "name": "Ana", "roles": ["porter"]}
             case "remove_tag":
+                if self._tied and self._chance.random() < 0.8:
+                    operation |= self._chance.choice(self._tied)
                 operation["replaced_by"] = None
             case "attach_record_photo":
                 operation["difference_id"] = self._chance.choice([None, operation["difference_id"]])

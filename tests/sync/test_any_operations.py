@@ -13,7 +13,6 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -118,7 +117,7 @@ def run(seed: int, kinds: list[str]) -> tuple[list[dict[str, Any]], dict[str, bo
     return asyncio.run(work())
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(
     st.integers(0, 10**6),
     st.lists(st.one_of(st.sampled_from(sorted(KINDS)), st.sampled_from(OFTEN)), min_size=10, max_size=45),
@@ -127,22 +126,22 @@ def test_whatever_comes_what_must_hold_holds(seed: int, kinds: list[str]) -> Non
     run(seed, kinds)
 
 
-@pytest.mark.parametrize("kind", sorted(KINDS))
-def test_every_kind_is_kept_now_and_then(kind: str) -> None:
+def test_every_kind_is_kept_now_and_then() -> None:
     """The yardstick of the above: none of it would mean much if a kind were always refused."""
-    for seed in range(40):
-        before = ["raise_difference", "record_incident", "tie_tag", "issue_roll", "set_item", "set_item"]
-        kept, _ = run(seed, [*before, kind, kind, kind])
-        if any(operation["kind"] == kind for operation in kept[len(FIRST) - 2 :]):
+    kept_kinds: set[str] = set()
+    for seed in range(20):
+        kept, _ = run(seed, [*random.Random(seed).sample(sorted(KINDS), len(KINDS)), *OFTEN])
+        kept_kinds |= {operation["kind"] for operation in kept}
+        if kept_kinds == set(KINDS):
             return
-    raise AssertionError(f"{kind} was never kept")
+    raise AssertionError(f"{set(KINDS) - kept_kinds} were never kept")
 
 
 def test_stopped_is_the_same_on_device_and_office(tmp_path: Path) -> None:
     """The device applies what was kept to its own copies, and says of each item whether it is stopped."""
     games: list[dict[str, Any]] = []
     outcomes: set[bool] = set()
-    for seed in range(40):
+    for seed in range(20):
         chance = random.Random(seed)
         kinds = [
             "raise_caution",
