@@ -15,6 +15,7 @@ import {
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
 import { emptyJournal } from "./local/held.ts";
+import { whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
 import { sayWrong } from "./parts/notices.tsx";
 import { keepShell } from "./parts/update.tsx";
@@ -61,7 +62,7 @@ function App() {
   useEffect(() => {
     if (isKnown) localStorage.setItem("place", hash);
   }, [hash, isKnown]);
-  if (device === undefined) return <p class="opening">Opening …</p>;
+  if (device === undefined) return <p class="opening">{whyNotLoaded.value || "Opening …"}</p>;
   const key = name === "queue" ? name : name + JSON.stringify(about); // the list stays while its entries are opened
   return (
     <Boundary key={key}>

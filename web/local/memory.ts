@@ -23,6 +23,8 @@ import type { ThisDevice } from "./device.ts";
 
 /** Whether the device's own database has been read; before that nothing is known, not even that there is nothing. */
 export const isLoaded = signal(false);
+/** Why it could not be read the last time, with what to do; empty while nothing stands in the way. */
+export const whyNotLoaded = signal("");
 export const device = signal<ThisDevice | null>(null);
 /** Operations on this device only, the oldest first. */
 export const waiting = signal<Waiting[]>([]);
@@ -228,10 +230,16 @@ let loading: Promise<void> | null = null;
 
 /** Read the database, once; again if it could not be read. */
 export function load(): Promise<void> {
-  loading ??= read().catch((error) => {
-    loading = null;
-    throw error;
-  });
+  loading ??= read().then(
+    () => {
+      whyNotLoaded.value = "";
+    },
+    (error) => {
+      loading = null;
+      whyNotLoaded.value = error instanceof Error ? error.message : String(error);
+      throw error;
+    },
+  );
   return loading;
 }
 
