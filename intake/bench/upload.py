@@ -150,7 +150,7 @@ async def prepare(office: Path, devices: int) -> list[tuple[str, str]]:
             now = utc_now()
             code = await database.write(partial(make_code, role=role, name="d", now=now))
             device, secret = await database.write(
-                partial(pair, typed=code.code, device_id=device_id_of(number), now=now)
+                partial(pair, typed=code.code, device_id=device_id_of(number), secret=None, now=now)
             )
             made.append((device.device_id, secret))
         return made
