@@ -119,10 +119,10 @@ class PhotosAsked(BaseModel):
 
 
 class PhotosStanding(BaseModel):
-    """Which of the photos are `here` at the office, and which are `safe`: in every second place in reach."""
+    """Which of the photos are `here` at the office, and which are `copied`: in every second place in reach."""
 
     here: list[str]
-    safe: list[str]
+    copied: list[str]
 
 
 async def post_photos(request: Request) -> Response:
@@ -131,7 +131,7 @@ async def post_photos(request: Request) -> Response:
     await office.device(request)
     asked = await read_body(request, PhotosAsked)
     here = await office.photos.standing(asked.sha256)
-    return reply(PhotosStanding(here=here, safe=sorted(office.copies.safe_photos(here))))
+    return reply(PhotosStanding(here=here, copied=sorted(office.copies.safe_photos(here))))
 
 
 async def get_feed(request: Request) -> Response:

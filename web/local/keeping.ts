@@ -104,9 +104,9 @@ export async function letGoOfAnswered(now: number) {
     more = await write(["answered"], async (tx) => {
       const oldest = await tx.answered(AT_ONCE);
       const held = oldest.findIndex((op) => !isSafe(op, stands.safe_seq, now));
-      const safe = held < 0 ? oldest : oldest.slice(0, held);
-      for (const op of safe) await tx.delete("answered", op.device_seq);
-      return safe.length === AT_ONCE;
+      const copied = held < 0 ? oldest : oldest.slice(0, held);
+      for (const op of copied) await tx.delete("answered", op.device_seq);
+      return copied.length === AT_ONCE;
     });
 }
 
@@ -139,13 +139,13 @@ export function photosToAskFor(): string[] {
 }
 
 /** The office has said which of these photos it has, and which stand in every second place: the bytes of those go. */
-export function photosStand(asked: string[], here: ReadonlySet<string>, safe: ReadonlySet<string>) {
+export function photosStand(asked: string[], here: ReadonlySet<string>, copied: ReadonlySet<string>) {
   return write(["photo", "photo_bytes"], async (tx) => {
     for (const sha256 of asked) {
       const photo = await tx.get("photo", sha256);
       if (!photo) continue;
       const { unsure: _, ...rest } = photo;
-      const freed = safe.has(sha256) && !photo.is_thumb;
+      const freed = copied.has(sha256) && !photo.is_thumb;
       if (!here.has(sha256)) await tx.put("photo", { ...rest, at_office: false });
       else if (freed) {
         await tx.put("photo", { ...rest, freed });

@@ -41,7 +41,7 @@ const LONGEST_MS = 120_000;
 /** What the office answers, as far as it is used here. */
 type Says = { office: OfficeStanding };
 type Answers = Says & { answers: Answer[]; office_time: string };
-type PhotosStanding = { here: string[]; safe: string[] };
+type PhotosStanding = { here: string[]; copied: string[] };
 type PhotoAnswer = { sha256: string; outcome: "kept" | "refused"; problem: Partial<Problem> | null };
 type FeedPage = Says & { records: RecordCopy[]; cursor: number; epoch: string; more: boolean };
 
@@ -171,8 +171,8 @@ async function sendOperations() {
 async function askForPhotos() {
   const sha256 = photosToAskFor();
   if (!sha256.length) return;
-  const { here, safe } = await post<PhotosStanding>("/sync/photos", { sha256 });
-  await photosStand(sha256, new Set(here), new Set(safe));
+  const { here, copied } = await post<PhotosStanding>("/sync/photos", { sha256 });
+  await photosStand(sha256, new Set(here), new Set(copied));
 }
 
 async function rememberClock(officeTime: string) {
