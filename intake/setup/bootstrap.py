@@ -100,9 +100,9 @@ def get_ready(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_ch
             built and not checkout.missing(locks) and (not for_checks or bool(node.find_node(checkout.node)))
         )
 
-    if is_ready():
-        return
     try:
+        if is_ready():
+            return
         with system.locked(checkout.turn, wait=waiting(steps)):
             if not is_ready():  # else the run that we waited for has done it
                 tell_size(checkout, steps, locks, for_checks=for_checks)

@@ -206,11 +206,13 @@ def open_folder() -> Iterator[Path]:
 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid"), reason="needs a user who is not the owner")
-def test_a_read_only_clone_ends_with_a_sentence(open_folder: Path) -> None:
+@pytest.mark.parametrize("mode", [0o755, 0o700], ids=["read only", "closed to this user"])
+def test_a_clone_that_is_not_ones_own_ends_with_a_sentence(open_folder: Path, mode: int) -> None:
     (open_folder / "web").mkdir()
     (open_folder / "pyproject.toml").touch()
     (open_folder / "requirements.lock").write_text("# download: 7 MB\n", "utf-8")
     (open_folder / "web" / "package-lock.json").touch()
+    (open_folder / "web").chmod(mode)
     open_folder.chmod(0o555)
     done = subprocess.run(
         [sys.executable, "-c", READ_ONLY, str(open_folder)],
