@@ -27,6 +27,7 @@ from intake.cataloguing.routes import routes as queue_routes
 from intake.copies.routes import routes as copies_routes
 from intake.custody.routes import routes as custody_routes
 from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequest, every_error
+from intake.examination.plans import Plans
 from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
 from intake.office import Office, open_office
@@ -42,13 +43,16 @@ log = logging.getLogger("intake")
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
-def build_app(settings: Settings, office: Office | None = None) -> Starlette:
-    """The service as one application of an open office; without one, its own opens and closes with the server."""
+def build_app(settings: Settings, office: Office | None = None, plans: Plans | None = None) -> Starlette:
+    """The service as one application of an open office; without one, its own opens and closes with the server.
+
+    Plans that were read already are taken for the office that opens here.
+    """
     shell = Shell.read(settings.web, withdrawn=settings.withdraw_app)
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[dict[str, Any]]:
-        async with nullcontext(office) if office else open_office(settings) as opened:
+        async with nullcontext(office) if office else open_office(settings, plans) as opened:
             app.state.office = opened
             yield {"office": opened, "app_version": shell.version}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Awaitable, Callable
+from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
@@ -70,11 +71,11 @@ PROBLEM = {
 
 def describe_service(routes: list[Route]) -> Callable[[Request], Awaitable[Response]]:
     """The handler of `/openapi.json` for these routes."""
-    document = openapi_document(routes)
+    document = cache(lambda: openapi_document(routes))  # at the first question: a start does not wait for it
 
     async def get_openapi(request: Request) -> Response:
         """GET /openapi.json: this document."""
-        return JSONResponse(document)
+        return JSONResponse(document())
 
     return get_openapi
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import random
+import shutil
 import socket
 import sqlite3
 import subprocess
@@ -15,6 +16,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -25,6 +27,7 @@ from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
 from intake.database import opened
+from intake.examination.plans import Plans, load_plans
 from intake.serving import OfficeServer, server_config
 from intake.settings import Settings
 from intake.setup import web_app
@@ -42,6 +45,19 @@ T = TypeVar("T")
 def pytest_configure(config: pytest.Config) -> None:
     """One seed for the whole run, whichever process a test lands in; the one who starts the others chooses it."""
     os.environ.setdefault("INTAKE_SEED", str(random.SystemRandom().randrange(10**6)))
+    in_memory()
+
+
+MEMORY, ROOM = Path("/dev/shm"), 4 * 10**9  # bytes: the largest run needs a tenth of it
+
+
+def in_memory() -> None:
+    """Put the tests' folders into memory where Linux offers it: most of a test's time is the disk's own.
+
+    What is tried with a killed office needs no disk: what the system has taken outlives the process.
+    """
+    if os.access(MEMORY, os.W_OK) and shutil.disk_usage(MEMORY).free > ROOM:
+        os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(MEMORY))
 
 
 def pytest_report_header(config: pytest.Config) -> str:
@@ -139,6 +155,12 @@ class Office:
         return in_own_loop(work)
 
 
+@cache
+def shipped_plans() -> Plans:
+    """Read once for all offices of a run: reading them takes longer than most tests."""
+    return load_plans()
+
+
 @contextmanager
 def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
     """Serve from a thread until the block ends."""
@@ -147,7 +169,7 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Ite
         listener.bind(("127.0.0.1", port))
         listener.listen(128)
         port = listener.getsockname()[1]
-        app = build_app(settings)
+        app = build_app(settings, plans=None if settings.plans_folder else shipped_plans())
         started = threading.Event()
 
         async def say() -> None:
@@ -214,9 +236,13 @@ def clock() -> Clock:
     return Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
 
 
+async def at_once(seconds: float) -> None:
+    """No pause: what a wrong code costs its caller is tried where the pauses are counted."""
+
+
 @pytest.fixture
 def settings(tmp_path: Path, clock: Clock) -> Settings:
-    return Settings(tmp_path / "office", clock=clock, numbers=(1, 1))
+    return Settings(tmp_path / "office", clock=clock, pause=at_once, numbers=(1, 1))
 
 
 @pytest.fixture
