@@ -12,7 +12,7 @@ from typing import Any
 
 from intake.edits import Edit
 from intake.families import FAMILIES
-from intake.operation import KINDS, Opening, Operation
+from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
 
 FILE = Path(__file__).parents[1] / "web" / "job" / "kinds.ts"
@@ -30,8 +30,6 @@ export interface KindSays {
   opens?: true;
   /** The roles of device that may make it; the manager's may make every kind. */
   roles: readonly string[];
-  /** Whether it is taken while a red caution stands on its item. */
-  goes_on_stopped?: true;
   /** The field that it sets; what stands in [ ] is left out if its member is null. */
   field?: string;
   /** The members that make the field's value, or the one member that is all of it. */
@@ -60,10 +58,22 @@ def app_kinds() -> str:
             "export const KINDS = {",
             *(f"  {name}: {json.dumps(said)}," for name, said in kinds.items()),
             "} as const satisfies Record<Kind, KindSays>;\n",
+            "/** The kind whose rules hold for the fields of a family, by the kind of record. */",
+            "export const FIELD_KINDS = {",
+            *(f"  {record}: {json.dumps(fields)}," for record, fields in field_kinds().items()),
+            "} as const;\n",
             "/** Families in which the first value under a name stands, and a second is refused. */",
             f"export const FIRST_STANDS = {json.dumps(first)} as const;\n",
         ]
     )
+
+
+def field_kinds() -> dict[str, dict[str, str]]:
+    """The kinds that set fields, by kind of record and family."""
+    found: dict[str, dict[str, str]] = {record: {} for kind in KINDS.values() for record in kind.record_kinds}
+    for (record, key), setting in sorted(FIELD_KINDS.items()):
+        found[record][key] = setting.kind_name()
+    return found
 
 
 def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
@@ -71,8 +81,6 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
     table: dict[str, Any] = {"record": kind.record_member, "roles": sorted(kind.roles)}
     if issubclass(kind, Opening):
         table["opens"] = True
-    elif kind.goes_on_stopped:
-        table["goes_on_stopped"] = True
     if issubclass(kind, Edit):
         table["field"] = kind.field_name
         table["value"] = kind.whole_value or kind.value_members

@@ -76,13 +76,13 @@ class Edit(Operation):
 class SettleDisagreement(Operation):
     """A person settles which of two values holds. The other stays on record.
 
-    The value that was not in force comes into it through the rules of the kind that sets the field.
+    The value that was not in force comes into it through the rules of the kind that sets the field, a red caution
+    among them; that the value in force stays can always be said.
     """
 
     roles = frozenset({"desk"})
     record_kinds = ("day", "visit", "item", "container")
     record_member = "record_id"
-    goes_on_stopped = True
 
     kind: Literal["settle_disagreement"]
     record_id: Identifier
@@ -99,7 +99,9 @@ class SettleDisagreement(Operation):
         if between.settled is not None:
             raise AlreadyThere("settlement of", self.disagreement_id)
         if self.choose == "other":
-            kind_of(record, between).check_value(record, between.name, between.other_value, records)
+            kind = kind_of(record, between)
+            self.check_not_stopped(record, kind.kind_name())
+            kind.check_value(record, between.name, between.other_value, records)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         between = record.disagreements.get(self.disagreement_id)

@@ -175,9 +175,10 @@ class ItemStopped(Refusal):
     code = "item_stopped"
     title = "This item is stopped"
 
-    def __init__(self, hazard: str) -> None:
+    def __init__(self, hazard: str, inside: str = "") -> None:
+        what = f"“{inside}”, which is inside" if inside else "this item"
         super().__init__(
-            f"A red caution ({hazard}) stands on this item, so nobody goes on with it.",
+            f"A red caution ({hazard}) stands on {what}, so nobody goes on with it.",
             hint="Keep away from it and ask who decides. When they have cleared it, send this again.",
         )
 
@@ -257,10 +258,13 @@ class NotIsolation(Refusal):
     code = "not_isolation"
     title = "This item is held apart"
 
-    def __init__(self, place: str) -> None:
+    def __init__(self, place: str, inside: str = "") -> None:
+        what = f"In it is “{inside}”, which" if inside else "The item"
         super().__init__(
-            f"The item is held apart, so it cannot go to {place}.",
-            hint="Take it to isolation or back to its owner, or record who cleared it first.",
+            f"{what} is held apart, so it cannot go to {place}.",
+            hint="Take it out and to isolation, or back to its owner, or record who cleared it first."
+            if inside
+            else "Take it to isolation or back to its owner, or record who cleared it first.",
         )
 
 

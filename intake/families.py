@@ -70,6 +70,7 @@ FAMILIES = {
         Family("cautions/"),
         Family("caution-decisions/"),
         Family("check-in"),
+        Family("heard-late/", settled="first"),
         Family("merged"),
         Family("entry"),
         # of an item and of a container

@@ -14,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from intake.errors import AlreadyThere, ItemStopped
 from intake.families import key_of
-from intake.records import Record, Records, Source
+from intake.records import FieldValue, Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 INSTANT_PATTERN = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?Z$"
@@ -55,8 +55,6 @@ class Operation(BaseModel):
     lists_people: ClassVar[bool] = False
     #: Whether the personal words of its record are erased with it.
     erases_words: ClassVar[bool] = False
-    #: Whether it is taken while a red caution stands on its item, as far as the caution's row allows it.
-    goes_on_stopped: ClassVar[bool] = False
     #: The field that it sets, such as "findings/{finding_id}"; what stands in [ ] is left out if its member is null.
     field_name: ClassVar[str] = ""
     #: Other fields that it may set.
@@ -65,6 +63,7 @@ class Operation(BaseModel):
     replaceable: ClassVar[bool] = False
 
     _blank: ClassVar[dict[str, Any]]
+    _kind: ClassVar[str] = ""
 
     operation_id: Identifier
     made_at: Instant
@@ -80,7 +79,8 @@ class Operation(BaseModel):
         }
         if "kind" not in cls.model_fields:
             return  # a base of kinds
-        KINDS[cls.kind_name()] = cls
+        cls._kind = str(get_args(cls.model_fields["kind"].annotation)[0])
+        KINDS[cls._kind] = cls
         if cls.field_name and not cls.field_name.startswith("{"):
             for name in names_of(cls.field_name):
                 for record_kind in cls.record_kinds:
@@ -88,7 +88,8 @@ class Operation(BaseModel):
 
     @classmethod
     def kind_name(cls) -> str:
-        return str(get_args(cls.model_fields["kind"].annotation)[0])
+        """Its kind; "" for what is a base of kinds."""
+        return cls._kind
 
     @classmethod
     def in_words(cls) -> str:
@@ -138,10 +139,22 @@ class Operation(BaseModel):
     def check(self, records: Records) -> None:
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
-        hazard = record.derived("stopped_by")
-        if hazard and not (self.goes_on_stopped and self.kind_name() in record.derived("still_takes")):
-            raise ItemStopped(hazard)
+        self.check_not_stopped(record, self.kind_name())
         self.check_on(record, records)
+
+    def check_not_stopped(self, record: Record, kind: str, *, inside: str = "") -> None:
+        """Whether the record takes this, as something of this kind. Raises ItemStopped, which names it if it is inside.
+
+        A red caution holds up what was made in the knowledge of it; what was done before it was raised is a fact.
+        """
+        stops = record.derived("stops")
+        hazard = stops and stops.against(kind, self.knew_of)
+        if hazard:
+            raise ItemStopped(hazard, inside)
+
+    def knew_of(self, said: FieldValue) -> bool:
+        """Whether a value stood when this was made: it was said on the same device, or earlier by the two clocks."""
+        return said.device_id == self.device_id or said.made_at.rstrip("Z") <= self.made_at.rstrip("Z")
 
     def check_on(self, record: Record, records: Records) -> None:
         """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""
@@ -152,7 +165,14 @@ class Operation(BaseModel):
         It never refuses and runs on any log ever written: what it needs and does not find, it goes on without.
         """
         record = records.find(self.touches)
-        return record is not None and self.apply_to(record, records, source)
+        if record is None:
+            return False
+        stops = record.derived("stops")
+        came_late = stops and stops.against(self.kind_name(), lambda _: True)
+        disagreement = self.apply_to(record, records, source)
+        if came_late:  # either clock may be wrong, so that the closing names it
+            record.put(f"heard-late/{source.operation_id}", {"kind": self.kind_name()}, source)
+        return disagreement
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Do it to the record. True if it ended as a disagreement."""
@@ -174,8 +194,6 @@ class Operation(BaseModel):
 
 class Opening(Operation):
     """An operation that opens a record."""
-
-    goes_on_stopped = True
 
     #: The members that the record keeps for good.
     head_members: ClassVar[tuple[str, ...]] = ()

@@ -277,6 +277,10 @@ class Records:
         )
         return record
 
+    def unwritten(self) -> set[str]:
+        """The ids of the records that were touched and that the tables do not have yet as they are."""
+        return {record_id for record_id, record in self._in_hand.items() if not record.written}
+
     def touch(self, record_id: str, office_seq: int) -> None:
         """An operation has changed the record: it is to be written, and read again by devices."""
         record = self.find(record_id)

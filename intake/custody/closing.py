@@ -67,7 +67,6 @@ class CheckIn(ItemEdit):
 
     roles = frozenset({"table", "porter", "door", "desk"})
     field_name = "check-in"
-    goes_on_stopped = True  # it has arrived all the same
 
     kind: Literal["check_in"]
     state: Literal["as-recorded", "differs"]
@@ -83,7 +82,6 @@ class MergeItem(ItemEdit):
 
     roles = frozenset({"table", "desk"})
     field_name = "merged"
-    goes_on_stopped = True
 
     kind: Literal["merge_item"]
     into_id: Identifier | None

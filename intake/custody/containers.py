@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.edits import Edit
-from intake.errors import InsideItself, NotFound
-from intake.operation import Identifier, Line, Opening
-from intake.records import Record, Records, Source
+from intake.errors import InsideItself, NotFound, NotIsolation
+from intake.operation import Identifier, Line, Opening, Operation
+from intake.records import Record, Records, Source, compact
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
+APART = ("isolation", "returned", "table")  # where something that is held apart may be
 
 
 class OpenContainer(Opening):
@@ -51,7 +53,6 @@ class PutInside(Edit):
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("item", "container")
     record_member = "thing_id"
-    goes_on_stopped = True
     field_name = "inside[/{tag}]"
 
     kind: Literal["put_inside"]
@@ -60,8 +61,11 @@ class PutInside(Edit):
     tag: Tag | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
+        """Raises NotFound for no such piece, and what `check_carried` and `check_value` raise."""
         check_piece(record, self.tag)
         super().check_on(record, records)
+        container = records.find(self.container_id) if self.container_id else None
+        check_carried(self, record, place_of(container, records) if container else "table", records)
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
@@ -97,6 +101,56 @@ def container_of(record: Record) -> str | None:
     """The container that a thing is in, or None."""
     inside = record.value("inside")
     return inside["container_id"] if inside else None
+
+
+def place_of(container: Record, records: Records) -> str:
+    """Where a container is: where the outermost that it stands in was moved to. There is no circle of them."""
+    while (outer := records.find(container_of(container) or "")) is not None:
+        container = outer
+    moved = container.value("whereabouts")
+    return moved["to_place"] if moved else "table"
+
+
+def things_inside(container: Record, records: Records) -> Iterator[Record]:
+    """All that is in a container at any depth, whole or in pieces, each once; not what went back to its owner."""
+    if container.kind != "container":
+        return
+    passed, to_open = {container.record_id}, [container.record_id]
+    while to_open:
+        outer = to_open.pop()
+        rows = records.tx.all(
+            "SELECT record_id FROM field WHERE name >= 'inside' AND name < 'inside0' AND value = :value",
+            value=compact({"container_id": outer}),
+        )
+        for thing_id in {row["record_id"] for row in rows} | records.unwritten():
+            thing = records.find(thing_id)
+            if thing_id in passed or thing is None or not is_inside(thing, outer):
+                continue
+            passed.add(thing_id)
+            to_open.append(thing_id)
+            yield thing
+
+
+def is_inside(thing: Record, container_id: str) -> bool:
+    """Whether a thing, or a piece of it, is in the container itself."""
+    moved = thing.value("whereabouts")
+    if moved and moved["to_place"] == "returned":
+        return False
+    return any(inside["container_id"] == container_id for inside in thing.values("inside").values())
+
+
+def check_carried(operation: Operation, thing: Record, place: str, records: Records) -> None:
+    """Whether a thing may be carried to a place with all that is in it. Raises NotIsolation, and ItemStopped for what is
+    inside; what the thing itself may have was asked before.
+
+    What was there before anybody had set it apart stays there in the ledger until somebody moves it.
+    """
+    for one in (thing, *things_inside(thing, records)):
+        inside = "" if one is thing else one.value("short_description") or "something not named yet"
+        if inside:
+            operation.check_not_stopped(one, operation.kind_name(), inside=inside)
+        if place not in APART and any(operation.knew_of(said) for said in one.derived("held_apart") or ()):
+            raise NotIsolation(place, inside)
 
 
 def check_piece(thing: Record, tag: str | None) -> None:

@@ -11,13 +11,12 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from intake.arrival.days import OfDay
-from intake.custody.containers import check_piece
-from intake.errors import AlreadyThere, NotIsolation
+from intake.custody.containers import check_carried, check_piece
+from intake.errors import AlreadyThere
 from intake.operation import Count, Identifier, Line, Operation
 from intake.records import Record, Records, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
-APART = ("isolation", "returned", "table")  # where something that is held apart may go
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
 LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
 
@@ -33,7 +32,6 @@ class RecordMove(Operation):
     roles = frozenset({"table", "porter", "door", "desk"})
     record_kinds = ("item", "container")
     record_member = "thing_id"
-    goes_on_stopped = True
     sets_too = ("moves/{move_id}", "whereabouts[/{tag}]")
 
     kind: Literal["record_move"]
@@ -49,10 +47,9 @@ class RecordMove(Operation):
     tag: Annotated[str, Field(min_length=6, max_length=6)] | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises NotIsolation for an item that is held apart and goes elsewhere, NotFound for no such piece."""
+        """Raises what `check_carried` raises, and NotFound for no such piece."""
         check_piece(record, self.tag)
-        if record.derived("held_apart") and self.to_place not in APART:
-            raise NotIsolation(self.to_place)
+        check_carried(self, record, self.to_place, records)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger; moving the whole takes its pieces along."""

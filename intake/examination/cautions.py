@@ -13,9 +13,9 @@ from pydantic import Field
 from intake.arrival.items import ItemEdit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey, spreads
-from intake.examination.stopped import Still, Stop, kinds_allowed
+from intake.examination.stopped import RaisedStop, Still, Stop, Stops
 from intake.operation import Identifier, Line, Prose
-from intake.records import Record, Records, derives
+from intake.records import FieldValue, Record, Records, derives
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
 LEVELS = ("red", "amber", "note")
@@ -30,7 +30,6 @@ class RaiseCaution(ItemEdit):
 
     roles = frozenset({"table", "door", "porter", "desk"})
     field_name = "cautions/{caution_id}"
-    goes_on_stopped = True
 
     kind: Literal["raise_caution"]
     caution_id: Identifier
@@ -48,7 +47,6 @@ class DecideCaution(ItemEdit):
 
     roles = frozenset({"table", "desk"})
     field_name = "caution-decisions/{caution_id}"
-    goes_on_stopped = True
 
     kind: Literal["decide_caution"]
     caution_id: Identifier
@@ -67,20 +65,17 @@ class DecideCaution(ItemEdit):
             raise NotFound("caution", caution_id)
 
 
-@derives("item", "stopped_by")
-def stopped_by(item: Record) -> str | None:
-    """The hazard of a red caution that stands, which stops the item; None if none does."""
-    standing = standing_cautions(item)
-    return min((caution["hazard"] for _, caution in standing if caution["level"] == "red"), default=None)
-
-
-@derives("item", "still_takes")
-def still_takes(item: Record) -> frozenset[str]:
-    """The kinds of operation that the item still takes while red cautions stand on it."""
-    return kinds_allowed(
-        Stop(
-            get_args(Still) if caution["still_allowed"] is None else caution["still_allowed"],
-            decided=f"caution-decisions/{caution_id}" in item.fields,
+@derives("item", "stops")
+def stops(item: Record) -> Stops:
+    """The red cautions that stand on the item: each stops it, but for what its row still allows."""
+    return Stops(
+        RaisedStop(
+            caution["hazard"] or "",
+            item.fields[f"cautions/{caution_id}"],
+            Stop(
+                get_args(Still) if caution["still_allowed"] is None else caution["still_allowed"],
+                decided=f"caution-decisions/{caution_id}" in item.fields,
+            ),
         )
         for caution_id, caution in standing_cautions(item)
         if caution["level"] == "red"
@@ -95,10 +90,15 @@ def gravest(item: Record) -> str | None:
 
 
 @derives("item", "held_apart")
-def is_held_apart(item: Record) -> bool:
-    """Whether something on it can spread, or whoever decides has set it apart and nobody cleared it."""
-    decisions = item.values("caution-decisions/").values()
-    return any(decision["decision"] == "isolated" for decision in decisions) or spreads(item)
+def held_apart(item: Record) -> list[FieldValue]:
+    """What says that it is held apart: something on it can spread, or whoever decides has set it apart and nobody
+    cleared it. Empty if nothing does."""
+    return [
+        said
+        for name, said in item.fields.items()
+        if (name.startswith("findings/") and spreads(said.value))
+        or (name.startswith("caution-decisions/") and said.value["decision"] == "isolated")
+    ]
 
 
 def standing_cautions(item: Record) -> list[tuple[str, dict[str, Any]]]:

@@ -119,6 +119,6 @@ def standing_findings(item: Record) -> list[dict[str, Any]]:
     return [finding for finding in item.values("findings/").values() if not finding["withdrawn"]]
 
 
-def spreads(item: Record) -> bool:
-    """Whether something was found that can spread to, or harm, other things or people."""
-    return any(finding["activity"] == "Q" for finding in standing_findings(item))
+def spreads(finding: dict[str, Any]) -> bool:
+    """Whether what was found can spread to, or harm, other things or people."""
+    return bool(finding["activity"] == "Q" and not finding["withdrawn"])

@@ -26,7 +26,6 @@ class TakenPhoto(Edit):
     """
 
     roles = frozenset({"table", "door", "porter", "desk"})
-    goes_on_stopped = True  # it shows what stopped it, and it is taken already
     field_name = "photos/{photo_id}"
 
     photo_id: Identifier

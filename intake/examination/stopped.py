@@ -6,9 +6,11 @@ anything. So each red row of the country pack says what is still asked for (`sti
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
+
+from intake.records import FieldValue
 
 Still = Literal["place", "photo-from-distance", "photo", "tag", "move", "check-in"]
 
@@ -41,6 +43,25 @@ def still_allowed(stops: Iterable[Stop]) -> frozenset[Still]:
     for stop in stops:
         allowed &= frozenset(stop.still_allowed) | (ONCE_DECIDED if stop.decided else frozenset())
     return allowed
+
+
+class RaisedStop(NamedTuple):
+    """A stop on an item: the hazard, the value that says so and from whom it is, and what it still allows."""
+
+    hazard: str
+    said: FieldValue
+    stop: Stop
+
+
+class Stops(tuple[RaisedStop, ...]):
+    """All that stop one item; empty, and so false, if nothing does."""
+
+    def against(self, kind: str, counts: Callable[[FieldValue], bool]) -> str | None:
+        """The hazard that speaks against an operation of this kind, of those stops that count for it; None if none."""
+        counting = [raised for raised in self if counts(raised.said)]
+        if not counting or kind in kinds_allowed(raised.stop for raised in counting):
+            return None
+        return min(raised.hazard for raised in counting)
 
 
 def kinds_allowed(stops: Iterable[Stop]) -> frozenset[str]:

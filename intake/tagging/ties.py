@@ -21,7 +21,6 @@ class TieTag(OfItem):
 
     roles = frozenset({"table", "porter", "desk"})
     field_name = "tags/{tag}"
-    goes_on_stopped = True
 
     kind: Literal["tie_tag"]
     tag: Annotated[str, Field(min_length=1, max_length=20)]
@@ -99,7 +98,6 @@ class RemoveTag(OfItem):
 
     roles = frozenset({"table", "porter", "desk", "door"})
     sets_too = ("tags/{tag}",)
-    goes_on_stopped = True
 
     kind: Literal["remove_tag"]
     tag: Annotated[str, Field(min_length=6, max_length=6)]

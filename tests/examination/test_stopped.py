@@ -34,13 +34,3 @@ def test_no_shipped_row_lets_anybody_near_before_a_decision() -> None:
         if row.level == "red":
             kinds = kinds_allowed([Stop(row.still_allowed or [], decided=False)])
             assert kinds - ALWAYS <= {"attach_photo"}, row.hazard
-
-
-def test_a_kind_that_goes_on_is_one_that_a_row_can_allow() -> None:
-    """What a kind says of itself and what rows can allow are the same kinds."""
-    goes_on = {
-        name
-        for name, kind in EVERY_KIND.items()
-        if kind.goes_on_stopped and "item" in kind.record_kinds and not name.startswith("open_")
-    }
-    assert goes_on == ALWAYS.union(*KINDS.values())

@@ -3,7 +3,15 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cautionMark } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
-import { contentsOf, piecesHere, piecesOf, rollCounts, thingWith, whereIs } from "../../web/job/custody.ts";
+import {
+  contentsOf,
+  piecesHere,
+  piecesOf,
+  rollCounts,
+  thingWith,
+  whereIs,
+  whyNotCarried,
+} from "../../web/job/custody.ts";
 import { run } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
 
@@ -32,6 +40,26 @@ const move = (to_place, more = {}) => ({
   ...more,
 });
 const container = (id, number, fields = {}) => record("container", id, fields, { number, kind_of: "box" });
+
+test("a thing is not carried where what is in it may not go, however deep", () => {
+  const crate = container("crate", NUMBERS[0]);
+  const box = container("box", NUMBERS[1], { inside: { container_id: "crate" } });
+  const item = (more) =>
+    record("item", "i", { short_description: "shell case", inside: { container_id: "box" }, ...more });
+  const why = (found, kind = "record_move", to = "shelf") =>
+    whyNotCarried(crate, kind, to, [crate, box, found]);
+  const spreads = { "findings/1": { activity: "Q", withdrawn: false } };
+  const stopped = { "cautions/1": { hazard: "H02", level: "red", sign: "", still_allowed: [] } };
+  const decided = { "caution-decisions/1": { decision: "isolated", decided_by: "the police" } };
+  assert.equal(why(item({})), null);
+  assert.match(why(item(spreads)), /holds shell case, which is held apart/);
+  assert.equal(why(item(spreads), "record_move", "isolation"), null);
+  assert.match(why(item(stopped), "record_move", "isolation"), /is stopped. Do not handle it/);
+  assert.match(why(item(stopped), "put_inside", "table"), /is stopped/);
+  assert.equal(why(item({ ...stopped, ...decided }), "record_move", "isolation"), null);
+  assert.equal(why(item({ ...spreads, whereabouts: { to_place: "returned", at: "" } })), null);
+  assert.match(whyNotCarried(item(stopped), "record_move", "shelf", []), /^shell case is stopped/);
+});
 
 test("a thing is where its outermost container is", () => {
   const crate = container("crate", NUMBERS[0], { whereabouts: { move_id: "m", ...move("store") } });

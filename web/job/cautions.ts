@@ -1,5 +1,5 @@
 /** The cautions on an item: which stand, what they stop, and what a label says of them. */
-import type { RecordCopy } from "./types.ts";
+import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 const LEVELS = ["red", "amber", "note"];
@@ -21,12 +21,17 @@ export function isStopped(record: RecordCopy) {
   return standingCautions(record)[0]?.value.level === "red";
 }
 
-/** Whether something on it can spread, or whoever decides has set it apart and nobody cleared it. */
-export function isHeldApart(record: RecordCopy) {
-  return (
-    listed(record, "caution-decisions/").some(({ value }) => value.decision === "isolated") ||
-    listed(record, "findings/").some(({ value }) => value.activity === "Q" && !value.withdrawn)
+/** What says that it is held apart: something on it can spread, or whoever decides set it apart and nobody cleared it. */
+export function holdsApart(record: RecordCopy): FieldValue[] {
+  const isolated = listed(record, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
+  const spreading = listed(record, "findings/").filter(
+    ({ value }) => value.activity === "Q" && !value.withdrawn,
   );
+  return [...isolated, ...spreading].map(({ set }) => set);
+}
+
+export function isHeldApart(record: RecordCopy) {
+  return holdsApart(record).length > 0;
 }
 
 /** What a label says of the cautions that stand on what it is tied to; "" if none asks for more than a note. */

@@ -1,6 +1,6 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
-import { holdingCautions } from "./cautions.ts";
+import { holdingCautions, isHeldApart } from "./cautions.ts";
 import { claimIn, DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.ts";
 import { incidentWords, standingIncidents } from "./incidents.ts";
 import { isRequired, photosOf, tagsOf, zonesLeft } from "./progress.ts";
@@ -89,8 +89,15 @@ export function differencesOf({
     const pieces = piecesOf(item, byId);
     if (place === "table" && !inside.length && pieces.every((one) => one.where.place === "table"))
       say("not-moved", item, "still at the table");
-    if (holdingCautions(item).length && !["isolation", "table"].includes(place))
+    if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
       say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
+    const late = listed(item, "heard-late/").length;
+    if (late && holdingCautions(item).length)
+      say(
+        "heard-late",
+        item,
+        `${late === 1 ? "a change" : `${late} changes`} by the clock from before it was stopped, heard after it: ask who touched it when`,
+      );
     const of = Math.max(1, ...pieces.map((one) => one.of));
     if (of > 1 && pieces.length < of)
       say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);

@@ -1,8 +1,10 @@
 /** Who has what, and where: read off the records, so that a phone with no network can say it too. */
 
+import { isHeldApart } from "./cautions.ts";
 import type { Inside, Place } from "./fields.ts";
 import type { RaiseDifference, SettleDifference } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
+import { isStoppedFor } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
 import type {
   ContainerRecord,
@@ -93,6 +95,32 @@ export function contentsOf<Thing extends ThingRecord>(
         (set.value as Inside).container_id === container_id,
     ),
   );
+}
+
+/** All that is in a container at any depth, each once; not what went back to its owner. */
+function allInside(container: ThingRecord, things: ThingRecord[]): ThingRecord[] {
+  const found = new Set<ThingRecord>([container]);
+  for (const outer of found)
+    for (const one of contentsOf(outer.record_id, things)) if (!isReturned(one)) found.add(one);
+  return [...found].slice(1);
+}
+
+/** Where something that is held apart may be. */
+export const APART: ReadonlySet<string> = new Set(["isolation", "returned", "table"]);
+
+/** Why a thing is not carried to a place, with all that is in it, in words; null if nothing speaks against it. */
+export function whyNotCarried(
+  thing: ThingRecord,
+  kind: "record_move" | "put_inside",
+  to: string,
+  things: ThingRecord[],
+): string | null {
+  for (const one of [thing, ...allInside(thing, things)]) {
+    const what = one === thing ? thingName(one) : `${thingName(thing)} holds ${thingName(one)}, which`;
+    if (isStoppedFor(one, kind, () => true)) return `${what} is stopped. Do not handle it: ask who decides`;
+    if (!APART.has(to) && isHeldApart(one)) return `${what} is held apart: isolation only`;
+  }
+  return null;
 }
 
 /** How many pieces an item has, by what its tags say, those that are gone too. */

@@ -139,6 +139,8 @@ export interface Families {
   moves: MoveValue;
   inside: Inside;
   whereabouts: Whereabouts;
+  /** What was made before the thing was stopped, and heard of afterwards. */
+  "heard-late": { kind: string };
 }
 
 /** What an item is, in words or as one of a list; each set by itself. */
@@ -180,6 +182,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords {
   entry: Kept<SetEntry, "state">;
   inside: Inside;
   whereabouts: Whereabouts;
+  /** What was made before the thing was stopped, and heard of afterwards. */
+  "heard-late": { kind: string };
 }
 
 /** The fields that hold a line of words. */

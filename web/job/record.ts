@@ -2,11 +2,12 @@
  * What an operation does to a record: the office's rules, so that a device can show what waits on it.
  * The cases under fixtures/operations are read by the office's tests and by this module's.
  */
-import { isHeldApart, isStopped } from "./cautions.ts";
+import { holdsApart } from "./cautions.ts";
+import { APART } from "./custody.ts";
 import type { ZoneState } from "./fields.ts";
-import { KINDS, type KindSays } from "./kinds.ts";
+import { FIELD_KINDS, KINDS, type KindSays } from "./kinds.ts";
 import type { RecordMove, SettleDisagreement } from "./operations.ts";
-import { stillTakes } from "./stopped.ts";
+import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
 
@@ -78,9 +79,6 @@ function same(one: unknown, other: unknown): boolean {
   );
 }
 
-/** Where something that is held apart may go. */
-const APART = new Set(["isolation", "returned", "table"]);
-
 type Applied = { record: RecordCopy } | { refusal: { code: string; detail: string } };
 
 function refusal(code: string, detail: string) {
@@ -96,7 +94,10 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   if (against) return against;
   const next = { ...record, fields: { ...record.fields }, disagreements: [...record.disagreements] };
   const edit = fieldOf(op);
-  return edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
+  const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
+  if ("record" in result && isStoppedFor(record, op.kind, () => true))
+    next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
+  return result;
 }
 
 /** A record with operations on top, in their order; one that is refused changes nothing. */
@@ -144,11 +145,18 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
   };
 }
 
+/** The kind whose rules an operation obeys: a settlement on the other value those of the kind that sets the field. */
+function kindObeyed(record: RecordCopy, op: Operation): string {
+  if (op.kind !== "settle_disagreement" || op.choose !== "other") return op.kind;
+  const between = record.disagreements.find((one) => one.disagreement_id === op.disagreement_id);
+  const kinds: Readonly<Record<string, string>> = FIELD_KINDS[record.kind];
+  return between ? (kinds[between.field.replace(/\/.*/, "/")] ?? "") : op.kind;
+}
+
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
-  if (record.kind === "item" && isStopped(record) && !stillTakes(record, op.kind)) {
+  if (isStoppedFor(record, kindObeyed(record, op), (said) => knewOf(op, said)))
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
-  }
   if ((op.kind === "put_inside" || op.kind === "record_move") && op.tag && !record.fields[`tags/${op.tag}`]) {
     return refusal("not_found", "This tag was never on it.");
   }
@@ -197,7 +205,7 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       next.fields[`spoiled/${op.tag}`] = setBy(op, only(op, ["tag", "why"]));
       break;
     case "record_move":
-      if (isHeldApart(next) && !APART.has(op.to_place))
+      if (!APART.has(op.to_place) && holdsApart(next).some((said) => knewOf(op, said)))
         return refusal("not_isolation", "It is held apart: take it to isolation or back to its owner.");
       move(next, op);
       break;

@@ -4,7 +4,7 @@
  */
 
 import { standingCautions } from "./cautions.ts";
-import type { CautionPack, FunctionTest, Negative, RecordCopy } from "./types.ts";
+import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
 
 export type Still = "place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in";
 
@@ -54,17 +54,26 @@ export function stopsOn(record: RecordCopy, pack: CautionPack): Stop[] {
 }
 
 /**
- * Whether a record that a red caution stops still takes such an operation. It goes by what was allowed when the caution was
- * raised; one that does not say allows all that any row can.
+ * Whether a red caution keeps a record from taking an operation of this kind; of the cautions that stand those count which
+ * `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows all that any row can.
  */
-export function stillTakes(record: RecordCopy, kind: string) {
+export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: FieldValue) => boolean) {
   const stops = standingCautions(record)
-    .filter(({ value }) => value.level === "red")
+    .filter(({ value, set }) => value.level === "red" && counts(set))
     .map(({ id, value }) => ({
       still_allowed: value.still_allowed ?? (Object.keys(KINDS) as Still[]),
       decided: Boolean(record.fields[`caution-decisions/${id}`]),
     }));
-  return kindsAllowed(stops).has(kind);
+  return stops.length > 0 && !kindsAllowed(stops).has(kind);
+}
+
+/**
+ * Whether a value stood when an operation was made: it was said on the same device, or earlier by the two clocks. What was
+ * done before is a fact, whatever was said since.
+ */
+export function knewOf(op: Operation, said: FieldValue) {
+  const instant = (at: string) => at.replace("Z", "");
+  return said.device_id === op.device_id || instant(said.made_at) <= instant(op.made_at);
 }
 
 /** Whether one of these may still be had of an item: all may while nothing stops it. */

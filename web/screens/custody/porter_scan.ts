@@ -1,6 +1,5 @@
 /** What one scan does, by what the porter has said is being done. */
-import { isHeldApart } from "../../job/cautions.ts";
-import { placeWords, thingName, thingWith, whereIs } from "../../job/custody.ts";
+import { placeWords, thingName, thingWith, whereIs, whyNotCarried } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
@@ -43,7 +42,13 @@ async function open(number: string, thing: ThingRecord | null, { day_id, aim }: 
   return `${aim.kind_of} opened. What goes into it?`;
 }
 
-async function putInside(tag: string, thing: ThingRecord, { aim }: Scan) {
+async function putInside(tag: string, thing: ThingRecord, { items, containers, aim }: Scan) {
+  const things = [...items, ...containers];
+  const container = containers.find(({ record_id }) => record_id === aim.container);
+  const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
+  const to = container ? whereIs(container, byId).place : "table";
+  const against = whyNotCarried(thing, "put_inside", to, things);
+  if (against) throw new NotCounted(against);
   const piece = pieceOf(thing, tag);
   await keep("put_inside", {
     thing_id: thing.record_id,
@@ -54,13 +59,11 @@ async function putInside(tag: string, thing: ThingRecord, { aim }: Scan) {
 }
 
 async function move(tag: string, thing: ThingRecord, { items, containers, aim, me }: Scan) {
-  if (thing.kind === "item" && isHeldApart(thing) && !["isolation", "returned", "table"].includes(aim.to)) {
-    throw new NotCounted(`${thingName(thing)} is held apart: isolation only`);
-  }
+  const things = [...items, ...containers];
+  const against = whyNotCarried(thing, "record_move", aim.to, things);
+  if (against) throw new NotCounted(against);
   const piece = pieceOf(thing, tag);
-  const byId = new Map<string, ThingRecord>(
-    [...items, ...containers].map((known) => [known.record_id, known]),
-  );
+  const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const from = whereIs(thing, byId, piece ? tag : undefined).place;
   await keep("record_move", {
     move_id: newId(),

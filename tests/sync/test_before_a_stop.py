@@ -1,0 +1,172 @@
+"""What was done before a thing was stopped or set apart is a fact, also when the office hears of it afterwards."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.builders import (
+    a_caution,
+    a_crate,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_settlement,
+    a_tie,
+    a_zone,
+    put_in,
+)
+from tests.door import Door
+
+EARLIER, STOP, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
+NUMBERS = ["0002D4", "0002E2"]
+
+
+def a_move(door: Door, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    return "record_move", {
+        "move_id": door.ids.id(),
+        "thing_id": thing_id,
+        "from_place": None,
+        "to_place": to_place,
+        "at": "",
+        "given_by": "Ana",
+        "taken_by": "Otis",
+        "count": None,
+        "signed": False,
+        **more,
+    }
+
+
+async def stopped_item(door: Door) -> str:
+    item_id = str((await door.item())["item_id"])
+    await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    return item_id
+
+
+@pytest.mark.parametrize("kind", ["tag", "move", "fact"])
+async def test_what_another_device_did_before_the_stop_is_taken(door: Door, kind: str) -> None:
+    """It was out of reach when Stop was pressed, and brings what it had done; the record says that it came late."""
+    item_id = await stopped_item(door)
+    made = {
+        "tag": a_tie(item_id, NUMBERS[0]),
+        "move": a_move(door, item_id, "holding"),
+        "fact": a_fact(item_id, "materials", "tin"),
+    }[kind]
+    other = door.other()
+    assert await other.refused(made, made_at=LATER) == "item_stopped"
+    assert await door.refused(made, made_at=EARLIER) == "item_stopped", "who pressed Stop knew"
+    if kind == "move":
+        made[1]["move_id"] = door.ids.id()
+    kept = await other.keep(made, made_at=EARLIER)
+    assert await door.value(item_id, f"heard-late/{kept['operation_id']}") == {"kind": made[0]}
+    assert await door.faults() == []
+
+
+async def test_the_first_of_two_stops_counts(door: Door) -> None:
+    item_id = await stopped_item(door)
+    await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=LATER)
+    between = STOP.replace("05", "07")
+    assert await door.other().refused(a_tie(item_id, NUMBERS[0]), made_at=between) == "item_stopped"
+
+
+async def test_what_the_caution_allows_is_not_late(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_caution(door.ids, item_id, still_allowed=["tag"]), made_at=STOP)
+    await door.other().keep(a_tie(item_id, NUMBERS[0]), made_at=EARLIER)
+    assert not [name for name in (await door.record(item_id))["fields"] if name.startswith("heard-late/")]
+
+
+async def test_an_instant_without_a_fraction_is_before_one_with(door: Door) -> None:
+    """Both forms are allowed, and as texts they are in the other order."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_caution(door.ids, item_id), made_at="2026-03-14T11:05:00.200Z")
+    await door.other().keep(a_tie(item_id, NUMBERS[0]), made_at="2026-03-14T11:05:00Z")
+
+
+async def test_a_shelf_before_it_was_set_apart_is_where_it_is(door: Door) -> None:
+    """That something spreads was found after another device had put the item on a shelf: the ledger says so."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_finding(door.ids, item_id, "nose", activity="Q"), made_at=STOP)
+    other = door.other()
+    assert await other.refused(a_move(door, item_id, "shelf"), made_at=LATER) == "not_isolation"
+    await other.keep(a_move(door, item_id, "shelf"), made_at=EARLIER)
+    assert (await door.value(item_id, "whereabouts"))["to_place"] == "shelf"
+
+
+async def test_a_settlement_changes_a_stopped_item_as_far_as_the_caution_lets_it(door: Door) -> None:
+    """A desk may close a disagreement; the other value comes into force only if its own kind would still be taken."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "materials", "tin"))
+    words = [await door.keep(a_fact(item_id, "materials", other)) for other in ("oak", "brass")]
+    caution = await door.keep(a_caution(door.ids, item_id))
+    decided = [
+        await door.keep(a_decision(item_id, caution["caution_id"], to)) for to in ("referred", "cleared")
+    ]
+    assert words[1]["disagreement"]
+    assert decided[1]["disagreement"]
+    assert await door.refused(a_settlement(item_id, words[0]["operation_id"], "other")) == "item_stopped"
+    await door.keep(a_settlement(item_id, words[0]["operation_id"], "kept"))
+    await door.keep(a_settlement(item_id, decided[1]["operation_id"], "other"))
+    await door.keep(a_settlement(item_id, words[1]["operation_id"], "other"))
+    assert await door.value(item_id, "materials") == "brass"
+
+
+async def crate_of(door: Door) -> tuple[str, str, str]:
+    """An item that spreads in a box in a crate; the ids of the three."""
+    item = await door.item()
+    made = [await door.keep(a_crate(door.ids, item["day_id"], number)) for number in NUMBERS]
+    box, crate = (one["container_id"] for one in made)
+    await door.keep(put_in(item["item_id"], box))
+    await door.keep(put_in(box, crate))
+    await door.keep(a_zone(item["item_id"], "nose", state="finding"))
+    await door.keep(a_finding(door.ids, item["item_id"], "nose", activity="Q"), made_at=STOP)
+    return item["item_id"], box, crate
+
+
+async def test_a_crate_goes_nowhere_that_something_in_it_may_not(door: Door) -> None:
+    item_id, box, crate = await crate_of(door)
+    for container in (box, crate):
+        assert await door.refused(a_move(door, container, "shelf"), made_at=LATER) == "not_isolation"
+        await door.keep(a_move(door, container, "isolation"), made_at=LATER)
+    await door.other().keep(a_move(door, crate, "shelf"), made_at=EARLIER)
+    await door.keep(a_move(door, item_id, "returned"), made_at=LATER)
+    await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
+    assert await door.faults() == []
+
+
+async def test_what_a_crate_holds_is_seen_within_one_batch(door: Door) -> None:
+    """Also what was put in, or taken out, by an operation of the same batch, which no table has yet."""
+    item_id, box, crate = await crate_of(door)
+    out = door.make(
+        put_in(item_id, None, seen=(await door.record(item_id))["fields"]["inside"]["operation_id"])
+    )
+    moved = door.make(a_move(door, crate, "store"), made_at=LATER)
+    back = door.make(put_in(item_id, box, seen=out["operation_id"]), made_at=LATER)
+    again = door.make(a_move(door, crate, "van"), made_at=LATER)
+    answers = await door.send(out, moved, back, again)
+    assert [answer["problem"] and answer["problem"]["code"] for answer in answers] == [
+        None,
+        None,
+        "not_isolation",
+        None,
+    ]
+
+
+async def test_nobody_carries_what_holds_something_stopped(door: Door) -> None:
+    """Source: common practice. What may explode is not carried, in a crate either, until whoever was called decides."""
+    item_id, box, crate = await crate_of(door)
+    caution = await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    assert await door.refused(a_move(door, crate, "isolation"), made_at=LATER) == "item_stopped"
+    assert await door.refused(put_in(box, None), made_at=LATER) == "item_stopped"
+    await door.keep(a_decision(item_id, caution["caution_id"], "isolated"))
+    await door.keep(a_move(door, crate, "isolation"), made_at=LATER)
+
+
+async def test_nothing_held_apart_goes_into_a_crate_that_stands_on_a_shelf(door: Door) -> None:
+    item_id, box, crate = await crate_of(door)
+    await door.keep(
+        put_in(item_id, None, seen=(await door.record(item_id))["fields"]["inside"]["operation_id"])
+    )
+    await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
+    assert await door.refused(put_in(item_id, box), made_at=LATER) == "not_isolation"

@@ -1,0 +1,103 @@
+/** What was done before a thing was stopped or set apart is a fact: the device's side of the office's rule. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { differencesOf } from "../../web/job/closing.ts";
+import { applyOperation } from "../../web/job/record.ts";
+
+const [EARLIER, STOP, LATER] = ["00", "05", "10"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
+let made = 0;
+const make = (kind, body, { at = LATER, on = "one" } = {}) => ({
+  operation_id: `op-${++made}`,
+  kind,
+  made_at: at,
+  made_by: "hester",
+  device_id: on,
+  device_seq: made,
+  ...body,
+});
+const raise = (at) =>
+  make(
+    "raise_caution",
+    {
+      item_id: "i",
+      caution_id: `c-${at}`,
+      hazard: "H02",
+      level: "red",
+      sign: "",
+      still_allowed: [],
+      seen: null,
+    },
+    { at },
+  );
+const tie = (more) => make("tie_tag", { item_id: "i", tag: "0002D4", piece: 1 }, more);
+const fact = (value, seen = null) => make("set_item", { item_id: "i", field: "materials", value, seen });
+const moveTo = (to_place, more) =>
+  make(
+    "record_move",
+    { move_id: `m-${made}`, thing_id: "i", to_place, at: "", given_by: "a", taken_by: "b" },
+    more,
+  );
+
+function play(...operations) {
+  let record = null;
+  for (const op of [make("open_item", { item_id: "i", visit_id: "v", day_id: "d" }), ...operations]) {
+    const result = applyOperation(record, op);
+    assert.ok("record" in result, JSON.stringify(result));
+    record = result.record;
+  }
+  return record;
+}
+const codeOf = (record, op) => applyOperation(record, op).refusal?.code;
+
+test("what another device did before the Stop is taken, and noted as heard late", () => {
+  const stopped = play(raise(STOP));
+  assert.equal(codeOf(stopped, tie({ on: "two" })), "item_stopped");
+  assert.equal(codeOf(stopped, tie({ at: EARLIER })), "item_stopped", "who pressed Stop knew");
+  const late = tie({ at: EARLIER, on: "two" });
+  const { record } = applyOperation(stopped, late);
+  assert.equal(record.fields["tags/0002D4"].value.tag, "0002D4");
+  assert.deepEqual(record.fields[`heard-late/${late.operation_id}`].value, { kind: "tie_tag" });
+});
+
+test("the first of two Stops counts", () => {
+  const stopped = play(raise(STOP), raise(LATER));
+  assert.equal(codeOf(stopped, tie({ at: STOP.replace("05", "07"), on: "two" })), "item_stopped");
+});
+
+test("a shelf before it was set apart is where it is", () => {
+  const finding = {
+    item_id: "i",
+    finding_id: "f",
+    zone: "nose",
+    activity: "Q",
+    withdrawn: false,
+    seen: null,
+  };
+  const apart = play(make("record_finding", finding, { at: STOP }));
+  assert.equal(codeOf(apart, moveTo("shelf", { on: "two" })), "not_isolation");
+  assert.equal(codeOf(apart, moveTo("shelf", { at: EARLIER, on: "two" })), undefined);
+});
+
+test("a settlement changes a stopped item as far as the caution lets it", () => {
+  const other = fact("oak");
+  const stopped = play(fact("tin"), other, raise(LATER));
+  const settle = (choose) =>
+    make("settle_disagreement", { record_id: "i", disagreement_id: other.operation_id, choose, note: "" });
+  assert.equal(codeOf(stopped, settle("other")), "item_stopped");
+  assert.equal(codeOf(stopped, settle("kept")), undefined);
+});
+
+test("the closing names what was heard late of a thing that is still stopped", () => {
+  const named = (item) =>
+    differencesOf({
+      day: { kind: "day", record_id: "d", fields: {}, disagreements: [] },
+      visits: [],
+      items: [item],
+      containers: [],
+      plan: () => null,
+    }).filter(({ kind }) => ["heard-late", "held"].includes(kind));
+  assert.deepEqual(named(play(raise(STOP))), []);
+  const [held, late] = named(play(raise(STOP), moveTo("shelf", { at: EARLIER, on: "two" })));
+  assert.match(held.words, /held, and the ledger says shelf/);
+  assert.match(late.words, /a change .* from before it was stopped/);
+});
