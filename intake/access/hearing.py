@@ -32,7 +32,10 @@ class Hearing:
 
 
 def begin_hearing(tx: Writing, until: Until, now: datetime) -> None:
-    """Wait from now on. Where the manager's word was needed before, it still is."""
+    """Wait from now on, for those that have come before, too: what is found to be missing now they may have.
+
+    Where the manager's word was needed before, it still is.
+    """
     tx.run(
         """
         UPDATE office SET hearing_since = :now, hearing = CASE hearing WHEN 'word' THEN 'word' ELSE :until END
@@ -40,12 +43,6 @@ def begin_hearing(tx: Writing, until: Until, now: datetime) -> None:
         now=stamp(now),
         until=until.value,
     )
-
-
-def begin_hearing_once(tx: Writing, now: datetime) -> None:
-    """A device was told of more than is here: wait for all of them, unless the office waits already."""
-    if not is_hearing(tx):
-        begin_hearing(tx, Until.PHONES, now)
 
 
 def is_hearing(tx: Reading) -> bool:
@@ -65,7 +62,7 @@ def hearing(tx: Reading) -> Hearing | None:
     rows = tx.all(
         """
         SELECT name FROM device WHERE revoked_at IS NULL AND paired_at <= :since
-            AND coalesce(brought_at, '') < :since ORDER BY name
+            AND coalesce(brought_at, '') <= :since ORDER BY name
         """,
         since=office["hearing_since"],
     )

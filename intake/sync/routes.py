@@ -13,7 +13,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import begin_hearing_once, is_hearing, note_brought
+from intake.access.hearing import Until, begin_hearing, is_hearing, note_brought
 from intake.database import Reading, Writing
 from intake.edits import SettleDisagreement
 from intake.errors import NotFound
@@ -98,7 +98,7 @@ def answer(
     """The answers, and where the office stands after them."""
     now = office.now()
     if known.missing_from(tx):
-        begin_hearing_once(tx, now)
+        begin_hearing(tx, Until.PHONES, now)
     answers = answer_batch(
         tx,
         batch.operations,
@@ -164,7 +164,7 @@ async def get_feed(request: Request) -> Response:
     page, stands = await office.database.read(job)
     office.reached.note(device.device_id, stands.device_seq)
     if known.differs(stands):
-        await office.database.write(lambda tx: begin_hearing_once(tx, office.now()))
+        await office.database.write(lambda tx: begin_hearing(tx, Until.PHONES, office.now()))
     elif stands.hearing and known.office_seq and number(request, "to_send", 1) == 0:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, office.now()))
     return stored_reply(page)

@@ -158,3 +158,23 @@ def test_a_phone_that_let_go_of_its_first_ones_says_so(phone: Phone, day: dict[s
     body = {"operations": [lost], "holds_from": lost["device_seq"]}
     [told] = phone.client.post("/sync/operations", json=body).json()["answers"]
     assert told["problem"]["code"] == "not_found"
+
+
+def test_a_second_loss_is_waited_for_anew(
+    manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    """The office is put back once more while it waits: who had come by then may hold what went the second time."""
+    clock.pass_by(minutes=1)
+    come(manager)
+    clock.pass_by(minutes=1)
+    phone.client.get("/sync/feed", params={"known_seq": 98, "known_chain": "cd" * 32}).raise_for_status()
+    clock.pass_by(minutes=1)
+    come(phone)
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
+    phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    body = {"operations": phone.outbox, "holds_from": 1}
+    known = {"known_seq": 97, "known_chain": "ef" * 32}
+    phone.client.post("/sync/operations", params=known, json=body).raise_for_status()
+    clock.pass_by(minutes=1)
+    come(manager)
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
