@@ -30,6 +30,7 @@ from intake.connections import PatientConnection
 from intake.copies.commands import keep_copies
 from intake.database import bring_up_to_date
 from intake.disk import is_of_a_full_disk
+from intake.ending import Ending
 from intake.errors import CommandError, OfficeFull
 from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
@@ -124,17 +125,19 @@ async def serve(
         datefmt="%Y-%m-%d %H:%M:%S",
         stream=sys.stderr,
     )
-    async with open_office(settings, plans) as office, opening() as hall:
+    with Ending() as ending:
+        async with open_office(settings, plans) as office, opening() as hall:
 
-        async def tell_people() -> None:
-            await keep_copies(office)
-            if hall is not None:
-                print(hall.words(), flush=True)
-            await announce(office, always_pair=always_pair)
+            async def tell_people() -> None:
+                await keep_copies(office)
+                if hall is not None:
+                    print(hall.words(), flush=True)
+                await announce(office, always_pair=always_pair)
 
-        server = OfficeServer(server_config(settings, build_app(settings, office)), tell_people)
-        await server.serve([listener])
-    return 0 if server.started else 1
+            server = OfficeServer(server_config(settings, build_app(settings, office)), tell_people)
+            ending.pass_on(server.handle_exit)
+            await server.serve([listener])
+    return ending.code if server.started else 1
 
 
 def server_config(settings: Settings, app: Starlette) -> uvicorn.Config:
@@ -159,6 +162,11 @@ class OfficeServer(uvicorn.Server):
     def __init__(self, config: uvicorn.Config, tell_people: Callable[[], Awaitable[None]]) -> None:
         super().__init__(config)
         self._tell_people = tell_people
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Signals are heard by `Ending`, which outlives the server."""
+        yield
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)

@@ -151,9 +151,11 @@ def nobody_listens(port: int) -> bool:
 
 
 @pytest.mark.skipif(os.name != "posix", reason="Windows has no signals that a process can send another")
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
-def test_a_signal_ends_the_office_with_a_stream_open(tmp_path: Path, number: signal.Signals) -> None:
-    """Also the half-sent upload of a phone that went out of reach does not keep it."""
+@pytest.mark.parametrize(("number", "code"), [(signal.SIGTERM, 0), (signal.SIGINT, 130)])
+def test_a_signal_ends_the_office_with_a_stream_open(
+    tmp_path: Path, number: signal.Signals, code: int
+) -> None:
+    """Also the half-sent upload of a phone that went out of reach does not keep it, and the tables are closed."""
     with an_office(tmp_path) as (process, port), closing(paired(tmp_path, port)) as client:
         with (
             client.stream("GET", "/sync/events") as stream,
@@ -168,6 +170,8 @@ def test_a_signal_ends_the_office_with_a_stream_open(tmp_path: Path, number: sig
                 "and the stream came to its proper end"
             )
         assert nobody_listens(port)
+        assert process.returncode == code
+        assert sorted(file.name for file in tmp_path.glob("*.sqlite3*")) == ["intake.sqlite3"]
 
 
 WRAPPED = """
