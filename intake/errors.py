@@ -203,6 +203,20 @@ class TagCheckFailed(Refusal):
         super().__init__(words, hint="Read the tag once more, or scan its QR code.")
 
 
+class RefusedBefore(Refusal):
+    """An office that forgot its refusal would take it now, beside what was made in its place."""
+
+    status = HTTPStatus.CONFLICT
+    code = "refused_before"
+    title = "This was refused before"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This was refused before the office lost it, and has been dealt with on its device since.",
+            hint="There is nothing to do: what was made in its place counts.",
+        )
+
+
 class TagTaken(Refusal):
     status = HTTPStatus.CONFLICT
     code = "tag_taken"

@@ -63,7 +63,8 @@ def take_in(
     received_at: str,
     done: BroughtIn,
 ) -> None:
-    """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today."""
+    """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today; what was
+    refused once stays refused, since its device was told so and may have made another in its place."""
     known = find_answered(tx, [row["operation_id"] for row in rows])
     new = [row for row in rows if row["operation_id"] not in known]
     if not new:
@@ -71,7 +72,10 @@ def take_in(
     device_id = new[0]["device_id"]
     role = "manager" if was_kept(new[0]) else roles.get(device_id, "")
     sent = [as_sent(row["operation"], words.get(row["operation_id"])) for row in new]
-    answers = answer_batch(tx, sent, device_id=device_id, role=role, received_at=received_at)
+    refused = [] if was_kept(new[0]) else [row["operation_id"] for row in new]
+    answers = answer_batch(
+        tx, sent, device_id=device_id, role=role, received_at=received_at, dealt_with=refused
+    )
     for answer in answers:
         if answer["outcome"] == "kept":
             done.kept += 1

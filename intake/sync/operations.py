@@ -19,6 +19,7 @@ from intake.errors import (
     OperationFault,
     OperationIdReused,
     Refusal,
+    RefusedBefore,
     RoleMayNot,
     TagTaken,
     Unreadable,
@@ -46,13 +47,15 @@ log = logging.getLogger("intake")
 class Sender:
     """Who hands operations in. `holds_from` is the least device_seq that it can still send: none before it will come.
 
-    `hearing`: the office lacks something that this device or another may bring.
+    `hearing`: the office lacks something that this device or another may bring. `dealt_with`: the ids of operations
+    that were refused once and that a person has put right since.
     """
 
     device_id: str
     role: str
     holds_from: int = 1
     hearing: bool = False
+    dealt_with: frozenset[str] = frozenset()
 
 
 def answer_batch(
@@ -64,13 +67,16 @@ def answer_batch(
     received_at: str,
     holds_from: int = 1,
     hearing: bool = False,
+    dealt_with: Iterable[str] = (),
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
     One that names something unknown is answered "waiting" and leaves no trace, so that the device keeps it and sends
-    it again, while earlier operations of the same device are still on their way, or the office hears phones out.
+    it again, while earlier operations of the same device are still on their way, or the office hears phones out. One
+    that was dealt with is refused, whatever it would be answered now.
     """
-    return answer_some(tx, list(sent), Sender(device_id, role, holds_from, hearing), received_at)
+    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with))
+    return answer_some(tx, list(sent), sender, received_at)
 
 
 def answer_some(tx: Writing, operations: list[Any], sender: Sender, received_at: str) -> list[dict[str, Any]]:
@@ -139,12 +145,15 @@ class BatchInHand:
     def _decide(self, operation: Operation) -> dict[str, Any]:
         """Check it, and apply it unless it is refused or has to wait."""
         source = source_of(operation, self._log.office_seq + 1)
-        if self._saw_something_unknown(operation):
+        dealt_with = operation.operation_id in self._sender.dealt_with
+        if not dealt_with and self._saw_something_unknown(operation):
             return waiting(operation.operation_id, "The office does not know yet what this was changed from.")
         try:
             self._check(operation)
+            if dealt_with:
+                raise RefusedBefore
         except Refusal as error:
-            if error.may_be_on_its_way and self._may_still_come(operation):
+            if not dealt_with and error.may_be_on_its_way and self._may_still_come(operation):
                 return waiting(operation.operation_id, error.detail)
             contested = isinstance(error, TagTaken) and contest(self._records, operation, source)
             return refused(operation.operation_id, source.office_seq, error, disagreement=contested)

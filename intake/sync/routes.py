@@ -19,7 +19,7 @@ from intake.edits import SettleDisagreement
 from intake.errors import NotFound
 from intake.families import OFFICE, may_read, parts_for
 from intake.office import Office, known_in
-from intake.operation import Digest, Operation
+from intake.operation import Digest, Line, Operation
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.records import compact, glue
@@ -36,11 +36,14 @@ class Batch(BaseModel):
     """Operations in the order in which the device made them. Each is read by itself later.
 
     `holds_from` is the least device_seq that the device can still send: what stood before it is safe or gone.
+    `dealt_with` names those that the office refused once, before it lost them, and that a person has put right since:
+    they come again only so that none is missing from the device's order.
     """
 
     model_config = ConfigDict(extra="forbid")
     operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
     holds_from: Annotated[int, Field(ge=1, le=2**53 - 1)] = 1
+    dealt_with: Annotated[list[Line], Field(max_length=BATCH_LIMIT)] = []
 
 
 class BundleHead(Batch):
@@ -107,6 +110,7 @@ def answer(
         received_at=stamp(now),
         holds_from=batch.holds_from,
         hearing=is_hearing(tx),
+        dealt_with=batch.dealt_with,
     )
     return answers, office.standing(tx, device, known)
 

@@ -178,3 +178,21 @@ def test_a_second_loss_is_waited_for_anew(
     clock.pass_by(minutes=1)
     come(manager)
     assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+
+
+def test_what_was_refused_and_put_right_since_does_not_come_back(
+    phone: Phone, forgetful: dict[str, Any], ids: Any
+) -> None:
+    """The office forgot why it refused: it would take the old one now, or have it wait, beside the one made instead."""
+    old = phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    unknown = phone.keep(a_fact(ids.id(), "materials", "oak"))
+    new = phone.keep(a_fact(forgetful["item_id"], "materials", "pewter"))
+    dealt_with = [old["operation_id"], unknown["operation_id"]]
+    body = {"operations": [old, unknown, new], "dealt_with": dealt_with}
+    said = phone.client.post("/sync/operations", json=body).json()
+    assert waiting(said["answers"]) == ["refused", "refused", "kept"]
+    codes = [answer["problem"]["code"] for answer in said["answers"][:2]]
+    assert codes == ["refused_before", "not_found"]
+    assert said["office"]["device_seq"] == new["device_seq"], "none is missing from the device's order"
+    record = phone.record(forgetful["item_id"])
+    assert (record["fields"]["materials"]["value"], record["disagreements"]) == ("pewter", [])

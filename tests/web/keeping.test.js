@@ -213,10 +213,20 @@ test("a refused one that is refused again is not listed a second time after it w
   await answered("maker", "unmarked", "refused");
   await write(["refused"], (tx) => tx.delete("refused", refused.value[0].operation_id)); // somebody corrected it
   await hear({ epoch: "e2", office_seq: 0 });
-  const [op] = (await takeBatch(10)).operations;
-  await settle([answer(op, "refused")]);
+  const { operations, dealt_with } = await takeBatch(10);
+  assert.deepEqual(dealt_with, [operations[0].operation_id], "an office that forgot may not take it now");
+  await settle([answer(operations[0], "refused")]);
   assert.equal(refused.value.length, 0);
   assert.deepEqual(await answeredHere(), [1]);
+});
+
+test("a refused one that nobody has corrected yet is judged anew by an office that forgot it", async () => {
+  await answered("maker", "unmarked", "refused");
+  await hear({ epoch: "e2", office_seq: 0 });
+  const { operations, dealt_with } = await takeBatch(10);
+  assert.deepEqual(dealt_with, []);
+  await settle([answer(operations[0], "kept")]);
+  assert.equal(refused.value.length, 0);
 });
 
 test("one that waits stays, says for what, and is not sent before those behind it have been", async () => {

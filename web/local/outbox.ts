@@ -148,19 +148,25 @@ export function takeBack(operation_id: string): Promise<boolean> {
   });
 }
 
-/** Operations to be sent, and the first that this device can still send at all. */
-export type Batch = { operations: Operation[]; holds_from: number };
+/**
+ * Operations to be sent, and the first that this device can still send at all. `dealt_with` names those that the office
+ * refused before it forgot them, and that a person has put right since: they must not count beside what replaced them.
+ */
+export type Batch = { operations: Operation[]; holds_from: number; dealt_with: string[] };
 
 /**
  * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is changed
  * in place.
  */
 export function takeBatch(limit: number, after = 0): Promise<Batch> {
-  return write(["outbox", "answered"], async (tx) => {
+  return write(["outbox", "answered", "refused"], async (tx) => {
     const batch = await tx.oldest(limit, after);
+    const dealt_with: string[] = [];
+    for (const { operation_id, again } of batch)
+      if (again === "refused" && !(await tx.get("refused", operation_id))) dealt_with.push(operation_id);
     for (const op of batch) if (!op.attempted) await tx.put("outbox", { ...op, attempted: true });
     const first = [...(await tx.answered(1)), ...(await tx.oldest(1))].map(({ device_seq }) => device_seq);
-    return { operations: batch.map(bare), holds_from: Math.min(...first) };
+    return { operations: batch.map(bare), holds_from: Math.min(...first), dealt_with };
   });
 }
 
