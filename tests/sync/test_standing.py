@@ -173,7 +173,7 @@ def test_a_second_loss_is_waited_for_anew(
     assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
     phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
     body = {"operations": phone.outbox, "holds_from": 1}
-    known = {"known_seq": 97, "known_chain": "ef" * 32}
+    known: dict[str, Any] = {"known_seq": 97, "known_chain": "ef" * 32}
     phone.client.post("/sync/operations", params=known, json=body).raise_for_status()
     clock.pass_by(minutes=1)
     come(manager)

@@ -1,0 +1,120 @@
+"""Phones, an office that is lost and put back, and its copies, by seed: what anybody still has comes home.
+
+A seed that ever failed is kept as a case. INTAKE_RUNS and INTAKE_SEED in the environment run more of them, from that
+seed on.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.sync.rebuild import find_faults
+from tests.keeping_phone import LineCut
+from tests.sync.simulation import House
+
+RUNS = int(os.environ.get("INTAKE_RUNS", "6"))
+FIRST = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
+ONCE_FAILED = [15]  # a hearing that ended early, a refusal that came back
+SEEDS = [*ONCE_FAILED, *range(FIRST, FIRST + RUNS)]
+STEPS = 70
+
+
+async def lived_through(folder: Path, seed: int, *, with_copies: bool) -> House:
+    """A house after many random events, before everybody has come."""
+    house = House(folder, seed, with_copies=with_copies)
+    chance = house.chance
+    await house.begin(phones=chance.randrange(2, 5))
+    for _ in range(STEPS):
+        phone = chance.choice(house.phones)
+        what = chance.random()
+        if what < 0.40:
+            for _ in range(chance.randrange(1, 5)):
+                house.work(phone)
+        elif what < 0.75:
+            with suppress(LineCut):
+                await phone.sync()
+        elif what < 0.80:
+            await house.let_late_ones_arrive()
+        elif what < 0.90:
+            steps = [
+                house.begin_copy,
+                house.plug,
+                house.step_copies,
+                house.step_copies,
+                house.end_while_copying,
+            ]
+            chance.choice(steps)()
+        elif what < 0.94:
+            await chance.choice([house.restart, house.take_snapshot])()
+        elif what < 0.98:
+            await chance.choice([house.put_snapshot_back, house.restore_copy])()
+        elif chance.random() < 0.4:
+            await house.lose_all()
+    return house
+
+
+async def logged(house: House) -> dict[str, str]:
+    """Every operation that the office has, and its outcome."""
+
+    def job(tx: Any) -> dict[str, str]:
+        rows = tx.all("SELECT operation_id, answer ->> 'outcome' AS outcome FROM operation_log")
+        assert len({row["operation_id"] for row in rows}) == len(rows)
+        return {row["operation_id"]: row["outcome"] for row in rows}
+
+    return await house.office.database.read(job)
+
+
+async def records_at(house: House) -> dict[str, dict[str, Any]]:
+    page = await house.over_the_line(house.phones[0].device_id, "GET", "/sync/feed?limit=2000", None)
+    return {record["record_id"]: record for record in page["records"]}
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+async def test_what_any_phone_or_copy_has_comes_home(tmp_path: Path, seed: int) -> None:
+    print(f"seed {seed}")
+    house = await lived_through(tmp_path, seed, with_copies=True)
+    try:
+        operations, photos = house.survivors()
+        await house.all_come()
+        await house.say_nobody_else_will_come()
+        here = await logged(house)
+        assert operations - set(here) == set()
+        assert photos - set(await house.office.photos.standing(sorted(photos))) == set()
+        assert [phone.outbox for phone in house.phones] == [{}] * len(house.phones)
+        records = await records_at(house)
+        for phone in house.phones:
+            assert {one: phone.records[one] for one in records} == records
+        assert await find_faults(house.office.database, house.settings.photos_folder) == []
+    finally:
+        await house.close()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+async def test_with_phones_alone_the_office_ends_as_if_nothing_had_ever_been_lost(
+    tmp_path: Path, seed: int
+) -> None:
+    """No copies, so phones let go of nothing: all is kept, the last word stands everywhere, and nobody disagrees."""
+    print(f"seed {seed}")
+    house = await lived_through(tmp_path, seed, with_copies=False)
+    try:
+        operations, photos = house.survivors()
+        await house.all_come()
+        here = await logged(house)
+        dealt_with = {one for phone in house.phones for one in phone.dealt_with}
+        expected = {one: "refused" if one in dealt_with else "kept" for one in operations}
+        assert {one: here.get(one) for one in operations} == expected
+        assert photos - set(await house.office.photos.standing(sorted(photos))) == set()
+        records = await records_at(house)
+        between = [one["name"] for record in records.values() for one in record["disagreements"]]
+        assert [name for name in between if not name.startswith("tags/")] == []
+        for (item_id, field), last in house.last_of.items():
+            assert records[item_id]["fields"][field]["operation_id"] == last["operation_id"]
+        assert await find_faults(house.office.database, house.settings.photos_folder) == []
+    finally:
+        await house.close()
