@@ -140,8 +140,8 @@ def is_inside(thing: Record, container_id: str) -> bool:
 
 
 def check_carried(operation: Operation, thing: Record, place: str, records: Records) -> None:
-    """Whether a thing may be carried to a place with all that is in it. Raises NotIsolation, and ItemStopped for what is
-    inside; what the thing itself may have was asked before.
+    """Whether a thing may be carried to a place with all that is in it. Raises NotIsolation, and ItemStopped for
+    what is inside; what the thing itself may have was asked before.
 
     What was there before anybody had set it apart stays there in the ledger until somebody moves it.
     """
