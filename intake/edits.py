@@ -12,7 +12,7 @@ from typing import Any, ClassVar, Literal
 from intake.errors import AlreadyThere, NotFound
 from intake.families import key_of
 from intake.operation import FIELD_KINDS, Identifier, Line, Operation, names_of
-from intake.records import Disagreement, Record, Records, Source, compact
+from intake.records import Disagreement, Record, Records, Source
 
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
 
@@ -107,14 +107,15 @@ class SettleDisagreement(Operation):
         between = record.disagreements.get(self.disagreement_id)
         if between is None or between.settled is not None:
             return False  # both values were the same once their words had been erased
-        between.settled = compact(
+        record.settle(
+            self.disagreement_id,
             {
                 "choose": self.choose,
                 "made_by": source.made_by,
                 "made_at": source.made_at,
                 "note": self.note,
                 "operation_id": source.operation_id,
-            }
+            },
         )
         if self.choose == "other":
             kind = kind_of(record, between)

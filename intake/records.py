@@ -174,11 +174,23 @@ class Record:
             compact(FieldValue.of(other, source).with_source(other)),
             None,
         )
+        self._derived.clear()
+
+    def is_contested(self, name: str) -> bool:
+        """Whether two people set the field otherwise, and nobody has settled it."""
+        return any(
+            between.name == name and between.settled is None for between in self.disagreements.values()
+        )
 
     def drop_disagreement(self, disagreement_id: str) -> None:
         """Let go of a disagreement whose words are erased."""
         del self.disagreements[disagreement_id]
         self.dropped.append(disagreement_id)
+
+    def settle(self, disagreement_id: str, settled: dict[str, Any]) -> None:
+        """Note who chose what of two values."""
+        self.disagreements[disagreement_id].settled = compact(settled)
+        self._derived.clear()
 
     @property
     def open_disagreements(self) -> int:

@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
-from intake.errors import AlreadyThere, NotFound
+from intake.errors import AlreadyThere, ItemStopped, NotFound
 from intake.operation import Identifier, Line, Prose
 from intake.records import Record, Records, Source, derives
 
@@ -89,9 +89,12 @@ class MergeItem(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """Raises AlreadyThere if the other stands behind one itself, or is the same, NotFound if there is none."""
+        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record; AlreadyThere if
+        the other stands behind one itself, or is the same, NotFound if there is none."""
         into_id = value["into_id"]
         if into_id is not None:
+            if stops := record.derived("stops"):
+                raise ItemStopped(min(stop.hazard for stop in stops))
             other = records.require(into_id, "item")
             if other is record or other.derived("merged_into") is not None:
                 raise AlreadyThere("doubled record", into_id)

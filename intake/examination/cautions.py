@@ -6,12 +6,12 @@ says who decides: local law and licensed practice. A red caution stops the item 
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.errors import NotFound
+from intake.errors import AlreadyThere, NotFound
 from intake.examination.findings import ZoneKey, spreads
 from intake.examination.stopped import RaisedStop, Still, Stop, Stops
 from intake.operation import Identifier, Line, Prose
@@ -24,8 +24,8 @@ LEVELS = ("red", "amber", "note")
 class RaiseCaution(ItemEdit):
     """A sign was noticed. `level` is that of the country pack on the day; `sign` is what was seen, not what it is.
 
-    `still_allowed` is what the pack's row lets a stopped item still have; null for a row that stops nothing, and from a
-    device that does not say.
+    `still_allowed` is what the pack's row lets a stopped item still have; null for a row that stops nothing. A red one
+    that does not say lets it have nothing.
     """
 
     roles = frozenset({"table", "door", "porter", "desk"})
@@ -40,6 +40,13 @@ class RaiseCaution(ItemEdit):
     called: Line
     place: Line
     still_allowed: Annotated[list[Still], Field(max_length=20)] | None = None
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+        """Raises AlreadyThere for one that was raised: it stays as it was seen, and what follows is a decision."""
+        raised = record.value(name)
+        if raised is not None and raised != value:
+            raise AlreadyThere("caution", name.removeprefix("cautions/"))
 
 
 class DecideCaution(ItemEdit):
@@ -73,13 +80,18 @@ def stops(item: Record) -> Stops:
             caution["hazard"] or "",
             item.fields[f"cautions/{caution_id}"],
             Stop(
-                get_args(Still) if caution["still_allowed"] is None else caution["still_allowed"],
-                decided=f"caution-decisions/{caution_id}" in item.fields,
+                caution["still_allowed"] or [],
+                decided=is_decided(item, f"caution-decisions/{caution_id}"),
             ),
         )
         for caution_id, caution in standing_cautions(item)
         if caution["level"] == "red"
     )
+
+
+def is_decided(item: Record, name: str) -> bool:
+    """Whether whoever was called has decided, and nobody else said otherwise."""
+    return name in item.fields and not item.is_contested(name)
 
 
 @derives("item", "caution")
@@ -102,10 +114,14 @@ def held_apart(item: Record) -> list[FieldValue]:
 
 
 def standing_cautions(item: Record) -> list[tuple[str, dict[str, Any]]]:
-    """The cautions on an item that nobody has cleared, each with its id."""
+    """The cautions on an item that nobody has cleared, each with its id.
+
+    One that is cleared and that somebody else decided otherwise stands, until a person has settled who is right.
+    """
     raised = [(name.removeprefix("cautions/"), caution) for name, caution in item.values("cautions/").items()]
     return [
         (caution_id, caution)
         for caution_id, caution in raised
         if (item.value(f"caution-decisions/{caution_id}") or {}).get("decision") != "cleared"
+        or item.is_contested(f"caution-decisions/{caution_id}")
     ]

@@ -73,6 +73,7 @@ test("whatever caution stands or was decided, with every test, denial and zone s
             values[`denials/${zone}/${term}`] = { zone, term, light: one.lights[0], withdrawn: false };
       const record = {
         fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])),
+        disagreements: [],
       };
       const text = printed(plan, record);
       assert.deepEqual(claimsIn(text), [], `${row.hazard} ${decision}: ${text}`);

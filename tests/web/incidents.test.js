@@ -35,6 +35,25 @@ test("what stands comes first, the earliest seen before the later", () => {
   );
 });
 
+test("one that two people settled otherwise stands until somebody has said who is right", () => {
+  const two = {
+    field: "incident-ends/1",
+    kept: end,
+    other: { value: { ...end.value, ended: "taken-away" } },
+    settled: null,
+  };
+  const contested = { ...day, disagreements: [two] };
+  assert.deepEqual(
+    standingIncidents(contested).map(({ id }) => id),
+    ["1", "3", "2"],
+  );
+  const settled = { ...day, disagreements: [{ ...two, settled: { choose: "kept" } }] };
+  assert.deepEqual(
+    standingIncidents(settled).map(({ id }) => id),
+    ["3", "2"],
+  );
+});
+
 test("what was not told is said, and what was told stands in its place", () => {
   const [bare, told] = standingIncidents(day).map(incidentWords);
   assert.match(bare, /^Stop at \d\d:\d\d, no ticket told, no place told: a fuse \(H02\)$/);

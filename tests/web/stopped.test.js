@@ -2,11 +2,15 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { differencesOf } from "../../web/job/closing.ts";
+import { missing } from "../../web/job/progress.ts";
+import { receiptState } from "../../web/job/receipt.ts";
 import {
   kindsAllowed,
   mayGoHome,
   mayStill,
   stillAllowed,
+  stillWords,
   stopsOn,
   withdrawnBy,
 } from "../../web/job/stopped.ts";
@@ -14,14 +18,23 @@ import { book } from "./plan_book.js";
 
 const { cases } = JSON.parse(readFileSync(new URL("../../fixtures/stopped.json", import.meta.url), "utf-8"));
 const pack = book.cautions;
+const rowOf = (hazard) => pack.cautions.find((row) => row.hazard === hazard);
+/** An item on which a sign was raised, as the app raises it. */
 const raised = (hazard, more = {}) => ({
   fields: {
     "cautions/1": {
-      value: { hazard, level: pack.cautions.find((row) => row.hazard === hazard)?.level ?? "red", sign: "" },
+      value: {
+        hazard,
+        level: rowOf(hazard)?.level ?? "red",
+        sign: "",
+        still_allowed: rowOf(hazard)?.still_allowed ?? null,
+      },
     },
     ...more,
   },
+  disagreements: [],
 });
+const NOTHING = { fields: {}, disagreements: [] };
 const decided = (decision) => ({ "caution-decisions/1": { value: { decision, decided_by: "the police" } } });
 
 for (const one of cases) {
@@ -32,29 +45,82 @@ for (const one of cases) {
 }
 
 test("a red caution on a record stops as its row says, until somebody has decided", () => {
-  assert.deepEqual(stopsOn(raised("H02"), pack), [{ still_allowed: [], decided: false }]);
-  assert.deepEqual(stopsOn(raised("H01"), pack), [
+  assert.deepEqual(stopsOn(raised("H02")), [{ still_allowed: [], decided: false }]);
+  assert.deepEqual(stopsOn(raised("H01")), [
     { still_allowed: ["place", "photo-from-distance"], decided: false },
   ]);
-  assert.equal(stopsOn(raised("H02", decided("referred")), pack)[0]?.decided, true);
-  assert.deepEqual(stopsOn(raised("H02", decided("cleared")), pack), []);
-  assert.deepEqual(stopsOn(raised("H26"), pack), [], "amber stops nothing");
+  assert.equal(stopsOn(raised("H02", decided("referred")))[0]?.decided, true);
+  assert.deepEqual(stopsOn(raised("H02", decided("cleared"))), []);
+  assert.deepEqual(stopsOn(raised("H26")), [], "amber stops nothing");
 });
 
 test("what was allowed when the caution was raised holds, whatever the pack says today", () => {
   const then = {
     fields: { "cautions/1": { value: { hazard: "H02", level: "red", sign: "", still_allowed: ["place"] } } },
+    disagreements: [],
   };
-  assert.deepEqual(stopsOn(then, pack), [{ still_allowed: ["place"], decided: false }]);
+  assert.deepEqual(stopsOn(then), [{ still_allowed: ["place"], decided: false }]);
 });
 
-test("a red caution that the pack no longer has allows nothing", () => {
-  assert.deepEqual(stopsOn(raised("H77"), pack), [{ still_allowed: [], decided: false }]);
+test("a red caution that does not say allows nothing", () => {
+  assert.deepEqual(stopsOn(raised("H77")), [{ still_allowed: [], decided: false }]);
   assert.equal(mayGoHome(raised("H77"), pack), false);
 });
 
+test("one that cleared it and one that did not: it stays stopped, and nobody carries it", () => {
+  const contested = (first, second) => ({
+    ...raised("H01", decided(first)),
+    disagreements: [
+      {
+        field: "caution-decisions/1",
+        kept: decided(first)["caution-decisions/1"],
+        other: decided(second)["caution-decisions/1"],
+        settled: null,
+      },
+    ],
+  });
+  for (const item of [contested("cleared", "referred"), contested("referred", "cleared")])
+    assert.deepEqual(stopsOn(item), [{ still_allowed: ["place", "photo-from-distance"], decided: false }]);
+});
+
+test("what a stopped item may still have is said in words, and no more than that", () => {
+  assert.equal(stillWords(stopsOn(raised("H02"))), "Nothing more is done with it: keep away.");
+  assert.equal(
+    stillWords(stopsOn(raised("H01"))),
+    "All it may still have: that its place is told and a picture from a distance.",
+  );
+  assert.equal(
+    stillWords(stopsOn(raised("H02", decided("referred")))),
+    "All it may still have: that its place is told, its tag, a move and its check-in.",
+  );
+});
+
+test("of a stopped item nothing is asked, by its screens, its receipt or the closing", () => {
+  const item = { ...raised("H02"), kind: "item", record_id: "i", visit_id: "v", day_id: "d" };
+  assert.deepEqual(missing(book.plans.glass, item), []);
+  assert.ok(
+    missing(book.plans.glass, { ...item, fields: {} }).length > 5,
+    "of one that goes on all is asked",
+  );
+  const visit = { kind: "visit", record_id: "v", day_id: "d", fields: {}, disagreements: [] };
+  const { here, stopped, untagged } = receiptState(visit, [item], new Map());
+  assert.deepEqual([here, stopped, untagged], [[], [item], []]);
+  const day = { kind: "day", record_id: "d", tables: [], fields: {}, disagreements: [] };
+  const found = differencesOf({
+    day,
+    visits: [],
+    items: [item],
+    containers: [],
+    plan: () => book.plans.glass,
+  });
+  assert.deepEqual(
+    found.map(({ kind }) => kind),
+    ["stopped"],
+  );
+});
+
 test("it goes home only if every caution that stands lets it", () => {
-  assert.equal(mayGoHome({ fields: {} }, pack), true);
+  assert.equal(mayGoHome(NOTHING, pack), true);
   assert.equal(mayGoHome(raised("H26"), pack), true);
   for (const hazard of ["H01", "H02", "H45", "H58", "H60", "H64"])
     assert.equal(mayGoHome(raised(hazard), pack), false, hazard);
@@ -72,10 +138,10 @@ test("a trial that a standing caution forbids is withdrawn, and comes back once 
 });
 
 test("photo and tag are asked for only if the rows allow them, and of what nothing stops always", () => {
-  assert.equal(mayStill({ fields: {} }, pack, "tag"), true);
-  assert.equal(mayStill(raised("H26"), pack, "tag"), true, "amber");
-  assert.equal(mayStill(raised("H02"), pack, "photo", "photo-from-distance"), false);
-  assert.equal(mayStill(raised("H01"), pack, "photo", "photo-from-distance"), true);
-  assert.equal(mayStill(raised("H01"), pack, "tag"), false);
-  assert.equal(mayStill(raised("H02", decided("referred")), pack, "tag"), true, "once somebody has decided");
+  assert.equal(mayStill(NOTHING, "tag"), true);
+  assert.equal(mayStill(raised("H26"), "tag"), true, "amber");
+  assert.equal(mayStill(raised("H02"), "photo", "photo-from-distance"), false);
+  assert.equal(mayStill(raised("H01"), "photo", "photo-from-distance"), true);
+  assert.equal(mayStill(raised("H01"), "tag"), false);
+  assert.equal(mayStill(raised("H02", decided("referred")), "tag"), true, "once somebody has decided");
 });

@@ -1,13 +1,20 @@
 /** The cautions on an item: which stand, what they stop, and what a label says of them. */
 import type { FieldValue, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, isContested, listed } from "./values.ts";
 
 const LEVELS = ["red", "amber", "note"];
 
-/** The cautions that nobody has cleared, the gravest first. */
+/**
+ * The cautions that nobody has cleared, the gravest first. One that is cleared and that somebody else decided otherwise
+ * stands, until a person has settled who is right.
+ */
 export function standingCautions(record: RecordCopy) {
   return listed(record, "cautions/")
-    .filter(({ id }) => fieldValue(record, `caution-decisions/${id}`)?.decision !== "cleared")
+    .filter(
+      ({ id }) =>
+        fieldValue(record, `caution-decisions/${id}`)?.decision !== "cleared" ||
+        isContested(record, `caution-decisions/${id}`),
+    )
     .sort((one, other) => LEVELS.indexOf(one.value.level) - LEVELS.indexOf(other.value.level));
 }
 

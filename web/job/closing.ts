@@ -1,10 +1,20 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
-import { holdingCautions, isHeldApart } from "./cautions.ts";
-import { claimIn, DIFFERENCES, piecesOf, placeWords, rollCounts, thingName, whereIs } from "./custody.ts";
+import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
+import {
+  claimIn,
+  DIFFERENCES,
+  isReturned,
+  piecesOf,
+  placeWords,
+  rollCounts,
+  thingName,
+  whereIs,
+} from "./custody.ts";
 import { incidentWords, standingIncidents } from "./incidents.ts";
 import { isRequired, photosOf, tagsOf, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
+import { isLeftAlone } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type {
   ContainerRecord,
@@ -51,6 +61,9 @@ export function differencesOf({
   // First of all what may hurt somebody.
   for (const incident of standingIncidents(day))
     found.push({ kind: "incident", words: incidentWords(incident), at: "#/stop" });
+  for (const item of items)
+    if (isStopped(item) && !isReturned(item) && !fieldValue(item, "merged")?.into_id)
+      say("stopped", item, isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided");
   for (const item of items) {
     const { place, inside } = whereIs(item, byId);
     const its = plan(item);
@@ -69,7 +82,8 @@ export function differencesOf({
         );
       else say("disagreement", item, `two people set ${fieldWords(one.field)} otherwise`);
     }
-    if (!tagsOf(item).length) say("item-without-tag", item, "no tag is on it");
+    const stopped = isStopped(item); // then nothing is asked of it but what was decided
+    if (!tagsOf(item).length && !isLeftAlone(item)) say("item-without-tag", item, "no tag is on it");
     for (const { value } of listed(item, "tags/")) {
       if (value.gone && !["taken-back", "on-another-item"].includes(value.gone) && !value.replaced_by)
         say(
@@ -78,16 +92,21 @@ export function differencesOf({
           `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`,
         );
     }
-    if (its && !its.refer_only) {
+    if (its && !its.refer_only && !stopped) {
       const left = zonesLeft(its, item);
       if (left) say("zones", item, `${left} of its zones were not spoken of`);
       const taken = new Set(photosOf(item).map(({ value }) => value.view));
       const views = its.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
       if (views) say("views", item, `${views} views are missing`);
     }
-    if (!its) say("class", item, "no class was chosen");
+    if (!its && !stopped) say("class", item, "no class was chosen");
     const pieces = piecesOf(item, byId);
-    if (place === "table" && !inside.length && pieces.every((one) => one.where.place === "table"))
+    if (
+      !isLeftAlone(item) &&
+      place === "table" &&
+      !inside.length &&
+      pieces.every((one) => one.where.place === "table")
+    )
       say("not-moved", item, "still at the table");
     if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
       say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);

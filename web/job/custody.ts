@@ -4,7 +4,7 @@ import { isHeldApart } from "./cautions.ts";
 import type { Inside, Place } from "./fields.ts";
 import type { RaiseDifference, SettleDifference } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
-import { isStoppedFor } from "./stopped.ts";
+import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
 import type {
   ContainerRecord,
@@ -117,10 +117,15 @@ export function whyNotCarried(
 ): string | null {
   for (const one of [thing, ...allInside(thing, things)]) {
     const what = one === thing ? thingName(one) : `${thingName(thing)} holds ${thingName(one)}, which`;
-    if (isStoppedFor(one, kind, () => true)) return `${what} is stopped. Do not handle it: ask who decides`;
+    if (isStoppedFor(one, kind, () => true)) return `${what} is stopped. ${stillWords(stopsOn(one))}`;
     if (!APART.has(to) && isHeldApart(one)) return `${what} is held apart: isolation only`;
   }
   return null;
+}
+
+/** The items in a container, at any depth. */
+export function itemsWithin(container: ThingRecord, things: ThingRecord[]): ItemRecord[] {
+  return allInside(container, things).filter((one) => one.kind === "item");
 }
 
 /** How many pieces an item has, by what its tags say, those that are gone too. */

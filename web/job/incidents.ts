@@ -1,9 +1,18 @@
 /** Incidents of a day: Stop was pressed where there is no item, and each stands until it is settled by name. */
 import type { IncidentEnd, IncidentValue } from "./fields.ts";
-import type { DayRecord } from "./types.ts";
+import type { DayRecord, Disagreement } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
-export type Incident = { id: string; value: IncidentValue; end: IncidentEnd | undefined };
+/**
+ * One incident. `end` is how it ended; `between` are disagreements that nobody has settled: on how it ended, and on what was
+ * told of it. While two people say otherwise how it ended, it stands.
+ */
+export type Incident = {
+  id: string;
+  value: IncidentValue;
+  end: IncidentEnd | undefined;
+  between: Disagreement[];
+};
 
 export const INCIDENT_ENDS: readonly (readonly [IncidentEnd["ended"], string])[] = [
   ["taken-away", "Taken away by those called"],
@@ -20,18 +29,34 @@ export function incidentsOf(day: DayRecord): Incident[] {
     id,
     value,
     end: fieldValue(day, `incident-ends/${id}`),
+    between: day.disagreements.filter(
+      ({ field, settled }) => !settled && [`incidents/${id}`, `incident-ends/${id}`].includes(field),
+    ),
   }));
   all.sort((one, other) => one.value.seen_at.localeCompare(other.value.seen_at));
-  return [...all.filter(({ end }) => !end), ...all.filter(({ end }) => end)];
+  return [...all.filter(isStanding), ...all.filter((incident) => !isStanding(incident))];
+}
+
+/** Whether nobody has settled it, or two have and said otherwise. */
+export function isStanding({ end, between }: Incident) {
+  return !end || between.length > 0;
 }
 
 /** Those that nobody has settled. */
 export function standingIncidents(day: DayRecord) {
-  return incidentsOf(day).filter(({ end }) => !end);
+  return incidentsOf(day).filter(isStanding);
+}
+
+/** How an incident ended, and who says so. */
+export function endWords({ ended, settled_by, present, words }: IncidentEnd): string {
+  const how = INCIDENT_ENDS.find(([key]) => key === ended)?.[1] ?? ended;
+  return [`${how}, settled by ${settled_by}${present ? `, with ${present}` : ""}.`, words]
+    .filter(Boolean)
+    .join(" ");
 }
 
 /** When, where, beside whom, and what was seen, by this device's clock. */
-export function incidentWords({ value }: Incident): string {
+export function incidentWords({ value }: Pick<Incident, "value">): string {
   const at = new Date(value.seen_at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const ticket = value.ticket ? `ticket ${value.ticket}` : "no ticket told";
   return `Stop at ${at}, ${ticket}, ${value.place || "no place told"}: ${value.sign} (${value.hazard})`;

@@ -1,5 +1,6 @@
 /** How far an item is: the walk through its zones, and what is still missing. */
 
+import { isStopped } from "./cautions.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 
@@ -65,8 +66,9 @@ export function isTest({ never_when }: { never_when: string }) {
 /** Something that is still missing; `at` is the screen where it is done, within the item. */
 export type Gap = { what: string; words: string; at: string };
 
-/** What is still missing on an item, in the order of the work. */
+/** What is still missing on an item, in the order of the work. Of one that is stopped nothing is asked. */
 export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
+  if (isStopped(record)) return [];
   const found: Gap[] = [];
   const say = (what: string, words: string, at: string) => found.push({ what, words, at });
   if (!plan) say("class", "Choose what kind of thing it is", "");

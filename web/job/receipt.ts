@@ -6,6 +6,7 @@ import type { ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { tagsOf, zoneName } from "./progress.ts";
+import { isLeftAlone } from "./stopped.ts";
 import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -56,14 +57,18 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 
 /**
  * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
- * number is not left with the house, and on no receipt. `items` are all of the day.
+ * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on, since
+ * the house may not take it in. `items` are all of the day.
  */
 export function receiptState(visit: VisitRecord, items: ItemRecord[], byId: Map<string, ThingRecord>) {
   const its = items.filter(
     (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
   );
   const back = its.filter((item) => whereIs(item, byId).place === "returned");
-  const here = its.filter((item) => !back.includes(item) && tagsOf(item).length > 0);
+  const stopped = its.filter((item) => !back.includes(item) && isLeftAlone(item));
+  const here = its.filter(
+    (item) => !back.includes(item) && !stopped.includes(item) && tagsOf(item).length > 0,
+  );
   const receipts = receiptsOf(visit);
   const named = (receipt: Receipt | undefined, item: RecordCopy) =>
     Boolean(receipt?.lines.some((line) => line.item_id === item.record_id));
@@ -74,7 +79,8 @@ export function receiptState(visit: VisitRecord, items: ItemRecord[], byId: Map<
     back,
     receipts,
     last,
-    untagged: its.filter((item) => !back.includes(item) && !tagsOf(item).length),
+    stopped,
+    untagged: its.filter((item) => !back.includes(item) && !stopped.includes(item) && !tagsOf(item).length),
     hereUnsigned: here.filter((item) => !named(last, item)),
     backUnsigned: back.filter(
       (item) =>

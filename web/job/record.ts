@@ -168,6 +168,12 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (op.kind === "settle_incident" && !record.fields[`incidents/${op.incident_id}`]) {
     return refusal("not_found", "There is no such incident.");
   }
+  if (op.kind === "merge_item" && op.into_id && isStopped(record)) {
+    return refusal("item_stopped", "What a red caution stops stands behind no other record.");
+  }
+  if (op.kind === "raise_caution" && record.fields[`cautions/${op.caution_id}`]) {
+    return refusal("already_there", "This caution was raised before: what follows is a decision.");
+  }
   if (op.kind === "decide_caution" && !record.fields[`cautions/${op.caution_id}`]) {
     return refusal("not_found", "There is no such caution.");
   }

@@ -5,6 +5,7 @@
 
 import { standingCautions } from "./cautions.ts";
 import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
+import { isContested } from "./values.ts";
 
 export type Still = "place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in";
 
@@ -40,29 +41,33 @@ export function kindsAllowed(stops: Stop[]) {
 }
 
 /**
- * The red cautions that stand on an item, with what was allowed when they were raised, else what the pack says today. One
- * of which it knows nothing any more allows nothing.
+ * The red cautions that stand on an item, with what was allowed when they were raised. One that does not say allows
+ * nothing.
  */
-export function stopsOn(record: RecordCopy, pack: CautionPack): Stop[] {
+export function stopsOn(record: RecordCopy): Stop[] {
   return standingCautions(record)
     .filter(({ value }) => value.level === "red")
     .map(({ id, value }) => ({
-      still_allowed:
-        value.still_allowed ?? pack.cautions.find((row) => row.hazard === value.hazard)?.still_allowed ?? [],
-      decided: Boolean(record.fields[`caution-decisions/${id}`]),
+      still_allowed: value.still_allowed ?? [],
+      decided: isDecided(record, `caution-decisions/${id}`),
     }));
+}
+
+/** Whether whoever was called has decided, and nobody else said otherwise. */
+function isDecided(record: RecordCopy, name: string) {
+  return Boolean(record.fields[name]) && !isContested(record, name);
 }
 
 /**
  * Whether a red caution keeps a record from taking an operation of this kind; of the cautions that stand those count which
- * `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows all that any row can.
+ * `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows nothing.
  */
 export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: FieldValue) => boolean) {
   const stops = standingCautions(record)
     .filter(({ value, set }) => value.level === "red" && counts(set))
     .map(({ id, value }) => ({
-      still_allowed: value.still_allowed ?? (Object.keys(KINDS) as Still[]),
-      decided: Boolean(record.fields[`caution-decisions/${id}`]),
+      still_allowed: value.still_allowed ?? [],
+      decided: isDecided(record, `caution-decisions/${id}`),
     }));
   return stops.length > 0 && !kindsAllowed(stops).has(kind);
 }
@@ -77,9 +82,31 @@ export function knewOf(op: Operation, said: FieldValue) {
 }
 
 /** Whether one of these may still be had of an item: all may while nothing stops it. */
-export function mayStill(record: RecordCopy, pack: CautionPack, ...wanted: Still[]) {
-  const allowed = stillAllowed(stopsOn(record, pack));
+export function mayStill(record: RecordCopy, ...wanted: Still[]) {
+  const allowed = stillAllowed(stopsOn(record));
   return wanted.some((still) => allowed.includes(still));
+}
+
+/** Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided. */
+export function isLeftAlone(record: RecordCopy) {
+  return !mayStill(record, "move");
+}
+
+const STILL_WORDS: Record<Still, string> = {
+  place: "that its place is told",
+  "photo-from-distance": "a picture from a distance",
+  photo: "a picture",
+  tag: "its tag",
+  move: "a move",
+  "check-in": "its check-in",
+};
+
+/** What an item that is stopped may still have, as a sentence. */
+export function stillWords(stops: Stop[]) {
+  const allowed = stillAllowed(stops);
+  const [last, ...before] = allowed.map((still) => STILL_WORDS[still]).reverse();
+  if (!last) return "Nothing more is done with it: keep away.";
+  return `All it may still have: ${[before.reverse().join(", "), last].filter(Boolean).join(" and ")}.`;
 }
 
 /** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. */

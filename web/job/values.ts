@@ -15,6 +15,11 @@ export function fieldValue<Name extends FieldName>(
   return record?.fields[name]?.value as ValueAt<Name> | undefined;
 }
 
+/** Whether two people set a field otherwise, and nobody has settled it. */
+export function isContested({ disagreements }: Pick<RecordCopy, "disagreements">, name: string) {
+  return disagreements.some((between) => between.field === name && !between.settled);
+}
+
 /** One field of a family: `id` is what stands behind the family's name. */
 export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> };
 

@@ -1,6 +1,7 @@
 /** The cautions that stand on an item, on every screen that shows it. */
 
-import { standingCautions } from "../job/cautions.ts";
+import { isStopped, standingCautions } from "../job/cautions.ts";
+import { stillWords, stopsOn } from "../job/stopped.ts";
 import { recordOf } from "../local/memory.ts";
 import { usePlanBook, useSelected } from "./use.ts";
 
@@ -16,6 +17,7 @@ export function CautionBar({ item_id }: { item_id: string }) {
     const item = recordOf("item", item_id);
     return item ? standingCautions(item) : [];
   }, [item_id]);
+  const still = useSelected(() => stillOf(item_id), [item_id]);
   if (!standing.length) return null;
   const level = standing[0]?.value.level;
   return (
@@ -26,6 +28,7 @@ export function CautionBar({ item_id }: { item_id: string }) {
           {book?.cautions?.cautions.find(({ hazard }) => hazard === value.hazard)?.caution ?? value.sign}
         </p>
       ))}
+      {still && <p>{still}</p>}
       <p>
         <a href={`#/item/${item_id}/stop`}>
           {level === "red"
@@ -35,4 +38,10 @@ export function CautionBar({ item_id }: { item_id: string }) {
       </p>
     </div>
   );
+}
+
+/** What an item that is stopped may still have; "" if nothing stops it. */
+function stillOf(item_id: string) {
+  const item = recordOf("item", item_id);
+  return item && isStopped(item) ? stillWords(stopsOn(item)) : "";
 }

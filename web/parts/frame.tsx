@@ -7,9 +7,10 @@ import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
-import { forgotten, isLoaded, planBook, recordOf } from "../local/memory.ts";
+import { forgotten, isLoaded, recordOf } from "../local/memory.ts";
 import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
+import { StandingIncidents } from "./incident_bar.tsx";
 import { Notices } from "./notices.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
@@ -62,6 +63,7 @@ export function Frame({ title, back, place, wide, action, item_id = "", stoppedT
       {place && <Places here={place} />}
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
+      {place && place !== "#/closing" && <StandingIncidents />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (
         <p class="print-only print-title">
@@ -98,8 +100,7 @@ export function Frame({ title, back, place, wide, action, item_id = "", stoppedT
 function isFrozen(item_id: string, stoppedToo: boolean | Still[] = false) {
   const item = recordOf("item", item_id);
   if (!item || stoppedToo === true || !isStopped(item)) return false;
-  const pack = planBook()?.cautions;
-  return !(stoppedToo && pack && mayStill(item, pack, ...stoppedToo));
+  return !(stoppedToo && mayStill(item, ...stoppedToo));
 }
 
 /** Stop is on every screen, but on its own. */

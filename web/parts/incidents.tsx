@@ -1,45 +1,36 @@
-/** Incidents that stand on the day: told on the screens that people begin with, completed and settled where Stop is. */
+/** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
 import { useState } from "preact/hooks";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
-import { INCIDENT_ENDS, type Incident, incidentWords, standingIncidents } from "../job/incidents.ts";
+import { endWords, INCIDENT_ENDS, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
-import type { DayRecord } from "../job/types.ts";
+import type { DayRecord, Disagreement } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
 import { amend, keep } from "../local/outbox.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
+import { clockWords } from "./moments.ts";
 import { attempt, sayDone } from "./notices.tsx";
 import { useDevice } from "./use.ts";
 import { useHeld } from "./use_held.ts";
-
-/** One line for each incident that nobody has settled, and the way to it; nothing if there is none. */
-export function StandingIncidents({ day }: { day: DayRecord }) {
-  const standing = standingIncidents(day);
-  if (!standing.length) return null;
-  return (
-    <div class="bar caution-bar red" role="alert">
-      {standing.map((incident) => (
-        <p key={incident.id}>
-          <strong>{incidentWords(incident)}</strong>
-        </p>
-      ))}
-      <p>
-        <a href="#/stop">Keep away. Ticket, place, how it ended</a>
-      </p>
-    </div>
-  );
-}
 
 type IncidentOf = { day: DayRecord; incident: Incident };
 
 /** One incident: what is known of it, what can still be told, and how it ended. */
 export function OneIncident({ day, incident }: IncidentOf) {
   const device = useDevice();
-  const { id, end } = incident;
+  const { id, end, between } = incident;
   return (
     <article class="finding">
       <h3>{incidentWords(incident)}</h3>
-      {end ? <Ended end={end} /> : <Telling day_id={day.record_id} id={id} value={incident.value} />}
+      {between.map((two) => (
+        <TwoSaid key={two.disagreement_id} day={day} between={two} />
+      ))}
+      {end ? (
+        !between.length && <p>{endWords(end)}</p>
+      ) : (
+        <Telling day_id={day.record_id} id={id} value={incident.value} />
+      )}
       {!end && device && mayMake(device.role, "settle_incident") && (
         <Settling day_id={day.record_id} incident_id={id} />
       )}
@@ -50,13 +41,47 @@ export function OneIncident({ day, incident }: IncidentOf) {
   );
 }
 
-function Ended({ end }: { end: IncidentEnd }) {
+/** Two devices told or settled it otherwise before they had heard of each other: it stands until somebody says which holds. */
+function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
+  const device = useDevice();
+  const may = device && mayMake(device.role, "settle_disagreement");
+  const { disagreement_id, field } = between;
+  const holds = (choose: "kept" | "other") =>
+    attempt(async () => {
+      await keep("settle_disagreement", { record_id: day.record_id, disagreement_id, choose, note: "" });
+      sayDone("It is settled. What the other said stays on record.");
+    });
+  const by = (person_id: string) =>
+    fieldValue(day, `people/${person_id}`)?.name ?? (person_id || "nobody named");
   return (
-    <p>
-      <strong>{INCIDENT_ENDS.find(([key]) => key === end.ended)?.[1]}</strong>, settled by {end.settled_by}
-      {end.present ? `, with ${end.present}` : ""}. {end.words}
-    </p>
+    <div class="between">
+      <p class="bar wrong">
+        Two people {field.startsWith("incident-ends/") ? "settled this otherwise" : "told this otherwise"}. It
+        stands until {may ? "you say which holds" : "the desk or the manager says which holds"}.
+      </p>
+      <div class="sides">
+        {(["kept", "other"] as const).map((choose) => (
+          <div class="side" key={choose}>
+            <p class="said">{saidWords(field, between[choose].value)}</p>
+            <p class="hint">
+              {by(between[choose].made_by)}, {clockWords(between[choose].made_at)}
+            </p>
+            {may && (
+              <button type="button" onClick={() => holds(choose)}>
+                This one holds
+              </button>
+            )}
+          </div>
+        ))}
+      </div>
+    </div>
   );
+}
+
+function saidWords(field: string, value: unknown) {
+  return field.startsWith("incident-ends/")
+    ? endWords(value as IncidentEnd)
+    : incidentWords({ value: value as IncidentValue });
 }
 
 type TellingOf = { day_id: string; id: string; value: IncidentValue };

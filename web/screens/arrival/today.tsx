@@ -1,6 +1,7 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
+import { isStopped } from "../../job/cautions.ts";
 import { newId } from "../../job/ids.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -9,7 +10,6 @@ import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
-import { StandingIncidents } from "../../parts/incidents.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
@@ -77,7 +77,6 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
   return (
     <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
-      <StandingIncidents day={day} />
       {device.role === "manager" && <HearsAtOnce />}
       <p class="hint of-day">
         {day.held_on}: {day.house}, {day.place}
@@ -192,7 +191,10 @@ function gapsOfVisits(items: ItemRecord[]): Gaps {
   const gaps: Gaps = new Map();
   for (const item of items) {
     const { items: count, open } = gaps.get(item.visit_id) ?? { items: 0, open: 0 };
-    gaps.set(item.visit_id, { items: count + 1, open: open + Number(gapsOf(item).length > 0) });
+    gaps.set(item.visit_id, {
+      items: count + 1,
+      open: open + Number(isStopped(item) || gapsOf(item).length > 0),
+    });
   }
   return gaps;
 }

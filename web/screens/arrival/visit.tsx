@@ -1,5 +1,6 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 
+import { isStopped } from "../../job/cautions.ts";
 import { isReturned } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
@@ -16,7 +17,9 @@ import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
+import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { attempt } from "../../parts/notices.tsx";
+
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useDevice, useField, useRecord, useRecords, useSelected } from "../../parts/use.ts";
@@ -46,6 +49,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       back="#/today"
       action={<Action {...ids} device={device} />}
     >
+      <StandingIncidents />
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items {...ids} device={device} />
       <Unpacked visit_id={visit_id} />
@@ -151,6 +155,7 @@ function Items({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
 function ItemRow({ item }: { item: ItemRecord }) {
   const gaps = gapsOf(item).length;
   const home = isReturned(item);
+  const stopped = isStopped(item);
   return (
     <a class="row" href={`#/item/${item.record_id}`}>
       <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="" />
@@ -158,8 +163,8 @@ function ItemRow({ item }: { item: ItemRecord }) {
         {fieldValue(item, "short_description") || "Not named yet"}
         <small>{tagsOf(item).map(shown).join(", ") || "no tag"}</small>
       </span>
-      <span class={gaps && !home ? "left" : "left all"}>
-        {home ? "with its owner" : gaps ? `${gaps} missing` : "✓ done"}
+      <span class={(gaps || stopped) && !home ? "left" : "left all"}>
+        {home ? "with its owner" : stopped ? "stopped" : gaps ? `${gaps} missing` : "✓ done"}
       </span>
     </a>
   );

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { differencesOf, type Found } from "../../job/closing.ts";
 import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
-import { incidentsOf } from "../../job/incidents.ts";
+import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -26,6 +26,7 @@ const LONG_LIST = 12;
 /** What the page finds by itself, in words. */
 const KINDS: Record<string, string> = {
   incident: "Incidents that nobody has settled",
+  stopped: "Stopped",
   unsigned: "Taken back and not signed for",
   "no-receipt": "Left without a signed receipt",
   "tag-gone": "Tags gone and not replaced",
@@ -92,7 +93,7 @@ function Incidents({ day }: { day: DayRecord }) {
   return (
     <section>
       <h2>
-        Incidents <span class="count">{incidents.filter(({ end }) => !end).length}</span>
+        Incidents <span class="count">{incidents.filter(isStanding).length}</span>
       </h2>
       {incidents.map((incident) => (
         <OneIncident key={incident.id} day={day} incident={incident} />

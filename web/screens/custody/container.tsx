@@ -1,8 +1,9 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 
 import { cautionMark } from "../../job/cautions.ts";
-import { contentsOf, placeWords, thingName, whereIs } from "../../job/custody.ts";
+import { itemsWithin, placeWords, thingName, whereIs } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
+import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -37,7 +38,8 @@ export default function Container({ container_id }: { container_id: string }) {
       </Frame>
     );
   const things = [...items, ...containers];
-  const held = itemsWithin(container_id, things);
+  const held = itemsWithin(container, things);
+  const stopped = held.filter(isLeftAlone);
   const print_list = (
     <button type="button" onClick={() => print()}>
       Print its list
@@ -47,26 +49,37 @@ export default function Container({ container_id }: { container_id: string }) {
     <Frame title={firstUpper(thingName(container))} back="#/porter" action={print_list}>
       <p class="big-tag">{shown(container.number)}</p>
       <Whereabouts container={container} things={things} held={held} />
-      {cautionMark(held) && (
+      {stopped.map((item) => (
+        <StoppedWithin key={item.record_id} item={item} />
+      ))}
+      {cautionMark(held) && !stopped.length && (
         <p class="bar wrong">Something in it is {cautionMark(held)}. Its label has to say so.</p>
       )}
       <p>
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>
-      {held.length > 0 && <CheckIn items={held} day_id={container.day_id} />}
+      {held.length > 0 && !stopped.length && <CheckIn items={held} day_id={container.day_id} />}
       <section>
         <h2>In it</h2>
         <Contents container_id={container_id} things={things} />
       </section>
-      <Seal container={container} />
+      {!stopped.length && <Seal container={container} />}
     </Frame>
   );
 }
 
-/** The items inside, at any depth. */
-function itemsWithin(container_id: string, things: ThingRecord[]): ItemRecord[] {
-  return contentsOf(container_id, things).flatMap((thing) =>
-    thing.kind === "item" ? [thing] : itemsWithin(thing.record_id, things),
+/** Whoever opens, moves or seals a container handles what is in it. */
+function StoppedWithin({ item }: { item: ItemRecord }) {
+  return (
+    <div class="bar caution-bar red" role="alert">
+      <p>
+        <strong>{firstUpper(thingName(item))} in it is stopped.</strong> Nobody opens, moves, seals or checks
+        this container. {stillWords(stopsOn(item))}
+      </p>
+      <p>
+        <a href={`#/item/${item.record_id}/stop`}>Who was called, what was decided</a>
+      </p>
+    </div>
   );
 }
 

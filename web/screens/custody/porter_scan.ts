@@ -1,7 +1,8 @@
 /** What one scan does, by what the porter has said is being done. */
-import { placeWords, thingName, thingWith, whereIs, whyNotCarried } from "../../job/custody.ts";
+import { itemsWithin, placeWords, thingName, thingWith, whereIs, whyNotCarried } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { tagsOf } from "../../job/progress.ts";
+import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
@@ -49,6 +50,11 @@ async function putInside(tag: string, thing: ThingRecord, { items, containers, a
   const to = container ? whereIs(container, byId).place : "table";
   const against = whyNotCarried(thing, "put_inside", to, things);
   if (against) throw new NotCounted(against);
+  const beside = container && itemsWithin(container, things).find(isLeftAlone);
+  if (beside)
+    throw new NotCounted(
+      `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,
+    );
   const piece = pieceOf(thing, tag);
   await keep("put_inside", {
     thing_id: thing.record_id,

@@ -81,6 +81,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
       </section>
       <Untagged count={state.untagged.length} />
+      <StoppedThings count={state.stopped.length} />
       {state.back.length > 0 && (
         <section>
           <h2>
@@ -142,6 +143,17 @@ function Untagged({ count }: { count: number }) {
       {countWords(count, "thing")} of this visit {count === 1 ? "has" : "have"} no number and{" "}
       {count === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its
       owner.
+    </p>
+  );
+}
+
+function StoppedThings({ count }: { count: number }) {
+  if (!count) return null;
+  return (
+    <p class="bar wrong">
+      {countWords(count, "thing")} of this visit {count === 1 ? "is" : "are"} stopped and not on the receipt:
+      nobody takes {count === 1 ? "it" : "them"} in or hands {count === 1 ? "it" : "them"} back before whoever
+      was called has decided. What they decide is given to the owner on a paper of its own.
     </p>
   );
 }

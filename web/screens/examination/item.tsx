@@ -1,6 +1,7 @@
 /** An item: what kind of thing, what was seen, concluded and told, and how sure; then the way to what is missing. */
 
 import { useRef } from "preact/hooks";
+import { isStopped } from "../../job/cautions.ts";
 import { isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
@@ -54,6 +55,11 @@ export default function Item({ item_id }: { item_id: string }) {
   );
 }
 
+function isStoppedItem(item_id: string) {
+  const item = recordOf("item", item_id);
+  return Boolean(item && isStopped(item));
+}
+
 function useGaps(item_id: string) {
   return useSelected(() => {
     const item = recordOf("item", item_id);
@@ -64,13 +70,14 @@ function useGaps(item_id: string) {
 /** On to what is missing; if nothing is, back to the visit. */
 function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useGaps(item_id).find(({ at }) => at);
+  const stopped = useSelected(() => isStoppedItem(item_id), [item_id]);
   return next ? (
     <a class="button main" href={`#/item/${item_id}${next.at}`}>
       Next: {next.words}
     </a>
   ) : (
     <a class="button main" href={done}>
-      Done, back to the visit
+      {stopped ? "Leave it, back to the visit" : "Done, back to the visit"}
     </a>
   );
 }
