@@ -2,9 +2,9 @@
  * What an operation does to a record: the office's rules, so that a device can show what waits on it.
  * The cases under fixtures/operations are read by the office's tests and by this module's.
  */
-import { holdsApart } from "./cautions.ts";
+import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
-import type { ZoneState } from "./fields.ts";
+import type { ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, KINDS, type KindSays } from "./kinds.ts";
 import type { RecordMove, SettleDisagreement } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
@@ -168,12 +168,9 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (op.kind === "settle_incident" && !record.fields[`incidents/${op.incident_id}`]) {
     return refusal("not_found", "There is no such incident.");
   }
-  if (op.kind === "merge_item" && op.into_id && isStopped(record)) {
-    return refusal("item_stopped", "What a red caution stops stands behind no other record.");
-  }
-  if (op.kind === "raise_caution" && record.fields[`cautions/${op.caution_id}`]) {
-    return refusal("already_there", "This caution was raised before: what follows is a decision.");
-  }
+  const edit = fieldOf(op);
+  const softened = edit && whatSoftens(record, ...edit);
+  if (softened) return softened;
   if (op.kind === "decide_caution" && !record.fields[`cautions/${op.caution_id}`]) {
     return refusal("not_found", "There is no such caution.");
   }
@@ -279,8 +276,22 @@ function move(next: RecordCopy, op: RecordMove) {
     next.fields[name] = setBy(op, { move_id: op.move_id, ...made });
 }
 
+/** Why a value may not be said beside a caution that stands: it would hide it, or make it milder. */
+function whatSoftens(record: RecordCopy, name: string, value: unknown) {
+  if (name === "merged" && (value as ValueAt<"merged">).into_id && isStopped(record)) {
+    return refusal("item_stopped", "What a red caution stops stands behind no other record.");
+  }
+  const raised = name.startsWith("cautions/") ? record.fields[name] : undefined;
+  if (raised && !same(raised.value, value)) {
+    return refusal("already_there", "This caution was raised before: what follows is a decision.");
+  }
+  return null;
+}
+
 /** Why a value may not come into force, be it said or settled on; null if nothing speaks against it. */
 function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown) {
+  const softened = whatSoftens(record, name, value);
+  if (softened) return softened;
   const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
   if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
