@@ -8,11 +8,15 @@ import type { Caution, CautionPack } from "./types.ts";
 
 /** What a row is asked for first: how people call it counts more than what staff may do. */
 const WEIGHTS = { synonyms: 5, name: 5, sign: 2, subject: 2, rest: 0.05 };
+/** Where a row says what things are called; a word that stands nowhere in these may be one of theirs misspelt. */
+const NAMING = ["synonyms", "name", "sign", "subject"];
 /** How much more a row counts for being grave, so that of two that fit alike the graver stands first. */
 const GRAVITY = { red: 1.25, amber: 1.1, note: 1 };
-/** Words that say nothing of a thing. */
+/** And how much more for being one of the most urgent. */
+const URGENT = 1.3;
+/** Words that say nothing of a thing, or that everything comes in. */
 const EMPTY = new Set(
-  "a an and are at by for from has have in is it its my of off old on or some that the there this to was with".split(
+  "a an and are at box by for from full has have in is it its lot my of off old on or some someone stuff that the there these this to was with".split(
     " ",
   ),
 );
@@ -52,10 +56,9 @@ function searchOf(pack: CautionPack): (words: string) => Caution[] {
   });
   index.addAll(pack.cautions);
   for (const row of pack.cautions)
-    for (const field of Object.keys(WEIGHTS))
-      for (const term of tokensOf(textOf(row, field))) known.add(term);
-  const terms = [...known];
-  const begins = (term: string) => terms.some((one) => one.startsWith(term));
+    for (const field of NAMING) for (const term of tokensOf(textOf(row, field))) known.add(term);
+  const names = [...known];
+  const begins = (term: string) => names.some((one) => one.startsWith(term));
   return (words) =>
     index
       .search(words, {
@@ -65,14 +68,22 @@ function searchOf(pack: CautionPack): (words: string) => Caution[] {
             ? term
             : swapped(term)
                 .filter((one) => known.has(one))
-                .concat(term),
+                .concat(stemsOf(term).filter(begins).slice(0, 1), term),
         prefix: (term) => term.length > 1,
         // A word that is the beginning of none may be misspelt; one that is was meant as it stands.
-        fuzzy: (term) => (term.length > 3 && !begins(term) ? (term.length > 5 ? 2 : 1) : false),
+        fuzzy: (term) => (term.length > 2 && !begins(term) ? (term.length > 5 ? 2 : 1) : false),
         weights: { prefix: 0.6, fuzzy: 0.4 },
-        boostDocument: (hazard) => GRAVITY[rows.get(hazard)?.level ?? "note"],
+        boostDocument: (hazard) =>
+          GRAVITY[rows.get(hazard)?.level ?? "note"] * (pack.urgent.includes(hazard) ? URGENT : 1),
       })
       .flatMap(({ id }) => rows.get(id) ?? []);
+}
+
+/** A word without its ending, the shortest cut first: who types fainting means fainted. */
+function stemsOf(word: string) {
+  return ["e", "y", "ed", "er", "ing", "ist", "ers", "ings"]
+    .filter((ending) => word.endsWith(ending) && word.length - ending.length > 3)
+    .map((ending) => word.slice(0, -ending.length));
 }
 
 /** A word with each two neighbouring letters the other way round, the slip that fingers make most. */
@@ -105,8 +116,8 @@ function tokensOf(text: string) {
     .flatMap((part) => {
       const words = part
         .split(/[ -]+/)
-        .filter((word) => word && !EMPTY.has(word))
-        .map(singular);
+        .map(singular)
+        .filter((word) => word && !EMPTY.has(word));
       return [...words, ...words.slice(1).map((word, place) => words[place] + word)];
     });
 }
