@@ -4,9 +4,13 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import { cautionMark } from "../../web/job/cautions.ts";
+import { differencesOf } from "../../web/job/closing.ts";
+import { endWords, INCIDENT_ENDS } from "../../web/job/incidents.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { asText, conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
+import { receiptLine } from "../../web/job/receipt.ts";
+import { stillWords, stopsOn } from "../../web/job/stopped.ts";
 import { book } from "./plan_book.js";
 
 const claims = JSON.parse(readFileSync(new URL("../../fixtures/claims.json", import.meta.url), "utf-8"));
@@ -16,11 +20,14 @@ const DENIED = new RegExp(`\\b(${claims.denied_by.join("|")})\\b`, "i");
 function claimsIn(text) {
   return (text.match(/[^.;:!?]+[.;:!?]?/g) ?? []).filter((sentence) => {
     const word = CLAIM.exec(sentence);
-    return word && !sentence.endsWith("?") && !DENIED.test(sentence.slice(0, word.index));
+    const before = word
+      ? sentence.slice(0, word.index).trim().split(/\s+/).slice(-claims.near).join(" ")
+      : "";
+    return word && !sentence.endsWith("?") && !DENIED.test(before);
   });
 }
 
-/** All that is printed of a record: paragraph, lot, the five answers, the mark on its label. */
+/** All that is said and printed of a record: paragraph, lot, the five answers, label, receipt, bar, the closing. */
 function printed(plan, record) {
   const sentences = [
     ...conditionParagraph(plan, book, record),
@@ -28,12 +35,28 @@ function printed(plan, record) {
     ...lotDescription(plan, book, record),
     ...fiveAnswers(plan, book, record).flatMap(({ answer }) => answer),
   ];
-  return `${asText(sentences.filter(Boolean))} ${cautionMark([record])}.`;
+  const item = { ...record, kind: "item", record_id: "i", visit_id: "v", day_id: "d" };
+  const day = { kind: "day", record_id: "d", tables: [], fields: {}, disagreements: [] };
+  const found = differencesOf({ day, visits: [], items: [item], containers: [], plan: () => plan });
+  return [
+    asText(sentences.filter(Boolean)),
+    `${cautionMark([record])}.`,
+    `${receiptLine(item).words}.`,
+    stillWords(stopsOn(item)),
+    ...found.map(({ words }) => `${words}.`),
+  ].join(" ");
 }
 
 test("a promise is told from its denial", () => {
   assert.equal(claimsIn("Cleared. It is safe to handle.").length, 1);
   assert.equal(claimsIn("Never say that it is safe.").length, 0);
+});
+
+test("how an incident ended promises nothing, whichever end is chosen", () => {
+  for (const [ended, words] of INCIDENT_ENDS) {
+    assert.deepEqual(claimsIn(`${words}.`), []);
+    assert.deepEqual(claimsIn(endWords({ ended, settled_by: "Winifred", present: "", words: "" })), []);
+  }
 });
 
 test("whatever caution stands or was decided, with every test, denial and zone said, nothing is promised", () => {
