@@ -1,0 +1,123 @@
+"""What a red caution stops is left alone: by the porter, at its crate, on the visit, on the receipt; and an incident stands."""
+
+from __future__ import annotations
+
+import os
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes, shown
+from tests.builders import a_caution, a_crate, a_fact, a_tie, a_visit, an_item, put_in
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.test_porter import key_in, move_to
+from tests.phone import Phone
+
+CRATE, ROUNDS, VASE = islice(codes(8100), 3)
+
+
+def crate_with_rounds(phone: Phone, day: dict[str, Any]) -> dict[str, str]:
+    """A crate with a tin that was tagged, packed, and only then found to be ammunition; a vase beside it."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    crate = phone.keep(a_crate(phone.ids, day["day_id"], CRATE))
+    made = {"visit": str(visit["visit_id"]), "crate": str(crate["container_id"])}
+    for name, tag in (("rounds", ROUNDS), ("vase", VASE)):
+        item_id = made[name] = str(phone.keep(an_item(phone.ids, visit))["item_id"])
+        phone.keep(a_fact(item_id, "class_id", "glass"))
+        phone.keep(a_fact(item_id, "short_description", f"{name} of brass"))
+        phone.keep(a_tie(item_id, tag))
+    phone.keep(put_in(made["rounds"], made["crate"]))
+    phone.keep(a_caution(phone.ids, made["rounds"], hazard="H02", still_allowed=[]))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    return made
+
+
+def two_ends(one: Phone, other: Phone, day: dict[str, Any]) -> None:
+    """Two devices settle one incident otherwise, neither having heard of the other."""
+    incident = {"day_id": day["day_id"], "incident_id": one.ids.id(), "seen": None}
+    seen = {"hazard": "H02", "level": "red", "sign": "brass cases", "ticket": "Q09", "place": "steps"}
+    one.keep(("record_incident", {**incident, **seen, "seen_at": "2026-03-14T09:34:02.000Z"}))
+    one.push()
+    for phone, ended, name in ((one, "taken-away", "Winifred"), (other, "by-mistake", "Otis")):
+        end = {"ended": ended, "settled_by": name, "present": "", "words": ""}
+        phone.keep(("settle_incident", {**incident, **end}))
+        assert phone.push()[-1]["outcome"] == "kept"
+
+
+def look(page: Page, name: str) -> None:
+    """Pictures for whoever wants to see it: INTAKE_LOOK names a folder."""
+    if folder := os.environ.get("INTAKE_LOOK"):
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            page.screenshot(path=Path(folder) / f"{name}-{scheme}.png", full_page=True)
+
+
+def test_what_is_stopped_is_left_alone_on_every_screen(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    person = {"person_id": "ana", "name": "Ana Thistle", "roles": ["porter"]}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    made = crate_with_rounds(phone, day)
+    two_ends(manager, phone, day)
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+
+    page.goto(f"{office.address}/#/porter")
+    expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
+    page.get_by_role("button", name="Put into a container").click()
+    page.get_by_label("Into").select_option(label=f"crate {shown(CRATE)}")
+    key_in(page, VASE, "which is stopped: nothing goes in")
+    move_to(page, "Van")
+    key_in(page, ROUNDS, "is stopped. Nothing more is done with it: keep away.")
+    key_in(page, CRATE, "holds rounds of brass, which is stopped. Nothing more is done with it")
+    key_in(page, VASE, "to van")
+    expect(page.locator(".big-tag")).to_have_text("1 counted")
+    look(page, "porter")
+
+    page.goto(f"{office.address}/#/container/{made['crate']}")
+    expect(page.get_by_role("alert")).to_contain_text("Nobody opens, moves, seals or checks this container")
+    expect(page.get_by_role("heading", name="Seal")).to_have_count(0)
+    expect(page.get_by_role("button", name="Check in")).to_have_count(0)
+    look(page, "crate")
+
+    page.goto(f"{office.address}/#/visit/{made['visit']}")
+    expect(page.get_by_role("alert")).to_contain_text("ticket Q09, steps")
+    expect(page.get_by_role("link", name="rounds of brass")).to_contain_text("stopped")
+    page.goto(f"{office.address}/#/visit/{made['visit']}/receipt")
+    expect(page.get_by_text("1 thing of this visit is stopped and not on the receipt")).to_be_visible()
+    look(page, "receipt")
+
+    page.goto(f"{office.address}/#/item/{made['rounds']}")
+    expect(page.get_by_role("alert")).to_contain_text("Nothing more is done with it: keep away.")
+    expect(page.get_by_role("heading", name="Still missing")).to_have_count(0)
+    expect(page.get_by_role("link", name="Next:")).to_have_count(0)
+    look(page, "item")
+    settle_it(open_browser, office)
+    assert office.faults() == []
+
+
+def settle_it(open_browser: Open, office: Office) -> None:
+    """The desk is told, too; the closing shows what both said, and it stands until one of them is chosen."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    desk.goto(f"{office.address}/#/queue")
+    expect(desk.get_by_role("alert")).to_contain_text("ticket Q09, steps")
+    desk.get_by_role("link", name="Keep away. Ticket, place, how it ended").click()
+    expect(desk.get_by_text("Two people settled this otherwise")).to_be_visible()
+    expect(desk.locator(".between .said")).to_have_text(
+        [
+            "Taken away by those called, settled by Winifred.",
+            "Stop was pressed by mistake, settled by Otis.",
+        ]
+    )
+    look(desk, "contested")
+    desk.get_by_role("button", name="This one holds").first.click()
+    expect(desk.locator(".between")).to_have_count(0)
+    desk.goto(f"{office.address}/#/queue")
+    expect(desk.get_by_role("button", name="Show more").or_(desk.get_by_role("list").first)).to_be_visible()
+    expect(desk.get_by_role("alert")).to_have_count(0)
