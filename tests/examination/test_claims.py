@@ -108,7 +108,8 @@ def test_nothing_that_the_app_says_promises_anything() -> None:
     files = [
         file
         for file in sorted((ROOT / "web").rglob("*"))
-        if file.suffix in {".js", ".ts", ".tsx", ".html", ".css", ".webmanifest"} and not kept & set(file.relative_to(ROOT).parts)
+        if file.suffix in {".js", ".ts", ".tsx", ".html", ".css", ".webmanifest"}
+        and not kept & set(file.relative_to(ROOT).parts)
     ]
     assert len(files) > 50
     assert [

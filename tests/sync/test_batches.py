@@ -108,7 +108,14 @@ class Made:
                     "place": "",
                 }
                 level = chance.choice(["red", "amber"])
-                return "raise_caution", {"item_id": item_id, "level": level, "seen": None, **told}
+                still = ["photo", "tag", "move", "check-in"] if level == "red" else None
+                return "raise_caution", {
+                    "item_id": item_id,
+                    "level": level,
+                    "seen": None,
+                    "still_allowed": still,
+                    **told,
+                }
             case 9:
                 decision = chance.choice(["cleared", "cleared", "isolated"])
                 told = {

@@ -80,10 +80,20 @@ async def test_a_caution_that_is_settled_to_stand_stops_the_item(door: Door) -> 
     caution = await door.keep(a_caution(door.ids, item_id))
     await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
     between = await door.keep(a_decision(item_id, caution["caution_id"], "referred"))
-    await door.keep(a_fact(item_id, "materials", "tin"))
+    assert await door.refused(a_fact(item_id, "materials", "tin")) == "item_stopped", "while it is contested"
 
     await door.keep(a_settlement(item_id, between["operation_id"], "other"))
     assert await door.refused(a_fact(item_id, "maker", "unmarked")) == "item_stopped"
+    assert await door.faults() == []
+
+
+async def test_a_clearing_that_was_contested_and_holds_lets_the_item_go_on(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    caution = await door.keep(a_caution(door.ids, item_id))
+    await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
+    between = await door.keep(a_decision(item_id, caution["caution_id"], "referred"))
+    await door.keep(a_settlement(item_id, between["operation_id"], "kept"))
+    await door.keep(a_fact(item_id, "maker", "unmarked"))
     assert await door.faults() == []
 
 
