@@ -1,4 +1,4 @@
-"""What a red caution stops is left alone: by the porter, at its crate, on the visit, on the receipt; and an incident stands."""
+"""What a red caution stops is left alone, by porter, visit and receipt; an incident stands until it is settled."""
 
 from __future__ import annotations
 

@@ -54,7 +54,7 @@ test("a thing is not carried where what is in it may not go, however deep", () =
   assert.equal(why(item({})), null);
   assert.match(why(item(spreads)), /holds shell case, which is held apart/);
   assert.equal(why(item(spreads), "record_move", "isolation"), null);
-  assert.match(why(item(stopped), "record_move", "isolation"), /is stopped. Do not handle it/);
+  assert.match(why(item(stopped), "record_move", "isolation"), /is stopped. Nothing more is done with it/);
   assert.match(why(item(stopped), "put_inside", "table"), /is stopped/);
   assert.equal(why(item({ ...stopped, ...decided }), "record_move", "isolation"), null);
   assert.equal(why(item({ ...spreads, whereabouts: { to_place: "returned", at: "" } })), null);
