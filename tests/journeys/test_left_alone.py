@@ -51,7 +51,7 @@ def look(page: Page, name: str) -> None:
     """Pictures for whoever wants to see it: INTAKE_LOOK names a folder."""
     if folder := os.environ.get("INTAKE_LOOK"):
         for scheme in ("light", "dark"):
-            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            page.emulate_media(color_scheme=scheme)
             page.screenshot(path=Path(folder) / f"{name}-{scheme}.png", full_page=True)
 
 
