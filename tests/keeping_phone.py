@@ -111,12 +111,12 @@ class KeepingPhone:
         operation = self.outbox.pop(seq)
         self.answered[seq] = operation, answer["office_seq"]
         if answer["outcome"] == "refused" and answer["operation_id"] not in self.dealt_with:
-            self._put_right(operation)
+            self._put_right(operation, answer["problem"]["code"])
 
-    def _put_right(self, operation: dict[str, Any]) -> None:
-        """The person at once makes another in place of a refused one: a fresh tag."""
+    def _put_right(self, operation: dict[str, Any], code: str) -> None:
+        """The person at once makes another in place of a refused one, a fresh tag for one that is taken."""
         self.dealt_with.add(operation["operation_id"])
-        if operation["kind"] == "tie_tag":
+        if code == "tag_taken":
             self.keep(a_tie(operation["item_id"], self.fresh_number()))
 
     async def _ask_for_photos(self) -> None:
