@@ -9,12 +9,13 @@ import secrets
 import sys
 import time
 from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from intake.access.devices import ROLES, PairingCode, make_code, stamp
+from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
 from intake.copies.commands import add_commands, add_copy_options, copy_folders
-from intake.database import opened
+from intake.database import Writing, opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
 from intake.hall.opening import PAGE_PORT, HallAsked
@@ -105,8 +106,14 @@ def parser() -> argparse.ArgumentParser:
     ):
         kinds.add_argument(f"--{kind}", dest="file", action="store_const", const=kind, help=words)
     pairing = command("pair", run_pair, "Make a code that pairs one device, once, within ten minutes.")
-    pairing.add_argument("--as", dest="role", choices=ROLES, required=True, help="what the device may do")
-    pairing.add_argument("--name", required=True, help='what to call it, such as "Table 2"')
+    pairing.add_argument("--as", dest="role", choices=ROLES, help="what the device may do")
+    pairing.add_argument("--name", help='what to call it, such as "Table 2"')
+    pairing.add_argument(
+        "--device",
+        metavar="NUMBER",
+        help="pair this very device again: the number on its pairing page; its beginning is enough where the office "
+        "knows it, and then --as and --name may be left out",
+    )
     pairing.add_argument("--address", help="where the office is reached (default: where it was reached last)")
     checking = command(
         "check-plans", run_check_plans, "Name file and line of every mistake in a house's own plans."
@@ -259,6 +266,20 @@ def existing_office(folder: Path) -> Settings:
     return settings
 
 
+def code_for(
+    tx: Writing, number: str | None, role: str | None, name: str | None, now: datetime
+) -> PairingCode:
+    """A code for a new device, or for exactly the one with this number. Raises CommandError."""
+    device = None if number is None else named_device(tx, number)
+    role, name = role or (device.role if device else ""), name or (device.name if device else "")
+    if not role or not name:
+        raise CommandError(
+            "Nobody said what the device may do and what to call it.",
+            hint='Add both, such as: --as table --name "Table 2".',
+        )
+    return make_code(tx, role=role, name=name, now=now, device_id=device.device_id if device else None)
+
+
 def run_pair(options: argparse.Namespace) -> int:
     """Works beside a running office, and before it starts."""
     settings = existing_office(options.data)
@@ -266,7 +287,7 @@ def run_pair(options: argparse.Namespace) -> int:
     async def work() -> PairingCode:
         async with opened(settings.database_file) as database:
             return await database.write(
-                lambda tx: make_code(tx, role=options.role, name=options.name, now=utc_now())
+                lambda tx: code_for(tx, options.device, options.role, options.name, utc_now())
             )
 
     named = read_address_option(options) or last_address(options.data) or settings.shown_address

@@ -7,6 +7,7 @@ signed off, and secrets have no place in a log.
 from __future__ import annotations
 
 import hashlib
+import re
 import secrets
 import uuid
 from dataclasses import dataclass
@@ -16,16 +17,19 @@ from typing import Literal
 from intake.database import Reading, Writing
 from intake.errors import (
     CodeForAnother,
+    CommandError,
     DeviceNeedsWord,
     DeviceRevoked,
     NotFound,
     NotPaired,
     PairingCodeUnknown,
 )
+from intake.operation import UUID_PATTERN
 
 Role = Literal["door", "table", "porter", "desk", "manager"]
 ROLES: tuple[Role, ...] = ("door", "table", "porter", "desk", "manager")
 CODE_LIFE = timedelta(minutes=10)
+LEAST_OF_NUMBER = 8  # characters of a device's number that tell it from others
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Crockford's 32: no letter that looks like a digit
 
 
@@ -173,6 +177,22 @@ COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding"
 def devices(tx: Reading) -> list[Device]:
     """Every device that was ever paired, the latest first."""
     return [Device(**dict(row)) for row in tx.all(f"SELECT {COLUMNS} FROM device ORDER BY paired_at DESC")]
+
+
+def named_device(tx: Reading, number: str) -> Device:
+    """The device whose number is or begins so; one that this office never knew has to say all of it, and has neither
+    name nor role yet. Raises CommandError."""
+    number = number.strip().lower()
+    found = [device for device in devices(tx) if device.device_id.startswith(number)]
+    if len(found) == 1 and len(number) >= LEAST_OF_NUMBER:
+        return found[0]
+    if not found and re.fullmatch(UUID_PATTERN, number):
+        return Device(number, "", "", "", None, None)
+    raise CommandError(
+        f"{len(found) or 'No'} device{'s have' if len(found) > 1 else ' has'} a number that begins with {number}.",
+        hint="Type more of it, at least eight characters; for a device that this office never knew, all of it: it "
+        "stands on the device's own pairing page.",
+    )
 
 
 def revoke(tx: Writing, device_id: str, now: datetime) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import httpx
+import pytest
 
+from intake.commands import main
 from tests.builders import a_fact
 from tests.conftest import Office
 from tests.phone import Phone
@@ -13,6 +16,16 @@ from tests.phone import Phone
 
 def redeem(client: httpx.Client, code: str, device_id: str) -> Any:
     return client.post("/pairing", json={"code": code, "device_id": device_id}).json()
+
+
+def code_typed(office: Office, capsys: pytest.CaptureFixture[str], *words: str) -> tuple[str, str]:
+    """The code that `intake pair` prints beside the running office, and for whom it says it is; else what is wrong."""
+    capsys.readouterr()
+    if main(["pair", "--data", str(office.settings.data_folder), *words]):
+        return "", capsys.readouterr().err
+    found = re.search(r"Pairing code for (.*): (\S+)", capsys.readouterr().out)
+    assert found is not None
+    return found[2], found[1]
 
 
 def code_for(manager: Phone, role: str, device_id: str | None = None) -> str:
@@ -70,6 +83,28 @@ def test_an_office_that_never_knew_the_id_takes_it(office: Office, manager: Phon
     assert manager.client.get("/devices").json()["hearing"]["until"] == "word"
     manager.client.post("/devices/heard").raise_for_status()
     assert returning.get("/pairing/me").json()["office"]["hearing"] is False
+
+
+def test_a_code_typed_in_the_office_names_exactly_one_device(
+    office: Office, phone: Phone, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The beginning of its number is enough, and what it is called and may do is taken from what is known of it."""
+    code, whose = code_typed(office, capsys, "--device", phone.device_id[:8].upper())
+    assert whose == "Table 1 (table)"
+    assert redeem(office.client(), code, office.ids.id())["code"] == "code_for_another"
+    assert redeem(office.client(), code, phone.device_id)["device_id"] == phone.device_id
+
+
+def test_a_new_office_is_told_the_whole_number_of_a_device(
+    office: Office, capsys: pytest.CaptureFixture[str]
+) -> None:
+    number = office.ids.id()
+    assert "No device has a number" in code_typed(office, capsys, "--device", number[:13])[1]
+    assert "what the device may do" in code_typed(office, capsys, "--device", number)[1]
+    code, whose = code_typed(office, capsys, "--device", number, "--as", "door", "--name", "Door")
+    assert whose == "Door (door)"
+    assert redeem(office.client(), code, office.ids.id())["code"] == "code_for_another"
+    assert redeem(office.client(), code, number)["device_id"] == number
 
 
 def test_a_new_device_makes_nobody_wait(office: Office, manager: Phone) -> None:
