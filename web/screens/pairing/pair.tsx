@@ -95,8 +95,8 @@ function Code({ code }: { code: string }) {
       </p>
       {device && (
         <p class="bar">
-          This device is known as {device.name}. What it still holds is kept and sent after pairing. Its number, for{" "}
-          <code>intake pair --device</code>: <code>{device.device_id}</code>
+          This device is known as {device.name}. What it still holds is kept and sent after pairing. Its
+          number, for <code>intake pair --device</code>: <code>{device.device_id}</code>
         </p>
       )}
       <form

@@ -1,0 +1,147 @@
+/**
+ * A round with the office: what it says decides what leaves the outbox and which originals go.
+ * The office is a function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ */
+import assert from "node:assert/strict";
+import { beforeEach, mock, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { write } from "../../web/local/changes.ts";
+import { closeDatabase } from "../../web/local/database.ts";
+import { loadAgain, photos, waiting } from "../../web/local/memory.ts";
+import { keep } from "../../web/local/outbox.ts";
+import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { status, syncNow } from "../../web/sync/sync.ts";
+
+const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
+const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
+const SHA = "a".repeat(64);
+const STANDS = {
+  epoch: "e1",
+  office_seq: 10,
+  chain: "c10",
+  known_chain: null,
+  device_seq: 0,
+  safe_seq: null,
+  hearing: false,
+};
+
+mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due here
+
+/** What was asked of the office, and what a test has it answer; by method and the path's beginning. */
+let asked = [];
+let says = {};
+
+globalThis.fetch = async (path, { method = "GET", body } = {}) => {
+  const key = Object.keys(says).find((one) => `${method} ${path}`.startsWith(one));
+  asked.push(`${method} ${path}`);
+  if (!key) return Response.json({ code: "no_such_path", detail: `${method} ${path}` }, { status: 404 });
+  return says[key](typeof body === "string" ? JSON.parse(body) : body, path);
+};
+
+const answersWith = (outcomeOf) => (batch) =>
+  Response.json({
+    answers: batch.operations.map((op) => ({
+      operation_id: op.operation_id,
+      outcome: outcomeOf(op),
+      office_seq: outcomeOf(op) === "waiting" ? null : 11,
+      disagreement: false,
+      problem: { code: "waits_for_more", title: "Waits", detail: "There is no item yet.", hint: "" },
+    })),
+    office_time: new Date().toISOString(),
+    office: STANDS,
+  });
+
+const complete = (offset, whole) =>
+  new Response(null, {
+    headers: { "Upload-Offset": String(offset), "Upload-Complete": whole ? "?1" : "?0" },
+  });
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await loadAgain();
+  await write(["setting"], (tx) =>
+    tx.remember("device", {
+      device_id: "019cebae-61c0-7f8e-bd40-2a37b8ab9b0e",
+      name: "Table 1",
+      role: "table",
+      person_id: "",
+      epoch: "e1",
+      cursor: 0,
+      clock_offset_ms: 0,
+    }),
+  );
+  asked = [];
+  says = {
+    "POST /sync/operations": answersWith(() => "kept"),
+    "GET /sync/feed": () =>
+      Response.json({ records: [], cursor: 0, more: false, epoch: "e1", office_time: "", office: STANDS }),
+    "GET /plans": () => new Response(null, { status: 304 }),
+  };
+});
+
+/** A photo of so many bytes with its operation, at an item of this device. */
+function photographed(size) {
+  const photo = {
+    sha256: SHA,
+    bytes: new ArrayBuffer(size),
+    thumb_sha256: "b".repeat(64),
+    thumb: new ArrayBuffer(10),
+    media_type: "image/jpeg",
+  };
+  return keep("set_item", { item_id: ITEM, field: "maker", value: "x" }, photo);
+}
+
+const originalsHere = () => photosOnlyHere().filter(({ is_thumb }) => !is_thumb).length;
+
+test("210 that wait in front hold up no visit that comes after them", async () => {
+  for (let number = 0; number < 210; number++)
+    await keep("record_measure", { item_id: ITEM, measure: `m${number}`, value: 1, unit: "mm", typed: "" });
+  await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
+  says["POST /sync/operations"] = answersWith(({ kind }) => (kind === "open_visit" ? "kept" : "waiting"));
+  await syncNow();
+  assert.equal(status.value.problem, null);
+  assert.equal(waiting.value.length, 210);
+  assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
+});
+
+test("an original whose bytes are all there, and not checked yet, is not taken as confirmed", async () => {
+  const size = 2 * 1024 * 1024 + 1;
+  await photographed(size);
+  says["POST /sync/bundle"] = () =>
+    Response.json({
+      answers: [],
+      photos: [{ sha256: "b".repeat(64), outcome: "kept", problem: null }],
+      office: STANDS,
+    });
+  says["HEAD /photos/"] = () => complete(size, false);
+  says["PATCH /photos/"] = () => complete(size, false);
+  await syncNow();
+  assert.equal(originalsHere(), 1);
+  says["PATCH /photos/"] = () => complete(size, true);
+  await syncNow();
+  assert.equal(originalsHere(), 0);
+});
+
+test("an original that the office refuses is not confirmed: it stays, for a person to look at", async () => {
+  await photographed(1000);
+  says["POST /sync/bundle"] = () =>
+    Response.json({
+      answers: [],
+      photos: [
+        { sha256: "b".repeat(64), outcome: "kept", problem: null },
+        {
+          sha256: SHA,
+          outcome: "refused",
+          problem: { code: "not_a_picture", title: "", detail: "", hint: "" },
+        },
+      ],
+      office: STANDS,
+    });
+  await syncNow();
+  assert.equal(refusedPhotos().length, 1);
+  const photo = photos.value.find(({ sha256 }) => sha256 === SHA);
+  assert.equal(photo.at_office, false);
+  assert.equal((await photoBytes(SHA)).byteLength, 1000);
+});
