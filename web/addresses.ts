@@ -26,6 +26,7 @@ export const SCREENS = {
   cards: () => import("./screens/examination/stop_cards.tsx"),
   closing: () => import("./screens/custody/closing.tsx"),
   container: () => import("./screens/custody/container.tsx"),
+  copies: () => import("./screens/office/copies.tsx"),
   day: () => import("./screens/office/day.tsx"),
   devices: () => import("./screens/office/devices.tsx"),
   item: () => ofItem("Item"),

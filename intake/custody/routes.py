@@ -1,4 +1,4 @@
-"""What only the office can say at the closing of a day: devices that still hold something, photos and their records."""
+"""What only the office can say at the closing of a day: what devices still hold, photos and their records, copies."""
 
 from __future__ import annotations
 
@@ -19,11 +19,24 @@ CLOSERS = ("manager", "porter", "desk")
 
 
 async def get_closing(request: Request) -> Response:
-    """GET /closing: devices with what they still hold, photos that no record names, photos still on their way."""
+    """GET /closing: devices with what they still hold, photos that no record names, photos still on their way.
+
+    `log` is its newest operation and the log's value there: printed, it tells later whether the log was cut or
+    rewritten. `copies` is how each second place is doing.
+    """
     office: Office = request.state.office
     await office.device(request, *CLOSERS)
-    paired, photos = await office.database.read(lambda tx: (devices(tx), photos_at_odds(tx)))
-    return reply({"devices": [asdict(office.known.as_heard(device)) for device in paired], **photos})
+    paired, photos, log = await office.database.read(
+        lambda tx: (devices(tx), photos_at_odds(tx), log_end(tx))
+    )
+    heard = [asdict(office.known.as_heard(device)) for device in paired]
+    return reply({"devices": heard, **photos, "log": log, "copies": await office.copies.statuses()})
+
+
+def log_end(tx: Reading) -> dict[str, Any]:
+    """The newest operation's place in the log and the log's value there, empty while there is none."""
+    newest = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
+    return dict(newest) if newest else {"office_seq": 0, "chain": ""}
 
 
 def photos_at_odds(tx: Reading) -> dict[str, Any]:

@@ -142,7 +142,7 @@ class House:
         await self._open.aclose()
 
     async def pair(self, phone_id: str | None, role: str, client: httpx.AsyncClient) -> str:
-        """With a code for any device; where the office knows the id from an older copy, with the manager's word for it."""
+        """With a code for any device; where an older copy knows the id, with the manager's word for it."""
         for named in (None, phone_id):
             code = await self.office.database.write(
                 partial(make_code, role=role, name=role, now=self.tick(), device_id=named)

@@ -24,6 +24,7 @@ const PLACES: [address: string, words: string, roles: Role[]][] = [
   ["#/rolls", "Numbers", ["manager"]],
   ["#/closing", "Closing", ["manager", "porter"]],
   ["#/devices", "Devices", ["manager"]],
+  ["#/copies", "Copies", ["desk", "manager"]],
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
 ];
 

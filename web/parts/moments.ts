@@ -1,4 +1,4 @@
-/** Moments in words, by this device's clock and place. */
+/** Moments in words, by this device's clock and place, and amounts of bytes. */
 
 /** Hours and minutes by this device. */
 export function clockWords(moment: string | number) {
@@ -13,4 +13,10 @@ export function momentWords(moment: string) {
     hour: "2-digit",
     minute: "2-digit",
   });
+}
+
+/** How many bytes, in words. */
+export function bytesWords(bytes: number) {
+  if (bytes < 1_000_000) return `${Math.ceil(bytes / 1000)} kB`;
+  return `${(bytes / 1_000_000).toFixed(1)} MB`;
 }

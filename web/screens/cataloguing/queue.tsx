@@ -1,9 +1,12 @@
 /** The cataloguing queue, read from the office: what has arrived, in order, found by words, tag, class and state. */
 
+import { useEffect, useState } from "preact/hooks";
 import type { Plan } from "../../job/types.ts";
 import { ENTRY_STATES } from "../../job/words.ts";
+import { CopiesInShort, type Copy, isInTrouble } from "../../parts/copies.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlanBook, useShortcuts } from "../../parts/use.ts";
+import { get } from "../../sync/office.ts";
 import Entry from "./entry.tsx";
 import { type Asked, type QueuePage, useQueue } from "./queue_pages.ts";
 import { QueueRow } from "./queue_row.tsx";
@@ -18,6 +21,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
       <div class={item_id ? "desk with-entry" : "desk"}>
         <section class="list" aria-label="Queue">
           <Filters asked={asked} ask={ask} plans={plans} />
+          <Seconds />
           {problem && (
             <p class="bar wrong" role="alert">
               {problem}
@@ -51,6 +55,23 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
         )}
       </div>
     </Frame>
+  );
+}
+
+/** What is wrong with the office's copies, if anything is; those who may set them up go there from here. */
+function Seconds() {
+  const [copies, setCopies] = useState<Copy[] | null>(null);
+  const read = () =>
+    void get<{ copies: Copy[] }>("/copies").then(
+      ({ copies }) => setCopies(copies),
+      () => null,
+    );
+  useEffect(read, []);
+  if (!copies || (copies.length && !copies.some(isInTrouble))) return null;
+  return (
+    <p class="bar">
+      <a href="#/copies">Copies</a>: <CopiesInShort copies={copies} />
+    </p>
   );
 }
 

@@ -1,6 +1,7 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
 import { useEffect, useState } from "preact/hooks";
+import { type Copy, CopyWords } from "../../parts/copies.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { get } from "../../sync/office.ts";
 import type { Device } from "../office/devices.tsx";
@@ -9,6 +10,8 @@ type Answer = {
   devices: (Device & { holding: number | null })[];
   orphans: string[];
   awaited: { sha256: string; item_id: string }[];
+  log: { office_seq: number; chain: string };
+  copies: Copy[];
 };
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
@@ -30,6 +33,8 @@ export function OfficeKnows({ news }: { news: number }) {
               : "Every picture that a record names is here."}
           </li>
           <Orphans pictures={answer.orphans} />
+          <Seconds copies={answer.copies} />
+          <LogEnd log={answer.log} />
         </ul>
       ) : (
         <p class="none">{problem ? `Not heard: ${problem}` : "Asking …"}</p>
@@ -54,6 +59,31 @@ function Holding({ devices }: { devices: Answer["devices"] }) {
       ))}
       {!holding.length && !silent.length && <li>No device holds anything back.</li>}
     </>
+  );
+}
+
+/** Every copy as it stands when the day is closed; without one that is said, too. */
+function Seconds({ copies }: { copies: Copy[] }) {
+  if (!copies.length)
+    return <li>Nothing of this is kept in a second place: what the office has is lost with its disk.</li>;
+  return (
+    <>
+      {copies.map((copy) => (
+        <li key={copy.folder}>
+          Copy in <CopyWords copy={copy} />
+        </li>
+      ))}
+    </>
+  );
+}
+
+/** What the paper keeps of the log: whoever cuts or rewrites it later cannot change the paper. */
+function LogEnd({ log }: { log: Answer["log"] }) {
+  return (
+    <li>
+      The log ends with operation {log.office_seq}, and its value there is{" "}
+      <span class="address">{log.chain.replace(/.{8}(?=.)/g, "$& ")}</span>
+    </li>
   );
 }
 

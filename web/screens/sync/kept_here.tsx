@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { type Kept, keptHere } from "../../local/keeping.ts";
 import { forgotten, office } from "../../local/memory.ts";
-import { momentWords } from "../../parts/moments.ts";
+import { bytesWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { status } from "../../sync/sync.ts";
 
@@ -30,7 +30,7 @@ function Count({ words, kept }: { words: string; kept: Kept }) {
     <div>
       <dt>{words}</dt>
       <dd>
-        {kept.count} <small>{sizeWords(kept.bytes)}</small>
+        {kept.count} <small>{bytesWords(kept.bytes)}</small>
       </dd>
     </div>
   );
@@ -54,9 +54,4 @@ function WasForgotten() {
       records were sent again; by {momentWords(last.done_at)} it had all that this device could bring.
     </p>
   );
-}
-
-function sizeWords(bytes: number) {
-  if (bytes < 1_000_000) return `${Math.ceil(bytes / 1000)} kB`;
-  return `${(bytes / 1_000_000).toFixed(1)} MB`;
 }

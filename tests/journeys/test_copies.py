@@ -1,0 +1,54 @@
+"""The manager sets up a second place on a screen, pulls it out, and reads what is so and what to do."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import expect
+
+from intake.copies.folder import Folder
+from intake.copies.restore import restore
+from tests.conftest import Office, in_own_loop
+from tests.copies.tools import record_items
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+
+def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
+    office: Office, phone: Phone, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    record_items(phone, day, 1)
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/queue")
+    expect(page.get_by_text("Nothing is kept in a second place")).to_be_visible()
+    page.get_by_role("link", name="Copies").first.click()
+
+    page.get_by_role("button", name="Make the key").click()
+    secret = page.get_by_text("AGE-SECRET-KEY-").inner_text()
+    page.get_by_role("button", name="It is on paper").click()
+    expect(page.get_by_text(secret)).to_have_count(0)
+    expect(page.get_by_role("button", name="Make the key")).to_have_count(0)
+
+    stick = tmp_path / "stick"
+    page.get_by_label("Folder on the office's machine").fill(str(stick))
+    page.get_by_role("button", name="Whoever has the key").click()
+    page.get_by_role("button", name="Keep a copy there").click()
+    expect(page.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
+    expect(page.get_by_text("on the office's own disk")).to_be_visible()  # as the test's folder is
+    new = type(office.settings)(tmp_path / "new", clock=office.clock)
+    assert in_own_loop(lambda: restore(Folder(stick), new, secret=secret)).faults == []
+
+    away = stick.rename(tmp_path / "away")
+    page.get_by_role("button", name="Look again").click()
+    expect(page.get_by_text("Plug the stick in again.")).to_be_visible()
+    away.rename(stick)
+
+    page.goto(f"{office.address}/#/closing")
+    expect(page.get_by_text(f"Copy in {stick}")).to_be_visible()
+    with sqlite3.connect(office.settings.database_file) as tables:
+        seq, chain = tables.execute("SELECT max(office_seq), chain FROM operation_log").fetchone()
+    line = page.get_by_text(f"The log ends with operation {seq}")
+    assert line.inner_text().split(" is ")[-1].replace(" ", "") == chain

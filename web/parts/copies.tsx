@@ -1,0 +1,70 @@
+/** How each second place of the office is doing: what it says, what it lacks, and what to do. */
+import { countWords } from "../job/words.ts";
+import { Mark } from "./mark.tsx";
+import { bytesWords, momentWords } from "./moments.ts";
+
+/** One copy as the office tells of it; `lag` is what the office has that it lacks. */
+export type Copy = {
+  folder: string;
+  sealed: boolean;
+  state: string;
+  says: string;
+  hint: string;
+  in_reach: boolean;
+  lag: { operations: number; erasures: number; photos: number; bytes: number };
+  complete_at: string | null;
+  same_disk: boolean;
+};
+
+/** Whether a person has to do something about it. */
+export function isInTrouble({ state, same_disk }: Copy) {
+  return same_disk || !(state in MARKS);
+}
+
+const MARKS: Record<string, "good" | "unknown"> = { current: "good", behind: "unknown" };
+
+export function CopyWords({ copy }: { copy: Copy }) {
+  const state = MARKS[copy.state] ?? "not-good";
+  return (
+    <span class="what">
+      <span class="address">{copy.folder}</span> {copy.sealed && <small>sealed</small>}
+      <small class={state === "not-good" ? "check-words wrong" : "check-words"}>
+        <Mark state={state} /> {copy.says} {copy.hint}
+      </small>
+      <small>
+        {copy.complete_at
+          ? `It last had everything ${momentWords(copy.complete_at)}.`
+          : "It has never had everything yet."}{" "}
+        {lacks(copy.lag)}
+      </small>
+      {copy.same_disk && (
+        <small class="check-words wrong">
+          <Mark state="not-good" /> This folder is on the office's own disk and is lost with it. Take a stick,
+          a second disk or a folder on the network.
+        </small>
+      )}
+    </span>
+  );
+}
+
+/** What it still has to get, in words; erasures first, since they are owed to somebody. */
+function lacks({ operations, erasures, photos, bytes }: Copy["lag"]) {
+  const said = [
+    erasures && `${countWords(erasures, "erasure")} of owners' words`,
+    operations && countWords(operations, "record"),
+    photos && `${countWords(photos, "photo")} (${bytesWords(bytes)})`,
+  ].filter(Boolean);
+  return said.length ? `It lacks: ${said.join(", ")}.` : "";
+}
+
+/** One line where copies are not the point: what somebody has to look at. */
+export function CopiesInShort({ copies }: { copies: Copy[] }) {
+  const wrong = copies.filter(isInTrouble);
+  if (!copies.length)
+    return <>Nothing is kept in a second place: what the office has is lost with its disk.</>;
+  return (
+    <>{wrong.map(({ says, hint, same_disk }) => (same_disk ? SAME_DISK : `${says} ${hint}`)).join(" ")}</>
+  );
+}
+
+const SAME_DISK = "A copy is on the office's own disk and is lost with it.";

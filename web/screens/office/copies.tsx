@@ -1,0 +1,163 @@
+/** Second places: how each copy is doing, where copies are kept, and the key for those that travel. Needs the office. */
+import { useEffect, useState } from "preact/hooks";
+import { Choice } from "../../parts/choices.tsx";
+import { type Copy, CopyWords } from "../../parts/copies.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { printWhole } from "../../parts/print.ts";
+import { useDevice, useOfficeNews } from "../../parts/use.ts";
+import { ask, get, post } from "../../sync/office.ts";
+
+type Told = { copies: Copy[]; safe_seq: number | null; has_key: boolean };
+type Place = Pick<Copy, "folder" | "sealed">;
+/** The office looks at each copy when it is asked; what came of that is read so much later. */
+const LOOK_MS = 1500;
+
+export default function Copies() {
+  const device = useDevice();
+  const [told, setTold] = useState<Told | null>(null);
+  const [secret, setSecret] = useState("");
+  const read = () => attempt(async () => setTold(await get<Told>("/copies")));
+  const look = () => {
+    read();
+    setTimeout(read, LOOK_MS);
+  };
+  useEffect(look, []);
+  useOfficeNews(read);
+  const put = (places: Place[]) =>
+    attempt(async () => {
+      const body = JSON.stringify({ places: places.map(({ folder, sealed }) => ({ folder, sealed })) });
+      const headers = { "Content-Type": "application/json" };
+      setTold(await (await ask("/copies", { method: "PUT", body, headers })).json());
+      setTimeout(read, LOOK_MS);
+    });
+  const makeKey = () =>
+    attempt(async () => {
+      setSecret((await post<{ secret_key: string }>("/copies/key", {})).secret_key);
+      read();
+    });
+  const may = device?.role === "manager";
+  return (
+    <Frame title="Copies" place="#/copies">
+      {secret && <Secret secret={secret} done={() => setSecret("")} />}
+      <section>
+        <h2>
+          Second places <span class="count">{told?.copies.length ?? ""}</span>
+        </h2>
+        {told === null && <p class="none">The list needs the office; it is not reached now.</p>}
+        {told?.copies.length === 0 && (
+          <p class="bar wrong">
+            Nothing is kept in a second place: what the office has is lost with its disk. Phones keep what
+            they can until 30 days after the day was closed.
+          </p>
+        )}
+        <ul class="rows">
+          {told?.copies.map((copy) => (
+            <li key={copy.folder} class="row">
+              <CopyWords copy={copy} />
+              {may && (
+                <span class="actions">
+                  <button
+                    type="button"
+                    class="quiet"
+                    onClick={() => put(told.copies.filter((one) => one !== copy))}
+                  >
+                    Keep it no longer
+                  </button>
+                </span>
+              )}
+            </li>
+          ))}
+        </ul>
+        <p>
+          <button type="button" onClick={look}>
+            Look again
+          </button>
+        </p>
+      </section>
+      {may && told && <AnotherPlace told={told} add={(place) => put([...told.copies, place])} />}
+      {may && told && !told.has_key && <NoKey make={makeKey} />}
+    </Frame>
+  );
+}
+
+function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => void }) {
+  const [folder, setFolder] = useState("");
+  const [how, setHow] = useState<"open" | "sealed">("open");
+  return (
+    <section>
+      <h2>Keep a copy in another place</h2>
+      <div class="field">
+        <label for="copy-folder">Folder on the office's machine</label>
+        <input
+          id="copy-folder"
+          value={folder}
+          onInput={(event) => setFolder(event.currentTarget.value)}
+          placeholder="/media/stick/copy"
+          autocomplete="off"
+          spellcheck={false}
+          maxLength={1000}
+        />
+        <p class="hint">An empty folder on a stick, a second disk or the network, as a whole path.</p>
+      </div>
+      <Choice
+        label="Who may read it?"
+        options={[
+          ["open", "Whoever has it"],
+          ["sealed", "Whoever has the key"],
+        ]}
+        value={how}
+        choose={setHow}
+      />
+      {how === "sealed" && !told.has_key && (
+        <p class="bar">Make the key below first, and write its secret half down.</p>
+      )}
+      <button
+        type="button"
+        class="main"
+        disabled={!folder.trim() || (how === "sealed" && !told.has_key)}
+        onClick={() => add({ folder: folder.trim(), sealed: how === "sealed" })}
+      >
+        Keep a copy there
+      </button>
+    </section>
+  );
+}
+
+function NoKey({ make }: { make: () => void }) {
+  return (
+    <section>
+      <h2>A key for copies that travel</h2>
+      <p>
+        A stick that is lost tells nothing if it is sealed. The secret half of the key is shown once, here,
+        and kept nowhere: without the paper nobody opens a sealed copy, you neither.
+      </p>
+      <p>
+        <button type="button" onClick={make}>
+          Make the key
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function Secret({ secret, done }: { secret: string; done: () => void }) {
+  return (
+    <section>
+      <h2>The secret half of the key, shown this once</h2>
+      <p class="address">{secret}</p>
+      <p>
+        Write it on paper or print this page. Keep the paper neither with the copies nor with the office. Only
+        a restore asks for it.
+      </p>
+      <p>
+        <button type="button" onClick={printWhole}>
+          Print this page
+        </button>{" "}
+        <button type="button" class="main" onClick={done}>
+          It is on paper
+        </button>
+      </p>
+    </section>
+  );
+}
