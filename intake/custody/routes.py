@@ -21,15 +21,19 @@ CLOSERS = ("manager", "porter", "desk")
 async def get_closing(request: Request) -> Response:
     """GET /closing: devices with what they still hold, photos that no record names, photos still on their way.
 
-    `log` is its newest operation and the log's value there: printed, it tells later whether the log was cut or
-    rewritten. `copies` is how each second place is doing.
+    `clock_off_s` of a device is how far its clock was ahead when it last sent operations. `log` is its newest operation
+    and the log's value there: printed, it tells later whether the log was cut or rewritten. `copies` is how each second
+    place is doing.
     """
     office: Office = request.state.office
     await office.device(request, *CLOSERS)
-    paired, photos, log = await office.database.read(
-        lambda tx: (devices(tx), photos_at_odds(tx), log_end(tx))
+    paired, photos, log, off = await office.database.read(
+        lambda tx: (devices(tx), photos_at_odds(tx), log_end(tx), clocks_off(tx))
     )
-    heard = [asdict(office.known.as_heard(device)) for device in paired]
+    heard = [
+        {**asdict(office.known.as_heard(device)), "clock_off_s": off.get(device.device_id, 0)}
+        for device in paired
+    ]
     return reply({"devices": heard, **photos, "log": log, "copies": await office.copies.statuses()})
 
 
@@ -37,6 +41,19 @@ def log_end(tx: Reading) -> dict[str, Any]:
     """The newest operation's place in the log and the log's value there, empty while there is none."""
     newest = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
     return dict(newest) if newest else {"office_seq": 0, "chain": ""}
+
+
+def clocks_off(tx: Reading) -> dict[str, int]:
+    """How many seconds each device's clock was ahead when its newest operation came; only those that were off."""
+    rows = tx.all(
+        """
+        SELECT device_id, (
+            SELECT answer ->> 'clock_off_s' FROM operation_log AS newest
+            WHERE newest.device_id = device.device_id ORDER BY device_seq DESC LIMIT 1
+        ) AS clock_off_s FROM device
+        """
+    )
+    return {row["device_id"]: row["clock_off_s"] for row in rows if row["clock_off_s"]}
 
 
 def photos_at_odds(tx: Reading) -> dict[str, Any]:

@@ -42,13 +42,16 @@ from intake.sync.log import (
 
 log = logging.getLogger("intake")
 
+CLOCK_OFF_S = 60  # a clock that is off by less changes nobody's reading of a day: common practice
+
 
 @dataclass(frozen=True)
 class Sender:
     """Who hands operations in. `holds_from` is the least device_seq that it can still send: none before it will come.
 
     `hearing`: the office lacks something that this device or another may bring. `dealt_with`: the ids of operations
-    that were refused once and that a person has put right since.
+    that were refused once and that a person has put right since. `clock_off_s`: how many seconds the device's clock was
+    ahead of the office's when it sent, less than nothing if it was behind.
     """
 
     device_id: str
@@ -56,6 +59,7 @@ class Sender:
     holds_from: int = 1
     hearing: bool = False
     dealt_with: frozenset[str] = frozenset()
+    clock_off_s: int = 0
 
 
 def answer_batch(
@@ -68,14 +72,16 @@ def answer_batch(
     holds_from: int = 1,
     hearing: bool = False,
     dealt_with: Iterable[str] = (),
+    clock_off_s: int = 0,
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
     One that names something unknown is answered "waiting" and leaves no trace, so that the device keeps it and sends
     it again, while earlier operations of the same device are still on their way, or the office hears phones out. One
-    that was dealt with is refused, whatever it would be answered now.
+    that was dealt with is refused, whatever it would be answered now. An answer says `clock_off_s` where the device's
+    clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing.
     """
-    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with))
+    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s)
     return answer_some(tx, list(sent), sender, received_at)
 
 
@@ -135,6 +141,8 @@ class BatchInHand:
         operation = kind.from_log(logged.whole)
         answer = self._decide(operation)
         if answer["outcome"] != "waiting":
+            if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
+                answer["clock_off_s"] = self._sender.clock_off_s
             self._log.append(operation, logged, answer)
             self._answered[operation.operation_id] = Answered(logged.text, answer)
             if operation.erases_words and answer["outcome"] == "kept":

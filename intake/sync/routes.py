@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
+from datetime import datetime
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -19,7 +20,7 @@ from intake.edits import SettleDisagreement
 from intake.errors import NotFound
 from intake.families import OFFICE, may_read, parts_for
 from intake.office import Office, known_in
-from intake.operation import Digest, Line, Operation
+from intake.operation import Digest, Instant, Line, Operation
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.records import compact, glue
@@ -37,13 +38,21 @@ class Batch(BaseModel):
 
     `holds_from` is the least device_seq that the device can still send: what stood before it is safe or gone.
     `dealt_with` names those that the office refused once, before it lost them, and that a person has put right since:
-    they come again only so that none is missing from the device's order.
+    they come again only so that none is missing from the device's order. `sent_at` is the device's clock as it sends.
     """
 
     model_config = ConfigDict(extra="forbid")
     operations: Annotated[list[Any], Field(max_length=BATCH_LIMIT)]
     holds_from: Annotated[int, Field(ge=1, le=2**53 - 1)] = 1
     dealt_with: Annotated[list[Line], Field(max_length=BATCH_LIMIT)] = []
+    sent_at: Instant | None = None
+
+    def clock_off_s(self, now: datetime) -> int:
+        """How many seconds the device's clock is ahead of the office's; 0 if it did not say, or said no moment."""
+        try:
+            return round((datetime.fromisoformat(self.sent_at or "") - now).total_seconds())
+        except ValueError:
+            return 0
 
 
 class BundleHead(Batch):
@@ -111,6 +120,7 @@ def answer(
         holds_from=batch.holds_from,
         hearing=is_hearing(tx),
         dealt_with=batch.dealt_with,
+        clock_off_s=batch.clock_off_s(now),
     )
     return answers, office.standing(tx, device, known)
 
@@ -297,7 +307,7 @@ def history(tx: Reading, record_id: str, role: str) -> list[str]:
         shown.append(
             f'{{"office_seq":{row["office_seq"]},"operation":{row["operation"]},'
             f'"outcome":"{answer["outcome"]}","problem":{compact(answer["problem"])},'
-            f'"received_at":"{row["received_at"]}"}}'
+            f'"received_at":"{row["received_at"]}","clock_off_s":{answer.get("clock_off_s", 0)}}}'
         )
     return shown
 

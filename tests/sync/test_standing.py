@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
 
+from intake.access.devices import stamp
 from intake.sync.log import CHAIN_START
 from tests.builders import a_fact, a_visit, an_item
 from tests.conftest import Office
@@ -196,3 +198,24 @@ def test_what_was_refused_and_put_right_since_does_not_come_back(
     assert said["office"]["device_seq"] == new["device_seq"], "none is missing from the device's order"
     record = phone.record(forgetful["item_id"])
     assert (record["fields"]["materials"]["value"], record["disagreements"]) == ("pewter", [])
+
+
+@pytest.mark.parametrize(
+    ("off_s", "told"), [(0, None), (-45, None), (61, 61), (-3 * 24 * 3600, -3 * 24 * 3600)]
+)
+def test_a_clock_that_is_off_is_told_beside_its_own_time(
+    phone: Phone, manager: Phone, item: dict[str, Any], clock: Any, off_s: int, told: int | None
+) -> None:
+    """Both times stay; how far apart the clocks were stands in the log, so that copies and rebuilds keep it."""
+    fact = phone.keep(a_fact(item["item_id"], "materials", "tin"))
+    sent_at = stamp(clock() + timedelta(seconds=off_s))
+    body = {"operations": [fact], "sent_at": sent_at}
+    [answer] = phone.client.post("/sync/operations", json=body).json()["answers"]
+    assert answer.get("clock_off_s") == told
+    history = manager.client.get(f"/records/{item['item_id']}/history").json()["operations"]
+    assert history[-1]["clock_off_s"] == (told or 0)
+    assert history[-1]["operation"]["made_at"] == fact["made_at"]
+    body = {"operations": [fact], "sent_at": "2026-02-31T10:00:00.000Z"}
+    assert phone.client.post("/sync/operations", json=body).json()["answers"] == [answer]
+    devices = manager.client.get("/closing").json()["devices"]
+    assert {one["name"]: one["clock_off_s"] for one in devices}["Table 1"] == (told or 0)

@@ -106,6 +106,22 @@ test("210 that wait in front hold up no visit that comes after them", async () =
   assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
 });
 
+test("operations come with the device's own time, so that the office sees how far it is off", async () => {
+  const [HOUR, before] = [3_600_000, Date.now()];
+  await write(["setting"], async (tx) =>
+    tx.remember("device", { ...(await tx.setting("device")), clock_offset_ms: HOUR }),
+  );
+  await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
+  let sent_at = "";
+  says["POST /sync/operations"] = (batch) => {
+    sent_at = batch.sent_at;
+    return answersWith(() => "kept")(batch);
+  };
+  await syncNow();
+  const ahead = Date.parse(sent_at) - before;
+  assert.ok(ahead >= HOUR && ahead < HOUR + 60_000, "by the clock that its operations are made by");
+});
+
 test("an original whose bytes are all there, and not checked yet, is not taken as confirmed", async () => {
   const size = 2 * 1024 * 1024 + 1;
   await photographed(size);

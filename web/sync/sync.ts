@@ -156,7 +156,8 @@ async function sendOperations() {
       continue;
     }
     const [path, asked] = knowing("/sync/operations");
-    const answered = await post<Answers>(path, batch);
+    const sent_at = new Date(Date.now() + (device.peek()?.clock_offset_ms ?? 0)).toISOString();
+    const answered = await post<Answers>(path, { ...batch, sent_at });
     await settle(answered.answers);
     await rememberClock(answered.office_time);
     for (const { outcome } of answered.answers) {

@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { ItemRecord, Operation, Problem } from "../../job/types.ts";
 import { operationWords } from "../../job/words.ts";
-import { momentWords } from "../../parts/moments.ts";
+import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { useRecord } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
 
@@ -13,6 +13,8 @@ export type Logged = {
   operation: Operation;
   outcome: "kept" | "refused";
   problem: Problem | null;
+  received_at: string;
+  clock_off_s: number;
 };
 /** A person's name by their id. */
 export type Who = (person_id: string) => string;
@@ -65,11 +67,16 @@ export function WhoSaidWhat({ past, who }: { past: Logged[]; who: Who }) {
 export function History({ past, who }: { past: Logged[]; who: Who }) {
   return (
     <ol class="history">
-      {past.map(({ office_seq, operation, outcome, problem }) => (
+      {past.map(({ office_seq, operation, outcome, problem, received_at, clock_off_s }) => (
         <li key={office_seq}>
           <time datetime={operation.made_at}>{momentWords(operation.made_at)}</time>{" "}
           <strong>{who(operation.made_by)}</strong> {operationWords(operation)}
           {outcome === "refused" ? <em>refused{problem ? `: ${problem.title}` : ""}</em> : null}
+          {clock_off_s !== 0 && (
+            <small>
+              by a clock that was {clockOffWords(clock_off_s)}; the office heard it {momentWords(received_at)}
+            </small>
+          )}
         </li>
       ))}
     </ol>

@@ -2,12 +2,12 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { type Copy, CopyWords } from "../../parts/copies.tsx";
-import { momentWords } from "../../parts/moments.ts";
+import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { get } from "../../sync/office.ts";
 import type { Device } from "../office/devices.tsx";
 
 type Answer = {
-  devices: (Device & { holding: number | null })[];
+  devices: (Device & { holding: number | null; clock_off_s: number })[];
   orphans: string[];
   awaited: { sha256: string; item_id: string }[];
   log: { office_seq: number; chain: string };
@@ -57,6 +57,14 @@ function Holding({ devices }: { devices: Answer["devices"] }) {
       {silent.map((device) => (
         <li key={device.device_id}>{device.name} has not said what it holds</li>
       ))}
+      {devices
+        .filter((device) => device.clock_off_s)
+        .map((device) => (
+          <li key={`${device.device_id}/clock`}>
+            The clock of <strong>{device.name}</strong> was {clockOffWords(device.clock_off_s)} when it last
+            sent: times on what it recorded may be wrong by as much
+          </li>
+        ))}
       {!holding.length && !silent.length && <li>No device holds anything back.</li>}
     </>
   );
