@@ -13,7 +13,7 @@ from __future__ import annotations
 import asyncio
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
-from contextlib import AsyncExitStack, asynccontextmanager, contextmanager
+from contextlib import AsyncExitStack, asynccontextmanager, closing, contextmanager
 from functools import partial
 from importlib.resources import files
 from pathlib import Path
@@ -48,6 +48,18 @@ class Reading:
         """The first column of the first row, or None if there is no row."""
         row = self._connection.execute(sql, values).fetchone()
         return None if row is None else row[0]
+
+    def on_a_copy(self, work: Callable[[Writing], T]) -> T:
+        """Do some work that writes on a copy of this moment, which is gone afterwards; nobody else is kept waiting.
+
+        The engine keeps a database without a name in memory as far as there is room, else in a file that is removed
+        as it is made. Source: https://www.sqlite.org/inmemorydb.html (temporary databases).
+        """
+        with closing(sqlite3.connect("", isolation_level=None)) as copy:
+            self._connection.backup(copy)
+            copy.row_factory = sqlite3.Row
+            copy.execute("BEGIN")
+            return work(Writing(copy))
 
 
 class Writing(Reading):

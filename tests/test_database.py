@@ -21,6 +21,7 @@ from intake.errors import DamagedTables, DeviceRevoked, IntakeError, NewerData, 
 from intake.settings import Settings, utc_now
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
+from tests.door import at_the_door
 from tests.phone import Phone
 
 
@@ -250,3 +251,15 @@ def test_a_page_from_elsewhere_may_not_write(phone: Phone, origin: str) -> None:
     """Source of the first: an address that RFC 3986 3.2.2 does not allow, which a parser may fail on."""
     told = phone.client.post("/sync/operations", json={"operations": []}, headers={"Origin": origin})
     assert (told.status_code, told.json()["code"]) == (403, "foreign_origin")
+
+
+async def test_verifying_waits_for_nobody_and_keeps_nobody_waiting(tmp_path: Path, ids: Ids) -> None:
+    """Another process is in the middle of a change all the while, as an office that serves always may be."""
+    async with at_the_door(tmp_path, ids) as door:
+        await door.item()
+        with closing(sqlite3.connect(tmp_path / "office.sqlite3", isolation_level=None)) as serving:
+            serving.execute("BEGIN IMMEDIATE")
+            serving.execute("UPDATE field SET value = '\"changed\"'")
+            assert await door.faults() == []
+            serving.execute("COMMIT")
+        assert [fault for fault in await door.faults() if "table field differs" in fault]

@@ -303,6 +303,8 @@ test("no original makes room that only this device has, or while a second place 
   await store_photo(A);
   await store_photo(B, { at_office: true, unsure: true });
   assert.equal(await makeRoom(1), false);
+  await store_photo(B, { at_office: true, is_thumb: true });
+  assert.equal(await makeRoom(1), false, "small pictures stay for the screens");
   await store_photo(B, { at_office: true });
   await hear({ office_seq: 11, safe_seq: 0 });
   assert.equal(await makeRoom(1), false);
