@@ -162,6 +162,6 @@ def all_faults(tx: Writing, photos_folder: Path) -> list[str]:
 async def find_faults(database: Database, photos_folder: Path) -> list[str]:
     """A sentence for everything that does not hold: the chain, each photo's digest, each derived table.
 
-    All of it is looked at on a copy of one moment, so that an office that serves is neither waited for nor kept waiting.
+    All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
     """
     return await database.read(lambda tx: tx.on_a_copy(lambda copy: all_faults(copy, photos_folder)))
