@@ -53,7 +53,7 @@ def keep_record(phone: Phone, visit: dict[str, str], number: int) -> tuple[str, 
     photos = [picture(number * 3 + place, size=(1600, 1200)) for place in range(2)]
     large = picture(number * 3 + 2, size=(1600, 1200)) + random.Random(number).randbytes(2_500_000)
     for content in (*photos, large):
-        phone.keep(a_photo(phone.ids, item["item_id"], content, content))
+        phone.keep(a_photo(phone.ids, item["item_id"], content, photos[0]))
     return item["item_id"], photos, large
 
 
