@@ -11,7 +11,7 @@ from typing import Any, ClassVar, Literal
 
 from intake.errors import AlreadyThere, NotFound
 from intake.families import key_of
-from intake.operation import FIELD_KINDS, Identifier, Line, Operation, names_of
+from intake.operation import FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
 from intake.records import Disagreement, Record, Records, Source
 
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
@@ -81,6 +81,7 @@ class SettleDisagreement(Operation):
     """
 
     roles = frozenset({"desk"})
+    personal = ("salt", "note")  # a note about an owner is as personal as what it was about
     record_kinds = ("day", "visit", "item", "container")
     record_member = "record_id"
 
@@ -89,6 +90,7 @@ class SettleDisagreement(Operation):
     disagreement_id: Identifier
     choose: Literal["kept", "other"]
     note: Line
+    salt: Salt | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound if there is no such disagreement, AlreadyThere if it was settled, and what the field's

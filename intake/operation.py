@@ -152,9 +152,22 @@ class Operation(BaseModel):
         if hazard:
             raise ItemStopped(hazard, inside)
 
+    def words_erased(self, records: Records) -> bool:
+        """Whether it has personal words that were erased after it was made, and before the office heard of it."""
+        if not self.personal:
+            return False
+        erasure = records.tx.one(
+            "SELECT made_at, device_id FROM erasure WHERE record_id = :record_id", record_id=self.touches
+        )
+        return erasure is not None and not self.came_after(erasure["made_at"], erasure["device_id"])
+
     def knew_of(self, said: FieldValue) -> bool:
         """Whether a value stood when this was made: it was said on the same device, or earlier by the two clocks."""
-        return said.device_id == self.device_id or said.made_at.rstrip("Z") <= self.made_at.rstrip("Z")
+        return self.came_after(said.made_at, said.device_id)
+
+    def came_after(self, made_at: str, device_id: str) -> bool:
+        """Whether this was made after what was made then and there; an instant may have a fraction of a second."""
+        return device_id == self.device_id or made_at.rstrip("Z") <= self.made_at.rstrip("Z")
 
     def check_on(self, record: Record, records: Records) -> None:
         """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""

@@ -216,10 +216,19 @@ def is_deep(value: Any) -> bool:
 
 
 def first_fault(error: ValidationError) -> str:
-    """The first thing a model did not like, in words, without repeating what was typed."""
+    """The first thing a model did not like, in words, without repeating what was typed.
+
+    The name of a member that no model has is among what was typed, and so is a kind that there is not.
+    """
     fault = error.errors(include_input=False, include_url=False, include_context=False)[0]
-    place = ".".join(str(step) for step in fault["loc"]) or "the whole"
-    return f"{place}: {fault['msg']}."
+    match fault["type"]:
+        case "extra_forbidden":
+            steps, words = fault["loc"][:-1], "There is a member more than this office knows"
+        case "union_tag_invalid":
+            steps, words = fault["loc"], "This office knows no such kind"
+        case _:
+            steps, words = fault["loc"], fault["msg"]
+    return f"{'.'.join(map(str, steps)) or 'the whole'}: {words}."
 
 
 def reply(

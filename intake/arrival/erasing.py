@@ -24,6 +24,15 @@ class EraseConsignor(OfVisit):
         """
         for name in [name for name in record.fields if family_of(name).erasable]:
             record.put(name, blank(record.value(name)), source)
+        records.tx.run(
+            """
+            INSERT INTO erasure (record_id, made_at, device_id) VALUES (:record_id, :made_at, :device_id)
+            ON CONFLICT (record_id) DO UPDATE SET made_at = excluded.made_at, device_id = excluded.device_id
+            """,
+            record_id=record.record_id,
+            made_at=source.made_at,
+            device_id=source.device_id,
+        )
         for between in list(record.disagreements.values()):
             if family_of(between.name).erasable:
                 record.drop_disagreement(between.disagreement_id)

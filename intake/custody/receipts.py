@@ -68,5 +68,7 @@ class SignReceipt(OfVisit):
         if f"receipts/{self.receipt_id}" not in record.fields:
             record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
             signature = self.members("signed_by", "strokes")
+            if self.words_erased(records):
+                signature = dict.fromkeys(signature, "")
             record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
         return False

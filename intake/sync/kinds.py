@@ -32,8 +32,7 @@ def read_kind(sent: Any, device_id: str) -> type[Operation]:
     try:
         operation = READ_OPERATION.validate_python(sent)
     except ValidationError as error:
-        words = first_fault(error)[:400]  # the name of a member that nobody knows may be any text
-        raise Unreadable(words.encode("utf-8", "replace").decode()) from error
+        raise Unreadable(first_fault(error)) from error
     if operation.device_id != device_id:
         raise Unreadable("device_id: this is not the device that sent it.")
     return type(operation)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
+import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -12,7 +14,7 @@ import rfc8785
 from pydantic_core import to_json
 
 from intake.database import Reading, Writing
-from intake.operation import KINDS, Operation
+from intake.operation import KINDS, UUID_PATTERN, Operation
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
@@ -69,7 +71,7 @@ def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
     """
     words, kept, personal = None, sent, {}
     if kind.personal:
-        personal = {name: sent[name] for name in kind.personal}
+        personal = {name: sent[name] for name in kind.personal if name in sent}
         words = canonical(personal)
         kept = {name: value for name, value in sent.items() if name not in kind.personal}
         kept["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
@@ -125,7 +127,8 @@ class SetAside:
     """An operation that cannot stand in the log as it came: nobody could read it, its id is another's, or the office
     made a mistake with it. The log has its digest, under a key of its own; what was sent is kept beside the log.
 
-    So its id stays free: an office that can read it one day takes it in as new.
+    So its id stays free: an office that can read it one day takes it in as new when it is sent again, from its device or
+    out of a copy. A rebuild does not: its device was told no, and may have sent it under another id since.
     """
 
     key: str
@@ -152,18 +155,32 @@ class LogTail:
         self._rows: list[tuple[int | str, ...]] = []
         self._words: list[tuple[str, str]] = []
         self._aside: list[tuple[str, str]] = []
+        self._erased: list[tuple[str]] = []
 
-    def append(self, operation: Operation, logged: Logged, answer: dict[str, Any]) -> None:
-        """Add an operation as it was sent, and its answer; personal words go to a place of their own."""
+    def append(
+        self, operation: Operation, logged: Logged, answer: dict[str, Any], *, erased: bool = False
+    ) -> None:
+        """Add an operation as it was sent, and its answer; personal words go to a place of their own.
+
+        `erased`: they had been erased before they came, and are written nowhere.
+        """
         device = operation.device_id, operation.device_seq
         self._append(operation.operation_id, *device, operation.touches, logged.text, answer)
         if logged.words is not None:
-            self._words.append((operation.operation_id, logged.words))
+            self._keep(self._words, operation.operation_id, logged.words, erased=erased)
 
-    def append_aside(self, aside: SetAside, device_id: str, device_seq: int, answer: dict[str, Any]) -> None:
-        """Add one that cannot stand in the log as it came. `device_seq` as `seq_of` told it."""
+    def append_aside(
+        self, aside: SetAside, device_id: str, device_seq: int, answer: dict[str, Any], *, erased: bool
+    ) -> None:
+        """Add one that cannot stand in the log as it came. `device_seq` as `seq_of` tells, `erased` as above."""
         self._append(aside.key, device_id, device_seq, "", aside.text, answer)
-        self._aside.append((aside.key, aside.content))
+        self._keep(self._aside, aside.key, aside.content, erased=erased)
+
+    def _keep(self, beside: list[tuple[str, str]], key: str, words: str, *, erased: bool) -> None:
+        if erased:
+            self._erased.append((key,))
+        else:
+            beside.append((key, words))
 
     def _append(
         self,
@@ -192,7 +209,8 @@ class LogTail:
         )
         self._tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", self._words)
         self._tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", self._aside)
-        self._rows, self._words, self._aside = [], [], []
+        self._tx.run_many(NOTE_ERASED, self._erased)
+        self._rows, self._words, self._aside, self._erased = [], [], [], []
 
     def earlier_ones_missing(self, operation: Operation, holds_from: int) -> bool:
         """Whether operations that this device made before are not here yet; none before `holds_from` can come.
@@ -247,25 +265,45 @@ def chain_faults(tx: Reading) -> Iterator[str]:
         previous, expected = row["chain"], seq + 1
 
 
+NOTE_ERASED = "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING"
+RECORD_ID = re.compile(UUID_PATTERN.strip("^$"))
+
+
 def erase_words(tx: Writing, record_id: str) -> int:
-    """Erase the personal words of one record for good; the log and its chain stay. How many were erased.
+    """Erase the personal words of one record for good; the log and its chain stay. Of how many operations.
 
     They are noted, so that copies which have them still can be told.
     """
-    tx.run(
+    words = tx.all(
         """
-        INSERT INTO erased_words (operation_id)
-        SELECT operation_id FROM operation_log JOIN private_words USING (operation_id) WHERE record_id = :record_id
-        UNION SELECT operation_id FROM set_aside WHERE instr(content, :record_id) > 0
-        ON CONFLICT DO NOTHING
+        SELECT operation_id FROM operation_log JOIN private_words USING (operation_id)
+        WHERE record_id = :record_id ORDER BY office_seq
         """,
         record_id=record_id,
     )
-    tx.run("DELETE FROM set_aside WHERE instr(content, :record_id) > 0", record_id=record_id)
-    return tx.run(
-        """
-        DELETE FROM private_words WHERE operation_id IN
-            (SELECT operation_id FROM operation_log WHERE record_id = :record_id)
-        """,
-        record_id=record_id,
+    aside = [
+        row for row in tx.each("SELECT operation_id, content FROM set_aside") if may_be_of(tx, row, record_id)
+    ]
+    gone = [(row["operation_id"],) for row in [*words, *aside]]
+    tx.run_many(NOTE_ERASED, gone)
+    tx.run_many("DELETE FROM private_words WHERE operation_id = ?", gone)
+    tx.run_many("DELETE FROM set_aside WHERE operation_id = ?", gone)
+    return len(gone)
+
+
+def may_be_of(tx: Reading, aside: sqlite3.Row, record_id: str) -> bool:
+    """Whether what was set aside may hold words of a record: it names it, or no record that is known at all."""
+    named = set(RECORD_ID.findall(aside["content"].lower()))
+    return record_id in named or not any(is_record(tx, one) for one in named)
+
+
+def is_record(tx: Reading, record_id: str) -> bool:
+    return tx.value("SELECT 1 FROM record WHERE record_id = :record_id", record_id=record_id) is not None
+
+
+def names_erased(tx: Reading, content: str) -> bool:
+    """Whether what is set aside names a record whose words were erased."""
+    return any(
+        tx.value("SELECT 1 FROM erasure WHERE record_id = :record_id", record_id=one)
+        for one in set(RECORD_ID.findall(content.lower()))
     )

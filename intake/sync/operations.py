@@ -38,6 +38,7 @@ from intake.sync.log import (
     as_logged,
     erase_words,
     find_answered,
+    names_erased,
 )
 
 log = logging.getLogger("intake")
@@ -94,7 +95,7 @@ def answer_some(tx: Writing, operations: list[Any], sender: Sender, received_at:
 
     def answer_fault() -> list[dict[str, Any]]:
         batch = BatchInHand(tx, operations, sender, received_at)
-        answer = batch.refuse(operations[0], OperationFault())
+        answer = batch.set_aside(operations[0], OperationFault())
         batch.write()
         return [answer]
 
@@ -143,7 +144,8 @@ class BatchInHand:
         if answer["outcome"] != "waiting":
             if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
                 answer["clock_off_s"] = self._sender.clock_off_s
-            self._log.append(operation, logged, answer)
+            erased = operation.words_erased(self._records)
+            self._log.append(operation, logged, answer, erased=erased)
             self._answered[operation.operation_id] = Answered(logged.text, answer)
             if operation.erases_words and answer["outcome"] == "kept":
                 self.write()
@@ -184,18 +186,6 @@ class BatchInHand:
         check_person(self._records, operation, self._role)
         operation.check(self._records)
 
-    def refuse(self, raw: Any, error: Refusal) -> dict[str, Any]:
-        """Refuse one whatever is in it."""
-        try:
-            kind = read_kind(raw, self._device_id)
-            logged = as_logged(kind, raw)
-        except Exception:  # reading it may be where the mistake is
-            return self.set_aside(raw, error)
-        operation = kind.from_log(logged.whole)
-        answer = refused(operation.operation_id, self._log.office_seq + 1, error)
-        self._log.append(operation, logged, answer)
-        return answer
-
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""
         aside = SetAside.of(raw, self._device_id)
@@ -204,7 +194,8 @@ class BatchInHand:
             return before.answer
         operation_id = raw["operation_id"] if has_id(raw) else ""
         answer = refused(operation_id, self._log.office_seq + 1, error)
-        self._log.append_aside(aside, self._device_id, seq_of(raw, self._device_id), answer)
+        erased = names_erased(self._tx, aside.content)
+        self._log.append_aside(aside, self._device_id, seq_of(raw, self._device_id), answer, erased=erased)
         self._answered[aside.key] = Answered(aside.text, answer)
         return answer
 

@@ -30,6 +30,7 @@ DERIVED = {
     "tag": "SELECT * FROM tag ORDER BY tag",
     "roll": "SELECT * FROM roll ORDER BY roll_id",
     "spoiled_tag": "SELECT * FROM spoiled_tag ORDER BY tag",
+    "erasure": "SELECT * FROM erasure ORDER BY record_id",
     "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",
     "entry_words": "SELECT rowid, words, marks FROM entry_words ORDER BY rowid",

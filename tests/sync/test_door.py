@@ -242,14 +242,36 @@ async def test_a_mistake_of_ours_is_answered_for_the_one_operation(
         door.make(a_fact(item["item_id"], "materials", "tin")),
         door.make(a_tie(item["item_id"], "7K3-QW5")),
         other,
-        door.make(a_tie(other["item_id"], "7K3-QW5")),
+        door.make(a_tie(other["item_id"], "0002D4")),
         door.make(a_fact(item["item_id"], "maker", "unmarked")),
     ]
     answers = await door.send(*sent)
     assert [answer["outcome"] for answer in answers] == ["kept", "refused", "kept", "kept", "kept"]
     assert answers[1]["problem"]["code"] == "operation_fault"
     assert await door.send(*sent) == answers
-    assert [row["outcome"] for row in await door.history(item["item_id"])][-3:] == ["kept", "refused", "kept"]
+    assert await door.faults() == []
+
+
+async def test_a_corrected_office_takes_what_met_a_mistake_of_ours(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its id was kept free: sent again it is new, from its device or out of a copy; and only once."""
+    item_id = (await door.item())["item_id"]
+    sent = door.make(a_fact(item_id, "materials", "tin"))
+
+    def fail(*_: Any) -> None:
+        raise Mistake
+
+    with monkeypatch.context() as mistaken:
+        mistaken.setattr(Record, "put", fail)
+        [answer] = await door.send(sent)
+        assert await door.send(sent) == [answer]
+    assert answer["problem"]["code"] == "operation_fault"
+    assert await door.faults() == []
+    [answer] = await door.send(sent)
+    assert answer["outcome"] == "kept"
+    assert await door.send(sent) == [answer]
+    assert await door.value(item_id, "materials") == "tin"
     assert await door.faults() == []
 
 

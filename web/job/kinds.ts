@@ -66,7 +66,7 @@ export const KINDS = {
   set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"field": 60, "value": 8000}},
   set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 8000}},
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
-  settle_disagreement: {"record": "record_id", "roles": ["desk"], "longest": {"note": 400}},
+  settle_disagreement: {"record": "record_id", "roles": ["desk"], "salted": true, "longest": {"note": 400}},
   settle_incident: {"record": "day_id", "roles": ["desk", "table"], "field": "incident-ends/{incident_id}", "value": ["ended", "settled_by", "present", "words"], "longest": {"settled_by": 400, "present": 400, "words": 8000}},
   sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "salted": true, "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},

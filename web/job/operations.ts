@@ -477,6 +477,7 @@ export interface SettleDisagreement extends Envelope {
   disagreement_id: string;
   choose: "kept" | "other";
   note: string;
+  salt?: string | null;
 }
 
 /** How an incident ended, who says so by name, and who was there. It stays on record as settled. */

@@ -22,7 +22,7 @@ export type PhotoBytes = {
   media_type: string;
 };
 /** An operation while it is made: of which kind it is, is known where it was said. */
-type Draft = Operation & { seen?: string | null; salt?: string };
+type Draft = Operation & { seen?: string | null; salt?: string | null };
 
 /** Keep an operation on this device, with the picture it speaks of; resolves when the disk has both. */
 export function keep<K extends Kind>(kind: K, body: BodyOf<K>, photo?: PhotoBytes): Promise<Operation> {
