@@ -55,8 +55,10 @@ FAMILIES = {
         Family("closed", settled="last"),
         # of a visit
         Family("consignor/", readers=OWNER, erasable=True),
+        Family("note", readers=OWNER),
         Family("receipts/", settled="first"),
         # of an item
+        Family("told_words", readers=OWNER),
         Family("zones/"),
         Family("findings/"),
         Family("denials/"),

@@ -127,8 +127,8 @@ class SetAside:
     """An operation that cannot stand in the log as it came: nobody could read it, its id is another's, or the office
     made a mistake with it. The log has its digest, under a key of its own; what was sent is kept beside the log.
 
-    So its id stays free: an office that can read it one day takes it in as new when it is sent again, from its device or
-    out of a copy. A rebuild does not: its device was told no, and may have sent it under another id since.
+    So its id stays free: an office that can read it one day takes it in as new when it is sent again, from its device
+    or out of a copy. A rebuild does not: its device was told no, and may have sent it under another id since.
     """
 
     key: str

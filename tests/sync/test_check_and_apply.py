@@ -276,6 +276,17 @@ async def test_an_owner_is_read_by_whoever_deals_with_the_owner(door: Door) -> N
     assert [row["operation"]["kind"] for row in await door.history(visit_id, "porter")] == ["open_visit"]
 
 
+@pytest.mark.parametrize("field", ["note", "told_words"])
+async def test_what_an_owner_told_is_read_by_whoever_deals_with_owners(door: Door, field: str) -> None:
+    """A porter carries things and needs no word of it, in a record as little as in its history."""
+    item = await door.item()
+    kind, key = ("set_visit", "visit_id") if field == "note" else ("set_item", "item_id")
+    await door.keep((kind, {key: item[key], "field": field, "value": "since my aunt died", "seen": None}))
+    assert "aunt" in str(await door.record(item[key], "table"))
+    assert "aunt" not in str(await door.record(item[key], "porter"))
+    assert await roles_that_read(door, item[key], "aunt") == {"door", "table", "desk", "manager"}
+
+
 async def roles_that_read(door: Door, record_id: str, words: str) -> set[str]:
     """The roles in whose history of a record these words stand."""
     return {
