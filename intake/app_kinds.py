@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.edits import Edit
-from intake.families import FAMILIES
+from intake.families import family_of
 from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
 
@@ -36,6 +36,8 @@ export interface KindSays {
   value?: readonly string[] | string;
   /** What members are that a device left out; null if nothing is said here. */
   left_out?: Readonly<Record<string, unknown>>;
+  /** Fields that it sets and that are never set again: a second one is refused. */
+  once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
   /** Whether some of its words stay out of the log, and so need salt. */
@@ -51,7 +53,6 @@ def app_kinds() -> str:
     assert STEPS, "all kinds are gathered"
     schemas: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
     kinds = {name: says(KINDS[name], schemas) for name in sorted(KINDS)}
-    first = sorted(family.key for family in FAMILIES.values() if family.settled == "first")
     return "\n".join(
         [
             HEAD,
@@ -62,8 +63,6 @@ def app_kinds() -> str:
             "export const FIELD_KINDS = {",
             *(f"  {record}: {json.dumps(fields)}," for record, fields in field_kinds().items()),
             "} as const;\n",
-            "/** Families in which the first value under a name stands, and a second is refused. */",
-            f"export const FIRST_STANDS = {json.dumps(first)} as const;\n",
         ]
     )
 
@@ -91,6 +90,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         }
         if left_out:
             table["left_out"] = left_out
+    if once := [name for name in kind.field_templates() if family_of(name).once]:
+        table["once"] = once
     if kind.replaceable:
         table["replaceable"] = True
     if kind.personal:

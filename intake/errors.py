@@ -195,6 +195,19 @@ class FindingsOnZone(Refusal):
         )
 
 
+class OfAnotherDay(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "of_another_day"
+    title = "The two items are of two days"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The other item came in on another valuation day, so it is not this one recorded twice.",
+            hint="Look for the item of this day. If it is one thing that was brought twice, leave both records: "
+            "each has its own receipt.",
+        )
+
+
 class TagCheckFailed(Refusal):
     code = "tag_check_failed"
     title = "This is not a tag number"

@@ -1,4 +1,4 @@
-"""What a record's fields are called, family by family: who may read one, how two values of it meet, can it be erased.
+"""What a record's fields are called, family by family: who may read one, whether it is said once, can it be erased.
 
 A family is a name (`grade`) or the names that begin with it (`findings/`). What is said here holds wherever fields are
 read: records, feed, history. A fact without a line of its own (a name without a stroke) is read by everyone.
@@ -8,10 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
-
-#: How a second value of one field meets the first: a person settles it, the first one stands, or the last one does.
-Settled = Literal["person", "first", "last"]
 
 
 @dataclass(frozen=True)
@@ -30,10 +26,13 @@ RESTRICTED = (OWNER, OFFICE)
 
 @dataclass(frozen=True)
 class Family:
-    """Fields of one name, or of names that begin alike."""
+    """Fields of one name, or of names that begin alike.
+
+    `once` is what one of them is called if the first under a name stands and a second is refused.
+    """
 
     key: str
-    settled: Settled = "person"
+    once: str = ""
     readers: Readers = EVERYONE
     erasable: bool = False
 
@@ -42,21 +41,21 @@ FAMILIES = {
     family.key: family
     for family in (
         # of a day
-        Family("people/", settled="last"),
-        Family("rolls/", settled="first"),
+        Family("people/"),
+        Family("rolls/", once="roll"),
         Family("roll-holders/"),
-        Family("spoiled/", settled="last"),
-        Family("loads/", settled="first"),
+        Family("spoiled/"),
+        Family("loads/", once="load"),
         Family("differences/"),
         Family("difference-ends/"),
         Family("incidents/"),
         Family("incident-ends/"),
-        Family("preflights/", settled="first"),
-        Family("closed", settled="last"),
+        Family("preflights/", once="pre-flight"),
+        Family("closed"),
         # of a visit
         Family("consignor/", readers=OWNER, erasable=True),
         Family("note", readers=OWNER),
-        Family("receipts/", settled="first"),
+        Family("receipts/", once="receipt"),
         # of an item
         Family("told_words", readers=OWNER),
         Family("zones/"),
@@ -72,7 +71,7 @@ FAMILIES = {
         Family("cautions/"),
         Family("caution-decisions/"),
         Family("check-in"),
-        Family("heard-late/", settled="first"),
+        Family("heard-late/"),
         Family("merged"),
         Family("entry"),
         # of an item and of a container
@@ -81,9 +80,9 @@ FAMILIES = {
         Family("inside"),
         Family("inside/"),
         Family("seal"),
-        Family("moves/", settled="last"),
-        Family("whereabouts", settled="last"),
-        Family("whereabouts/", settled="last"),
+        Family("moves/", once="move"),
+        Family("whereabouts"),
+        Family("whereabouts/"),
     )
 }
 

@@ -13,7 +13,7 @@ from typing import Annotated, Any, ClassVar, Self, get_args
 from pydantic import BaseModel, ConfigDict, Field
 
 from intake.errors import AlreadyThere, ItemStopped
-from intake.families import key_of
+from intake.families import family_of, key_of
 from intake.records import FieldValue, Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
@@ -64,6 +64,7 @@ class Operation(BaseModel):
 
     _blank: ClassVar[dict[str, Any]]
     _kind: ClassVar[str] = ""
+    _said_once: ClassVar[list[str]] = []  # those of the fields it sets that are never set again
 
     operation_id: Identifier
     made_at: Instant
@@ -81,6 +82,7 @@ class Operation(BaseModel):
             return  # a base of kinds
         cls._kind = str(get_args(cls.model_fields["kind"].annotation)[0])
         KINDS[cls._kind] = cls
+        cls._said_once = [name for name in cls.field_templates() if family_of(name).once]
         if cls.field_name and not cls.field_name.startswith("{"):
             for name in names_of(cls.field_name):
                 for record_kind in cls.record_kinds:
@@ -140,6 +142,9 @@ class Operation(BaseModel):
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
         self.check_not_stopped(record, self.kind_name())
+        for template in self._said_once:
+            if (name := template.format_map(self.__dict__)) in record.fields:
+                raise AlreadyThere(family_of(name).once, name.partition("/")[2])
         self.check_on(record, records)
 
     def check_not_stopped(self, record: Record, kind: str, *, inside: str = "") -> None:

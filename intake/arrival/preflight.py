@@ -7,7 +7,6 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from intake.arrival.days import OfDay
-from intake.errors import AlreadyThere
 from intake.operation import Count, Identifier, Line
 from intake.records import Record, Records, Source
 
@@ -31,13 +30,7 @@ class RecordPreflight(OfDay):
     ready: Lines
     not_ready: Lines
 
-    def check_on(self, record: Record, records: Records) -> None:
-        """Raises AlreadyThere for an id that is in use."""
-        if f"preflights/{self.preflight_id}" in record.fields:
-            raise AlreadyThere("pre-flight", self.preflight_id)
-
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        if f"preflights/{self.preflight_id}" not in record.fields:
-            told = self.members("items_expected", "labels_printed", "ready", "not_ready")
-            record.put(f"preflights/{self.preflight_id}", told, source)
+        told = self.members("items_expected", "labels_printed", "ready", "not_ready")
+        record.put(f"preflights/{self.preflight_id}", told, source)
         return False

@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
-from intake.errors import AlreadyThere, ItemStopped, NotFound
+from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay
 from intake.operation import Identifier, Line, Prose
 from intake.records import Record, Records, Source, derives
 
@@ -90,7 +90,8 @@ class MergeItem(ItemEdit):
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
         """Raises ItemStopped for an item that a red caution stops, which stands behind no other record; AlreadyThere if
-        the other stands behind one itself, or is the same, NotFound if there is none."""
+        the other stands behind one itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on
+        another day."""
         into_id = value["into_id"]
         if into_id is not None:
             if stops := record.derived("stops"):
@@ -98,6 +99,8 @@ class MergeItem(ItemEdit):
             other = records.require(into_id, "item")
             if other is record or other.derived("merged_into") is not None:
                 raise AlreadyThere("doubled record", into_id)
+            if other.day_id != record.day_id:
+                raise OfAnotherDay()
 
 
 class CloseDay(OfDay):

@@ -12,7 +12,6 @@ from pydantic import Field
 
 from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece
-from intake.errors import AlreadyThere
 from intake.operation import Count, Identifier, Line, Operation
 from intake.records import Record, Records, Source
 
@@ -91,14 +90,8 @@ class CountLoad(OfDay):
     scanned_crates: Count
     scanned_pieces: Count
 
-    def check_on(self, record: Record, records: Records) -> None:
-        """Raises AlreadyThere for a load that was counted: another count is another load's."""
-        if f"loads/{self.load_id}" in record.fields:
-            raise AlreadyThere("load", self.load_id)
-
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        if f"loads/{self.load_id}" not in record.fields:
-            record.put(f"loads/{self.load_id}", self.members(*LOAD), source)
+        record.put(f"loads/{self.load_id}", self.members(*LOAD), source)
         return False
 
 

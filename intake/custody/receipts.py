@@ -11,7 +11,6 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.visits import OfVisit
-from intake.errors import AlreadyThere
 from intake.operation import Identifier, Line, Salt
 from intake.records import Record, Records, Source
 
@@ -30,7 +29,7 @@ class ReceiptLine(BaseModel):
 
 
 class SignReceipt(OfVisit):
-    """An owner signs for what was left, or for what was taken back.
+    """An owner signs for what was left, or for what was taken back. A correction is a new one that names the old.
 
     Units: `strokes` is a path on a field 600 wide and 200 high, of M and L in whole numbers; empty if the signature
     is on paper, and then `on_paper` says which pad and number.
@@ -59,16 +58,10 @@ class SignReceipt(OfVisit):
             raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
         return self
 
-    def check_on(self, record: Record, records: Records) -> None:
-        """Raises AlreadyThere if there is one with its id: a correction is a new one that names the old."""
-        if f"receipts/{self.receipt_id}" in record.fields:
-            raise AlreadyThere("receipt", self.receipt_id)
-
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        if f"receipts/{self.receipt_id}" not in record.fields:
-            record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
-            signature = self.members("signed_by", "strokes")
-            if self.words_erased(records):
-                signature = dict.fromkeys(signature, "")
-            record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
+        record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
+        signature = self.members("signed_by", "strokes")
+        if self.words_erased(records):
+            signature = dict.fromkeys(signature, "")
+        record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
         return False

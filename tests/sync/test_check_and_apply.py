@@ -132,6 +132,22 @@ async def test_two_items_cannot_be_settled_behind_each_other(door: Door) -> None
     assert await door.faults() == []
 
 
+async def test_items_of_two_days_are_not_one(door: Door) -> None:
+    first, second = await door.item(), await door.item()
+    body = {"item_id": first["item_id"], "into_id": second["item_id"], "why": "", "seen": None}
+    assert await door.refused(("merge_item", body)) == "of_another_day"
+
+
+async def test_a_move_is_recorded_once(door: Door) -> None:
+    """Sent under another operation's id, with other words, it is no second move and does not change the first."""
+    item_id = (await door.item())["item_id"]
+    move = {"move_id": door.ids.id(), "thing_id": item_id, "from_place": None, "to_place": "van", "at": ""}
+    move |= {"given_by": "Ana", "taken_by": "Otis", "count": None, "signed": False}
+    await door.keep(("record_move", move))
+    assert await door.refused(("record_move", {**move, "to_place": "store"})) == "already_there"
+    assert (await door.value(item_id, "whereabouts"))["to_place"] == "van"
+
+
 async def test_clear_is_not_settled_on_a_zone_with_findings(door: Door) -> None:
     item_id = (await door.item())["item_id"]
     await door.keep(a_zone(item_id, "nose", state="finding"))

@@ -18,6 +18,8 @@ export interface KindSays {
   value?: readonly string[] | string;
   /** What members are that a device left out; null if nothing is said here. */
   left_out?: Readonly<Record<string, unknown>>;
+  /** Fields that it sets and that are never set again: a second one is refused. */
+  once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
   /** Whether some of its words stay out of the log, and so need salt. */
@@ -32,13 +34,13 @@ export const KINDS = {
   attach_record_photo: {"record": "of_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "difference_id"]},
   check_in: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "check-in", "value": ["state", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
   close_day: {"record": "day_id", "roles": [], "longest": {"closed_by": 400, "second_by": 400, "named": 400}},
-  count_load: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"at": 400, "given_by": 400, "taken_by": 400}},
+  count_load: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "once": ["loads/{load_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400}},
   decide_caution: {"record": "item_id", "roles": ["desk", "table"], "field": "caution-decisions/{caution_id}", "value": ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"], "longest": {"decided_by": 400, "cleared_for": 400, "place": 400, "note": 8000}},
   erase_consignor: {"record": "visit_id", "roles": []},
   examine_rest: {"record": "item_id", "roles": ["table"], "longest": {"zones": 80, "light": 400}},
   examine_zone: {"record": "item_id", "roles": ["table"], "field": "zones/{zone}", "value": ["state", "reason", "light", "count"], "longest": {"zone": 80, "light": 400}},
   give_roll: {"record": "day_id", "roles": ["door", "porter", "table"], "field": "roll-holders/{roll_id}", "value": ["given_to", "for_device_id"], "replaceable": true, "longest": {"given_to": 400, "for_device_id": 80}},
-  issue_roll: {"record": "day_id", "roles": [], "longest": {"first_tag": 6, "last_tag": 6, "given_to": 400, "for_device_id": 80}},
+  issue_roll: {"record": "day_id", "roles": [], "once": ["rolls/{roll_id}"], "longest": {"first_tag": 6, "last_tag": 6, "given_to": 400, "for_device_id": 80}},
   merge_item: {"record": "item_id", "roles": ["desk", "table"], "field": "merged", "value": ["into_id", "why"], "longest": {"why": 400}},
   open_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "opens": true, "longest": {"number": 6}},
   open_day: {"record": "day_id", "roles": [], "opens": true, "longest": {"house": 400, "place": 400}},
@@ -54,9 +56,9 @@ export const KINDS = {
   record_incident: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "incidents/{incident_id}", "value": ["hazard", "level", "sign", "ticket", "place", "seen_at"], "replaceable": true, "longest": {"sign": 8000, "ticket": 400, "place": 400}},
   record_mark: {"record": "item_id", "roles": ["table"], "field": "marks/{mark_id}", "value": ["place", "technique", "colour", "completeness", "text", "reading", "withdrawn"], "replaceable": true, "longest": {"place": 400, "colour": 400, "text": 8000, "reading": 400}},
   record_measure: {"record": "item_id", "roles": ["desk", "table"], "field": "measures/{measure}", "value": ["value", "unit", "typed"], "replaceable": true, "longest": {"measure": 40, "typed": 400}},
-  record_move: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6}},
+  record_move: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "once": ["moves/{move_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6}},
   record_origin: {"record": "item_id", "roles": ["table"], "field": "origins/{zone}", "value": ["origin", "note"], "replaceable": true, "longest": {"zone": 80, "note": 400}},
-  record_preflight: {"record": "day_id", "roles": [], "longest": {"ready": 400, "not_ready": 400}},
+  record_preflight: {"record": "day_id", "roles": [], "once": ["preflights/{preflight_id}"], "longest": {"ready": 400, "not_ready": 400}},
   record_statement: {"record": "item_id", "roles": ["table"], "field": "statements/{statement}", "value": ["words", "withdrawn"], "replaceable": true, "longest": {"words": 400}},
   record_test: {"record": "item_id", "roles": ["table"], "field": "tests/{test}", "value": ["result", "why", "note"], "replaceable": true, "longest": {"why": 400, "note": 400}},
   remove_tag: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "replaced_by": 6}},
@@ -68,7 +70,7 @@ export const KINDS = {
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
   settle_disagreement: {"record": "record_id", "roles": ["desk"], "salted": true, "longest": {"note": 400}},
   settle_incident: {"record": "day_id", "roles": ["desk", "table"], "field": "incident-ends/{incident_id}", "value": ["ended", "settled_by", "present", "words"], "longest": {"settled_by": 400, "present": 400, "words": 8000}},
-  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "salted": true, "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
+  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "salted": true, "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
   tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},
 } as const satisfies Record<Kind, KindSays>;
@@ -80,6 +82,3 @@ export const FIELD_KINDS = {
   item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
 } as const;
-
-/** Families in which the first value under a name stands, and a second is refused. */
-export const FIRST_STANDS = ["heard-late/", "loads/", "preflights/", "receipts/", "rolls/"] as const;

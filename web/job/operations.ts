@@ -492,7 +492,7 @@ export interface SettleIncident extends Envelope {
   words: string;
 }
 
-/** An owner signs for what was left, or for what was taken back. */
+/** An owner signs for what was left, or for what was taken back. A correction is a new one that names the old. */
 export interface SignReceipt extends Envelope {
   visit_id: string;
   kind: "sign_receipt";

@@ -157,6 +157,8 @@ function kindObeyed(record: RecordCopy, op: Operation): string {
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (isStoppedFor(record, kindObeyed(record, op), (said) => knewOf(op, said)))
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
+  if (saysOf(op)?.once?.some((template) => record.fields[nameIn(template, op)]))
+    return refusal("already_there", "This is on record already.");
   if ((op.kind === "put_inside" || op.kind === "record_move") && op.tag && !record.fields[`tags/${op.tag}`]) {
     return refusal("not_found", "This tag was never on it.");
   }
@@ -213,8 +215,6 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       move(next, op);
       break;
     case "sign_receipt":
-      if (next.fields[`receipts/${op.receipt_id}`])
-        return refusal("already_there", "This receipt was signed before.");
       next.fields[`receipts/${op.receipt_id}`] = setBy(
         op,
         only(op, ["number", "what", "lines", "replaces", "house_by", "on_paper"]),
@@ -222,7 +222,6 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(op, only(op, ["signed_by", "strokes"]));
       break;
     case "count_load":
-      if (next.fields[`loads/${op.load_id}`]) return refusal("already_there", "This load was counted.");
       next.fields[`loads/${op.load_id}`] = setBy(
         op,
         only(op, [
@@ -238,8 +237,6 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       );
       break;
     case "record_preflight":
-      if (next.fields[`preflights/${op.preflight_id}`])
-        return refusal("already_there", "This pre-flight was kept.");
       next.fields[`preflights/${op.preflight_id}`] = setBy(
         op,
         only(op, ["items_expected", "labels_printed", "ready", "not_ready"]),
