@@ -19,7 +19,7 @@ from pydantic_core import to_json
 
 from intake.database import Reading, Writing
 from intake.errors import NotFound
-from intake.families import EVERYONE, family_of
+from intake.families import EVERYONE, family_of, key_of
 
 
 class Source(NamedTuple):
@@ -162,7 +162,8 @@ class Record:
         """Put a value in force, whatever was there."""
         self.fields[name] = FieldValue.of(value, source)
         self.changed.add(name)
-        self._derived.clear()
+        for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
+            self._derived.pop(derived, None)
 
     def disagree(self, name: str, *, kept: Any, other: Any, source: Source) -> None:
         """Keep a second value beside the one that stands, until a person settles it."""
@@ -199,15 +200,24 @@ class Record:
 
 #: What follows from the fields of a record of a kind, by the record's kind and the value's name.
 DERIVATIONS: dict[tuple[str, str], Callable[[Record], Any]] = {}
+#: The names of the values that follow from a family, by the kind of record and the family.
+DERIVED_FROM: dict[tuple[str, str], list[str]] = defaultdict(list)
 #: What shows a record of a kind elsewhere, written anew whenever the record is.
 VIEWS: dict[str, list[Callable[[Writing, Record], None]]] = defaultdict(list)
 
 
-def derives(kind: str, name: str) -> Callable[[Callable[[Record], Any]], Callable[[Record], Any]]:
-    """Register how a value follows from the fields of a record of this kind. It must not fail on any old record."""
+def derives(
+    kind: str, name: str, *families: str
+) -> Callable[[Callable[[Record], Any]], Callable[[Record], Any]]:
+    """Register how a value follows from these families of fields of a record of this kind.
+
+    It must not fail on any old record.
+    """
 
     def register(derive: Callable[[Record], Any]) -> Callable[[Record], Any]:
         DERIVATIONS[kind, name] = derive
+        for family in families:
+            DERIVED_FROM[kind, family].append(name)
         return derive
 
     return register
@@ -228,10 +238,10 @@ def shows(
 class Records:
     """The records that one job has in hand. Other tables are reached through `tx`.
 
-    `feed_after` is the place in the feed after which records are put when they are written; without it, the last.
+    `feed_after` is the place in the feed after which records are put when they are written.
     """
 
-    def __init__(self, tx: Writing, *, feed_after: int | None = None) -> None:
+    def __init__(self, tx: Writing, *, feed_after: int) -> None:
         self.tx = tx
         self._in_hand: dict[str, Record] = {}
         self._looked_up: dict[tuple[str, str], Any] = {}
@@ -304,8 +314,6 @@ class Records:
         touched = [record for record in self._in_hand.values() if not record.written]
         if not touched:
             return
-        if self._feed_seq is None:
-            self._feed_seq = self.tx.value("SELECT max(feed_seq) FROM record") or 0
         for record in sorted(touched, key=lambda record: record.office_seq):
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)

@@ -125,7 +125,7 @@ class CloseDay(OfDay):
         return False
 
 
-@derives("item", "merged_into")
+@derives("item", "merged_into", "merged")
 def merged_into(item: Record) -> str | None:
     """The item behind whose record this one stands, or None."""
     merged = item.value("merged")

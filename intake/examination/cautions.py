@@ -19,6 +19,7 @@ from intake.records import FieldValue, Record, Records, derives
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
 LEVELS = ("red", "amber", "note")
+CAUTIONS = ("cautions/", "caution-decisions/")  # the fields from which follows what stands
 
 
 class RaiseCaution(ItemEdit):
@@ -72,7 +73,7 @@ class DecideCaution(ItemEdit):
             raise NotFound("caution", caution_id)
 
 
-@derives("item", "stops")
+@derives("item", "stops", *CAUTIONS)
 def stops(item: Record) -> Stops:
     """The red cautions that stand on the item: each stops it, but for what its row still allows."""
     return Stops(
@@ -94,14 +95,14 @@ def is_decided(item: Record, name: str) -> bool:
     return name in item.fields and not item.is_contested(name)
 
 
-@derives("item", "caution")
+@derives("item", "caution", *CAUTIONS)
 def gravest(item: Record) -> str | None:
     """The level of the gravest caution that stands; None if none does."""
     standing = {caution["level"] for _, caution in standing_cautions(item)}
     return next((level for level in LEVELS if level in standing), None)
 
 
-@derives("item", "held_apart")
+@derives("item", "held_apart", "findings/", "caution-decisions/")
 def held_apart(item: Record) -> list[FieldValue]:
     """What says that it is held apart: something on it can spread, or whoever decides has set it apart and nobody
     cleared it. Empty if nothing does."""

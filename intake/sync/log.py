@@ -22,6 +22,9 @@ UNTOLD = 0  # the device_seq of an operation whose place in its device's order n
 NO_PLACE = -1  # of one that another device made, and so has no place in the order of the one that sent it
 
 
+PLAIN = frozenset({str, bool, type(None)})  # what has one way to be written, whatever it says
+
+
 class NotPlain(Exception):
     """A value holds something that has more than one way to be written."""
 
@@ -42,14 +45,17 @@ def canonical(value: Any) -> str:
 def in_order(value: Any) -> Any:
     """The value with the names of every object in order. Raises NotPlain."""
     kind = type(value)
-    if kind is str or kind is bool or value is None:
+    if kind in PLAIN:
         return value
     if kind is int and -SAFE_INTEGER <= value <= SAFE_INTEGER:
         return value
     if kind is list:
         return [in_order(member) for member in value]
     if kind is dict and "".join(value).isascii():
-        return {name: in_order(value[name]) for name in sorted(value)}
+        return {
+            name: member if type(member) in PLAIN else in_order(member)
+            for name, member in sorted(value.items())
+        }
     raise NotPlain
 
 
@@ -149,7 +155,13 @@ class LogTail:
 
     def __init__(self, tx: Writing, received_at: str) -> None:
         self._tx, self._received_at = tx, received_at
-        end = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
+        end = tx.one(
+            """
+            SELECT office_seq, chain, (SELECT max(feed_seq) FROM record) AS feed_seq
+            FROM operation_log ORDER BY office_seq DESC LIMIT 1
+            """
+        )
+        self.feed_seq: int = end["feed_seq"] or 0 if end else 0  # the feed's end, asked in the same statement
         self.office_seq: int = end["office_seq"] if end else 0
         self._chain: str = end["chain"] if end else CHAIN_START
         self._rows: list[tuple[int | str, ...]] = []

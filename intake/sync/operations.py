@@ -125,7 +125,7 @@ class BatchInHand:
         self._device_id, self._role = sender.device_id, sender.role
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
-        self._records = Records(tx)
+        self._records = Records(tx, feed_after=self._log.feed_seq)
 
     def answer(self, raw: Any) -> dict[str, Any]:
         """One operation's answer."""

@@ -16,9 +16,9 @@ class OfficeStanding(BaseModel):
 
     `epoch` names the office's file: one that was restored or begun anew has another. `office_seq` is the newest
     operation, `chain` the log's value there. `known_chain` is its value at the operation that the device named, null
-    if it named none or there is none. `device_seq`: every operation of this device up to that one has been answered; one
-    that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and what
-    the office has is recognised: too low a number costs a repeat, too high a one an operation.
+    if it named none or there is none. `device_seq`: every operation of this device up to that one has been answered.
+    One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
+    what the office has is recognised: too low a number costs a repeat, too high a one an operation.
     `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
     `hearing`: the office lacks something, and waits for the phones that may have it.
     """
