@@ -11,6 +11,7 @@ What only this engine has stands here and in `cataloguing/search.py`.
 from __future__ import annotations
 
 import asyncio
+import json
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
 from contextlib import AsyncExitStack, asynccontextmanager, closing, contextmanager
@@ -28,6 +29,15 @@ GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them w
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
+#: The order in which rows came into a table that nothing is taken out of.
+ARRIVAL = "rowid"
+
+
+def any_of(name: str) -> str:
+    """SQL for any of the texts in the JSON list that is the value of this name, as in `tag IN {any_of("tags")}`."""
+    return f"(SELECT value FROM json_each(:{name}))"
+
+
 class Reading:
     """What a question may do: select."""
 
@@ -36,6 +46,13 @@ class Reading:
 
     def all(self, sql: str, **values: object) -> list[sqlite3.Row]:
         return self._connection.execute(sql, values).fetchall()
+
+    def gathered(self, columns: str, rest: str, **values: object) -> list[list[Any]]:
+        """The rows of a select, fetched as one: a row less is a time less that other threads take the interpreter."""
+        return cast(
+            "list[list[Any]]",
+            json.loads(self.value(f"SELECT json_group_array(json_array({columns})) {rest}", **values)),
+        )
 
     def each(self, sql: str, **values: object) -> Iterator[sqlite3.Row]:
         """The rows one by one, for what may be more than memory should hold."""
@@ -60,6 +77,11 @@ class Reading:
             copy.row_factory = sqlite3.Row
             copy.execute("BEGIN")
             return work(Writing(copy))
+
+    @property
+    def schema_step(self) -> int:
+        """The number of the last schema step that the file has seen."""
+        return int(self.value("PRAGMA user_version"))
 
 
 class Writing(Reading):

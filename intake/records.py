@@ -114,17 +114,14 @@ class Record:
         """By name. Read when first asked for: many a record is only asked for its kind."""
         if self.new:
             return {}
-        # One row in place of one a field, for the reason given at the top.
-        rows = self.tx.value(
-            """
-            SELECT json_group_array(json_array(name, value, operation_id, made_by, made_at, device_id))
-            FROM field WHERE record_id = :record_id
-            """,
+        rows = self.tx.gathered(
+            "name, value, operation_id, made_by, made_at, device_id",
+            "FROM field WHERE record_id = :record_id",
             record_id=self.record_id,
         )
         return {
             name: FieldValue(json.loads(text), operation_id, made_by, made_at, device_id, text)
-            for name, text, operation_id, made_by, made_at, device_id in json.loads(rows)
+            for name, text, operation_id, made_by, made_at, device_id in rows
         }
 
     @cached_property

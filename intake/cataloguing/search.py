@@ -17,6 +17,10 @@ MATCHING = """
 """
 
 
+#: All of the index, in the queue's order.
+ALL_WORDS = "SELECT rowid, words, marks FROM entry_words ORDER BY rowid"
+
+
 def put_words(tx: Writing, entry_seq: int, words: list[str], state: str, class_id: str) -> None:
     """What an entry is found by; it is written only where it differs."""
     put(tx, entry_seq, " ".join(words), f"{state_mark(state)} {class_mark(class_id)}")

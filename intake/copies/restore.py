@@ -100,9 +100,7 @@ async def restore(
         left.unlink()
     restored = Restored(copied_at=head.complete_at or head.written_at, faults=reader.faults)
     async with opened(unfinished) as database:
-        await database.read(
-            lambda tx: refuse_newer(folder, head.schema_step, tx.value("PRAGMA user_version"))
-        )
+        await database.read(lambda tx: refuse_newer(folder, head.schema_step, tx.schema_step))
         await fill(database, reader, restored, settings, keep_devices=keep_devices)
     os.replace(unfinished, settings.database_file)
     sync_folder(settings.data_folder)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from intake.database import Reading, snapshot
+from intake.database import ARRIVAL, Reading, snapshot
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START
 
@@ -124,7 +124,7 @@ def office_of(tx: Reading) -> Office:
     row = tx.one("SELECT office_id, epoch, first_serial, last_serial FROM office")
     assert row is not None  # the office names itself when it first starts
     numbers = None if row["first_serial"] is None else (row["first_serial"], row["last_serial"])
-    return Office(row["office_id"], row["epoch"], tx.value("PRAGMA user_version"), numbers)
+    return Office(row["office_id"], row["epoch"], tx.schema_step, numbers)
 
 
 def newest(tx: Reading) -> int:
@@ -207,9 +207,9 @@ def devices(tx: Reading) -> bytes:
 def photos_after(tx: Reading, arrival: int) -> list[Photo]:
     """Every photo that arrived since, in order."""
     rows = tx.all(
-        """
-        SELECT rowid AS arrival, sha256, bytes, media_type, width, height, received_at
-        FROM photo_file WHERE rowid > :after ORDER BY rowid
+        f"""
+        SELECT {ARRIVAL} AS arrival, sha256, bytes, media_type, width, height, received_at
+        FROM photo_file WHERE {ARRIVAL} > :after ORDER BY {ARRIVAL}
         """,
         after=arrival,
     )

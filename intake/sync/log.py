@@ -13,7 +13,7 @@ from typing import Any
 import rfc8785
 from pydantic_core import to_json
 
-from intake.database import Reading, Writing
+from intake.database import Reading, Writing, any_of
 from intake.operation import KINDS, UUID_PATTERN, Operation
 
 CHAIN_START = "0" * 64
@@ -119,9 +119,9 @@ class Answered:
 def find_answered(tx: Reading, operation_ids: list[str]) -> dict[str, Answered]:
     """Those of these operations which came before, refused ones too."""
     rows = tx.all(
-        """
+        f"""
         SELECT operation_id, operation, answer FROM operation_log
-        WHERE operation_id IN (SELECT value FROM json_each(:operation_ids))
+        WHERE operation_id IN {any_of("operation_ids")}
         """,
         operation_ids=json.dumps(operation_ids),
     )

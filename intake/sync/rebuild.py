@@ -7,9 +7,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import defaultdict
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
+from typing import Any
 
+from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
 from intake.records import Records
 from intake.sync.kinds import from_log
@@ -33,7 +37,7 @@ DERIVED = {
     "erasure": "SELECT * FROM erasure ORDER BY record_id",
     "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",
-    "entry_words": "SELECT rowid, words, marks FROM entry_words ORDER BY rowid",
+    "entry_words": ALL_WORDS,
 }
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
@@ -85,18 +89,14 @@ def apply_again(records: Records, office_seq: int, text: str, answer: str, words
 
 def feed_places(tx: Reading) -> dict[str, tuple[int, bytes]]:
     """Where each record stands in the feed, and a digest of what devices read there."""
-    found: dict[str, tuple[int, bytes]] = {}
-    for row in tx.each(
-        """
-        SELECT record_id, feed_seq, body, (
-            SELECT json_group_array(readers || ' ' || fields || ' ' || disagreements) FROM
-                (SELECT * FROM record_part WHERE record_part.record_id = record.record_id ORDER BY readers)
-        ) AS parts FROM record
-        """
-    ):
-        content = f"{row['body']} {row['parts']}".encode()
-        found[row["record_id"]] = row["feed_seq"], hashlib.blake2b(content, digest_size=16).digest()
-    return found
+    places: dict[str, int] = {}
+    content: dict[str, Any] = defaultdict(partial(hashlib.blake2b, digest_size=16))
+    for row in tx.each("SELECT record_id, feed_seq, body FROM record"):
+        places[row["record_id"]] = row["feed_seq"]
+        content[row["record_id"]].update(row["body"].encode())
+    for part in tx.each("SELECT * FROM record_part ORDER BY record_id, readers"):
+        content[part["record_id"]].update(repr(tuple(part)).encode())
+    return {record_id: (feed_seq, content[record_id].digest()) for record_id, feed_seq in places.items()}
 
 
 def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:

@@ -15,7 +15,7 @@ from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
 from intake.access.hearing import Until, begin_hearing, is_hearing, note_brought
-from intake.database import Reading, Writing
+from intake.database import Reading, Writing, any_of
 from intake.edits import SettleDisagreement
 from intake.errors import NotFound
 from intake.families import OFFICE, may_read, parts_for
@@ -223,10 +223,9 @@ def parts_read(tx: Reading, record_ids: list[str], role: str) -> dict[str, list[
     if not record_ids or not readers:
         return parts
     for row in tx.each(
-        """
+        f"""
         SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB) FROM record_part
-        WHERE record_id IN (SELECT value FROM json_each(:record_ids))
-            AND readers IN (SELECT value FROM json_each(:readers)) ORDER BY record_id, readers
+        WHERE record_id IN {any_of("record_ids")} AND readers IN {any_of("readers")} ORDER BY record_id, readers
         """,
         record_ids=json.dumps(record_ids),
         readers=json.dumps(readers),
