@@ -14,7 +14,8 @@ from intake.sync.log import CHAIN_START
 class OfficeStanding(BaseModel):
     """Where the office stands as the device that asks sees it.
 
-    `epoch` names the office's file: one that was restored or begun anew has another. `office_seq` is the newest
+    `office_id` is the office's for good, also once it is restored from a copy; `epoch` names its file: one that was
+    restored or begun anew has another. `office_seq` is the newest
     operation, `chain` the log's value there. `known_chain` is its value at the operation that the device named, null
     if it named none or there is none. `device_seq`: every operation of this device up to that one has been answered.
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
@@ -23,6 +24,7 @@ class OfficeStanding(BaseModel):
     `hearing`: the office lacks something, and waits for the phones that may have it.
     """
 
+    office_id: str
     epoch: str
     office_seq: int
     chain: str
@@ -78,7 +80,7 @@ def standing(
     """Where the office stands. `reached` is how far the device had been answered without a gap before."""
     row = tx.one(
         """
-        SELECT office.epoch, office.hearing, newest.office_seq, newest.chain, named.chain AS known_chain,
+        SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain, named.chain AS known_chain,
             CASE WHEN EXISTS (
                 SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
             ) THEN (
@@ -98,6 +100,7 @@ def standing(
     )
     assert row is not None, "an office is named before it answers"
     return OfficeStanding(
+        office_id=row["office_id"] or "",
         epoch=row["epoch"],
         office_seq=row["office_seq"] or 0,
         chain=row["chain"] or CHAIN_START,

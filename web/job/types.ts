@@ -52,6 +52,8 @@ export type RecordOf<Kind extends RecordKind> = Extract<RecordCopy, { kind: Kind
 export type Problem = { code: string; title: string; detail: string; hint: string };
 /** Where the office stands as this device sees it; it says so with every answer. */
 export type OfficeStanding = {
+  /** Which office this is, for good. */
+  office_id: string;
   /** Which file of the office this is: one that was restored or begun anew has another. */
   epoch: string;
   /** The newest operation, and the log's value there. */
