@@ -7,6 +7,7 @@ force stays, both are kept, and a person settles it. Fields never clash with eac
 from __future__ import annotations
 
 import re
+from functools import cached_property
 from typing import Any, ClassVar, Literal
 
 from intake.errors import AlreadyThere, NotFound
@@ -31,7 +32,6 @@ class Edit(Operation):
 
     _full_name: ClassVar[str]
     _short_name: ClassVar[str]
-    _has_rule: ClassVar[bool]  # whether the kind says which values may come into force
     _optional: ClassVar[str]  # the member without which the name is the short one; "" if there is none
 
     seen: Identifier | None
@@ -42,12 +42,11 @@ class Edit(Operation):
         if cls.whole_value is None and "value_members" not in cls.__dict__:
             taken = {*ENVELOPE, getattr(cls, "record_member", ""), *re.findall(r"{(\w+)}", cls.field_name)}
             cls.value_members = tuple(name for name in cls.model_fields if name not in taken)
-        cls._has_rule = cls.check_value.__func__ is not Operation.check_value.__func__  # type: ignore[attr-defined]
         cls._full_name, cls._short_name = (names_of(cls.field_name) * 2)[:2]
         optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
         cls._optional = optional[1] if optional else ""
 
-    @property
+    @cached_property
     def edited(self) -> tuple[str, Any]:
         """The field's name, and the value that it is to get."""
         without = self._optional and self.__dict__[self._optional] is None
@@ -57,8 +56,7 @@ class Edit(Operation):
         return name, self.members(*self.value_members)
 
     def check_on(self, record: Record, records: Records) -> None:
-        if self._has_rule:
-            self.check_value(record, *self.edited, records)
+        self.check_value(record, *self.edited, records)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the field, or keep the value beside the one that stands."""

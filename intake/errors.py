@@ -48,12 +48,14 @@ class Refusal(IntakeError):
     """Sending it again will not help; a person decides.
 
     `may_be_on_its_way`: what is missing may be in an earlier operation of the same device that is not here yet.
+    `may_be_contested`: two people claim one thing, so that it may stand on record for a person to settle.
     """
 
     status = HTTPStatus.UNPROCESSABLE_ENTITY
     code = "refused"
     title = "The office refused this"
     may_be_on_its_way = False
+    may_be_contested = False
 
 
 class TryAgain(IntakeError):
@@ -234,6 +236,7 @@ class TagTaken(Refusal):
     status = HTTPStatus.CONFLICT
     code = "tag_taken"
     title = "This tag is on another item"
+    may_be_contested = True
 
     def __init__(self, tag: str, other: str) -> None:
         super().__init__(

@@ -86,7 +86,8 @@ class Operation(BaseModel):
         if cls.field_name and not cls.field_name.startswith("{"):
             for name in names_of(cls.field_name):
                 for record_kind in cls.record_kinds:
-                    FIELD_KINDS.setdefault((record_kind, key_of(name)), cls)
+                    if FIELD_KINDS.setdefault((record_kind, key_of(name)), cls) is not cls:
+                        raise TypeError(f"two kinds set {name} of a {record_kind}")
 
     @classmethod
     def kind_name(cls) -> str:

@@ -21,7 +21,6 @@ from intake.errors import (
     Refusal,
     RefusedBefore,
     RoleMayNot,
-    TagTaken,
     Unreadable,
     WaitsForMore,
 )
@@ -33,6 +32,7 @@ from intake.sync.log import (
     SAFE_INTEGER,
     UNTOLD,
     Answered,
+    Logged,
     LogTail,
     SetAside,
     as_logged,
@@ -135,21 +135,24 @@ class BatchInHand:
             return self.set_aside(raw, error)
         logged = as_logged(kind, raw)
         before = self._answered.get(raw["operation_id"])
-        if before is not None:
-            return (
-                before.answer if before.operation == logged.text else self.set_aside(raw, OperationIdReused())
-            )
-        operation = kind.from_log(logged.whole)
+        if before is None:
+            return self._answer_new(kind.from_log(logged.whole), logged)
+        if before.operation != logged.text:
+            return self.set_aside(raw, OperationIdReused())
+        return before.answer
+
+    def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
+        """The answer to one that did not come before. It stands in the log then, unless it has to wait."""
         answer = self._decide(operation)
-        if answer["outcome"] != "waiting":
-            if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
-                answer["clock_off_s"] = self._sender.clock_off_s
-            erased = operation.words_erased(self._records)
-            self._log.append(operation, logged, answer, erased=erased)
-            self._answered[operation.operation_id] = Answered(logged.text, answer)
-            if operation.erases_words and answer["outcome"] == "kept":
-                self.write()
-                erase_words(self._tx, operation.touches)
+        if answer["outcome"] == "waiting":
+            return answer
+        if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
+            answer["clock_off_s"] = self._sender.clock_off_s
+        self._log.append(operation, logged, answer, erased=operation.words_erased(self._records))
+        self._answered[operation.operation_id] = Answered(logged.text, answer)
+        if operation.erases_words and answer["outcome"] == "kept":
+            self.write()
+            erase_words(self._tx, operation.touches)
         return answer
 
     def _decide(self, operation: Operation) -> dict[str, Any]:
@@ -165,7 +168,7 @@ class BatchInHand:
         except Refusal as error:
             if not dealt_with and error.may_be_on_its_way and self._may_still_come(operation):
                 return waiting(operation.operation_id, error.detail)
-            contested = isinstance(error, TagTaken) and contest(self._records, operation, source)
+            contested = error.may_be_contested and contest(self._records, operation, source)
             return refused(operation.operation_id, source.office_seq, error, disagreement=contested)
         disagreement = apply(self._records, operation, source)
         return kept(operation.operation_id, source.office_seq, disagreement=disagreement)

@@ -15,9 +15,9 @@ class OfficeStanding(BaseModel):
     """Where the office stands as the device that asks sees it.
 
     `office_id` is the office's for good, also once it is restored from a copy; `epoch` names its file: one that was
-    restored or begun anew has another. `office_seq` is the newest
-    operation, `chain` the log's value there. `known_chain` is its value at the operation that the device named, null
-    if it named none or there is none. `device_seq`: every operation of this device up to that one has been answered.
+    restored or begun anew has another. `office_seq` is the newest operation, `chain` the log's value there.
+    `known_chain` is its value at the operation that the device named, null if it named none or there is none.
+    `device_seq`: every operation of this device up to that one has been answered.
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
     what the office has is recognised: too low a number costs a repeat, too high a one an operation.
     `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
@@ -80,7 +80,8 @@ def standing(
     """Where the office stands. `reached` is how far the device had been answered without a gap before."""
     row = tx.one(
         """
-        SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain, named.chain AS known_chain,
+        SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain,
+            named.chain AS known_chain,
             CASE WHEN EXISTS (
                 SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
             ) THEN (
