@@ -63,15 +63,14 @@ export function screenHere(name: ScreenName) {
   return fetched.get(name);
 }
 
-/** Fetch a screen's code; whether it is the first one. */
-export async function fetchScreen(name: ScreenName): Promise<boolean> {
+/** Fetch a screen's code, unless it is here. */
+export async function fetchScreen(name: ScreenName) {
   if (!fetched.has(name)) fetched.set(name, (await FETCH[name]()).default);
-  return fetched.size === 1;
 }
 
 export const EVERY_SCREEN = Object.keys(SCREENS) as ScreenName[];
 
-function isScreen(name: string): name is ScreenName {
+export function isScreen(name: string): name is ScreenName {
   return Object.hasOwn(SCREENS, name);
 }
 

@@ -3,11 +3,12 @@
 import "./parts/first.ts";
 import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useState } from "preact/hooks";
 import {
   type About,
   EVERY_SCREEN,
   fetchScreen,
+  isScreen,
   type ScreenName,
   screenFor,
   screenHere,
@@ -17,6 +18,8 @@ import { closeDatabase } from "./local/database.ts";
 import { emptyJournal } from "./local/held.ts";
 import { whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
+import "./parts/frame.tsx"; // every screen has it, so it comes with the app
+import { whenIdle } from "./parts/idle.ts";
 import { sayWrong } from "./parts/notices.tsx";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
@@ -24,21 +27,43 @@ import { startSync } from "./sync/sync.ts";
 
 const REST_MS = 500;
 
+/** The name of the screen that was shown last, so that its code is fetched while the database is being read. */
+const LAST_SCREEN = "screen";
+
 function Screen({ name, about }: { name: ScreenName; about: About }) {
   const [, setHere] = useState("");
-  useEffect(() => {
-    fetchScreen(name).then((isFirst) => {
+  useLayoutEffect(() => {
+    fetchScreen(name).then(() => {
       setHere(name);
-      if (isFirst) setTimeout(fetchTheRest, REST_MS);
+      localStorage.setItem(LAST_SCREEN, name);
+      fetchTheRest();
     }, sayWrong);
   }, [name]);
   const Drawn = screenHere(name);
   return Drawn ? <Drawn {...about} /> : <p class="opening">Opening …</p>;
 }
 
-/** What the next tap may need is read before it is tapped, once the first screen stands. */
-async function fetchTheRest() {
-  for (const name of EVERY_SCREEN) await fetchScreen(name).catch(() => {}); // what fails is told when it is opened
+/** Who opens the app mostly goes on where they were; a device that was never paired begins with that. */
+function fetchAhead() {
+  const last = localStorage.getItem(LAST_SCREEN) ?? "pair";
+  if (isScreen(last)) fetchScreen(last).catch(() => {}); // told when it is to be shown
+}
+
+let isFetchingRest = false;
+
+/** What the next tap may need is read before it is tapped, one screen each time that nothing else is to do. */
+function fetchTheRest() {
+  if (isFetchingRest) return;
+  isFetchingRest = true;
+  const left = [...EVERY_SCREEN];
+  const next = () => {
+    const name = left.shift();
+    if (name)
+      fetchScreen(name)
+        .catch(() => {})
+        .then(() => whenIdle(next)); // what fails is told when it is opened
+  };
+  setTimeout(next, REST_MS);
 }
 
 function useHash() {
@@ -86,7 +111,10 @@ document.addEventListener("visibilitychange", () => {
 
 goToPlace();
 emptyJournal().catch(sayWrong);
+fetchAhead();
 readAgainWhenShown();
 render(<App />, document.getElementById("app") as HTMLElement);
-startSync();
-keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https
+whenIdle(() => {
+  startSync();
+  keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https
+});

@@ -7,12 +7,15 @@ import {
   isReturned,
   piecesOf,
   placeWords,
+  type RollCount,
   rollCounts,
   thingName,
+  type Where,
   whereIs,
 } from "./custody.ts";
-import { incidentWords, standingIncidents } from "./incidents.ts";
-import { isRequired, photosOf, tagsOf, zonesLeft } from "./progress.ts";
+import type { Place } from "./fields.ts";
+import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
+import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { isLeftAlone } from "./stopped.ts";
 import { shown } from "./tag.ts";
@@ -25,7 +28,7 @@ import type {
   ThingRecord,
   VisitRecord,
 } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 import { fieldWords } from "./words.ts";
 
 /** So many numbers are named in one line. */
@@ -34,175 +37,243 @@ const MOST_NAMED = 12;
 /** A difference: of what kind, in words, and the address where to look. */
 export type Found = { kind: string; words: string; at: string };
 
-/** What the closing of a day has to name. Every line is one difference, with where to look. */
-export function differencesOf({
-  day,
-  visits,
-  items,
-  containers,
-  plan,
-}: {
+/** All that a day's closing is read off. */
+export type DayOnRecord = {
   day: DayRecord;
   visits: VisitRecord[];
   items: ItemRecord[];
   containers: ContainerRecord[];
   plan: (item: ItemRecord) => Plan | null;
-}): Found[] {
-  const found: Found[] = [];
-  const byId = new Map([...items, ...containers].map((one) => [one.record_id, one]));
+};
+type Things = Map<string, ThingRecord>;
+
+/** What the closing of a day has to name. Every line is one difference, with where to look. */
+export function differencesOf({ day, visits, items, containers, plan }: DayOnRecord): Found[] {
+  const byId: Things = new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
+  const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  const say = (kind: string, thing: ThingRecord, words: string) =>
-    found.push({
-      kind,
-      words: `${thing.kind === "item" ? `${ticket(thing)}, ` : ""}${thingName(thing)}${thing.kind === "item" && tagsOf(thing).length ? ` ${tagsOf(thing).map(shown).join(", ")}` : ""}: ${words}`,
-      at: thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`,
+  return [
+    // First of all what may hurt somebody.
+    ...standingIncidents(day).map(ofIncident),
+    ...items.flatMap((item) => ofStopped(item, ticket(item))),
+    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
+    ...ofContainers(containers, byId),
+    ...rollCounts(day, items, containers).flatMap(ofRoll),
+    ...raised(day),
+    ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId)),
+  ];
+}
+
+function ofIncident(incident: Incident): Found {
+  return { kind: "incident", words: incidentWords(incident), at: "#/stop" };
+}
+
+/** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
+function onItem(item: ItemRecord, ticket: string, kind: string, words: string): Found {
+  const tags = tagsOf(item).map(shown).join(", ");
+  return {
+    kind,
+    words: `${ticket}, ${thingName(item)}${tags ? ` ${tags}` : ""}: ${words}`,
+    at: `#/item/${item.record_id}`,
+  };
+}
+
+/** An item that a red caution stops, as long as the house has it. */
+function ofStopped(item: ItemRecord, ticket: string): Found[] {
+  if (!isStopped(item) || isReturned(item) || fieldValue(item, "merged")?.into_id) return [];
+  const words = isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided";
+  return [onItem(item, ticket, "stopped", words)];
+}
+
+/** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
+function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Things): Found[] {
+  const where = whereIs(item, byId);
+  if (where.place === "returned") return [];
+  if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
+  return [
+    ...checkedIn(item),
+    ...contested(item, byId),
+    ...numbers(item),
+    ...unfinished(item, plan),
+    ...whereabouts(item, where, byId),
+    ...brokenChain(item),
+  ].map(([kind, words]) => onItem(item, ticket, kind, words));
+}
+
+type Named = [kind: string, words: string];
+
+function checkedIn(item: ItemRecord): Named[] {
+  const checkIn = fieldValue(item, "check-in");
+  if (checkIn?.state !== "differs") return [];
+  return [["new-damage", `differs from its photographs: ${checkIn.words || "nothing written"}`]];
+}
+
+function contested(item: ItemRecord, byId: Things): Named[] {
+  return item.disagreements
+    .filter((between) => !between.settled)
+    .map((between) => {
+      const claim = claimIn(between);
+      if (!claim) return ["disagreement", `two people set ${fieldWords(between.field)} otherwise`];
+      const other = thingName(byId.get(claim.item_id) ?? item);
+      return ["tag-on-two", `tag ${shown(claim.tag)} was tied to “${other}” as well`];
     });
-  // First of all what may hurt somebody.
-  for (const incident of standingIncidents(day))
-    found.push({ kind: "incident", words: incidentWords(incident), at: "#/stop" });
-  for (const item of items)
-    if (isStopped(item) && !isReturned(item) && !fieldValue(item, "merged")?.into_id)
-      say("stopped", item, isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided");
-  for (const item of items) {
-    const { place, inside } = whereIs(item, byId);
-    const its = plan(item);
-    if (place === "returned") continue; // who signed for it stands with its visit
-    if (fieldValue(item, "merged")?.into_id) continue; // the record it stands behind is the one that counts
-    const checkIn = fieldValue(item, "check-in");
-    if (checkIn?.state === "differs")
-      say("new-damage", item, `differs from its photographs: ${checkIn.words || "nothing written"}`);
-    for (const one of item.disagreements.filter((between) => !between.settled)) {
-      const claim = claimIn(one);
-      if (claim)
-        say(
-          "tag-on-two",
-          item,
-          `tag ${shown(claim.tag)} was tied to “${thingName(byId.get(claim.item_id) ?? item)}” as well`,
-        );
-      else say("disagreement", item, `two people set ${fieldWords(one.field)} otherwise`);
-    }
-    const stopped = isStopped(item); // then nothing is asked of it but what was decided
-    if (!tagsOf(item).length && !isLeftAlone(item)) say("item-without-tag", item, "no tag is on it");
-    for (const { value } of listed(item, "tags/")) {
-      if (value.gone && !["taken-back", "on-another-item"].includes(value.gone) && !value.replaced_by)
-        say(
-          "tag-gone",
-          item,
-          `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`,
-        );
-    }
-    if (its && !its.refer_only && !stopped) {
-      const left = zonesLeft(its, item);
-      if (left) say("zones", item, `${left} of its zones were not spoken of`);
-      const taken = new Set(photosOf(item).map(({ value }) => value.view));
-      const views = its.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
-      if (views) say("views", item, `${views} views are missing`);
-    }
-    if (!its && !stopped) say("class", item, "no class was chosen");
-    const pieces = piecesOf(item, byId);
-    if (
-      !isLeftAlone(item) &&
-      place === "table" &&
-      !inside.length &&
-      pieces.every((one) => one.where.place === "table")
-    )
-      say("not-moved", item, "still at the table");
-    if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
-      say("held", item, `held, and the ledger says ${placeWords(place).toLowerCase()}`);
-    const late = listed(item, "heard-late/").length;
-    if (late && holdingCautions(item).length)
-      say(
-        "heard-late",
-        item,
-        `${late === 1 ? "a change" : `${late} changes`} by the clock from before it was stopped, heard after it: ask who touched it when`,
-      );
-    const of = Math.max(1, ...pieces.map((one) => one.of));
-    if (of > 1 && pieces.length < of)
-      say("piece-short", item, `${pieces.length} of its ${of} pieces have a tag`);
-    const places = new Set(
-      pieces.map((one) => [one.where.place, ...one.where.inside.map((outer) => outer.record_id)].join()),
+}
+
+/** How a number may leave an item without another in its place. */
+const NOT_REPLACED = ["taken-back", "on-another-item"];
+
+function numbers(item: ItemRecord): Named[] {
+  const found: Named[] = [];
+  if (!tagsOf(item).length && !isLeftAlone(item)) found.push(["item-without-tag", "no tag is on it"]);
+  for (const { value } of listed(item, "tags/"))
+    if (value.gone && !NOT_REPLACED.includes(value.gone) && !value.replaced_by)
+      found.push([
+        "tag-gone",
+        `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`,
+      ]);
+  return found;
+}
+
+/** Nothing is asked of what is stopped but what was decided. */
+function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
+  if (isStopped(item)) return [];
+  if (!plan) return [["class", "no class was chosen"]];
+  if (plan.refer_only) return [];
+  const found: Named[] = [];
+  const left = zonesLeft(plan, item);
+  if (left) found.push(["zones", `${left} of its zones were not spoken of`]);
+  const views = viewsLeft(plan, item);
+  if (views) found.push(["views", `${views} views are missing`]);
+  return found;
+}
+
+/** What the ledger says of an item that does not go together. */
+function whereabouts(item: ItemRecord, { place, inside }: Where, byId: Things): Named[] {
+  const found: Named[] = [];
+  const pieces = piecesOf(item, byId);
+  const onTable = place === "table" && !inside.length;
+  if (!isLeftAlone(item) && onTable && pieces.every((piece) => piece.where.place === "table"))
+    found.push(["not-moved", "still at the table"]);
+  if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
+    found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
+  found.push(...heardLate(item));
+  const of = Math.max(1, ...pieces.map((piece) => piece.of));
+  if (of > 1 && pieces.length < of)
+    found.push(["piece-short", `${pieces.length} of its ${of} pieces have a tag`]);
+  const places = new Set(
+    pieces.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
+  );
+  if (places.size > 1) {
+    const each = pieces.map(
+      (piece) => `${piece.piece} of ${piece.of} ${placeWords(piece.where.place).toLowerCase()}`,
     );
-    if (places.size > 1)
-      say(
-        "piece-short",
-        item,
-        `its pieces are apart: ${pieces.map((one) => `${one.piece} of ${one.of} ${placeWords(one.where.place).toLowerCase()}`).join(", ")}`,
-      );
-    for (const words of brokenChain(item)) say("wrong-place", item, words);
-  }
-  const farthest = ["table", "bench", "holding", "van", "store", "shelf"];
-  const top = Math.max(0, ...containers.map((one) => farthest.indexOf(whereIs(one, byId).place)));
-  for (const one of containers) {
-    const place = whereIs(one, byId).place;
-    if (farthest.indexOf(place) >= 0 && farthest.indexOf(place) < Math.min(top, farthest.indexOf("store")))
-      say(
-        "not-arrived",
-        one,
-        `${placeWords(place).toLowerCase()}, while others are at the ${placeWords(farthest[top]).toLowerCase()}`,
-      );
-    const seal = fieldValue(one, "seal");
-    if (seal && ["differs", "broken"].includes(seal.state))
-      say("seal-differs", one, `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`);
-    for (const words of brokenChain(one)) say("wrong-place", one, words);
-  }
-  for (const { given_to, passed } of rollCounts(day, items, containers)) {
-    if (passed.length)
-      found.push({
-        kind: "passed-over",
-        words: `${given_to}: ${passed.slice(0, MOST_NAMED).map(shown).join(", ")}${passed.length > MOST_NAMED ? ` and ${passed.length - MOST_NAMED} more` : ""} passed over and not struck through`,
-        at: "#/rolls",
-      });
-  }
-  for (const { id, value } of listed(day, "differences/")) {
-    if (fieldValue(day, `difference-ends/${id}`)) continue;
-    const words = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
-    found.push({
-      kind: value.difference,
-      words: `${words}: ${value.words || "nothing written"}${value.owner_told ? "" : ", the owner is not told"}`,
-      at: "#/closing",
-    });
-  }
-  for (const visit of visits) {
-    if (fieldValue(visit, "stage") !== "left")
-      found.push({
-        kind: "visit",
-        words: `${fieldValue(visit, "ticket")}: the visit is still open`,
-        at: `#/visit/${visit.record_id}`,
-      });
-    const { its, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
-    for (const item of backUnsigned) say("unsigned", item, "taken back, and nobody has signed for it");
-    if (fieldValue(visit, "stage") === "left" && hereUnsigned.length) {
-      const left = `${hereUnsigned.length} of ${here.length} left here without the owner's signature`;
-      found.push({
-        kind: "no-receipt",
-        words: `${fieldValue(visit, "ticket")}: ${left}`,
-        at: `#/visit/${visit.record_id}/receipt`,
-      });
-    }
-    const told = fieldValue(visit, "item_count");
-    const recorded = its.length;
-    if (Number.isInteger(told) && told !== recorded)
-      found.push({
-        kind: "count",
-        words: `${fieldValue(visit, "ticket")}: ${told} things counted at the table, ${recorded} on record`,
-        at: `#/visit/${visit.record_id}`,
-      });
+    found.push(["piece-short", `its pieces are apart: ${each.join(", ")}`]);
   }
   return found;
 }
 
+/** What a device out of reach did to an item before it was stopped, and was heard of afterwards. */
+function heardLate(item: ItemRecord): Named[] {
+  const late = listed(item, "heard-late/").length;
+  if (!late || !holdingCautions(item).length) return [];
+  const changes = late === 1 ? "a change" : `${late} changes`;
+  return [
+    [
+      "heard-late",
+      `${changes} by the clock from before it was stopped, heard after it: ask who touched it when`,
+    ],
+  ];
+}
+
+/** From the table to where things are kept, in the order of the way. */
+const THE_WAY: Place[] = ["table", "bench", "holding", "van", "store", "shelf"];
+
+function ofContainers(containers: ContainerRecord[], byId: Things): Found[] {
+  const stages = containers.map((container) => THE_WAY.indexOf(whereIs(container, byId).place));
+  const farthest = Math.max(0, ...stages);
+  const due = Math.min(farthest, THE_WAY.indexOf("store"));
+  return containers.flatMap((container, index) => {
+    const stage = stages[index] as number;
+    const found: Named[] = [];
+    if (stage >= 0 && stage < due) {
+      const [here, others] = [stage, farthest].map((at) => placeWords(THE_WAY[at]).toLowerCase());
+      found.push(["not-arrived", `${here}, while others are at the ${others}`]);
+    }
+    const seal = fieldValue(container, "seal");
+    if (seal && ["differs", "broken"].includes(seal.state))
+      found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
+    return [...found, ...brokenChain(container)].map(([kind, words]) => ({
+      kind,
+      words: `${thingName(container)}: ${words}`,
+      at: `#/container/${container.record_id}`,
+    }));
+  });
+}
+
+function ofRoll({ given_to, passed }: RollCount): Found[] {
+  if (!passed.length) return [];
+  const more = passed.length - MOST_NAMED;
+  const named = `${passed.slice(0, MOST_NAMED).map(shown).join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+  return [
+    {
+      kind: "passed-over",
+      words: `${given_to}: ${named} passed over and not struck through`,
+      at: "#/rolls",
+    },
+  ];
+}
+
+/** What somebody has noted, and nobody has settled. */
+function raised(day: DayRecord): Found[] {
+  return listed(day, "differences/")
+    .filter(({ id }) => !fieldValue(day, `difference-ends/${id}`))
+    .map(({ value }) => {
+      const kind = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
+      const owner = value.owner_told ? "" : ", the owner is not told";
+      return {
+        kind: value.difference,
+        words: `${kind}: ${value.words || "nothing written"}${owner}`,
+        at: "#/closing",
+      };
+    });
+}
+
+/** `items` are those of the visit. */
+function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[] {
+  const ticket = fieldValue(visit, "ticket");
+  const hasLeft = fieldValue(visit, "stage") === "left";
+  const { its, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
+  const counted = fieldValue(visit, "item_count");
+  const address = `#/visit/${visit.record_id}`;
+  const found: Found[] = [];
+  if (!hasLeft) found.push({ kind: "visit", words: `${ticket}: the visit is still open`, at: address });
+  for (const item of backUnsigned)
+    found.push(onItem(item, ticket ?? "no visit", "unsigned", "taken back, and nobody has signed for it"));
+  if (hasLeft && hereUnsigned.length)
+    found.push({
+      kind: "no-receipt",
+      words: `${ticket}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
+      at: `${address}/receipt`,
+    });
+  if (Number.isInteger(counted) && counted !== its.length)
+    found.push({
+      kind: "count",
+      words: `${ticket}: ${counted} things counted at the table, ${its.length} on record`,
+      at: address,
+    });
+  return found;
+}
+
 /** Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks. */
-function brokenChain(thing: RecordCopy) {
+function brokenChain(thing: RecordCopy): Named[] {
   const moves = listed(thing, "moves/")
     .filter(({ value }) => !value.tag)
     .sort((one, other) => one.id.localeCompare(other.id));
-  return moves.flatMap(({ value }, number) => {
-    const before = moves[number - 1]?.value.to_place;
-    return before && value.from_place && value.from_place !== before
-      ? [
-          `moved from ${placeWords(value.from_place).toLowerCase()}, while the ledger said ${placeWords(before).toLowerCase()}`,
-        ]
-      : [];
+  return moves.flatMap(({ value }, index): Named[] => {
+    const before = moves[index - 1]?.value.to_place;
+    if (!before || !value.from_place || value.from_place === before) return [];
+    const [from, ledger] = [value.from_place, before].map((place) => placeWords(place).toLowerCase());
+    return [["wrong-place", `moved from ${from}, while the ledger said ${ledger}`]];
   });
 }

@@ -1,15 +1,24 @@
 /** How far an item is: the walk through its zones, and what is still missing. */
 
 import { isStopped } from "./cautions.ts";
+import type { PhotoValue } from "./fields.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
-import { fieldValue, findingsOn, listed } from "./values.ts";
+import { fieldValue, findingsOn, type Listed, listed, onceEachState } from "./values.ts";
 
 /** The keys under which a zone's states are recorded. */
-export function keysOf(zone: Zone) {
-  return Array.isArray(zone.members) && zone.members.length
-    ? zone.members.map((member) => `${zone.zone}/${member}`)
-    : [zone.zone];
+export function keysOf(zone: Zone): readonly string[] {
+  const known = keysOfZones.get(zone);
+  if (known) return known;
+  const keys =
+    Array.isArray(zone.members) && zone.members.length
+      ? zone.members.map((member) => `${zone.zone}/${member}`)
+      : [zone.zone];
+  keysOfZones.set(zone, keys);
+  return keys;
 }
+
+/** A plan is never changed. */
+const keysOfZones = new WeakMap<Zone, readonly string[]>();
 
 /** Every zone state of the plan in walk order. */
 export function walk(plan: Plan, record: RecordCopy) {
@@ -34,24 +43,30 @@ export function zonesLeft(plan: Plan, record: RecordCopy) {
   return plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length;
 }
 
+/** How many of the views that are always taken have no photo. */
+export function viewsLeft(plan: Plan, record: RecordCopy) {
+  const taken = new Set(photosOf(record).map(({ value }) => value.view));
+  return plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
+}
+
 /** A zone's name for people: "ears, proper right". */
 export function zoneName(key: string) {
   return key.replace("viewers-", "viewer's-").replaceAll("-", " ").replace("/", ", ");
 }
 
 /** The photos that were not withdrawn, in the order taken. */
-export function photosOf(record: RecordCopy) {
-  return listed(record, "photos/")
+export const photosOf = onceEachState((record): readonly Listed<PhotoValue>[] =>
+  listed(record, "photos/")
     .filter(({ value }) => !value.withdrawn)
-    .sort((one, other) => one.value.taken_at.localeCompare(other.value.taken_at));
-}
+    .sort((one, other) => one.value.taken_at.localeCompare(other.value.taken_at)),
+);
 
 /** The tags that are on it: those that fell off or were voided are not. */
-export function tagsOf(record: RecordCopy): string[] {
-  return listed(record, "tags/")
+export const tagsOf = onceEachState((record): readonly string[] =>
+  listed(record, "tags/")
     .filter(({ value }) => !value.gone)
-    .map(({ value }) => value.tag);
-}
+    .map(({ value }) => value.tag),
+);
 
 /** A view whose words say "if" is taken where it applies; the others always. */
 export function isRequired({ words }: { words: string }) {
@@ -89,8 +104,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
     if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
     if (!listed(record, "measures/").some(({ value }) => value.value))
       say("measures", "Nothing is measured", "/measures");
-    const taken = new Set(photosOf(record).map(({ value }) => value.view));
-    const views = plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
+    const views = viewsLeft(plan, record);
     if (views) say("views", views === 1 ? "1 view is missing" : `${views} views are missing`, "/photos");
   }
   if (!tagsOf(record).length) say("tag", "No tag is tied to it", "/tag");

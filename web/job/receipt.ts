@@ -36,7 +36,7 @@ export function receiptLine(item: ItemRecord): ReceiptLine {
   const tags = tagsOf(item);
   return {
     item_id: item.record_id,
-    tags: tags.length ? tags : told.map((one) => one.tag),
+    tags: tags.length ? [...tags] : told.map((one) => one.tag),
     words: beginning(words, MOST_WORDS),
   };
 }

@@ -23,24 +23,56 @@ export function isContested({ disagreements }: Pick<RecordCopy, "disagreements">
 /** One field of a family: `id` is what stands behind the family's name. */
 export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> };
 
-/** Families that were read, by the fields they were read of: a record is never changed, another takes its place. */
-const known = new WeakMap<Fields["fields"], Map<string, readonly Listed<unknown>[]>>();
+/** Families by the fields they were read of: a record is never changed, another takes its place. */
+const known = new WeakMap<Fields["fields"], Map<string, Listed<unknown>[]>>();
+const NONE: readonly Listed<never>[] = [];
+
+/** Something made of a record's fields alone, once for each state of them. */
+export function onceEachState<Value>(make: (record: RecordCopy) => Value): (record: RecordCopy) => Value {
+  const made = new WeakMap<Fields["fields"], { value: Value }>();
+  return (record) => {
+    const before = made.get(record.fields);
+    if (before) return before.value;
+    const value = make(record);
+    made.set(record.fields, { value });
+    return value;
+  };
+}
 
 /** The fields of a family, such as `listed(item, "tags/")`. */
 export function listed<Name extends Family>(
   record: Fields,
   prefix: `${Name}/`,
 ): readonly Listed<Families[Name]>[] {
-  const families = known.get(record.fields) ?? new Map<string, readonly Listed<unknown>[]>();
-  const family = families.get(prefix) ?? familyOf(record, prefix);
-  known.set(record.fields, families.set(prefix, family));
-  return family as readonly Listed<Families[Name]>[];
+  const families = known.get(record.fields) ?? familiesOf(record);
+  known.set(record.fields, families);
+  return (families.get(prefix) as Listed<Families[Name]>[] | undefined) ?? NONE;
 }
 
-function familyOf(record: Fields, prefix: string): Listed<unknown>[] {
-  return Object.entries(record.fields)
-    .filter(([name]) => name.startsWith(prefix))
-    .map(([name, set]) => ({ id: name.slice(prefix.length), value: set.value, set }));
+const SIGNATURES = "consignor/signatures/"; // the one family whose name has two parts
+
+/** All of them in one pass: whoever asks for one mostly asks for the others. */
+function familiesOf(record: Fields) {
+  const families = new Map<string, Listed<unknown>[]>();
+  for (const [name, set] of Object.entries(record.fields)) {
+    const prefix = name.startsWith(SIGNATURES) ? SIGNATURES : name.slice(0, name.indexOf("/") + 1);
+    if (!prefix) continue;
+    const family = families.get(prefix) ?? [];
+    families.set(prefix, family);
+    family.push({ id: name.slice(prefix.length), value: set.value, set });
+  }
+  return families;
+}
+
+/** The members of a list by what each is grouped by, in their order. */
+export function groupedBy<Member>(list: Iterable<Member>, keyOf: (member: Member) => string) {
+  const groups = new Map<string, Member[]>();
+  for (const member of list) {
+    const group = groups.get(keyOf(member)) ?? [];
+    groups.set(keyOf(member), group);
+    group.push(member);
+  }
+  return groups;
 }
 
 /** The live findings on a zone. */

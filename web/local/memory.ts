@@ -4,11 +4,19 @@
  * It stands between IndexedDB and the screens. Whatever reads a signal here is drawn again when that value changes, and
  * values that did not change keep their identity: a key redraws its own field and nothing beside it.
  */
-import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals-core";
+import { batch, type Signal, signal } from "@preact/signals-core";
 import { wholePlan } from "../job/plan.ts";
 import { withOperations } from "../job/record.ts";
-import type { OfficeStanding, Plan, PlanBook, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
-import { fieldValue } from "../job/values.ts";
+import type {
+  ItemRecord,
+  OfficeStanding,
+  Plan,
+  PlanBook,
+  RecordCopy,
+  RecordKind,
+  RecordOf,
+} from "../job/types.ts";
+import { fieldValue, groupedBy } from "../job/values.ts";
 import {
   type Forgotten,
   type HeldForm,
@@ -19,6 +27,7 @@ import {
   transact,
   type Waiting,
 } from "./database.ts";
+import { derived } from "./derived.ts";
 import type { ThisDevice } from "./device.ts";
 
 /** Whether the device's own database has been read; before that nothing is known, not even that there is nothing. */
@@ -46,7 +55,6 @@ const stored = new Map<string, RecordCopy>();
 /** Each record as it is to be shown: the office's copy with what waits on top. */
 const shown = new Map<string, Signal<RecordCopy | null>>();
 const lists = new Map<RecordKind, Signal<RecordCopy[]>>();
-const listsOfDays = new Map<string, ReadonlySignal<RecordCopy[]>>();
 
 /** A record as it is now; null if this device has none of that id, undefined until the database has been read. */
 export function record(id: string): RecordCopy | null | undefined {
@@ -61,7 +69,13 @@ export function recordOf<Kind extends RecordKind>(kind: Kind, id: string): Recor
 
 /** Every record of a kind, or those of one day, the oldest first; undefined until the database has been read. */
 export function records<Kind extends RecordKind>(kind: Kind, day_id = ""): RecordOf<Kind>[] | undefined {
-  return isLoaded.value ? (listOfDay(kind, day_id).value as RecordOf<Kind>[]) : undefined;
+  if (!isLoaded.value) return undefined;
+  return (day_id ? listOfDay(kind, day_id) : listSignal(kind).value) as RecordOf<Kind>[];
+}
+
+/** The items of a visit, the oldest first; undefined until the database has been read. */
+export function itemsOfVisit(visit_id: string): readonly ItemRecord[] | undefined {
+  return isLoaded.value ? itemsOf(visit_id) : undefined;
 }
 
 export function planBook(): PlanBook | null | undefined {
@@ -110,14 +124,20 @@ function listSignal(kind: RecordKind): Signal<RecordCopy[]> {
   return known;
 }
 
-function listOfDay(kind: RecordKind, day_id: string): ReadonlySignal<RecordCopy[]> {
-  const all = listSignal(kind);
-  if (!day_id) return all;
-  const key = `${kind} ${day_id}`;
-  const known = listsOfDays.get(key) ?? computed(() => all.value.filter((item) => item.day_id === day_id));
-  listsOfDays.set(key, known);
-  return known;
+const byDay = derived((kind: RecordKind) => groupedBy(listSignal(kind).value, ({ day_id }) => day_id));
+const listsOfDays = derived((key: `${RecordKind} ${string}`) => {
+  const [kind, day_id] = key.split(" ") as [RecordKind, string];
+  return byDay(kind).get(day_id) ?? [];
+});
+
+function listOfDay(kind: RecordKind, day_id: string) {
+  return listsOfDays(`${kind} ${day_id}`);
 }
+
+const byVisit = derived((kind: "item") =>
+  groupedBy(listSignal(kind).value as ItemRecord[], ({ visit_id }) => visit_id),
+);
+const itemsOf = derived((visit_id: string): readonly ItemRecord[] => byVisit("item").get(visit_id) ?? []);
 
 /** A value that was written under a key of a store; undefined if it is gone. */
 export type Change = { store: string; key: IDBValidKey; value: unknown };

@@ -1,18 +1,22 @@
 /** Moments in words, by this device's clock and place, and amounts of bytes. */
 
+// To make one costs far more than to use it, and a list has hundreds of moments.
+const CLOCK = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" });
+const MOMENT = new Intl.DateTimeFormat("en-GB", {
+  day: "numeric",
+  month: "short",
+  hour: "2-digit",
+  minute: "2-digit",
+});
+
 /** Hours and minutes by this device. */
 export function clockWords(moment: string | number) {
-  return new Date(moment).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  return CLOCK.format(new Date(moment));
 }
 
 /** Day and time, for the desk. */
 export function momentWords(moment: string) {
-  return new Date(moment).toLocaleString("en-GB", {
-    day: "numeric",
-    month: "short",
-    hour: "2-digit",
-    minute: "2-digit",
-  });
+  return MOMENT.format(new Date(moment));
 }
 
 /** How far a clock was ahead of the office's, in words, with no more exactness than matters. */
