@@ -19,6 +19,7 @@ import { emptyJournal } from "./local/held.ts";
 import { whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
 import "./parts/frame.tsx"; // every screen has it, so it comes with the app
+import { findGapsAhead } from "./parts/gaps.ts";
 import { whenIdle } from "./parts/idle.ts";
 import { sayWrong } from "./parts/notices.tsx";
 import { keepShell } from "./parts/update.tsx";
@@ -58,6 +59,7 @@ function fetchTheRest() {
   const left = [...EVERY_SCREEN];
   const next = () => {
     const name = left.shift();
+    if (!name) findGapsAhead();
     if (name)
       fetchScreen(name)
         .catch(() => {})

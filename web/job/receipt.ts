@@ -58,9 +58,13 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 /**
  * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
  * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on, since
- * the house may not take it in. `items` are all of the day.
+ * the house may not take it in. `items` may be all of the day.
  */
-export function receiptState(visit: VisitRecord, items: ItemRecord[], byId: Map<string, ThingRecord>) {
+export function receiptState(
+  visit: VisitRecord,
+  items: readonly ItemRecord[],
+  byId: Map<string, ThingRecord>,
+) {
   const its = items.filter(
     (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
   );

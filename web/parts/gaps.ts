@@ -1,7 +1,11 @@
 /** What is missing on an item, found once for each state of its record: a day has hundreds of them. */
+import { isStopped } from "../job/cautions.ts";
 import { type Gap, missing } from "../job/progress.ts";
 import type { ItemRecord, Plan } from "../job/types.ts";
-import { planOf } from "../local/memory.ts";
+import { groupedBy } from "../job/values.ts";
+import { derived } from "../local/derived.ts";
+import { isLoaded, planOf, records } from "../local/memory.ts";
+import { whenIdle } from "./idle.ts";
 
 const known = new WeakMap<ItemRecord, { plan: Plan | null; gaps: Gap[] }>();
 
@@ -13,4 +17,26 @@ export function gapsOf(item: ItemRecord): Gap[] {
   const gaps = missing(plan, item);
   known.set(item, { plan, gaps });
   return gaps;
+}
+
+/** How many items a visit has, and on how many of them something is missing. */
+export type VisitGaps = { items: number; open: number };
+
+/** The same for each visit of a day that has items. */
+export const gapsOfVisits = derived((day_id: string): ReadonlyMap<string, VisitGaps> => {
+  const visits = groupedBy(records("item", day_id) ?? [], ({ visit_id }) => visit_id);
+  const open = (items: ItemRecord[]) => items.filter((item) => isStopped(item) || gapsOf(item).length > 0).length;
+  return new Map([...visits].map(([id, items]) => [id, { items: items.length, open: open(items) }]));
+});
+
+const AT_ONCE = 10;
+
+/** Find what is missing on the items that are here before anybody asks, a few each time that nothing else is to do. */
+export function findGapsAhead() {
+  const left = (isLoaded.peek() && records("item")) || [];
+  const next = (from: number) => {
+    for (const item of left.slice(from, from + AT_ONCE)) gapsOf(item);
+    if (from + AT_ONCE < left.length) whenIdle(() => next(from + AT_ONCE));
+  };
+  next(0);
 }

@@ -23,8 +23,13 @@ export function RecordPhotos({
     <>
       {photos.length > 0 && (
         <div class="pictures">
-          {photos.map(({ id, value }, place) => (
-            <Thumb key={id} sha256={value.thumb_sha256} words={`${words}, picture ${place + 1}`} />
+          {photos.map(({ id, value }, index) => (
+            <Thumb
+              key={id}
+              sha256={value.thumb_sha256}
+              words={`${words}, picture ${index + 1}`}
+              printed={true}
+            />
           ))}
         </div>
       )}

@@ -1,14 +1,26 @@
 /** A small picture: from this device if it has it, else from the office. */
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { photoBytes } from "../local/photos.ts";
+import { whenInSight } from "./sight.ts";
 
-/** `words` tell what the picture shows; empty if it stands beside its name */
-export function Thumb({ sha256, words }: { sha256: string | undefined; words: string }) {
+/**
+ * `words` tell what the picture shows; empty if it stands beside its name. In a list it is read when it comes in sight;
+ * `printed`: at once, since it may go on paper without having been seen.
+ */
+type ThumbOf = { sha256: string | undefined; words: string; printed?: boolean };
+
+export function Thumb({ sha256, words, printed = false }: ThumbOf) {
+  if (!sha256) return <span class="thumb empty" aria-hidden="true"></span>;
+  return <Picture key={sha256} sha256={sha256} words={words} printed={printed} />;
+}
+
+function Picture({ sha256, words, printed }: Required<ThumbOf> & { sha256: string }) {
   const [address, setAddress] = useState("");
+  const empty = useRef<HTMLSpanElement>(null);
   useEffect(() => {
     let made = "";
     let live = true;
-    if (sha256) {
+    const read = () =>
       photoBytes(sha256).then(
         (bytes) => {
           if (!live) return;
@@ -17,15 +29,17 @@ export function Thumb({ sha256, words }: { sha256: string | undefined; words: st
         },
         () => setAddress(`/photos/${sha256}`),
       );
-    } else setAddress("");
+    if (printed) read();
+    const stop = printed ? null : whenInSight(empty.current as HTMLSpanElement, read);
     return () => {
       live = false;
+      stop?.();
       if (made) URL.revokeObjectURL(made);
     };
-  }, [sha256]);
+  }, []);
   return address ? (
-    <img class="thumb" src={address} alt={words} loading="lazy" />
+    <img class="thumb" src={address} alt={words} />
   ) : (
-    <span class="thumb empty" aria-hidden="true"></span>
+    <span ref={empty} class="thumb empty" aria-hidden="true"></span>
   );
 }

@@ -1,15 +1,14 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { isStopped } from "../../job/cautions.ts";
 import { newId } from "../../job/ids.ts";
-import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { gapsOf } from "../../parts/gaps.ts";
+import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
@@ -66,14 +65,13 @@ function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
 
 function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const visits = useRecords("visit", day.record_id);
-  const items = useRecords("item", day.record_id);
-  if (!visits || !items)
+  if (!visits)
     return (
       <Frame title="Today" place="#/today">
         <p>Reading …</p>
       </Frame>
     );
-  const gaps = gapsOfVisits(items);
+  const gaps = gapsOfVisits(day.record_id);
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
   return (
     <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
@@ -124,7 +122,7 @@ function Actions({ day, device, visits }: { day: DayRecord; device: ThisDevice; 
   );
 }
 
-type VisitsOf = { visits: VisitRecord[]; gaps: Gaps };
+type VisitsOf = { visits: VisitRecord[]; gaps: ReadonlyMap<string, VisitGaps> };
 
 function Visits({ title, visits, gaps, none }: VisitsOf & { title: string; none: string }) {
   return (
@@ -168,7 +166,7 @@ function VisitRows({ visits, gaps }: VisitsOf) {
 }
 
 /** One visit: `items` on its list, `open` of them with something missing. */
-function VisitRow({ visit, items, open }: { visit: VisitRecord; items: number; open: number }) {
+function VisitRow({ visit, items, open }: VisitGaps & { visit: VisitRecord }) {
   return (
     <a class="row" href={`#/visit/${visit.record_id}`}>
       <strong class="ticket">{fieldValue(visit, "ticket") || "no ticket"}</strong>
@@ -182,21 +180,6 @@ function VisitRow({ visit, items, open }: { visit: VisitRecord; items: number; o
       {open === 0 && items > 0 && <span class="left all">✓ all done</span>}
     </a>
   );
-}
-
-/** The items of each visit, and how many miss something. */
-type Gaps = Map<string, { items: number; open: number }>;
-
-function gapsOfVisits(items: ItemRecord[]): Gaps {
-  const gaps: Gaps = new Map();
-  for (const item of items) {
-    const { items: count, open } = gaps.get(item.visit_id) ?? { items: 0, open: 0 };
-    gaps.set(item.visit_id, {
-      items: count + 1,
-      open: open + Number(isStopped(item) || gapsOf(item).length > 0),
-    });
-  }
-  return gaps;
 }
 
 /** The ticket after the highest of its kind: Q04 gives Q05. */

@@ -11,7 +11,7 @@ import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { recordOf } from "../../local/memory.ts";
+import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
@@ -22,7 +22,7 @@ import { attempt } from "../../parts/notices.tsx";
 
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { useDevice, useField, useRecord, useRecords, useSelected } from "../../parts/use.ts";
+import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
 import { Arrival, Note, Owner } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
@@ -51,9 +51,9 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     >
       <StandingIncidents />
       <WhereTheyAre visit_id={visit_id} device={device} />
-      <Items {...ids} device={device} />
+      <Items visit_id={visit_id} device={device} />
       <Unpacked visit_id={visit_id} />
-      <ToReceipt {...ids} />
+      <ToReceipt visit_id={visit_id} />
       <Arrival visit_id={visit_id} />
       <Owner visit_id={visit_id} />
       <Note visit_id={visit_id} />
@@ -62,10 +62,6 @@ export default function Visit({ visit_id }: { visit_id: string }) {
 }
 
 type Ids = { visit_id: string; day_id: string };
-
-function useItems({ visit_id, day_id }: Ids) {
-  return (useRecords("item", day_id) ?? []).filter((item) => item.visit_id === visit_id);
-}
 
 function WhereTheyAre({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
   const stage = useField(visit_id, "stage") as Stage | undefined;
@@ -121,8 +117,8 @@ function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
   );
 }
 
-function Items({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
-  const items = useItems({ visit_id, day_id });
+function Items({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
+  const items = itemsOfVisit(visit_id) ?? [];
   const counted = useField(visit_id, "item_count");
   return (
     <section>
@@ -170,15 +166,15 @@ function ItemRow({ item }: { item: ItemRecord }) {
   );
 }
 
-function ToReceipt(ids: Ids) {
-  const visit = useRecord("visit", ids.visit_id);
-  const items = useItems(ids);
+function ToReceipt({ visit_id }: { visit_id: string }) {
+  const visit = useRecord("visit", visit_id);
+  const items = itemsOfVisit(visit_id) ?? [];
   if (!visit || !items.length) return null;
   return (
     <section>
       <h2>Receipt</h2>
       <p>
-        <a class="button" href={`#/visit/${ids.visit_id}/receipt`}>
+        <a class="button" href={`#/visit/${visit_id}/receipt`}>
           {receiptWords(visit, items)}
         </a>
       </p>
@@ -187,7 +183,7 @@ function ToReceipt(ids: Ids) {
 }
 
 /** What is still to be signed, on the way to the receipt. */
-function receiptWords(visit: VisitRecord, items: ItemRecord[]) {
+function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
   const { receipts, hereUnsigned, backUnsigned } = receiptState(visit, items, new Map());
   if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
   if (!hereUnsigned.length) return "✓ Signed: show the receipt";

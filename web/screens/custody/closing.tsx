@@ -8,7 +8,8 @@ import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
-import { planOf } from "../../local/memory.ts";
+import { derived } from "../../local/derived.ts";
+import { planOf, recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -43,6 +44,25 @@ const KINDS: Record<string, string> = {
   count: "Counted otherwise at the table",
 };
 
+/** Made again only after something of the day has changed. */
+const differencesOfDay = derived((day_id: string): Found[] => {
+  const day = recordOf("day", day_id);
+  return day ? differencesOf({ day, ...onDay(day_id), plan: planOf }) : [];
+});
+const rollsOfDay = derived((day_id: string): RollCount[] => {
+  const day = recordOf("day", day_id);
+  const { items, containers } = onDay(day_id);
+  return day ? rollCounts(day, items, containers) : [];
+});
+
+function onDay(day_id: string) {
+  return {
+    visits: records("visit", day_id) ?? [],
+    items: records("item", day_id) ?? [],
+    containers: records("container", day_id) ?? [],
+  };
+}
+
 export default function Closing() {
   const [news, setNews] = useState(0);
   useOfficeNews(() => {
@@ -60,7 +80,7 @@ export default function Closing() {
         <p>{day === null ? "Choose the day first." : "Reading …"}</p>
       </Frame>
     );
-  const found = differencesOf({ day, visits, items, containers, plan: planOf });
+  const found = differencesOfDay(day_id);
   const closed = fieldValue(day, "closed");
   const open = found.length ? `Closing the day: ${found.length} to name` : "Closing the day";
   const print = (
@@ -76,7 +96,7 @@ export default function Closing() {
         containers.
       </p>
       <ClosedBy day={day} />
-      <Numbers rolls={rollCounts(day, items, containers)} />
+      <Numbers rolls={rollsOfDay(day_id)} />
       <Differences found={found} />
       <OfficeKnows news={news} />
       <Raised day={day} />

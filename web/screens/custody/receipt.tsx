@@ -5,6 +5,7 @@ import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -16,7 +17,7 @@ import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);
   const day = useRecord("day", visit?.day_id ?? "");
-  const items = useRecords("item", visit?.day_id ?? "");
+  const items = itemsOfVisit(visit_id);
   const containers = useRecords("container", visit?.day_id ?? "");
   if (!visit || !day || !items || !containers)
     return (
@@ -30,7 +31,7 @@ export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
 type ReceiptGiven = {
   visit: VisitRecord;
   day: DayRecord;
-  items: ItemRecord[];
+  items: readonly ItemRecord[];
   containers: ContainerRecord[];
 };
 
