@@ -1,5 +1,5 @@
 /** What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019). */
-import { daysIn } from "../../web/job/dates.ts";
+import { daysIn } from "../../web/job/date_forms.ts";
 
 /**
  * Whether a string is EDTF of the forms written here: dates, seasons, decades, their marks, intervals and sets.

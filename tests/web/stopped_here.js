@@ -1,7 +1,8 @@
 /** Reads games that the office played, plays them on device copies, and says where the two differ on what is stopped. */
 import { readFileSync } from "node:fs";
 import { isStopped } from "../../web/job/cautions.ts";
-import { applyOperation, recordIdOf } from "../../web/job/record.ts";
+import { recordIdOf } from "../../web/job/operation.ts";
+import { applyOperation } from "../../web/job/record.ts";
 
 const games = JSON.parse(readFileSync(process.argv[2], "utf-8"));
 let wrong = 0;

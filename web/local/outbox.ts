@@ -5,8 +5,9 @@
 
 import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
+import { fieldOf, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
-import { applyOperation, fieldOf, recordIdOf } from "../job/record.ts";
+import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";

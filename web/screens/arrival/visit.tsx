@@ -13,6 +13,7 @@ import { countWords, STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
+import { Below } from "../../parts/below.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -52,11 +53,13 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       <StandingIncidents />
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items visit_id={visit_id} device={device} />
-      <Unpacked visit_id={visit_id} />
-      <ToReceipt visit_id={visit_id} />
-      <Arrival visit_id={visit_id} />
-      <Owner visit_id={visit_id} />
-      <Note visit_id={visit_id} />
+      <Below>
+        <Unpacked visit_id={visit_id} />
+        <ToReceipt visit_id={visit_id} />
+        <Arrival visit_id={visit_id} />
+        <Owner visit_id={visit_id} />
+        <Note visit_id={visit_id} />
+      </Below>
     </Frame>
   );
 }

@@ -5,6 +5,7 @@ import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
+import { Below } from "../../parts/below.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -14,6 +15,9 @@ import { Outline } from "../../parts/outline.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { zoneAddress } from "./zone_steps.ts";
+
+/** So many lie under the drawing on the largest screen that is held in a hand. */
+const FIRST_ROWS = 8;
 
 export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -51,6 +55,9 @@ export default function Zones({ item_id }: { item_id: string }) {
   const left = steps.filter((step) => !step.state);
   const restable = left.filter((step) => !step.findings.length);
   const next = left[0];
+  const row = (step: Step) => (
+    <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
+  );
   if (asking)
     return <RestClear item_id={item_id} rest={restable} book={book} close={() => setAsking(false)} />;
   return (
@@ -87,29 +94,38 @@ export default function Zones({ item_id }: { item_id: string }) {
         }}
       />
       <ol class="zones">
-        {steps.map((step) => (
-          <li key={step.key} class={step === next ? "next" : ""}>
-            <a class="row" href={zoneAddress(item_id, step.key)}>
-              <span class="what">
-                {zoneName(step.key)}
-                <small>
-                  {step.findings.length
-                    ? step.findings.map(({ value }) => spaced(value.term)).join(", ")
-                    : reasonWords(book, step) || step.zone.words}
-                </small>
-              </span>
-              <StateMark state={step.state?.state} />
-            </a>
-          </li>
-        ))}
+        {steps.slice(0, FIRST_ROWS).map(row)}
+        <Below>{steps.slice(FIRST_ROWS).map(row)}</Below>
       </ol>
-      {left.length < steps.length && (
-        <section>
-          <h2>Overall condition</h2>
-          <Condition plan={plan} item={item} />
-        </section>
-      )}
+      <Below>
+        {left.length < steps.length && (
+          <section>
+            <h2>Overall condition</h2>
+            <Condition plan={plan} item={item} />
+          </section>
+        )}
+      </Below>
     </Frame>
+  );
+}
+
+type ZoneRowOf = { item_id: string; step: Step; book: PlanBook; isNext: boolean };
+
+function ZoneRow({ item_id, step, book, isNext }: ZoneRowOf) {
+  return (
+    <li class={isNext ? "next" : ""}>
+      <a class="row" href={zoneAddress(item_id, step.key)}>
+        <span class="what">
+          {zoneName(step.key)}
+          <small>
+            {step.findings.length
+              ? step.findings.map(({ value }) => spaced(value.term)).join(", ")
+              : reasonWords(book, step) || step.zone.words}
+          </small>
+        </span>
+        <StateMark state={step.state?.state} />
+      </a>
+    </li>
   );
 }
 

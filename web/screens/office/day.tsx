@@ -10,6 +10,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { NewDay } from "./day_new.tsx";
 
 const WORK: [string, string][] = [
   ["valuer", "Valuer"],
@@ -49,24 +50,9 @@ export default function Day() {
   );
 }
 
-function OneDay({ day, chosen }: { day: DayRecord; chosen: boolean }) {
-  const {
-    form: { name, work },
-    set,
-    drop,
-  } = useHeld(`person ${day.record_id}`, { name: "", work: "valuer" });
-  const people = listed(day, "people/").map(({ value }) => value);
-  const add = (event: Event) => {
-    event.preventDefault();
-    attempt(async () => {
-      await keep("add_person", {
-        day_id: day.record_id,
-        person: { person_id: newId(), name: name.trim(), roles: [work] },
-      });
-      sayDone(`${name.trim()} is added.`);
-      drop();
-    });
-  };
+type DayOf = { day: DayRecord; chosen: boolean };
+
+function OneDay({ day, chosen }: DayOf) {
   return (
     <section>
       <h2>
@@ -89,116 +75,69 @@ function OneDay({ day, chosen }: { day: DayRecord; chosen: boolean }) {
           </a>
         </p>
       )}
+      <People day={day} />
+      <AddPerson day_id={day.record_id} />
+    </section>
+  );
+}
+
+function People({ day }: { day: DayRecord }) {
+  const people = listed(day, "people/").map(({ value }) => value);
+  return (
+    <>
       <h3>
         People <span class="count">{people.length}</span>
       </h3>
       <p>
         {people.map((person) => `${person.name} (${person.roles.join(", ")})`).join("; ") || "Nobody yet."}
       </p>
-      <form class="inline" onSubmit={add}>
-        <div class="field">
-          <label for={`name-${day.record_id}`}>Add a person</label>
-          <input
-            id={`name-${day.record_id}`}
-            value={name}
-            maxLength={120}
-            autocomplete="off"
-            onInput={(event) => set("name")(event.currentTarget.value)}
-          />
-        </div>
-        <div class="field">
-          <label for={`work-${day.record_id}`}>Work</label>
-          <select
-            id={`work-${day.record_id}`}
-            value={work}
-            onChange={(event) => set("work")(event.currentTarget.value)}
-          >
-            {WORK.map(([key, words]) => (
-              <option key={key} value={key}>
-                {words}
-              </option>
-            ))}
-          </select>
-        </div>
-        <button type="submit" disabled={!name.trim()}>
-          Add
-        </button>
-      </form>
-    </section>
+    </>
   );
 }
 
-function NewDay({ close }: { close: () => void }) {
-  const {
-    form: draft,
-    set,
-    drop,
-  } = useHeld("new day", {
-    house: "",
-    place: "",
-    held_on: new Date().toISOString().slice(0, 10),
-    currency: "GBP",
-    tables: "3",
-  });
-  const field = (name: keyof typeof draft, label: string, type = "text") => (
-    <div class="field">
-      <label for={`day-${name}`}>{label}</label>
-      <input
-        id={`day-${name}`}
-        type={type}
-        required
-        value={draft[name]}
-        onInput={(event) => set(name)(event.currentTarget.value)}
-      />
-    </div>
-  );
-  const save = (event: Event) => {
+function AddPerson({ day_id }: { day_id: string }) {
+  const { form, set, drop } = useHeld(`person ${day_id}`, { name: "", work: "valuer" });
+  const { name, work } = form;
+  const add = (event: Event) => {
     event.preventDefault();
     attempt(async () => {
-      const day_id = newId();
-      const tables = Array.from({ length: Math.min(30, Number(draft.tables) || 1) }, (_, place) => ({
-        table_id: newId(),
-        name: `Table ${place + 1}`,
-      }));
-      await keep("open_day", {
+      await keep("add_person", {
         day_id,
-        house: draft.house,
-        place: draft.place,
-        held_on: draft.held_on,
-        currency: draft.currency.toUpperCase(),
-        tables,
-        people: [],
+        person: { person_id: newId(), name: name.trim(), roles: [work] },
       });
-      await rememberDevice({ day_id });
+      sayDone(`${name.trim()} is added.`);
       drop();
-      close();
-      sayDone("The day is set up. Add the people who work on it.");
     });
   };
   return (
-    <Frame
-      title="Set up a day"
-      back="#/day"
-      action={
-        <>
-          <button type="button" onClick={close}>
-            Not now
-          </button>
-          <button type="submit" form="new-day" class="main">
-            Set it up
-          </button>
-        </>
-      }
-    >
-      <form id="new-day" onSubmit={save}>
-        {field("house", "House")}
-        {field("place", "Place")}
-        <div class="pair">
-          {field("held_on", "Date", "date")}
-          {field("currency", "Currency (three letters)")}
-        </div>
-        {field("tables", "How many tables", "number")}
-      </form>
-    </Frame>
+    <form class="inline" onSubmit={add}>
+      <div class="field">
+        <label for={`name-${day_id}`}>Add a person</label>
+        <input
+          id={`name-${day_id}`}
+          value={name}
+          maxLength={120}
+          autocomplete="off"
+          onInput={(event) => set("name")(event.currentTarget.value)}
+        />
+      </div>
+      <div class="field">
+        <label for={`work-${day_id}`}>Work</label>
+        <select
+          id={`work-${day_id}`}
+          value={work}
+          onChange={(event) => set("work")(event.currentTarget.value)}
+        >
+          {WORK.map(([key, words]) => (
+            <option key={key} value={key}>
+              {words}
+            </option>
+          ))}
+        </select>
+      </div>
+      <button type="submit" disabled={!name.trim()}>
+        Add
+      </button>
+    </form>
   );
 }

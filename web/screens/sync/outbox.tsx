@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { longestText } from "../../job/kinds_read.ts";
-import { recordIdOf } from "../../job/record.ts";
+import { recordIdOf } from "../../job/operation.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";

@@ -1,0 +1,60 @@
+/** What an operation says by the table of kinds: which record and which field it is about, and what it sets there. */
+import { KINDS, type KindSays } from "./kinds.ts";
+import type { FieldValue, Operation } from "./types.ts";
+
+/** What a kind says of itself; undefined for one that a later version made. */
+function saysOf(op: Operation): KindSays | undefined {
+  return KINDS[op.kind];
+}
+
+/** A member of an operation by its name, which the table of kinds knows. */
+function member(op: Operation, name: string): unknown {
+  return (op as unknown as Record<string, unknown>)[name];
+}
+
+/** The record that an operation touches. */
+export function recordIdOf(op: Operation): string {
+  return String(member(op, saysOf(op)?.record ?? "record_id") ?? "");
+}
+
+/** These members of an operation; what a device left out is null. */
+export function only<Op extends Operation, Name extends keyof Op>(op: Op, names: readonly Name[]) {
+  return Object.fromEntries(names.map((name) => [name, op[name] ?? null])) as {
+    [Member in Name]-?: Exclude<Op[Member], undefined>;
+  };
+}
+
+/** The field that an edit sets, and the value it gets; null for operations that are no edit of one field. */
+export function fieldOf(op: Operation): [name: string, value: unknown] | null {
+  const says = saysOf(op);
+  if (!says?.field || !says.value) return null;
+  return [nameIn(says.field, op), valueIn(says.value, says.left_out ?? {}, op)];
+}
+
+/** A field's name from its template: `inside[/{tag}]` is `inside` for an operation without a tag. */
+function nameIn(template: string, op: Operation) {
+  const filled = template.replace(/\[(.*?){(\w+)}\]/, (_, start, name) =>
+    (member(op, name) ?? null) === null ? "" : `${start}{${name}}`,
+  );
+  return filled.replace(/{(\w+)}/g, (_, name) => String(member(op, name)));
+}
+
+function valueIn(
+  members: string | readonly string[],
+  left_out: Readonly<Record<string, unknown>>,
+  op: Operation,
+) {
+  if (typeof members === "string") return member(op, members);
+  return Object.fromEntries(members.map((name) => [name, member(op, name) ?? left_out[name] ?? null]));
+}
+
+/** A value as whoever made the operation set it. */
+export function setBy<Value>(op: Operation, value: Value): FieldValue<Value> {
+  return {
+    value,
+    operation_id: op.operation_id,
+    made_by: op.made_by,
+    made_at: op.made_at,
+    device_id: op.device_id,
+  };
+}
