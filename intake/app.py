@@ -30,8 +30,9 @@ from intake.errors import IntakeError, NoSuchPath, NotFound, TryAgain, WrongRequ
 from intake.examination.plans import Plans
 from intake.examination.routes import routes as examination_routes
 from intake.hall.routes import routes as hall_routes
-from intake.office import Office, open_office
+from intake.office import Office
 from intake.openapi import describe_service
+from intake.opening import open_office
 from intake.photos.routes import routes as photo_routes
 from intake.settings import Settings
 from intake.shell import Shell

@@ -35,10 +35,10 @@ from intake.settings import (
     read_settings,
     utc_now,
 )
-from intake.setup.version import version
 from intake.sync.erasing import erase_consignor
 from intake.sync.rebuild import find_faults, rebuild
 from intake.system import close_to_others, make_files_private
+from intake.version import version
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -224,7 +224,7 @@ def run_serve(options: argparse.Namespace) -> int:
 
 def run_demo(options: argparse.Namespace) -> int:
     """Seed the invented day if it is not there, then serve it and show a manager's pairing code."""
-    from intake.demo import seed_day, throw_away  # seeding draws pictures; no other command needs that
+    from intake.demo.seed import seed_day, throw_away  # seeding draws pictures; no other command needs that
 
     hall = hall_of(options)
     settings = settings_of(options, in_a_hall=hall is not None)

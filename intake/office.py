@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-import json
 import logging
-import uuid
-from collections.abc import AsyncIterator, Awaitable
-from contextlib import asynccontextmanager, suppress
+from collections.abc import Awaitable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -17,17 +15,14 @@ from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
 from intake.access.tries import Tries
 from intake.copies.keeper import Copies
-from intake.copies.source import source_of
-from intake.database import Database, Reading, Writing, opened
+from intake.database import Database, Reading
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
-from intake.examination.plans import Plans, load_plans
+from intake.examination.plans import Plans
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
 from intake.settings import Settings
-from intake.sync.rebuild import rebuild_if_outdated
 from intake.sync.standing import Known, OfficeStanding, Reached, standing
-from intake.tagging.numbers import settle_numbers
 from intake.wire import number
 
 log = logging.getLogger("intake")
@@ -133,65 +128,6 @@ async def beside(work: Awaitable[None]) -> None:
         log.exception("housekeeping failed")
 
 
-@asynccontextmanager
-async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIterator[Office]:
-    """Open everything in the data folder; close it in the reverse order. Plans that were read already are taken."""
-    plans = plans or load_plans(settings.plans_folder)
-    settings.data_folder.mkdir(parents=True, exist_ok=True)
-    async with opened(settings.database_file, readers=settings.readers) as database:
-        photos = PhotoStore(settings.photos_folder, database)
-        parts = Parts(settings.photos_folder / "incoming", photos, database)
-        drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
-        epoch = await database.write(lambda tx: name_office(tx, settings.numbers))
-        await database.write(lambda tx: keep_plans(tx, plans))
-        copies = Copies(database, source_of(settings), settings.clock)
-        known = KnownDevices(database)
-        office = Office(settings, database, photos, parts, drawn, plans, copies, epoch, known)
-        await copies.open()
-        database.on_commit += [office.tell, copies.wake]
-        housekeeping = asyncio.create_task(office.keep_house())
-        try:
-            yield office
-        finally:
-            await office.end_streams()
-            await housekeeping
-            drawn.close()
-            photos.close()
-            await copies.close()
-
-
 def known_in(request: Request) -> Known:
     """What the device says it was told last: `known_seq` and `known_chain` of the address."""
     return Known(number(request, "known_seq", 0), request.query_params.get("known_chain", ""))
-
-
-def say_progress(done: int, of: int) -> None:
-    """Tables that another version made are made anew, which takes a while in a large office."""
-    if of:
-        log.info("tables are made anew by this version: %d of %d operations", done, of)
-
-
-def name_office(tx: Writing, share: tuple[int, int] | None) -> str:
-    """Name file and office on the first start, and see that the tables are this version's. The epoch."""
-    tx.run(
-        "INSERT INTO office (only_row, epoch) VALUES (1, :epoch) ON CONFLICT DO NOTHING",
-        epoch=str(uuid.uuid4()),
-    )
-    tx.run("UPDATE office SET office_id = :office_id WHERE office_id IS NULL", office_id=str(uuid.uuid4()))
-    settle_numbers(tx, share)
-    rebuild_if_outdated(tx, say_progress)
-    return str(tx.value("SELECT epoch FROM office"))
-
-
-def keep_plans(tx: Writing, plans: Plans) -> None:
-    """Keep every plan version that the office serves, so that an old record still opens."""
-    for plan in plans.plans.values():
-        tx.run(
-            """
-            INSERT INTO plan_version (class_id, version, body) VALUES (:class_id, :version, :body)
-            ON CONFLICT DO NOTHING
-            """,
-            class_id=plan.class_id,
-            version=plan.version,
-            body=json.dumps(plan.body(), ensure_ascii=False),
-        )

@@ -27,7 +27,7 @@ from intake.access.routes import pairing_address
 from intake.address import reach_warning
 from intake.app import build_app
 from intake.connections import PatientConnection
-from intake.copies.commands import keep_copies
+from intake.copies.at_start import keep_copies
 from intake.database import bring_up_to_date
 from intake.disk import is_of_a_full_disk
 from intake.ending import Ending
@@ -35,7 +35,8 @@ from intake.errors import CommandError, OfficeFull
 from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
 from intake.lock import note, only_one
-from intake.office import Office, open_office
+from intake.office import Office
+from intake.opening import open_office
 from intake.settings import EVERYWHERE, Settings
 from intake.system import close_to_others, keep_freed_memory
 from intake.tagging.qr import qr_terminal
@@ -129,7 +130,7 @@ async def serve(
         async with open_office(settings, plans) as office, opening() as hall:
 
             async def tell_people() -> None:
-                await keep_copies(office)
+                await keep_copies(office.copies, office.database, office.settings)
                 if hall is not None:
                     print(hall.words(), flush=True)
                 await announce(office, always_pair=always_pair)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import Database, opened
-from intake.office import name_office
+from intake.opening import name_office
 from intake.sync.operations import answer_batch
 from intake.sync.rebuild import digests, find_faults, rebuild
 from intake.sync.routes import feed_page, history, record_body

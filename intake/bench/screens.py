@@ -14,7 +14,7 @@ from intake.bench import marked
 from intake.bench.phone import SLOWDOWN, on_a_phone, slow_down
 from intake.bench.served import free_port, serving
 from intake.database import opened
-from intake.demo import seed_day
+from intake.demo.seed import seed_day
 from intake.settings import Settings, utc_now
 
 ITEMS = 300

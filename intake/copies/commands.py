@@ -13,12 +13,12 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import stamp
+from intake.copies.at_start import print_secret
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
 from intake.copies.places import (
     PlaceRefused,
-    add_place,
     begin_anew,
     checked_folder,
     copy_recipient,
@@ -31,7 +31,6 @@ from intake.copies.seal import Opener
 from intake.copies.source import source_of
 from intake.database import Writing, opened
 from intake.lock import only_one
-from intake.office import Office
 from intake.settings import Settings, utc_now
 
 Command = Callable[[str, object, str], argparse.ArgumentParser]
@@ -93,34 +92,6 @@ def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) ->
         return ()
     named = options.copy_to or filter(None, environment.get("INTAKE_COPY_TO", "").split(os.pathsep))
     return tuple(checked_folder(str(Path(folder).absolute()), options.data) for folder in named)
-
-
-async def keep_copies(office: Office) -> None:
-    """Keep copies from now on where the settings say; print a new key's secret half if one is needed."""
-    settings = office.settings
-    if not settings.copy_to:
-        return
-    secret = await office.database.write(partial(add_places, settings=settings))
-    if secret is not None:
-        print_secret(secret)
-    await office.copies.open()
-
-
-def add_places(tx: Writing, settings: Settings) -> str | None:
-    """Note the folders; the secret half of the key that was made for them, if one was."""
-    secret = set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
-    for folder in settings.copy_to:
-        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
-    return secret
-
-
-def print_secret(secret: str) -> None:
-    print(
-        f"\nThe key that opens sealed copies:\n\n    {secret}\n\n"
-        "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
-        "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
-        flush=True,
-    )
 
 
 def run_seal(options: argparse.Namespace) -> int:

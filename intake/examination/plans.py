@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from intake.database import Writing
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
 from intake.examination.forbidden import forbidden_problems
@@ -228,6 +229,20 @@ def main(arguments: list[str]) -> int:
         return 0
     print(f"{len(plans.plans)} plans, {len(plans.vocabulary.terms)} terms: all good")
     return 0
+
+
+def keep_plans(tx: Writing, plans: Plans) -> None:
+    """Keep every plan version that the office serves, so that an old record still opens."""
+    for plan in plans.plans.values():
+        tx.run(
+            """
+            INSERT INTO plan_version (class_id, version, body) VALUES (:class_id, :version, :body)
+            ON CONFLICT DO NOTHING
+            """,
+            class_id=plan.class_id,
+            version=plan.version,
+            body=json.dumps(plan.body(), ensure_ascii=False),
+        )
 
 
 if __name__ == "__main__":

@@ -22,7 +22,7 @@ from pathlib import Path
 from intake import system
 from intake.setup import lock, node, web_app
 from intake.setup.steps import AGAIN, SetUpError, Steps
-from intake.setup.version import version
+from intake.version import version
 
 ROOT = lock.ROOT
 CANNOT_WRITE = {errno.EACCES, errno.EPERM, errno.EROFS}

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import opened
-from intake.demo import seed_day
+from intake.demo.seed import seed_day
 from intake.settings import Settings
 from tests.conftest import Clock
 

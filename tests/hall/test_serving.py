@@ -20,7 +20,7 @@ from cryptography.hazmat.primitives import serialization
 from intake.bench.served import free_port
 from intake.hall.certificates import read_certificates
 from intake.hall.opening import PAGE_PORT, HallAsked, settings_in_hall
-from intake.office import open_office
+from intake.opening import open_office
 from intake.serving import announce, another_port
 from intake.settings import Settings
 

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { applyOperation } from "../../web/job/record.ts";
+import { listed } from "../../web/job/values.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
@@ -26,6 +27,13 @@ for (const file of readdirSync(folder).sort()) {
       Object.entries(result.record.fields).map(([name, set]) => [name, set.value]),
     );
     assert.deepEqual(values, one.expected.values);
+    for (const name of Object.keys(values).filter((name) => name.includes("/"))) {
+      const family = name.startsWith("consignor/signatures/")
+        ? "consignor/signatures/"
+        : name.replace(/\/.*/, "/");
+      const ids = listed(result.record, family).map(({ id }) => family + id);
+      assert.ok(ids.includes(name), `${name} is read with its family`);
+    }
     const open = result.record.disagreements.map((between) => [
       between.field,
       between.kept.value,

@@ -39,9 +39,11 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   const next = { ...record, fields: { ...record.fields }, disagreements: [...record.disagreements] };
   const edit = fieldOf(op);
   const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
-  if ("record" in result && isStoppedFor(record, op.kind, () => true))
+  if ("refusal" in result) return result;
+  if (isStoppedFor(record, op.kind, () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
-  return result;
+  // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
+  return { record: { ...next, fields: { ...next.fields } } };
 }
 
 /** A record with operations on top, in their order; one that is refused changes nothing. */

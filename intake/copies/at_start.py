@@ -1,0 +1,38 @@
+"""The folders for copies that an office is told of when it starts."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from intake.access.devices import stamp
+from intake.copies.keeper import Copies
+from intake.copies.places import add_place, copy_recipient, set_copy_key
+from intake.database import Database, Writing
+from intake.settings import Settings
+
+
+async def keep_copies(copies: Copies, database: Database, settings: Settings) -> None:
+    """Keep copies from now on where the settings say; print a new key's secret half if one is needed."""
+    if not settings.copy_to:
+        return
+    secret = await database.write(partial(add_places, settings=settings))
+    if secret is not None:
+        print_secret(secret)
+    await copies.open()
+
+
+def add_places(tx: Writing, settings: Settings) -> str | None:
+    """Note the folders; the secret half of the key that was made for them, if one was."""
+    secret = set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
+    for folder in settings.copy_to:
+        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
+    return secret
+
+
+def print_secret(secret: str) -> None:
+    print(
+        f"\nThe key that opens sealed copies:\n\n    {secret}\n\n"
+        "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
+        "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
+        flush=True,
+    )

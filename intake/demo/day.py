@@ -1,0 +1,131 @@
+"""The day's file as operations, in the order in which the day went."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import islice
+from typing import Any
+
+from intake.demo.examining import Examining
+from intake.demo.hand import Hand
+from intake.demo.ledger import Ledger, Lines
+from intake.demo.pictures import Photographer
+from intake.examination.plans import Plans
+from intake.photos.picture import Picture
+from intake.photos.store import PhotoStore
+from intake.tagging.tags import codes
+
+TAKEN_BACK = "109"  # the banjo goes home in the afternoon
+LEFT_UNSIGNED = "Q19"  # gone before anybody thought of the receipt
+ROLL = 200  # numbers given out for the day
+FIRST_TAG = 101_000
+
+
+class Day:
+    """Owner after owner: each visit with its things, what was said of them, and where they went."""
+
+    def __init__(self, photos: PhotoStore, plans: Plans, written: dict[str, Any]) -> None:
+        self._plans = plans
+        self._written = written
+        self._hand = Hand()
+        self._tags = codes(FIRST_TAG)
+        self._examining = Examining(self._hand, plans)
+        self._ledger = Ledger(self._hand, self._tags)
+        self._photographer = Photographer(self._hand, photos)
+        self._tagged: list[str] = []
+        self._lines: Lines = {}  # of the visit in hand
+        self._examined = {examined["number"]: examined for examined in written["examined"]}
+
+    @property
+    def pictures(self) -> list[Picture]:
+        """The pictures that were drawn so far."""
+        return self._photographer.pictures
+
+    def operations(self) -> Iterator[dict[str, Any]]:
+        day_id = self._hand.id()
+        shared = ("house", "place", "held_on", "currency", "tables", "people")
+        yield self._hand.make(
+            "open_day", "winifred", day_id=day_id, **{name: self._written[name] for name in shared}
+        )
+        numbers = list(islice(codes(FIRST_TAG), ROLL))
+        run = {"first_tag": numbers[0], "last_tag": numbers[-1], "count": ROLL}
+        yield self._hand.make(
+            "issue_roll",
+            "winifred",
+            day_id=day_id,
+            roll_id=self._hand.id(),
+            given_to="printed stock",
+            for_device_id=None,
+            **run,
+        )
+        for owner in self._written["owners"]:
+            self._hand.wait_until(owner["arrives"])
+            yield from self._visit(day_id, owner)
+        yield from self._ledger.pack(day_id, self._tagged, self._examining.held)
+
+    def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        visit_id, valuer = self._hand.id(), self._written["valuers"][owner["table_id"]]
+        things = [item for item in self._written["items"] if item["ticket"] == owner["ticket"]]
+        opened = self._hand.make(
+            "open_visit",
+            "jonty",
+            visit_id=visit_id,
+            day_id=day_id,
+            ticket=owner["ticket"],
+            bags=max(1, len(things) // 2),
+            kinds=", ".join(sorted({self._plans.plans[item["class_id"]].name.lower() for item in things})),
+        )
+        yield opened
+        for field in ("name", "address", "telephone", "email", "acting_as", "acting_for"):
+            if owner[field]:
+                yield self._hand.make(
+                    "set_consignor",
+                    "jonty",
+                    visit_id=visit_id,
+                    field=field,
+                    value=owner[field],
+                    salt=self._hand.chance.randbytes(16).hex(),
+                    seen=None,
+                )
+        stage = opened["operation_id"]
+        for field, value, seen in (
+            ("table_id", owner["table_id"], None),
+            ("item_count", len(things), None),
+            ("stage", "at-table" if owner in self._written["owners"][-3:] else "left", stage),
+        ):
+            yield self._hand.make("set_visit", valuer, visit_id=visit_id, field=field, value=value, seen=seen)
+        self._lines = {"left": [], "taken-back": []}
+        for thing in things:
+            yield from self._item(day_id, visit_id, thing)
+        if owner["ticket"] != LEFT_UNSIGNED and owner not in self._written["owners"][-3:]:
+            yield from self._ledger.receipts(visit_id, owner, self._lines)
+
+    def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
+        item_id, valuer = self._hand.id(), self._written["valuers"][thing["table_id"]]
+        plan = self._plans.plans[thing["class_id"]]
+        yield self._hand.make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
+        examined = self._examined.get(thing["number"]) or (
+            self._examining.looked_over(plan) if thing["tagged"] else {}
+        )
+        facts = {
+            "class_id": plan.class_id,
+            "plan_version": plan.version,
+            "short_description": thing["short_description"],
+            **examined.get("facts", {}),
+        }
+        for field, value in facts.items():
+            yield self._examining.fact(item_id, valuer, field, value)
+        yield from self._examining.examine(item_id, valuer, plan, examined)
+        for view in examined.get("views", ["front"] if thing["tagged"] else []):
+            yield self._photographer.take(item_id, valuer, view, thing["number"])
+        if thing["tagged"]:
+            self._tagged.append(item_id)
+            tag = next(self._tags)
+            yield self._hand.make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
+            what = "taken-back" if thing["number"] == TAKEN_BACK else "left"
+            line = {"item_id": item_id, "tags": [tag], "words": thing["short_description"]}
+            self._lines[what].append(line)
+            if what == "taken-back":
+                yield from self._ledger.take_back(item_id, tag)
+        else:
+            yield self._ledger.went_home(item_id)
