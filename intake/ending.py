@@ -10,7 +10,7 @@ from typing import Self
 
 from uvicorn.server import HANDLED_SIGNALS
 
-from intake.setup.bootstrap import INTERRUPTED
+from intake.system import INTERRUPTED
 
 
 class Ending:

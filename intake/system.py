@@ -29,6 +29,8 @@ try:
 except ImportError:  # every other system
     msvcrt = None  # type: ignore[assignment]
 
+INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
+
 # Typed loosely, since half of what stands below is unknown to a type checker that looks at one system only.
 _fcntl: Any = fcntl
 _msvcrt: Any = msvcrt

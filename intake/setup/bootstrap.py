@@ -26,7 +26,6 @@ from intake.version import version
 
 ROOT = lock.ROOT
 CANNOT_WRITE = {errno.EACCES, errno.EPERM, errno.EROFS}
-INTERRUPTED = 130  # what a shell expects of a program that Ctrl-C ended
 
 
 class Checkout:
@@ -247,7 +246,7 @@ def started(
     except KeyboardInterrupt:
         if getting_ready:
             steps.say("stopped; the same command goes on where it was")
-        return INTERRUPTED
+        return system.INTERRUPTED
 
 
 def main() -> int:

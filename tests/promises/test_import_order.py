@@ -13,11 +13,11 @@ INTAKE = ROOT / "intake"
 #: Everything under intake/, what is read before what reads it: first what knows nothing of the job, then its steps,
 #: then what carries and keeps them, the office, and last what people and programs start.
 OFFICE = ["errors", "ids", "version", "system", "address"]
-OFFICE += ["web_folder", "disk", "lock", "database", "settings"]
+OFFICE += ["ending", "web_folder", "disk", "lock", "database", "settings"]
 OFFICE += ["families", "records", "operation", "edits", "wire", "photos", "access"]
 OFFICE += ["arrival", "tagging", "examination", "custody", "cataloguing"]
 OFFICE += ["sync", "copies", "office", "opening", "connections"]
-OFFICE += ["hall", "routes", "openapi", "shell", "app", "ending"]
+OFFICE += ["hall", "routes", "openapi", "shell", "app"]
 OFFICE += ["serving", "demo", "bench", "service"]
 OFFICE += ["commands", "app_kinds", "app_types", "setup", "__main__"]
 WEB = ["job", "local", "sync", "parts", "screens"]

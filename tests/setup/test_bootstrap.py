@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from intake import system
 from intake.setup import bootstrap, lock, web_app
 from intake.setup.bootstrap import Checkout, get_ready, python_of, spoken_options
 from intake.setup.steps import SetUpError, Steps, complaints
@@ -283,7 +284,7 @@ def test_ctrl_c_while_modules_are_loaded_leaves_no_traceback(module: str) -> Non
     done = subprocess.run(
         [sys.executable, "-c", CTRL_C_AT, module], cwd=lock.ROOT, capture_output=True, text=True, check=False
     )
-    assert done.returncode in (-signal.SIGINT, bootstrap.INTERRUPTED)
+    assert done.returncode in (-signal.SIGINT, system.INTERRUPTED)
     assert "Traceback" not in done.stderr
 
 
@@ -296,6 +297,6 @@ def test_ctrl_c_says_what_it_left_for_as_long_as_set_up_lasts(
 
     monkeypatch.setattr(bootstrap.Checkout, "is_running", lambda _: ready)
     monkeypatch.setattr(bootstrap.Checkout, "exists", lambda _: True)
-    assert bootstrap.started("intake", [], interrupted, interrupted) == bootstrap.INTERRUPTED
+    assert bootstrap.started("intake", [], interrupted, interrupted) == system.INTERRUPTED
     said = capsys.readouterr().err
     assert said == ("" if ready else "[set-up] stopped; the same command goes on where it was\n")

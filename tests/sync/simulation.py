@@ -31,7 +31,8 @@ from intake.copies.seal import Opener
 from intake.copies.source import source_of
 from intake.copies.states import IN_REACH, CopyTrouble
 from intake.examination.plans import Plans, load_plans
-from intake.office import Office, open_office
+from intake.office import Office
+from intake.opening import open_office
 from intake.settings import Settings
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_fact, a_photo, a_tie, a_visit, an_item, picture
