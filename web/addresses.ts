@@ -15,41 +15,46 @@ export type About = {
 type ScreenModule = { default: FunctionComponent<About> };
 
 const itemScreens = () => import("./screens/examination/item_screens.ts");
+const hallScreens = () => import("./screens/hall_screens.ts");
+const managerScreens = () => import("./screens/manager_screens.ts");
 
-/** One of the screens of an item. */
-async function ofItem(name: keyof Awaited<ReturnType<typeof itemScreens>>): Promise<ScreenModule> {
-  return { default: (await itemScreens())[name] };
+/** One of the screens that come as one piece. */
+async function oneOf<Name extends string>(
+  screens: () => Promise<Record<Name, ScreenModule["default"]>>,
+  name: NoInfer<Name>,
+): Promise<ScreenModule> {
+  return { default: (await screens())[name] };
 }
 
 export const SCREENS = {
   check: () => import("./screens/office/check.tsx"),
   cards: () => import("./screens/examination/stop_cards.tsx"),
-  closing: () => import("./screens/custody/closing.tsx"),
-  container: () => import("./screens/custody/container.tsx"),
-  copies: () => import("./screens/office/copies.tsx"),
-  day: () => import("./screens/office/day.tsx"),
-  devices: () => import("./screens/office/devices.tsx"),
-  item: () => ofItem("Item"),
-  "item/marks": () => ofItem("Marks"),
-  "item/measures": () => ofItem("Measures"),
-  "item/photos": () => ofItem("Photos"),
-  "item/stop": () => ofItem("Stop"),
-  "item/tag": () => import("./screens/tagging/tag.tsx"),
-  "item/words": () => ofItem("Words"),
-  "item/works": () => ofItem("Works"),
-  "item/zone": () => ofItem("Zone"),
-  "item/zones": () => ofItem("Zones"),
-  outbox: () => import("./screens/sync/outbox.tsx"),
+  closing: () => oneOf(hallScreens, "Closing"),
+  container: () => oneOf(hallScreens, "Container"),
+  copies: () => oneOf(managerScreens, "Copies"),
+  day: () => oneOf(managerScreens, "Day"),
+  devices: () => oneOf(managerScreens, "Devices"),
+  item: () => oneOf(itemScreens, "Item"),
+  "item/marks": () => oneOf(itemScreens, "Marks"),
+  "item/measures": () => oneOf(itemScreens, "Measures"),
+  "item/photos": () => oneOf(itemScreens, "Photos"),
+  "item/stop": () => oneOf(itemScreens, "Stop"),
+  "item/tag": () => oneOf(hallScreens, "Tag"),
+  "item/words": () => oneOf(itemScreens, "Words"),
+  "item/works": () => oneOf(itemScreens, "Works"),
+  "item/zone": () => oneOf(itemScreens, "Zone"),
+  "item/zones": () => oneOf(itemScreens, "Zones"),
+  outbox: () => oneOf(hallScreens, "Outbox"),
   pair: () => import("./screens/pairing/pair.tsx"),
-  preflight: () => import("./screens/office/preflight.tsx"),
-  porter: () => import("./screens/custody/porter.tsx"),
+  preflight: () => oneOf(managerScreens, "Preflight"),
+  porter: () => oneOf(hallScreens, "Porter"),
   queue: () => import("./screens/cataloguing/queue.tsx"),
-  rolls: () => import("./screens/tagging/rolls.tsx"),
+  rolls: () => oneOf(managerScreens, "Rolls"),
   stop: () => import("./screens/examination/stop_here.tsx"),
-  tag: () => import("./screens/tagging/find.tsx"),
-  today: () => import("./screens/arrival/today.tsx"),
-  visit: () => import("./screens/arrival/visit.tsx"),
-  "visit/receipt": () => import("./screens/custody/receipt.tsx"),
+  tag: () => oneOf(hallScreens, "Find"),
+  today: () => oneOf(hallScreens, "Today"),
+  visit: () => oneOf(hallScreens, "Visit"),
+  "visit/receipt": () => oneOf(hallScreens, "Receipt"),
 } satisfies Record<string, () => Promise<ScreenModule>>;
 
 export type ScreenName = keyof typeof SCREENS;

@@ -7,9 +7,11 @@ nothing. "First possible keystroke" is when the code field of the first screen t
 from __future__ import annotations
 
 import json
+import re
 import statistics
 import time
 import urllib.request
+from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -20,6 +22,7 @@ from intake.bench.served import Served, free_port, serving
 
 ROUNDS = 7
 TARGET_S, TARGET_KB = 0.6, 110.0
+HASHED = re.compile(r"-[A-Z0-9]{8}\.js$")  # as the bundler names what it makes
 
 
 def measure_cold_start(folder: Path, quick: bool) -> Iterator[str]:
@@ -33,6 +36,7 @@ def measure_start(folder: Path, quick: bool) -> Iterator[str]:
     with serving("intake", "serve", "--data", str(folder), "--port", str(port), port=port) as served:
         size = marked(first_visit_kb(served), TARGET_KB, at_least=False)
         yield f"first visit, compressed, in KB without WebAssembly: {size}"
+        yield f"of it, KB: {', '.join(f'{name} {kb:.1f}' for name, kb in sizes_by_screen(served).items())}"
         with on_a_phone() as context:
             if context is None:
                 yield "time to the first keystroke: not measured, it needs Chromium and the tests' packages"
@@ -57,11 +61,38 @@ def measure_start(folder: Path, quick: bool) -> Iterator[str]:
 
 def first_visit_kb(served: Served) -> float:
     """What the worker's list comes to over the line, in thousands of bytes."""
+    return sum(compressed_kb(served, file) for file in listed(served) if not file.endswith(".wasm"))
+
+
+def sizes_by_screen(served: Served) -> dict[str, float]:
+    """Thousands of bytes over the line: what every screen needs, then each screen's own file, the largest first."""
+    scripts = {file: compressed_kb(served, file) for file in listed(served) if file.endswith(".js")}
+    page = fetch(served, "/").decode()
+    first = sum(size for file, size in scripts.items() if file in page)
+    own: dict[str, float] = defaultdict(float)
+    for file, size in scripts.items():
+        if file not in page and HASHED.search(file):
+            own[named(file)] += size
+    shared = own.pop("chunk", 0.0)
+    largest = sorted(own.items(), key=lambda of: -of[1])
+    return {"with the app": first, **dict(largest), "shared by some": shared}
+
+
+def named(file: str) -> str:
+    """A file's name without its hash."""
+    return HASHED.sub("", file.rsplit("/", 1)[-1])
+
+
+def listed(served: Served) -> list[str]:
+    """What the worker keeps."""
     worker = fetch(served, "/sw.js").decode()
-    listed = worker[worker.index('{"version"') :]
-    files: list[str] = json.JSONDecoder().raw_decode(listed)[0]["files"]
-    sizes = [len(fetch(served, file, encoding="br")) for file in files if not file.endswith(".wasm")]
-    return sum(sizes) / 1000
+    shell = json.JSONDecoder().raw_decode(worker[worker.index('{"version"') :])[0]
+    files: list[str] = shell["files"]
+    return files
+
+
+def compressed_kb(served: Served, file: str) -> float:
+    return len(fetch(served, file, encoding="br")) / 1000
 
 
 def fetch(served: Served, path: str, *, encoding: str = "identity") -> bytes:

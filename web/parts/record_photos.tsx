@@ -24,12 +24,7 @@ export function RecordPhotos({
       {photos.length > 0 && (
         <div class="pictures">
           {photos.map(({ id, value }, index) => (
-            <Thumb
-              key={id}
-              sha256={value.thumb_sha256}
-              words={`${words}, picture ${index + 1}`}
-              printed={true}
-            />
+            <Thumb key={id} sha256={value.thumb_sha256} words={`${words}, picture ${index + 1}`} />
           ))}
         </div>
       )}

@@ -4,17 +4,17 @@ import { photoBytes } from "../local/photos.ts";
 import { whenInSight } from "./sight.ts";
 
 /**
- * `words` tell what the picture shows; empty if it stands beside its name. In a list it is read when it comes in sight;
- * `printed`: at once, since it may go on paper without having been seen.
+ * `words` tell what the picture shows; empty if it stands beside its name. `inList`: one of many, which is read when it
+ * comes in sight; the others are read at once, since they may go on paper without having been seen.
  */
-type ThumbOf = { sha256: string | undefined; words: string; printed?: boolean };
+type ThumbOf = { sha256: string | undefined; words: string; inList?: boolean };
 
-export function Thumb({ sha256, words, printed = false }: ThumbOf) {
+export function Thumb({ sha256, words, inList = false }: ThumbOf) {
   if (!sha256) return <span class="thumb empty" aria-hidden="true"></span>;
-  return <Picture key={sha256} sha256={sha256} words={words} printed={printed} />;
+  return <Picture key={sha256} sha256={sha256} words={words} inList={inList} />;
 }
 
-function Picture({ sha256, words, printed }: Required<ThumbOf> & { sha256: string }) {
+function Picture({ sha256, words, inList }: Required<ThumbOf> & { sha256: string }) {
   const [address, setAddress] = useState("");
   const empty = useRef<HTMLSpanElement>(null);
   useEffect(() => {
@@ -29,8 +29,8 @@ function Picture({ sha256, words, printed }: Required<ThumbOf> & { sha256: strin
         },
         () => setAddress(`/photos/${sha256}`),
       );
-    if (printed) read();
-    const stop = printed ? null : whenInSight(empty.current as HTMLSpanElement, read);
+    const stop = inList ? whenInSight(empty.current as HTMLSpanElement, read) : null;
+    if (!inList) read();
     return () => {
       live = false;
       stop?.();

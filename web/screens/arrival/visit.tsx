@@ -157,7 +157,7 @@ function ItemRow({ item }: { item: ItemRecord }) {
   const stopped = isStopped(item);
   return (
     <a class="row" href={`#/item/${item.record_id}`}>
-      <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="" />
+      <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="" inList={true} />
       <span class="what">
         {fieldValue(item, "short_description") || "Not named yet"}
         <small>{tagsOf(item).map(shown).join(", ") || "no tag"}</small>

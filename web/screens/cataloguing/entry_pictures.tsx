@@ -18,7 +18,7 @@ export function Pictures({ item, plan }: { item: ItemRecord; plan: Plan | null }
           <li key={id}>
             <figure>
               <a href={`/photos/${value.sha256}/large`} target="_blank" rel="noreferrer">
-                <Thumb sha256={value.thumb_sha256} words={words} printed={true} />
+                <Thumb sha256={value.thumb_sha256} words={words} />
               </a>
               <figcaption>{words}</figcaption>
             </figure>

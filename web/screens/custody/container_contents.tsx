@@ -38,7 +38,7 @@ function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: s
   return (
     <div class="row">
       {thing.kind === "item" && (
-        <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" printed={true} />
+        <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
       )}
       <span class="what">
         <a href={thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`}>

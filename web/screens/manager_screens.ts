@@ -1,0 +1,6 @@
+/** The screens that set up a day and its devices come as one piece. */
+export { default as Copies } from "./office/copies.tsx";
+export { default as Day } from "./office/day.tsx";
+export { default as Devices } from "./office/devices.tsx";
+export { default as Preflight } from "./office/preflight.tsx";
+export { default as Rolls } from "./tagging/rolls.tsx";
