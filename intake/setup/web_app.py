@@ -2,7 +2,7 @@
 
 Needs the standard library and Node. The bundler and the libraries come from npm as web/package-lock.json has them.
 Everything under web/built but the page, the manifest, the icons and the two workers carries a hash of its content in
-its name, so that a browser may keep it for ever.
+its name, so that a browser may keep it for ever. `python -m intake.setup.web_app` builds it, if its sources are newer.
 """
 
 from __future__ import annotations
@@ -11,12 +11,14 @@ import hashlib
 import json
 import os
 import shutil
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from intake.setup.node import Node
-from intake.setup.steps import Steps
+from intake.setup.lock import ROOT
+from intake.setup.node import OLDEST, PACKAGE, Node, find_node
+from intake.setup.steps import SetUpError, Steps
 
 ADDRESS = "/web/"  # under which the office serves what is built
 COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--charset=utf8"]
@@ -165,3 +167,34 @@ def scanner_files(graph: dict[str, Any]) -> Iterator[str]:
     for name, made in graph.items():
         if any(SCANNER in source for source in made["inputs"]):
             yield name
+
+
+def build_if_newer(steps: Steps, root: Path) -> str:
+    """Build the app of a checkout, if that is to be done; what was done. Raises SetUpError if there is no Node."""
+    web = root / "web"
+    if not (web / "app.tsx").exists():
+        return "This package came with the app built; there is nothing to build."
+    if is_built(web):
+        return "The app is built from its sources as they are."
+    node = find_node(root / ".node")
+    if node is None:
+        raise SetUpError(
+            f"The app is not built from its sources as they are, and this machine has no Node {OLDEST} or newer to "
+            f"build it with. `python3 -m intake` fetches one for as long as it builds, `pip install {PACKAGE}` one "
+            "that stays."
+        )
+    build(steps, web, node)
+    return "The app is built."
+
+
+def main() -> int:
+    try:
+        print(build_if_newer(Steps(), ROOT))
+    except SetUpError as error:
+        print(error, file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
