@@ -75,7 +75,7 @@ export async function fetchScreen(name: ScreenName) {
 
 export const EVERY_SCREEN = Object.keys(SCREENS) as ScreenName[];
 
-export function isScreen(name: string): name is ScreenName {
+function isScreen(name: string): name is ScreenName {
   return Object.hasOwn(SCREENS, name);
 }
 

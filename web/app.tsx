@@ -8,7 +8,6 @@ import {
   type About,
   EVERY_SCREEN,
   fetchScreen,
-  isScreen,
   type ScreenName,
   screenFor,
   screenHere,
@@ -28,15 +27,11 @@ import { startSync } from "./sync/sync.ts";
 
 const REST_MS = 500;
 
-/** The name of the screen that was shown last, so that its code is fetched while the database is being read. */
-const LAST_SCREEN = "screen";
-
 function Screen({ name, about }: { name: ScreenName; about: About }) {
   const [, setHere] = useState("");
   useLayoutEffect(() => {
     fetchScreen(name).then(() => {
       setHere(name);
-      localStorage.setItem(LAST_SCREEN, name);
       fetchTheRest();
     }, sayWrong);
   }, [name]);
@@ -44,10 +39,10 @@ function Screen({ name, about }: { name: ScreenName; about: About }) {
   return Drawn ? <Drawn {...about} /> : <p class="opening">Opening …</p>;
 }
 
-/** Who opens the app mostly goes on where they were; a device that was never paired begins with that. */
+/** The screen that will be shown is fetched while the database is read; where no address is remembered, that is pairing. */
 function fetchAhead() {
-  const last = localStorage.getItem(LAST_SCREEN) ?? "pair";
-  if (isScreen(last)) fetchScreen(last).catch(() => {}); // told when it is to be shown
+  const { name } = screenFor(location.hash, location.hash ? "table" : null);
+  fetchScreen(name).catch(() => {}); // told when it is to be shown
 }
 
 let isFetchingRest = false;
