@@ -25,7 +25,8 @@ export type VisitGaps = { items: number; open: number };
 /** The same for each visit of a day that has items. */
 export const gapsOfVisits = derived((day_id: string): ReadonlyMap<string, VisitGaps> => {
   const visits = groupedBy(records("item", day_id) ?? [], ({ visit_id }) => visit_id);
-  const open = (items: ItemRecord[]) => items.filter((item) => isStopped(item) || gapsOf(item).length > 0).length;
+  const open = (items: ItemRecord[]) =>
+    items.filter((item) => isStopped(item) || gapsOf(item).length > 0).length;
   return new Map([...visits].map(([id, items]) => [id, { items: items.length, open: open(items) }]));
 });
 
