@@ -28,7 +28,7 @@ async function oneOf<Name extends string>(
 
 export const SCREENS = {
   check: () => import("./screens/office/check.tsx"),
-  cards: () => import("./screens/examination/stop_cards.tsx"),
+  cards: () => oneOf(itemScreens, "StopCards"),
   closing: () => oneOf(hallScreens, "Closing"),
   container: () => oneOf(hallScreens, "Container"),
   copies: () => oneOf(managerScreens, "Copies"),
@@ -50,7 +50,7 @@ export const SCREENS = {
   porter: () => oneOf(hallScreens, "Porter"),
   queue: () => import("./screens/cataloguing/queue.tsx"),
   rolls: () => oneOf(managerScreens, "Rolls"),
-  stop: () => import("./screens/examination/stop_here.tsx"),
+  stop: () => oneOf(itemScreens, "StopHere"),
   tag: () => oneOf(hallScreens, "Find"),
   today: () => oneOf(hallScreens, "Today"),
   visit: () => oneOf(hallScreens, "Visit"),
