@@ -34,6 +34,8 @@ export interface KindSays {
   field?: string;
   /** The members that make the field's value, or the one member that is all of it. */
   value?: readonly string[] | string;
+  /** Members of it that stand in the value only if something was said with them. */
+  if_said?: readonly string[];
   /** What members are that a device left out; null if nothing is said here. */
   left_out?: Readonly<Record<string, unknown>>;
   /** Fields that it sets and that are never set again: a second one is refused. */
@@ -88,6 +90,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
             for name in kind.value_members
             if not kind.model_fields[name].is_required() and kind.model_fields[name].default is not None
         }
+        if kind.if_said:
+            table["if_said"] = kind.if_said
         if left_out:
             table["left_out"] = left_out
     if once := [name for name in kind.field_templates() if family_of(name).once]:

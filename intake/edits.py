@@ -27,6 +27,9 @@ class Edit(Operation):
 
     #: The members that make the field's value; by default all that are neither envelope nor in the field's name.
     value_members: ClassVar[tuple[str, ...]] = ()
+    #: Those that stand in the value only if something was said with them: a kind got them later, and the records of
+    #: before stay what they were.
+    if_said: ClassVar[tuple[str, ...]] = ()
     #: The one member that is the whole value, in place of an object with members.
     whole_value: ClassVar[str | None] = None
 
@@ -53,7 +56,11 @@ class Edit(Operation):
         name = (self._short_name if without else self._full_name).format_map(self.__dict__)
         if self.whole_value is not None:
             return name, self.__dict__[self.whole_value]
-        return name, self.members(*self.value_members)
+        value = self.members(*self.value_members)
+        for member in self.if_said:
+            if not value[member]:
+                del value[member]
+        return name, value
 
     def check_on(self, record: Record, records: Records) -> None:
         self.check_value(record, *self.edited, records)

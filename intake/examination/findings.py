@@ -90,10 +90,12 @@ class RecordFinding(ItemEdit):
 
     Units: `extent_mm` is the longest dimension in millimetres, to the tenth, and `extent_mm_across` the one across it;
     `extent_percent` is the share of the zone; `extent_count` how many there are. Each is null if nobody
-    measured it. Source: the examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
+    measured it. `light` is what showed it, where that differs from what its zone was examined with. Source: the
+    examiner, in front of the item. `severity` runs from 0, a fact, to 4, severe.
     """
 
     field_name = "findings/{finding_id}"
+    if_said = ("light",)
     replaceable = True
 
     kind: Literal["record_finding"]
@@ -110,6 +112,7 @@ class RecordFinding(ItemEdit):
     activity: Literal["n", "w", "P", "Q"] | None
     certainty: Word | None
     origin: Word | None
+    light: Line | None = None
     note: Prose
     withdrawn: bool
 

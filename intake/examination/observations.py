@@ -80,10 +80,12 @@ class RecordOrigin(ItemEdit):
 class RecordMark(ItemEdit):
     """A mark as it stands, line by line, with its place. The reading is kept apart from the transcription.
 
-    `technique` is how it was put there, such as struck, printed or incised.
+    `technique` is how it was put there, such as struck, printed or incised. `standing` is what is held of it: in our
+    opinion the maker's own, borne (it is there, and nobody says who put it), or borne and not relied on.
     """
 
     field_name = "marks/{mark_id}"
+    if_said = ("standing",)
     replaceable = True
 
     kind: Literal["record_mark"]
@@ -94,6 +96,7 @@ class RecordMark(ItemEdit):
     completeness: Literal["complete", "worn", "partial", "illegible"] | None
     text: Prose
     reading: Line
+    standing: Literal["makers-own", "borne", "not-relied-on"] | None = None
     withdrawn: bool
 
 
@@ -121,10 +124,14 @@ class RecordDate(ItemEdit):
 
 
 class RecordMeasure(ItemEdit):
-    """One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off."""
+    """One measure. `value` is in millimetres or grams to the hundredth, or a count; `typed` is what was read off.
+
+    `basis` says what was measured or weighed with it, such as gross, net, or without the cover.
+    """
 
     roles = frozenset({"table", "desk"})
     field_name = "measures/{measure}"
+    if_said = ("basis",)
     replaceable = True
 
     kind: Literal["record_measure"]
@@ -132,6 +139,7 @@ class RecordMeasure(ItemEdit):
     value: Hundredths | None
     unit: Literal["mm", "g", "n"]
     typed: Line
+    basis: Line = ""
 
 
 class RecordTest(ItemEdit):

@@ -61,13 +61,15 @@ export type FindingValue = Kept<
   | "origin"
   | "note"
   | "withdrawn"
->;
+> &
+  Partial<Kept<RecordFinding, "light">>;
 export type MarkValue = Kept<
   RecordMark,
   "place" | "technique" | "colour" | "completeness" | "text" | "reading" | "withdrawn"
->;
+> &
+  Partial<Kept<RecordMark, "standing">>;
 export type DateValue = Kept<RecordDate, "words" | "earliest" | "latest" | "edtf">;
-export type Size = Kept<RecordMeasure, "value" | "unit" | "typed">;
+export type Size = Kept<RecordMeasure, "value" | "unit" | "typed"> & Partial<Kept<RecordMeasure, "basis">>;
 export type TestValue = Kept<RecordTest, "result" | "why" | "note">;
 /** `still_allowed` is what its row allowed when it was raised; a record from before that was told has none. */
 export type CautionValue = Kept<RaiseCaution, "hazard" | "level" | "sign" | "zone" | "called" | "place"> &

@@ -16,6 +16,8 @@ export interface KindSays {
   field?: string;
   /** The members that make the field's value, or the one member that is all of it. */
   value?: readonly string[] | string;
+  /** Members of it that stand in the value only if something was said with them. */
+  if_said?: readonly string[];
   /** What members are that a device left out; null if nothing is said here. */
   left_out?: Readonly<Record<string, unknown>>;
   /** Fields that it sets and that are never set again: a second one is refused. */
@@ -51,11 +53,11 @@ export const KINDS = {
   raise_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "differences/{difference_id}", "value": ["difference", "thing_id", "words", "owner_told", "told"], "left_out": {"told": ""}, "longest": {"words": 8000, "told": 400}},
   record_date: {"record": "item_id", "roles": ["desk", "table"], "field": "dates", "value": ["words", "earliest", "latest", "edtf"], "replaceable": true, "longest": {"words": 400, "edtf": 60}},
   record_denial: {"record": "item_id", "roles": ["table"], "field": "denials/{zone}/{term}", "value": ["zone", "term", "light", "withdrawn"], "replaceable": true, "longest": {"zone": 80, "light": 400}},
-  record_finding: {"record": "item_id", "roles": ["table"], "field": "findings/{finding_id}", "value": ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "note", "withdrawn"], "replaceable": true, "longest": {"zone": 80, "extent_words": 400, "note": 8000}},
+  record_finding: {"record": "item_id", "roles": ["table"], "field": "findings/{finding_id}", "value": ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "light", "note", "withdrawn"], "if_said": ["light"], "replaceable": true, "longest": {"zone": 80, "extent_words": 400, "light": 400, "note": 8000}},
   record_grade: {"record": "item_id", "roles": ["desk", "table"], "field": "grade", "value": ["word", "computed", "reason"], "replaceable": true, "longest": {"reason": 400}},
   record_incident: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "incidents/{incident_id}", "value": ["hazard", "level", "sign", "ticket", "place", "seen_at"], "replaceable": true, "longest": {"sign": 8000, "ticket": 400, "place": 400}},
-  record_mark: {"record": "item_id", "roles": ["table"], "field": "marks/{mark_id}", "value": ["place", "technique", "colour", "completeness", "text", "reading", "withdrawn"], "replaceable": true, "longest": {"place": 400, "colour": 400, "text": 8000, "reading": 400}},
-  record_measure: {"record": "item_id", "roles": ["desk", "table"], "field": "measures/{measure}", "value": ["value", "unit", "typed"], "replaceable": true, "longest": {"measure": 40, "typed": 400}},
+  record_mark: {"record": "item_id", "roles": ["table"], "field": "marks/{mark_id}", "value": ["place", "technique", "colour", "completeness", "text", "reading", "standing", "withdrawn"], "if_said": ["standing"], "replaceable": true, "longest": {"place": 400, "colour": 400, "text": 8000, "reading": 400}},
+  record_measure: {"record": "item_id", "roles": ["desk", "table"], "field": "measures/{measure}", "value": ["value", "unit", "typed", "basis"], "if_said": ["basis"], "left_out": {"basis": ""}, "replaceable": true, "longest": {"measure": 40, "typed": 400, "basis": 400}},
   record_move: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "once": ["moves/{move_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6}},
   record_origin: {"record": "item_id", "roles": ["table"], "field": "origins/{zone}", "value": ["origin", "note"], "replaceable": true, "longest": {"zone": 80, "note": 400}},
   record_preflight: {"record": "day_id", "roles": [], "once": ["preflights/{preflight_id}"], "longest": {"ready": 400, "not_ready": 400}},

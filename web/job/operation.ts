@@ -28,7 +28,7 @@ export function only<Op extends Operation, Name extends keyof Op>(op: Op, names:
 export function fieldOf(op: Operation): [name: string, value: unknown] | null {
   const says = saysOf(op);
   if (!says?.field || !says.value) return null;
-  return [nameIn(says.field, op), valueIn(says.value, says.left_out ?? {}, op)];
+  return [nameIn(says.field, op), valueIn(says, op)];
 }
 
 /** A field's name from its template: `inside[/{tag}]` is `inside` for an operation without a tag. */
@@ -39,13 +39,10 @@ function nameIn(template: string, op: Operation) {
   return filled.replace(/{(\w+)}/g, (_, name) => String(member(op, name)));
 }
 
-function valueIn(
-  members: string | readonly string[],
-  left_out: Readonly<Record<string, unknown>>,
-  op: Operation,
-) {
+function valueIn({ value: members = [], left_out = {}, if_said = [] }: KindSays, op: Operation) {
   if (typeof members === "string") return member(op, members);
-  return Object.fromEntries(members.map((name) => [name, member(op, name) ?? left_out[name] ?? null]));
+  const all = members.map((name) => [name, member(op, name) ?? left_out[name] ?? null] as const);
+  return Object.fromEntries(all.filter(([name, value]) => value || !if_said.includes(name)));
 }
 
 /** A value as whoever made the operation set it. */

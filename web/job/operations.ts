@@ -293,6 +293,7 @@ export interface RecordFinding extends Envelope {
   activity: "n" | "w" | "P" | "Q" | null;
   certainty: string | null;
   origin: string | null;
+  light?: string | null;
   note: string;
   withdrawn: boolean;
 }
@@ -333,6 +334,7 @@ export interface RecordMark extends Envelope {
   completeness: "complete" | "worn" | "partial" | "illegible" | null;
   text: string;
   reading: string;
+  standing?: "makers-own" | "borne" | "not-relied-on" | null;
   withdrawn: boolean;
 }
 
@@ -345,6 +347,7 @@ export interface RecordMeasure extends Envelope {
   value: number | null;
   unit: "mm" | "g" | "n";
   typed: string;
+  basis?: string;
 }
 
 /** An item or a container changed hands and place. */
