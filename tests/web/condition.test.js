@@ -16,7 +16,7 @@ const WORDS = ["excellent", "very good", "good", "fair", "poor", "as found"];
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
 
-function itemOf(zones, { not_applicable = [], not_examined = {}, findings = [] }) {
+function itemOf(zones, { not_applicable = [], not_examined = {}, findings = [] }, onMembers = []) {
   const fields = {};
   for (const zone of zones) {
     const reason = not_applicable.includes(zone.zone) ? "not-applicable" : (not_examined[zone.zone] ?? null);
@@ -28,6 +28,8 @@ function itemOf(zones, { not_applicable = [], not_examined = {}, findings = [] }
     fields[`findings/${number}`] = set({ withdrawn: false, ...finding, zone: keysOf(zone).at(-1) });
     fields[`zones/${keysOf(zone).at(-1)}`] = set({ state: "finding", reason: null });
   });
+  for (const [number, finding] of onMembers.entries())
+    fields[`findings/on-member-${number}`] = set({ withdrawn: false, side: null, ...finding });
   return { fields };
 }
 
@@ -67,4 +69,21 @@ test("another finding never makes an item better, and the order of entry changes
       whole,
     );
   }
+});
+
+test("what was found alike on both of a pair is one finding; two alike on one of them are two", () => {
+  const zones = plans.doll;
+  const alike = (...members) =>
+    overallCondition(
+      { zones },
+      itemOf(
+        zones,
+        { findings: [] },
+        members.map((member) => ({ zone: `eyes/${member}`, term: "stiff", severity: 1 })),
+      ),
+    ).index;
+  const one = alike("proper-left");
+  assert.ok(one > 0);
+  assert.equal(alike("proper-left", "proper-right"), one);
+  assert.equal(alike("proper-left", "proper-left"), one * 1.5);
 });

@@ -6,6 +6,7 @@
  * this house's proposal; the examples in `fixtures/condition.json` are worked from the same proposal.
  */
 
+import type { FindingValue } from "./fields.ts";
 import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
@@ -148,8 +149,23 @@ function seenOf(zone: Zone, record: RecordCopy) {
     weight: WEIGHTS[zone.weight] ?? 0,
     not_applicable: states.length === 0,
     examined: states.every((state) => state?.state === "clear" || state?.state === "finding"),
-    findings: keys.flatMap((key) => findingsOn(record, key).map(({ value }) => value)),
+    findings: onMembers(keys.map((key) => findingsOn(record, key).map(({ value }) => value))),
   };
+}
+
+/** The findings of all members; what was found alike on several of them, such as both eyes stiff, is one finding. */
+function onMembers(members: FindingValue[][]): FindingValue[] {
+  return members.flatMap((found, at) =>
+    found.filter(
+      (value) => !members.slice(0, at).some((before) => before.some((one) => isAlike(one, value))),
+    ),
+  );
+}
+
+function isAlike(one: FindingValue, other: FindingValue) {
+  const apart = ["zone", "side"];
+  const names = new Set([...Object.keys(one), ...Object.keys(other)].filter((name) => !apart.includes(name)));
+  return [...names].every((name) => one[name as keyof FindingValue] === other[name as keyof FindingValue]);
 }
 
 /** The worst finding counts whole and the others half. */
