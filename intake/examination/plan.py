@@ -41,28 +41,47 @@ class Zone(Written):
     """A region of an item that is examined by itself. An `optional` one may be "without" it.
 
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
-    and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings.
+    and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
+    `holds` lies on it or within it: what is denied of it is denied of those zones, too.
     """
 
     zone: Word
     words: Text
     members: Members
+    holds: Ids
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
     usual: Annotated[list[Word], Field(min_length=1)]
 
 
-class FunctionTest(Written):
-    """A test that may be made at the table, and when it must not. `said` is printed when it worked.
+class RulesOut(Written):
+    """Findings that do not go together with a test that worked; with no zones named, on any."""
 
-    One that is never allowed ("always") is a rule of the class: it has no result and nothing is said of it.
-    `lights` are those it is made with; `stopped_by` the cautions that, once raised, forbid it.
+    zones: Ids
+    terms: Ids
+
+
+class FunctionTest(Written):
+    """A test that may be made at the table, and when it must not.
+
+    One that is never allowed ("always") is a rule of the class. `lights` are those it is made with; `stopped_by` the
+    cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
+    when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
+    a finding that it `rules_out`, `tried` is printed in place of what would contradict it. One that is only a way of
+    looking names its light under `looks`, and is printed among what it was examined with.
     """
 
     test: Word
     how: Text
     said: Text | None = None
+    name: Text | None = None
+    undone: Text | None = None
+    failed: Text | None = None
+    in_part: Text | None = None
+    tried: Text | None = None
+    rules_out: RulesOut | None = None
+    looks: Word | None = None
     never_when: Text
     lights: Ids
     stopped_by: Hazards
@@ -76,12 +95,19 @@ class View(Written):
 
 
 class Measure(Written):
-    """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused."""
+    """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
+
+    `print` is its name in a lot's description, else its words as far as the first stop. `bases` are the words for what
+    was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too.
+    """
 
     measure: Annotated[Word, Field(max_length=40)]
     unit: Literal["mm", "g", "n"]
     most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
+    print: Text | None = None
+    bases: Annotated[list[Text], Field(default_factory=list)]
+    troy: bool = False
 
 
 class Negative(Written):
@@ -89,7 +115,7 @@ class Negative(Written):
 
     With zones it denies its terms on them, and only where one of its lights was used; without it is a statement
     about the examination itself, such as "movement not opened". `stopped_by` are the cautions that, once raised,
-    forbid one of its lights.
+    forbid one of its lights. A statement is left to its `tests` once one of them is on record.
     """
 
     negative: Word
@@ -98,6 +124,7 @@ class Negative(Written):
     zones: Ids
     terms: Ids
     lights: Ids
+    tests: Ids
     stopped_by: Hazards
 
     @model_validator(mode="after")
@@ -110,12 +137,15 @@ class Negative(Written):
 class Question(Written):
     """What bidders ask, and what on the record answers it.
 
-    Findings on the zones answer it, those of `terms` only if there are any; so do tests, measures and facts.
+    Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
+    mended something. Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
+    and facts.
     """
 
     question: Text
     zones: Ids
     terms: Ids
+    anywhere: Ids
     tests: Ids
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]

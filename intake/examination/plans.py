@@ -1,8 +1,8 @@
 """Plans: for each class of thing its zones in order, tests, views, marks, measures and questions.
 
 Plans, vocabulary, words and cautions are data files that a house can edit. A house's folder is laid out like the
-shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `vocabulary.yaml`, `words.yaml`, `cautions.yaml`) and
-lies over it file by file, so that a plan in it replaces a class or adds one.
+shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `vocabulary.yaml`, `words.yaml`, `print.yaml`,
+`cautions.yaml`) and lies over it file by file, so that a plan in it replaces a class or adds one.
 `python -m intake.examination.plans FOLDER` tells file and line of every mistake.
 """
 
@@ -21,6 +21,7 @@ from intake.examination.forbidden import forbidden_problems
 from intake.examination.outlines import Outline, read_outlines
 from intake.examination.plan import Plan, zone_keys
 from intake.examination.plan_check import DataFile, Problem, read_file
+from intake.examination.printed import Print
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
 
 SHIPPED = Path(__file__).parent / "data"
@@ -43,6 +44,7 @@ class Plans:
     plans: dict[str, Plan]
     vocabulary: Vocabulary
     words: Words
+    print: Print
     cautions: CautionPack
     outlines: dict[str, list[Outline]]
 
@@ -52,6 +54,7 @@ class Plans:
             "plans": {class_id: plan.body() for class_id, plan in self.plans.items()},
             "vocabulary": self.vocabulary.model_dump(),
             "words": self.words.model_dump(by_alias=True),
+            "print": self.print.model_dump(),
             "cautions": self.cautions.body(),
             "outlines": {
                 class_id: [outline.model_dump() for outline in outlines]
@@ -80,14 +83,15 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     files = {file.name: file for place in places for file in yaml_files(place / "plans")}
     vocabulary = read_file(chosen(folder, "vocabulary.yaml"), Vocabulary, problems)
     words = read_file(chosen(folder, "words.yaml"), Words, problems)
+    printed = read_file(chosen(folder, "print.yaml"), Print, problems)
     cautions = read_file(chosen(folder, "cautions.yaml"), CautionPack, problems)
     plans = [read_file(file, Plan, problems) for _, file in sorted(files.items())]
     found = {read.content.class_id: read.content for read in plans if read}
     unread = {
         name.removesuffix(".yaml") for name, one in zip(sorted(files), plans, strict=True) if one is None
     }
-    if words:
-        problems += words_problems(words)
+    problems += words_problems(words) if words else []
+    problems += words_problems(printed) if printed else []
     if vocabulary and words:
         problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
     known = Known(
@@ -104,9 +108,11 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
     drawings = [file for _, file in sorted(drawn.items()) if file.name.split(".")[0] not in unread]
     outlines = read_outlines(drawings, keys, problems)
-    if vocabulary is None or words is None or cautions is None:
+    if vocabulary is None or words is None or printed is None or cautions is None:
         return None, problems
-    return Plans(found, vocabulary.content, words.content, cautions.content, outlines), problems
+    return Plans(
+        found, vocabulary.content, words.content, printed.content, cautions.content, outlines
+    ), problems
 
 
 def yaml_files(place: Path) -> list[Path]:
@@ -122,7 +128,7 @@ def misplaced(folder: Path) -> list[Problem]:
     """Files that would be passed over in silence, so that a house believes its change is in force."""
     if not folder.is_dir():
         return [Problem(folder.name, 1, "there is no such folder: correct its name, or make it.")]
-    names = ("vocabulary.yaml", "words.yaml", "cautions.yaml", "label_sheets.yaml")
+    names = ("vocabulary.yaml", "words.yaml", "print.yaml", "cautions.yaml", "label_sheets.yaml")
     known = {*(folder / name for name in names), *yaml_files(folder / "plans")}
     told = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
     stray = sorted({*folder.rglob("*.yaml"), *folder.rglob("*.yml")} - known)
@@ -148,6 +154,9 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         place: list[str | int] = ["zones", number]
         problems += read.doubled([*place, "usual"], zone.usual, "term")
         problems += read.unknown([*place, "usual"], zone.usual, known.terms, "term")
+        problems += read.unknown(
+            [*place, "holds"], zone.holds, {one.zone for one in plan.zones}, "zone in this plan"
+        )
         if isinstance(zone.members, list):
             problems += read.doubled([*place, "members"], zone.members, "member")
     for name, ids in (
@@ -185,6 +194,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         place = ["questions", number]
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
+        problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}

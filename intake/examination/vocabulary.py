@@ -7,23 +7,43 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from intake.examination.plan_check import DataFile, Problem, Text, Written
+from intake.examination.printed import Print
 from intake.operation import Word
 
 Extent = Literal["mm", "mm2", "%", "n", "y/n", "txt"]
+Sense = Literal["sight", "touch", "hearing", "smell", "trial"]
 
 
 class Term(Written):
     """A word of the condition vocabulary. `severity` is where a finding of it starts on a supporting zone.
 
-    `says` is printed after a zone ("handles replaced"); without it the term, or its `noun`, is printed before one.
-    `counted` things take "a" and a plural.
+    In print it says what a zone is ("the handles are replaced": `says`) or does (`verbs`: of one, of several), or it
+    is a thing on a zone: its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with
+    both, the noun is for what is counted on one zone, or comes first if `noun_first`. `whole` terms say of one thing
+    that it is the zone itself; a note on a `note_names` term names what it speaks of; `times`
+    terms happen once or several times. `prep` stands between noun and
+    zone, `measured` before a size; `slight` ones may be called so; `makes` says in a word what the worst of it makes of
+    the item. `covers` is its family: who denies the term denies those, too. `origins` are those it says by itself.
     """
 
     term: Word
     family: Text
     says: Text | None = None
+    verbs: tuple[Text, Text] | None = None
     noun: Text | None = None
-    counted: bool = False
+    article: Literal["a", "an"] = "a"
+    plural: Text | None = None
+    prep: Literal["to", "on", "from", "in", "of"] = "to"
+    measured: Literal["over", "by", "for"] | None = None
+    sense: Sense | None = None
+    makes: Text | None = None
+    slight: bool = False
+    whole: bool = False
+    noun_first: bool = False
+    note_names: bool = False
+    times: bool = False
+    origins: Annotated[list[Word], Field(default_factory=list)]
+    covers: Annotated[list[Word], Field(default_factory=list)]
     said_as: Annotated[list[Text], Field(min_length=1)]
     definition: Text
     materials: Annotated[list[str], Field(min_length=1)]
@@ -38,8 +58,11 @@ class Vocabulary(Written):
 
 
 class Reason(Written):
+    """`words` are for the table; `print`, if there is any, for whoever bids."""
+
     reason: Word
     words: Text
+    print: Text | None = None
 
 
 class Severity(Written):
@@ -51,6 +74,7 @@ class Severity(Written):
 class ExtentWords(Written):
     words: Text
     share: Text
+    print: Text | None = None
 
 
 class Activity(Written):
@@ -72,14 +96,24 @@ class Authorship(Written):
 
 
 class Originality(Written):
+    """`print` stands behind "is" or "are"; beside it, no term that it `denies` is said not to be seen."""
+
     originality: Word
     words: Text
     meaning: Text
+    print: Text | None = None
+    denies: Annotated[list[Word], Field(default_factory=list)]
 
 
 class Light(Written):
+    """In print: "no chip seen HOW" and "examined with TOOL"; `named` says when it stands beside a finding."""
+
     light: Word
     words: Text
+    sense: Sense = "sight"
+    how: Text | None = None
+    tool: Text | None = None
+    named: Literal["always", "own", "never"] = "never"
     shows: Text
     limits: Text
 
@@ -158,17 +192,18 @@ def vocabulary_problems(read: DataFile[Vocabulary], materials: set[str]) -> list
         place: list[str | int] = ["terms", number]
         others = set(ids) - {term.term}
         problems += read.unknown([*place, "lookalikes"], term.lookalikes, others, "other term")
+        problems += read.unknown([*place, "covers"], term.covers, others, "other term")
         problems += read.unknown([*place, "materials"], term.materials, materials, "material")
         problems += read.doubled([*place, "lookalikes"], term.lookalikes, "lookalike")
     return problems
 
 
-def words_problems(read: DataFile[Words]) -> list[Problem]:
+def words_problems(read: DataFile[Words] | DataFile[Print]) -> list[Problem]:
     """Ids that stand twice in their list. Each entry's first key is its id."""
     problems = []
-    for name in Words.model_fields:
+    for name in type(read.content).model_fields:
         entries = getattr(read.content, name)
-        if not isinstance(entries, list):
+        if not isinstance(entries, list) or not entries:
             continue
         first = next(iter(type(entries[0]).model_fields))
         problems += read.doubled([name], [str(getattr(entry, first)) for entry in entries], first)

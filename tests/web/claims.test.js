@@ -7,10 +7,11 @@ import { cautionMark } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
 import { endWords, INCIDENT_ENDS } from "../../web/job/incidents.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
-import { asText, conditionParagraph } from "../../web/job/paragraph.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { receiptLine } from "../../web/job/receipt.ts";
 import { stillWords, stopsOn } from "../../web/job/stopped.ts";
+import { asText } from "../../web/job/sentences.ts";
 import { book } from "./plan_book.js";
 
 const claims = JSON.parse(readFileSync(new URL("../../fixtures/claims.json", import.meta.url), "utf-8"));
@@ -31,7 +32,7 @@ function claimsIn(text) {
 function printed(plan, record) {
   const sentences = [
     ...conditionParagraph(plan, book, record),
-    lotHeading(record),
+    lotHeading(book, record),
     ...lotDescription(plan, book, record),
     ...fiveAnswers(plan, book, record).flatMap(({ answer }) => answer),
   ];

@@ -1,77 +1,98 @@
 /**
  * The five questions that bidders ask, answered from the record in advance, or "not determined".
  *
- * They rest on the same findings as the paragraph, so the two cannot disagree. "No" is said only where a zone was
- * examined and the fault was denied with the light that could have shown it.
+ * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on what
+ * is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have shown it.
  */
 
-import { measureName, sizeInWords } from "./lot.ts";
-import { conditionParagraph } from "./paragraph.ts";
+import { type DenialSentence, denialSentences } from "./denials.ts";
+import { listInWords } from "./english.ts";
+import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import { findingSentences, toldSentences } from "./finding_sentences.ts";
+import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
+import { bareNames, unseenSentences } from "./looked.ts";
+import { markSentences } from "./marks.ts";
+import { originSentences } from "./origins.ts";
+import { cautionSentences, statementSentences } from "./paragraph.ts";
+import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
+import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
+import { measureSentence } from "./sizes.ts";
+import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import type { Sentence } from "./wording.ts";
-import { placesInWords, sentence } from "./wording.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
+const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [] };
+/** What broke, took away or mended something bears on every question about its zone. */
+const WEIGHTY = ["structural", "loss", "previous intervention"];
 
 export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
-  const paragraph = conditionParagraph(plan, book, record);
+  const described = { plan, book, record };
+  const made = {
+    findings: [...findingSentences(described, "all"), ...toldSentences(described)],
+    denials: denialSentences(described),
+    origins: originSentences(described),
+    trials: trialSentences(described, "said"),
+  };
   return plan.questions.map((question) => {
-    const answer = [
-      ...fromParagraph(plan, record, question, paragraph),
-      ...fromFacts(plan, record, question),
-    ];
-    const open = notYet(plan, record, question);
-    if (answer.length || open.length)
-      return { question: question.question, answer: [...answer, ...open], determined: answer.length > 0 };
+    const denied = made.denials.filter(({ about }) =>
+      about.some((one) => isDenialOf(described, question, one)),
+    );
+    const known = saidOnce([
+      ...made.findings.filter(({ about }) => about.some((one) => bears(described, question, one))),
+      ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
+      ...made.trials.filter(({ about }) => question.tests.includes(about)),
+      ...denied,
+      ...fromFacts(described, question),
+    ]).map(({ words, from }) => ({ words, from }));
+    const clear = nothingToReport(described, question, denied);
+    const open = unseen(described, question);
+    const undetermined = known.length || clear.length || !open.length ? [] : [NOT_DETERMINED];
+    const answer = [...known, ...clear, ...undetermined, ...open];
     return {
       question: question.question,
-      answer: [{ words: "Not determined.", from: [] }],
-      determined: false,
+      answer: answer.length ? answer : [neverHad(described, question)],
+      determined: known.length > 0,
     };
   });
 }
 
-/** The paragraph's sentences that speak of what the question asks. */
-function fromParagraph(plan: Plan, record: RecordCopy, question: Question, paragraph: Sentence[]) {
-  const keys = new Set(zonesOf(plan, question));
-  const asked = (field: string) => {
-    const [head = "", ...rest] = field.split("/");
-    const id = rest.join("/");
-    if (head === "findings" || head === "denials") {
-      const value = fieldValue(record, `${head}/${id}`);
-      return (
-        value !== undefined &&
-        keys.has(value.zone) &&
-        (!question.terms.length || question.terms.includes(value.term))
-      );
-    }
-    if (head === "origins") return keys.has(id);
-    if (head === "tests") return question.tests.includes(rest[0] ?? "");
-    if (head === "statements") return question.facts.includes("statements");
-    if (head === "cautions") return question.facts.includes("cautions");
-    return false;
-  };
-  return paragraph.filter(
-    ({ words, from }) => !/^(Examined with|Still going on|Held apart)/.test(words) && from.some(asked),
+type OnZone = { zone: string; term: string };
+
+/** Whether what was found on a zone bears on a question. What broke or mended the whole bears on every one. */
+export function bears(described: Described, question: Question, { zone, term }: OnZone) {
+  const { plan, book } = described;
+  const isWeighty = WEIGHTY.includes(termOf(book, term)?.family ?? "");
+  if (isAmong(book, question.anywhere, term) || (zone === WHOLE && isWeighty)) return true;
+  if (zone === WHOLE && isAmong(book, question.terms, term)) return true;
+  return (
+    isAsked(plan, question, zone) &&
+    (!question.terms.length || isWeighty || isAmong(book, question.terms, term))
   );
 }
 
-function zonesOf(plan: Plan, question: Question) {
-  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
+/** A denial answers where its term is asked for, on whichever zone; with no terms named, on the zones asked about. */
+function isDenialOf({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
+  if (isAmong(book, question.anywhere, term)) return true;
+  return isAsked(plan, question, zone) && (!question.terms.length || isAmong(book, question.terms, term));
 }
 
-function fromFacts(plan: Plan, record: RecordCopy, question: Question): Sentence[] {
+function isAmong(book: PlanBook, terms: string[], term: string) {
+  return terms.some((one) => related(book, one, term));
+}
+
+/** The whole is asked about only where it is named. */
+function isAsked(plan: Plan, question: Question, zone: string) {
+  if (zone === WHOLE) return question.zones.includes(WHOLE);
+  return question.zones.some((asked) => asked !== WHOLE && touch(plan, asked, zone));
+}
+
+function fromFacts(described: Described, question: Question): Sentence[] {
+  const { plan, book, record } = described;
   const told = (field: string, label: string, words: string | undefined) =>
-    words ? [sentence(`${label}: ${words}`, [field])] : [];
-  const measures = question.measures.flatMap((measure) => {
-    const size = fieldValue(record, `measures/${measure}`);
-    const known = plan.measures.find((one) => one.measure === measure);
-    return size?.value && known
-      ? told(`measures/${measure}`, measureName(known), sizeInWords({ ...size, value: size.value }))
-      : [];
-  });
+    words?.trim() ? [sentence(`${label}: ${withoutStop(words)}`, [field])] : [];
+  const measures = question.measures.flatMap((measure) => measureSentence(plan, book, record, measure));
   const facts = question.facts.flatMap((fact) => {
     switch (fact) {
       case "materials":
@@ -82,21 +103,18 @@ function fromFacts(plan: Plan, record: RecordCopy, question: Question): Sentence
           : [];
       case "dates":
         return told("dates", "date", fieldValue(record, "dates")?.words);
-      case "marks": {
-        const marks = listed(record, "marks/").filter(({ value }) => !value.withdrawn && value.text.trim());
-        return marks.map(({ id, value }) =>
-          sentence(
-            `mark, ${value.place.trim() || "place not noted"}: “${value.text.trim().replaceAll("\n", " / ")}”`,
-            [`marks/${id}`],
-          ),
-        );
-      }
+      case "marks":
+        return markSentences(book, record);
       case "papers": {
         const fields = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
           fieldValue(record, field)?.includes("provenance-paper"),
         );
         return fields.length ? [sentence("there are papers with it", fields)] : [];
       }
+      case "statements":
+        return statementSentences(described);
+      case "cautions":
+        return cautionSentences(record);
       default:
         return [];
     }
@@ -104,24 +122,45 @@ function fromFacts(plan: Plan, record: RecordCopy, question: Question): Sentence
   return [...measures, ...facts];
 }
 
-/** What stands in the way of an answer, and what was seen without anything to report. */
-function notYet(plan: Plan, record: RecordCopy, question: Question): Sentence[] {
-  const keys = zonesOf(plan, question);
-  const states = keys.map((key) => ({ key, state: fieldValue(record, `zones/${key}`) }));
-  const clear = states.filter(({ state }) => state?.state === "clear");
-  const skipped = states.filter(
-    ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
+function keysAsked({ plan }: Described, question: Question) {
+  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
+}
+
+/** Zones that were examined and of which nothing was said; what was looked for there is not known, only with what. */
+function nothingToReport(described: Described, question: Question, denied: DenialSentence[]): Sentence[] {
+  const { plan, book, record } = described;
+  const spoken = (key: string) =>
+    seenFindings(record).some(({ value }) => touch(plan, value.zone, key)) ||
+    denied.some(({ about }) => about.some(({ zone }) => zone === key)) ||
+    listed(record, "origins/").some(({ id, value }) => value.origin && touch(plan, id, key));
+  const clear = keysAsked(described, question).filter(
+    (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !spoken(key),
   );
-  const blank = states.filter(({ state }) => !state);
-  const words = (some: { key: string }[]) =>
-    placesInWords(
-      plan,
-      some.map(({ key }) => key),
-    );
-  const from = (some: { key: string }[]) => some.map(({ key }) => `zones/${key}`);
+  if (!clear.length) return [];
+  const lights = clear.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
+  const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
   return [
-    ...(clear.length ? [sentence(`examined, nothing to report: ${words(clear)}`, from(clear))] : []),
-    ...(skipped.length ? [sentence(`not examined: ${words(skipped)}`, from(skipped))] : []),
-    ...(blank.length ? [{ words: `Not determined: nobody has looked at ${words(blank)}.`, from: [] }] : []),
+    sentence(
+      `examined ${[listInWords(how), "with nothing to report"].filter(Boolean).join(", ")}: ${placesOf(plan, book, clear).words}`,
+      clear.map((key) => `zones/${key}`),
+    ),
   ];
+}
+
+/** What stands in the way of an answer. */
+function unseen(described: Described, question: Question): Sentence[] {
+  const keys = keysAsked(described, question);
+  return keys.length ? unseenSentences(described, keys) : [];
+}
+
+/** Nothing that is asked about is there, or nothing was recorded that would answer. */
+function neverHad(described: Described, question: Question): Sentence {
+  const { book, record } = described;
+  const keys = keysAsked(described, question);
+  const none = keys.filter((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable");
+  if (!keys.length || none.length < keys.length) return NOT_DETERMINED;
+  return sentence(
+    `it has no ${bareNames(book, [...new Set(none.map(zoneOf))])}`,
+    none.map((key) => `zones/${key}`),
+  );
 }

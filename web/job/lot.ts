@@ -3,13 +3,13 @@
  * come in: this module does not read them.
  */
 
+import { listInWords, nameInWords } from "./english.ts";
 import type { WordsField } from "./fields.ts";
-import { centimetresOf, inchesOf } from "./measures.ts";
+import { markSentences } from "./marks.ts";
+import { type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { countWords, sizeWords } from "./sizes.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
-import type { Sentence } from "./wording.ts";
-import { countInWords, listInWords, sentence, withArticle } from "./wording.ts";
-import { firstUpper } from "./words.ts";
+import { fieldValue } from "./values.ts";
 
 const LADDER: Record<string, (name: string) => string> = {
   by: (name) => `by ${name}`,
@@ -20,22 +20,21 @@ const LADDER: Record<string, (name: string) => string> = {
   "manner-of": (name) => `in the manner of ${name}`,
   after: (name) => `after ${name}`,
 };
-const HEDGED = /\b(circa|c\.|ca\.|about|probably|possibly|perhaps|dated|or later|before|after)\b|\?/i;
 
 /** The heading: the thing first, then when and by whom. Null if nobody has named it. */
-export function lotHeading(record: RecordCopy): Sentence | null {
-  const name = plainName(record);
+export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
+  const name = plainName(book, record);
   if (!name) return null;
-  return joined([name, ...dated(record), ...made(record)]);
+  return joined([name, ...dated(book, record), ...made(record)]);
 }
 
 /** The description, sentence by sentence. */
 export function lotDescription(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
-  const name = plainName(record);
+  const name = plainName(book, record);
   if (!name) return [];
   const { words: what, from: facts } = joined([
     name,
-    ...dated(record),
+    ...dated(book, record),
     ...made(record),
     ...said(record, "materials"),
   ]);
@@ -49,8 +48,9 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     ...(fieldValue(record, "dates_certainty") === "not-determined"
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
-    ...marks(book, record),
-    ...sizes(plan, record),
+    ...markSentences(book, record),
+    ...listedInOne("counted: ", countWords(plan, book, record)),
+    ...listedInOne("", sizeWords(plan, book, record)),
   ];
 }
 
@@ -58,39 +58,38 @@ function joined(parts: Sentence[]): Sentence {
   return { words: parts.map(({ words }) => words).join(", "), from: parts.flatMap(({ from }) => from) };
 }
 
+function listedInOne(begins: string, parts: Sentence[]): Sentence[] {
+  if (!parts.length) return [];
+  const words = listInWords(parts.map(({ words }) => words));
+  return [sentence(`${begins}${words}`, joined(parts).from)];
+}
+
 /** What it is, with its article. */
-function plainName(record: RecordCopy): Sentence | null {
-  const name = fieldValue(record, "short_description")?.trim();
-  if (!name) return null;
-  const lower = name.charAt(0).toLowerCase() + name.slice(1);
-  return {
-    words: /^(an?|the|two|three|four|five|six|seven|eight|nine|ten|\d+|pair) /i.test(name)
-      ? firstUpper(name)
-      : firstUpper(withArticle(lower)),
-    from: ["short_description"],
-  };
+function plainName(book: PlanBook, record: RecordCopy): Sentence | null {
+  const name = withoutStop(fieldValue(record, "short_description") ?? "");
+  return name ? { words: nameInWords(name, book.print.english), from: ["short_description"] } : null;
 }
 
 /** A field of words, without the stop at its end. */
 function said(record: RecordCopy, field: WordsField): Sentence[] {
-  const words = fieldValue(record, field)
-    ?.trim()
-    .replace(/[.\s]+$/, "");
+  const words = withoutStop(fieldValue(record, field) ?? "");
   return words ? [{ words, from: [field] }] : [];
 }
 
 /** One hedge to a statement: words that have one get no other. */
-function dated(record: RecordCopy): Sentence[] {
+function dated(book: PlanBook, record: RecordCopy): Sentence[] {
   const words = fieldValue(record, "dates")?.words?.trim();
   const certainty = fieldValue(record, "dates_certainty");
   if (!words || certainty === "not-determined") return [];
-  const hedge =
-    HEDGED.test(words) || certainty === "certain" || !certainty
-      ? ""
-      : certainty === "probable"
-        ? "probably "
-        : "possibly ";
-  return [{ words: hedge + words, from: ["dates", ...(certainty ? ["dates_certainty"] : [])] }];
+  const hedge = certainty === "probable" ? "probably " : certainty === "possible" ? "possibly " : "";
+  const from = ["dates", ...(certainty ? ["dates_certainty"] : [])];
+  return [{ words: isHedged(book, words) ? words : hedge + words, from }];
+}
+
+function isHedged(book: PlanBook, words: string) {
+  const { hedges } = book.print.english;
+  const typed = words.toLowerCase().split(/[\s,()-]+/);
+  return words.includes("?") || typed.some((word) => hedges.includes(word.replace(/(?<=\.)\d.*$/, "")));
 }
 
 /** A name is printed only with its rung of the ladder. */
@@ -114,74 +113,4 @@ function colours(record: RecordCopy): Sentence[] {
       ]),
     ];
   return now ? [sentence(`colour now ${now.words}; first colour not seen`, now.from)] : [];
-}
-
-function marks(book: PlanBook, record: RecordCopy): Sentence[] {
-  const live = listed(record, "marks/").filter(({ value }) => !value.withdrawn && value.text.trim());
-  const inOrder = live.sort(
-    (one, other) =>
-      one.value.place.localeCompare(other.value.place) ||
-      one.value.text.localeCompare(other.value.text) ||
-      one.id.localeCompare(other.id),
-  );
-  const read = inOrder.map(({ id, value }) => {
-    const technique = book.words.techniques.find((one) => one.technique === value.technique)?.words;
-    const how = [
-      [technique, value.colour.trim() && `in ${value.colour.trim()}`].filter(Boolean).join(" "),
-      value.completeness && value.completeness !== "complete" ? value.completeness : "",
-    ]
-      .filter(Boolean)
-      .join(", ");
-    const quoted = `“${value.text
-      .trim()
-      .split(/\s*\n\s*/)
-      .join(" / ")}”`;
-    return sentence(`mark, ${value.place.trim() || "place not noted"}${how ? `, ${how}` : ""}: ${quoted}`, [
-      `marks/${id}`,
-    ]);
-  });
-  const [looked] = said(record, "marks_looked");
-  return read.length || !looked
-    ? read
-    : [
-        sentence(
-          `no marks found; looked at ${looked.words.charAt(0).toLowerCase()}${looked.words.slice(1)}`,
-          looked.from,
-        ),
-      ];
-}
-
-/** In the plan's order, which is the trade's. */
-function sizes(plan: Plan | null, record: RecordCopy): Sentence[] {
-  const measured = (plan?.measures ?? []).flatMap((one) => {
-    const size = fieldValue(record, `measures/${one.measure}`);
-    return size?.value
-      ? [
-          {
-            words: `${measureName(one)} ${sizeInWords({ ...size, value: size.value })}`,
-            from: [`measures/${one.measure}`],
-          },
-        ]
-      : [];
-  });
-  return measured.length
-    ? [
-        sentence(
-          listInWords(measured.map(({ words }) => words)),
-          measured.flatMap(({ from }) => from),
-        ),
-      ]
-    : [];
-}
-
-/** What is measured, without the advice to whoever measures. */
-export function measureName({ words }: { words: string }) {
-  return (words.split(/[;,]/)[0] ?? "").replace(" in grams", "");
-}
-
-/** Centimetres with inches beside them; below 5 cm millimetres. */
-export function sizeInWords({ value, unit }: { value: number; unit: string }) {
-  if (unit === "n") return countInWords(value);
-  if (unit === "g") return `${value} g`;
-  return `${value < 50 ? `${value} mm` : centimetresOf(value)} (${inchesOf(value, 16, true)})`;
 }

@@ -79,6 +79,7 @@ export type Zone = {
   zone: string;
   words: string;
   members: string[] | "counted";
+  holds: string[];
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
@@ -88,6 +89,13 @@ export type FunctionTest = {
   test: string;
   how: string;
   said: string | null;
+  name: string | null;
+  undone: string | null;
+  failed: string | null;
+  in_part: string | null;
+  tried: string | null;
+  rules_out: { zones: string[]; terms: string[] } | null;
+  looks: string | null;
   never_when: string;
   lights: string[];
   stopped_by: string[];
@@ -99,17 +107,27 @@ export type Negative = {
   zones: string[];
   terms: string[];
   lights: string[];
+  tests: string[];
   stopped_by: string[];
 };
 export type Question = {
   question: string;
   zones: string[];
   terms: string[];
+  anywhere: string[];
   tests: string[];
   measures: string[];
   facts: string[];
 };
-export type Measure = { measure: string; unit: "mm" | "g" | "n"; most: number; words: string };
+export type Measure = {
+  measure: string;
+  unit: "mm" | "g" | "n";
+  most: number;
+  words: string;
+  print: string | null;
+  bases: string[];
+  troy: boolean;
+};
 export type Shape = {
   zone: string | null;
   shape: "path" | "circle" | "ellipse" | "rect" | "line" | "polyline" | "polygon";
@@ -135,12 +153,26 @@ export type Plan = {
   hazards: string[];
   instructions: { do: string[]; do_not: string[] };
 };
+export type Sense = "sight" | "touch" | "hearing" | "smell" | "trial";
 export type Term = {
   term: string;
   family: string;
   says: string | null;
+  verbs: [string, string] | null;
   noun: string | null;
-  counted: boolean;
+  article: "a" | "an";
+  plural: string | null;
+  prep: string;
+  measured: string | null;
+  sense: Sense | null;
+  makes: string | null;
+  slight: boolean;
+  whole: boolean;
+  noun_first: boolean;
+  note_names: boolean;
+  times: boolean;
+  origins: string[];
+  covers: string[];
   said_as: string[];
   definition: string;
   severity: number;
@@ -178,22 +210,64 @@ export type CautionPack = {
   unknown: string;
   cautions: Caution[];
 };
+/** A light or tool: "no chip seen `how`", "examined with `tool`"; `named` says when it stands beside a finding. */
+export type Light = {
+  light: string;
+  words: string;
+  sense: Sense;
+  how: string | null;
+  tool: string | null;
+  named: "always" | "own" | "never";
+};
+export type ZoneName = {
+  zone: string;
+  one: string;
+  many: string | null;
+  plural: boolean;
+  counted: [string, string] | null;
+};
+export type MemberName = {
+  member: string;
+  before: string | null;
+  after: string | null;
+  alone: string | null;
+};
+/** What typed names need to be printed with; each list is explained where the office keeps it. */
+export type English = {
+  takes_an: string[];
+  takes_a: string[];
+  letters_an: string;
+  one_thing: string[];
+  one_thing_endings: string[];
+  several: string[];
+  keep_capital: string[];
+  stops_a_name: string[];
+  hedges: string[];
+};
+export type Print = {
+  zones: ZoneName[];
+  members: MemberName[];
+  sides: { side: string; words: string }[];
+  sizes: { inches: boolean; troy_ounces: boolean };
+  english: English;
+};
 export type PlanBook = {
   plans: Record<string, Plan>;
   vocabulary: { terms: Term[] };
   outlines: Record<string, Outline[]>;
   cautions: CautionPack;
   words: {
-    reasons: { reason: string; words: string }[];
+    reasons: { reason: string; words: string; print: string | null }[];
     severities: { severity: number; words: string; meaning: string }[];
     activities: { activity: string; words: string; meaning: string }[];
     certainties: { certainty: string; words: string; meaning: string }[];
-    originalities: { originality: string; words: string; meaning: string }[];
+    originalities: { originality: string; words: string; meaning: string; print: string; denies: string[] }[];
     evidences: { evidence: string; words: string; strength: string }[];
     techniques: { technique: string; words: string }[];
-    extents: { words: string; share: string }[];
-    lights: { light: string; words: string }[];
+    extents: { words: string; share: string; print: string | null }[];
+    lights: Light[];
     caveat: string;
     dates: Conventions;
   };
+  print: Print;
 };

@@ -1,55 +1,226 @@
-/** How one thing on record is put into words. A sentence may leave out, join and order what is on record, never add. */
-/** `from` names the fields of the record that it rests on */
-export type Sentence = { words: string; from: string[] };
-
+/**
+ * A finding as one clause: one fact, its place and its measure together, and the examiner's note as it stands.
+ *
+ * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim"); which
+ * of the two, and with which article and number, is in the vocabulary.
+ */
+import { countInWords } from "./english.ts";
+import { type Described, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { zoneName } from "./progress.ts";
-import type { Plan, PlanBook, Term } from "./types.ts";
-import { firstUpper } from "./words.ts";
+import { howWords, lightOf, noticed } from "./lights.ts";
+import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
+import { behindColon } from "./sentences.ts";
+import type { PlanBook, Term } from "./types.ts";
+import { fieldValue, findingsOn } from "./values.ts";
 
-const COUNT_WORDS = [
-  "",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
-const HEDGES: Record<string, string> = { probable: "probably ", possible: "possibly " };
-export const ORIGIN_WORDS: Record<string, string> = {
-  original: "original as far as can be seen",
-  "original-probably": "apparently original",
-  replaced: "replaced",
-  restored: "restored",
-  repaired: "repaired",
-  "later-added": "later",
-  associated: "associated, from another item",
-  married: "a marriage",
-  altered: "altered",
-  refinished: "refinished",
-  "not-determined": "originality not determined",
-};
+const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
-/** Counts are words to twelve and figures after. */
-export function countInWords(count: number) {
-  return COUNT_WORDS[count] || String(count);
+/** A clause without its hedge: `is` and what stands before and behind it, or a thing that there is. */
+type Clause = { subject: string; verb: string; what: string } | { thing: string; many: boolean };
+
+/** `zones` is where it is, in the order of the walk: the members of one zone that share it. */
+export function findingInWords(
+  described: Described,
+  finding: FindingValue,
+  zones: string[] = [finding.zone],
+): string {
+  const { book } = described;
+  const term = termOf(book, finding.term);
+  const clause = clauseOf(described, term, finding, zones);
+  const more = [
+    ...sides(book, finding),
+    ...extentWords(book, finding),
+    ...originOf(described, term, finding),
+  ];
+  const light = seenWith(described, term, finding);
+  const behind = (light && `, ${light}`) + behindColon(finding.note);
+  if (finding.certainty === "not-determined") {
+    const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
+    return `${doubted}${more.length ? "," : ""} was not determined${behind}`;
+  }
+  return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + behind;
 }
 
-/** "a", "a and b", "a, b and c" */
-export function listInWords(words: string[]) {
-  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+function doubtedInWords(clause: Clause) {
+  if ("thing" in clause) return `there ${clause.many ? "are" : "is"} ${clause.thing}`;
+  return [clause.subject, clause.verb, clause.what].filter(Boolean).join(" ");
 }
 
-/** One sentence: first letter large, one stop at its end. */
-export function sentence(words: string, from: string[]): Sentence {
-  return { words: `${firstUpper(words.trim().replace(/[.\s]+$/, ""))}.`, from };
+/** One hedge, before what it is about. */
+function hedgedInWords(clause: Clause, hedge: string) {
+  const words =
+    "thing" in clause
+      ? [hedge, clause.thing]
+      : clause.verb
+        ? [clause.subject, clause.verb, hedge, clause.what]
+        : [clause.subject, hedge, clause.what];
+  return words.filter(Boolean).join(" ");
+}
+
+function clauseOf(
+  described: Described,
+  term: Term | undefined,
+  finding: FindingValue,
+  zones: string[],
+): Clause {
+  const { plan, book } = described;
+  const place = placesOf(plan, book, zones);
+  if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(book, term, finding, place, zones);
+  const subject = subjectOf(described, finding, place, zones);
+  const slightly = term.slight && isSlight(finding) ? "slightly " : "";
+  const measure = measureOf(finding, term.measured ?? "over");
+  const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
+  const often =
+    subject === place && !(term.whole && finding.extent_count === 1) ? oftenOf(term, finding) : "";
+  const behind = [measure, share, often]
+    .filter(Boolean)
+    .map((words) => ` ${words}`)
+    .join("");
+  if (term.verbs)
+    return { subject: subject.words, verb: "", what: `${term.verbs[subject.many ? 1 : 0]}${behind}` };
+  return {
+    subject: subject.words,
+    verb: subject.many ? "are" : "is",
+    what: `${slightly}${term.says}${behind}`,
+  };
+}
+
+/** Whether it is a thing that could be counted, so that what is on two members is two of them. */
+export function isCountable(book: PlanBook, finding: FindingValue) {
+  const term = termOf(book, finding.term);
+  return Boolean(term?.plural) && !saysWhatZoneIs(book, term, finding, [finding.zone]);
+}
+
+/**
+ * A term that says what a zone is says so, but for what is counted on a zone that is one thing, and where a note names
+ * what is missing of it.
+ */
+function saysWhatZoneIs(
+  book: PlanBook,
+  term: Term | undefined,
+  finding: FindingValue,
+  zones: string[],
+): term is Term {
+  if (!term || !(term.says || term.verbs)) return false;
+  if (!term.noun || !term.plural) return true;
+  const name = zoneNameOf(book, zoneOf(finding.zone));
+  if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
+  if (finding.zone === WHOLE && !finding.extent_count) return true;
+  const count = finding.extent_count ?? 0;
+  const isOne = !name.plural || finding.zone.includes("/");
+  if (term.note_names && finding.note.trim() && count) return false;
+  if (isOne) return count === 0 || (count === 1 && term.whole);
+  return zones.length === 1 || count === 0;
+}
+
+/** How often, where the count is not that of what the clause speaks of. */
+function oftenOf({ times }: Term, { extent_count: count }: FindingValue) {
+  if (!count) return "";
+  if (times) return count === 1 ? "once" : count === 2 ? "twice" : `${countInWords(count)} times`;
+  return `in ${countInWords(count)} ${count === 1 ? "place" : "places"}`;
+}
+
+/** "the handles", "all four pegs", "one of the three hands", "eight handles" */
+function subjectOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+  const name = zoneNameOf(book, zoneOf(finding.zone));
+  const count = finding.extent_count ?? 0;
+  if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
+  const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
+  const many = count > 1;
+  if (count === all)
+    return {
+      words:
+        all === 1
+          ? `the ${name.one}`
+          : `${all === 2 ? "both" : `all ${countInWords(all)}`} ${nounOf(name, 2)}`,
+      many,
+    };
+  if (count < all)
+    return { words: `${countInWords(count, true)} of the ${countInWords(all)} ${nounOf(name, 2)}`, many };
+  return { words: `${countInWords(count, true)} ${nounOf(name, count)}`, many };
+}
+
+/** "two hairlines of up to 22 mm to the dial", "foxing over about 15 per cent of the text" */
+function thingOf(
+  book: PlanBook,
+  term: Term | undefined,
+  finding: FindingValue,
+  place: Place,
+  zones: string[],
+): Clause {
+  const noun = nounInWords(term, finding);
+  const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
+  const often = term && !term.plural ? oftenOf(term, finding) : "";
+  const where = whereOf(book, term, finding, place, zones);
+  return {
+    thing: `${[noun.words, size, where].filter(Boolean).join(" ")}${often && `, ${often}`}`,
+    many: noun.many,
+  };
+}
+
+/** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
+function whereOf(
+  book: PlanBook,
+  term: Term | undefined,
+  finding: FindingValue,
+  place: Place,
+  zones: string[],
+) {
+  const share = finding.extent_percent;
+  if (share === 100) return `all over ${place.words}`;
+  if (share) return `${shareOf(share)} of ${place.words}`;
+  if (finding.zone === WHOLE && term?.sense === "smell") return "";
+  const name = zoneNameOf(book, zoneOf(finding.zone));
+  const noun = term?.noun ?? finding.term.replaceAll("-", " ");
+  if (
+    zones.length === 1 &&
+    !finding.zone.includes("/") &&
+    [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word))
+  )
+    return "";
+  return `${term?.prep ?? "to"} ${place.words}`;
+}
+
+function shareAWord(noun: string, name: string) {
+  const last = noun.split(" ").at(-1) ?? "";
+  return name.split(" ").includes(last);
+}
+
+function shareOf(percent: number) {
+  return percent === 100 ? "all over" : `over about ${percent} per cent`;
+}
+
+/** Its noun with article, count and, where nothing was measured, "slight". */
+function nounInWords(term: Term | undefined, finding: FindingValue): { words: string; many: boolean } {
+  const noun = term?.noun ?? finding.term.replaceAll("-", " ");
+  const slight = term?.slight && isSlight(finding) ? "slight " : "";
+  const count = finding.extent_count ?? 0;
+  if (!term?.plural) return { words: slight + noun, many: false };
+  if (count > 1) {
+    const begins = !HEDGES[finding.certainty ?? ""] && finding.certainty !== "not-determined";
+    return { words: `${countInWords(count, begins)} ${slight}${term.plural}`, many: true };
+  }
+  if (count === 1) return { words: `one ${slight}${noun}`, many: false };
+  if (finding.extent_words && !finding.extent_mm) return { words: slight + term.plural, many: true };
+  return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
+}
+
+/** Slight is said of what was called so and has no measure. */
+function isSlight(finding: FindingValue) {
+  const { extent_mm, extent_percent, extent_count, extent_words } = finding;
+  return finding.severity === 1 && !(extent_mm || extent_percent || extent_count || extent_words);
+}
+
+/** "of 18 mm", "over 9 x 6 mm", "of up to 22 mm"; nothing if nobody measured. */
+function measureOf({ extent_mm, extent_mm_across, extent_count }: FindingValue, before: string) {
+  if (!extent_mm) return "";
+  const upTo = (extent_count ?? 0) > 1 ? "up to " : "";
+  if (!extent_mm_across) return `${before} ${upTo}${faultSize(extent_mm)}`;
+  const both =
+    extent_mm < 100 && extent_mm_across < 100
+      ? `${extent_mm} x ${extent_mm_across} mm`
+      : `${faultSize(extent_mm)} x ${faultSize(extent_mm_across)}`;
+  return `${before === "of" ? "of" : "over"} ${upTo}${both}`;
 }
 
 /** The size of a fault: millimetres to 99, centimetres from there. */
@@ -57,108 +228,36 @@ export function faultSize(mm: number) {
   return mm < 100 ? `${mm} mm` : `${(Math.round(mm) / 10).toFixed(1)} cm`;
 }
 
-/**
- * Zones with their members: "the head and the ears (proper left)"; members that are all there are not listed one by one.
- * in the order of the walk
- */
-export function placesInWords(plan: Plan, keys: string[]) {
-  const zones = [...new Set(keys.map((key) => key.split("/")[0] ?? ""))];
-  return listInWords(
-    zones.map((zone) => {
-      const members = keys
-        .filter((key) => key.startsWith(`${zone}/`))
-        .map((key) => zoneName(key.slice(zone.length + 1)));
-      const all = plan.zones.find((one) => one.zone === zone)?.members.length;
-      const name = zone === "outline" ? "the whole item" : `the ${zoneName(zone)}`;
-      if (members.length > 1 && members.length === all) return `${name} (${all === 2 ? "both" : "all"})`;
-      return members.length ? `${name} (${listInWords(members)})` : name;
-    }),
-  );
+function sides(book: PlanBook, { side, zone }: FindingValue) {
+  return side && !zone.endsWith(`/${side}`) ? [sideInWords(book, side)] : [];
 }
 
-/** A side or a clock position: "proper left", "at 4 o'clock". */
-export function sideInWords(side: string) {
-  const hour = /^clock-(\d+)$/.exec(side)?.[1];
-  return hour ? `at ${hour} o'clock` : zoneName(side);
+function extentWords(book: PlanBook, { extent_words }: FindingValue) {
+  const words = extent_words?.trim();
+  if (!words) return [];
+  return [book.words.extents.find((one) => one.words === words)?.print ?? words];
 }
 
-function plural(word: string) {
-  const [first = "", ...rest] = word.split(" of ");
-  const many = /(s|x|ch|sh)$/.test(first) ? `${first}es` : `${first}s`;
-  return [many, ...rest].join(" of ");
+/** What was done to it, unless the term says it itself. */
+function originOf({ book }: Described, term: Term | undefined, { origin }: FindingValue) {
+  if (!origin || term?.origins.includes(origin)) return [];
+  if (origin === "not-determined") return ["originality not determined"];
+  return [originWords(book, origin)];
 }
 
-export function withArticle(word: string) {
-  return `${/^[aeiou]/i.test(word) ? "an" : "a"} ${word}`;
+/** "apparently original", "replaced" */
+export function originWords(book: PlanBook, origin: string) {
+  const known = book.words.originalities.find((one) => one.originality === origin);
+  return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 
-/** How much of it there is, beside its count: "18 mm", "9 x 6 mm", "about 10 per cent". */
-function extentInWords({
-  extent_mm,
-  extent_mm_across,
-  extent_percent,
-  extent_words,
-  extent_count,
-}: FindingValue): string[] {
-  const size =
-    extent_mm && extent_mm_across
-      ? extent_mm < 100 && extent_mm_across < 100
-        ? `${extent_mm} x ${extent_mm_across} mm`
-        : `${faultSize(extent_mm)} x ${faultSize(extent_mm_across)}`
-      : extent_mm
-        ? faultSize(extent_mm)
-        : "";
-  const several = size && (extent_count ?? 0) > 1 ? `up to ${size}` : size;
-  return [several, extent_percent ? `about ${extent_percent} per cent` : "", extent_words ?? ""].filter(
-    Boolean,
-  );
-}
-
-/**
- * A finding as one clause, its place once, its measure beside it, and the examiner's note as it stands.
- * A hedge is said once: none for what was seen. `zones` is where it is, in the order of the walk; `light` what showed
- * it, if that is worth saying.
- */
-export function findingInWords(
-  plan: Plan,
-  book: PlanBook,
-  finding: FindingValue,
-  zones: string[],
-  light: string = "",
-) {
-  const term = book.vocabulary.terms.find((one) => one.term === finding.term);
-  const hedge = HEDGES[finding.certainty ?? ""] ?? "";
-  const sides = finding.side && !finding.zone.endsWith(`/${finding.side}`) ? [sideInWords(finding.side)] : [];
-  const place = placesInWords(plan, zones);
-  const count = finding.extent_count;
-  const origin =
-    finding.origin && !saysOrigin(term, finding.origin) ? [ORIGIN_WORDS[finding.origin] as string] : [];
-  const doubt = finding.certainty === "not-determined" ? ["not determined"] : [];
-  const told = [...sides, ...extentInWords(finding), ...origin, ...doubt];
-  const start = term?.says
-    ? [`${place.replace(/^the /, "")} ${hedge}${term.says}`, ...(count ? [countInWords(count)] : [])].join(
-        ", ",
-      )
-    : `${hedge}${nounInWords(term, finding)}${names(term, finding) ? "" : ` ${/ (of|to) the /.test(term?.noun ?? "") ? "on" : "to"} ${place}`}`;
-  const note = finding.note?.trim() ? `: ${finding.note.trim().replace(/[.\s]+$/, "")}` : "";
-  return `${[start, ...told].join(", ")}${light ? `, seen ${light}` : ""}${note}`;
-}
-
-/** Whether the term names its zone: "loss of paint" needs no "to the paint". */
-function names(term: Term | undefined, finding: FindingValue) {
-  return (term?.noun ?? finding.term.replaceAll("-", " ")).split(" ").includes(finding.zone);
-}
-
-/** Whether the term itself says what the origin would. */
-function saysOrigin(term: Term | undefined, origin: string) {
-  return Boolean(term?.says?.startsWith(ORIGIN_WORDS[origin]?.split(",")[0] ?? " "));
-}
-
-function nounInWords(term: Term | undefined, finding: FindingValue) {
-  const noun = term?.noun ?? finding.term.replaceAll("-", " ");
-  const slight = finding.severity === 1 ? "slight " : "";
-  const count = finding.extent_count ?? 0;
-  if (count > 1 && term?.counted) return `${countInWords(count)} ${slight}${plural(noun)}`;
-  if (term?.counted) return count === 1 ? `one ${slight}${noun}` : withArticle(slight + noun);
-  return slight + noun;
+/** The light that showed it: its own, or that of its zone where nothing else was found there. */
+function seenWith({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
+  const zones = fieldValue(record, `zones/${finding.zone}`)?.light;
+  const alone = findingsOn(record, finding.zone).length === 1;
+  const name = finding.light || (alone ? zones : null);
+  if (!name) return "";
+  const light = lightOf(book, name);
+  const isNamed = light.named === "always" || (light.named === "own" && Boolean(finding.light));
+  return isNamed ? `${noticed(term, light)} ${howWords(light)}` : "";
 }

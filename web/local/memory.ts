@@ -5,7 +5,7 @@
  * values that did not change keep their identity: a key redraws its own field and nothing beside it.
  */
 import { batch, type Signal, signal } from "@preact/signals-core";
-import { wholePlan } from "../job/plan.ts";
+import { wholeBook, wholePlan } from "../job/plan.ts";
 import { withOperations } from "../job/record.ts";
 import type {
   ItemRecord,
@@ -79,7 +79,9 @@ export function itemsOfVisit(visit_id: string): readonly ItemRecord[] | undefine
 }
 
 export function planBook(): PlanBook | null | undefined {
-  return isLoaded.value ? (plans.value?.book ?? null) : undefined;
+  if (!isLoaded.value) return undefined;
+  const stored = plans.value?.book;
+  return stored ? whole(wholeBooks, stored, wholeBook) : null;
 }
 
 /** A class, and the version of its plan with which a record was made. */
@@ -101,14 +103,20 @@ export function planNamed({ class_id, plan_version }: PlanName): Plan | null {
   if (!class_id) return null;
   const older = olderPlans.value[`${class_id} ${plan_version}`];
   const written = older ?? plans.value?.book.plans[class_id];
-  return written ? whole(written) : null;
+  return written ? whole(wholePlans, written, wholePlan) : null;
 }
 
 const wholePlans = new WeakMap<Plan, Plan>();
+const wholeBooks = new WeakMap<PlanBook, PlanBook>();
 
-function whole(written: Plan): Plan {
-  const known = wholePlans.get(written) ?? wholePlan(written);
-  wholePlans.set(written, known);
+/** What was stored, with what it did not say yet; made once. */
+function whole<Stored extends object>(
+  made: WeakMap<Stored, Stored>,
+  stored: Stored,
+  make: (one: Stored) => Stored,
+): Stored {
+  const known = made.get(stored) ?? make(stored);
+  made.set(stored, known);
   return known;
 }
 

@@ -2,7 +2,8 @@
 
 import { fiveAnswers } from "../job/answers.ts";
 import { lotDescription, lotHeading } from "../job/lot.ts";
-import { asText, conditionParagraph } from "../job/paragraph.ts";
+import { conditionParagraph } from "../job/paragraph.ts";
+import { asText } from "../job/sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
 
 export function InWords({
@@ -16,7 +17,7 @@ export function InWords({
   book: PlanBook;
   heading?: "h2" | "h4";
 }) {
-  const heading = lotHeading(item);
+  const heading = lotHeading(book, item);
   const description = lotDescription(plan, book, item);
   const paragraph = plan ? conditionParagraph(plan, book, item) : [];
   return (

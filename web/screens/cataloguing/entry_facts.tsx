@@ -1,6 +1,6 @@
 /** What is known of an item, in the order of reading. */
 
-import { sizeInWords } from "../../job/lot.ts";
+import { sizeInWords } from "../../job/sizes.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced, TEST_RESULTS } from "../../job/words.ts";
@@ -69,7 +69,9 @@ function evidenceWords(book: PlanBook | null, chosen: string[] | undefined) {
 function marksOf(item: ItemRecord): Fact[] {
   const live = listed(item, "marks/").filter(({ value }) => !value.withdrawn);
   return live.map(({ value }) => {
-    const made = [value.technique, value.colour, value.completeness].filter(Boolean).join(", ");
+    const made = [value.technique, value.colour, value.completeness, spaced(value.standing)]
+      .filter(Boolean)
+      .join(", ");
     const lines = [value.text, made, value.reading && `Read as: ${value.reading}`];
     return [`Mark, ${value.place || "place not noted"}`, lines.filter(Boolean).join("\n")];
   });
@@ -79,7 +81,8 @@ function measuresOf(item: ItemRecord): Fact[] {
   return listed(item, "measures/").flatMap(({ id, value: size }): Fact[] => {
     if (!size.value) return [];
     const typed = /[a-z"']/i.test(size.typed) ? `, read off as ${size.typed}` : "";
-    return [[firstUpper(spaced(id)), sizeInWords({ ...size, value: size.value }) + typed]];
+    const basis = size.basis ? `, ${size.basis}` : "";
+    return [[firstUpper(spaced(id)), sizeInWords({ ...size, value: size.value }) + basis + typed]];
   });
 }
 

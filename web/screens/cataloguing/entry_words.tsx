@@ -1,7 +1,8 @@
 /** What the desk writes of an item: heading, description, condition. */
 
 import { lotDescription, lotHeading } from "../../job/lot.ts";
-import { asText, conditionParagraph } from "../../job/paragraph.ts";
+import { conditionParagraph } from "../../job/paragraph.ts";
+import { asText } from "../../job/sentences.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
@@ -55,7 +56,7 @@ export function DesksWords({ item, plan, book }: Wanted) {
 /** Put the record's words where the desk has written none; what it has written stays. */
 function TakeWords({ item, plan, book }: { item: ItemRecord; plan: Plan | null; book: PlanBook }) {
   const offered: [Field, string][] = [
-    ["heading", lotHeading(item)?.words ?? ""],
+    ["heading", lotHeading(book, item)?.words ?? ""],
     ["lot_description", asText(lotDescription(plan, book, item))],
     ["condition_words", plan ? asText(conditionParagraph(plan, book, item)) : ""],
   ];

@@ -3,7 +3,7 @@
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { findingInWords, ORIGIN_WORDS } from "../../job/wording.ts";
+import { findingInWords, originWords } from "../../job/wording.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { History, type Logged, type Who } from "./entry_history.tsx";
@@ -29,8 +29,8 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
               <StateMark state={step.state?.state} />
             </td>
             <td>
-              <Findings step={step} plan={plan} book={book} />
-              <Origin item={item} zone={step.key} />
+              <Findings item={item} step={step} plan={plan} book={book} />
+              <Origin item={item} book={book} zone={step.key} />
               <Denials item={item} step={step} />
               {step.state?.reason ? spaced(step.state.reason) : ""}
               {step.state?.light ? <small>{spaced(step.state.light)}</small> : ""}
@@ -44,10 +44,12 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
   );
 }
 
-function Findings({ step, plan, book }: { step: Step; plan: Plan; book: PlanBook }) {
+type FindingsOf = { item: ItemRecord; step: Step; plan: Plan; book: PlanBook };
+
+function Findings({ item, step, plan, book }: FindingsOf) {
   return step.findings.map(({ id, value }) => (
     <p key={id}>
-      {firstUpper(findingInWords(plan, book, value, [step.key]))}.{" "}
+      {firstUpper(findingInWords({ plan, book, record: item }, value))}.{" "}
       <small>
         Severity {value.severity},{" "}
         {book.words.severities.find(({ severity }) => severity === value.severity)?.words}
@@ -56,12 +58,12 @@ function Findings({ step, plan, book }: { step: Step; plan: Plan; book: PlanBook
   ));
 }
 
-function Origin({ item, zone }: { item: ItemRecord; zone: string }) {
+function Origin({ item, book, zone }: { item: ItemRecord; book: PlanBook; zone: string }) {
   const told = fieldValue(item, `origins/${zone}`);
   if (!told?.origin) return null;
   return (
     <p>
-      {firstUpper(ORIGIN_WORDS[told.origin] ?? "")}
+      {firstUpper(originWords(book, told.origin))}
       {told.note ? `: ${told.note}` : ""}
     </p>
   );

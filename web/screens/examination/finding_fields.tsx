@@ -2,11 +2,11 @@
 
 import type { FindingValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { sideInWords } from "../../job/places.ts";
 import { photosOf, type Step, zoneName } from "../../job/progress.ts";
 import { mirrored, sidesOf } from "../../job/sides.ts";
 import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
 import { fieldValue, findingsOn } from "../../job/values.ts";
-import { sideInWords } from "../../job/wording.ts";
 import { spaced } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
@@ -48,7 +48,7 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       {!step.member && (
         <Select
           label="Where on it"
-          options={sidesOf(plan).map((side) => [side, sideInWords(side)] as const)}
+          options={sidesOf(plan).map((side) => [side, sideInWords(book, side)] as const)}
           value={value.side}
           empty="No side named"
           choose={(side) => change({ side: side || null })}
@@ -109,6 +109,7 @@ function HowSure({ value, book, change }: PartOf) {
     words.certainties.find(({ certainty }) => certainty === value.certainty)?.words,
     words.activities.find(({ activity }) => activity === value.activity)?.words,
     words.originalities.find(({ originality }) => originality === value.origin)?.words,
+    words.lights.find(({ light }) => light === value.light)?.words,
   ];
   const sure = words.certainties.filter(({ certainty }) => certainty !== "told");
   return (
@@ -132,6 +133,13 @@ function HowSure({ value, book, change }: PartOf) {
         value={value.origin}
         empty="Nothing to say"
         choose={(origin) => change({ origin: origin || null })}
+      />
+      <Select
+        label="What showed it"
+        options={words.lights.map(({ light, words }) => [light, words] as const)}
+        value={value.light ?? null}
+        empty="What the zone was examined with"
+        choose={(light) => change({ light: light || null })}
       />
     </details>
   );

@@ -19,6 +19,12 @@ const COMPLETENESS: readonly (readonly [NonNullable<MarkValue["completeness"]>, 
   ["illegible", "Illegible"],
 ];
 
+const STANDINGS: readonly (readonly [NonNullable<MarkValue["standing"]>, string])[] = [
+  ["makers-own", "The maker's own, in our opinion"],
+  ["borne", "Borne: nobody says who put it there"],
+  ["not-relied-on", "Borne, and not relied on"],
+];
+
 export default function Marks({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
@@ -136,6 +142,12 @@ function Mark({ id, value, item_id, book, places }: MarkOf) {
         options={COMPLETENESS}
         value={value.completeness}
         choose={(completeness) => change({ completeness })}
+      />
+      <Choice
+        label="What we hold of it"
+        options={STANDINGS}
+        value={value.standing ?? null}
+        choose={(standing) => change({ standing })}
       />
       <Typed
         of={id}

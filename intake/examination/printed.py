@@ -1,0 +1,59 @@
+"""What the printed texts need beside the words of the record: names, numbers and articles, and the units of sizes."""
+
+from __future__ import annotations
+
+from intake.examination.plan_check import Text, Written
+from intake.operation import Word
+
+
+class ZoneName(Written):
+    """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it."""
+
+    zone: Word
+    one: Text
+    many: Text | None = None
+    plural: bool = False
+    counted: tuple[Text, Text] | None = None
+
+
+class MemberName(Written):
+    """A member in print, before or after the name of its zone, or `alone`."""
+
+    member: Word
+    before: Text | None = None
+    after: Text | None = None
+    alone: Text | None = None
+
+
+class SideName(Written):
+    side: Word
+    words: Text
+
+
+class Sizes(Written):
+    """The units that stand beside centimetres and grams."""
+
+    inches: bool = True
+    troy_ounces: bool = True
+
+
+class English(Written):
+    """What typed names need to be printed with: see `print.yaml`, where each list says what it is for."""
+
+    takes_an: list[Text]
+    takes_a: list[Text]
+    letters_an: Text
+    one_thing: list[Text]
+    one_thing_endings: list[Text]
+    several: list[Text]
+    keep_capital: list[Text]
+    stops_a_name: list[Text]
+    hedges: list[Text]
+
+
+class Print(Written):
+    zones: list[ZoneName]
+    members: list[MemberName]
+    sides: list[SideName]
+    sizes: Sizes
+    english: English

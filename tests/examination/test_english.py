@@ -1,0 +1,104 @@
+"""Articles and plurals of the printed words, against a library of English inflections (inflect) and by hand.
+
+Where the library and usage part, the exception stands here with its reason: from memory.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import inflect
+import pytest
+
+from intake.examination.plans import load_plans
+
+ENGLISH = inflect.engine()
+PLANS = load_plans()
+NAMES = json.loads((Path(__file__).parents[2] / "fixtures" / "names.json").read_text("utf-8"))["names"]
+COUNTED = [term for term in PLANS.vocabulary.terms if term.plural]
+ZONES = [zone for zone in PLANS.print.zones if zone.many]
+#: A noun before "of" or an adverb is what takes the plural; the library looks at the last word.
+HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| or .*$")
+
+
+def noun_of(term: str) -> str:
+    (found,) = [one for one in COUNTED if one.term == term]
+    return found.noun or found.term.replace("-", " ")
+
+
+def head(words: str) -> str:
+    return HEADS.sub("", words)
+
+
+@pytest.mark.parametrize("term", [term.term for term in COUNTED])
+def test_a_counted_noun_has_its_plural_and_article(term: str) -> None:
+    (found,) = [one for one in COUNTED if one.term == term]
+    noun = noun_of(term)
+    assert found.plural is not None
+    assert head(found.plural) == ENGLISH.plural_noun(head(noun))
+    assert f"{found.article} {noun}" == ENGLISH.a(noun)
+
+
+@pytest.mark.parametrize("zone", [zone.zone for zone in ZONES])
+def test_a_zone_has_its_plural(zone: str) -> None:
+    (found,) = [one for one in ZONES if one.zone == zone]
+    assert found.many is not None
+    one, many = head(found.one), head(found.many)
+    if one == many:
+        assert one in {"bellows"}  # the same for one and for several
+        return
+    if " or " in found.one:
+        parts = zip(found.one.split(" or "), found.many.split(" and "), strict=True)
+        assert all(several == ENGLISH.plural_noun(single) for single, several in parts)
+        return
+    assert many == ENGLISH.plural_noun(one)
+
+
+def test_every_zone_and_member_of_the_plans_has_a_name_in_print() -> None:
+    zones = {zone.zone for plan in PLANS.plans.values() for zone in plan.zones}
+    assert zones <= {zone.zone for zone in PLANS.print.zones}
+    members = {
+        member
+        for plan in PLANS.plans.values()
+        for zone in plan.zones
+        if isinstance(zone.members, list)
+        for member in zone.members
+    }
+    assert members - {member.member for member in PLANS.print.members} == {"1", "2", "3", "4"}
+
+
+@pytest.mark.parametrize(("typed", "printed"), NAMES)
+def test_a_typed_name_begins_as_the_library_has_it(typed: str, printed: str) -> None:
+    """Only where the printed name has an article: whether it takes one is judged by hand."""
+    article, _, name = printed.partition(" ")
+    if article not in {"A", "An"}:
+        assert printed.lower() == typed.lower()
+        return
+    assert ENGLISH.a(read_aloud(name)).split()[0] == article.lower()
+
+
+def read_aloud(name: str) -> str:
+    """A name with its first number in words; four figures are read in pairs, as a year is."""
+    figures = re.match(r"\d+", name)
+    if not figures:
+        return name
+    number = figures.group()
+    words = ENGLISH.number_to_words(number, group=2 if len(number) == 4 else 0)
+    return f"{words} {name[len(number) :]}"
+
+
+def test_numbers_are_spelled_as_the_library_spells_them() -> None:
+    """The words of `web/job/english.ts`, read from its source, so that both are one list."""
+    source = (Path(__file__).parents[2] / "web" / "job" / "english.ts").read_text("utf-8")
+    under_twenty, tens = (words.split() for words in re.findall(r'"((?:\w+ ){7,}\w+)"', source))
+    assert under_twenty == [ENGLISH.number_to_words(str(count)) for count in range(20)]
+    assert tens == [ENGLISH.number_to_words(str(count)) for count in range(20, 100, 10)]
+
+
+def test_every_test_that_can_be_made_has_words_for_what_came_of_it() -> None:
+    for plan in PLANS.plans.values():
+        for test in plan.tests:
+            if test.never_when != "always":
+                assert all((test.said, test.name, test.undone)), (plan.class_id, test.test)

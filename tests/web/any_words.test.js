@@ -1,0 +1,240 @@
+/**
+ * What must hold for the printed texts of every record, over every class. Chance is seeded; ROUNDS records a class, or as
+ * many as the environment asks for. Families and numbers are read here from the data, not from the code under test.
+ */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { lotDescription, lotHeading } from "../../web/job/lot.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { keysOf } from "../../web/job/progress.ts";
+import { anyRecord, recordOf } from "./any_words.js";
+import { chance } from "./chance.js";
+import { book } from "./plan_book.js";
+
+const ROUNDS = Number(process.env.WORDS_ROUNDS ?? 6);
+const SEED = Number(process.env.WORDS_SEED ?? 18);
+const plans = Object.values(book.plans).filter((plan) => !plan.refer_only);
+const terms = new Map(book.vocabulary.terms.map((term) => [term.term, term]));
+const NUMBERS = "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen".split(
+  " ",
+);
+/** The house's method and its table: on the screen, never in print. */
+const METHOD =
+  /\b(severity|moderate|serious finding|because of|key zone|supporting|queue|by weight|index|ceiling|progressing)\b/i;
+
+const records = plans.flatMap((plan, at) => {
+  const below = chance(SEED + 1000 * at);
+  return Array.from({ length: ROUNDS }, (_, round) => {
+    const values = anyRecord(book, plan, below);
+    const record = recordOf(values);
+    const paragraph = conditionParagraph(plan, book, record);
+    const answers = fiveAnswers(plan, book, record);
+    const lot = [lotHeading(book, record), ...lotDescription(plan, book, record)];
+    return { of: `${plan.class_id} ${round}`, plan, values, paragraph, answers, lot };
+  });
+});
+
+const family = (values, name) => Object.entries(values).filter(([field]) => field.startsWith(`${name}/`));
+const seen = (values) =>
+  family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
+const words = (sentences) => sentences.map((one) => one.words).join(" ");
+const saying = (sentences, field) => sentences.filter(({ from }) => from.includes(field));
+const isFamily = (one, other) =>
+  one === other || terms.get(one).covers.includes(other) || terms.get(other).covers.includes(one);
+
+function meet(plan, one, other) {
+  const [zone, another] = [one.split("/")[0], other.split("/")[0]];
+  if (zone === another) return one === other || one === zone || other === zone;
+  const holds = (outer, inner) =>
+    outer === "outline" || plan.zones.find((known) => known.zone === outer)?.holds.includes(inner);
+  return holds(zone, another) || holds(another, zone);
+}
+
+function eachRecord(check) {
+  for (const one of records) check(one);
+}
+
+test("every finding that was seen is said, what was withdrawn or told is not", () =>
+  eachRecord(({ of, values, paragraph }) => {
+    for (const [field, value] of family(values, "findings")) {
+      const isSaid = saying(paragraph, field).length > 0;
+      if (value.withdrawn || value.certainty === "told") assert.ok(!isSaid, `${of}: ${field} is said`);
+      else if (value.severity > 0) assert.ok(isSaid, `${of}: ${field} is left out of ${words(paragraph)}`);
+    }
+  }));
+
+test("no count and no measure of a finding is lost", () =>
+  eachRecord(({ of, values, paragraph }) => {
+    for (const [field, value] of seen(values)) {
+      const said = words(
+        saying(paragraph, field).filter(({ words }) => !/^(May go on|Kept apart)/.test(words)),
+      );
+      if (!said) continue;
+      const { extent_mm: mm, extent_mm_across: across, extent_percent: percent, extent_count: count } = value;
+      const size = (length) => (length < 100 ? `${length}` : `${(length / 10).toFixed(1)} cm`);
+      if (mm) assert.ok(said.includes(size(mm)), `${of}: ${mm} mm is lost in ${said}`);
+      if (across) assert.ok(said.includes(size(across)), `${of}: ${across} mm across is lost in ${said}`);
+      if (percent) assert.match(said, percent === 100 ? /all over/ : /about 30 per cent/, of);
+      if (count > 1)
+        assert.match(
+          said,
+          new RegExp(`\\b(${NUMBERS[count]}|${count}|both|twice)\\b`, "i"),
+          `${of}: ${count}`,
+        );
+      if (value.note) assert.ok(said.includes(value.note), `${of}: a note is lost in ${said}`);
+      if (value.extent_words) assert.ok(said.includes("in traces"), `${of}: ${said}`);
+    }
+  }));
+
+test("nothing is denied beside a finding of it or of its family", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const [field, denial] of family(values, "denials")) {
+      const against = seen(values).find(
+        ([, found]) => meet(plan, found.zone, denial.zone) && isFamily(found.term, denial.term),
+      );
+      const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
+      const said = [...paragraph, ...answers.flatMap(({ answer }) => answer)].filter(
+        ({ words, from }) => from.includes(field) && /^No /.test(words),
+      );
+      if (against || !examined || denial.withdrawn) assert.equal(said.length, 0, `${of}: ${words(said)}`);
+    }
+    const denied = paragraph.filter(({ words }) => /^No /.test(words));
+    for (const { from } of denied)
+      assert.ok(
+        from.some((field) => field.startsWith("denials/")),
+        of,
+      );
+  }));
+
+test("a denial that nothing speaks against is said", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    for (const [field, denial] of family(values, "denials")) {
+      const speaks =
+        seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
+        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone));
+      const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
+      if (!speaks && examined && !denial.withdrawn)
+        assert.equal(
+          saying(paragraph, field).some(({ words }) => /^No /.test(words)),
+          true,
+          `${of}: ${field}`,
+        );
+    }
+  }));
+
+test("no light is named that was not recorded, and none beside a finding but its own or its zone's", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    const recorded = new Set([
+      ...["zones", "denials", "findings"].flatMap((name) =>
+        family(values, name).map(([, { light }]) => light),
+      ),
+      ...plan.tests.map(({ test, looks }) => values[`tests/${test}`] && looks),
+    ]);
+    for (const { light, how, tool } of book.words.lights) {
+      const asTool = new RegExp(`^Examined (.*(, | and ))?(with )?${tool}(\\.|,| and )`);
+      const named = paragraph.filter(({ words }) => words.includes(` ${how}`) || asTool.test(words));
+      const tried = light === "breath" && values["tests/breath"]; // said of the test, too
+      if (!recorded.has(light) && !tried) assert.equal(named.length, 0, `${of}: ${words(named)}`);
+      for (const [field, value] of seen(values))
+        for (const { words } of saying(paragraph, field))
+          if (new RegExp(`(seen|felt|smelled|heard|found) ${how}`).test(words))
+            assert.ok([value.light, values[`zones/${value.zone}`]?.light].includes(light), `${of}: ${words}`);
+    }
+  }));
+
+test("every zone is examined, not examined and why, never there, or nothing is recorded of it", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    const open = words(paragraph.filter(({ words }) => /^Nothing is recorded/.test(words)));
+    for (const key of plan.zones.flatMap(keysOf)) {
+      const state = values[`zones/${key}`];
+      if (state?.state === "not-examined" && state.reason !== "not-applicable")
+        assert.ok(
+          saying(paragraph, `zones/${key}`).some(({ words }) => /^Not examined: .+; .+/.test(words)),
+          `${of}: ${key}`,
+        );
+      else if (
+        !state &&
+        !seen(values).some(([, { zone }]) => zone === key) &&
+        !family(values, "findings").some(([, { zone, withdrawn }]) => zone === key && !withdrawn)
+      ) {
+        const { one, many } = book.print.zones.find(({ zone }) => zone === key.split("/")[0]);
+        assert.ok(open.includes(one) || open.includes(many), `${of}: ${key} is not in ${open}`);
+      }
+    }
+  }));
+
+test("every answer holds every finding that bears on its question, and what is told is told", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, question] of plan.questions.entries())
+      for (const [field, { zone, term, withdrawn, certainty }] of family(values, "findings")) {
+        const said = saying(answers[at].answer, field);
+        if (withdrawn) assert.equal(said.length, 0, of);
+        const asked = question.zones.some(
+          (one) => one !== "outline" && zone !== "outline" && meet(plan, one, zone),
+        );
+        const named = [...question.terms, ...question.anywhere].some((one) => isFamily(one, term));
+        const weighty = ["structural", "loss", "previous intervention"].includes(terms.get(term).family);
+        const bears =
+          question.anywhere.some((one) => isFamily(one, term)) ||
+          (asked && (!question.terms.length || named || weighty)) ||
+          (zone === "outline" && (weighty || (question.zones.includes(zone) && !question.terms.length)));
+        if (bears && !withdrawn)
+          assert.ok(said.length, `${of}: ${question.question} leaves out ${term} on ${zone}`);
+        for (const { words } of said)
+          assert.equal(/^According to the owner/.test(words), certainty === "told", `${of}: ${words}`);
+      }
+  }));
+
+test("nothing to report is said only of zones of which nothing is reported", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const { answer } of answers)
+      for (const { words, from } of answer.filter((one) => one.words.includes("nothing to report")))
+        for (const field of from)
+          assert.ok(
+            !seen(values).some(([, { zone }]) => meet(plan, zone, field.slice("zones/".length))),
+            `${of}: ${words}`,
+          );
+  }));
+
+test("no sentence stands twice, each begins and ends as one, and rests on what is on record", () =>
+  eachRecord(({ of, values, paragraph, answers, lot }) => {
+    for (const text of [paragraph, lot, ...answers.map(({ answer }) => answer)]) {
+      assert.equal(new Set(text.map(({ words }) => words)).size, text.length, `${of}: ${words(text)}`);
+      for (const { words, from } of text) {
+        assert.match(words, /^[A-Z0-9“].*[^.\s,:;]\.?$/, of);
+        assert.doesNotMatch(words, /undefined|null|NaN|\[object|SECRET| {2}| ,|,,|: ?:|\.\./, of);
+        for (const field of from) assert.ok(field in values, `${of}: ${words} rests on ${field}`);
+        if (!from.length) assert.match(words, /[Nn]othing is recorded|^Not determined/, of);
+      }
+    }
+  }));
+
+test("the method stays off the page", () =>
+  eachRecord(({ of, paragraph, answers }) => {
+    for (const { words } of [...paragraph, ...answers.flatMap(({ answer }) => answer)])
+      assert.doesNotMatch(words, METHOD, of);
+  }));
+
+test("articles and numbers agree", () =>
+  eachRecord(({ of, plan, paragraph, answers, lot }) => {
+    for (const { words } of [...paragraph, ...lot, ...answers.flatMap(({ answer }) => answer)]) {
+      assert.doesNotMatch(words, /\b(an?|the) (an?|the|one|two|both|all|no)\b/i, of);
+      assert.doesNotMatch(words, /\ba [aeiou](?!ne\b)|\ban [^aeiouh0-9]/i, of);
+      assert.doesNotMatch(words, /\b(probably|possibly)\b[^.:]*\b(probably|possibly)\b/i, of);
+    }
+    for (const { zone } of plan.zones) {
+      const name = book.print.zones.find((known) => known.zone === zone);
+      for (const { words } of paragraph) {
+        const begins = words.replace(/^Whether /, "");
+        if (name.plural && name.many !== name.one)
+          assert.doesNotMatch(
+            begins,
+            new RegExp(`^(?!one of )[^,:]*\\b(the|both|two|all \\w+) ${name.many} is\\b`, "i"),
+            of,
+          );
+        if (!name.plural) assert.doesNotMatch(begins, new RegExp(`^the ${name.one} are\\b`, "i"), of);
+        assert.doesNotMatch(begins, new RegExp(`^One ${name.one} are\\b`), of);
+      }
+    }
+  }));

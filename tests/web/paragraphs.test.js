@@ -1,0 +1,34 @@
+/** What is printed of ten records, held to paragraphs that were written by hand before the code was. */
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { recordOf, written } from "./any_words.js";
+import { book } from "./plan_book.js";
+
+const { cases } = JSON.parse(
+  readFileSync(new URL("../../fixtures/paragraphs.json", import.meta.url), "utf-8"),
+);
+
+function holdsInOrder(text, phrases) {
+  let from = 0;
+  for (const words of phrases) {
+    const at = text.toLowerCase().indexOf(words.toLowerCase(), from);
+    if (at < 0) return words;
+    from = at + words.length;
+  }
+  return null;
+}
+
+for (const one of cases) {
+  test(`the paragraph of ${one.name}`, () => {
+    const plan = book.plans[one.class_id];
+    const text = asText(conditionParagraph(plan, book, recordOf(written(plan, one))));
+    const missing = holdsInOrder(text, one.says);
+    assert.equal(missing, null, `"${missing}" is missing, or out of its order, in: ${text}`);
+    for (const words of one.never)
+      assert.ok(!text.toLowerCase().includes(words.toLowerCase()), `"${words}" is in: ${text}`);
+    assert.equal(holdsInOrder(one.condition, [one.says[0]]), null, "the paragraph by hand begins as it must");
+  });
+}

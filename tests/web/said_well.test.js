@@ -1,0 +1,269 @@
+/** What a bidder would ask about is said, and nothing that contradicts it: cases that once went wrong, one by one. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { lotDescription } from "../../web/job/lot.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { recordOf, written } from "./any_words.js";
+import { book } from "./plan_book.js";
+
+const paragraph = (class_id, short) =>
+  asText(conditionParagraph(book.plans[class_id], book, recordOf(written(book.plans[class_id], short))));
+const lot = (class_id, values) =>
+  asText(lotDescription(book.plans[class_id], book, recordOf({ short_description: "thing", ...values })));
+function answer(class_id, begins, short) {
+  const plan = book.plans[class_id];
+  const answers = fiveAnswers(plan, book, recordOf(written(plan, short)));
+  return asText(answers.find(({ question }) => question.startsWith(begins)).answer);
+}
+const one = (zone, term, more = {}) => ({ findings: [{ zone, term, severity: 2, ...more }] });
+
+test("a crack covers hairlines, and a restoration retouching: none is denied beside the other", () => {
+  const hairline = { ...one("rim", "hairline", { extent_mm: 9 }), denials: [["rim", "crack", "lamp"]] };
+  assert.doesNotMatch(paragraph("ceramics", hairline), /No crack/);
+  assert.match(
+    paragraph("ceramics", { denials: [["rim", "crack", "lamp"]] }),
+    /No crack seen in the rim under a lamp\./,
+  );
+  const filled = { ...one("spout", "filled"), denials: [["spout", "retouched", "ultraviolet"]] };
+  assert.doesNotMatch(paragraph("ceramics", filled), /No sign/);
+});
+
+test("what is denied of the whole is not denied beside a finding on a zone of it", () => {
+  const married = { ...one("top", "associated-part"), denials: [["outline", "associated-part", "lamp"]] };
+  assert.doesNotMatch(paragraph("furniture", married), /No associated/);
+  const image = { ...one("paint", "retouched"), denials: [["image", "retouched", "ultraviolet"]] };
+  assert.doesNotMatch(paragraph("painting", image), /No sign/);
+});
+
+test("a zone that was replaced is not said to show no sign of it", () => {
+  const replaced = { origins: { pegs: ["replaced", ""] }, denials: [["pegs", "replaced-part", "lamp"]] };
+  assert.match(paragraph("stringed-instrument", replaced), /The pegs are replaced\./);
+  assert.doesNotMatch(paragraph("stringed-instrument", replaced), /No sign/);
+});
+
+test("a test that worked says nothing that a finding speaks against", () => {
+  const works = { tests: { breath: ["works", "", ""] } };
+  assert.match(paragraph("silver-plate", works), /no ghost seen/);
+  assert.doesNotMatch(
+    paragraph("silver-plate", { ...works, ...one("engraving", "altered-inscription") }),
+    /no ghost/,
+  );
+  const ring = { tests: { ring: ["works", "", ""] }, ...one("body", "crack") };
+  assert.doesNotMatch(paragraph("ceramics", ring), /[Rr]ang clear/);
+  assert.match(paragraph("ceramics", ring), /Tapped once\./);
+});
+
+test("what was tried in vain, in part or not at all is said in words of its own", () => {
+  const tried = (result, why = "", note = "") =>
+    paragraph("watch", { tests: { "is-it-going": [result, why, note] } });
+  assert.match(tried("no-response"), /Not going when examined\./);
+  assert.match(tried("works-in-part", "", "stops face down"), /not steadily; not timed: stops face down\./);
+  assert.match(
+    paragraph("stringed-instrument", { tests: { play: ["not-done", "strings slack", ""] } }),
+    /Not played: strings slack\./,
+  );
+  assert.match(
+    paragraph("glass", { tests: { ultraviolet: ["not-done", "no-tool", ""] } }),
+    /Ultraviolet not used: the tool for it was not at hand\./,
+  );
+});
+
+test("a light that showed one finding is not named beside another on the same zone", () => {
+  const both = {
+    lights: { paint: "ultraviolet" },
+    findings: [
+      { zone: "paint", term: "craquelure", extent_percent: 100 },
+      { zone: "paint", term: "retouched", light: "ultraviolet" },
+    ],
+  };
+  const text = paragraph("painting", both);
+  assert.match(text, /Craquelure all over the paint\./);
+  assert.match(text, /The paint is retouched, seen under ultraviolet\./);
+});
+
+test("a refinished top answers whether it was refinished, a mended crack whether it has cracks", () => {
+  const asked = answer("furniture", "Was it refinished", one("top", "refinished"));
+  assert.match(asked, /The top is refinished\./);
+  const cracks = answer(
+    "stringed-instrument",
+    "Has it cracks",
+    one("table", "restuck", { severity: 3, extent_count: 1 }),
+  );
+  assert.match(cracks, /One glued repair to the table/);
+  const seen = answer("ceramics", "Is anything restored", { tests: { ultraviolet: ["works", "", ""] } });
+  assert.match(seen, /Looked at under ultraviolet\./);
+});
+
+test("no count is lost, whatever it counts", () => {
+  const says = (class_id, zone, term, more) => paragraph(class_id, one(zone, term, more));
+  assert.match(
+    says("furniture", "top", "edge-wear", { severity: 1, extent_count: 3 }),
+    /Wear to the edges of the top, in three places\./,
+  );
+  assert.match(
+    says("furniture", "handles", "replaced-part", { extent_count: 8 }),
+    /Eight handles are replaced\./,
+  );
+  assert.match(
+    says("furniture", "locks", "missing-part", { extent_count: 4, note: "keys" }),
+    /Four parts missing from the locks: keys\./,
+  );
+  assert.match(says("painting", "paint", "craquelure", { extent_percent: 100 }), /all over the paint/);
+  assert.match(
+    says("jewellery", "size-change", "resized", { extent_count: 2 }),
+    /The shank has been resized twice\./,
+  );
+  assert.match(
+    says("doll", "hands/proper-left", "filled", { extent_count: 2 }),
+    /Two filled areas to the proper left hand\./,
+  );
+  const hands = { ...one("hands", "replaced-part", { extent_count: 3 }), counts: { hands: 3 } };
+  assert.match(paragraph("clock", hands), /All three hands are replaced\./);
+  const twice = { findings: [1, 2].map(() => ({ zone: "body", term: "dent", severity: 1, extent_mm: 6 })) };
+  assert.match(paragraph("silver-plate", twice), /Two dents of up to 6 mm in the body\./);
+});
+
+test("each sense has its verb", () => {
+  const says = (class_id, ...denial) => paragraph(class_id, { denials: [denial] });
+  assert.match(
+    says("soft-toy", "outline", "odour-musty", "smell"),
+    /No musty odour smelled at arm's length\./,
+  );
+  assert.match(says("glass", "rim", "chip", "fingertip"), /No chip felt on the rim with a fingertip\./);
+  assert.match(
+    says("jewellery", "clasp", "catch-fails", "by-hand"),
+    /No failing catch found on the clasp when tried once by hand\./,
+  );
+  assert.match(
+    says("doll", "eye-rims/proper-left", "chip", "lamp"),
+    /No chip seen on the proper left eye rim under a lamp\./,
+  );
+});
+
+test("a mark says whose it is and whether it is relied on, also where nobody can read it", () => {
+  const mark = (more) => ({
+    "marks/1": {
+      place: "inside",
+      technique: "label",
+      colour: "",
+      completeness: "worn",
+      text: "Thornapple\n1790",
+      reading: "",
+      withdrawn: false,
+      ...more,
+    },
+  });
+  assert.match(
+    lot("stringed-instrument", mark({ standing: "not-relied-on" })),
+    /Bears a label, inside, worn: “Thornapple \/ 1790”; it is not relied on\./,
+  );
+  assert.match(
+    lot("painting", mark({ technique: "painted", standing: "borne" })),
+    /Bears a mark, inside, painted, worn/,
+  );
+  assert.match(lot("painting", mark({ standing: "makers-own" })), /In our opinion the maker's own label/);
+  assert.match(
+    lot("ceramics", mark({ technique: "struck", text: "", completeness: "illegible" })),
+    /Mark, inside, struck, illegible\./,
+  );
+  assert.match(lot("ceramics", mark({ reading: "Thornapple, 1790" })), /read as Thornapple, 1790\./);
+});
+
+test("a weight says what was weighed, in troy ounces too where the trade has them, and counts are said", () => {
+  const weight = (more) => ({ "measures/weight": { value: 518, unit: "g", typed: "", ...more } });
+  assert.match(
+    lot("silver-plate", weight({ basis: "weighable" })),
+    /Weight 518 g \(16\.7 oz t\) weighable\./,
+  );
+  assert.match(lot("jewellery", weight({})), /Weight 518 g, gross or net not noted\./);
+  assert.match(lot("jewellery", weight({ basis: "net" })), /Weight 518 g net\./);
+  assert.match(
+    lot("ceramics", { "measures/height": { value: 155, unit: "mm", typed: "", basis: "with cover" } }),
+    /Height 15\.5 cm \(6 1\/8 in\) with cover\./,
+  );
+  assert.match(
+    lot("clock", { "zones/hands": { state: "clear", reason: null, light: "lamp", count: 3 } }),
+    /Counted: three hands\./,
+  );
+  const plain = { ...book, print: { ...book.print, sizes: { inches: false, troy_ounces: false } } };
+  const metric = lotDescription(
+    book.plans["silver-plate"],
+    plain,
+    recordOf({
+      short_description: "pot",
+      ...weight({}),
+      "measures/height": { value: 155, unit: "mm", typed: "" },
+    }),
+  );
+  assert.match(
+    asText(metric),
+    /Height 15\.5 cm and weight 518 g, gross, net, weighable or loaded not noted\./,
+  );
+});
+
+test("silence never reads as fine", () => {
+  assert.equal(
+    asText(conditionParagraph(book.plans.glass, book, recordOf({}))),
+    "Not examined: nothing is recorded of any part of it.",
+  );
+  assert.match(
+    paragraph("glass", { untouched: ["rim", "foot"] }),
+    /Nothing is recorded of the rim or the foot\./,
+  );
+  assert.match(
+    paragraph("glass", { not_examined: { inside: "no-time" } }),
+    /Not examined: the inside; time did not allow it\./,
+  );
+  assert.match(paragraph("glass", { light: null }), /By what light it was examined is not recorded\./);
+  assert.match(paragraph("medal-coin", {}), /^Not graded on the scale of its class\./);
+});
+
+test("what only the owner says is never printed as fact", () => {
+  const told = one("rim", "chip", { certainty: "told", extent_mm: 3 });
+  assert.doesNotMatch(paragraph("ceramics", told), /chip/i);
+  assert.match(
+    answer("ceramics", "Which chips", told),
+    /According to the owner, and not seen at the examination: a chip of 3 mm to the rim\./,
+  );
+});
+
+test("what holds the word down stays on the screen; that it is incomplete is said", () => {
+  const text = paragraph("book-map", one("plates", "leaf-missing", { severity: 4, extent_count: 1 }));
+  assert.doesNotMatch(text, /because of|finding|key/);
+  const poor = paragraph("doll", one("head", "break", { severity: 4 }));
+  assert.match(poor, /^Poor, because broken\. The head is broken\./);
+  const moved = { facts: { grade: { word: "very good", computed: "excellent", reason: "dull to the eye" } } };
+  assert.match(paragraph("glass", moved), /^Very good\. /);
+});
+
+test("an original zone of which some was replaced is original otherwise", () => {
+  const some = {
+    ...one("hands", "replaced-part", { extent_count: 1 }),
+    origins: { hands: ["original-probably", ""] },
+  };
+  assert.match(paragraph("clock", some), /The hands are otherwise apparently original\./);
+  const all = { ...one("dial", "repainted"), origins: { dial: ["original-probably", ""] } };
+  assert.doesNotMatch(paragraph("clock", all), /original/);
+});
+
+test("sides stand in words, members before their noun", () => {
+  const stain = (zone, more) => paragraph("work-on-paper", one(zone, "stain", more));
+  assert.match(stain("margins/viewers-left"), /A stain on the left margin as viewed\./);
+  assert.match(stain("image", { side: "upper" }), /A stain on the image, in the upper part\./);
+  const lugs = { findings: ["1", "3"].map((lug) => ({ zone: `lugs/${lug}`, term: "wear", severity: 1 })) };
+  assert.match(paragraph("watch", lugs), /Slight wear to the lugs 1 and 3\./);
+  assert.match(
+    paragraph("watch", one("dial", "stain", { side: "clock-4" })),
+    /A stain on the dial, at 4 o'clock\./,
+  );
+});
+
+test("an old statement is left to the test that says the same", () => {
+  const both = {
+    statements: { "not-played": "Not played" },
+    tests: { play: ["not-done", "strings slack", ""] },
+  };
+  assert.equal(paragraph("stringed-instrument", both).match(/Not played/g).length, 1);
+});

@@ -1,0 +1,102 @@
+/** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
+import { listInWords } from "./english.ts";
+import { type Described, isSpokenAgainst, termOf, WHOLE } from "./families.ts";
+import type { Families } from "./fields.ts";
+import { howWords, lightOf, noticed } from "./lights.ts";
+import { placesOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { PlanBook, Term } from "./types.ts";
+import { fieldValue, type Listed, listed } from "./values.ts";
+
+type Denial = Families["denials"];
+/** `about` are the denials that it says. */
+export type DenialSentence = Sentence & { about: Denial[] };
+
+/** A denial holds only where the zone was examined, and neither the fault nor its family was found after all. */
+export function standingDenials(described: Described): Listed<Denial>[] {
+  const { record } = described;
+  return listed(record, "denials/").filter(({ value }) => {
+    const state = fieldValue(record, `zones/${value.zone}`)?.state;
+    const examined = state === "clear" || state === "finding";
+    return !value.withdrawn && examined && !isSpokenAgainst(described, value.zone, value.term);
+  });
+}
+
+type Group = { terms: string[]; light: string; zones: string[]; from: string[]; about: Denial[] };
+
+/** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
+export function denialSentences(described: Described): DenialSentence[] {
+  const { plan, book } = described;
+  const order = plan.zones.flatMap(keysOf);
+  const vocabulary = book.vocabulary.terms.map(({ term }) => term);
+  const standing = standingDenials(described).sort(
+    (one, other) =>
+      order.indexOf(one.value.zone) - order.indexOf(other.value.zone) ||
+      vocabulary.indexOf(one.value.term) - vocabulary.indexOf(other.value.term) ||
+      one.id.localeCompare(other.id),
+  );
+  const byZone = new Map<string, Group>();
+  for (const { id, value } of standing) {
+    const key = JSON.stringify([value.zone, value.light, wayOf(book, value)]);
+    const from = [`denials/${id}`, `zones/${value.zone}`];
+    const group = byZone.get(key) ?? {
+      terms: [],
+      light: value.light,
+      zones: [value.zone],
+      from: [],
+      about: [],
+    };
+    if (!group.terms.includes(value.term)) group.terms.push(value.term);
+    group.from.push(...from);
+    group.about.push(value);
+    byZone.set(key, group);
+  }
+  const byTerms = new Map<string, Group>();
+  for (const group of byZone.values()) {
+    const key = JSON.stringify([group.terms, group.light, group.zones.includes(WHOLE)]);
+    const same = byTerms.get(key);
+    if (!same) byTerms.set(key, group);
+    else {
+      same.zones.push(...group.zones);
+      same.from.push(...group.from);
+      same.about.push(...group.about);
+    }
+  }
+  return [...byTerms.values()].map((group) => ({
+    ...sentence(deniedInWords(described, group), group.from),
+    about: group.about,
+  }));
+}
+
+/** What a term is denied as: "no chip seen", "no sign seen of it being replaced"; what is smelled stands by itself. */
+function wayOf(book: PlanBook, { term: name, zone }: Denial) {
+  const term = termOf(book, name);
+  const isThing = !term?.says || term.noun_first || (zone === WHOLE && Boolean(term.noun));
+  return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
+}
+
+function deniedInWords({ plan, book }: Described, { terms: names, light: name, zones }: Group) {
+  const terms = names.map((one) => termOf(book, one));
+  const light = lightOf(book, name);
+  const seen = noticed(terms[0], light);
+  const places = placesOf(plan, book, zones, "none").words;
+  if (
+    wayOf(book, { term: names[0] ?? "", zone: zones[0] ?? "", light: name, withdrawn: false }).startsWith(
+      "being",
+    )
+  )
+    return `no sign ${seen} ${howWords(light)} of ${places} being ${listInWords(
+      terms.flatMap((term) => term?.says ?? []),
+      "or",
+    )}`;
+  const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
+  const preps = new Set(terms.map((term) => term?.prep));
+  const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
+  const where = zones.includes(WHOLE) && terms[0]?.sense === "smell" ? "" : ` ${prep} ${places}`;
+  return `no ${listInWords(nouns, "or")} ${seen}${where} ${howWords(light)}`;
+}
+
+function nounOf(term: Term | undefined, name: string) {
+  return term?.noun ?? name.replaceAll("-", " ");
+}

@@ -1,0 +1,69 @@
+/** What goes with what: terms of a family, zones that touch, and what on record speaks against a denial. */
+import type { FindingValue } from "./fields.ts";
+import { zoneOf } from "./places.ts";
+import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
+import type { Listed } from "./values.ts";
+import { listed } from "./values.ts";
+
+/** An item's record with the plan it was examined by, and the book that the words come from. */
+export type Described = { plan: Plan; book: PlanBook; record: RecordCopy };
+
+/** The zone that is the whole item. */
+export const WHOLE = "outline";
+const known = new WeakMap<PlanBook, Map<string, Term>>();
+
+export function termOf(book: PlanBook, name: string): Term | undefined {
+  const terms = known.get(book) ?? new Map(book.vocabulary.terms.map((term) => [term.term, term]));
+  known.set(book, terms);
+  return terms.get(name);
+}
+
+/** Whether two terms are one, or one covers the other: a crack covers hairlines, a restoration retouching. */
+export function related(book: PlanBook, one: string, other: string) {
+  return (
+    one === other ||
+    Boolean(termOf(book, one)?.covers.includes(other) || termOf(book, other)?.covers.includes(one))
+  );
+}
+
+/** Whether one zone is the other, a member of it, or holds it; what is said of the whole is said of every zone. */
+export function touch(plan: Plan, one: string, other: string) {
+  const [zone, another] = [zoneOf(one), zoneOf(other)];
+  if (zone === another) return one === other || one === zone || other === another;
+  return zone === WHOLE || another === WHOLE || holds(plan, zone, another) || holds(plan, another, zone);
+}
+
+function holds(plan: Plan, zone: string, inner: string) {
+  return plan.zones.some((one) => one.zone === zone && one.holds.includes(inner));
+}
+
+/** The findings that nobody has withdrawn and that somebody of the house saw. */
+export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
+  return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty !== "told");
+}
+
+/** What only the owner says. */
+export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
+  return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty === "told");
+}
+
+/** Whether something on record speaks against "no such fault was seen there". */
+export function isSpokenAgainst({ plan, book, record }: Described, zone: string, term: string) {
+  return (
+    seenFindings(record).some(
+      ({ value }) =>
+        touch(plan, value.zone, zone) &&
+        (related(book, value.term, term) ||
+          deniedBy(book, value.origin).some((one) => related(book, one, term))),
+    ) ||
+    listed(record, "origins/").some(
+      ({ id, value }) =>
+        touch(plan, id, zone) && deniedBy(book, value.origin).some((one) => related(book, one, term)),
+    )
+  );
+}
+
+/** The terms that cannot be denied beside what happened to a zone. */
+export function deniedBy(book: PlanBook, origin: string | null) {
+  return book.words.originalities.find((one) => one.originality === origin)?.denies ?? [];
+}

@@ -1,0 +1,115 @@
+/** The findings of an item as sentences: what is serious first, then in the order of the walk. */
+import { type Described, seenFindings, termOf, toldFindings } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { RecordCopy } from "./types.ts";
+import type { Listed } from "./values.ts";
+import { findingInWords, isCountable } from "./wording.ts";
+
+/** Structure first. */
+const FAMILIES: string[] = [
+  "structural",
+  "loss",
+  "previous intervention",
+  "mechanical and function",
+  "biological",
+  "chemical",
+  "surface",
+  "colour and light",
+  "dirt and odour",
+];
+const SERIOUS = 3;
+
+/** One finding, or the same on several members of a zone. `about` are the findings that it says. */
+export type FindingSentence = Sentence & { about: FindingValue[] };
+
+/** `facts` are of severity 0 and no fault: in the paragraph they stand only where more is on record than that. */
+export function findingSentences(
+  described: Described,
+  facts: "all" | "told more" = "told more",
+): FindingSentence[] {
+  const found = inOrder(described, seenFindings(described.record)).filter(
+    ({ value }) => facts === "all" || value.severity > 0 || saysMore(value),
+  );
+  return gathered(described, found).map(({ value, zones, from, about }) => ({
+    ...sentence(findingInWords(described, value, zones), from),
+    about,
+  }));
+}
+
+/** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */
+export function toldSentences(described: Described): FindingSentence[] {
+  return inOrder(described, toldFindings(described.record)).map(({ id, value }) => ({
+    ...sentence(
+      `according to the owner, and not seen at the examination: ${findingInWords(described, { ...value, certainty: "certain" })}`,
+      [`findings/${id}`],
+    ),
+    about: [value],
+  }));
+}
+
+function saysMore(value: FindingValue) {
+  return Boolean(
+    value.note?.trim() ||
+      value.extent_mm ||
+      value.extent_percent ||
+      value.extent_count ||
+      value.extent_words?.trim(),
+  );
+}
+
+function inOrder({ plan, book }: Described, found: readonly Listed<FindingValue>[]) {
+  const order = plan.zones.flatMap(keysOf);
+  const family = (term: string) => FAMILIES.indexOf(termOf(book, term)?.family ?? "");
+  const place = (zone: string) => (order.includes(zone) ? order.indexOf(zone) : order.length);
+  const serious = ({ value }: Listed<FindingValue>) => (value.severity >= SERIOUS ? value.severity : 0);
+  return [...found].sort(
+    (one, other) =>
+      serious(other) - serious(one) ||
+      place(one.value.zone) - place(other.value.zone) ||
+      family(one.value.term) - family(other.value.term) ||
+      other.value.severity - one.value.severity ||
+      one.value.term.localeCompare(other.value.term) ||
+      inOneOrder(one.value).localeCompare(inOneOrder(other.value)),
+  );
+}
+
+/** A value as text, whatever order its members came in. */
+function inOneOrder(value: FindingValue) {
+  return JSON.stringify(Object.entries(value).sort(([one], [other]) => one.localeCompare(other)));
+}
+
+type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
+
+/** The same on several members is said once; the same thing recorded twice on one zone is two of them. */
+function gathered({ book, record }: Described, found: Listed<FindingValue>[]): Group[] {
+  const groups = new Map<string, Group>();
+  for (const { id, value } of found) {
+    const member = value.zone.split("/")[1] ?? null;
+    const countable = isCountable(book, value);
+    const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
+    const side = value.side === member ? null : value.side;
+    const key = inOneOrder({ ...value, zone, side });
+    const from = [`findings/${id}`, ...zoneFields(record, value.zone)];
+    const known = groups.get(key);
+    if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value] });
+    else {
+      if (countable)
+        known.value = withCount(known.value, (known.value.extent_count ?? 1) + (value.extent_count ?? 1));
+      if (!known.zones.includes(value.zone)) known.zones.push(value.zone);
+      known.from.push(...from);
+      known.about.push(value);
+    }
+  }
+  return [...groups.values()];
+}
+
+function withCount(value: FindingValue, extent_count: number): FindingValue {
+  return { ...value, extent_count };
+}
+
+function zoneFields(record: RecordCopy, zone: string) {
+  return record.fields[`zones/${zone}`] ? [`zones/${zone}`] : [];
+}

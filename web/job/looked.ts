@@ -1,0 +1,115 @@
+/** What was not examined and why, what nobody spoke of, what it never had, and how the rest was examined. */
+import { standingDenials } from "./denials.ts";
+import { listInWords } from "./english.ts";
+import { type Described, seenFindings } from "./families.ts";
+import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
+import { nounOf, placesOf, zoneNameOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import { looksMade, reasonInWords } from "./trials.ts";
+import type { PlanBook } from "./types.ts";
+import { fieldValue, findingsOn, listed } from "./values.ts";
+
+/** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
+export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
+  const { plan, book, record } = described;
+  const states = keys.map((key) => ({ key, state: fieldValue(record, `zones/${key}`) }));
+  const skipped = states.filter(
+    ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
+  );
+  const reasons = [...new Set(skipped.map(({ state }) => state?.reason ?? ""))];
+  const blank = states.filter(({ key, state }) => !state && !findingsOn(record, key).length);
+  return [
+    ...reasons.map((reason) => {
+      const zones = skipped.filter(({ state }) => state?.reason === reason).map(({ key }) => key);
+      return sentence(
+        `not examined: ${placesOf(plan, book, zones).words}; ${reasonInWords(book, reason)}`,
+        zones.map((zone) => `zones/${zone}`),
+      );
+    }),
+    ...(blank.length
+      ? [
+          nothingRecorded(
+            described,
+            blank.map(({ key }) => key),
+          ),
+        ]
+      : []),
+  ];
+}
+
+function nothingRecorded(described: Described, keys: string[]): Sentence {
+  const { plan, book } = described;
+  return keys.length === allKeys(described).length
+    ? sentence("not examined: nothing is recorded of any part of it", [])
+    : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, []);
+}
+
+function allKeys({ plan }: Described) {
+  return plan.zones.flatMap(keysOf);
+}
+
+/** The names of zones that there are none of: "strap, buckle or papers". */
+export function bareNames(book: PlanBook, zones: string[]) {
+  const names = zones.map((zone) => zoneNameOf(book, zone));
+  const nouns = names.map((name) => nounOf(name, name.plural ? 2 : 1));
+  return listInWords(
+    nouns.flatMap((noun) => noun.split(" or ")),
+    "or",
+  );
+}
+
+/** What an item of its class often has and this one never had. */
+export function withoutSentences({ plan, book, record }: Described): Sentence[] {
+  const without = plan.zones.filter(
+    (zone) =>
+      zone.optional &&
+      keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
+  );
+  if (!without.length) return [];
+  return [
+    sentence(
+      `without ${bareNames(
+        book,
+        without.map(({ zone }) => zone),
+      )}`,
+      without.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+    ),
+  ];
+}
+
+/** Every light and tool on record, once, in the order of the house's list. */
+export function howExamined(described: Described): Sentence[] {
+  const { book, record } = described;
+  const zones = listed(record, "zones/").filter(({ value }) => value.state !== "not-examined");
+  const lit = [
+    ...zones.map(({ id, value }) => ({ light: value.light, field: `zones/${id}` })),
+    ...standingDenials(described).map(({ id, value }) => ({ light: value.light, field: `denials/${id}` })),
+    ...seenFindings(record).map(({ id, value }) => ({ light: value.light, field: `findings/${id}` })),
+    ...looksMade(described),
+  ].flatMap(({ light, field }) => (light ? [{ light, field }] : []));
+  if (!lit.length)
+    return zones.length
+      ? [
+          sentence(
+            "by what light it was examined is not recorded",
+            zones.map(({ id }) => `zones/${id}`),
+          ),
+        ]
+      : [];
+  const tools = inOrderOfLights(
+    book,
+    lit.map(({ light }) => light),
+  ).map((name) => toolWords(lightOf(book, name)));
+  const withTools = tools.filter((words) => !words.startsWith("by "));
+  const ways = [
+    ...(withTools.length ? [`with ${listInWords(withTools)}`] : []),
+    ...tools.filter((words) => words.startsWith("by ")),
+  ];
+  return [
+    sentence(
+      `examined ${ways.join(", and ")}`,
+      lit.map(({ field }) => field),
+    ),
+  ];
+}

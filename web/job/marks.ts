@@ -1,0 +1,59 @@
+/** Marks in print: what stands there, where and how, and what is held of it. */
+
+import type { MarkValue } from "./fields.ts";
+import { type Sentence, sentence, withoutStop } from "./sentences.ts";
+import type { PlanBook, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+const LABEL = "label";
+
+/** Every mark that was not withdrawn; with none, where they were looked for. */
+export function markSentences(book: PlanBook, record: RecordCopy): Sentence[] {
+  const live = listed(record, "marks/")
+    .filter(({ value }) => !value.withdrawn && isThere(value))
+    .sort(
+      (one, other) =>
+        one.value.place.localeCompare(other.value.place) ||
+        one.value.text.localeCompare(other.value.text) ||
+        one.id.localeCompare(other.id),
+    );
+  const read = live.map(({ id, value }) => sentence(markInWords(book, value), [`marks/${id}`]));
+  const looked = withoutStop(fieldValue(record, "marks_looked") ?? "");
+  return read.length || !looked
+    ? read
+    : [
+        sentence(`no marks found; looked at ${looked.charAt(0).toLowerCase()}${looked.slice(1)}`, [
+          "marks_looked",
+        ]),
+      ];
+}
+
+/** A mark nobody has written anything of yet is none. */
+function isThere({ text, completeness }: MarkValue) {
+  return Boolean(text.trim() || completeness);
+}
+
+/** "Bears a label inside: “…”; it is not relied on": the words stand as they are on the thing, line by line. */
+function markInWords(book: PlanBook, mark: MarkValue) {
+  const place = mark.place.trim() || "place not noted";
+  const what = mark.technique === LABEL ? "label" : "mark";
+  const technique =
+    mark.technique === LABEL
+      ? ""
+      : book.words.techniques.find((one) => one.technique === mark.technique)?.words;
+  const how = [
+    [technique, mark.colour.trim() && `in ${mark.colour.trim()}`].filter(Boolean).join(" "),
+    mark.completeness && mark.completeness !== "complete" ? mark.completeness : "",
+  ].filter(Boolean);
+  const begins = {
+    "makers-own": `in our opinion the maker's own ${what}`,
+    borne: `bears a ${what}`,
+    "not-relied-on": `bears a ${what}`,
+    none: what,
+  }[mark.standing ?? "none"];
+  const lines = mark.text.trim().split(/\s*\n\s*/);
+  const text = mark.text.trim() ? `: “${lines.join(" / ")}”` : "";
+  const reading = mark.reading.trim() ? `; read as ${withoutStop(mark.reading)}` : "";
+  const standing = mark.standing === "not-relied-on" ? "; it is not relied on" : "";
+  return [begins, place, ...how].join(", ") + text + reading + standing;
+}

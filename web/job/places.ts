@@ -1,0 +1,100 @@
+/** Zones, their members and the sides of a thing in print, with the number that the verb takes. */
+import { countInWords, listInWords } from "./english.ts";
+import type { MemberName, Plan, PlanBook, ZoneName } from "./types.ts";
+
+/** "the handles are": words and whether they stand for several */
+export type Place = { words: string; many: boolean };
+/** How several members are spoken of: all of them have it, or none has. */
+type Of = "all" | "none";
+
+/** Books whose lists were read, so that a name is found at once. */
+const known = new WeakMap<PlanBook, { zones: Map<string, ZoneName>; members: Map<string, MemberName> }>();
+
+function namesOf(book: PlanBook) {
+  const names = known.get(book) ?? {
+    zones: new Map(book.print.zones.map((name) => [name.zone, name])),
+    members: new Map(book.print.members.map((name) => [name.member, name])),
+  };
+  known.set(book, names);
+  return names;
+}
+
+/** The name of a zone; one that the house has not named is printed by its id. */
+export function zoneNameOf(book: PlanBook, zone: string): ZoneName {
+  const spaced = zone.replaceAll("-", " ");
+  return namesOf(book).zones.get(zone) ?? { zone, one: spaced, many: null, plural: false, counted: null };
+}
+
+/** What one or several members or things of a zone are called. */
+export function nounOf(name: ZoneName, count: number) {
+  return count === 1 ? name.one : (name.many ?? name.one);
+}
+
+/** Zones with their members: "the head and both ears"; of what nobody saw, "either ear". */
+export function placesOf(plan: Plan, book: PlanBook, keys: readonly string[], of: Of = "all"): Place {
+  const zones = [...new Set(keys.map((key) => zoneOf(key)))];
+  const places = zones.map((zone) =>
+    placeOf(
+      plan,
+      book,
+      zone,
+      keys
+        .filter((key) => zoneOf(key) === zone && key.includes("/"))
+        .map((key) => key.slice(zone.length + 1)),
+      of,
+    ),
+  );
+  const words = listInWords(
+    places.map(({ words }) => words),
+    of === "none" ? "or" : "and",
+  );
+  return { words, many: places.length > 1 || places.some(({ many }) => many) };
+}
+
+/** The zone of a key: that of `ears/proper-left` is `ears`. */
+export function zoneOf(key: string) {
+  return key.split("/")[0] ?? "";
+}
+
+function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of: Of): Place {
+  const name = zoneNameOf(book, zone);
+  if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
+  const all = plan.zones.find((one) => one.zone === zone)?.members.length;
+  if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
+  return { words: `the ${membersOf(book, name, members)}`, many: members.length > 1 };
+}
+
+function wholeSet(name: ZoneName, count: number, of: Of): Place {
+  const many = nounOf(name, 2);
+  if (of === "none")
+    return {
+      words: count === 2 ? `either ${name.one}` : `any of the ${countInWords(count)} ${many}`,
+      many: false,
+    };
+  return { words: count === 2 ? `both ${many}` : `all ${countInWords(count)} ${many}`, many: true };
+}
+
+/** "proper left ear", "left and right margins as viewed", "lugs 1 and 2", "fore-edge" */
+function membersOf(book: PlanBook, name: ZoneName, members: string[]) {
+  const names = members.map(
+    (member) => namesOf(book).members.get(member) ?? { member, before: null, after: null, alone: null },
+  );
+  const noun = nounOf(name, members.length);
+  const before = names.flatMap((one) => one.before ?? []);
+  const after = [...new Set(names.filter((one) => one.before).flatMap((one) => one.after ?? []))];
+  const numbered = names
+    .filter((one) => !one.before && !one.alone)
+    .map((one) => one.member.replaceAll("-", " "));
+  return listInWords([
+    ...(before.length ? [[listInWords(before), nounOf(name, before.length), ...after].join(" ")] : []),
+    ...(numbered.length ? [`${noun} ${listInWords(numbered)}`] : []),
+    ...names.flatMap((one) => one.alone ?? []),
+  ]);
+}
+
+/** A side or a clock position: "on the proper left", "at 4 o'clock". */
+export function sideInWords(book: PlanBook, side: string) {
+  const hour = /^clock-(\d+)$/.exec(side)?.[1];
+  if (hour) return `at ${hour} o'clock`;
+  return book.print.sides.find((one) => one.side === side)?.words ?? side.replaceAll("-", " ");
+}

@@ -1,0 +1,84 @@
+/** The sizes and counts of a lot in print, in the plan's order, which is the trade's. */
+import { countInWords, listInWords } from "./english.ts";
+import type { Size } from "./fields.ts";
+import { centimetresOf, inchesOf, troyOuncesOf } from "./measures.ts";
+import { zoneNameOf } from "./places.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+type Shown = { inches: boolean; troy_ounces: boolean; troy?: boolean };
+const EVERY_UNIT: Shown = { inches: true, troy_ounces: true };
+
+/** What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". */
+export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+  const known = plan?.measures ?? [];
+  const others = listed(record, "measures/")
+    .filter(({ id }) => !known.some(({ measure }) => measure === id))
+    .map(({ id, value }) => unknownMeasure(id, value))
+    .sort((one, other) => one.measure.localeCompare(other.measure));
+  return [...known, ...others].flatMap((measure) => {
+    const size = fieldValue(record, `measures/${measure.measure}`);
+    return size?.value
+      ? [{ words: measureInWords(measure, size, size.value, book), from: [`measures/${measure.measure}`] }]
+      : [];
+  });
+}
+
+/** One measure as a sentence; none if nobody took it. */
+export function measureSentence(plan: Plan, book: PlanBook, record: RecordCopy, measure: string): Sentence[] {
+  return sizeWords(plan, book, record)
+    .filter(({ from }) => from[0] === `measures/${measure}`)
+    .map(({ words, from }) => sentence(words, from));
+}
+
+function unknownMeasure(measure: string, { unit }: Size): Measure {
+  return {
+    measure,
+    unit,
+    most: Infinity,
+    words: measure.replaceAll("-", " "),
+    print: null,
+    bases: [],
+    troy: false,
+  };
+}
+
+function measureInWords(measure: Measure, { unit, basis }: Size, value: number, book: PlanBook) {
+  const name = measureName(measure);
+  const on = basis?.trim() ?? "";
+  if (unit === "n") return [countInWords(value), name, on].filter(Boolean).join(" ");
+  const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy });
+  // A weight without it may be anybody's guess of what was on the scale, so that is said.
+  const open =
+    unit === "g" && measure.bases.length && !on ? `, ${listInWords(measure.bases, "or")} not noted` : "";
+  return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
+}
+
+/** What is measured, without the advice to whoever measures. */
+function measureName({ print, words }: Measure) {
+  return print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
+}
+
+/** Centimetres, below 5 cm millimetres, with inches beside them where the house has both; grams with troy ounces. */
+export function sizeInWords(
+  { value, unit }: { value: number; unit: string },
+  { inches, troy_ounces, troy = false }: Shown = EVERY_UNIT,
+) {
+  if (unit === "n") return countInWords(value);
+  if (unit === "g") return `${value} g${troy && troy_ounces ? ` (${troyOuncesOf(value)})` : ""}`;
+  return `${value < 50 ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
+}
+
+/** What was counted on zones: "three hands", "23 pieces". */
+export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+  return (plan?.zones ?? []).flatMap(({ zone }) => {
+    const state = fieldValue(record, `zones/${zone}`);
+    if (!state?.count || state.state === "not-examined") return [];
+    const name = zoneNameOf(book, zone);
+    const [one, many] = name.counted ?? [name.one, name.many ?? name.one];
+    return [
+      { words: `${countInWords(state.count)} ${state.count === 1 ? one : many}`, from: [`zones/${zone}`] },
+    ];
+  });
+}

@@ -1,0 +1,101 @@
+/** What was tried and what came of it, and what was not tried and why. */
+import { type Described, seenFindings } from "./families.ts";
+import type { TestValue } from "./fields.ts";
+import { howWords, lightOf } from "./lights.ts";
+import { zoneOf } from "./places.ts";
+import { behindColon, type Sentence, sentence } from "./sentences.ts";
+import type { FunctionTest, PlanBook } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/** `about` is the test that it tells of. */
+export type TrialSentence = Sentence & { about: string };
+
+/** `looks` are said, too, if somebody asks for them; else they stand among what it was examined with. */
+export function trialSentences(described: Described, looks: "said" | "unsaid" = "unsaid"): TrialSentence[] {
+  const { plan, record } = described;
+  const known = new Set(plan.tests.map(({ test }) => test));
+  const others = listed(record, "tests/").filter(({ id }) => !known.has(id));
+  const tests = [...plan.tests, ...others.map(({ id }) => unknownTest(id)).sort(byName)];
+  return tests.flatMap((test) => {
+    const made = fieldValue(record, `tests/${test.test}`);
+    const words = made && trialInWords(described, test, made, looks);
+    if (!words) return [];
+    const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
+    const said = statements
+      .map(({ negative }) => `statements/${negative}`)
+      .filter((field) => record.fields[field]);
+    return [{ ...sentence(words, [`tests/${test.test}`, ...said]), about: test.test }];
+  });
+}
+
+/** The lights of what was only a look: they stand among what it was examined with. */
+export function looksMade({ plan, record }: Described): { light: string; field: string }[] {
+  return plan.tests.flatMap(({ test, looks }) =>
+    looks && fieldValue(record, `tests/${test}`)?.result === "works"
+      ? [{ light: looks, field: `tests/${test}` }]
+      : [],
+  );
+}
+
+function trialInWords(
+  described: Described,
+  test: FunctionTest,
+  { result, why, note }: TestValue,
+  looks: "said" | "unsaid",
+): string {
+  const { book } = described;
+  const name = test.name ?? test.test.replaceAll("-", " ");
+  const noted = behindColon(note);
+  switch (result) {
+    case "works":
+      if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
+      return (
+        (isRuledOut(described, test)
+          ? (test.tried ?? `${name} was tried`)
+          : (test.said ?? `${name}: worked when tried`)) + noted
+      );
+    case "works-in-part":
+      return (test.in_part ?? `${name}: worked in part when tried`) + noted;
+    case "no-response":
+      return (test.failed ?? `${name}: no response when tried`) + noted;
+    default:
+      return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
+  }
+}
+
+/** Whether a finding does not go together with what would be said of a test that worked. */
+function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
+  return (
+    rules_out !== null &&
+    seenFindings(record).some(
+      ({ value }) =>
+        rules_out.terms.includes(value.term) &&
+        (!rules_out.zones.length || rules_out.zones.includes(zoneOf(value.zone))),
+    )
+  );
+}
+
+/** Why something was not done, for whoever bids; words of the examiner's own stand as they are. */
+export function reasonInWords(book: PlanBook, reason: string) {
+  const known = book.words.reasons.find((one) => one.reason === reason);
+  return known ? (known.print ?? known.words.charAt(0).toLowerCase() + known.words.slice(1)) : reason.trim();
+}
+
+/** A test that the plan of the record has not got. */
+function unknownTest(test: string): FunctionTest {
+  const unsaid = { said: null, name: null, undone: null, failed: null, in_part: null, tried: null };
+  return {
+    ...unsaid,
+    test,
+    how: "",
+    never_when: "",
+    rules_out: null,
+    looks: null,
+    lights: [],
+    stopped_by: [],
+  };
+}
+
+function byName(one: FunctionTest, other: FunctionTest) {
+  return one.test.localeCompare(other.test);
+}
