@@ -10,8 +10,8 @@ import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { receiptLine } from "../../web/job/receipt.ts";
-import { stillWords, stopsOn } from "../../web/job/stopped.ts";
 import { asText } from "../../web/job/sentences.ts";
+import { stillWords, stopsOn } from "../../web/job/stopped.ts";
 import { book } from "./plan_book.js";
 
 const claims = JSON.parse(readFileSync(new URL("../../fixtures/claims.json", import.meta.url), "utf-8"));

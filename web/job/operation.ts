@@ -3,7 +3,7 @@ import { KINDS, type KindSays } from "./kinds.ts";
 import type { FieldValue, Operation } from "./types.ts";
 
 /** What a kind says of itself; undefined for one that a later version made. */
-function saysOf(op: Operation): KindSays | undefined {
+export function saysOf(op: Operation): KindSays | undefined {
   return KINDS[op.kind];
 }
 
@@ -32,7 +32,7 @@ export function fieldOf(op: Operation): [name: string, value: unknown] | null {
 }
 
 /** A field's name from its template: `inside[/{tag}]` is `inside` for an operation without a tag. */
-function nameIn(template: string, op: Operation) {
+export function nameIn(template: string, op: Operation) {
   const filled = template.replace(/\[(.*?){(\w+)}\]/, (_, start, name) =>
     (member(op, name) ?? null) === null ? "" : `${start}{${name}}`,
   );

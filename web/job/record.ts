@@ -6,7 +6,7 @@ import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS } from "./kinds.ts";
-import { fieldOf, only, setBy } from "./operation.ts";
+import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { RecordMove, SettleDisagreement } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Operation, RecordCopy } from "./types.ts";
