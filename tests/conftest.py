@@ -11,18 +11,20 @@ import sqlite3
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 import httpx
 import pytest
 
+from intake import system
 from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
@@ -31,7 +33,7 @@ from intake.examination.plans import Plans, load_plans
 from intake.serving import OfficeServer, server_config
 from intake.settings import Settings
 from intake.setup import web_app
-from intake.setup.bootstrap import ROOT
+from intake.setup.bootstrap import ROOT, Checkout
 from intake.setup.steps import Steps
 from intake.sync.rebuild import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
@@ -221,9 +223,12 @@ def answering(command: Sequence[str], port: int, **more: Any) -> Iterator[subpro
 
 @pytest.fixture(scope="session", autouse=True)
 def built_app() -> None:
-    """The web app as its sources are now."""
-    if not web_app.is_built(ROOT / "web"):
-        web_app.build(Steps(), ROOT / "web", checks_node(), for_checks=True)
+    """The web app as its sources are now; of several processes that run tests one builds it."""
+    if web_app.is_built(ROOT / "web"):
+        return
+    with system.locked(Checkout(ROOT).turn, wait=partial(time.sleep, 0.2)):
+        if not web_app.is_built(ROOT / "web"):
+            web_app.build(Steps(), ROOT / "web", checks_node(), for_checks=True)
 
 
 @pytest.fixture
