@@ -9,6 +9,7 @@ from typing import Any
 from intake.demo.examining import Examining
 from intake.demo.hand import Hand
 from intake.demo.ledger import Ledger, Lines
+from intake.demo.looking import Looking, never_had
 from intake.demo.pictures import Photographer
 from intake.examination.plans import Plans
 from intake.photos.picture import Picture
@@ -29,7 +30,8 @@ class Day:
         self._written = written
         self._hand = Hand()
         self._tags = codes(FIRST_TAG)
-        self._examining = Examining(self._hand, plans)
+        self._examining = Examining(self._hand)
+        self._looking = Looking(self._hand.chance, plans)
         self._ledger = Ledger(self._hand, self._tags)
         self._photographer = Photographer(self._hand, photos)
         self._tagged: list[str] = []
@@ -105,8 +107,11 @@ class Day:
         plan = self._plans.plans[thing["class_id"]]
         yield self._hand.make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
         examined = self._examined.get(thing["number"]) or (
-            self._examining.looked_over(plan) if thing["tagged"] else {}
+            self._looking.over(plan, thing) if thing["tagged"] else {}
         )
+        if examined:
+            unseen = {**never_had(plan, thing), **examined["not_examined"]}
+            examined = {**examined, "not_examined": unseen}
         facts = {
             "class_id": plan.class_id,
             "plan_version": plan.version,

@@ -7,15 +7,13 @@ from typing import Any
 
 from intake.demo.hand import Hand
 from intake.examination.plan import Plan, zone_keys
-from intake.examination.plans import Plans
 
 
 class Examining:
     """Facts, zones and findings of a thing; `held` are the items on which a caution was raised."""
 
-    def __init__(self, hand: Hand, plans: Plans) -> None:
+    def __init__(self, hand: Hand) -> None:
         self._hand = hand
-        self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity == "n"}
         self.held: set[str] = set()
 
     def fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:
@@ -34,15 +32,15 @@ class Examining:
             return
         keys = zone_keys(plan)
         told = {finding["zone"] for finding in examined["findings"]} | set(examined["not_examined"])
-        blank = {"light": "lamp", "count": None, "seen": None}
+        blank = {"count": None, "seen": None}
         for zone, reason in examined["not_examined"].items():
             state = {"state": "not-examined", "reason": reason}
-            yield self._hand.make("examine_zone", valuer, item_id=item_id, zone=zone, **state, **blank)
+            where = {"zone": zone, "light": None}
+            yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
         for finding in examined["findings"]:
             state = {"state": "finding", "reason": None}
-            yield self._hand.make(
-                "examine_zone", valuer, item_id=item_id, zone=finding["zone"], **state, **blank
-            )
+            where = {"zone": finding["zone"], "light": "lamp"}
+            yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
             rest = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin"))
             yield self._hand.make(
                 "record_finding",
@@ -55,28 +53,11 @@ class Examining:
                 **rest,
             )
         rest_keys = [key for key in keys if key not in told]
-        yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
+        if rest_keys:
+            yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
         for kind, body in examined["observations"]:
             given = {"mark_id": self._hand.id()} if kind == "record_mark" else {}
             if kind == "raise_caution":
                 given = {"caution_id": self._hand.id()}
                 self.held.add(item_id)
             yield self._hand.make(kind, valuer, item_id=item_id, seen=None, **given, **body)
-
-    def looked_over(self, plan: Plan) -> dict[str, Any]:
-        """What a valuer may have found on a thing of this class; one time in eight he was called away before it."""
-        if plan.refer_only or self._hand.chance.randrange(8) == 0:
-            return {}
-        findings = []
-        for zone in self._hand.chance.sample(
-            plan.zones, min(len(plan.zones), self._hand.chance.randrange(4))
-        ):
-            usual = [self._terms[name] for name in zone.usual if name in self._terms]
-            if not usual:
-                continue
-            term = self._hand.chance.choice(usual)
-            size = self._hand.chance.randrange(2, 30) if "mm" in term.extents else None
-            key = next(key for key in zone_keys(plan) if key.split("/")[0] == zone.zone)
-            told = {"zone": key, "term": term.term, "severity": term.severity, "note": ""}
-            findings.append({**told, "extent_mm": size})
-        return {"findings": findings, "not_examined": {}, "observations": []}

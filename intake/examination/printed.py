@@ -7,13 +7,17 @@ from intake.operation import Word
 
 
 class ZoneName(Written):
-    """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it."""
+    """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
+
+    A `tally` is a count and no zone that a thing could lack.
+    """
 
     zone: Word
     one: Text
     many: Text | None = None
     plural: bool = False
     counted: tuple[Text, Text] | None = None
+    tally: bool = False
 
 
 class MemberName(Written):

@@ -19,11 +19,14 @@ class Term(Written):
 
     In print it says what a zone is ("the handles are replaced": `says`) or does (`verbs`: of one, of several), or it
     is a thing on a zone: its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with
-    both, the noun is for what is counted on one zone, or comes first if `noun_first`. `whole` terms say of one thing
-    that it is the zone itself; a note on a `note_names` term names what it speaks of; `times`
-    terms happen once or several times. `prep` stands between noun and
-    zone, `measured` before a size; `slight` ones may be called so; `makes` says in a word what the worst of it makes of
-    the item. `covers` is its family: who denies the term denies those, too. `origins` are those it says by itself.
+    both, the noun is for what is counted on one zone, or comes first if `noun_first`. `prep` stands between noun and
+    zone, `measured` before a size. What was looked for in vain is named by `sought`; where there is an `absent`, the
+    zone is said to be that.
+
+    `slight` ones may be called so; `makes` says in a word what the worst of it makes of the item. `whole` terms say of
+    one thing that it is the zone itself; one that is `spread` over a share of a zone is several; a note on a
+    `note_names` term names what it speaks of; `times` terms happen once or several times. `covers` is its family: who
+    denies the term denies those, too. `origins` are those it says by itself.
     """
 
     term: Word
@@ -34,11 +37,14 @@ class Term(Written):
     article: Literal["a", "an"] = "a"
     plural: Text | None = None
     prep: Literal["to", "on", "from", "in", "of"] = "to"
+    sought: Text | None = None
+    absent: Text | None = None
     measured: Literal["over", "by", "for"] | None = None
     sense: Sense | None = None
     makes: Text | None = None
     slight: bool = False
     whole: bool = False
+    spread: bool = False
     noun_first: bool = False
     note_names: bool = False
     times: bool = False

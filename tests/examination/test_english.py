@@ -102,3 +102,13 @@ def test_every_test_that_can_be_made_has_words_for_what_came_of_it() -> None:
         for test in plan.tests:
             if test.never_when != "always":
                 assert all((test.said, test.name, test.undone)), (plan.class_id, test.test)
+
+
+def test_a_zone_with_members_has_a_plural() -> None:
+    members = {
+        zone.zone
+        for plan in PLANS.plans.values()
+        for zone in plan.zones
+        if zone.members not in ([], "counted")
+    }
+    assert members <= {zone.zone for zone in ZONES}

@@ -217,6 +217,7 @@ test("silence never reads as fine", () => {
     /Not examined: the inside; time did not allow it\./,
   );
   assert.match(paragraph("glass", { light: null }), /By what light it was examined is not recorded\./);
+  assert.match(paragraph("arms", {}), /^Not examined: things of this class are left to a specialist\.$/);
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale of its class\./);
 });
 

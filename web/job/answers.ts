@@ -75,7 +75,8 @@ export function bears(described: Described, question: Question, { zone, term }: 
 /** A denial answers where its term is asked for, on whichever zone; with no terms named, on the zones asked about. */
 function isDenialOf({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
   if (isAmong(book, question.anywhere, term)) return true;
-  return isAsked(plan, question, zone) && (!question.terms.length || isAmong(book, question.terms, term));
+  if (question.terms.length) return isAsked(plan, question, zone) && isAmong(book, question.terms, term);
+  return question.zones.includes(zoneOf(zone));
 }
 
 function isAmong(book: PlanBook, terms: string[], term: string) {

@@ -72,6 +72,7 @@ export function denialSentences(described: Described): DenialSentence[] {
 /** What a term is denied as: "no chip seen", "no sign seen of it being replaced"; what is smelled stands by itself. */
 function wayOf(book: PlanBook, { term: name, zone }: Denial) {
   const term = termOf(book, name);
+  if (term?.absent) return `absent ${name}`;
   const isThing = !term?.says || term.noun_first || (zone === WHOLE && Boolean(term.noun));
   return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
 }
@@ -79,6 +80,11 @@ function wayOf(book: PlanBook, { term: name, zone }: Denial) {
 function deniedInWords({ plan, book }: Described, { terms: names, light: name, zones }: Group) {
   const terms = names.map((one) => termOf(book, one));
   const light = lightOf(book, name);
+  const absent = terms[0]?.absent;
+  if (absent) {
+    const { words, many } = placesOf(plan, book, zones);
+    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(terms[0], light)} ${howWords(light)}`;
+  }
   const seen = noticed(terms[0], light);
   const places = placesOf(plan, book, zones, "none").words;
   if (
@@ -87,7 +93,7 @@ function deniedInWords({ plan, book }: Described, { terms: names, light: name, z
     )
   )
     return `no sign ${seen} ${howWords(light)} of ${places} being ${listInWords(
-      terms.flatMap((term) => term?.says ?? []),
+      terms.flatMap((term) => term?.sought ?? term?.says ?? []),
       "or",
     )}`;
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
@@ -98,5 +104,5 @@ function deniedInWords({ plan, book }: Described, { terms: names, light: name, z
 }
 
 function nounOf(term: Term | undefined, name: string) {
-  return term?.noun ?? name.replaceAll("-", " ");
+  return (term?.says ? null : term?.sought) ?? term?.noun ?? name.replaceAll("-", " ");
 }

@@ -51,7 +51,9 @@ function allKeys({ plan }: Described) {
 
 /** The names of zones that there are none of: "strap, buckle or papers". */
 export function bareNames(book: PlanBook, zones: string[]) {
-  const names = zones.map((zone) => zoneNameOf(book, zone));
+  const named = zones.map((zone) => zoneNameOf(book, zone));
+  const things = named.filter(({ tally }) => !tally);
+  const names = things.length ? things : named;
   const nouns = names.map((name) => nounOf(name, name.plural ? 2 : 1));
   return listInWords(
     nouns.flatMap((noun) => noun.split(" or ")),
@@ -64,6 +66,7 @@ export function withoutSentences({ plan, book, record }: Described): Sentence[] 
   const without = plan.zones.filter(
     (zone) =>
       zone.optional &&
+      !zoneNameOf(book, zone.zone).tally &&
       keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
   if (!without.length) return [];

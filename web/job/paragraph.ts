@@ -25,7 +25,7 @@ import { fieldValue, listed } from "./values.ts";
 const SEVERE = 4;
 
 export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCopy): Sentence[] {
-  if (plan.refer_only) return [];
+  if (plan.refer_only) return [sentence("not examined: things of this class are left to a specialist", [])];
   const described = { plan, book, record };
   return saidOnce(
     [

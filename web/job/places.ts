@@ -22,7 +22,16 @@ function namesOf(book: PlanBook) {
 /** The name of a zone; one that the house has not named is printed by its id. */
 export function zoneNameOf(book: PlanBook, zone: string): ZoneName {
   const spaced = zone.replaceAll("-", " ");
-  return namesOf(book).zones.get(zone) ?? { zone, one: spaced, many: null, plural: false, counted: null };
+  return (
+    namesOf(book).zones.get(zone) ?? {
+      zone,
+      one: spaced,
+      many: null,
+      plural: false,
+      counted: null,
+      tally: false,
+    }
+  );
 }
 
 /** What one or several members or things of a zone are called. */
@@ -61,7 +70,7 @@ function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of
   if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
   const all = plan.zones.find((one) => one.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
-  return { words: `the ${membersOf(book, name, members)}`, many: members.length > 1 };
+  return { words: `the ${membersOf(book, name, members, of)}`, many: members.length > 1 };
 }
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {
@@ -75,21 +84,27 @@ function wholeSet(name: ZoneName, count: number, of: Of): Place {
 }
 
 /** "proper left ear", "left and right margins as viewed", "lugs 1 and 2", "fore-edge" */
-function membersOf(book: PlanBook, name: ZoneName, members: string[]) {
+function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
   const names = members.map(
     (member) => namesOf(book).members.get(member) ?? { member, before: null, after: null, alone: null },
   );
-  const noun = nounOf(name, members.length);
+  const last = of === "none" ? "or" : "and";
+  const noun = nounOf(name, of === "none" ? 1 : members.length);
   const before = names.flatMap((one) => one.before ?? []);
   const after = [...new Set(names.filter((one) => one.before).flatMap((one) => one.after ?? []))];
   const numbered = names
     .filter((one) => !one.before && !one.alone)
     .map((one) => one.member.replaceAll("-", " "));
-  return listInWords([
-    ...(before.length ? [[listInWords(before), nounOf(name, before.length), ...after].join(" ")] : []),
-    ...(numbered.length ? [`${noun} ${listInWords(numbered)}`] : []),
-    ...names.flatMap((one) => one.alone ?? []),
-  ]);
+  return listInWords(
+    [
+      ...(before.length
+        ? [[listInWords(before, last), nounOf(name, of === "none" ? 1 : before.length), ...after].join(" ")]
+        : []),
+      ...(numbered.length ? [`${noun} ${listInWords(numbered, last)}`] : []),
+      ...names.flatMap((one) => one.alone ?? []),
+    ],
+    last,
+  );
 }
 
 /** A side or a clock position: "on the proper left", "at 4 o'clock". */

@@ -46,6 +46,7 @@ function trialInWords(
   const { book } = described;
   const name = test.name ?? test.test.replaceAll("-", " ");
   const noted = behindColon(note);
+  const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
   switch (result) {
     case "works":
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
@@ -55,9 +56,9 @@ function trialInWords(
           : (test.said ?? `${name}: worked when tried`)) + noted
       );
     case "works-in-part":
-      return (test.in_part ?? `${name}: worked in part when tried`) + noted;
+      return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
     case "no-response":
-      return (test.failed ?? `${name}: no response when tried`) + noted;
+      return (test.failed ?? `${looked || name}: no response`) + noted;
     default:
       return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }

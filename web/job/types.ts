@@ -163,11 +163,14 @@ export type Term = {
   article: "a" | "an";
   plural: string | null;
   prep: string;
+  sought: string | null;
+  absent: string | null;
   measured: string | null;
   sense: Sense | null;
   makes: string | null;
   slight: boolean;
   whole: boolean;
+  spread: boolean;
   noun_first: boolean;
   note_names: boolean;
   times: boolean;
@@ -225,6 +228,7 @@ export type ZoneName = {
   many: string | null;
   plural: boolean;
   counted: [string, string] | null;
+  tally: boolean;
 };
 export type MemberName = {
   member: string;

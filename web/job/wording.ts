@@ -105,10 +105,12 @@ function saysWhatZoneIs(
   if (!term.noun || !term.plural) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
+  if (term.whole && isOfTheWhole(book, finding)) return false;
   if (finding.zone === WHOLE && !finding.extent_count) return true;
   const count = finding.extent_count ?? 0;
   const isOne = !name.plural || finding.zone.includes("/");
   if (term.note_names && finding.note.trim() && count) return false;
+  if (isOne && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
   if (isOne) return count === 0 || (count === 1 && term.whole);
   return zones.length === 1 || count === 0;
 }
@@ -118,6 +120,11 @@ function oftenOf({ times }: Term, { extent_count: count }: FindingValue) {
   if (!count) return "";
   if (times) return count === 1 ? "once" : count === 2 ? "twice" : `${countInWords(count)} times`;
   return `in ${countInWords(count)} ${count === 1 ? "place" : "places"}`;
+}
+
+/** What is a piece of the whole, or of a set, is not the whole itself. */
+function isOfTheWhole(book: PlanBook, { zone }: FindingValue) {
+  return zone === WHOLE || zoneNameOf(book, zoneOf(zone)).tally;
 }
 
 /** "the handles", "all four pegs", "one of the three hands", "eight handles" */
@@ -169,7 +176,7 @@ function whereOf(
   const share = finding.extent_percent;
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
-  if (finding.zone === WHOLE && term?.sense === "smell") return "";
+  if (finding.zone === WHOLE && (term?.whole || term?.sense === "smell")) return "";
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const noun = term?.noun ?? finding.term.replaceAll("-", " ");
   if (
@@ -201,7 +208,9 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
     return { words: `${countInWords(count, begins)} ${slight}${term.plural}`, many: true };
   }
   if (count === 1) return { words: `one ${slight}${noun}`, many: false };
-  if (finding.extent_words && !finding.extent_mm) return { words: slight + term.plural, many: true };
+  const isSpread = term.spread && finding.extent_percent;
+  if (isSpread || (finding.extent_words && !finding.extent_mm))
+    return { words: slight + term.plural, many: true };
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
 }
 
