@@ -1,4 +1,4 @@
-"""What a valuer may have found on a thing of which the day's file says nothing more: drawn with its plan, from chance."""
+"""What a valuer may have found on a thing of which the day says nothing more, drawn with its plan."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
 
 
 class Looking:
-    """Findings, denials and tests of a thing: only on zones that it has, and only what can be on what it is made of."""
+    """Findings, denials and tests of a thing: only on its own zones, and only what can be on what it is made of."""
 
     def __init__(self, chance: Random, plans: Plans) -> None:
         self._chance = chance
@@ -42,7 +42,13 @@ class Looking:
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
         """One finding, with a measure that its term can have, seldom graver than its term is."""
         key = self._chance.choice([key for key in zone_keys(plan) if key.split("/")[0] == zone.zone])
-        found = {"zone": key, "term": term.term, "note": "", "severity": min(term.severity, 2), "extent_mm": None}
+        found = {
+            "zone": key,
+            "term": term.term,
+            "note": "",
+            "severity": min(term.severity, 2),
+            "extent_mm": None,
+        }
         ways = [way for way in term.extents if way in ("mm", "%", "n")]
         if ways and self._chance.randrange(4):
             way = self._chance.choice(ways)
