@@ -1,7 +1,8 @@
 """What a record's fields are called, family by family: who may read one, whether it is said once, can it be erased.
 
 A family is a name (`grade`) or the names that begin with it (`findings/`). What is said here holds wherever fields are
-read: records, feed, history. A fact without a line of its own (a name without a stroke) is read by everyone.
+read: records, feed, history, photos. A fact without a line of its own (a name without a stroke) is read by everyone.
+Which records a device reads at all, and which visits are its own, is said in reading.py.
 """
 
 from __future__ import annotations
@@ -9,19 +10,47 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+#: Who reads the records of every day; the others those of the day they work on.
+OFFICE_ROLES = frozenset({"desk", "manager"})
+
 
 @dataclass(frozen=True)
 class Readers:
-    """The roles of device that may read a part of a record. The part everyone reads is the record's body."""
+    """The roles of device that read a part of a record. The part everyone reads is the record's body.
+
+    `roles` read it of every record that they read. `own` read it of visits that are their own or at their table now,
+    `others` of all other visits. `asked` read it when they ask for that one record, never as one of many.
+    """
 
     name: str
-    roles: frozenset[str]
+    roles: frozenset[str] = frozenset()
+    own: frozenset[str] = frozenset()
+    others: frozenset[str] = frozenset()
+    asked: frozenset[str] = frozenset()
+
+    def include(self, role: str, *, own: bool, asked: bool) -> bool:
+        """Whether a device of this role is one of them, for a record that is its own or not, asked for by itself."""
+        return (
+            role in self.roles or role in (self.own if own else self.others) or (asked and role in self.asked)
+        )
 
 
 EVERYONE = Readers("everyone", frozenset({"door", "table", "porter", "desk", "manager"}))
-OWNER = Readers("owner", frozenset({"door", "table", "desk", "manager"}))  # who deals with the owner
-OFFICE = Readers("office", frozenset({"desk", "manager"}))  # names that no line below knows
-RESTRICTED = (OWNER, OFFICE)
+#: Who deals with the owner. A desk's reading is noted, so that it has to ask for it.
+OWNER = Readers(
+    "owner",
+    frozenset({"door", "manager"}),
+    own=frozenset({"table"}),
+    asked=frozenset({"desk"}),
+)
+#: What the others are called by.
+CALLED = Readers("called", frozenset({"desk"}), others=frozenset({"table"}))
+#: What the owner told of the thing: whoever moves things does not need it.
+TOLD = Readers("told", frozenset({"door", "table", "desk", "manager"}))
+#: Signatures stand in no list; whoever reads the owner asks for one where its receipt is read back.
+SIGNED = Readers("signed", asked=frozenset({"manager", "desk"}))
+OFFICE = Readers("office", OFFICE_ROLES)  # names that no line below knows
+RESTRICTED = (OWNER, CALLED, TOLD, SIGNED, OFFICE)
 
 
 @dataclass(frozen=True)
@@ -35,29 +64,34 @@ class Family:
     once: str = ""
     readers: Readers = EVERYONE
     erasable: bool = False
+    of_no_day: bool = False  # of a day, and read by devices that work on another
 
 
 FAMILIES = {
     family.key: family
     for family in (
         # of a day
-        Family("people/"),
-        Family("rolls/", once="roll"),
-        Family("roll-holders/"),
-        Family("spoiled/"),
+        Family("people/", of_no_day=True),
+        Family("rolls/", once="roll", of_no_day=True),
+        Family("roll-holders/", of_no_day=True),
+        Family("spoiled/", of_no_day=True),
         Family("loads/", once="load"),
         Family("differences/"),
         Family("difference-ends/"),
         Family("incidents/"),
         Family("incident-ends/"),
         Family("preflights/", once="pre-flight"),
-        Family("closed"),
+        Family("closed", of_no_day=True),
         # of a visit
         Family("consignor/", readers=OWNER, erasable=True),
+        Family("consignor/signatures/", readers=SIGNED, erasable=True),
+        Family("called", readers=CALLED),
+        Family("kinds", readers=OWNER),
+        Family("needs", readers=OWNER),
         Family("note", readers=OWNER),
         Family("receipts/", once="receipt"),
         # of an item
-        Family("told_words", readers=OWNER),
+        Family("told_words", readers=TOLD),
         Family("zones/"),
         Family("findings/"),
         Family("denials/"),
@@ -94,8 +128,10 @@ def key_of(name: str) -> str:
 
 
 def family_of(name: str) -> Family:
-    """The family that a field belongs to."""
-    return _family(key_of(name))
+    """The family that a field belongs to: of two that fit, the narrower."""
+    key = key_of(name)
+    narrower = FAMILIES.get(key + key_of(name[len(key) :])) if "/" in name[len(key) :] else None
+    return narrower or _family(key)
 
 
 @lru_cache(maxsize=1000)
@@ -104,11 +140,23 @@ def _family(key: str) -> Family:
     return FAMILIES.get(key) or Family(key, readers=OFFICE if key.endswith("/") else EVERYONE)
 
 
-def may_read(role: str, name: str) -> bool:
-    """Whether a device of this role reads the field."""
-    return role in family_of(name).readers.roles
+@dataclass(frozen=True)
+class Asker:
+    """A device that asks: its role, and the day and table at which it works; empty if it has none."""
 
+    device_id: str
+    role: str
+    day_id: str = ""
+    table_id: str = ""
 
-def parts_for(role: str) -> list[str]:
-    """The names of the restricted parts of records that a device of this role reads."""
-    return [readers.name for readers in RESTRICTED if role in readers.roles]
+    @property
+    def reads_every_day(self) -> bool:
+        return self.role in OFFICE_ROLES
+
+    def may_read(self, name: str, *, own: bool) -> bool:
+        """Whether it reads a field of a record that it asks for; `own` if that is its own visit."""
+        return family_of(name).readers.include(self.role, own=own, asked=True)
+
+    def parts(self, *, own: bool, asked: bool) -> list[str]:
+        """The names of the restricted parts of a record that it reads."""
+        return [part.name for part in RESTRICTED if part.include(self.role, own=own, asked=asked)]

@@ -13,14 +13,17 @@ from starlette.requests import Request
 
 from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
+from intake.access.readings import Readings
 from intake.access.tries import Tries
 from intake.copies.keeper import Copies
 from intake.database import Database, Reading
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
 from intake.examination.plans import Plans
+from intake.families import Asker
 from intake.photos.drawn import Drawn
 from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
+from intake.reading import day_of_work
 from intake.settings import Settings
 from intake.sync.standing import Known, OfficeStanding, Reached, standing
 from intake.wire import number
@@ -43,6 +46,7 @@ class Office:
     copies: Copies
     epoch: str
     known: KnownDevices
+    readings: Readings
     reached: Reached = field(default_factory=Reached)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
@@ -67,6 +71,14 @@ class Office:
             raise RoleMayNot(device.role, "open this")
         self.known.hear(device.device_id, now)
         return device
+
+    async def asker(self, request: Request) -> Asker:
+        """The paired device that asks, with the day and table at which it works. Raises NotPaired, DeviceRevoked."""
+        device = await self.device(request)
+        day_id = device.day_id or ""
+        if not day_id:
+            day_id = await self.database.read(lambda tx: day_of_work(tx, ""))
+        return Asker(device.device_id, device.role, day_id, device.table_id or "")
 
     def standing(self, tx: Reading, device: Device, known: Known) -> OfficeStanding:
         """Where the office stands for this device; whoever asks notes what was reached, after a commit."""

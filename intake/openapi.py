@@ -32,9 +32,21 @@ BODIES: dict[str, type[BaseModel]] = {
 #: Whose answers say where the office stands, and so may be told what the device was told last.
 SAYING_WHERE = ("/pairing/me", "/sync/operations", "/sync/bundle", "/sync/feed")
 KNOWN = ["known_seq", "known_chain"]
-NUMBERS = {"after", "limit", "holding", "to_send", "known_seq", "count", "pieces", "start", "dots_per_inch"}
+NUMBERS = {
+    "after",
+    "before",
+    "limit",
+    "holding",
+    "to_send",
+    "known_seq",
+    "count",
+    "pieces",
+    "start",
+    "dots_per_inch",
+}
 QUERIES = {
-    "/sync/feed": ["after", "limit", "day_id", "holding", "to_send"],
+    "/sync/feed": ["after", "limit", "day_id", "table_id", "holding", "to_send"],
+    "/readings": ["before"],
     "/queue": ["words", "state", "class_id", "after", "limit"],
     "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
     "/labels/calibration.pdf": ["sheet"],

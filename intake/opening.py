@@ -9,6 +9,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from intake.access.known import KnownDevices
+from intake.access.readings import Readings
 from intake.copies.keeper import Copies
 from intake.copies.source import source_of
 from intake.database import Writing, opened
@@ -37,7 +38,9 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         await database.write(lambda tx: keep_plans(tx, plans))
         copies = Copies(database, source_of(settings), settings.clock)
         known = KnownDevices(database)
-        office = Office(settings, database, photos, parts, drawn, plans, copies, epoch, known)
+        office = Office(
+            settings, database, photos, parts, drawn, plans, copies, epoch, known, Readings(database)
+        )
         await copies.open()
         database.on_commit += [office.tell, copies.wake]
         housekeeping = asyncio.create_task(office.keep_house())

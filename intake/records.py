@@ -199,6 +199,8 @@ class Record:
 DERIVATIONS: dict[tuple[str, str], Callable[[Record], Any]] = {}
 #: The names of the values that follow from a family, by the kind of record and the family.
 DERIVED_FROM: dict[tuple[str, str], list[str]] = defaultdict(list)
+#: Fields that follow from others and are sent beside them, by the record's kind and the field's name.
+SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defaultdict(dict)
 #: What shows a record of a kind elsewhere, written anew whenever the record is.
 VIEWS: dict[str, list[Callable[[Writing, Record], None]]] = defaultdict(list)
 
@@ -215,6 +217,18 @@ def derives(
         DERIVATIONS[kind, name] = derive
         for family in families:
             DERIVED_FROM[kind, family].append(name)
+        return derive
+
+    return register
+
+
+def sends_beside(
+    kind: str, name: str
+) -> Callable[[Callable[[Record], FieldValue | None]], Callable[[Record], FieldValue | None]]:
+    """Register a field of such records that nobody sets: how it follows from the others, None if it is not there."""
+
+    def register(derive: Callable[[Record], FieldValue | None]) -> Callable[[Record], FieldValue | None]:
+        SENT_BESIDE[kind][name] = derive
         return derive
 
     return register
@@ -338,6 +352,9 @@ def parts_of(record: Record) -> dict[str, Part]:
     for name in sorted(record.fields):
         part = parts[family_of(name).readers.name]
         part.fields.append(f"{json.dumps(name)}:{record.fields[name].body()}")
+    for name, derive in SENT_BESIDE.get(record.kind, {}).items():
+        if (beside := derive(record)) is not None:
+            parts[family_of(name).readers.name].fields.append(f"{json.dumps(name)}:{beside.body()}")
     for between in record.disagreements.values():
         parts[family_of(between.name).readers.name].disagreements.append(between.body())
     return parts

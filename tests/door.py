@@ -5,14 +5,18 @@ from __future__ import annotations
 import json
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from intake.database import Database, opened
+from intake.families import Asker
 from intake.opening import name_office
+from intake.reading import day_of_work, record_body
+from intake.sync.feed import feed_page
+from intake.sync.history import history
 from intake.sync.operations import answer_batch
 from intake.sync.rebuild import digests, find_faults, rebuild
-from intake.sync.routes import feed_page, history, record_body
 from intake.sync.standing import Known, standing
 from tests.builders import Ids, a_day, a_visit, an_item
 
@@ -26,6 +30,8 @@ class Door:
         self.database, self.folder, self.ids, self.device_id = database, folder, ids, device_id
         self.role, self.person = "manager", "hester"
         self.next_seq = 1
+        self.day = ""
+        self.now = datetime.fromisoformat(RECEIVED_AT)
 
     def other(self, role: str = "manager") -> Door:
         """Another device at the same office."""
@@ -73,24 +79,40 @@ class Door:
         day = await self.keep(a_day(self.ids))
         return await self.keep(an_item(self.ids, await self.keep(a_visit(self.ids, day["day_id"]))))
 
-    async def record(self, record_id: str, role: str = "manager") -> dict[str, Any]:
-        body = await self.database.read(lambda tx: record_body(tx, record_id, role))
-        assert body is not None
+    async def asker(self, role: str = "manager", day_id: str = "", table_id: str = "") -> Asker:
+        """This device as it asks under a role; on the only open day, if none is said."""
+        day_id = await self.database.read(lambda tx: day_of_work(tx, day_id))
+        return Asker(self.device_id, role, day_id, table_id)
+
+    async def record(self, record_id: str, role: str = "manager", table_id: str = "") -> dict[str, Any]:
+        """A record as this device reads it when it asks for it. Raises NotFound."""
+        asker = await self.asker(role, table_id=table_id)
+        _, body = await self.database.read(lambda tx: record_body(tx, record_id, asker, self.now))
         record: dict[str, Any] = json.loads(body)
         return record
 
     async def value(self, record_id: str, name: str) -> Any:
         return (await self.record(record_id))["fields"][name]["value"]
 
-    async def feed(self, after: int = 0, role: str = "manager", limit: int = 500) -> dict[str, Any]:
+    async def feed(
+        self,
+        after: int = 0,
+        role: str = "manager",
+        limit: int = 500,
+        *,
+        day_id: str | None = None,
+        table_id: str = "",
+    ) -> dict[str, Any]:
+        """A page of the feed: of a day, of the only open one if its id is empty, of the whole house without one."""
+        asker = await self.asker(role, day_id or "", table_id)
         page = await self.database.read(
             lambda tx: feed_page(
                 tx,
+                asker,
                 after=after,
                 limit=limit,
-                day_id=None,
-                role=role,
-                office_time=RECEIVED_AT,
+                whole=day_id is None and asker.reads_every_day,
+                office_time=self.now.isoformat(),
                 stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
             )
         )
@@ -98,7 +120,9 @@ class Door:
         return answer
 
     async def history(self, record_id: str, role: str = "manager") -> list[dict[str, Any]]:
-        return [json.loads(row) for row in await self.database.read(lambda tx: history(tx, record_id, role))]
+        asker = await self.asker(role)
+        rows = await self.database.read(lambda tx: history(tx, record_id, asker, self.now))
+        return [json.loads(row) for row in rows]
 
     async def rebuild(self) -> int:
         return await self.database.write(rebuild)

@@ -201,7 +201,7 @@ async def test_whoever_waits_for_news_is_woken_by_what_was_kept_only(tmp_path: P
     woken = []
 
     def fails(tx: Writing) -> None:
-        note_heard(tx, "d", utc_now(), 1)
+        note_heard(tx, "d", utc_now(), holding=1)
         raise NewerData(2, 1)
 
     async with opened(tmp_path / "file.sqlite3") as database:

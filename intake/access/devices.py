@@ -44,6 +44,8 @@ class Device:
     last_seen_at: str | None
     revoked_at: str | None
     holding: int | None = None
+    day_id: str | None = None
+    table_id: str | None = None
 
 
 @dataclass(frozen=True)
@@ -171,7 +173,7 @@ def device_with(tx: Reading, secret: str | None) -> Device:
     return Device(**dict(row))
 
 
-COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding"
+COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding, day_id, table_id"
 
 
 def devices(tx: Reading) -> list[Device]:
@@ -206,11 +208,26 @@ def revoke(tx: Writing, device_id: str, now: datetime) -> None:
         raise NotFound("device", device_id)
 
 
-def note_heard(tx: Writing, device_id: str, at: datetime, holding: int | None) -> None:
-    """When the device was last heard, and what it said it still holds; the closing of a day names it."""
+def note_heard(
+    tx: Writing,
+    device_id: str,
+    at: datetime,
+    *,
+    holding: int | None,
+    day_id: str | None = None,
+    table_id: str | None = None,
+) -> None:
+    """When the device was last heard, and what it said of itself: what it still holds, which the closing of a day
+    names, and where it works. None leaves what it said before."""
     tx.run(
-        "UPDATE device SET last_seen_at = :at, holding = coalesce(:holding, holding) WHERE device_id = :device_id",
+        """
+        UPDATE device SET last_seen_at = :at, holding = coalesce(:holding, holding),
+            day_id = coalesce(:day_id, day_id), table_id = coalesce(:table_id, table_id)
+        WHERE device_id = :device_id
+        """,
         at=stamp(at),
         holding=holding,
+        day_id=day_id,
+        table_id=table_id,
         device_id=device_id,
     )

@@ -14,14 +14,16 @@ from starlette.routing import Route
 from intake.access.checks import DeviceCheck, checks_by_device, note_check
 from intake.access.devices import Device, Role, devices, is_known, make_code, pair, revoke, stamp
 from intake.access.hearing import Until, begin_hearing, end_hearing, end_if_all_came, hearing
+from intake.access.readings import notes
 from intake.address import reach_warning
 from intake.database import Writing
 from intake.errors import PairingCodeUnknown
 from intake.office import Office, known_in
 from intake.operation import Identifier
 from intake.tagging.qr import qr_svg
-from intake.wire import read_body, reply
+from intake.wire import number, read_body, reply
 
+SAFE_INTEGER = 10**15 - 1
 COOKIE_LIFE_S = 180 * 24 * 3600
 
 
@@ -143,6 +145,15 @@ async def get_devices(request: Request) -> Response:
     return reply({"devices": told, "hearing": asdict(waits) if waits else None})
 
 
+async def get_readings(request: Request) -> Response:
+    """GET /readings?before=: which desk read which owner's words, and when, the latest first."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    before = number(request, "before", SAFE_INTEGER)
+    found, further = await office.database.read(lambda tx: notes(tx, before))
+    return reply({"readings": [asdict(one) for one in found], "before": further})
+
+
 async def post_heard(request: Request) -> Response:
     """POST /devices/heard: the manager says that no other phone will come; what still waits is judged as it is."""
     office: Office = request.state.office
@@ -181,6 +192,7 @@ routes = [
     Route("/pairing/me", get_me, methods=["GET"]),
     Route("/pairing/codes", post_code, methods=["POST"]),
     Route("/devices", get_devices, methods=["GET"]),
+    Route("/readings", get_readings, methods=["GET"]),
     Route("/devices/heard", post_heard, methods=["POST"]),
     Route("/devices/check", post_check, methods=["POST"]),
     Route("/devices/{device_id}/revoke", post_revoke, methods=["POST"]),

@@ -8,8 +8,12 @@ from pydantic import Field, model_validator
 
 from intake.edits import Edit
 from intake.operation import Count, Identifier, Line, Opening, Operation, Prose, Salt
-from intake.records import Record, Records, Source
+from intake.records import FieldValue, Record, Records, Source, compact, sends_beside
 
+#: What stands before a name in the languages of many owners; nobody is called by it alone. Common practice.
+FORMS_OF_ADDRESS = frozenset(
+    "don doña dr dame frau herr lady lord m madame miss mlle mme monsieur mr mrs ms mx prof rev sir sr sra".split()  # noqa: SIM905
+)
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
 
@@ -94,3 +98,26 @@ class SetConsignor(OfVisit, Edit):
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the fact, unless it was written before the consignor's words were erased: then it is erased, too."""
         return not self.words_erased(records) and super().apply_to(record, records, source)
+
+
+@sends_beside("visit", "called")
+def called(visit: Record) -> FieldValue | None:
+    """What the owner is called by at other tables: the first name, with the source of the whole one."""
+    name = visit.fields.get("consignor/name")
+    if name is None:
+        return None
+    first = first_name(name.value)
+    return name._replace(value=first, text=compact(first))
+
+
+def first_name(name: str) -> str:
+    """The first name in a name as it was typed: "Byrne, Dr Ada" and "Mrs Ada Byrne" are called Ada.
+
+    A form of address with nothing but one more word behind it keeps that word back: it is the family's name.
+    """
+    _, comma, behind = name.partition(",")
+    words = (behind if comma else name).split()
+    given = [word for word in words if word.casefold().rstrip(".") not in FORMS_OF_ADDRESS]
+    if not given or (len(given) == 1 and len(words) > 1 and not comma):
+        return ""
+    return given[0]

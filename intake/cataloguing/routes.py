@@ -9,6 +9,7 @@ from starlette.routing import Route
 from intake.cataloguing.queue import ENTRY_STATES, entries
 from intake.errors import Unreadable
 from intake.examination.plan import zone_keys
+from intake.families import OFFICE_ROLES
 from intake.office import Office
 from intake.wire import number, reply
 
@@ -18,7 +19,7 @@ PAGE = 50
 async def get_queue(request: Request) -> Response:
     """GET /queue?words=&state=&class_id=&after=&limit=: a page of entries in order of arrival."""
     office: Office = request.state.office
-    await office.device(request)
+    await office.device(request, *OFFICE_ROLES)
     asked = request.query_params
     state = asked.get("state") or None
     if state is not None and state not in ENTRY_STATES:

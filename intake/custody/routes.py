@@ -12,8 +12,10 @@ from starlette.routing import Route
 
 from intake.access.devices import devices
 from intake.database import Reading
+from intake.errors import NotFound
 from intake.office import Office
-from intake.wire import reply
+from intake.reading import require_owner
+from intake.wire import reply, stored_reply
 
 CLOSERS = ("manager", "porter", "desk")
 
@@ -69,4 +71,32 @@ def photos_at_odds(tx: Reading) -> dict[str, Any]:
     }
 
 
-routes = [Route("/closing", get_closing, methods=["GET"])]
+async def get_signature(request: Request) -> Response:
+    """GET /visits/{visit_id}/receipts/{receipt_id}/signature: who signed a receipt, and the strokes, to read it back.
+
+    For whoever reads the owner of that visit; both are empty once they are erased.
+    """
+    office: Office = request.state.office
+    asker = await office.asker(request)
+    visit_id, receipt_id = request.path_params["visit_id"], request.path_params["receipt_id"]
+
+    def job(tx: Reading) -> str | None:
+        require_owner(tx, visit_id, asker, office.now())
+        value: str | None = tx.value(
+            "SELECT value FROM field WHERE record_id = :visit_id AND name = :name",
+            visit_id=visit_id,
+            name=f"consignor/signatures/{receipt_id}",
+        )
+        return value
+
+    signature = await office.database.read(job)
+    if signature is None:
+        raise NotFound("receipt", receipt_id)
+    await office.readings.note(asker, [visit_id], office.now())
+    return stored_reply(signature)
+
+
+routes = [
+    Route("/visits/{visit_id}/receipts/{receipt_id}/signature", get_signature, methods=["GET"]),
+    Route("/closing", get_closing, methods=["GET"]),
+]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
@@ -12,7 +12,7 @@ from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
 from intake.operation import Digest, Identifier, Instant, Word
 from intake.photos.picture import PHOTO_LIMIT
-from intake.records import Record, Records
+from intake.records import Record, Records, Source
 
 PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 THUMB_LIMIT = 400_000
@@ -38,6 +38,15 @@ class TakenPhoto(Edit):
     thumb_bytes: Annotated[int, Field(ge=1, le=THUMB_LIMIT)]
     taken_at: Instant
     withdrawn: bool
+
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        """The record names the picture and its small copy from now on: whoever reads it reads them."""
+        record.put(name, value, source)
+        records.tx.run_many(
+            "INSERT INTO photo_of (sha256, record_id) VALUES (?, ?) ON CONFLICT DO NOTHING",
+            [(value[of], record.record_id) for of in ("sha256", "thumb_sha256") if value[of] is not None],
+        )
 
 
 class AttachPhoto(TakenPhoto, ItemEdit):

@@ -10,9 +10,10 @@ from starlette.responses import FileResponse, HTMLResponse, Response
 from starlette.routing import Route
 
 from intake.access.devices import stamp
-from intake.errors import CannotBeDrawn, Unreadable
+from intake.errors import CannotBeDrawn, NotFound, Unreadable
 from intake.office import Office
 from intake.photos.parts import Standing
+from intake.reading import reads_photo
 from intake.wire import arriving
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
@@ -27,6 +28,15 @@ def digest_in(request: Request) -> str:
     sha256: str = request.path_params["sha256"]
     if not DIGEST.fullmatch(sha256):
         raise Unreadable("The address of a photo is the 64 hexadecimal digits of its SHA-256.")
+    return sha256
+
+
+async def digest_read(request: Request) -> str:
+    """The digest in the address. Raises NotFound unless the device reads a record that names the picture."""
+    office: Office = request.state.office
+    asker, sha256 = await office.asker(request), digest_in(request)
+    if not await office.database.read(lambda tx: reads_photo(tx, asker, sha256, office.now())):
+        raise NotFound("photo", sha256)
     return sha256
 
 
@@ -76,10 +86,9 @@ async def patch_photo(request: Request) -> Response:
 
 
 async def get_photo(request: Request) -> Response:
-    """GET /photos/{sha256}: the original bytes, unchanged."""
+    """GET /photos/{sha256}: the original bytes, unchanged, for whoever reads a record that names it."""
     office: Office = request.state.office
-    await office.device(request)
-    picture = await office.photos.require(digest_in(request))
+    picture = await office.photos.require(await digest_read(request))
     file = office.photos.file_of(picture.sha256)
     return FileResponse(file, media_type=picture.media_type, headers=PHOTO_HEADERS)
 
@@ -87,8 +96,7 @@ async def get_photo(request: Request) -> Response:
 async def get_large(request: Request) -> Response:
     """GET /photos/{sha256}/large: an upright JPEG of at most 2016 px for the screen."""
     office: Office = request.state.office
-    await office.device(request)
-    sha256 = digest_in(request)
+    sha256 = await digest_read(request)
     try:
         file = await office.drawn.large(sha256)
     except CannotBeDrawn as error:

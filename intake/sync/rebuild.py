@@ -22,7 +22,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 5
+APPLY_VERSION = 6
 
 DERIVED = {
     "record": """
@@ -35,6 +35,7 @@ DERIVED = {
     "roll": "SELECT * FROM roll ORDER BY roll_id",
     "spoiled_tag": "SELECT * FROM spoiled_tag ORDER BY tag",
     "erasure": "SELECT * FROM erasure ORDER BY record_id",
+    "photo_of": "SELECT * FROM photo_of ORDER BY sha256, record_id",
     "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",
     "entry_words": ALL_WORDS,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import json
 from collections.abc import AsyncIterator
 from datetime import datetime
 from typing import Annotated, Any
@@ -15,16 +14,15 @@ from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
 from intake.access.hearing import Until, begin_hearing, is_hearing, note_brought
-from intake.database import Reading, Writing, any_of
-from intake.edits import SettleDisagreement
-from intake.errors import NotFound
-from intake.families import OFFICE, may_read, parts_for
+from intake.database import Reading, Writing
+from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
-from intake.operation import Digest, Instant, Line, Operation
+from intake.operation import Digest, Instant, Line
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
-from intake.records import compact, glue
-from intake.sync.kinds import from_log
+from intake.reading import day_of_work, record_body
+from intake.sync.feed import feed_page
+from intake.sync.history import history
 from intake.sync.operations import answer_batch
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
@@ -149,89 +147,40 @@ async def post_photos(request: Request) -> Response:
 
 
 async def get_feed(request: Request) -> Response:
-    """GET /sync/feed?after=&limit=&day_id=&holding=&to_send=: records that changed after a cursor, in order.
+    """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor, in order.
 
+    Those of the day on which the device works, as far as its role reads them, and of the other days what belongs to
+    none; without `day_id` the only open day. A desk or a manager that says no `day_id` at all reads the whole house.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
     operations it has not tried to send yet to the office as it is.
     """
     office: Office = request.state.office
     device = await office.device(request)
-    if "holding" in request.query_params:
-        office.known.hear(device.device_id, office.now(), number(request, "holding", 0))
+    asked = request.query_params
+    if "holding" in asked:
+        office.known.hear(device.device_id, office.now(), holding=number(request, "holding", 0))
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
-    day_id = request.query_params.get("day_id")
-    known, time_now = known_in(request), stamp(office.now())
+    known, now = known_in(request), office.now()
+    whole = "day_id" not in asked and device.role in OFFICE_ROLES
+    day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
-    def job(tx: Reading) -> tuple[bytes, OfficeStanding]:
+    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding]:
+        asker = Asker(device.device_id, device.role, "" if whole else day_of_work(tx, day_id), table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
-            tx,
-            after=after,
-            limit=limit,
-            day_id=day_id,
-            role=device.role,
-            office_time=time_now,
-            stands=stands,
+            tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
         )
-        return page, stands
+        return page, asker, stands
 
-    page, stands = await office.database.read(job)
+    page, asker, stands = await office.database.read(job)
+    if (asker.day_id, table_id) != (device.day_id, device.table_id) and not whole:
+        office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
     office.reached.note(device.device_id, stands.device_seq)
     if known.differs(stands):
         await office.database.write(lambda tx: begin_hearing(tx, Until.PHONES, office.now()))
     elif stands.hearing and known.office_seq and number(request, "to_send", 1) == 0:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, office.now()))
     return stored_reply(page)
-
-
-def feed_page(
-    tx: Reading,
-    *,
-    after: int,
-    limit: int,
-    day_id: str | None,
-    role: str,
-    office_time: str,
-    stands: OfficeStanding,
-) -> bytes:
-    """A page of the feed as JSON: bodies are glued as bytes, never parsed, of the parts that the role reads."""
-    rows = tx.all(
-        f"""
-        SELECT feed_seq, CAST(body AS BLOB), record_id, fields_end FROM record
-        WHERE feed_seq > :after {"AND day_id = :day_id" if day_id else ""} ORDER BY feed_seq LIMIT :limit
-        """,
-        after=after,
-        limit=limit,
-        day_id=day_id,
-    )
-    cursor = rows[-1][0] if rows else after
-    more = "true" if len(rows) == limit else "false"
-    tail = f'],"cursor":{cursor},"more":{more},"epoch":"{stands.epoch}","office_time":"{office_time}",'
-    tail += f'"office":{stands.model_dump_json()}}}'
-    parts = parts_read(tx, [row[2] for row in rows if row[3] is not None], role)
-    bodies = [glue(row[1], row[3], parts[row[2]]) if row[2] in parts else row[1] for row in rows] or [b""]
-    # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
-    bodies[0] = b'{"records":[' + bodies[0]
-    bodies[-1] += tail.encode()
-    return b",".join(bodies)
-
-
-def parts_read(tx: Reading, record_ids: list[str], role: str) -> dict[str, list[tuple[bytes, bytes]]]:
-    """The parts of these records that not everyone reads but this role does, by record."""
-    parts: dict[str, list[tuple[bytes, bytes]]] = {}
-    readers = parts_for(role)
-    if not record_ids or not readers:
-        return parts
-    for row in tx.each(
-        f"""
-        SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB) FROM record_part
-        WHERE record_id IN {any_of("record_ids")} AND readers IN {any_of("readers")} ORDER BY record_id, readers
-        """,
-        record_ids=json.dumps(record_ids),
-        readers=json.dumps(readers),
-    ):
-        parts.setdefault(row[0], []).append((row[1], row[2]))
-    return parts
 
 
 async def get_events(request: Request) -> Response:
@@ -255,75 +204,26 @@ async def get_events(request: Request) -> Response:
 
 
 async def get_record(request: Request) -> Response:
-    """GET /records/{record_id}: one record as it stands."""
+    """GET /records/{record_id}: one record as it stands, as far as the device reads it."""
     office: Office = request.state.office
-    device = await office.device(request)
+    asker = await office.asker(request)
     record_id = request.path_params["record_id"]
-    body = await office.database.read(lambda tx: record_body(tx, record_id, device.role))
-    if body is None:
-        raise NotFound("record", record_id)
+    record, body = await office.database.read(lambda tx: record_body(tx, record_id, asker, office.now()))
+    if record.kind == "visit":
+        await office.readings.note(asker, [record_id], office.now())
     return stored_reply(body)
-
-
-def record_body(tx: Reading, record_id: str, role: str) -> bytes | None:
-    """One record as a device of this role reads it, or None if there is none."""
-    row = tx.one(
-        "SELECT CAST(body AS BLOB), fields_end FROM record WHERE record_id = :record_id", record_id=record_id
-    )
-    if row is None:
-        return None
-    parts = parts_read(tx, [record_id], role) if row[1] is not None else {}
-    return glue(row[0], row[1], parts[record_id]) if parts else bytes(row[0])
 
 
 async def get_history(request: Request) -> Response:
     """GET /records/{record_id}/history: who said what, when, in the office's order; personal words left out.
 
-    What sets only fields that the asking role may not read is left out, too.
+    What sets only fields that the device may not read is left out, and so are such members of what sets others, too.
     """
     office: Office = request.state.office
-    device = await office.device(request)
+    asker = await office.asker(request)
     record_id = request.path_params["record_id"]
-    rows = await office.database.read(lambda tx: history(tx, record_id, device.role))
+    rows = await office.database.read(lambda tx: history(tx, record_id, asker, office.now()))
     return stored_reply(f'{{"operations":[{",".join(rows)}]}}')
-
-
-def history(tx: Reading, record_id: str, role: str) -> list[str]:
-    """What happened to a record, one JSON object a row of the log."""
-    between = {
-        row["disagreement_id"]: row["name"]
-        for row in tx.all(
-            "SELECT disagreement_id, name FROM disagreement WHERE record_id = :record_id", record_id=record_id
-        )
-    }
-    shown = []
-    for row in tx.each(
-        "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
-    ):
-        operation, answer = from_log(json.loads(row["operation"])), json.loads(row["answer"])
-        if not may_read_of(role, operation, between):
-            continue
-        shown.append(
-            f'{{"office_seq":{row["office_seq"]},"operation":{row["operation"]},'
-            f'"outcome":"{answer["outcome"]}","problem":{compact(answer["problem"])},'
-            f'"received_at":"{row["received_at"]}","clock_off_s":{answer.get("clock_off_s", 0)}}}'
-        )
-    return shown
-
-
-def may_read_of(role: str, operation: Operation | None, between: dict[str, str]) -> bool:
-    """Whether a role reads an operation in a history. `between` has the field of each disagreement, by its id.
-
-    Nobody can tell which fields a kind that is gone was about, or a settlement whose disagreement is not there or was
-    erased: the office alone reads those.
-    """
-    if isinstance(operation, SettleDisagreement):
-        name = between.get(operation.disagreement_id)
-        return role in OFFICE.roles if name is None else may_read(role, name)
-    if operation is None:
-        return role in OFFICE.roles
-    names = operation.field_names()
-    return not names or any(may_read(role, name) for name in names)
 
 
 routes = [

@@ -11,8 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.address import reach_warning, stays_here
-from intake.errors import NumbersOfAnother, Unreadable
+from intake.database import Reading
+from intake.errors import NotFound, NumbersOfAnother, Unreadable
 from intake.office import Office
+from intake.reading import reads_record, stored
 from intake.tagging.labels import KINDS, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.rolls import LONGEST_ROLL
@@ -41,6 +43,22 @@ class LabelsAsked(BaseModel):
     start: int = Field(default=1, ge=1, le=1000)
     dots_per_inch: int = Field(default=300, ge=150, le=1200)
     caution: str = Field(default="", max_length=40)
+
+
+async def get_thing(request: Request) -> Response:
+    """GET /tags/{tag}: the item or container that has a number, of those that the device reads."""
+    office: Office = request.state.office
+    asker, tag = await office.asker(request), request.path_params["tag"]
+
+    def job(tx: Reading) -> tuple[str, str]:
+        thing_id = tx.value("SELECT item_id FROM tag WHERE tag = :tag", tag=tag)
+        thing = stored(tx, thing_id) if thing_id else None
+        if thing is None or not reads_record(tx, asker, thing, office.now()):
+            raise NotFound("tag", tag)
+        return thing.kind, thing.record_id
+
+    kind, record_id = await office.database.read(job)
+    return reply({"kind": kind, "record_id": record_id})
 
 
 async def get_sheets(request: Request) -> Response:
@@ -125,6 +143,7 @@ def pdf_reply(content: bytes, name: str) -> Response:
 
 
 routes = [
+    Route("/tags/{tag}", get_thing, methods=["GET"]),
     Route("/labels/sheets", get_sheets, methods=["GET"]),
     Route("/labels.pdf", get_labels, methods=["GET"]),
     Route("/labels/calibration.pdf", get_calibration, methods=["GET"]),

@@ -63,7 +63,8 @@ def put_log(tx: Writing, rows: list[dict[str, Any]]) -> None:
 async def records_of(door: Door) -> dict[str, Any]:
     """What the records say, in the job's words alone: where and how it is stored may change."""
     found = {}
-    for record in (await door.feed(limit=2000))["records"]:
+    for listed in (await door.feed(limit=2000))["records"]:
+        record = await door.record(listed["record_id"])
         found[record["record_id"]] = {
             "kind": record["kind"],
             "fields": {name: field["value"] for name, field in record["fields"].items()},

@@ -267,42 +267,6 @@ async def test_an_erasure_that_is_refused_erases_nothing(door: Door) -> None:
     assert (await door.record(visit_id))["fields"]["consignor/name"]["value"] == "Barnaby Tumblewick"
 
 
-async def test_an_owner_is_read_by_whoever_deals_with_the_owner(door: Door) -> None:
-    """One table says who reads what; record, feed and history obey it."""
-    visit_id = (await door.item())["visit_id"]
-    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
-    between = await door.keep(a_consignor(visit_id, "name", "Barnabas Tumblewick"))
-    await door.keep(a_settlement(visit_id, between["operation_id"], "kept"))
-    for role in ("door", "table", "desk", "manager"):
-        record = await door.record(visit_id, role)
-        assert record == next(
-            one for one in (await door.feed(role=role))["records"] if one["record_id"] == visit_id
-        )
-        assert record["fields"]["consignor/name"]["value"] == "Barnaby Tumblewick"
-        assert record["disagreements"][0]["other"]["value"] == "Barnabas Tumblewick"
-        assert record["fields"]["ticket"]["value"] == "Q01"
-        assert len(await door.history(visit_id, role)) == 4
-    crate = await door.keep(a_crate(door.ids, record["day_id"], NUMBERS[0]))
-    await door.keep(put_in(crate["container_id"], None))
-    assert len(await door.history(crate["container_id"], "porter")) == 2
-    plain = await door.record(visit_id, "porter")
-    assert plain in (await door.feed(role="porter"))["records"]
-    assert sorted(plain["fields"]) == ["bags", "kinds", "stage", "ticket"]
-    assert plain["disagreements"] == []
-    assert [row["operation"]["kind"] for row in await door.history(visit_id, "porter")] == ["open_visit"]
-
-
-@pytest.mark.parametrize("field", ["note", "told_words"])
-async def test_what_an_owner_told_is_read_by_whoever_deals_with_owners(door: Door, field: str) -> None:
-    """A porter carries things and needs no word of it, in a record as little as in its history."""
-    item = await door.item()
-    kind, key = ("set_visit", "visit_id") if field == "note" else ("set_item", "item_id")
-    await door.keep((kind, {key: item[key], "field": field, "value": "since my aunt died", "seen": None}))
-    assert "aunt" in str(await door.record(item[key], "table"))
-    assert "aunt" not in str(await door.record(item[key], "porter"))
-    assert await roles_that_read(door, item[key], "aunt") == {"door", "table", "desk", "manager"}
-
-
 async def roles_that_read(door: Door, record_id: str, words: str) -> set[str]:
     """The roles in whose history of a record these words stand."""
     return {

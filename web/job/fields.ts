@@ -175,6 +175,8 @@ type ConsignorWords = { [Field in SetConsignor["field"] as `consignor/${Field}`]
 
 /** Fields of which a record has one. */
 export interface Singles extends ItemWords, VisitWords, ConsignorWords {
+  /** What an owner is called where the name is not read. */
+  called: string;
   closed: Kept<CloseDay, "closed_by" | "second_by" | "named">;
   dates: DateValue;
   grade: GradeValue;

@@ -10,7 +10,14 @@ import { isLeftAlone } from "./stopped.ts";
 import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
-export type Receipt = ReceiptValue & { id: string; made_at: string; signed_by: string; strokes: string };
+/** `is_here` says whether the signature is on this device; else it is asked of the office where a receipt is read back. */
+export type Receipt = ReceiptValue & {
+  id: string;
+  made_at: string;
+  signed_by: string;
+  strokes: string;
+  is_here: boolean;
+};
 
 /** What one line of a receipt holds, in characters. */
 const MOST_WORDS = 400;
@@ -48,6 +55,7 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
       id,
       ...value,
       made_at: set.made_at,
+      is_here: fieldValue(visit, `consignor/signatures/${id}`) !== undefined,
       signed_by: "",
       strokes: "",
       ...fieldValue(visit, `consignor/signatures/${id}`),

@@ -79,3 +79,8 @@ export function groupedBy<Member>(list: Iterable<Member>, keyOf: (member: Member
 export function findingsOn(record: Fields, zone: string): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => value.zone === zone && !value.withdrawn);
 }
+
+/** What the owner of a visit is called on a screen: by the whole name where this device reads it. */
+export function ownerWords(visit: Fields | null | undefined): string {
+  return fieldValue(visit, "consignor/name") || fieldValue(visit, "called") || "";
+}

@@ -2,7 +2,7 @@
  * The one way to write on this device: a transaction, whose changes are taken over by this tab's memory once they are
  * on the disk, and told to the other tabs, which read them from there.
  */
-import { withOperations } from "../job/record.ts";
+import { recordIdOf, withOperations } from "../job/record.ts";
 import type { RecordCopy } from "../job/types.ts";
 import {
   type Answered,
@@ -59,6 +59,16 @@ export class Writing {
   /** The oldest of those that were answered and are kept here, made after one. */
   answered(limit?: number, after = 0): Promise<Answered[]> {
     return this.#tx.objectStore("answered").getAll(IDBKeyRange.lowerBound(after, true), limit);
+  }
+
+  records(): Promise<RecordCopy[]> {
+    return this.#tx.objectStore("record").getAll();
+  }
+
+  /** Operations that were refused, each with the record it is of. */
+  async refusedOperations(): Promise<{ record_id: string }[]> {
+    const refused = await this.#tx.objectStore("refused").getAll();
+    return refused.map(({ operation }) => ({ record_id: recordIdOf(operation) }));
   }
 
   photos(): Promise<StoredPhoto[]> {

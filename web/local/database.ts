@@ -41,7 +41,14 @@ export type Waiting = Operation & {
 };
 type Outcome = "kept" | "refused";
 /** An operation that was answered and stays here until it is safe. */
-export type Answered = Omit<Waiting, "again" | "waits"> & { outcome: Outcome; office_seq: number };
+export type Answered = Omit<Waiting, "again" | "waits"> & {
+  outcome: Outcome;
+  office_seq: number;
+  /** When its day was closed, once that day has left this device. */
+  closed_at?: string;
+};
+/** Records left this device: when, why, how many, and how many stay since something of them is still to be sent. */
+export type Left = { at: string; why: "over" | "another day" | "signed off"; records: number; owed: number };
 /** The office was found to have lost something; what was done about it. */
 export type Forgotten = {
   noticed_at: string;
@@ -63,6 +70,7 @@ export interface Settings {
   /** Where the office stood when it was heard last. */
   office: OfficeStanding;
   forgotten: Forgotten;
+  left: Left;
   [labels: `labels ${string}`]: ArrayBuffer;
 }
 

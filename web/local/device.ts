@@ -14,6 +14,8 @@ export type ThisDevice = {
   cursor: number;
   clock_offset_ms: number;
   revoked?: boolean;
+  /** What work it was when the feed was read last: role, day, table. */
+  scope?: string;
 };
 
 const UNPAIRED: ThisDevice = {

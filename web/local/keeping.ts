@@ -110,7 +110,7 @@ export async function letGoOfAnswered(now: number) {
 
 function isSafe(op: Answered, safe_seq: number | null, now: number): boolean {
   if (safe_seq !== null) return op.office_seq <= safe_seq;
-  const closed_at = closedAt(op.record_id);
+  const closed_at = op.closed_at ?? closedAt(op.record_id);
   return closed_at !== null && Date.parse(closed_at) + KEPT_DAYS * DAY_MS < now;
 }
 

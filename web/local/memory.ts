@@ -20,6 +20,7 @@ import { fieldValue, groupedBy } from "../job/values.ts";
 import {
   type Forgotten,
   type HeldForm,
+  type Left,
   type Refused,
   type Settings,
   type StoredPhoto,
@@ -48,6 +49,8 @@ export const plans = signal<Settings["plans"] | null>(null);
 export const office = signal<OfficeStanding | null>(null);
 /** The last time that the office was found to have lost something. */
 export const forgotten = signal<Forgotten | null>(null);
+/** When records left this device last, and why. */
+export const left = signal<Left | null>(null);
 const olderPlans = signal<Settings["older plans"]>({});
 
 /** The office's last copy of each record. */
@@ -207,6 +210,7 @@ function applySetting(name: string, value: unknown) {
   if (name === "device") device.value = (value as ThisDevice | undefined) ?? null;
   else if (name === "office") office.value = value as OfficeStanding;
   else if (name === "forgotten") forgotten.value = value as Forgotten;
+  else if (name === "left") left.value = value as Left;
   else if (name === "plans") plans.value = value as Settings["plans"];
   else if (name === "older plans") olderPlans.value = value as Settings["older plans"];
   else if (name.startsWith("labels ")) {
@@ -292,6 +296,7 @@ async function read() {
       device: await settingIn(tx, "device"),
       office: await settingIn(tx, "office"),
       forgotten: await settingIn(tx, "forgotten"),
+      left: await settingIn(tx, "left"),
       plans: await settingIn(tx, "plans"),
       older: await settingIn(tx, "older plans"),
     }),
@@ -300,6 +305,7 @@ async function read() {
     device.value = found.device ?? null;
     office.value = found.office ?? null;
     forgotten.value = found.forgotten ?? null;
+    left.value = found.left ?? null;
     waiting.value = found.waiting;
     refused.value = found.refused;
     photos.value = found.photos;

@@ -202,8 +202,8 @@ function OfficeProblem() {
   if (device.revoked)
     return (
       <p class="bar wrong" role="alert">
-        The manager has taken this device off the office. Nothing on it is lost: ask for a new code and{" "}
-        <a href="#/pair">pair it again</a>; what it holds is then sent.
+        The manager has taken this device off the office. What others recorded has left it; what only it has
+        is still here: ask for a new code and <a href="#/pair">pair it again</a>, and that is sent.
       </p>
     );
   if (problem?.code === "not_paired")

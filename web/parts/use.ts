@@ -71,7 +71,8 @@ export function useDay(): DayRecord | null | undefined {
   const known = useDevice();
   if (!known || !days) return undefined;
   return (
-    days.find(({ record_id }) => record_id === known.day_id) ?? (days.length === 1 ? (days[0] ?? null) : null)
+    days.find(({ record_id }) => record_id === known.day_id) ??
+    (days.length === 1 && !known.day_id ? (days[0] ?? null) : null)
   );
 }
 

@@ -4,6 +4,7 @@
  */
 import { computed, effect, signal } from "@preact/signals-core";
 import type { Answer, OfficeStanding, Problem, RecordCopy } from "../job/types.ts";
+import { beginReading, letGoOfAll, letGoOfOtherDays, readsEveryDay } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
 import { storeFeed } from "../local/feed.ts";
 import { forgetGoneDays } from "../local/held.ts";
@@ -43,7 +44,14 @@ type Says = { office: OfficeStanding };
 type Answers = Says & { answers: Answer[]; office_time: string };
 type PhotosStanding = { here: string[]; copied: string[] };
 type PhotoAnswer = { sha256: string; outcome: "kept" | "refused"; problem: Partial<Problem> | null };
-type FeedPage = Says & { records: RecordCopy[]; cursor: number; epoch: string; more: boolean };
+type FeedPage = Says & {
+  records: RecordCopy[];
+  cursor: number;
+  epoch: string;
+  more: boolean;
+  day_id: string;
+  day_over: boolean;
+};
 
 export type SyncProblem = { code: string; words: string; hint: string };
 /** How the last round went; what waits stands in this device's memory. */
@@ -87,7 +95,7 @@ export async function syncNow() {
     failures += 1;
     if (error instanceof OfficeSays) {
       note({ problem: { code: error.code, words: error.message, hint: error.hint } });
-      if (error.code === "device_revoked") await rememberDevice({ revoked: true });
+      if (error.code === "device_revoked") await signedOff();
     } else if (!(error instanceof TypeError) && !(error instanceof DOMException)) {
       note({
         problem: { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." },
@@ -296,20 +304,34 @@ async function sendFrom(sha256: string, bytes: ArrayBuffer, from: Standing) {
   }
 }
 
+/** The office does not know this device any more: it keeps what it owes, and nothing else. */
+async function signedOff() {
+  if (device.peek()?.revoked) return;
+  await rememberDevice({ revoked: true });
+  await letGoOfAll();
+}
+
 async function readFeed() {
   for (;;) {
+    await beginReading();
     const known = device.peek();
     if (!known) return;
     const held = holding();
     const untold = waiting.peek().filter(({ waits }) => !waits).length;
+    const { day_id, table_id } = known;
+    const work = readsEveryDay(known) ? "" : `&${new URLSearchParams({ day_id, table_id })}`;
     const [path, asked] = knowing(
-      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}`,
+      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
     );
     const page = await get<FeedPage>(path);
     toldHolding = held;
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
+    const now = device.peek();
+    if (now?.day_id !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
     await storeFeed(page);
-    if (!page.more) return;
+    if (page.more) continue;
+    await letGoOfOtherDays(page.day_over);
+    if (device.peek()?.day_id === page.day_id) return; // else its day is over, and it reads what is to come
   }
 }
 

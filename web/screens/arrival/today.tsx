@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -171,7 +171,7 @@ function VisitRow({ visit, items, open }: VisitGaps & { visit: VisitRecord }) {
     <a class="row" href={`#/visit/${visit.record_id}`}>
       <strong class="ticket">{fieldValue(visit, "ticket") || "no ticket"}</strong>
       <span class="what">
-        {fieldValue(visit, "consignor/name") || fieldValue(visit, "kinds") || "Nothing said yet"}
+        {ownerWords(visit) || fieldValue(visit, "kinds") || ""}
         <small>
           {countWords(items, "item")}, came {clockWords(visit.opened_at)}
         </small>

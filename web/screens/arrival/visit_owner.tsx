@@ -2,7 +2,7 @@
 
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, ownerWords } from "../../job/values.ts";
 import { recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -122,11 +122,18 @@ function ticketsOfNamesakes(visit_id: string) {
   const name = nameOf(visit);
   if (!visit || !name) return [];
   const others = (records("visit", visit.day_id) ?? []).filter(({ record_id }) => record_id !== visit_id);
-  return others.filter((other) => nameOf(other) === name).map((other) => fieldValue(other, "ticket"));
+  return others
+    .filter((other) => isNamesake(nameOf(other), name))
+    .map((other) => fieldValue(other, "ticket"));
+}
+
+/** Of the owners at other tables a table knows the first name alone. */
+function isNamesake(one: string, other: string) {
+  return one === other || (one !== "" && !one.includes(" ") && other.split(" ").includes(one));
 }
 
 function nameOf(visit: VisitRecord | null | undefined) {
-  return (fieldValue(visit, "consignor/name") ?? "").trim().toLowerCase();
+  return ownerWords(visit).trim().toLowerCase();
 }
 
 export function Note({ visit_id }: { visit_id: string }) {

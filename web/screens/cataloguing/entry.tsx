@@ -3,7 +3,7 @@
 import { photosOf, tagsOf, walk } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { Outline as Drawing, ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
+import { fieldValue, listed, ownerWords } from "../../job/values.ts";
 import { ENTRY_STATES, ENTRY_WORDS, type EntryState } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
@@ -18,6 +18,7 @@ import { Between, ClaimedTag } from "./entry_between.tsx";
 import { Doubled } from "./entry_doubled.tsx";
 import { Facts } from "./entry_facts.tsx";
 import { type Logged, useEntry, type Who, WhoSaidWhat } from "./entry_history.tsx";
+import { Owner } from "./entry_owner.tsx";
 import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
 import { DesksWords } from "./entry_words.tsx";
@@ -57,7 +58,7 @@ function usePeople(day_id: string): Who {
 }
 
 function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visit: VisitRecord | null }) {
-  const owner = fieldValue(visit, "consignor/name");
+  const owner = ownerWords(visit);
   return (
     <header class="entry-head">
       <a class="back" href="#/queue">
@@ -144,6 +145,10 @@ function Columns({ item, plan, past, who }: ColumnsOf) {
           <Facts item={item} book={book} />
         </section>
         <Missing item={item} />
+        <section>
+          <h3>Its owner</h3>
+          <Owner key={item.visit_id} visit_id={item.visit_id} />
+        </section>
         <section>
           <h3>Where it is</h3>
           <WhereNow item={item} />

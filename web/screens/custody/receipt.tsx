@@ -102,7 +102,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           set={set}
         />
       )}
-      <SignedBefore receipts={state.receipts} allSigned={!what} />
+      <SignedBefore visit_id={visit_id} receipts={state.receipts} allSigned={!what} />
       <p class="hint">
         What the house charges, who carries the risk and until when, and how personal words are kept stand on
         the house's own terms, which go with this receipt.
@@ -159,7 +159,9 @@ function StoppedThings({ count }: { count: number }) {
   );
 }
 
-function SignedBefore({ receipts, allSigned }: { receipts: Receipt[]; allSigned: boolean }) {
+type Before = { visit_id: string; receipts: Receipt[]; allSigned: boolean };
+
+function SignedBefore({ visit_id, receipts, allSigned }: Before) {
   if (!receipts.length) return null;
   return (
     <section>
@@ -167,6 +169,7 @@ function SignedBefore({ receipts, allSigned }: { receipts: Receipt[]; allSigned:
       {allSigned && <p class="lead">✓ Everything is signed for.</p>}
       {receipts.map((receipt) => (
         <Signed
+          visit_id={visit_id}
           key={receipt.id}
           receipt={receipt}
           later={receipts.find(({ replaces }) => replaces === receipt.id)}

@@ -1,5 +1,6 @@
 /** The lists of a receipt, the field to sign in, and what was signed. */
 
+import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import { shown } from "../../job/tag.ts";
@@ -7,6 +8,7 @@ import { countWords } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.tsx";
+import { get } from "../../sync/office.ts";
 
 /** What is entered before it is signed. */
 export type Entered = { house_by: string; signed_by: string; on_paper: string; strokes: string };
@@ -70,7 +72,32 @@ export function Sign({
   );
 }
 
-export function Signed({ receipt, later }: { receipt: Receipt; later: Receipt | undefined }) {
+type Signature = { signed_by: string; strokes: string };
+
+/** A signature is on no list: it is asked of the office when its receipt is read back. Null if it cannot be had now. */
+function useSignature(visit_id: string, receipt: Receipt): Signature | null | undefined {
+  const [asked, setAsked] = useState<Signature | null>();
+  useEffect(() => {
+    if (receipt.is_here) return;
+    const address = `/visits/${visit_id}/receipts/${receipt.id}/signature`;
+    get<Signature>(address).then(setAsked, () => setAsked(null));
+  }, [visit_id, receipt.id, receipt.is_here]);
+  return receipt.is_here ? receipt : asked;
+}
+
+function Signature({ receipt, signature }: { receipt: Receipt; signature: Signature | null | undefined }) {
+  if (signature === undefined) return <p class="none">Asking for the signature …</p>;
+  if (signature === null)
+    return <p class="none">The signature is at the office; it is shown here when the office is reached.</p>;
+  if (signature.strokes)
+    return <SignatureDrawn strokes={signature.strokes} words={`Signature on receipt ${receipt.number}`} />;
+  return receipt.on_paper ? null : <p class="none">The signature was erased.</p>;
+}
+
+type SignedOf = { visit_id: string; receipt: Receipt; later: Receipt | undefined };
+
+export function Signed({ visit_id, receipt, later }: SignedOf) {
+  const signature = useSignature(visit_id, receipt);
   return (
     <article class="finding">
       <h3>
@@ -79,15 +106,11 @@ export function Signed({ receipt, later }: { receipt: Receipt; later: Receipt | 
       </h3>
       <p>
         {momentWords(receipt.made_at)}, for the house {receipt.house_by}
-        {receipt.signed_by ? `, signed by ${receipt.signed_by}` : ""}
+        {signature?.signed_by ? `, signed by ${signature.signed_by}` : ""}
         {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.
         {later ? ` Receipt ${later.number} has taken its place.` : ""}
       </p>
-      {receipt.strokes ? (
-        <SignatureDrawn strokes={receipt.strokes} words={`Signature on receipt ${receipt.number}`} />
-      ) : (
-        !receipt.on_paper && <p class="none">The signature was erased.</p>
-      )}
+      <Signature receipt={receipt} signature={signature} />
       <details class="on-paper">
         <summary>What was signed</summary>
         <Lines lines={receipt.lines} back={receipt.what === "taken-back"} />

@@ -9,6 +9,7 @@ import { clockWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { SvgPicture } from "../../parts/svg_picture.tsx";
 import { get, post } from "../../sync/office.ts";
+import { Readings } from "./readings.tsx";
 
 const ROLES: [string, string][] = [
   ["table", "Table"],
@@ -140,6 +141,7 @@ export default function Devices() {
           again” makes a code for that device alone, and it sends.
         </p>
       </section>
+      <Readings />
     </Frame>
   );
 }

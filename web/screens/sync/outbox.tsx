@@ -18,6 +18,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
 import { status, syncNow } from "../../sync/sync.ts";
 import { KeptHere } from "./kept_here.tsx";
+import { LeftHere } from "./left_here.tsx";
 
 const LONG_LIST = 30;
 
@@ -118,6 +119,7 @@ export default function Outbox() {
         </section>
       )}
       <KeptHere />
+      <LeftHere />
     </Frame>
   );
 }

@@ -48,19 +48,18 @@ async function addressOf(tag: string, atDesk: boolean): Promise<string | null> {
   const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
   if (thing?.kind === "container") return `#/container/${thing.record_id}`;
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
-  const item_id = here ?? (await atOffice(tag));
-  if (!item_id) return null;
+  const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
+  if (!found) return null;
+  const item_id = found.record_id;
+  if (found.kind === "container") return `#/container/${item_id}`;
   return atDesk ? `#/entry/${item_id}` : `#/item/${item_id}`;
 }
 
-async function atOffice(tag: string): Promise<string | null> {
-  type Found = { entries: { item_id: string; tags: string[] }[] };
-  try {
-    const { entries } = await get<Found>(`/queue?words=${tag}&limit=2`);
-    return entries.find(({ tags }) => tags.includes(tag))?.item_id ?? null;
-  } catch {
-    return null; // no network: this device knows what it knows
-  }
+type Found = { kind: string; record_id: string };
+
+/** What the office has under a number; null if it knows none, or with no network. */
+function atOffice(tag: string): Promise<Found | null> {
+  return get<Found>(`/tags/${tag}`).catch(() => null);
 }
 
 /** A tag fell off: what has none, with its first picture and the hour it was taken. */

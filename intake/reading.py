@@ -1,0 +1,224 @@
+"""What a device reads of the records: which of them, and which parts of each. Feed, records and photos all ask here.
+
+A desk and a manager read every day; the others the day they work on, until it is over. Of a visit that is neither its
+own nor at its table now, a table reads what everyone does and what the owner is called by.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from intake.database import Reading
+from intake.errors import NotFound
+from intake.families import OWNER, Asker, family_of
+from intake.records import compact, glue
+
+#: How long after its closing a day is worked on: crates are still opened in the store that night.
+AFTERWARDS = timedelta(hours=12)
+
+
+@dataclass(frozen=True)
+class Stored:
+    """A record as it is stored: its body as JSON of what everyone reads, and where its fields end in it."""
+
+    record_id: str
+    kind: str
+    day_id: str
+    feed_seq: int
+    body: bytes
+    fields_end: int | None
+
+
+COLUMNS = "record_id, kind, day_id, feed_seq, CAST(body AS BLOB), fields_end"
+
+
+def stored(tx: Reading, record_id: str) -> Stored | None:
+    """One record, or None."""
+    row = tx.one(f"SELECT {COLUMNS} FROM record WHERE record_id = :record_id", record_id=record_id)
+    return Stored(*row) if row else None
+
+
+def is_over(tx: Reading, day_id: str, now: datetime) -> bool:
+    """Whether a day was closed, and the time to work on after that is over, by the office's clock."""
+    closed_at = tx.value(
+        """
+        SELECT received_at FROM field JOIN operation_log USING (operation_id)
+        WHERE field.record_id = :day_id AND name = 'closed'
+        """,
+        day_id=day_id,
+    )
+    return closed_at is not None and datetime.fromisoformat(closed_at) + AFTERWARDS <= now
+
+
+def open_days(tx: Reading) -> list[str]:
+    """The days that nobody has closed."""
+    rows = tx.all(
+        """
+        SELECT record_id FROM record WHERE kind = 'day' AND NOT EXISTS
+            (SELECT 1 FROM field WHERE field.record_id = record.record_id AND name = 'closed')
+        """
+    )
+    return [row["record_id"] for row in rows]
+
+
+def day_of_work(tx: Reading, day_id: str) -> str:
+    """The day on which a device works: the one it names, else the only one that is open; empty if it has to choose."""
+    if day_id:
+        return day_id
+    days = open_days(tx)
+    return days[0] if len(days) == 1 else ""
+
+
+def reads_record(tx: Reading, asker: Asker, record: Stored, now: datetime) -> bool:
+    """Whether the device reads this record at all."""
+    if asker.reads_every_day:
+        return True
+    return record.day_id == asker.day_id and not is_over(tx, record.day_id, now)
+
+
+def require_record(tx: Reading, record_id: str, asker: Asker, now: datetime) -> Stored:
+    """The record. Raises NotFound if there is none, or none that the device reads: it does not hear which."""
+    record = stored(tx, record_id)
+    if record is None or not reads_record(tx, asker, record, now):
+        raise NotFound("record", record_id)
+    return record
+
+
+def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
+    """Those of these visits that a table opened, or that are at it now."""
+    if not visit_ids or asker.role != "table":
+        return set()
+    rows = tx.all(
+        """
+        SELECT record.record_id FROM record JOIN operation_log AS opened ON opened.office_seq = record.opened_seq
+            LEFT JOIN field AS stage ON stage.record_id = record.record_id AND stage.name = 'stage'
+            LEFT JOIN field AS seat ON seat.record_id = record.record_id AND seat.name = 'table_id'
+        WHERE record.record_id IN (SELECT value FROM json_each(:visit_ids)) AND (
+            opened.device_id = :device_id OR (
+                stage.value = '"at-table"' AND (seat.value = :seat OR stage.device_id = :device_id)
+            )
+        )
+        """,
+        visit_ids=json.dumps(visit_ids),
+        device_id=asker.device_id,
+        seat=compact(asker.table_id) if asker.table_id else None,
+    )
+    return {row["record_id"] for row in rows}
+
+
+def as_read(tx: Reading, asker: Asker, records: Sequence[Stored], *, asked: bool) -> list[bytes]:
+    """Records as JSON, each with the parts that the device reads. `asked`: it asks for these by themselves.
+
+    Bodies are glued as bytes, never parsed. Of another day than its own a device reads the list alone.
+    """
+    parts = parts_read(tx, asker, [record for record in records if record.fields_end is not None], asked)
+    return [
+        glue(record.body, record.fields_end, parts[record.record_id])
+        if record.fields_end is not None and record.record_id in parts
+        else record.body
+        for record in records
+    ]
+
+
+def record_body(tx: Reading, record_id: str, asker: Asker, now: datetime) -> tuple[Stored, bytes]:
+    """One record, and its JSON as this device reads it when it asks for it. Raises NotFound."""
+    record = require_record(tx, record_id, asker, now)
+    return record, as_read(tx, asker, [record], asked=True)[0]
+
+
+def require_owner(tx: Reading, visit_id: str, asker: Asker, now: datetime) -> None:
+    """Whether the device reads the owner of this visit when it asks for it. Raises NotFound if not."""
+    visit = require_record(tx, visit_id, asker, now)
+    own = visit_id in own_visits(tx, asker, [visit_id])
+    if visit.kind != "visit" or not OWNER.include(asker.role, own=own, asked=True):
+        raise NotFound("visit", visit_id)
+
+
+def parts_read(
+    tx: Reading, asker: Asker, records: Iterable[Stored], asked: bool
+) -> dict[str, list[tuple[bytes, bytes]]]:
+    """The parts of these records that not everyone reads but this device does, by record."""
+    in_parts = {record.record_id: record.kind for record in records}
+    own = own_visits(tx, asker, [record_id for record_id, kind in in_parts.items() if kind == "visit"])
+    read = {mine: set(asker.parts(own=mine, asked=asked)) for mine in (True, False)}
+    parts: dict[str, list[tuple[bytes, bytes]]] = {}
+    if not in_parts or not (read[True] or read[False]):
+        return parts
+    for row in tx.each(
+        """
+        SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB), readers FROM record_part
+        WHERE record_id IN (SELECT value FROM json_each(:record_ids))
+            AND readers IN (SELECT value FROM json_each(:readers)) ORDER BY record_id, readers
+        """,
+        record_ids=json.dumps(list(in_parts)),
+        readers=json.dumps(sorted(read[True] | read[False])),
+    ):
+        if row[3] in read[row[0] in own]:
+            parts.setdefault(row[0], []).append((row[1], row[2]))
+    return parts
+
+
+def as_listed(day: bytes) -> bytes:
+    """A day as devices read it that work on another: what it is, and its members that belong to no day."""
+    record = json.loads(day)
+    record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
+    record["disagreements"] = []
+    return compact(record).encode()
+
+
+def records_of_day(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored]:
+    """The next records of the day on which the device works."""
+    rows = tx.all(
+        f"""
+        SELECT {COLUMNS} FROM record WHERE day_id = :day_id AND feed_seq > :after
+        ORDER BY feed_seq LIMIT :limit
+        """,
+        day_id=asker.day_id,
+        after=after,
+        limit=limit,
+    )
+    return [Stored(*row) for row in rows]
+
+
+def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored]:
+    """The next of the other days: those open, and once a device has read the list also those closed since."""
+    rows = tx.all(
+        f"""
+        SELECT {COLUMNS} FROM record WHERE kind = 'day' AND record_id <> :day_id AND feed_seq > :after AND (
+            :after > 0 OR NOT EXISTS
+                (SELECT 1 FROM field WHERE field.record_id = record.record_id AND name = 'closed')
+        ) ORDER BY feed_seq LIMIT :limit
+        """,
+        day_id=asker.day_id,
+        after=after,
+        limit=limit,
+    )
+    return [Stored(*row) for row in rows]
+
+
+def records_of_house(tx: Reading, after: int, limit: int) -> list[Stored]:
+    """The next records of every day there ever was."""
+    rows = tx.all(
+        f"SELECT {COLUMNS} FROM record WHERE feed_seq > :after ORDER BY feed_seq LIMIT :limit",
+        after=after,
+        limit=limit,
+    )
+    return [Stored(*row) for row in rows]
+
+
+def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
+    """Whether the device reads a record that names this picture, or its small copy."""
+    if asker.reads_every_day:
+        return True
+    rows = tx.all(
+        f"""
+        SELECT {COLUMNS} FROM record JOIN photo_of USING (record_id)
+        WHERE photo_of.sha256 = :sha256 AND record.day_id = :day_id
+        """,
+        sha256=sha256,
+        day_id=asker.day_id,
+    )
+    return any(reads_record(tx, asker, Stored(*row), now) for row in rows)

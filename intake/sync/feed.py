@@ -1,0 +1,49 @@
+"""The feed: what has changed since a device read last, of the day on which it works."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from intake.database import Reading
+from intake.families import Asker
+from intake.reading import as_listed, as_read, is_over, other_days, records_of_day, records_of_house
+from intake.sync.standing import OfficeStanding
+
+
+def feed_page(
+    tx: Reading,
+    asker: Asker,
+    *,
+    after: int,
+    limit: int,
+    whole: bool,
+    office_time: str,
+    stands: OfficeStanding,
+) -> bytes:
+    """A page of the feed as JSON, of the asker's day or of the `whole` house."""
+    now = datetime.fromisoformat(office_time)
+    over = bool(asker.day_id) and is_over(tx, asker.day_id, now)
+    if whole:
+        records, others = records_of_house(tx, after, limit), []
+    else:
+        records = [] if over or not asker.day_id else records_of_day(tx, asker, after, limit)
+        others = other_days(tx, asker, after, limit)
+    bodies = as_read(tx, asker, records, asked=False)
+    if others:
+        listed = [(day.feed_seq, as_listed(day.body)) for day in others]
+        of_day = [(record.feed_seq, body) for record, body in zip(records, bodies, strict=True)]
+        merged = sorted(of_day + listed)[:limit]
+        places, bodies = [place for place, _ in merged], [body for _, body in merged]
+    else:
+        places = [record.feed_seq for record in records]
+    cursor = places[-1] if places else after
+    tail = (
+        f'],"cursor":{cursor},"more":{"true" if len(places) == limit else "false"},"epoch":"{stands.epoch}",'
+    )
+    tail += f'"day_id":"{asker.day_id}","day_over":{"true" if over else "false"},'
+    tail += f'"office_time":"{office_time}","office":{stands.model_dump_json()}}}'
+    # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
+    bodies = bodies or [b""]
+    bodies[0] = b'{"records":[' + bodies[0]
+    bodies[-1] += tail.encode()
+    return b",".join(bodies)

@@ -1,0 +1,414 @@
+"""Who may read what: every field for every role, and every address that gives something away, with planted markers."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+
+from intake.access.devices import make_code, pair
+from intake.access.known import KnownDevices
+from intake.arrival.visits import first_name
+from intake.database import opened
+from intake.errors import NotFound
+from intake.families import FAMILIES, Asker, family_of
+from intake.operation import KINDS
+from intake.reading import AFTERWARDS, as_read, is_over, stored
+from intake.records import VIEWS, Records, Source
+from tests.builders import Ids, a_consignor, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
+from tests.conftest import Office
+from tests.door import Door
+from tests.phone import Phone
+
+ROLES = ("door", "table", "porter", "desk", "manager")
+OWNER = {"consignor/", "kinds", "needs", "note"}
+#: What a device does not read of a record of its day, by its role; a table's of a visit of another table.
+NOT_READ = {
+    "door": {"consignor/signatures/", "called"},
+    "table": {"consignor/signatures/"} | OWNER,
+    "own table": {"consignor/signatures/", "called"},
+    "porter": {"consignor/signatures/", "called", "told_words"} | OWNER,
+    "desk": {"consignor/signatures/"} | OWNER,
+    "manager": {"consignor/signatures/", "called"},
+}
+#: What they read besides when they ask for that one record.
+ASKED_FOR = {"desk": {"consignor/signatures/"} | OWNER, "manager": {"consignor/signatures/"}}
+
+
+def fields_of(kind: str) -> dict[str, str]:
+    """A field of each family that a record of this kind can have, by the family's name."""
+    names = {
+        name
+        for of in KINDS.values()
+        if kind in of.record_kinds
+        for name in of.field_templates()
+        if name[0] != "{"
+    }
+    if kind == "visit":
+        names |= {
+            "ticket",
+            "bags",
+            "kinds",
+            "needs",
+            "stage",
+            "table_id",
+            "item_count",
+            "note",
+            "consignor/name",
+        }
+        names |= {"consignor/signatures/{receipt_id}"}
+    if kind == "item":
+        names |= {"told_words", "seen_words", "short_description"}
+    plain = {name.replace("{", "").replace("}", "") for name in names}
+    return {family_of(name).key: name for name in plain}
+
+
+async def read_by(door: Door, asker: Asker, record_id: str, *, asked: bool) -> str:
+    def job(tx: Any) -> bytes:
+        record = stored(tx, record_id)
+        assert record
+        return as_read(tx, asker, [record], asked=asked)[0]
+
+    return (await door.database.read(job)).decode()
+
+
+@pytest.mark.parametrize("kind", ["day", "visit", "item", "container"])
+async def test_every_field_is_read_by_whom_the_table_says(
+    kind: str, door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(VIEWS, kind, [])  # no page shows values such as these
+    day = await door.keep(a_day(door.ids))
+    fields = fields_of(kind)
+    record_id = door.ids.id()
+
+    def plant(tx: Any) -> None:
+        records = Records(tx, feed_after=1)
+        newest = tx.value("SELECT max(office_seq) FROM operation_log")
+        source = Source(door.ids.id(), "hester", door.ids.instant(), "elsewhere", newest)
+        record = records.open(record_id, kind, day["day_id"], {"visit_id": None}, source)
+        for family, name in fields.items():
+            record.put(name, f"marker of {family}", source)
+        records.touch(record_id, newest + 1)
+        records.write()
+
+    await door.database.write(plant)
+    assert len(fields) >= 3
+    for who, not_read in NOT_READ.items():
+        role = who.split()[-1]
+        device_id = door.device_id if who == "own table" else "another"
+        asker = Asker(device_id, role, day["day_id"])
+        for asked in (False, True):
+            text = await read_by(door, asker, record_id, asked=asked)
+            hidden = not_read - ASKED_FOR.get(who, set()) if asked else not_read
+            for family in fields:
+                expected = family not in hidden
+                assert (f'"marker of {family}"' in text) == expected, (who, family, asked)
+
+
+def test_the_table_above_knows_every_family_that_is_hidden_from_somebody() -> None:
+    hidden = {family.key for family in FAMILIES.values() if family.readers.name != "everyone"}
+    assert hidden == OWNER | {"consignor/signatures/", "called", "told_words"}
+
+
+async def at_table(door: Door, ticket: str, name: str, seat: str) -> str:
+    """A visit that the door opened, with its owner at this table."""
+    visit = await door.keep(a_visit(door.ids, door.day, ticket=ticket))
+    visit_id = str(visit["visit_id"])
+    await door.keep(a_consignor(visit_id, "name", name))
+    await door.keep(set_visit(visit_id, "table_id", seat))
+    await door.keep(set_visit(visit_id, "stage", "at-table", seen=visit["operation_id"]))
+    return visit_id
+
+
+def set_visit(visit_id: str, field: str, value: str, seen: str | None = None) -> tuple[str, dict[str, Any]]:
+    return "set_visit", {"visit_id": visit_id, "field": field, "value": value, "seen": seen}
+
+
+async def test_a_table_reads_the_owners_at_it_now_and_what_the_others_are_called_by(door: Door) -> None:
+    door.day = (await door.keep(a_day(door.ids)))["day_id"]
+    here = await at_table(door, "Q01", "Mrs Ada Byrne-Marker", "seat 1")
+    there = await at_table(door, "Q02", "Barnaby Tumblewick", "seat 2")
+    table = door.other("table")
+
+    async def names() -> dict[str, list[str]]:
+        page = await table.feed(role="table", table_id="seat 1")
+        return {
+            record["record_id"]: [
+                record["fields"][name]["value"]
+                for name in ("consignor/name", "called")
+                if name in record["fields"]
+            ]
+            for record in page["records"]
+            if record["kind"] == "visit"
+        }
+
+    assert await names() == {here: ["Mrs Ada Byrne-Marker"], there: ["Barnaby"]}
+    stage = (await door.record(here))["fields"]["stage"]["operation_id"]
+    await door.keep(set_visit(here, "stage", "left", stage))
+    assert await names() == {here: ["Ada"], there: ["Barnaby"]}, (
+        "who has left is nobody's at a table any more"
+    )
+
+
+async def test_what_a_table_may_no_longer_read_comes_to_it_anew(door: Door) -> None:
+    """So that the words on it are written over."""
+    door.day = (await door.keep(a_day(door.ids)))["day_id"]
+    visit_id = await at_table(door, "Q01", "Ada Byrne", "seat 1")
+    table = door.other("table")
+    cursor = (await table.feed(role="table", table_id="seat 1"))["cursor"]
+    stage = (await door.record(visit_id))["fields"]["stage"]["operation_id"]
+    await door.keep(set_visit(visit_id, "stage", "left", stage))
+    page = await table.feed(cursor, role="table", table_id="seat 1")
+    assert [record["record_id"] for record in page["records"]] == [visit_id]
+    assert "Byrne" not in json.dumps(page)
+
+
+async def test_a_visit_is_its_own_for_the_table_that_opened_it(door: Door) -> None:
+    day = await door.keep(a_day(door.ids))
+    table = door.other("table")
+    visit = await table.keep(a_visit(door.ids, day["day_id"]))
+    await table.keep(a_consignor(visit["visit_id"], "telephone", "07700 900001"))
+    assert "07700" in json.dumps(await table.record(visit["visit_id"], "table"))
+    assert "07700" not in json.dumps(await door.other("table").record(visit["visit_id"], "table"))
+
+
+async def test_the_feed_has_one_day_and_the_list_of_the_others(door: Door) -> None:
+    """Of another day a device reads what it is and who works there, and no record of it."""
+    item = await door.item()
+    other = await door.item()
+    here, there = item["day_id"], other["day_id"]
+    incident = {
+        "day_id": there,
+        "incident_id": door.ids.id(),
+        "hazard": "H26",
+        "level": "red",
+        "sign": "marker",
+    }
+    where = {"ticket": "", "place": "", "seen_at": door.ids.instant(), "seen": None}
+    await door.keep(("record_incident", {**incident, **where}))
+    for role in ROLES:
+        page = await door.feed(role=role, day_id=here)
+        assert {record["day_id"] for record in page["records"] if record["kind"] != "day"} == {here}
+        assert {record["record_id"] for record in page["records"] if record["kind"] == "day"} == {here, there}
+        assert "marker" not in json.dumps(page), role
+        assert (page["day_id"], page["day_over"]) == (here, False)
+    people = next(record for record in page["records"] if record["record_id"] == there)["fields"]
+    assert any(name.startswith("people/") for name in people)
+    page = await door.feed(role="table", day_id="")
+    assert {record["kind"] for record in page["records"]} == {"day"}, "of two open days a person chooses"
+
+
+async def test_the_feed_of_a_day_is_paged_with_the_list_among_it(door: Door) -> None:
+    here = (await door.item())["day_id"]
+    await door.item()
+    await door.keep(a_visit(door.ids, here, ticket="Q09"))
+    whole = (await door.feed(role="table", day_id=here))["records"]
+    found, cursor, more = [], 0, True
+    while more:
+        page = await door.feed(cursor, role="table", limit=2, day_id=here)
+        found += page["records"]
+        cursor, more = page["cursor"], page["more"]
+    assert found == whole
+    assert len(found) == 5
+
+
+async def test_a_day_that_is_over_is_read_by_the_office_alone(door: Door) -> None:
+    item = await door.item()
+    day_id = item["day_id"]
+    await door.keep(("close_day", {"day_id": day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    assert len((await door.feed(role="porter", day_id=day_id))["records"]) == 3, (
+        "things are still moved that night"
+    )
+    assert not await door.database.read(lambda tx: is_over(tx, day_id, door.now))
+    door.now += AFTERWARDS + timedelta(seconds=1)
+    for role in ("door", "table", "porter"):
+        page = await door.feed(role=role, day_id=day_id)
+        assert (page["records"], page["day_over"]) == ([], True)
+        with pytest.raises(NotFound):
+            await door.record(item["item_id"], role)
+        with pytest.raises(NotFound):
+            await door.history(item["item_id"], role)
+    assert (await door.record(item["item_id"], "desk"))["record_id"] == item["item_id"]
+
+
+async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) -> None:
+    """It costs the same in a house's tenth year; who had read the list hears of the closing."""
+    old = (await door.item())["day_id"]
+    new = (await door.item())["day_id"]
+    cursor = (await door.feed(role="table", day_id=new))["cursor"]
+    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", "named": []}))
+    assert old not in json.dumps(await door.feed(role="table", day_id=new))
+    [told] = (await door.feed(cursor, role="table", day_id=new))["records"]
+    assert told["fields"]["closed"]["value"]["closed_by"] == "A"
+
+
+@pytest.mark.parametrize(
+    ("typed", "called"),
+    [
+        ("Ada Byrne", "Ada"),
+        ("Mrs. Ada Byrne", "Ada"),
+        ("Byrne, Dr Ada", "Ada"),
+        ("Mrs Byrne", ""),
+        ("Byrne,", ""),
+        ("Byrne", "Byrne"),
+        ("", ""),
+        ("  ", ""),
+    ],
+)
+def test_an_owner_is_called_by_the_first_name(typed: str, called: str) -> None:
+    assert first_name(typed) == called
+
+
+def a_receipt(visit_id: str, receipt_id: str, item_id: str) -> tuple[str, dict[str, Any]]:
+    return "sign_receipt", {
+        "visit_id": visit_id,
+        "receipt_id": receipt_id,
+        "number": "Q01/1",
+        "what": "left",
+        "lines": [{"item_id": item_id, "tags": [], "words": "a bear"}],
+        "replaces": None,
+        "house_by": "Hester",
+        "on_paper": "",
+        "signed_by": "marker-signed",
+        "strokes": "M1 1L2 2",
+        "salt": "00112233445566778899aabbccddeeff",
+    }
+
+
+class Planted:
+    """Two days at a real office, with a marker in whatever not everyone reads."""
+
+    def __init__(self, office: Office, manager: Phone, day: dict[str, Any]) -> None:
+        self.office, self.day_id = office, day["day_id"]
+        door = office.pair("door")
+        visit = door.keep(a_visit(door.ids, self.day_id))
+        visit["kinds"] = "marker-kinds"
+        self.visit_id = visit["visit_id"]
+        door.keep(a_consignor(self.visit_id, "name", "Given Marker-Name"))
+        door.keep(a_consignor(self.visit_id, "telephone", "marker-telephone"))
+        for field in ("needs", "note"):
+            door.keep(set_visit(self.visit_id, field, f"marker-{field}"))
+        assert {answer["outcome"] for answer in door.push()} == {"kept"}
+        item = manager.keep(an_item(manager.ids, visit))
+        self.item_id = item["item_id"]
+        manager.keep(a_fact(self.item_id, "told_words", "marker-told"))
+        self.tag = "7K3QW5"
+        photo, thumb = picture(1), picture(2, size=(60, 40))
+        self.photo = digest(photo)
+        manager.keep(a_photo(manager.ids, self.item_id, photo, thumb))
+        self.receipt_id = manager.ids.id()
+        manager.keep(a_receipt(self.visit_id, self.receipt_id, self.item_id))
+        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+        manager.bundle([photo, thumb], operations=[]).raise_for_status()
+        other = manager.keep(a_day(manager.ids))
+        elsewhere = manager.keep(an_item(manager.ids, manager.keep(a_visit(manager.ids, other["day_id"]))))
+        self.elsewhere_id = elsewhere["item_id"]
+        manager.keep(a_fact(self.elsewhere_id, "short_description", "marker-elsewhere"))
+        far = picture(3)
+        self.far = digest(far)
+        manager.keep(a_photo(manager.ids, self.elsewhere_id, far, picture(4, size=(60, 40))))
+        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+        manager.bundle([far], operations=[]).raise_for_status()
+
+    def asked(self, client: httpx.Client) -> dict[str, str]:
+        """Whatever a device gets by asking at every address that the office describes, by address."""
+        paths = client.get("/openapi.json").json()["paths"]
+        values = {"record_id": [self.visit_id, self.item_id, self.elsewhere_id, self.day_id]}
+        values |= {"visit_id": [self.visit_id]}
+        values |= {
+            "item_id": [self.item_id, self.elsewhere_id],
+            "receipt_id": [self.receipt_id],
+            "tag": [self.tag],
+        }
+        values |= {
+            "sha256": [self.photo, self.far],
+            "class_id": ["soft-toy"],
+            "version": ["1"],
+            "code": ["refused"],
+        }
+        texts = {}
+        for path, methods in paths.items():
+            if "get" not in methods or path in ("/sync/events", "/labels.pdf", "/labels/calibration.pdf"):
+                continue
+            addresses = [path]
+            for name, ids in values.items():
+                addresses = [address.replace(f"{{{name}}}", one) for address in addresses for one in ids]
+            for address in dict.fromkeys(addresses):
+                answer = client.get(address, params={"day_id": self.day_id} if path == "/sync/feed" else {})
+                assert answer.status_code < 500, address
+                texts[address] = answer.text if answer.status_code == 200 else ""
+        return texts
+
+
+OF_THE_OWNER = {f"marker-{word}" for word in ("telephone", "kinds", "needs", "note", "signed")} | {
+    "Marker-Name"
+}
+NEVER = {
+    "door": {"marker-elsewhere"},
+    "table": {"marker-elsewhere"} | OF_THE_OWNER,
+    "porter": {"marker-elsewhere", "marker-told", "Given"} | OF_THE_OWNER,
+}
+
+
+def test_no_address_gives_a_role_what_it_may_not_read(
+    office: Office, manager: Phone, day: dict[str, Any]
+) -> None:
+    planted = Planted(office, manager, day)
+    for role, never in NEVER.items():
+        device = office.pair(role)
+        device.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+        texts = planted.asked(device.client)
+        assert len(texts) > 12
+        for address, text in texts.items():
+            assert not {marker for marker in never if marker in text}, (role, address)
+        assert texts[f"/photos/{planted.photo}"], "its day's picture"
+        assert not texts[f"/photos/{planted.far}"]
+        assert not texts[f"/photos/{planted.far}/large"]
+        assert texts[f"/records/{planted.item_id}"]
+        assert not texts[f"/records/{planted.elsewhere_id}"]
+    for role in ("desk", "manager"):
+        texts = planted.asked(office.pair(role).client)
+        whole = " ".join(texts.values())
+        for marker in NEVER["porter"]:
+            assert marker in whole, (role, marker)
+        assert texts[f"/photos/{planted.far}"]
+
+
+def test_a_desk_s_reading_of_an_owner_is_noted_before_it_reads(
+    office: Office, manager: Phone, day: dict[str, Any]
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q07"))
+    manager.keep(a_consignor(visit["visit_id"], "telephone", "07700 900001"))
+    manager.push()
+    desk = office.pair("desk", "Desk 1")
+    assert "07700" not in desk.client.get("/sync/feed").text, "in a list a desk reads no owner"
+    for _ in range(2):
+        assert "07700" in desk.client.get(f"/records/{visit['visit_id']}").text
+    manager.client.get(f"/records/{visit['visit_id']}").raise_for_status()
+    [note] = manager.client.get("/readings").json()["readings"]
+    assert (note["device_name"], note["ticket"]) == ("Desk 1", "Q07")
+    assert desk.client.get("/readings").status_code == 403
+
+
+async def test_where_a_device_works_is_known_after_it_was_written_down(tmp_path: Path, ids: Ids) -> None:
+    """A picture is asked for between two readings of the feed, and after a start of the office."""
+    now = datetime(2026, 3, 14, 18, tzinfo=UTC)
+    async with opened(tmp_path / "file.sqlite3") as database:
+        code = await database.write(lambda tx: make_code(tx, role="table", name="Table 1", now=now))
+        device, secret = await database.write(
+            lambda tx: pair(tx, typed=code.code, device_id=None, secret=None, now=now)
+        )
+        known = KnownDevices(database)
+        await known.with_secret(secret, now)
+        known.hear(device.device_id, now, day_id="day 1", table_id="table 2")
+        known.hear(device.device_id, now, holding=3)
+        for _ in range(2):
+            heard = await known.with_secret(secret, now)
+            assert (heard.day_id, heard.table_id, heard.holding) == ("day 1", "table 2", 3)
+            await known.write_down()
+        again = await KnownDevices(database).with_secret(secret, now)
+        assert (again.day_id, again.table_id) == ("day 1", "table 2")

@@ -1,0 +1,179 @@
+/**
+ * What this device holds: its day and nothing beside it, for as long as it may, and all that it owes.
+ * The database is fake-indexeddb, which follows the W3C's Indexed Database API 3.0.
+ */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { fieldValue, ownerWords } from "../../web/job/values.ts";
+import { closeDatabase, transact } from "../../web/local/database.ts";
+import { beginReading, letGoOfAll, letGoOfOtherDays, scopeOf } from "../../web/local/day.ts";
+import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import { letGoOfAnswered, meet, toldLast } from "../../web/local/keeping.ts";
+import { device, left, loadAgain, record, records, waiting } from "../../web/local/memory.ts";
+import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+
+const [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM] = ["1", "2", "3", "4", "5"].map(
+  (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
+);
+const set = (value, made_at = "2026-03-14T18:00:00.000Z") => ({
+  value,
+  operation_id: "o",
+  made_by: "",
+  made_at,
+  device_id: "",
+});
+
+const a_record = (kind, record_id, day_id = DAY, fields = {}) => ({
+  kind,
+  record_id,
+  day_id,
+  visit_id: VISIT,
+  opened_at: "",
+  opened_by: "",
+  tables: [],
+  fields,
+  disagreements: [],
+});
+
+const feed = (list, more = {}) => storeFeed({ records: list, cursor: 7, epoch: "e1", day_id: DAY, ...more });
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await loadAgain();
+  await rememberDevice({ device_id: "d1", role: "table", person_id: "p", epoch: "e1", day_id: DAY });
+  await beginReading();
+  await feed([
+    a_record("day", DAY),
+    a_record("visit", VISIT, DAY, { "consignor/name": set("Barnaby Tumblewick") }),
+    a_record("item", ITEM),
+  ]);
+});
+
+const here = () => ["day", "visit", "item"].flatMap((kind) => records(kind).map((one) => one.record_id));
+const answeredHere = () => transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
+
+async function answered(kind, body) {
+  const { operation_id } = await keep(kind, body);
+  await takeBatch(100);
+  await settle([{ operation_id, outcome: "kept", office_seq: 11, disagreement: false, problem: null }]);
+}
+
+test("the only open day is the day of a device that has chosen none", async () => {
+  await rememberDevice({ day_id: "", cursor: 0, scope: "table  " });
+  await feed([]);
+  assert.equal(device.value.day_id, DAY);
+  assert.equal(
+    device.value.scope,
+    scopeOf(device.value),
+    "what was read was of that day: nothing is read twice",
+  );
+});
+
+test("another day, table or role is read from the start", async () => {
+  for (const change of [{ day_id: OTHER_DAY }, { table_id: "t2" }, { role: "porter" }]) {
+    await rememberDevice({ cursor: 7 });
+    await beginReading();
+    assert.equal(device.value.cursor, 7, "nothing has changed");
+    await rememberDevice(change);
+    await beginReading();
+    assert.equal(device.value.cursor, 0, JSON.stringify(change));
+  }
+});
+
+test("a day that was left for another goes, and what it owes stays until it is sent", async () => {
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  await rememberDevice({ day_id: OTHER_DAY });
+  await feed([a_record("day", OTHER_DAY, OTHER_DAY), a_record("item", OTHER_ITEM, OTHER_DAY)]);
+  await letGoOfOtherDays(false);
+  assert.deepEqual(
+    here().sort(),
+    [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM],
+    "the item waits, with its visit",
+  );
+  await takeBatch(10);
+  const [{ operation_id }] = waiting.value;
+  await settle([{ operation_id, outcome: "kept", office_seq: 11, disagreement: false, problem: null }]);
+  await letGoOfOtherDays(false);
+  assert.deepEqual(here().sort(), [DAY, OTHER_DAY, OTHER_ITEM], "an open day stays in the list");
+  assert.equal(left.value.why, "another day");
+  await loadAgain();
+  assert.equal(record(VISIT), null, "it is gone from the database, too");
+});
+
+test("a day that is over goes, and the device has to choose again", async () => {
+  await letGoOfOtherDays(true);
+  assert.deepEqual(here(), []);
+  assert.deepEqual([device.value.day_id, device.value.cursor, device.value.scope], ["", 0, ""]);
+  assert.equal(left.value.why, "over");
+  assert.equal(left.value.records, 3);
+});
+
+test("another day that was closed leaves the list", async () => {
+  await feed([a_record("day", OTHER_DAY, OTHER_DAY)]);
+  await letGoOfOtherDays(false);
+  assert.equal(records("day").length, 2);
+  await feed([a_record("day", OTHER_DAY, OTHER_DAY, { closed: set({}) })]);
+  await letGoOfOtherDays(false);
+  assert.deepEqual(here(), [DAY, VISIT, ITEM]);
+});
+
+test("a device that was signed off keeps what it owes and nothing else", async () => {
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  await keep("open_item", { item_id: OTHER_ITEM, visit_id: VISIT, day_id: DAY });
+  await feed([a_record("visit", "v2", DAY, { called: set("Ada") })]);
+  await letGoOfAll();
+  assert.deepEqual(here().sort(), [DAY, VISIT, ITEM, OTHER_ITEM].sort());
+  assert.equal(waiting.value.length, 2);
+  assert.equal(left.value.why, "signed off");
+  assert.equal(device.value.cursor, 0, "it reads anew once it is paired again");
+});
+
+test("desk and manager hold what they read", async () => {
+  await rememberDevice({ role: "manager" });
+  await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
+  assert.equal(await letGoOfOtherDays(true), 0);
+  assert.ok(record(OTHER_ITEM));
+});
+
+test("what stays until it is safe can be let go of though its day has left before", async () => {
+  await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  await meet({ ...STANDS, known_chain: null }, toldLast());
+  await feed([a_record("day", DAY, DAY, { closed: set({}) })]);
+  await letGoOfOtherDays(true);
+  const days = (count) => Date.parse("2026-03-14T18:00:00.000Z") + count * 24 * 3600 * 1000;
+  await letGoOfAnswered(days(29));
+  assert.equal((await answeredHere()).length, 1);
+  await letGoOfAnswered(days(31));
+  assert.equal((await answeredHere()).length, 0);
+});
+
+const STANDS = {
+  epoch: "e1",
+  office_seq: 12,
+  chain: "c",
+  device_seq: 1,
+  safe_seq: null,
+  hearing: false,
+};
+
+test("words that the office has erased leave the operations that are kept here", async () => {
+  await answered("set_consignor", { visit_id: VISIT, field: "name", value: "Barnaby Tumblewick" });
+  await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  await feed([a_record("visit", VISIT, DAY, { "consignor/name": set("Barnabas") })]);
+  assert.match(JSON.stringify(await answeredHere()), /Tumblewick/, "a name that was changed is not erased");
+  await feed([a_record("visit", VISIT, DAY, { "consignor/name": set("") })]);
+  const kept = await answeredHere();
+  assert.doesNotMatch(JSON.stringify(kept), /Tumblewick/);
+  assert.equal(kept.length, 2);
+  assert.equal(kept[1].value, "unmarked");
+});
+
+test("an owner at another table is called by the first name", async () => {
+  await feed([a_record("visit", VISIT, DAY, { called: set("Barnaby") })]);
+  assert.equal(fieldValue(record(VISIT), "consignor/name"), undefined, "the words on it were written over");
+  assert.equal(ownerWords(record(VISIT)), "Barnaby");
+});

@@ -1,0 +1,123 @@
+/**
+ * The day that this device holds, and nothing beside it. What it may hold no longer leaves it: the records of a day that
+ * is over or was left for another, those that its new work does not need, all of them once it was signed off. What it
+ * owes stays until it is sent, and what the office has in one place only stays as keeping.ts says.
+ */
+import { type Writing, write } from "./changes.ts";
+import type { Answered, Left } from "./database.ts";
+import type { ThisDevice } from "./device.ts";
+import { device } from "./memory.ts";
+
+/** Desk and manager read every day; what the others hold depends on these. */
+export function scopeOf({ role, day_id, table_id }: ThisDevice): string {
+  return role === "desk" || role === "manager" ? role : [role, day_id, table_id].join(" ");
+}
+
+export function readsEveryDay({ role }: ThisDevice) {
+  return role === "desk" || role === "manager";
+}
+
+/** Before the feed is read: a device that does other work now, or on another day, reads it from its start. */
+export async function beginReading(): Promise<void> {
+  const known = device.peek();
+  if (!known || known.scope === scopeOf(known)) return;
+  await write(["setting"], async (tx) => {
+    const now = await tx.setting("device");
+    if (now) await tx.remember("device", { ...now, scope: scopeOf(now), cursor: 0 });
+  });
+}
+
+/** What stays, for what it is still owed to the office: the records that wait or were refused, and what they stand in. */
+async function owed(tx: Writing): Promise<Set<string>> {
+  const ids = [...(await tx.oldest()), ...(await tx.refusedOperations())].map(({ record_id }) => record_id);
+  const stays = new Set(ids);
+  for (const id of ids) {
+    const of = await tx.get("record", id);
+    if (!of) continue;
+    stays.add(of.day_id);
+    if (of.kind === "item") stays.add(of.visit_id);
+  }
+  return stays;
+}
+
+/**
+ * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day itself
+ * if it is over. How many went.
+ */
+export async function letGoOfOtherDays(dayIsOver: boolean): Promise<number> {
+  const known = device.peek();
+  if (!known || readsEveryDay(known)) return 0;
+  return letGo(dayIsOver ? "over" : "another day", ({ kind, day_id, closed }) =>
+    day_id === known.day_id ? dayIsOver : kind !== "day" || closed,
+  );
+}
+
+/** The office has signed this device off: whatever is not owed leaves it at once. */
+export function letGoOfAll(): Promise<number> {
+  return letGo("signed off", () => true);
+}
+
+type OfRecord = { kind: string; day_id: string; closed: boolean };
+
+function letGo(why: Left["why"], goes: (of: OfRecord) => boolean): Promise<number> {
+  return write(["record", "outbox", "refused", "answered", "setting", "held"], async (tx) => {
+    const records = await tx.records();
+    const going = records.filter(({ kind, day_id, fields }) =>
+      goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
+    );
+    if (!going.length) return 0;
+    const stays = await owed(tx);
+    const gone = going.filter(({ record_id }) => !stays.has(record_id));
+    const days = new Map(records.filter(({ kind }) => kind === "day").map((day) => [day.record_id, day]));
+    const at = new Date().toISOString();
+    await dateAnswered(
+      tx,
+      new Map(
+        gone.map(({ record_id, day_id }) => [record_id, days.get(day_id)?.fields.closed?.made_at ?? at]),
+      ),
+    );
+    for (const { record_id } of gone) await tx.delete("record", record_id);
+    const words = gone.some(({ kind }) => kind !== "day");
+    const now = await tx.setting("device");
+    const anew = { scope: "", cursor: 0 };
+    if (now && why === "signed off") await tx.remember("device", { ...now, ...anew });
+    if (now && why === "over" && !stays.has(now.day_id))
+      await tx.remember("device", { ...now, ...anew, day_id: "", table_id: "" });
+    if (words || why === "signed off")
+      await tx.remember("left", { at, why, records: gone.length, owed: going.length - gone.length });
+    return gone.length;
+  });
+}
+
+/** Operations that stay here until they are safe take with them when their day was closed, which nobody could look up later. */
+async function dateAnswered(tx: Writing, closed: Map<string, string>) {
+  for (const op of await tx.answered()) {
+    const closed_at = closed.get(op.record_id);
+    if (closed_at && !op.closed_at) await tx.put("answered", { ...op, closed_at });
+  }
+}
+
+/** The personal words of operations that are kept here go with those that the office has erased. */
+export async function forgetErased(tx: Writing, visit_ids: string[]) {
+  const erased = new Set<string>();
+  for (const id of visit_ids) {
+    const visit = await tx.get("record", id);
+    const words = Object.entries(visit?.fields ?? {}).filter(([name]) => /^consignor\/[a-z_]+$/.test(name));
+    if (words.length && words.every(([, { value }]) => value === "")) erased.add(id);
+  }
+  if (!erased.size) return;
+  for (const op of await tx.answered())
+    if (erased.has(op.record_id)) {
+      const blank = blanked(op);
+      if (blank) await tx.put("answered", blank);
+    }
+}
+
+/** The same operation without the words that its owner had erased; null if it has none. */
+function blanked(op: Answered): Answered | null {
+  const words =
+    op.kind === "set_consignor" ? ["value"] : op.kind === "sign_receipt" ? ["signed_by", "strokes"] : [];
+  const said = op as unknown as Record<string, unknown>;
+  const spoken = words.filter((name) => said[name]);
+  return spoken.length ? { ...op, ...Object.fromEntries(spoken.map((name) => [name, ""])) } : null;
+}

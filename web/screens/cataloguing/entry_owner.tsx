@@ -1,0 +1,47 @@
+/** Who owns the thing, and how to reach them: asked of the office when it is needed, which is noted there at a desk. */
+
+import { useState } from "preact/hooks";
+import type { VisitRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { get } from "../../sync/office.ts";
+
+const WORDS = [
+  ["consignor/name", "Name"],
+  ["consignor/address", "Address"],
+  ["consignor/telephone", "Telephone"],
+  ["consignor/email", "Email"],
+  ["consignor/preferred_contact", "How they like to be reached"],
+  ["consignor/acting_for", "Acting for"],
+  ["needs", "Needs"],
+  ["note", "Note on the visit"],
+] as const;
+
+export function Owner({ visit_id }: { visit_id: string }) {
+  const [visit, setVisit] = useState<VisitRecord | null>(null);
+  const show = () => attempt(async () => setVisit(await get<VisitRecord>(`/records/${visit_id}`)));
+  if (!visit)
+    return (
+      <>
+        <button type="button" class="quiet" onClick={show}>
+          Show the owner's words
+        </button>
+        <p class="hint">The office notes which desk has read them, and when.</p>
+      </>
+    );
+  const known = WORDS.flatMap(([name, words]) => {
+    const value = fieldValue(visit, name);
+    return value ? [[words, value] as const] : [];
+  });
+  if (!known.length) return <p class="none">Nothing is on record, or it was erased.</p>;
+  return (
+    <dl class="facts">
+      {known.map(([words, value]) => (
+        <div key={words}>
+          <dt>{words}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
