@@ -30,7 +30,15 @@ def test_a_signature_stays_out_of_the_log_and_from_the_porter(
     assert "plush elephant" in history
     assert "Tumblewick" not in history
     assert "M30 120" not in history
-    seen = office.pair("porter").record(item["visit_id"])["fields"]
+    assert "M30 120" not in str(phone.record(item["visit_id"])), "it stands in no record"
+    address = f"/visits/{item['visit_id']}/receipts/{signed['receipt_id']}/signature"
+    assert phone.client.get(address).json()["signed_by"] == "Barnaby Tumblewick", (
+        "read back where it was signed"
+    )
+    assert office.pair("table", "Table 9").client.get(address).status_code == 404
+    porter = office.pair("porter")
+    assert porter.client.get(address).status_code == 404
+    seen = porter.record(item["visit_id"])["fields"]
     assert f"receipts/{signed['receipt_id']}" in seen
     assert not any(name.startswith("consignor/") for name in seen)
     assert office.faults() == []
@@ -41,8 +49,8 @@ def test_an_erased_signature_leaves_the_receipt(office: Office, phone: Phone, it
     phone.push()
     assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"]]) == 0
     fields = phone.record(item["visit_id"])["fields"]
-    gone = {"signed_by": "", "strokes": ""}
-    assert fields[f"consignor/signatures/{signed['receipt_id']}"]["value"] == gone
+    address = f"/visits/{item['visit_id']}/receipts/{signed['receipt_id']}/signature"
+    assert phone.client.get(address).json() == {"signed_by": "", "strokes": ""}
     assert fields[f"receipts/{signed['receipt_id']}"]["value"]["lines"][0]["tags"] == ["7K3QW5"]
     assert office.faults() == []
 
