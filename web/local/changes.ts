@@ -2,7 +2,8 @@
  * The one way to write on this device: a transaction, whose changes are taken over by this tab's memory once they are
  * on the disk, and told to the other tabs, which read them from there.
  */
-import { recordIdOf, withOperations } from "../job/record.ts";
+import { recordIdOf } from "../job/operation.ts";
+import { withOperations } from "../job/record.ts";
 import type { RecordCopy } from "../job/types.ts";
 import {
   type Answered,
