@@ -217,9 +217,9 @@ async def test_whoever_waits_for_news_is_woken_by_what_was_kept_only(tmp_path: P
 
 
 @pytest.mark.parametrize("path", ["/sync/feed", "/queue"])
-def test_a_page_of_nothing_is_refused(phone: Phone, path: str) -> None:
+def test_a_page_of_nothing_is_refused(manager: Phone, path: str) -> None:
     """A page without rows could never say where the next one begins."""
-    told = phone.client.get(path, params={"limit": 0})
+    told = manager.client.get(path, params={"limit": 0})
     assert (told.status_code, told.json()["detail"]) == (400, "limit: it takes a whole number from 1 up.")
 
 
