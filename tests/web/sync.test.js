@@ -7,7 +7,7 @@ import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
-import { loadAgain, photos, waiting } from "../../web/local/memory.ts";
+import { loadAgain, photos, records, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -104,6 +104,33 @@ test("210 that wait in front hold up no visit that comes after them", async () =
   assert.equal(status.value.problem, null);
   assert.equal(waiting.value.length, 210);
   assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
+});
+
+test("an office of before, which names no day, takes no record away", async () => {
+  const record = {
+    record_id: "visit",
+    kind: "visit",
+    day_id: DAY,
+    opened_by: "",
+    opened_at: "",
+    fields: {},
+    disagreements: [],
+  };
+  says["GET /sync/feed"] = () =>
+    Response.json({
+      records: [record],
+      cursor: 1,
+      more: false,
+      epoch: "e1",
+      office_time: "",
+      office: STANDS,
+    });
+  await syncNow();
+  assert.equal(status.value.problem, null);
+  assert.deepEqual(
+    records("visit").map(({ record_id }) => record_id),
+    ["visit"],
+  );
 });
 
 test("operations come with the device's own time, so that the office sees how far it is off", async () => {

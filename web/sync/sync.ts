@@ -49,8 +49,8 @@ type FeedPage = Says & {
   cursor: number;
   epoch: string;
   more: boolean;
-  day_id: string;
-  day_over: boolean;
+  day_id?: string;
+  day_over?: boolean;
 };
 
 export type SyncProblem = { code: string; words: string; hint: string };
@@ -330,7 +330,8 @@ async function readFeed() {
     if (now?.day_id !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
     await storeFeed(page);
     if (page.more) continue;
-    await letGoOfOtherDays(page.day_over);
+    if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
+    await letGoOfOtherDays(Boolean(page.day_over));
     if (device.peek()?.day_id === page.day_id) return; // else its day is over, and it reads what is to come
   }
 }
