@@ -66,7 +66,22 @@ FACTS = [
         "undated",
         "second-hand",
     ),
-    Fact("H02", "first_minute", r"^Put nothing down.* Walk away.*From well away call", *PRACTICE),
+    Fact("H02", "first_minute", r"Else touch nothing\. Walk away.*From well away call", *PRACTICE),
+    Fact(
+        "H02",
+        "first_minute",
+        r"^In your hand already: lay it down gently right there.*carry it nowhere",
+        *MEMORY,
+    ),
+    Fact("H03", "first_minute", r"In your hand already: lay it down gently right there", *MEMORY),
+    Fact("H01", "first_minute", r"^Nobody touches, turns or unwraps it.*emergency number", *PRACTICE),
+    Fact(
+        "H69",
+        "first_minute",
+        r"Call the emergency number.*first-aider.*defibrillator\. Stay with them",
+        *PRACTICE,
+    ),
+    Fact("H46", "first_minute", r"Only a person trained for it", *PRACTICE),
     Fact(
         "H03", "first_minute", r"Walk away.*When you are away, call.*no telephone or radio close", *SUSPICIOUS
     ),
@@ -192,12 +207,12 @@ RED = {
     "H38": "sprays and stun guns", "H39": "banned weapons", "H42": "hot lithium cell", "H44": "medical kits",
     "H45": "controlled drugs", "H47": "phosphorus", "H49": "ticking or wired", "H55": "loose radium paint",
     "H59": "abuse images", "H65": "cell swallowed", "H66": "fire grenade broken", "H67": "mercury spilled",
-    "H68": "smoke, fire, gas", "H90": "unknown",
+    "H68": "smoke, fire, gas", "H69": "someone hurt or unwell", "H90": "unknown",
 }  # fmt: skip
 
 # Beside these nobody does anything but leave, so that nothing more is asked for. Source: counter-terrorism guidance
 # for suspicious items, 2024, second-hand; common practice.
-NOTHING_MORE = {"H02", "H03", "H19", "H42", "H44", "H47", "H49", "H65", "H66", "H68"}
+NOTHING_MORE = {"H02", "H03", "H19", "H42", "H44", "H47", "H49", "H65", "H66", "H68", "H69"}
 
 # Keeping or moving these is unlawful or dangerous, so that they are not sent home. Source: as in the rows above.
 # H34 says itself that some may not be kept; of H30 it was not looked up, so that the compliance contact decides.

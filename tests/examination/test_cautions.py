@@ -88,6 +88,34 @@ def test_the_eight_most_urgent_are_red_and_the_unknown_has_a_row() -> None:
     assert {ROWS[hazard].level for hazard in [*PACK.urgent, PACK.unknown]} == {"red"}
 
 
+# Steps may name what is not done, and what is done with one that somebody has in the hand when the sign is seen.
+FORBIDS = re.compile(
+    r"[^.;:]*\b(nobody|no|not|never|nothing|neither|nor|without|nowhere|only a person trained)\b[^.;:]*", re.I
+)
+HANDLED = re.compile(
+    r"\b(carry|carries|pick it up|lift|open|unwrap|pour|unscrew|move it|take it (out|away))\b", re.I
+)
+
+
+def test_no_red_row_tells_anybody_to_carry_open_or_lift_the_thing() -> None:
+    """Source: common practice; police advice on found ordnance says to touch and move nothing, second-hand."""
+    told = []
+    for row in PACK.cautions:
+        for step in [row.caution, *row.first_minute] if row.level == "red" else []:
+            rest = FORBIDS.sub("", step).replace("Open windows", "").replace("into the open", "")
+            told += [(row.hazard, step)] if HANDLED.search(rest) else []
+    assert told == []
+
+
+def test_whoever_has_one_in_the_hand_is_told_where_it_goes() -> None:
+    """Nobody walks through the hall with it in the hand. Source: usual caution, from memory."""
+    for hazard in ("H01", "H02", "H03", "H19", "H44", "H47", "H49"):
+        steps = " ".join(ROWS[hazard].first_minute)
+        assert re.search(
+            r"In your hand already: (lay|set) it down gently,? (upright, )?right there", steps
+        ), hazard
+
+
 def test_a_card_of_a_row_fits_a_small_screen() -> None:
     """Common practice: a step is read in one breath; twenty-odd words."""
     long = [step for row in PACK.cautions for step in row.first_minute if len(step.split()) > 28]
@@ -276,7 +304,7 @@ def test_a_published_source_without_its_date_is_a_mistake(tmp_path: Path) -> Non
 
 
 def test_urgent_and_unknown_must_be_rows(tmp_path: Path) -> None:
-    text = changed(changed(TEXT, "urgent: [H03,", "urgent: [H77,"), "unknown: H90", "unknown: H78")
+    text = changed(changed(TEXT, "urgent: [H68,", "urgent: [H77,"), "unknown: H90", "unknown: H78")
     found = {(one.line, one.words.split(":")[0]) for one in check(house(tmp_path, cautions=text))}
     line = text[: text.index("urgent:")].count("\n") + 1
     assert found == {(line, 'there is no caution "H77"'), (line + 1, 'there is no caution "H78"')}

@@ -103,7 +103,7 @@ def test_from_a_distance_a_gun_may_be_photographed_and_not_tagged(
     expect(page.get_by_role("heading", level=1)).to_contain_text("Photos")
     expect(page.locator("fieldset.frozen")).to_have_count(0)
     page.goto(f"{item}/tag")
-    expect_frozen(page, "Leave it wrapped")
+    expect_frozen(page, "do not touch, turn or unwrap it")
 
 
 def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(

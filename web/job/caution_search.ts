@@ -11,23 +11,31 @@ const WEIGHTS = { synonyms: 5, name: 5, sign: 2, subject: 2, rest: 0.05 };
 /** Where a row says what things are called; a word that stands nowhere in these may be one of theirs misspelt. */
 const NAMING = ["synonyms", "name", "sign", "subject"];
 /** How much more a row counts for being grave, so that of two that fit alike the graver stands first. */
-const GRAVITY = { red: 1.25, amber: 1.1, note: 1 };
+const GRAVITY = { red: 2, amber: 1.2, note: 1 };
 /** And how much more for being one of the most urgent. */
 const URGENT = 1.3;
+/** Nobody types more to find a sign, and what is pasted by mistake must not keep the page waiting. */
+const LONGEST = 200;
 /** Words that say nothing of a thing, or that everything comes in. */
 const EMPTY = new Set(
-  "a an and are at box by for from full has have in is it its lot my of off old on or some someone stuff that the there these this to was with".split(
+  "a an and are at box by can for found from full got has have he her his i im in into is it its like looks lot man me my of off old on or our out over says she so some somebody someone something stuff that the theirs them there theres these they thing think this to was we what with woman you".split(
     " ",
   ),
 );
 
-const searches: WeakMap<CautionPack, (words: string) => Caution[]> = new WeakMap();
+/**
+ * What was found: the rows, best and gravest first, and whether any of them is meant by what was typed. Where that is not
+ * `sure`, there is at most a likeness of letters, or the word stands somewhere in a row's rules.
+ */
+export type FoundCautions = { rows: Caution[]; sure: boolean };
+
+const searches: WeakMap<CautionPack, (words: string) => FoundCautions> = new WeakMap();
 
 /** The rows that fit these words, the best and gravest first; none if nothing does. */
-export function findCautions(pack: CautionPack, words: string) {
+export function findCautions(pack: CautionPack, words: string): FoundCautions {
   const found = searches.get(pack) ?? searchOf(pack);
   searches.set(pack, found);
-  return found(words);
+  return found(words.slice(0, LONGEST));
 }
 
 /** The rows that are one touch away, in the pack's order. */
@@ -44,9 +52,8 @@ function rowOf(pack: CautionPack, hazard: string) {
   return pack.cautions.find((row) => row.hazard === hazard);
 }
 
-function searchOf(pack: CautionPack): (words: string) => Caution[] {
+function searchOf(pack: CautionPack): (words: string) => FoundCautions {
   const rows = new Map(pack.cautions.map((row) => [row.hazard, row]));
-  const known: Set<string> = new Set();
   const index = new MiniSearch({
     fields: Object.keys(WEIGHTS),
     idField: "hazard",
@@ -55,12 +62,17 @@ function searchOf(pack: CautionPack): (words: string) => Caution[] {
     processTerm: (term) => term,
   });
   index.addAll(pack.cautions);
-  for (const row of pack.cautions)
-    for (const field of NAMING) for (const term of tokensOf(textOf(row, field))) known.add(term);
+  const known = new Set(
+    pack.cautions.flatMap((row) => NAMING.flatMap((field) => tokensOf(textOf(row, field)))),
+  );
   const names = [...known];
   const begins = (term: string) => names.some((one) => one.startsWith(term));
-  return (words) =>
-    index
+  const calls = new Map(
+    pack.cautions.map((row) => [row.hazard, new Set(row.synonyms.map((call) => wordsOf(call).join("")))]),
+  );
+  return (words) => {
+    const typed = typedWords(words, names, begins);
+    const found = index
       .search(words, {
         boost: WEIGHTS,
         processTerm: (term) =>
@@ -73,10 +85,87 @@ function searchOf(pack: CautionPack): (words: string) => Caution[] {
         // A word that is the beginning of none may be misspelt; one that is was meant as it stands.
         fuzzy: (term) => (term.length > 2 && !begins(term) ? (term.length > 5 ? 2 : 1) : false),
         weights: { prefix: 0.6, fuzzy: 0.4 },
-        boostDocument: (hazard) =>
-          GRAVITY[rows.get(hazard)?.level ?? "note"] * (pack.urgent.includes(hazard) ? URGENT : 1),
+        boostDocument: (hazard) => gravity(rows.get(hazard)) * (pack.urgent.includes(hazard) ? URGENT : 1),
       })
-      .flatMap(({ id }) => rows.get(id) ?? []);
+      .map(({ id, score, match, queryTerms }) => ({
+        row: rows.get(id),
+        score,
+        called: calledIn(typed, calls.get(id) ?? new Set()),
+        sure: Object.entries(match).some(
+          ([term, fields]) => isNaming(fields) && queryTerms.some((asked) => isMeant(asked, term)),
+        ),
+      }))
+      // What a row is called, word for word, comes before what only begins alike or is spelt alike.
+      .sort(
+        (one, other) =>
+          other.called - one.called ||
+          (one.called && gravity(other.row) - gravity(one.row)) ||
+          Number(other.sure) - Number(one.sure) ||
+          other.score - one.score,
+      );
+    return { rows: found.flatMap(({ row }) => row ?? []), sure: found.some(({ sure }) => sure) };
+  };
+}
+
+function gravity(row: Caution | undefined) {
+  return GRAVITY[row?.level ?? "note"];
+}
+
+/** How many typed words follow each other at most where a row is called by several: a cut-throat razor in a case. */
+const WIDEST = 4;
+
+/**
+ * How many of the typed words are, whole, what a row is called, one that was spelt otherwise counting half. Words may stand
+ * apart here and together there: fire crackers is a firecracker.
+ */
+function calledIn(typed: Typed[], calls: Set<string>) {
+  const covered = new Set<Typed>();
+  for (const at of typed.keys())
+    for (let width = 1; width <= WIDEST; width++) {
+      const some = typed.slice(at, at + width);
+      const called = [some.map(({ typed }) => typed), some.map(({ meant }) => meant)];
+      if (called.some((words) => calls.has(words.join("")))) for (const one of some) covered.add(one);
+    }
+  return [...covered].reduce((sum, { typed, meant }) => sum + (typed === meant ? 1 : 0.5), 0);
+}
+
+type Typed = { typed: string; meant: string };
+
+/** The words as typed, each that begins no word of the rows as the nearest of theirs that can have been meant. */
+function typedWords(text: string, names: string[], begins: (term: string) => boolean): Typed[] {
+  return wordsOf(text).map((typed) => {
+    if (begins(typed)) return { typed, meant: typed };
+    const [nearest] = names
+      .filter((name) => isMeant(typed, name))
+      .sort((one, other) => distance(typed, one) - distance(typed, other));
+    return { typed, meant: nearest ?? typed };
+  });
+}
+
+function isNaming(fields: string[]) {
+  return fields.some((field) => NAMING.includes(field));
+}
+
+/** Whether whoever typed one word can have meant the other: its beginning, or one slip in a word that is long enough. */
+function isMeant(asked: string, term: string) {
+  if (term === asked) return true;
+  if (term.startsWith(asked)) return asked.length > 1;
+  const slips = asked[0] === term[0] ? (term.length > 7 ? 2 : term.length > 4 ? 1 : 0) : 0;
+  return slips > 0 && distance(asked, term) <= slips;
+}
+
+/** How many letters have to be added, left out or changed to make one word of the other. */
+function distance(one: string, other: string) {
+  let above = [...Array(other.length + 1).keys()];
+  for (const [place, letter] of [...one].entries()) {
+    const line = [place + 1];
+    for (const [at, its] of [...other].entries())
+      line.push(
+        Math.min((line[at] ?? 0) + 1, (above[at + 1] ?? 0) + 1, (above[at] ?? 0) + Number(letter !== its)),
+      );
+    above = line;
+  }
+  return above[other.length] ?? 0;
 }
 
 /** A word without its ending, the shortest cut first: who types fainting means fainted. */
@@ -109,17 +198,28 @@ function textOf(row: Caution, field: string) {
  * well as mothballs. A comma parts what does not follow each other.
  */
 function tokensOf(text: string) {
+  return partsOf(text).flatMap((words) => [
+    ...words,
+    ...words.slice(1).map((word, place) => words[place] + word),
+  ]);
+}
+
+/** The words of a text in the singular, without those that say nothing. */
+function wordsOf(text: string) {
+  return partsOf(text).flat();
+}
+
+function partsOf(text: string) {
   return text
     .toLowerCase()
     .replace(/['’]/g, "")
     .split(/[^a-z0-9 -]+/)
-    .flatMap((part) => {
-      const words = part
+    .map((part) =>
+      part
         .split(/[ -]+/)
         .map(singular)
-        .filter((word) => word && !EMPTY.has(word));
-      return [...words, ...words.slice(1).map((word, place) => words[place] + word)];
-    });
+        .filter((word) => word && !EMPTY.has(word)),
+    );
 }
 
 function singular(word: string) {

@@ -5,6 +5,9 @@ import { findCautions, unknownCaution, urgentCautions } from "../job/caution_sea
 import type { Caution, CautionPack, Plan } from "../job/types.ts";
 import { LEVEL_WORDS } from "./caution_bar.tsx";
 
+/** How many rows that may not be meant are shown under the one for what nobody knows. */
+const ALIKE = 3;
+
 type SignsOf = { pack: CautionPack; plan?: Plan | null; choose: (caution: Caution) => void };
 
 /** With nothing typed: the urgent ones, then those that things of this class can have. */
@@ -20,6 +23,7 @@ export function Signs({ pack, plan, choose }: SignsOf) {
           value={words}
           onInput={(event) => setWords(event.currentTarget.value)}
           autocomplete="off"
+          maxLength={200}
           placeholder="ticking, bullets, old film, battery …"
         />
       </div>
@@ -33,17 +37,25 @@ export function Signs({ pack, plan, choose }: SignsOf) {
 }
 
 function Found({ pack, words, choose }: { words: string } & SignsOf) {
-  const found = findCautions(pack, words);
+  const { rows, sure } = findCautions(pack, words);
   const unknown = unknownCaution(pack);
+  const others = rows.filter((row) => row !== unknown);
+  if (sure) {
+    const last = unknown && !rows.includes(unknown) ? [unknown] : [];
+    return <Rows rows={[...rows, ...last]} choose={choose} />;
+  }
   return (
     <>
-      {found.length === 0 && (
-        <p class="lead" role="status">
-          <strong>Nothing is called that. Hands off, and call the safety lead.</strong>
-        </p>
+      <p class="lead" role="status">
+        <strong>Nothing is called that. Hands off, and call the safety lead.</strong>
+      </p>
+      {unknown && <Rows rows={[unknown]} choose={choose} />}
+      {others.length > 0 && (
+        <>
+          <h3>Spelt or told alike</h3>
+          <Rows rows={others.slice(0, ALIKE)} choose={choose} />
+        </>
       )}
-      <Rows rows={found} choose={choose} />
-      {unknown && !found.includes(unknown) && <Rows rows={[unknown]} choose={choose} />}
     </>
   );
 }
