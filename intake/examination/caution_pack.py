@@ -19,6 +19,12 @@ from intake.operation import Word
 Name = Annotated[str, Field(min_length=1, max_length=40)]
 
 
+#: So many characters fit on the two cards that are printed, one page each, upright or across, A4 or Letter: a step of
+#: the card for the table; an urgent row's name and caution, and country with notice, on the one for the wall. Source:
+#: printed from a browser with texts of just this length (tests/journeys/test_stop.py).
+STEP_FITS, NAME_FITS, CAUTION_FITS, NOTICE_FITS = 170, 32, 110, 240
+
+
 class Source(Written):
     """What rows rest on. What was published says by whom, under which title, and its date as printed there.
 
@@ -120,6 +126,9 @@ def pack_problems(read: DataFile[CautionPack], classes: set[str], lights: set[st
     if pack.unknown not in hazards:
         told = f'there is no caution "{pack.unknown}": name the row for what nobody knows.'
         problems.append(read.problem(["unknown"], told))
+    for number, step in enumerate(pack.card):
+        problems += too_long(read, ["card", number], step, STEP_FITS)
+    problems += too_long(read, ["notice"], f"{pack.country} {pack.notice}", NOTICE_FITS)
     for number, source in enumerate(pack.sources):
         if source.published and not (source.publisher and source.title and source.dated):
             told = (
@@ -131,11 +140,21 @@ def pack_problems(read: DataFile[CautionPack], classes: set[str], lights: set[st
         problems += read.unknown([*place, "sources"], row.sources, set(sources), "source")
         problems += read.doubled([*place, "synonyms"], [word.lower() for word in row.synonyms], "synonym")
         problems += stop_problems(read, place, row)
+        if row.hazard in pack.urgent:
+            problems += too_long(read, [*place, "name"], row.name, NAME_FITS)
+            problems += too_long(read, [*place, "caution"], row.caution, CAUTION_FITS)
         for which, forbidden in enumerate(row.forbids):
             at = [*place, "forbids", which]
             problems += read.unknown([*at, "classes"], forbidden.classes, classes, "class")
             problems += read.unknown([*at, "lights"], forbidden.lights, lights, "light")
     return problems
+
+
+def too_long(read: DataFile[CautionPack], place: Place, text: str, fits: int) -> Iterator[Problem]:
+    """A text that would push a card to a second page."""
+    if len(text) > fits:
+        told = f"this has {len(text)} characters, and {fits} fit on the card that is printed: say it shorter."
+        yield read.problem(place, told)
 
 
 def stop_problems(read: DataFile[CautionPack], place: Place, row: Caution) -> Iterator[Problem]:

@@ -247,6 +247,12 @@ PACK_MISTAKES = [
     ),
     pytest.param("2026-11-26", "last year", "checked_on", id="no date"),
     pytest.param(
+        "Do not touch. People",
+        f"Do not touch. {'Not at all. ' * 9}People",
+        "110 fit on the card",
+        id="a long caution",
+    ),
+    pytest.param(
         "    first_minute:\n",
         '    first_minute:\n      - "One."\n      - "Two."\n',
         "at most 4 fit",
@@ -301,6 +307,13 @@ def test_a_published_source_without_its_date_is_a_mistake(tmp_path: Path) -> Non
         (one.file, one.line) for one in check(house(tmp_path, cautions=text)) if "publisher" in one.words
     ]
     assert found == [("cautions.yaml", line)]
+
+
+def test_a_step_that_does_not_fit_on_the_card_is_told(tmp_path: Path) -> None:
+    text = changed(TEXT, "Nobody posts a picture", f"{'Nobody at all. ' * 12}Nobody posts a picture")
+    line = text[: text.index("Nobody at all.")].count("\n") + 1
+    (found,) = check(house(tmp_path, cautions=text))
+    assert (found.line, "170 fit on the card that is printed" in found.words) == (line, True)
 
 
 def test_urgent_and_unknown_must_be_rows(tmp_path: Path) -> None:

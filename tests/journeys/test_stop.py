@@ -7,12 +7,23 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from intake.examination.caution_pack import CAUTION_FITS, NAME_FITS, NOTICE_FITS, STEP_FITS
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
 from tests.journeys.test_one_item import phone_at_a_table
 
 # Two drawings after the cautions stand on the page: by then every part of it has read them.
 DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
+# Every text of the cards as long as the check of a house's cautions lets it be.
+FILL = """([step, name, caution, notice]) => {
+  const words = (length) => "Nobody goes back there ".repeat(20).slice(0, length);
+  const fill = (where, length) => document.querySelectorAll(where).forEach((one) => one.textContent = words(length));
+  fill(".card-page li", step); fill(".card-page dt", name); fill(".card-page dd", caution);
+  document.querySelectorAll(".card-page .hint").forEach((one) => one.textContent += words(notice).slice(200));
+}"""
+SIZES = """() => ["h2", "dt", "dd"].map((part) =>
+  parseFloat(getComputedStyle(document.querySelector(`.card-page.wall ${part}`)).fontSize))"""
 
 
 def expect_frozen(page: Page, words: str) -> None:
@@ -38,7 +49,7 @@ def test_stop_is_two_taps_from_today_with_no_item_and_no_network(
         page.get_by_role("button", name="Ammunition", exact=True).click()
         expect(first_minute(page)).to_contain_text("Walk away and take everybody with you.")
         expect(first_minute(page)).to_contain_text("999 or 112")
-        page.get_by_role("button", name="Go back").click()
+        page.get_by_role("button", name="Close this page").click()
         expect(page).to_have_url(re.compile(f"#/{place}$"))
 
 
@@ -65,8 +76,21 @@ def test_the_cards_are_there_offline_and_print_on_one_page_each(
     page.goto(f"{office.address}/#/stop")
     page.get_by_role("link", name="Cards to print").click()
     expect(page.get_by_role("article", name="Card for the wall")).to_be_visible()
+    expect_two_pages(page)
+    page.evaluate(FILL, [STEP_FITS, NAME_FITS, CAUTION_FITS, NOTICE_FITS])
+    expect_two_pages(page)
+    # The cards are set for whoever stands far away: a name on the wall is larger than what is said of it, and the title
+    # larger than both.
+    page.emulate_media(media="print")
+    sizes = page.evaluate(SIZES)
+    assert sizes == sorted(sizes, reverse=True) and sizes[0] > 1.5 * sizes[2], sizes
+
+
+def expect_two_pages(page: Page) -> None:
     for paper in ("A4", "Letter", "A2"):  # on A2 both would fit on one
-        assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper))) == 2, paper
+        for across in (False, True):
+            pages = re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper, landscape=across))
+            assert len(pages) == 2, (paper, across)
 
 
 def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(

@@ -8,18 +8,44 @@ export function FirstMinute({ caution, pack }: { caution: Caution; pack: Caution
   return (
     <section class={`first-minute ${caution.level}`}>
       <h2>
-        {LEVEL_WORDS[caution.level]}. {caution.name}
+        {/* What is stopped is an item, and here may be a person or a room. */}
+        {caution.level === "red" ? "Red" : LEVEL_WORDS[caution.level]}. {caution.name}
       </h2>
       <p class="lead">
         <strong>{caution.caution}</strong>
       </p>
       <ol>
         {caution.first_minute.map((step) => (
-          <li key={step}>{step}</li>
+          <li key={step}>
+            <StepWords step={step} emergency={pack.emergency} />
+          </li>
         ))}
       </ol>
-      {caution.level === "red" && <p>Emergency number: {pack.emergency}</p>}
+      {caution.level === "red" && !caution.first_minute.some(saysToCall) && (
+        <p class="call">
+          Somebody in danger or unwell: <strong class="number">{pack.emergency}</strong>
+        </p>
+      )}
     </section>
+  );
+}
+
+const CALL = "emergency number";
+
+function saysToCall(step: string) {
+  return step.toLowerCase().includes(CALL);
+}
+
+/** A step, with the number itself in large type behind the words that send somebody to the telephone. */
+export function StepWords({ step, emergency }: { step: string; emergency: string }) {
+  const at = step.toLowerCase().indexOf(CALL);
+  if (at < 0) return <>{step}</>;
+  const end = at + CALL.length;
+  return (
+    <>
+      {step.slice(0, end)} <strong class="number">{emergency}</strong>
+      {step.slice(end)}
+    </>
   );
 }
 
@@ -31,8 +57,10 @@ export function Rules({ caution }: { caution: Caution }) {
       <Fact name="Who decides">{caution.who}; local law and licensed people</Fact>
       <Fact name="Holds in">{caution.extent}</Fact>
       <Fact name="Rests on">
-        {caution.basis}. {checkedWords(caution)}
+        {caution.basis}.{" "}
+        {caution.checked_on ? `Checked on ${caution.checked_on}.` : "Nobody has checked this yet."}
       </Fact>
+      {caution.checked_on && caution.unchecked && <Fact name="Not checked">{caution.unchecked}</Fact>}
     </dl>
   );
 }
@@ -44,10 +72,4 @@ function Fact({ name, children }: { name: string; children: ComponentChildren })
       <dd>{children}</dd>
     </div>
   );
-}
-
-/** When somebody last held the row to its sources, and what of it they could not. */
-function checkedWords({ checked_on, unchecked }: Caution): string {
-  if (!checked_on) return "Nobody has checked this yet.";
-  return unchecked ? `Checked on ${checked_on}, but not: ${unchecked}.` : `Checked on ${checked_on}.`;
 }

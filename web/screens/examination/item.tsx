@@ -46,7 +46,7 @@ export default function Item({ item_id }: { item_id: string }) {
     >
       <Doors item_id={item_id} plan={plan} />
       <ClassChoice item_id={item_id} plan={plan} book={book} />
-      {plan?.refer_only && <ReferOnly plan={plan} />}
+      {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} />
       <MakerAndDate item_id={item_id} book={book} />
       <Packaging item_id={item_id} />

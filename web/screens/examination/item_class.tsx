@@ -1,6 +1,7 @@
 /** What kind of thing an item is: it decides the zones, the tests and the views. */
 
 import { useState } from "preact/hooks";
+import { isStopped } from "../../job/cautions.ts";
 import { walk } from "../../job/progress.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { CLASSES_WITHOUT_PLAN } from "../../job/words.ts";
@@ -71,25 +72,31 @@ function Chosen({ plan, change }: { plan: Plan; change: () => void }) {
   );
 }
 
-export function ReferOnly({ plan }: { plan: Plan }) {
+/** What is done with a class that nobody examines; once it is stopped its caution alone says what is done. */
+export function ReferOnly({ item_id, plan }: { item_id: string; plan: Plan }) {
+  const stopped = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return Boolean(item && isStopped(item));
+  }, [item_id]);
+  if (stopped) return null;
   return (
     <section class="caution">
       <h2>Do not examine: refer it</h2>
+      <p>
+        <a class="button main" href={`#/item/${item_id}/stop`}>
+          Stop: pick what was noticed
+        </a>
+      </p>
       <p>Local law and licensed people decide what may be done with it.</p>
       <h3>Do</h3>
-      <Lines lines={plan.instructions.do} />
+      <Lines lines={plan.instructions.do} inOrder={true} />
       <h3>Do not</h3>
       <Lines lines={plan.instructions.do_not} />
     </section>
   );
 }
 
-function Lines({ lines }: { lines: string[] }) {
-  return (
-    <ul>
-      {lines.map((line) => (
-        <li key={line}>{line}</li>
-      ))}
-    </ul>
-  );
+function Lines({ lines, inOrder }: { lines: string[]; inOrder?: boolean }) {
+  const rows = lines.map((line) => <li key={line}>{line}</li>);
+  return inOrder ? <ol class="in-order">{rows}</ol> : <ul>{rows}</ul>;
 }

@@ -1,7 +1,9 @@
 /** Two cards to print, each on one page: what everybody at a table does first, and what hangs on the wall. */
 
 import { urgentCautions } from "../../job/caution_search.ts";
-import type { CautionPack } from "../../job/types.ts";
+import type { Caution, CautionPack } from "../../job/types.ts";
+import { firstUpper } from "../../job/words.ts";
+import { StepWords } from "../../parts/caution_card.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlanBook } from "../../parts/use.ts";
 
@@ -32,15 +34,14 @@ function TableCard({ pack }: { pack: CautionPack }) {
       <h2>Stop</h2>
       <ol>
         {pack.card.map((step) => (
-          <li key={step}>{step}</li>
+          <li key={step}>
+            <StepWords step={step} emergency={pack.emergency} />
+          </li>
         ))}
       </ol>
-      <p class="number">Emergency number: {pack.emergency}</p>
       <p class="write-in">Safety lead today:</p>
       <p class="write-in">This place (say it first):</p>
-      <p class="hint">
-        {pack.country}. {pack.notice}
-      </p>
+      <Small pack={pack} />
     </article>
   );
 }
@@ -58,9 +59,25 @@ function WallCard({ pack }: { pack: CautionPack }) {
         ))}
       </dl>
       <p class="number">Nobody goes back. No telephone or radio close to it. Paper last.</p>
-      <p class="hint">
-        {pack.country}. {pack.notice}
-      </p>
+      <Small pack={pack} />
     </article>
   );
+}
+
+/** What everybody has to know of the card itself: for which country, of when, and that others decide. */
+function Small({ pack }: { pack: CautionPack }) {
+  return (
+    <p class="hint">
+      {pack.country}. {pack.notice} {checkedWords(urgentCautions(pack))}
+    </p>
+  );
+}
+
+/** When the rows on the wall were last held to their sources: the oldest day, and how many nobody has checked. */
+function checkedWords(rows: Caution[]) {
+  const days = rows.flatMap(({ checked_on }) => checked_on ?? []).sort();
+  const without = rows.length - days.length;
+  const checked = days[0] ? `Checked on ${days[0]}` : "";
+  const unchecked = without ? `nobody has checked ${without} of ${rows.length} yet` : "";
+  return `${firstUpper([checked, unchecked].filter(Boolean).join("; "))}.`;
 }

@@ -47,8 +47,8 @@ export default function StopHere() {
           Another sign
         </button>
       )}
-      <button type="button" class="main" onClick={() => history.back()}>
-        Go back
+      <button type="button" onClick={() => history.back()}>
+        Close this page
       </button>
     </>
   );

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { claimsOf, lookalikeOf, pieceCount, rollCounts, thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
+import { isLeftAlone } from "../../job/stopped.ts";
 import { shown, TagError } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -91,8 +92,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         />
       )}
       <Numbers item={item} />
-      {tied.length > 0 && <TakeBack item={item} tags={tied} />}
-      {!numbers.length && <GoesHome item={item} />}
+      {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}
+      {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
     </Frame>
   );
 }

@@ -5,6 +5,7 @@ import { cautionMark } from "../../job/cautions.ts";
 import { pieceCount, type RollCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import type { RemoveTag } from "../../job/operations.ts";
+import { mayStill } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
@@ -37,7 +38,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
       {numbers.map((number) => (
         <OneNumber key={number.tag} number={number} item={item} />
       ))}
-      {mark && tied.length > 0 && (
+      {mark && tied.length > 0 && mayStill(item, "tag") && (
         <p class="bar">Its tag has to say “{mark}”: print it anew, or write it on.</p>
       )}
       <Counted
