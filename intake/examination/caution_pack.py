@@ -114,7 +114,9 @@ class CautionPack(Written):
         return {**self.model_dump(mode="json"), "cautions": rows}
 
 
-def pack_problems(read: DataFile[CautionPack], classes: set[str], lights: set[str] | None) -> list[Problem]:
+def pack_problems(
+    read: DataFile[CautionPack], classes: set[str], lights: set[str] | None, trials: set[str] | None
+) -> list[Problem]:
     """What a model cannot see: doubled ids, ids that nothing defines, a red row that says nothing of what it stops."""
     pack = read.content
     hazards = [row.hazard for row in pack.cautions]
@@ -146,6 +148,7 @@ def pack_problems(read: DataFile[CautionPack], classes: set[str], lights: set[st
         for which, forbidden in enumerate(row.forbids):
             at = [*place, "forbids", which]
             problems += read.unknown([*at, "classes"], forbidden.classes, classes, "class")
+            problems += read.unknown([*at, "tests"], forbidden.tests, trials, "test")
             problems += read.unknown([*at, "lights"], forbidden.lights, lights, "light")
     return problems
 

@@ -7,6 +7,9 @@ trial once the sign was seen. A plan that leaves this out is refused.
 
 from __future__ import annotations
 
+from functools import cache
+from pathlib import Path
+
 from intake.examination.caution_pack import Caution, CautionPack, Forbidden
 from intake.examination.plan import FunctionTest, Negative, Plan
 from intake.examination.plan_check import DataFile, Problem
@@ -18,13 +21,41 @@ def forbidden_problems(read: DataFile[Plan], pack: CautionPack) -> list[Problem]
     if plan.refer_only:
         return []
     for row in pack.cautions:
+        if concerns(row, plan) and row.hazard not in plan.hazards:
+            told = f"the caution {row.hazard} ({row.name}) concerns this class: add it to hazards."
+            problems.append(read.problem(["hazards"], told))
         for forbidden in row.forbids:
-            if plan.class_id in forbidden.classes and row.hazard not in plan.hazards:
-                told = f"the caution {row.hazard} ({row.name}) concerns this class: add it to hazards."
-                problems.append(read.problem(["hazards"], told))
-            if plan.class_id in forbidden.classes or (not forbidden.classes and row.hazard in plan.hazards):
+            if holds_for(forbidden, row, plan):
                 problems += unstopped(read, row, forbidden)
     return problems
+
+
+def concerns(row: Caution, plan: Plan) -> bool:
+    """Whether the row names the class."""
+    return any(plan.class_id in forbidden.classes for forbidden in row.forbids)
+
+
+def holds_for(forbidden: Forbidden, row: Caution, plan: Plan) -> bool:
+    """Whether the plan is held to what is forbidden: its class is named, or it names the caution and no class is.
+
+    A house's own class is named by no row, whatever it was copied from, so that it is held to all of a caution that it
+    names itself.
+    """
+    if plan.class_id in forbidden.classes:
+        return True
+    return row.hazard in plan.hazards and not (
+        forbidden.classes and (concerns(row, plan) or is_shipped(plan))
+    )
+
+
+@cache
+def shipped_classes() -> frozenset[str]:
+    return frozenset(file.stem for file in (Path(__file__).parent / "data" / "plans").glob("*.yaml"))
+
+
+def is_shipped(plan: Plan) -> bool:
+    """Whether the rows were written with this class in mind, so that one that does not name it means it so."""
+    return plan.class_id in shipped_classes()
 
 
 def unstopped(read: DataFile[Plan], row: Caution, forbidden: Forbidden) -> list[Problem]:

@@ -17,6 +17,7 @@ from typing import Any
 from intake.database import Writing
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
+from intake.examination.claims import claim_problems
 from intake.examination.forbidden import forbidden_problems
 from intake.examination.outlines import Outline, read_outlines
 from intake.examination.plan import Plan, zone_keys
@@ -100,10 +101,14 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
         hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
     )
     if cautions:
-        problems += pack_problems(cautions, {*found, *(Path(name).stem for name in files)}, known.lights)
+        classes = {*found, *(Path(name).stem for name in files)}
+        problems += pack_problems(cautions, classes, known.lights, None if unread else trials_known(found))
     for read in filter(None, plans):
         problems += plan_problems(read, known)
         problems += forbidden_problems(read, cautions.content) if cautions else []
+    files_read: list[DataFile[Any] | None] = [vocabulary, words, printed, cautions, *plans]
+    for own in files_read:
+        problems += claim_problems(own) if own and SHIPPED not in own.file.parents else []
     drawn = {file.name: file for place in places for file in (place / "outlines").glob("*.svg")}
     keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
     drawings = [file for _, file in sorted(drawn.items()) if file.name.split(".")[0] not in unread]
@@ -113,6 +118,14 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     return Plans(
         found, vocabulary.content, words.content, printed.content, cautions.content, outlines
     ), problems
+
+
+def trials_known(found: dict[str, Plan]) -> set[str]:
+    """The trials of all plans, those too that are shipped and lie under a house's own."""
+    under = [read_file(file, Plan, []) for file in yaml_files(SHIPPED / "plans") if file.stem in found]
+    return {
+        test.test for plan in [*found.values(), *(one.content for one in under if one)] for test in plan.tests
+    }
 
 
 def yaml_files(place: Path) -> list[Path]:

@@ -202,6 +202,19 @@ def build_app(checkout: Checkout, steps: Steps, *, for_checks: bool) -> None:
         web_app.build(steps, checkout.web, borrowed, for_checks=for_checks)
 
 
+def tell_stale(checkout: Checkout, words: Sequence[str]) -> None:
+    """One line on stderr if a checkout is about to serve an app that is not built from its sources as they are.
+
+    Whoever starts `.venv`'s own Python passes by what would have built it.
+    """
+    if words[:1] not in (["serve"], ["demo"]) or not checkout.exists() or web_app.is_built(checkout.web):
+        return
+    Steps().say(
+        "the app in web/built is not built from its sources as they are: phones get the older one. "
+        "`python3 -m intake serve` builds it first, `python -m intake.setup.web_app` by itself."
+    )
+
+
 def spoken_options(words: Sequence[str]) -> tuple[Steps, list[str]]:
     """`-v` and `--verbose` are for us; what else was typed is the command's."""
     end = words.index("--") if "--" in words else len(words)
@@ -256,6 +269,7 @@ def main() -> int:
         get_ready(checkout, steps, [lock.OFFICE])
 
     def run(words: list[str]) -> int:
+        tell_stale(Checkout(ROOT), words)
         from intake.commands import main as run_command  # only now is everything it needs installed
 
         return run_command(words)

@@ -264,6 +264,12 @@ PACK_MISTAKES = [
         'no class "boat"',
         id="unknown class",
     ),
+    pytest.param(
+        "    goes_home: false\n",
+        "    goes_home: false\n    forbids:\n      - {classes: [glass], tests: [stoper], lights: []}\n",
+        'no test "stoper"',
+        id="unknown trial",
+    ),
 ]
 
 
@@ -371,6 +377,30 @@ def test_a_plan_with_a_trial_that_a_caution_forbids_is_refused(
     assert [one.file for one in found] == ["glass.yaml"]
     if at is not None:
         assert at in text.splitlines()[found[0].line - 1]
+
+
+def test_a_class_of_a_houses_own_is_held_to_the_cautions_that_it_names(tmp_path: Path) -> None:
+    """Under another name the same plan would else keep a trial that hurts."""
+    text = changed(GLASS, "class_id: glass\n", "class_id: glassware\n")
+    assert check(house(tmp_path, glassware=text)) == []
+    text = changed(text, "    stopped_by: [H08, H18, H19, H48, H57]\n", "    stopped_by: [H57]\n")
+    (tmp_path / "plans" / "glassware.yaml").write_text(text, "utf-8")
+    told = "the caution {} forbids this test"
+    words = [one.words for one in check(tmp_path)]
+    for row in (
+        "H18 (Bottle or medicine with contents)",
+        "H48 (Glass fire grenade)",
+        "H19 (Unknown chemical or crystals)",
+    ):
+        assert any(one.startswith(told.format(row)) for one in words), words
+
+
+def test_a_houses_own_plan_leaves_the_shipped_cautions_whole(tmp_path: Path) -> None:
+    """A trial that a house took out of a class is still one that the shipped rows may name."""
+    text = GLASS.replace("- test: stopper", "- test: stopper-of-ours").replace(
+        "[stopper]", "[stopper-of-ours]"
+    )
+    assert not [one for one in check(house(tmp_path, glass=text)) if one.file == "cautions.yaml"]
 
 
 def test_a_rule_that_is_never_broken_is_not_forbidden(tmp_path: Path) -> None:

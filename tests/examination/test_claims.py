@@ -13,27 +13,10 @@ from pathlib import Path
 
 import pytest
 
-from intake.examination.plans import load_plans
+from intake.examination.claims import claims_in, texts_in
+from intake.examination.plans import SHIPPED, check, load_plans
 
 ROOT = Path(__file__).parents[2]
-CLAIMS = json.loads((ROOT / "fixtures" / "claims.json").read_text("utf-8"))
-CLAIM = re.compile(rf"\b({'|'.join(CLAIMS['words'])})\b", re.IGNORECASE)
-DENIED = re.compile(rf"\b({'|'.join(CLAIMS['denied_by'])})\b", re.IGNORECASE)
-# What is forbidden to staff may name what they must not say.
-FORBIDDING = {"may_not", "do_not"}
-
-
-def claims_in(text: str) -> list[str]:
-    """The sentences that promise something: they have such a word, nothing before it denies it, and they do not ask."""
-    for words in CLAIMS["allowed"]:
-        text = text.replace(words, "")
-    found = []
-    for sentence in re.findall(r"[^.;:!?]+[.;:!?]?", text):
-        word = CLAIM.search(sentence)
-        before = sentence[: word.start()].split()[-CLAIMS["near"] :] if word else []
-        if word and not sentence.endswith("?") and not DENIED.search(" ".join(before)):
-            found.append(sentence.strip())
-    return found
 
 
 @pytest.mark.parametrize(
@@ -55,25 +38,33 @@ def test_a_promise_is_told_from_its_denial(text: str, claims: int) -> None:
     assert len(claims_in(text)) == claims
 
 
-def texts_in(value: object, member: str = "") -> Iterator[tuple[str, str]]:
-    """Every text of a body as devices read it, each with the member that it stands in."""
-    if isinstance(value, dict):
-        for name, inside in value.items():
-            yield from texts_in(inside, name)
-    elif isinstance(value, list):
-        for inside in value:
-            yield from texts_in(inside, member)
-    elif isinstance(value, str):
-        yield member, value
-
-
 def test_no_shipped_plan_word_or_caution_promises_anything() -> None:
-    body = load_plans().body()
-    # What people say of a fault stands in the vocabulary as they say it; it is understood, and never printed.
-    heard = {"said_as", "synonyms"}
-    texts = [(member, text) for member, text in texts_in(body) if member not in FORBIDDING | heard]
+    texts = list(texts_in(load_plans().body(), []))
     assert len(texts) > 2_000
-    assert [(member, claim) for member, text in texts for claim in claims_in(text)] == []
+    assert [(place, claim) for place, text in texts for claim in claims_in(text)] == []
+
+
+def test_a_house_that_promises_something_hears_the_line(tmp_path: Path) -> None:
+    (tmp_path / "plans").mkdir()
+    for name, before, after in (
+        ("cautions.yaml", "Do not touch. People away first", "It is safe. People away first"),
+        ("plans/glass.yaml", 'how: "', 'how: "A genuine piece rings. '),
+    ):
+        text = (SHIPPED / name).read_text("utf-8")
+        assert before in text
+        line = text[: text.index(before)].count("\n") + 1
+        (tmp_path / name).write_text(text.replace(before, after, 1), "utf-8")
+        found = [one for one in check(tmp_path) if "promises something" in one.words]
+        (tmp_path / name).unlink()
+        assert [(one.file, one.line) for one in found] == [(Path(name).name, line)]
+
+
+def test_what_staff_must_not_say_may_be_named(tmp_path: Path) -> None:
+    text = (SHIPPED / "cautions.yaml").read_text("utf-8")
+    (tmp_path / "cautions.yaml").write_text(
+        text.replace('may_not: "', 'may_not: "Call it safe, ', 1), "utf-8"
+    )
+    assert check(tmp_path) == []
 
 
 def said_by_python(file: Path) -> Iterator[str]:
@@ -124,6 +115,6 @@ def test_no_drawing_page_or_invented_item_promises_anything() -> None:
     texts = {file.name: re.sub(r"<[^>]*>", ". ", file.read_text("utf-8")) for file in drawings}
     texts["README.md"] = " ".join((ROOT / "README.md").read_text("utf-8").split())
     texts["day.json"] = ". ".join(
-        text for _, text in texts_in(json.loads((ROOT / "fixtures" / "day.json").read_text("utf-8")))
+        text for _, text in texts_in(json.loads((ROOT / "fixtures" / "day.json").read_text("utf-8")), [])
     )
     assert [(name, claim) for name, text in texts.items() for claim in claims_in(text)] == []

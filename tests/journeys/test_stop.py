@@ -83,7 +83,8 @@ def test_the_cards_are_there_offline_and_print_on_one_page_each(
     # larger than both.
     page.emulate_media(media="print")
     sizes = page.evaluate(SIZES)
-    assert sizes == sorted(sizes, reverse=True) and sizes[0] > 1.5 * sizes[2], sizes
+    assert sizes == sorted(sizes, reverse=True)
+    assert sizes[0] > 1.5 * sizes[2], sizes
 
 
 def expect_two_pages(page: Page) -> None:

@@ -230,6 +230,23 @@ def test_a_clone_that_is_not_ones_own_ends_with_a_sentence(open_folder: Path, mo
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "built", "told"),
+    [(["serve"], False, True), (["demo"], False, True), (["serve"], True, False), (["verify"], False, False)],
+)
+def test_an_app_that_is_not_built_as_it_is_now_is_told_of(
+    checkout: Checkout,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    words: list[str],
+    built: bool,
+    told: bool,
+) -> None:
+    monkeypatch.setattr(web_app, "is_built", lambda web, for_checks=False: built)
+    bootstrap.tell_stale(checkout, words)
+    assert ("phones get the older one" in capsys.readouterr().err) is told
+
+
 def test_options_of_ours_are_taken_from_what_was_typed() -> None:
     assert spoken_options(["demo", "--fresh"]) == (Steps(verbose=False), ["demo", "--fresh"])
     assert spoken_options(["-v", "demo"]) == (Steps(verbose=True), ["demo"])

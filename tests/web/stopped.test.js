@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
 import {
@@ -34,6 +35,21 @@ const raised = (hazard, more = {}) => ({
   },
   disagreements: [],
 });
+
+test("of a stopped item the paragraph says that it is held, and nothing of how it is", () => {
+  const plan = book.plans.glass;
+  const zones = Object.fromEntries(
+    plan.zones.map(({ zone }) => [
+      `zones/${zone}`,
+      { value: { state: "clear", reason: null, light: "lamp", count: null } },
+    ]),
+  );
+  const words = conditionParagraph(plan, book, raised("H02", zones)).map((one) => one.words);
+  assert.equal(words.length, 1);
+  assert.match(words[0], /^held under one caution/i);
+  assert.ok(conditionParagraph(plan, book, raised("H20", zones)).length > 1);
+});
+
 const NOTHING = { fields: {}, disagreements: [] };
 const decided = (decision) => ({ "caution-decisions/1": { value: { decision, decided_by: "the police" } } });
 

@@ -7,7 +7,7 @@
  * its exact steps are the house's. How the word was reckoned is on the screen and stays out of the text.
  */
 
-import { holdingCautions } from "./cautions.ts";
+import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
@@ -25,6 +25,8 @@ import { fieldValue, listed } from "./values.ts";
 const SEVERE = 4;
 
 export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCopy): Sentence[] {
+  // Of what a red caution stops, nobody says how it is, nor that it can be moved.
+  if (isStopped(record)) return cautionSentences(record);
   if (plan.refer_only) return [sentence("not examined: things of this class are left to a specialist", [])];
   const described = { plan, book, record };
   return saidOnce(

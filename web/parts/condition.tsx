@@ -1,6 +1,7 @@
 /** The overall condition of an item, with what it rests on and what it cannot say; stability beside it, never mixed. */
 
 import { useState } from "preact/hooks";
+import { isStopped } from "../job/cautions.ts";
 import { type Grade, gradeOf, stabilityOf, stepsFrom } from "../job/condition.ts";
 import type { Plan, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -28,6 +29,12 @@ export function Condition({
 }) {
   if (!plan || plan.refer_only)
     return <p class="none">{plan ? "Not graded: it is referred, not examined." : "Choose a class first."}</p>;
+  if (isStopped(item))
+    return (
+      <p class="lead">
+        <strong>Stopped.</strong> Nothing is said of its condition until whoever decides has cleared it.
+      </p>
+    );
   const { word, computed, moved, reason, stale, index, coverage, so_far, not_graded, because } = gradeOf(
     plan,
     item,

@@ -1,6 +1,7 @@
 /** What the record says in words: heading, description, condition paragraph and the five answers. Nothing is added. */
 
 import { fiveAnswers } from "../job/answers.ts";
+import { isStopped } from "../job/cautions.ts";
 import { lotDescription, lotHeading } from "../job/lot.ts";
 import { conditionParagraph } from "../job/paragraph.ts";
 import { asText } from "../job/sentences.ts";
@@ -46,7 +47,7 @@ export function InWords({
           <p class="none">No zone was spoken of yet.</p>
         )}
       </section>
-      {plan && plan.questions.length > 0 && (
+      {plan && plan.questions.length > 0 && !isStopped(item) && (
         <section>
           <Level>What bidders ask</Level>
           <dl class="answers">

@@ -6,6 +6,7 @@ import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { receiptState } from "../../job/receipt.ts";
+import { isLeftAlone } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -75,6 +76,9 @@ function WhereTheyAre({ visit_id, device }: { visit_id: string; device: ThisDevi
 
 function Unpacked({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);
+  // Nobody is sent to the table with a camera where something on it is left alone.
+  const taken = Boolean(visit && photosOf(visit).length);
+  if (!taken && (itemsOfVisit(visit_id) ?? []).some(isLeftAlone)) return null;
   return (
     <section>
       <h2>Unpacked</h2>
@@ -189,7 +193,8 @@ function ToReceipt({ visit_id }: { visit_id: string }) {
 function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
   const { receipts, hereUnsigned, backUnsigned } = receiptState(visit, items, new Map());
   if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
-  if (!hereUnsigned.length) return "✓ Signed: show the receipt";
+  if (!hereUnsigned.length)
+    return receipts.length ? "✓ Signed: show the receipt" : "Nothing to sign for yet: show the list";
   return receipts.length
     ? "The list has changed: sign anew"
     : `Show and sign for ${countWords(hereUnsigned.length, "thing")}`;
