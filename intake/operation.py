@@ -8,7 +8,7 @@ answers and rebuilds, and the table from which the app works.
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, ClassVar, Self, get_args
+from typing import Annotated, Any, ClassVar, Protocol, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -32,6 +32,13 @@ Count = Annotated[int, Field(ge=0, le=100_000)]
 KINDS: dict[str, type[Operation]] = {}
 #: The kind whose rules hold for the fields of a family, by the kind of record and the family's key.
 FIELD_KINDS: dict[tuple[str, str], type[Operation]] = {}
+
+
+class Rules(Protocol):
+    """The house's rows of cautions, as far as an operation asks them."""
+
+    def row_of(self, hazard: str) -> Any:
+        """The row of a hazard; of one that nobody knows, the row for what nobody knows."""
 
 
 class Operation(BaseModel):
@@ -61,6 +68,9 @@ class Operation(BaseModel):
     sets_too: ClassVar[tuple[str, ...]] = ()
     #: Whether the app may change one in place that it never tried to send.
     replaceable: ClassVar[bool] = False
+    #: Whether it is taken whoever made it, and waits for as long as its record is unknown: what may keep somebody from
+    #: harm is never refused for a name. The closing names what is odd about it.
+    always_taken: ClassVar[bool] = False
 
     _blank: ClassVar[dict[str, Any]]
     _kind: ClassVar[str] = ""
@@ -158,6 +168,22 @@ class Operation(BaseModel):
         if hazard:
             raise ItemStopped(hazard, inside)
 
+    def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
+        """The members that are applied otherwise than they were sent, since the office knows better: a device is
+        believed where it is stricter than the office's own row, and never where it is milder.
+
+        It is asked once, when the operation arrives; the answer in the log says what it said, and a rebuild goes by that.
+        `heard_at` is when the office hears of it, `rules` the house's rows, None where there are none.
+        """
+        return {}
+
+    def as_ruled(self, ruled: dict[str, Any]) -> Self:
+        """The operation as it is applied."""
+        return self.from_log({**self.__dict__, **ruled}) if ruled else self
+
+    def check_by_rules(self, records: Records, rules: Rules) -> None:
+        """What the house's own rows say against it. Raises a Refusal. Asked when it arrives, never in a rebuild."""
+
     def words_erased(self, records: Records) -> bool:
         """Whether it has personal words that were erased after it was made, and before the office heard of it."""
         if not self.personal:
@@ -173,7 +199,7 @@ class Operation(BaseModel):
 
     def came_after(self, made_at: str, device_id: str) -> bool:
         """Whether this was made after what was made then and there; an instant may have a fraction of a second."""
-        return device_id == self.device_id or made_at.rstrip("Z") <= self.made_at.rstrip("Z")
+        return device_id == self.device_id or instant(made_at) <= instant(self.made_at)
 
     def check_on(self, record: Record, records: Records) -> None:
         """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""
@@ -242,3 +268,13 @@ class Opening(Operation):
 def names_of(template: str) -> list[str]:
     """The forms that a field's name can take: with what stands in [ ], and without it."""
     return list(dict.fromkeys([re.sub(r"[\[\]]", "", template), re.sub(r"\[.*?\]", "", template)]))
+
+
+def instant(at: str) -> str:
+    """An instant as a text that sorts in its order, with a fraction of a second or without."""
+    return at.rstrip("Z")
+
+
+def earlier(one: str, other: str) -> str:
+    """The earlier of two instants."""
+    return min(one, other, key=instant)

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import Database, opened
+from intake.examination.plans import load_plans
 from intake.families import Asker
 from intake.opening import name_office
 from intake.reading import day_of_work, record_body
@@ -20,6 +21,7 @@ from intake.sync.rebuild import digests, find_faults, rebuild
 from intake.sync.standing import Known, standing
 from tests.builders import Ids, a_day, a_visit, an_item
 
+CAUTIONS = load_plans().cautions
 RECEIVED_AT = "2026-03-14T18:00:00.000Z"
 
 
@@ -57,7 +59,12 @@ class Door:
         """Hand in operations as they are."""
         return await self.database.write(
             lambda tx: answer_batch(
-                tx, operations, device_id=self.device_id, role=self.role, received_at=RECEIVED_AT
+                tx,
+                operations,
+                device_id=self.device_id,
+                role=self.role,
+                received_at=RECEIVED_AT,
+                rules=CAUTIONS,
             )
         )
 

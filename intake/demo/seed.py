@@ -53,7 +53,12 @@ async def seed_day(settings: Settings, plans: Plans | None = None) -> int:
             for picture in day.pictures:
                 record_file(tx, picture, stamp(settings.clock()))
             answers = answer_batch(
-                tx, operations, device_id=DEVICE, role="manager", received_at=stamp(settings.clock())
+                tx,
+                operations,
+                device_id=DEVICE,
+                role="manager",
+                received_at=stamp(settings.clock()),
+                rules=office.plans.cautions,
             )
             refused = [answer for answer in answers if answer["outcome"] != "kept"]
             if refused or len(answers) != len(operations):

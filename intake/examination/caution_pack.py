@@ -104,6 +104,11 @@ class CautionPack(Written):
     sources: Annotated[list[Source], Field(min_length=1)]
     cautions: Annotated[list[Caution], Field(min_length=1)]
 
+    def row_of(self, hazard: str) -> Caution:
+        """The row of a hazard; of one that nobody knows, the row for what nobody knows."""
+        rows = {row.hazard: row for row in self.cautions}
+        return rows.get(hazard) or rows[self.unknown]
+
     def body(self) -> dict[str, Any]:
         """The pack as devices read it, ready for JSON; each row has its sources in words as its `basis`."""
         words = {source.source: source.words() for source in self.sources}

@@ -6,15 +6,15 @@ says who decides: local law and licensed practice. A red caution stops the item 
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
 from intake.errors import AlreadyThere, NotFound
 from intake.examination.findings import ZoneKey, spreads
-from intake.examination.stopped import RaisedStop, Still, Stop, Stops
-from intake.operation import Identifier, Line, Prose
+from intake.examination.stopped import RaisedStop, Still, Stop, Stops, still_allowed
+from intake.operation import Identifier, Line, Prose, Rules, earlier
 from intake.records import FieldValue, Record, Records, derives
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
@@ -31,6 +31,7 @@ class RaiseCaution(ItemEdit):
 
     roles = frozenset({"table", "door", "porter", "desk"})
     field_name = "cautions/{caution_id}"
+    always_taken = True
 
     kind: Literal["raise_caution"]
     caution_id: Identifier
@@ -48,6 +49,17 @@ class RaiseCaution(ItemEdit):
         raised = record.value(name)
         if raised is not None and raised != value:
             raise AlreadyThere("caution", name.removeprefix("cautions/"))
+
+    def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
+        """The stricter of what the device said and what the office's row says; and from when it counts: a clock that
+        is ahead would let others go on until then."""
+        stricter: dict[str, Any] = {"made_at": earlier(self.made_at, heard_at)}
+        if rules is not None:
+            row = rules.row_of(self.hazard)
+            stricter["level"] = graver(self.level, row.level)
+            if stricter["level"] == "red":
+                stricter["still_allowed"] = allowed_by_both(self, row)
+        return {name: value for name, value in stricter.items() if value != (self.__dict__[name] or [])}
 
 
 class DecideCaution(ItemEdit):
@@ -71,6 +83,19 @@ class DecideCaution(ItemEdit):
         caution_id = name.removeprefix("caution-decisions/")
         if f"cautions/{caution_id}" not in record.fields:
             raise NotFound("caution", caution_id)
+
+
+def graver(one: str, other: str) -> str:
+    """The graver of two levels."""
+    return min(one, other, key=LEVELS.index)
+
+
+def allowed_by_both(said: Any, row: Any) -> list[Still]:
+    """What both still allow, of two of which at least one is red; one that is not red stops nothing."""
+    allowed = still_allowed(
+        Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level == "red"
+    )
+    return [still for still in get_args(Still) if still in allowed]
 
 
 @derives("item", "stops", *CAUTIONS)

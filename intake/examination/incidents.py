@@ -13,8 +13,8 @@ from pydantic import Field
 from intake.arrival.days import OfDay
 from intake.edits import Edit
 from intake.errors import NotFound
-from intake.examination.cautions import Hazard
-from intake.operation import Identifier, Instant, Line, Prose
+from intake.examination.cautions import Hazard, graver
+from intake.operation import Identifier, Instant, Line, Prose, Rules
 from intake.records import Record, Records
 
 
@@ -28,6 +28,7 @@ class RecordIncident(OfDay, Edit):
     roles = frozenset({"table", "door", "porter", "desk"})
     field_name = "incidents/{incident_id}"
     replaceable = True
+    always_taken = True
 
     kind: Literal["record_incident"]
     incident_id: Identifier
@@ -37,6 +38,18 @@ class RecordIncident(OfDay, Edit):
     ticket: Line
     place: Line
     seen_at: Instant
+
+    def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
+        """Ticket and place can be told later; that changes neither the row nor makes it milder, nor takes away what was
+        seen. No device makes a row milder than the office has it."""
+        day = records.find(self.touches)
+        before = (day and day.value(f"incidents/{self.incident_id}")) or {}
+        stricter: dict[str, Any] = {"hazard": before.get("hazard") or self.hazard}
+        level = graver(self.level, before.get("level") or self.level)
+        stricter["level"] = graver(level, rules.row_of(stricter["hazard"]).level) if rules else level
+        stricter["sign"] = self.sign if self.sign.strip() else before.get("sign", self.sign)
+        stricter["seen_at"] = before.get("seen_at", self.seen_at)
+        return {name: value for name, value in stricter.items() if value != self.__dict__[name]}
 
 
 class SettleIncident(OfDay, Edit):

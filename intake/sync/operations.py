@@ -24,7 +24,7 @@ from intake.errors import (
     Unreadable,
     WaitsForMore,
 )
-from intake.operation import Operation
+from intake.operation import Operation, Rules
 from intake.records import Records, Source
 from intake.sync.kinds import read_kind
 from intake.sync.log import (
@@ -52,7 +52,7 @@ class Sender:
 
     `hearing`: the office lacks something that this device or another may bring. `dealt_with`: the ids of operations
     that were refused once and that a person has put right since. `clock_off_s`: how many seconds the device's clock was
-    ahead of the office's when it sent, less than nothing if it was behind.
+    ahead of the office's when it sent, less than nothing if it was behind. `rules`: the office's own rows of cautions.
     """
 
     device_id: str
@@ -61,6 +61,7 @@ class Sender:
     hearing: bool = False
     dealt_with: frozenset[str] = frozenset()
     clock_off_s: int = 0
+    rules: Rules | None = None
 
 
 def answer_batch(
@@ -74,15 +75,17 @@ def answer_batch(
     hearing: bool = False,
     dealt_with: Iterable[str] = (),
     clock_off_s: int = 0,
+    rules: Rules | None = None,
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
     One that names something unknown is answered "waiting" and leaves no trace, so that the device keeps it and sends
     it again, while earlier operations of the same device are still on their way, or the office hears phones out. One
     that was dealt with is refused, whatever it would be answered now. An answer says `clock_off_s` where the device's
-    clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing.
+    clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing. It
+    says what was `ruled` where the office's own rows are stricter than what the device said, and that is applied.
     """
-    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s)
+    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s, rules)
     return answer_some(tx, list(sent), sender, received_at)
 
 
@@ -121,7 +124,7 @@ class BatchInHand:
     """What one device hands in at once, while it is answered: who sent it, where the log ends, what it touched."""
 
     def __init__(self, tx: Writing, sent: list[Any], sender: Sender, received_at: str) -> None:
-        self._tx, self._sender = tx, sender
+        self._tx, self._sender, self._received_at = tx, sender, received_at
         self._device_id, self._role = sender.device_id, sender.role
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
@@ -170,12 +173,20 @@ class BatchInHand:
                 return waiting(operation.operation_id, error.detail)
             contested = error.may_be_contested and contest(self._records, operation, source)
             return refused(operation.operation_id, source.office_seq, error, disagreement=contested)
-        disagreement = apply(self._records, operation, source)
-        return kept(operation.operation_id, source.office_seq, disagreement=disagreement)
+        ruled = operation.ruled(self._records, self._sender.rules, self._received_at)
+        operation = operation.as_ruled(ruled)
+        disagreement = apply(self._records, operation, source_of(operation, source.office_seq))
+        answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
+        return {**answer, "ruled": ruled} if ruled else answer
 
     def _may_still_come(self, operation: Operation) -> bool:
-        """Whether what it needs may come from this device or, while the office hears phones out, from another."""
-        return self._sender.hearing or self._log.earlier_ones_missing(operation, self._sender.holds_from)
+        """Whether what it needs may come from this device or, while the office hears phones out, from another. What is always
+        taken waits for as long as it takes."""
+        return (
+            operation.always_taken
+            or self._sender.hearing
+            or self._log.earlier_ones_missing(operation, self._sender.holds_from)
+        )
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
         """Whether its maker was looking at a value that the office lost and may get back."""
@@ -184,10 +195,15 @@ class BatchInHand:
         return not self._log.has(operation.seen)
 
     def _check(self, operation: Operation) -> None:
+        if operation.always_taken:
+            operation.check(self._records)
+            return
         if self._role != "manager" and self._role not in operation.roles:
             raise RoleMayNot(self._role, operation.in_words())
         check_person(self._records, operation, self._role)
         operation.check(self._records)
+        if self._sender.rules is not None:
+            operation.check_by_rules(self._records, self._sender.rules)
 
     def set_aside(self, raw: Any, error: Refusal) -> dict[str, Any]:
         """Refuse what cannot stand in the log as it came, and keep it beside. The same comes to the same answer."""

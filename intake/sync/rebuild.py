@@ -83,6 +83,7 @@ def apply_again(records: Records, office_seq: int, text: str, answer: str, words
     operation = from_log(whole_operation(text, words))
     if operation is None:
         return False
+    operation = operation.as_ruled(answered.get("ruled", {}))
     again = apply if answered["outcome"] == "kept" else contest
     again(records, operation, source_of(operation, office_seq))
     return True

@@ -119,6 +119,7 @@ def answer(
         hearing=is_hearing(tx),
         dealt_with=batch.dealt_with,
         clock_off_s=batch.clock_off_s(now),
+        rules=office.plans.cautions,
     )
     return answers, office.standing(tx, device, known)
 
