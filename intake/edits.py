@@ -107,7 +107,7 @@ class SettleDisagreement(Operation):
             raise AlreadyThere("settlement of", self.disagreement_id)
         if self.choose == "other":
             kind = kind_of(record, between)
-            self.check_not_stopped(record, kind.kind_name())
+            self.check_not_stopped(record, kind.kind_name(), records)
             kind.check_value(record, between.name, between.other_value, records)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:

@@ -152,27 +152,29 @@ class Operation(BaseModel):
     def check(self, records: Records) -> None:
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
-        self.check_not_stopped(record, self.kind_name())
+        self.check_not_stopped(record, self.kind_name(), records)
         for template in self._said_once:
             if (name := template.format_map(self.__dict__)) in record.fields:
                 raise AlreadyThere(family_of(name).once, name.partition("/")[2])
         self.check_on(record, records)
 
-    def check_not_stopped(self, record: Record, kind: str, *, inside: str = "") -> None:
+    def check_not_stopped(self, record: Record, kind: str, records: Records, *, inside: str = "") -> None:
         """Whether the record takes this, as something of this kind. Raises ItemStopped, which names it if it is inside.
 
-        A red caution holds up what was made in the knowledge of it; what was done before it was raised is a fact.
+        A red caution holds up what was made in the knowledge of it; what was done before it was raised is a fact. It
+        holds up every record of the thing, whichever of them it was raised on.
         """
-        stops = record.derived("stops")
-        hazard = stops and stops.against(kind, self.knew_of)
-        if hazard:
-            raise ItemStopped(hazard, inside)
+        for one in records.same_thing(record):
+            stops = one.derived("stops")
+            hazard = stops and stops.against(kind, self.knew_of)
+            if hazard:
+                raise ItemStopped(hazard, inside)
 
     def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
         """The members that are applied otherwise than they were sent, since the office knows better: a device is
         believed where it is stricter than the office's own row, and never where it is milder.
 
-        It is asked once, when the operation arrives; the answer in the log says what it said, and a rebuild goes by that.
+        It is asked once, when the operation arrives; the log's answer says what it said, and a rebuild goes by that.
         `heard_at` is when the office hears of it, `rules` the house's rows, None where there are none.
         """
         return {}
@@ -212,8 +214,10 @@ class Operation(BaseModel):
         record = records.find(self.touches)
         if record is None:
             return False
-        stops = record.derived("stops")
-        came_late = stops and stops.against(self.kind_name(), lambda _: True)
+        came_late = any(
+            (stops := one.derived("stops")) and stops.against(self.kind_name(), lambda _: True)
+            for one in records.same_thing(record)
+        )
         disagreement = self.apply_to(record, records, source)
         if came_late:  # either clock may be wrong, so that the closing names it
             record.put(f"heard-late/{source.operation_id}", {"kind": self.kind_name()}, source)

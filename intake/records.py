@@ -256,6 +256,7 @@ class Records:
         self.tx = tx
         self._in_hand: dict[str, Record] = {}
         self._looked_up: dict[tuple[str, str], Any] = {}
+        self._behind: dict[str, str] | None = None  # the record behind which each one stands; None if not read yet
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -336,6 +337,34 @@ class Records:
         """Let go of all of them: what was not written is gone."""
         self._in_hand.clear()
         self._looked_up.clear()
+        self._behind = None
+
+    def behind(self) -> dict[str, str]:
+        """Which records stand behind another one, and behind which: the same thing was recorded twice."""
+        if self._behind is None:
+            rows = self.tx.all("SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'")
+            self._behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
+        return self._behind
+
+    def note_behind(self, record_id: str, into_id: str | None) -> None:
+        """A record stands behind another from now on; None: behind none."""
+        known = self.behind()
+        known.pop(record_id, None)
+        if into_id:
+            known[record_id] = into_id
+
+    def same_thing(self, record: Record) -> list[Record]:
+        """All records of the thing that a record is of, itself the first: whichever was merged into which, however
+        often."""
+        behind = self.behind()
+        if record.kind != "item" or not behind:
+            return [record]
+        found = [record.record_id]
+        for one in found:
+            near = [behind[one]] if one in behind else []
+            near += [record_id for record_id, into_id in behind.items() if into_id == one]
+            found += [record_id for record_id in near if record_id not in found]
+        return [other for record_id in found if (other := self.find(record_id)) is not None]
 
 
 @dataclass

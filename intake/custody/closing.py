@@ -89,18 +89,24 @@ class MergeItem(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record; AlreadyThere if
-        the other stands behind one itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on
-        another day."""
+        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, and for one
+        that would come away from a record that is stopped; AlreadyThere if the other stands behind one itself, or is
+        the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
         into_id = value["into_id"]
-        if into_id is not None:
-            if stops := record.derived("stops"):
+        for one in [record] if into_id else records.same_thing(record):
+            if stops := one.derived("stops"):
                 raise ItemStopped(min(stop.hazard for stop in stops))
+        if into_id is not None:
             other = records.require(into_id, "item")
             if other is record or other.derived("merged_into") is not None:
                 raise AlreadyThere("doubled record", into_id)
             if other.day_id != record.day_id:
                 raise OfAnotherDay()
+
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        super().put_value(record, name, value, records, source)
+        records.note_behind(record.record_id, value.get("into_id"))
 
 
 class CloseDay(OfDay):

@@ -66,6 +66,8 @@ class PutInside(Edit):
         super().check_on(record, records)
         container = records.find(self.container_id) if self.container_id else None
         check_carried(self, record, place_of(container, records) if container else "table", records)
+        if container:
+            check_contents(self, outermost(container, records), records)
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
@@ -96,6 +98,11 @@ class SealContainer(Edit):
     state: Literal["sealed", "intact", "differs", "broken", "opened"]
     second_by: Line
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises what `check_contents` raises."""
+        super().check_on(record, records)
+        check_contents(self, record, records)
+
 
 def container_of(record: Record) -> str | None:
     """The container that a thing is in, or None."""
@@ -105,10 +112,15 @@ def container_of(record: Record) -> str | None:
 
 def place_of(container: Record, records: Records) -> str:
     """Where a container is: where the outermost that it stands in was moved to. There is no circle of them."""
+    moved = outermost(container, records).value("whereabouts")
+    return moved["to_place"] if moved else "table"
+
+
+def outermost(container: Record, records: Records) -> Record:
+    """The container that a container stands in, over however many."""
     while (outer := records.find(container_of(container) or "")) is not None:
         container = outer
-    moved = container.value("whereabouts")
-    return moved["to_place"] if moved else "table"
+    return container
 
 
 def things_inside(container: Record, records: Records) -> Iterator[Record]:
@@ -146,11 +158,23 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
     What was there before anybody had set it apart stays there in the ledger until somebody moves it.
     """
     for one in (thing, *things_inside(thing, records)):
-        inside = "" if one is thing else one.value("short_description") or "something not named yet"
+        inside = "" if one is thing else name_inside(one)
         if inside:
-            operation.check_not_stopped(one, operation.kind_name(), inside=inside)
-        if place not in APART and any(operation.knew_of(said) for said in one.derived("held_apart") or ()):
+            operation.check_not_stopped(one, operation.kind_name(), records, inside=inside)
+        apart = [said for same in records.same_thing(one) for said in same.derived("held_apart") or ()]
+        if place not in APART and any(operation.knew_of(said) for said in apart):
             raise NotIsolation(place, inside)
+
+
+def check_contents(operation: Operation, container: Record, records: Records) -> None:
+    """Whether a container may be handled: to seal it, or put something in, is to handle all that is in it. Raises
+    ItemStopped for what is stopped in there and may not be moved."""
+    for one in things_inside(container, records):
+        operation.check_not_stopped(one, "put_inside", records, inside=name_inside(one))
+
+
+def name_inside(thing: Record) -> str:
+    return thing.value("short_description") or "something not named yet"
 
 
 def check_piece(thing: Record, tag: str | None) -> None:

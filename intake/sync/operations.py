@@ -180,13 +180,11 @@ class BatchInHand:
         return {**answer, "ruled": ruled} if ruled else answer
 
     def _may_still_come(self, operation: Operation) -> bool:
-        """Whether what it needs may come from this device or, while the office hears phones out, from another. What is always
-        taken waits for as long as it takes."""
-        return (
-            operation.always_taken
-            or self._sender.hearing
-            or self._log.earlier_ones_missing(operation, self._sender.holds_from)
-        )
+        """Whether what it needs may come from this device or, while the office hears phones out, from another. What is
+        always taken waits for as long as it takes."""
+        if operation.always_taken or self._sender.hearing:
+            return True
+        return self._log.earlier_ones_missing(operation, self._sender.holds_from)
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
         """Whether its maker was looking at a value that the office lost and may get back."""
