@@ -185,6 +185,30 @@ class ItemStopped(Refusal):
         )
 
 
+class NotHome(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "not_home"
+    title = "This does not go home with its owner"
+
+    def __init__(self, hazard: str) -> None:
+        super().__init__(
+            f"The caution {hazard} does not let it go home with its owner, or nobody has decided so.",
+            hint="Leave it where it is, ask who decides, and record what they say; it may be handed to them.",
+        )
+
+
+class NameNotOnDay(Refusal):
+    code = "name_not_on_day"
+    title = "This name is not on the day's list"
+    may_be_on_its_way = True
+
+    def __init__(self, name: str) -> None:
+        super().__init__(
+            f"“{name}” is not among the people of that day, so nobody of the house answers for it.",
+            hint="Name somebody of the day's list who says so; who else was there has a place of its own.",
+        )
+
+
 class FindingsOnZone(Refusal):
     status = HTTPStatus.CONFLICT
     code = "findings_on_zone"

@@ -23,6 +23,7 @@ Identifier = Annotated[str, Field(pattern=UUID_PATTERN, examples=["017f22e2-79b0
 Instant = Annotated[str, Field(pattern=INSTANT_PATTERN, examples=["2026-03-14T10:05:00.000Z"])]
 Word = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$", examples=["soft-toy"])]
 Line = Annotated[str, Field(max_length=400)]
+Name = Annotated[str, Field(max_length=400, pattern=r"\S")]  # of whoever answers for something: never blank
 Prose = Annotated[str, Field(max_length=8000)]
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Salt = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]  # from the device's chance, beside personal words

@@ -10,7 +10,7 @@ from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
 from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay
-from intake.operation import Identifier, Line, Prose
+from intake.operation import Identifier, Line, Name, Prose
 from intake.records import Record, Records, Source, derives
 
 DifferenceKind = Literal[
@@ -116,8 +116,8 @@ class CloseDay(OfDay):
     sets_too = ("closed",)
 
     kind: Literal["close_day"]
-    closed_by: Annotated[Line, Field(min_length=1)]
-    second_by: Annotated[Line, Field(min_length=1)]
+    closed_by: Name
+    second_by: Name
     named: Annotated[list[Line], Field(max_length=2000)]
 
     @model_validator(mode="after")

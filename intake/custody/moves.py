@@ -11,8 +11,9 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from intake.arrival.days import OfDay
-from intake.custody.containers import check_carried, check_piece
-from intake.operation import Count, Identifier, Line, Operation
+from intake.custody.containers import check_carried, check_piece, things_inside
+from intake.examination.cautions import check_goes_home
+from intake.operation import Count, Identifier, Line, Operation, Rules
 from intake.records import Record, Records, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
@@ -49,6 +50,13 @@ class RecordMove(Operation):
         """Raises what `check_carried` raises, and NotFound for no such piece."""
         check_piece(record, self.tag)
         check_carried(self, record, self.to_place, records)
+
+    def check_by_rules(self, records: Records, rules: Rules) -> None:
+        """Raises NotHome if the thing, or something in it, goes back to its owner and a caution does not let it."""
+        thing = records.find(self.touches)
+        if thing is not None and self.to_place == "returned":
+            for one in (thing, *things_inside(thing, records)):
+                check_goes_home(self, one, records, rules)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger; moving the whole takes its pieces along."""

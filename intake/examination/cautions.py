@@ -11,10 +11,10 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
-from intake.errors import AlreadyThere, NotFound
+from intake.errors import AlreadyThere, NotFound, NotHome
 from intake.examination.findings import ZoneKey, spreads
 from intake.examination.stopped import RaisedStop, Still, Stop, Stops, still_allowed
-from intake.operation import Identifier, Line, Prose, Rules, earlier
+from intake.operation import Identifier, Line, Name, Operation, Prose, Rules, earlier
 from intake.records import FieldValue, Record, Records, derives
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
@@ -71,7 +71,7 @@ class DecideCaution(ItemEdit):
     kind: Literal["decide_caution"]
     caution_id: Identifier
     decision: Literal["cleared", "isolated", "returned", "referred"]
-    decided_by: Annotated[Line, Field(min_length=1)]
+    decided_by: Name
     cleared_for: Line
     place: Line
     paper_given: bool
@@ -83,6 +83,13 @@ class DecideCaution(ItemEdit):
         caution_id = name.removeprefix("caution-decisions/")
         if f"cautions/{caution_id}" not in record.fields:
             raise NotFound("caution", caution_id)
+
+    def check_by_rules(self, records: Records, rules: Rules) -> None:
+        """Raises NotHome if it is to go home with its owner, and the hazard's row does not let it."""
+        item = records.find(self.touches)
+        raised = item and item.value(f"cautions/{self.caution_id}")
+        if self.decision == "returned" and raised and not rules.row_of(raised["hazard"]).goes_home:
+            raise NotHome(raised["hazard"])
 
 
 def graver(one: str, other: str) -> str:
@@ -113,6 +120,19 @@ def stops(item: Record) -> Stops:
         for caution_id, caution in standing_cautions(item)
         if caution["level"] == "red"
     )
+
+
+def check_goes_home(operation: Operation, item: Record, records: Records, rules: Rules) -> None:
+    """Whether a thing may go back to its owner: the row of every caution that stands lets it, and for what is stopped
+    it was decided. Raises NotHome. What was done before a caution was raised is a fact."""
+    for one in records.same_thing(item):
+        for caution_id, caution in standing_cautions(one):
+            if not operation.knew_of(one.fields[f"cautions/{caution_id}"]):
+                continue
+            name = f"caution-decisions/{caution_id}"
+            decided = is_decided(one, name) and one.value(name)["decision"] == "returned"
+            if not rules.row_of(caution["hazard"]).goes_home or (caution["level"] == "red" and not decided):
+                raise NotHome(caution["hazard"])
 
 
 def is_decided(item: Record, name: str) -> bool:

@@ -6,15 +6,13 @@ pressed and when is all that it needs, and ticket and place can be added to it l
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
-
-from pydantic import Field
+from typing import Any, Literal
 
 from intake.arrival.days import OfDay
 from intake.edits import Edit
-from intake.errors import NotFound
+from intake.errors import NameNotOnDay, NotFound, NotHome
 from intake.examination.cautions import Hazard, graver
-from intake.operation import Identifier, Instant, Line, Prose, Rules
+from intake.operation import Identifier, Instant, Line, Name, Prose, Rules
 from intake.records import Record, Records
 
 
@@ -61,7 +59,7 @@ class SettleIncident(OfDay, Edit):
     kind: Literal["settle_incident"]
     incident_id: Identifier
     ended: Literal["taken-away", "set-apart", "let-go-on", "left-with-owner", "on-an-item", "by-mistake"]
-    settled_by: Annotated[Line, Field(min_length=1)]
+    settled_by: Name
     present: Line
     words: Prose
 
@@ -71,3 +69,14 @@ class SettleIncident(OfDay, Edit):
         incident_id = name.removeprefix("incident-ends/")
         if f"incidents/{incident_id}" not in record.fields:
             raise NotFound("incident", incident_id)
+
+    def check_by_rules(self, records: Records, rules: Rules) -> None:
+        """Raises NameNotOnDay unless somebody of the day says so, and NotHome if the thing left with its owner and the
+        incident's row does not let it."""
+        day = records.require(self.touches, "day")
+        names = {person["name"].strip().casefold() for person in day.values("people/").values()}
+        if names and self.settled_by.strip().casefold() not in names:
+            raise NameNotOnDay(self.settled_by.strip())
+        incident = day.value(f"incidents/{self.incident_id}")
+        if self.ended == "left-with-owner" and not rules.row_of(incident["hazard"]).goes_home:
+            raise NotHome(incident["hazard"])

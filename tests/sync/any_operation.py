@@ -164,6 +164,8 @@ class AnyOperation:
                 operation["on_paper"] = "pad 3, number 7"
                 for line in operation["lines"]:
                     line["item_id"], line["tags"] = self._ids.id(), []
+            case "settle_incident":
+                operation["settled_by"] = "Hester"
             case "close_day":
                 operation["closed_by"], operation["second_by"] = "Winifred", "Otis"
             case "add_person":

@@ -161,7 +161,7 @@ def test_stopped_is_the_same_on_device_and_office(tmp_path: Path) -> None:
         chance = random.Random(seed)
         kinds = [
             "raise_caution",
-            *chance.choices(["raise_caution", "decide_caution", "settle_disagreement"], k=20),
+            *chance.choices(["raise_caution", "decide_caution", "settle_disagreement", "merge_item"], k=24),
         ]
         kept, stopped = run(seed, kinds)
         games.append({"operations": kept, "stopped": stopped})

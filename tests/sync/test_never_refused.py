@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.builders import a_caution, a_day, a_fact, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_crate, a_day, a_decision, a_fact, a_tie, a_visit, an_item, put_in
 from tests.door import RECEIVED_AT, Door
 
 #: The rows of the shipped pack: ammunition lets nobody near; mould is set apart, and stops nothing.
@@ -109,3 +109,83 @@ async def test_a_clock_that_is_ahead_lets_nobody_go_on_until_then(door: Door) ->
     set_at = (await door.record(item_id))["fields"][f"cautions/{made['caution_id']}"]["made_at"]
     assert set_at == RECEIVED_AT, "devices go by the same"
     assert await door.faults() == []
+
+
+def goes_back(door: Door, thing_id: str) -> tuple[str, dict[str, Any]]:
+    return "record_move", {
+        "move_id": door.ids.id(),
+        "thing_id": thing_id,
+        "from_place": None,
+        "to_place": "returned",
+        "at": "",
+        "given_by": "Ana",
+        "taken_by": "the owner",
+        "count": None,
+        "signed": False,
+    }
+
+
+#: Two rows of the shipped pack, one that lets a thing go home with its owner and one that does not.
+GOES, STAYS = "H26", "H58"
+
+
+@pytest.mark.parametrize(
+    ("caution", "decision", "goes"),
+    [
+        ({"hazard": GOES, "level": "amber"}, None, True),
+        ({"hazard": STAYS, "level": "amber"}, None, False),
+        ({"hazard": STAYS, "level": "amber"}, "referred", False),
+        ({"hazard": GOES, "level": "red", "still_allowed": ["move"]}, None, False),
+        ({"hazard": GOES, "level": "red", "still_allowed": []}, "referred", False),
+        ({"hazard": GOES, "level": "red", "still_allowed": []}, "returned", True),
+        ({"hazard": STAYS, "level": "amber"}, "cleared", True),
+    ],
+)
+async def test_it_goes_home_if_every_row_lets_it_and_whoever_decides(
+    door: Door, caution: dict[str, Any], decision: str | None, goes: bool
+) -> None:
+    item_id = (await door.item())["item_id"]
+    raised = await door.keep(a_caution(door.ids, item_id, **caution))
+    if decision:
+        await door.keep(a_decision(item_id, raised["caution_id"], decision))
+    if goes:
+        await door.keep(goes_back(door, item_id))
+    else:
+        assert await door.refused(goes_back(door, item_id)) == "not_home"
+
+
+async def test_no_decision_sends_home_what_its_row_keeps(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    raised = await door.keep(a_caution(door.ids, item_id, hazard=ORDNANCE))
+    assert await door.refused(a_decision(item_id, raised["caution_id"], "returned")) == "not_home"
+
+
+async def test_what_goes_home_in_a_crate_is_asked_as_well(door: Door) -> None:
+    item = await door.item()
+    crate = await door.keep(a_crate(door.ids, item["day_id"], "0002D4"))
+    await door.keep(put_in(item["item_id"], crate["container_id"]))
+    await door.keep(a_caution(door.ids, item["item_id"], hazard=STAYS, level="amber"))
+    assert await door.refused(goes_back(door, crate["container_id"])) == "not_home"
+
+
+def an_end(day_id: str, incident_id: str, **more: Any) -> tuple[str, dict[str, Any]]:
+    end = {"ended": "taken-away", "settled_by": "Hester Quillfeather", "present": "", "words": ""}
+    return "settle_incident", {"day_id": day_id, "incident_id": incident_id, **end, "seen": None, **more}
+
+
+async def test_somebody_of_the_day_answers_for_how_it_ended(door: Door) -> None:
+    day_id = (await door.item())["day_id"]
+    incident_id = (await door.keep(an_incident(door, day_id, hazard=ORDNANCE)))["incident_id"]
+    assert await door.refused(an_end(day_id, incident_id, settled_by=" ")) == "unreadable"
+    assert await door.refused(an_end(day_id, incident_id, settled_by="x")) == "name_not_on_day"
+    assert await door.refused(an_end(day_id, incident_id, ended="left-with-owner")) == "not_home"
+    await door.keep(an_end(day_id, incident_id, settled_by=" hester quillfeather "))
+
+
+async def test_a_blank_name_clears_nothing(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    raised = await door.keep(a_caution(door.ids, item_id))
+    assert (
+        await door.refused(a_decision(item_id, raised["caution_id"], "cleared", decided_by=" \t"))
+        == "unreadable"
+    )

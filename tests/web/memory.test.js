@@ -5,6 +5,7 @@
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
+import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
@@ -141,4 +142,22 @@ test("memory is what the database holds: read again, nothing is another", async 
   assert.deepEqual(["5", ITEM, OTHER].map(record), shown);
   assert.equal(record("5"), shown[0]);
   assert.deepEqual(waiting.value, ops);
+});
+
+test("a stop on one of two records of a thing is seen on the other, and goes with the merging", async () => {
+  const stopped = () => isStopped(record(ITEM));
+  const caution = { hazard: "H02", level: "red", sign: "", zone: null, called: "", place: "", still_allowed: [] };
+  await keep("raise_caution", { item_id: OTHER, caution_id: VISIT, ...caution });
+  assert.equal(stopped(), false, "they are two things so far");
+  await keep("merge_item", { item_id: ITEM, into_id: OTHER, why: "" });
+  assert.equal(stopped(), true);
+  const decision = { decision: "cleared", decided_by: "the police", cleared_for: "", place: "" };
+  await keep("decide_caution", {
+    item_id: OTHER,
+    caution_id: VISIT,
+    ...decision,
+    paper_given: false,
+    note: "",
+  });
+  assert.equal(stopped(), false, "what is decided on the other is seen here");
 });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.ts";
+import { idsOfThing } from "../../web/job/doubles.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { missing } from "../../web/job/progress.ts";
 import { receiptState } from "../../web/job/receipt.ts";
@@ -160,4 +161,24 @@ test("photo and tag are asked for only if the rows allow them, and of what nothi
   assert.equal(mayStill(raised("H01"), "photo", "photo-from-distance"), true);
   assert.equal(mayStill(raised("H01"), "tag"), false);
   assert.equal(mayStill(raised("H02", decided("referred")), "tag"), true, "once somebody has decided");
+});
+
+test("a stop holds for the thing, whichever of its records has it", () => {
+  const behind = raised("H02");
+  const front = { ...NOTHING, doubles: [behind] };
+  assert.equal(mayStill(front, "photo", "move"), false);
+  assert.deepEqual(stopsOn(front), [{ still_allowed: [], decided: false }]);
+  assert.equal(mayGoHome(front, pack), false);
+  const decidedOn = { ...NOTHING, doubles: [raised("H02", decided("referred"))] };
+  assert.equal(stopsOn(decidedOn)[0]?.decided, true, "the decision stands on the record that was stopped");
+});
+
+test("of one thing are all that were merged into one another, over however many", () => {
+  const behind = new Map([
+    ["c", "b"],
+    ["b", "a"],
+    ["e", "d"],
+  ]);
+  for (const id of ["a", "b", "c"]) assert.deepEqual(idsOfThing(id, behind).sort(), ["a", "b", "c"]);
+  assert.deepEqual(idsOfThing("f", behind), ["f"]);
 });

@@ -1,6 +1,7 @@
 /** Reads games that the office played, plays them on device copies, and says where the two differ on what is stopped. */
 import { readFileSync } from "node:fs";
 import { isStopped } from "../../web/job/cautions.ts";
+import { idsOfThing } from "../../web/job/doubles.ts";
 import { recordIdOf } from "../../web/job/operation.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
@@ -17,8 +18,13 @@ for (const { operations, stopped } of games) {
       wrong += 1;
     }
   }
+  const behind = new Map(
+    [...records].flatMap(([id, { fields }]) => (fields.merged?.value.into_id ? [[id, fields.merged.value.into_id]] : [])),
+  );
+  const ofThing = (id) => idsOfThing(id, behind).filter((one) => one !== id && records.has(one));
+  const withDoubles = (id) => ({ ...records.get(id), doubles: ofThing(id).map((one) => records.get(one)) });
   for (const [id, there] of Object.entries(stopped)) {
-    if (isStopped(records.get(id)) === there) continue;
+    if (isStopped(withDoubles(id)) === there) continue;
     console.log(`the item ${id} is ${there ? "" : "not "}stopped at the office, and otherwise here`);
     wrong += 1;
   }

@@ -4,16 +4,22 @@ import { fieldValue, isContested, listed } from "./values.ts";
 
 const LEVELS = ["red", "amber", "note"];
 
+/** A record, and those of the same thing: it stands behind them or they behind it. A stop holds for the thing. */
+export function sameThing(record: RecordCopy): readonly RecordCopy[] {
+  return record.doubles?.length ? [record, ...record.doubles] : [record];
+}
+
 /**
- * The cautions that nobody has cleared, the gravest first. One that is cleared and that somebody else decided otherwise
- * stands, until a person has settled who is right.
+ * The cautions that nobody has cleared, on whichever record of the thing (`on`), the gravest first. One that is cleared
+ * and that somebody else decided otherwise stands, until a person has settled who is right.
  */
 export function standingCautions(record: RecordCopy) {
-  return listed(record, "cautions/")
+  return sameThing(record)
+    .flatMap((on) => listed(on, "cautions/").map((raised) => ({ ...raised, on })))
     .filter(
-      ({ id }) =>
-        fieldValue(record, `caution-decisions/${id}`)?.decision !== "cleared" ||
-        isContested(record, `caution-decisions/${id}`),
+      ({ id, on }) =>
+        fieldValue(on, `caution-decisions/${id}`)?.decision !== "cleared" ||
+        isContested(on, `caution-decisions/${id}`),
     )
     .sort((one, other) => LEVELS.indexOf(one.value.level) - LEVELS.indexOf(other.value.level));
 }
@@ -30,11 +36,13 @@ export function isStopped(record: RecordCopy) {
 
 /** What says that it is held apart: something on it can spread, or whoever decides set it apart and nobody cleared it. */
 export function holdsApart(record: RecordCopy): FieldValue[] {
-  const isolated = listed(record, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
-  const spreading = listed(record, "findings/").filter(
-    ({ value }) => value.activity === "Q" && !value.withdrawn,
-  );
-  return [...isolated, ...spreading].map(({ set }) => set);
+  return sameThing(record).flatMap((one) => {
+    const isolated = listed(one, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
+    const spreading = listed(one, "findings/").filter(
+      ({ value }) => value.activity === "Q" && !value.withdrawn,
+    );
+    return [...isolated, ...spreading].map(({ set }) => set);
+  });
 }
 
 export function isHeldApart(record: RecordCopy) {

@@ -1,6 +1,6 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
-import { holdingCautions, isHeldApart, isStopped } from "./cautions.ts";
+import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
 import {
   claimIn,
   DIFFERENCES,
@@ -17,11 +17,12 @@ import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
-import { isLeftAlone } from "./stopped.ts";
+import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import type {
   ContainerRecord,
   DayRecord,
+  FieldValue,
   ItemRecord,
   Plan,
   RecordCopy,
@@ -55,8 +56,8 @@ export function differencesOf({ day, visits, items, containers, plan }: DayOnRec
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   return [
     // First of all what may hurt somebody.
-    ...standingIncidents(day).map(ofIncident),
-    ...items.flatMap((item) => ofStopped(item, ticket(item))),
+    ...standingIncidents(day).map((incident) => ofIncident(incident, day)),
+    ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
     ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
     ...ofContainers(containers, byId),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
@@ -65,8 +66,10 @@ export function differencesOf({ day, visits, items, containers, plan }: DayOnRec
   ];
 }
 
-function ofIncident(incident: Incident): Found {
-  return { kind: "incident", words: incidentWords(incident), at: "#/stop" };
+function ofIncident(incident: Incident, day: DayRecord): Found {
+  const set = day.fields[`incidents/${incident.id}`];
+  const by = set && isNobodyOf(day, set) ? ", by somebody who is not on the day's list" : "";
+  return { kind: "incident", words: `${incidentWords(incident)}${by}`, at: "#/stop" };
 }
 
 /** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
@@ -79,11 +82,27 @@ function onItem(item: ItemRecord, ticket: string, kind: string, words: string): 
   };
 }
 
-/** An item that a red caution stops, as long as the house has it. */
-function ofStopped(item: ItemRecord, ticket: string): Found[] {
-  if (!isStopped(item) || isReturned(item) || fieldValue(item, "merged")?.into_id) return [];
+/**
+ * An item that a red caution stops, and what of it a person has to look at: a merged one if the caution is on its own
+ * record, one that went back to its owner unless that was decided.
+ */
+function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
+  const found: Named[] = [];
+  const own = standingCautions(item).filter(({ value, on }) => value.level === "red" && on === item);
+  const is_named = isStopped(item) && (own.length > 0 || !fieldValue(item, "merged")?.into_id);
+  const wrongly = isReturned(item) && !mayBeReturned(item);
   const words = isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided";
-  return [onItem(item, ticket, "stopped", words)];
+  if (is_named && wrongly)
+    found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
+  else if (is_named && !isReturned(item)) found.push(["stopped", words]);
+  for (const { set } of own)
+    if (isNobodyOf(day, set)) found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
+  return [...found, ...heardLate(item)].map(([kind, said]) => onItem(item, ticket, kind, said));
+}
+
+/** Whether somebody made it who is not on the day's list: a Stop is taken from anybody. */
+function isNobodyOf(day: DayRecord, { made_by }: FieldValue) {
+  return Boolean(made_by) && !day.fields[`people/${made_by}`];
 }
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
@@ -157,7 +176,6 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, byId: Things): 
     found.push(["not-moved", "still at the table"]);
   if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
-  found.push(...heardLate(item));
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   if (of > 1 && pieces.length < of)
     found.push(["piece-short", `${pieces.length} of its ${of} pieces have a tag`]);
@@ -173,10 +191,13 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, byId: Things): 
   return found;
 }
 
-/** What a device out of reach did to an item before it was stopped, and was heard of afterwards. */
+/**
+ * What a device out of reach did to an item before it was stopped, and was heard of afterwards. Its clock may be behind, so
+ * it stays on the list whatever has become of the item since.
+ */
 function heardLate(item: ItemRecord): Named[] {
   const late = listed(item, "heard-late/").length;
-  if (!late || !holdingCautions(item).length) return [];
+  if (!late) return [];
   const changes = late === 1 ? "a change" : `${late} changes`;
   return [
     [
@@ -250,6 +271,13 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
   if (!hasLeft) found.push({ kind: "visit", words: `${ticket}: the visit is still open`, at: address });
   for (const item of backUnsigned)
     found.push(onItem(item, ticket ?? "no visit", "unsigned", "taken back, and nobody has signed for it"));
+  const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
+  const back = new Set(signed.flatMap(({ value }) => value.lines.map(({ item_id }) => item_id)));
+  for (const item of items)
+    if (back.has(item.record_id) && isStopped(item) && !mayBeReturned(item))
+      found.push(
+        onItem(item, ticket ?? "no visit", "stopped", "the owner has signed for having it back, and it is stopped"),
+      );
   if (hasLeft && hereUnsigned.length)
     found.push({
       kind: "no-receipt",

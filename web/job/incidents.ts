@@ -57,7 +57,10 @@ export function endWords({ ended, settled_by, present, words }: IncidentEnd): st
 
 /** When, where, beside whom, and what was seen, by this device's clock. */
 export function incidentWords({ value }: Pick<Incident, "value">): string {
-  const at = new Date(value.seen_at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  const seen = new Date(value.seen_at);
+  const at = Number.isNaN(seen.getTime())
+    ? "a time that nobody can read"
+    : seen.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const ticket = value.ticket ? `ticket ${value.ticket}` : "no ticket told";
   return `Stop at ${at}, ${ticket}, ${value.place || "no place told"}: ${value.sign} (${value.hazard})`;
 }

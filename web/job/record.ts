@@ -221,7 +221,7 @@ function move(next: RecordCopy, op: RecordMove) {
 
 /** Why a value may not be said beside a caution that stands: it would hide it, or make it milder. */
 function whatSoftens(record: RecordCopy, name: string, value: unknown) {
-  if (name === "merged" && (value as ValueAt<"merged">).into_id && isStopped(record)) {
+  if (name === "merged" && isStopped((value as ValueAt<"merged">).into_id ? alone(record) : record)) {
     return refusal("item_stopped", "What a red caution stops stands behind no other record.");
   }
   const raised = name.startsWith("cautions/") ? record.fields[name] : undefined;
@@ -229,6 +229,11 @@ function whatSoftens(record: RecordCopy, name: string, value: unknown) {
     return refusal("already_there", "This caution was raised before: what follows is a decision.");
   }
   return null;
+}
+
+/** The record without the others of the same thing. */
+function alone({ doubles, ...record }: RecordCopy): RecordCopy {
+  return record as RecordCopy;
 }
 
 /** Why a value may not come into force, be it said or settled on; null if nothing speaks against it. */

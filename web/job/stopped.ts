@@ -5,7 +5,7 @@
 
 import { standingCautions } from "./cautions.ts";
 import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
-import { isContested } from "./values.ts";
+import { fieldValue, isContested } from "./values.ts";
 
 export type Still = "place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in";
 
@@ -44,12 +44,15 @@ export function kindsAllowed(stops: Stop[]) {
  * The red cautions that stand on an item, with what was allowed when they were raised. One that does not say allows
  * nothing.
  */
-export function stopsOn(record: RecordCopy): Stop[] {
+export function stopsOn(
+  record: RecordCopy,
+  counts: (said: FieldValue) => boolean = () => true,
+): Stop[] {
   return standingCautions(record)
-    .filter(({ value }) => value.level === "red")
-    .map(({ id, value }) => ({
+    .filter(({ value, set }) => value.level === "red" && counts(set))
+    .map(({ id, value, on }) => ({
       still_allowed: value.still_allowed ?? [],
-      decided: isDecided(record, `caution-decisions/${id}`),
+      decided: isDecided(on, `caution-decisions/${id}`),
     }));
 }
 
@@ -63,12 +66,7 @@ function isDecided(record: RecordCopy, name: string) {
  * `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows nothing.
  */
 export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: FieldValue) => boolean) {
-  const stops = standingCautions(record)
-    .filter(({ value, set }) => value.level === "red" && counts(set))
-    .map(({ id, value }) => ({
-      still_allowed: value.still_allowed ?? [],
-      decided: isDecided(record, `caution-decisions/${id}`),
-    }));
+  const stops = stopsOn(record, counts);
   return stops.length > 0 && !kindsAllowed(stops).has(kind);
 }
 
@@ -85,6 +83,17 @@ export function knewOf(op: Operation, said: FieldValue) {
 export function mayStill(record: RecordCopy, ...wanted: Still[]) {
   const allowed = stillAllowed(stopsOn(record));
   return wanted.some((still) => allowed.includes(still));
+}
+
+/** Whether it was decided, on every red caution that stands, that it goes back to its owner. */
+export function mayBeReturned(record: RecordCopy) {
+  return standingCautions(record)
+    .filter(({ value }) => value.level === "red")
+    .every(
+      ({ id, on }) =>
+        isDecided(on, `caution-decisions/${id}`) &&
+        fieldValue(on, `caution-decisions/${id}`)?.decision === "returned",
+    );
 }
 
 /** Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided. */
@@ -111,9 +120,18 @@ export function stillWords(stops: Stop[]) {
 
 /** Whether it may be offered that an item goes home with its owner: not if one caution that stands forbids it. */
 export function mayGoHome(record: RecordCopy, pack: CautionPack) {
-  return standingCautions(record).every(
-    ({ value }) => pack.cautions.find((row) => row.hazard === value.hazard)?.goes_home ?? false,
-  );
+  return standingCautions(record).every(({ value }) => goesHome(value.hazard, pack));
+}
+
+/** Whether a row lets a thing go home with its owner; one that this pack does not have does not. */
+export function goesHome(hazard: string, pack: CautionPack) {
+  return pack.cautions.find((row) => row.hazard === hazard)?.goes_home ?? false;
+}
+
+/** Whether it is given back to its owner now: no row forbids it, and for what is stopped it was decided. */
+export function isGivenBack(record: RecordCopy, pack: CautionPack | undefined) {
+  if (!standingCautions(record).length) return true;
+  return pack !== undefined && mayGoHome(record, pack) && mayBeReturned(record);
 }
 
 /** The cautions that stand on an item and forbid this trial or denial. */

@@ -35,6 +35,8 @@ type AnyRecord = {
   office_seq?: number;
   fields: Record<string, FieldValue>;
   disagreements: Disagreement[];
+  /** The other records of the same thing, where it was recorded more than once. This device puts them here. */
+  doubles?: readonly RecordCopy[];
 };
 export type DayRecord = AnyRecord & { kind: "day" } & Pick<
     OpenDay,

@@ -5,6 +5,7 @@
  * values that did not change keep their identity: a key redraws its own field and nothing beside it.
  */
 import { batch, type Signal, signal } from "@preact/signals-core";
+import { idsOfThing } from "../job/doubles.ts";
 import { wholeBook, wholePlan } from "../job/plan.ts";
 import { withOperations } from "../job/record.ts";
 import type {
@@ -218,20 +219,57 @@ function applySetting(name: string, value: unknown) {
   }
 }
 
-/** Put these records together anew, and the lists that they stand in. */
+/** Which record stands behind which other. */
+const behind = new Map<string, string>();
+
+/** Put these records together anew, those of the same things, and the lists that they stand in. */
 function redraw(changed: Set<string>) {
   if (!changed.size) return;
   const operations = new Map<string, Waiting[]>([...changed].map((id) => [id, []]));
   for (const op of waiting.peek()) if (!op.again) operations.get(op.record_id)?.push(op);
+  const fresh = new Map<string, RecordCopy | null>();
+  for (const [id, ops] of operations) fresh.set(id, withOperations(stored.get(id) ?? null, ops));
   const kinds = new Set<RecordKind>();
-  for (const [id, ops] of operations) {
+  for (const id of withDoubles(fresh)) {
     const known = shownSignal(id);
     const before = known.peek();
-    const after = alike(before, withOperations(stored.get(id) ?? null, ops));
+    const after = alike(before, withItsDoubles(id, fresh));
     known.value = after;
     for (const touched of [before, after]) if (touched && before !== after) kinds.add(touched.kind);
   }
   for (const kind of kinds) relist(kind);
+}
+
+/** These records, and all that are or were of one thing with them. */
+function withDoubles(fresh: ReadonlyMap<string, RecordCopy | null>): Set<string> {
+  const ids = new Set(fresh.keys());
+  const others = () => {
+    if (behind.size) for (const id of fresh.keys()) for (const one of idsOfThing(id, behind)) ids.add(one);
+  };
+  others();
+  for (const [id, copy] of fresh) {
+    const into = copy && fieldValue(copy, "merged")?.into_id;
+    if (into) behind.set(id, into);
+    else behind.delete(id);
+  }
+  others();
+  return ids;
+}
+
+/** A record as it was put together, with the others of the same thing beside it. */
+function withItsDoubles(id: string, fresh: ReadonlyMap<string, RecordCopy | null>): RecordCopy | null {
+  const plain = (one: string) => (fresh.has(one) ? (fresh.get(one) ?? null) : alone(shownSignal(one).peek()));
+  const copy = plain(id);
+  const doubles = behind.size
+    ? idsOfThing(id, behind).flatMap((one) => (one === id ? [] : (plain(one) ?? [])))
+    : [];
+  return copy && doubles.length ? { ...copy, doubles } : copy;
+}
+
+function alone(copy: RecordCopy | null): RecordCopy | null {
+  if (!copy?.doubles) return copy;
+  const { doubles, ...plain } = copy;
+  return plain as RecordCopy;
 }
 
 function relist(kind: RecordKind) {
@@ -315,6 +353,7 @@ async function read() {
     held.clear();
     for (const form of found.held) held.set(form.name, form);
     stored.clear();
+    behind.clear();
     for (const copy of found.records) stored.set(copy.record_id, copy);
     redraw(new Set([...shown.keys(), ...stored.keys(), ...found.waiting.map(({ record_id }) => record_id)]));
     isLoaded.value = true;
