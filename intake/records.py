@@ -256,7 +256,9 @@ class Records:
         self.tx = tx
         self._in_hand: dict[str, Record] = {}
         self._looked_up: dict[tuple[str, str], Any] = {}
-        self._behind: dict[str, str] | None = None  # the record behind which each one stands; None if not read yet
+        self._behind: dict[str, str] | None = (
+            None  # the record behind which each one stands; None if not read yet
+        )
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -342,7 +344,9 @@ class Records:
     def behind(self) -> dict[str, str]:
         """Which records stand behind another one, and behind which: the same thing was recorded twice."""
         if self._behind is None:
-            rows = self.tx.all("SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'")
+            rows = self.tx.all(
+                "SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'"
+            )
             self._behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
         return self._behind
 

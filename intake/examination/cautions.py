@@ -147,11 +147,16 @@ def gravest(item: Record) -> str | None:
     return next((level for level in LEVELS if level in standing), None)
 
 
-@derives("item", "held_apart", "findings/", "caution-decisions/")
+@derives("item", "held_apart", "findings/", *CAUTIONS)
 def held_apart(item: Record) -> list[FieldValue]:
-    """What says that it is held apart: something on it can spread, or whoever decides has set it apart and nobody
-    cleared it. Empty if nothing does."""
-    return [
+    """What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides has set
+    it apart and nobody cleared it. Empty if nothing does."""
+    amber = [
+        item.fields[f"cautions/{caution_id}"]
+        for caution_id, caution in standing_cautions(item)
+        if caution["level"] == "amber"
+    ]
+    return amber + [
         said
         for name, said in item.fields.items()
         if (name.startswith("findings/") and spreads(said.value))

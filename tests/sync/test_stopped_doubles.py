@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.builders import a_caution, a_crate, a_fact, a_tie, an_item, put_in
+from tests.builders import a_caution, a_crate, a_decision, a_fact, a_tie, an_item, put_in
 from tests.door import Door
 from tests.sync.test_before_a_stop import EARLIER, LATER, NUMBERS, STOP, a_move
 
@@ -78,3 +78,14 @@ async def test_a_thing_of_its_own_goes_on(door: Door) -> None:
     first, second = await two_items(door)
     await door.keep(a_caution(door.ids, first, still_allowed=[]))
     await door.keep(a_tie(second, NUMBERS[1]))
+
+
+async def test_what_an_amber_caution_holds_goes_to_isolation_only(door: Door) -> None:
+    """By hand and in a crate; a clearing lets it go on."""
+    item_id, _ = await two_items(door)
+    raised = await door.keep(a_caution(door.ids, item_id, level="amber"))
+    for place in ("holding", "van"):
+        assert await door.refused(a_move(door, item_id, place)) == "not_isolation"
+    await door.keep(a_move(door, item_id, "isolation"))
+    await door.keep(a_decision(item_id, raised["caution_id"], "cleared"))
+    await door.keep(a_move(door, item_id, "van"))

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.ts";
-import { incidentsOf, incidentWords, standingIncidents } from "../../web/job/incidents.ts";
+import { endsOffered, incidentsOf, incidentWords, standingIncidents } from "../../web/job/incidents.ts";
 
 const incident = (seen_at, more = {}) => ({
   value: { hazard: "H02", level: "red", sign: "a fuse", ticket: "", place: "", seen_at, ...more },
@@ -55,7 +55,7 @@ test("one that two people settled otherwise stands until somebody has said who i
 });
 
 test("what was not told is said, and what was told stands in its place", () => {
-  const [bare, told] = standingIncidents(day).map(incidentWords);
+  const [bare, told] = standingIncidents(day).map((one) => incidentWords(one));
   assert.match(bare, /^Stop at \d\d:\d\d, no ticket told, no place told: a fuse \(H02\)$/);
   assert.match(told, /^Stop at \d\d:\d\d, ticket Q07, front steps: a fuse \(H02\)$/);
 });
@@ -66,4 +66,29 @@ test("the closing names every standing incident before anything else, and no set
     found.map(({ kind }) => kind),
     ["incident", "incident", "item-over"],
   );
+});
+
+test("the record holds what somebody typed, and the row gives it its name until then", () => {
+  const bare = incident("2026-03-14T09:00:00.000Z", { sign: "" });
+  assert.match(incidentWords(bare, "Shell, grenade"), /: Shell, grenade \(H02\)$/);
+  assert.match(incidentWords(incident("2026-13-99T99:00:00Z")), /^Stop at a time that nobody can read,/);
+});
+
+test("left with its owner is offered only where the row lets it go home", () => {
+  const ends = (goes_home) => endsOffered(goes_home).map(([key]) => key);
+  assert.ok(ends(true).includes("left-with-owner"));
+  assert.ok(!ends(false).includes("left-with-owner"));
+  assert.ok(ends(false).includes("by-mistake"), "a wrong tap can always be taken back by name");
+});
+
+test("the closing names a Stop by somebody who is not on the list, and takes it", () => {
+  const one = { ...incident("2026-03-14T09:00:00.000Z"), made_by: "nobody" };
+  const [found] = differencesOf({
+    day: { ...day, fields: { "incidents/1": one } },
+    visits: [],
+    items: [],
+    containers: [],
+    plan: () => null,
+  });
+  assert.match(found.words, /somebody who is not on the day's list$/);
 });

@@ -146,7 +146,15 @@ test("memory is what the database holds: read again, nothing is another", async 
 
 test("a stop on one of two records of a thing is seen on the other, and goes with the merging", async () => {
   const stopped = () => isStopped(record(ITEM));
-  const caution = { hazard: "H02", level: "red", sign: "", zone: null, called: "", place: "", still_allowed: [] };
+  const caution = {
+    hazard: "H02",
+    level: "red",
+    sign: "",
+    zone: null,
+    called: "",
+    place: "",
+    still_allowed: [],
+  };
   await keep("raise_caution", { item_id: OTHER, caution_id: VISIT, ...caution });
   assert.equal(stopped(), false, "they are two things so far");
   await keep("merge_item", { item_id: ITEM, into_id: OTHER, why: "" });

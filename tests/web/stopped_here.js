@@ -19,7 +19,9 @@ for (const { operations, stopped } of games) {
     }
   }
   const behind = new Map(
-    [...records].flatMap(([id, { fields }]) => (fields.merged?.value.into_id ? [[id, fields.merged.value.into_id]] : [])),
+    [...records].flatMap(([id, { fields }]) =>
+      fields.merged?.value.into_id ? [[id, fields.merged.value.into_id]] : [],
+    ),
   );
   const ofThing = (id) => idsOfThing(id, behind).filter((one) => one !== id && records.has(one));
   const withDoubles = (id) => ({ ...records.get(id), doubles: ofThing(id).map((one) => records.get(one)) });

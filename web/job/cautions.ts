@@ -34,15 +34,20 @@ export function isStopped(record: RecordCopy) {
   return standingCautions(record)[0]?.value.level === "red";
 }
 
-/** What says that it is held apart: something on it can spread, or whoever decides set it apart and nobody cleared it. */
+/**
+ * What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides set it apart and
+ * nobody cleared it.
+ */
 export function holdsApart(record: RecordCopy): FieldValue[] {
-  return sameThing(record).flatMap((one) => {
+  const amber = standingCautions(record).filter(({ value }) => value.level === "amber");
+  const said = sameThing(record).flatMap((one) => {
     const isolated = listed(one, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
     const spreading = listed(one, "findings/").filter(
       ({ value }) => value.activity === "Q" && !value.withdrawn,
     );
-    return [...isolated, ...spreading].map(({ set }) => set);
+    return [...isolated, ...spreading];
   });
+  return [...amber, ...said].map(({ set }) => set);
 }
 
 export function isHeldApart(record: RecordCopy) {

@@ -45,18 +45,20 @@ export type DayOnRecord = {
   items: ItemRecord[];
   containers: ContainerRecord[];
   plan: (item: ItemRecord) => Plan | null;
+  /** What the row of a hazard is called; "" if this device does not have it. */
+  rowName?: (hazard: string) => string;
 };
 type Things = Map<string, ThingRecord>;
 
 /** What the closing of a day has to name. Every line is one difference, with where to look. */
-export function differencesOf({ day, visits, items, containers, plan }: DayOnRecord): Found[] {
+export function differencesOf({ day, visits, items, containers, plan, rowName }: DayOnRecord): Found[] {
   const byId: Things = new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   return [
     // First of all what may hurt somebody.
-    ...standingIncidents(day).map((incident) => ofIncident(incident, day)),
+    ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
     ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
     ...ofContainers(containers, byId),
@@ -66,10 +68,10 @@ export function differencesOf({ day, visits, items, containers, plan }: DayOnRec
   ];
 }
 
-function ofIncident(incident: Incident, day: DayRecord): Found {
+function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
   const set = day.fields[`incidents/${incident.id}`];
   const by = set && isNobodyOf(day, set) ? ", by somebody who is not on the day's list" : "";
-  return { kind: "incident", words: `${incidentWords(incident)}${by}`, at: "#/stop" };
+  return { kind: "incident", words: `${incidentWords(incident, row)}${by}`, at: "#/stop" };
 }
 
 /** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
@@ -92,11 +94,11 @@ function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
   const is_named = isStopped(item) && (own.length > 0 || !fieldValue(item, "merged")?.into_id);
   const wrongly = isReturned(item) && !mayBeReturned(item);
   const words = isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided";
-  if (is_named && wrongly)
-    found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
+  if (is_named && wrongly) found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
   else if (is_named && !isReturned(item)) found.push(["stopped", words]);
   for (const { set } of own)
-    if (isNobodyOf(day, set)) found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
+    if (isNobodyOf(day, set))
+      found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
   return [...found, ...heardLate(item)].map(([kind, said]) => onItem(item, ticket, kind, said));
 }
 
@@ -276,7 +278,12 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
   for (const item of items)
     if (back.has(item.record_id) && isStopped(item) && !mayBeReturned(item))
       found.push(
-        onItem(item, ticket ?? "no visit", "stopped", "the owner has signed for having it back, and it is stopped"),
+        onItem(
+          item,
+          ticket ?? "no visit",
+          "stopped",
+          "the owner has signed for having it back, and it is stopped",
+        ),
       );
   if (hasLeft && hereUnsigned.length)
     found.push({

@@ -23,6 +23,11 @@ export const INCIDENT_ENDS: readonly (readonly [IncidentEnd["ended"], string])[]
   ["by-mistake", "Stop was pressed by mistake"],
 ];
 
+/** The ends that can be said of a row: what must not go home with its owner did not leave with them, either. */
+export function endsOffered(goes_home: boolean) {
+  return INCIDENT_ENDS.filter(([key]) => key !== "left-with-owner" || goes_home);
+}
+
 /** All of a day's, those that stand before those that are settled, each in the order in which they were seen. */
 export function incidentsOf(day: DayRecord): Incident[] {
   const all = listed(day, "incidents/").map(({ id, value }) => ({
@@ -55,12 +60,15 @@ export function endWords({ ended, settled_by, present, words }: IncidentEnd): st
     .join(" ");
 }
 
-/** When, where, beside whom, and what was seen, by this device's clock. */
-export function incidentWords({ value }: Pick<Incident, "value">): string {
+/**
+ * When, where, beside whom, by this device's clock; and what was seen, in the words of whoever typed it. Until then it is
+ * called by the name of the row that was pressed, if the caller has it: nobody saw all that a row lists.
+ */
+export function incidentWords({ value }: Pick<Incident, "value">, row = ""): string {
   const seen = new Date(value.seen_at);
   const at = Number.isNaN(seen.getTime())
     ? "a time that nobody can read"
     : seen.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const ticket = value.ticket ? `ticket ${value.ticket}` : "no ticket told";
-  return `Stop at ${at}, ${ticket}, ${value.place || "no place told"}: ${value.sign} (${value.hazard})`;
+  return `Stop at ${at}, ${ticket}, ${value.place || "no place told"}: ${[row, value.sign].filter(Boolean).join(", ") || "nothing written yet"} (${value.hazard})`;
 }

@@ -2,6 +2,7 @@
 
 import { isStopped } from "./cautions.ts";
 import type { PhotoValue } from "./fields.ts";
+import { withdrawnBy } from "./stopped.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
 import { fieldValue, findingsOn, type Listed, listed, onceEachState } from "./values.ts";
 
@@ -99,7 +100,8 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
     )
       say("marks", "Transcribe the marks, or say where you looked", "/marks");
     const tests = plan.tests.filter(
-      (test) => isTest(test) && !fieldValue(record, `tests/${test.test}`),
+      (test) =>
+        isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,
     ).length;
     if (tests) say("tests", tests === 1 ? "1 test has no result" : `${tests} tests have no result`, "/works");
     if (!listed(record, "measures/").some(({ value }) => value.value))

@@ -44,10 +44,7 @@ export function kindsAllowed(stops: Stop[]) {
  * The red cautions that stand on an item, with what was allowed when they were raised. One that does not say allows
  * nothing.
  */
-export function stopsOn(
-  record: RecordCopy,
-  counts: (said: FieldValue) => boolean = () => true,
-): Stop[] {
+export function stopsOn(record: RecordCopy, counts: (said: FieldValue) => boolean = () => true): Stop[] {
   return standingCautions(record)
     .filter(({ value, set }) => value.level === "red" && counts(set))
     .map(({ id, value, on }) => ({

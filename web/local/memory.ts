@@ -88,6 +88,11 @@ export function planBook(): PlanBook | null | undefined {
   return stored ? whole(wholeBooks, stored, wholeBook) : null;
 }
 
+/** What the row of a hazard is called; "" if this device does not have it. */
+export function rowName(hazard: string) {
+  return planBook()?.cautions?.cautions.find((row) => row.hazard === hazard)?.name ?? "";
+}
+
 /** A class, and the version of its plan with which a record was made. */
 export type PlanName = { class_id: string; plan_version: string };
 

@@ -1,23 +1,44 @@
-/** Incidents that stand on the day, told on every screen that people begin with. */
+/** What stands on the day and may hurt somebody, told on every screen that people begin with. */
 
+import { isStopped } from "../job/cautions.ts";
+import { thingName } from "../job/custody.ts";
 import { incidentWords, standingIncidents } from "../job/incidents.ts";
-import { useDay } from "./use.ts";
+import { isLeftAlone } from "../job/stopped.ts";
+import { firstUpper } from "../job/words.ts";
+import { records } from "../local/memory.ts";
+import { useDay, usePlanBook, useSelected } from "./use.ts";
 
-/** One line for each incident that nobody has settled, and the way to it; nothing if there is none. */
+/** One line for each incident that nobody has settled, and for each item that nobody handles; nothing if there is none. */
 export function StandingIncidents() {
   const day = useDay();
+  const rows = usePlanBook()?.cautions?.cautions ?? [];
+  const day_id = day?.record_id ?? "";
+  const stopped = useSelected(
+    () => (day_id && records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) || [],
+    [day_id],
+  );
   const standing = day ? standingIncidents(day) : [];
-  if (!standing.length) return null;
+  if (!standing.length && !stopped.length) return null;
   return (
     <div class="bar caution-bar red" role="alert">
       {standing.map((incident) => (
         <p key={incident.id}>
-          <strong>{incidentWords(incident)}</strong>
+          <strong>
+            {incidentWords(incident, rows.find(({ hazard }) => hazard === incident.value.hazard)?.name)}
+          </strong>
         </p>
       ))}
-      <p>
-        <a href="#/stop">Keep away. Ticket, place, how it ended</a>
-      </p>
+      {standing.length > 0 && (
+        <p>
+          <a href="#/stop">Keep away. Ticket, place, how it ended</a>
+        </p>
+      )}
+      {stopped.map((item) => (
+        <p key={item.record_id}>
+          <strong>{firstUpper(thingName(item))} is stopped.</strong>{" "}
+          <a href={`#/item/${item.record_id}/stop`}>Keep away. Who was called, what was decided</a>
+        </p>
+      ))}
     </div>
   );
 }

@@ -2,16 +2,18 @@
 
 import { useState } from "preact/hooks";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
-import { endWords, INCIDENT_ENDS, type Incident, incidentWords } from "../job/incidents.ts";
+import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
+import { goesHome } from "../job/stopped.ts";
 import type { DayRecord, Disagreement } from "../job/types.ts";
-import { fieldValue } from "../job/values.ts";
+import { fieldValue, listed } from "../job/values.ts";
+import { rowName } from "../local/memory.ts";
 import { amend, keep } from "../local/outbox.ts";
 import { Choice } from "./choices.tsx";
 import { Typed } from "./controls.tsx";
 import { clockWords } from "./moments.ts";
 import { attempt, sayDone } from "./notices.tsx";
-import { useDevice } from "./use.ts";
+import { useDevice, usePlanBook } from "./use.ts";
 import { useHeld } from "./use_held.ts";
 
 type IncidentOf = { day: DayRecord; incident: Incident };
@@ -22,7 +24,7 @@ export function OneIncident({ day, incident }: IncidentOf) {
   const { id, end, between } = incident;
   return (
     <article class="finding">
-      <h3>{incidentWords(incident)}</h3>
+      <h3>{incidentWords(incident, rowName(incident.value.hazard))}</h3>
       {between.map((two) => (
         <TwoSaid key={two.disagreement_id} day={day} between={two} />
       ))}
@@ -32,10 +34,10 @@ export function OneIncident({ day, incident }: IncidentOf) {
         <Telling day_id={day.record_id} id={id} value={incident.value} />
       )}
       {!end && device && mayMake(device.role, "settle_incident") && (
-        <Settling day_id={day.record_id} incident_id={id} />
+        <Settling day={day} incident={incident} />
       )}
       {!end && device && !mayMake(device.role, "settle_incident") && (
-        <p class="hint">A table, the desk or the manager settles it, by name.</p>
+        <p class="hint">A table, the desk or the manager settles it, by name; a wrong tap, too.</p>
       )}
     </article>
   );
@@ -119,7 +121,11 @@ function Telling({ day_id, id, value }: TellingOf) {
 type Ending = Omit<IncidentEnd, "ended"> & { ended: IncidentEnd["ended"] | null };
 const BLANK: Ending = { ended: null, settled_by: "", present: "", words: "" };
 
-function Settling({ day_id, incident_id }: { day_id: string; incident_id: string }) {
+function Settling({ day, incident }: IncidentOf) {
+  const [day_id, incident_id] = [day.record_id, incident.id];
+  const pack = usePlanBook()?.cautions;
+  const ends = endsOffered(pack ? goesHome(incident.value.hazard, pack) : false);
+  const people = listed(day, "people/").map(({ value }): [string, string] => [value.name, value.name]);
   const { form, set, drop, isOld } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
   const [open, setOpen] = useState(isOld);
   const { ended } = form;
@@ -138,16 +144,21 @@ function Settling({ day_id, incident_id }: { day_id: string; incident_id: string
     );
   return (
     <>
-      <Choice label="How it ended" options={INCIDENT_ENDS} value={ended} choose={set("ended")} />
+      <Choice label="How it ended" options={ends} value={ended} choose={set("ended")} />
+      {people.length > 0 && (
+        <Choice label="Settled by" options={people} value={form.settled_by} choose={set("settled_by")} />
+      )}
       <div class="pair">
-        <Typed
-          of={incident_id}
-          label="Settled by"
-          hint="Name of whoever says so"
-          into="settle_incident.settled_by"
-          value={form.settled_by}
-          save={set("settled_by")}
-        />
+        {!people.length && (
+          <Typed
+            of={incident_id}
+            label="Settled by"
+            hint="Name of whoever says so"
+            into="settle_incident.settled_by"
+            value={form.settled_by}
+            save={set("settled_by")}
+          />
+        )}
         <Typed
           of={incident_id}
           label="Who was there"

@@ -9,7 +9,7 @@ import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { derived } from "../../local/derived.ts";
-import { planOf, recordOf, records } from "../../local/memory.ts";
+import { planOf, recordOf, records, rowName } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -47,7 +47,7 @@ const KINDS: Record<string, string> = {
 /** Made again only after something of the day has changed. */
 const differencesOfDay = derived((day_id: string): Found[] => {
   const day = recordOf("day", day_id);
-  return day ? differencesOf({ day, ...onDay(day_id), plan: planOf }) : [];
+  return day ? differencesOf({ day, ...onDay(day_id), plan: planOf, rowName }) : [];
 });
 const rollsOfDay = derived((day_id: string): RollCount[] => {
   const day = recordOf("day", day_id);

@@ -5,7 +5,7 @@
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import { incidentsOf, standingIncidents } from "../../job/incidents.ts";
+import { incidentsOf, isStanding, standingIncidents } from "../../job/incidents.ts";
 import type { Caution, DayRecord } from "../../job/types.ts";
 import { rememberDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -38,7 +38,8 @@ export default function StopHere() {
   const choose = (caution: Caution) => {
     setChosen(caution);
     scrollTo(0, 0);
-    if (day && caution.level === AT_ONCE) record(caution, day.record_id);
+    if (day && caution.level === AT_ONCE && !standsHere(day, recorded[caution.hazard]))
+      record(caution, day.record_id);
   };
   const action = (
     <>
@@ -85,13 +86,18 @@ export default function StopHere() {
   );
 }
 
-/** Records incidents, one for each sign that is pressed while the page is open: who looks at its card again meets it. */
+/** Whether an incident that this page recorded stands, or is just being kept: who looks at its card again meets it. */
+function standsHere(day: DayRecord, incident_id: string | undefined) {
+  const incident = incidentsOf(day).find(({ id }) => id === incident_id);
+  return Boolean(incident_id) && (!incident || isStanding(incident));
+}
+
+/** Records incidents: which was the last one of each sign that was pressed while the page is open. */
 function useRecording() {
   const device = useDevice();
   const [recorded, setRecorded] = useState<Record<string, string>>({});
   const record = (caution: Caution, day_id: string) =>
     attempt(async () => {
-      if (recorded[caution.hazard]) return;
       const incident_id = newId();
       setRecorded((before) => ({ ...before, [caution.hazard]: incident_id }));
       await keep("record_incident", {
@@ -99,9 +105,9 @@ function useRecording() {
         incident_id,
         hazard: caution.hazard,
         level: caution.level,
-        sign: caution.sign,
+        sign: "",
         ticket: "",
-        place: "",
+        place: device?.name ?? "",
         seen_at: new Date(Date.now() + (device?.clock_offset_ms ?? 0)).toISOString(),
       });
     });
@@ -121,10 +127,16 @@ function Recorded({ day, incident_id, record }: RecordedOf) {
     return (
       <section>
         <p class="bar" role="status">
-          On record since {clockWords(incident.value.seen_at)}. It stands on the day until somebody settles it
-          by name. Tell the safety lead.
+          {isStanding(incident)
+            ? `On record since ${clockWords(incident.value.seen_at)}. It stands on the day until somebody settles it by name. Tell the safety lead.`
+            : "This one is settled. If there is another, put it on record, too."}
         </p>
         <OneIncident day={day} incident={incident} />
+        <p>
+          <button type="button" onClick={() => record(day.record_id)}>
+            There is another one: put it on record, too
+          </button>
+        </p>
       </section>
     );
   if (!day) return <WhichDay record={record} />;

@@ -30,7 +30,6 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
         zone: null,
         still_allowed: caution.still_allowed,
         ...form,
-        sign: form.sign || caution.sign,
       });
       drop();
       sayDone(caution.level === "red" ? "The item is stopped." : "The caution stands on the item.");

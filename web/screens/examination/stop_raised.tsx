@@ -34,7 +34,7 @@ export function Raised({ id, value, item, book }: RaisedOf) {
         {LEVEL_WORDS[value.level]}: {caution?.subject ?? value.hazard}
       </h3>
       <p>
-        Seen: {value.sign}
+        {value.sign ? `Seen: ${value.sign}` : "Nobody has written what was seen"}
         {value.called ? `. Called: ${value.called}` : ""}
         {value.place ? `. Place: ${value.place}` : ""}
       </p>

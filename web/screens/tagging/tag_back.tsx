@@ -4,12 +4,13 @@ import { useState } from "preact/hooks";
 import { isReturned } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
+import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice } from "../../parts/use.ts";
+import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
 const OWNER = "the owner";
@@ -33,7 +34,9 @@ function move(item: ItemRecord, count: number, { from, to, given_by, taken_by }:
 /** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. */
 export function GoesHome({ item }: { item: ItemRecord }) {
   const device = useDevice();
+  const pack = usePlanBook()?.cautions;
   if (isReturned(item)) return <p class="bar">It went home with its owner, without a number.</p>;
+  if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const go = () =>
     attempt(async () => {
       const house = device?.name ?? "";
@@ -51,6 +54,17 @@ export function GoesHome({ item }: { item: ItemRecord }) {
   );
 }
 
+/** What is not given back now, and where it is decided; nothing of it while nobody handles the thing at all. */
+function Stays({ item }: { item: ItemRecord }) {
+  if (isLeftAlone(item)) return null;
+  return (
+    <p class="hint">
+      It does not go back to its owner now: a caution stands on it.{" "}
+      <a href={`#/item/${item.record_id}/stop`}>Who decides, what was decided</a>
+    </p>
+  );
+}
+
 /** The owner takes it back: the tags are voided, and the owner signs on the receipt, or the closing names it. */
 export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
   const {
@@ -60,6 +74,8 @@ export function TakeBack({ item, tags }: { item: ItemRecord; tags: string[] }) {
     isOld,
   } = useHeld(`take back ${item.record_id}`, { given: "" });
   const [open, setOpen] = useState(isOld);
+  const pack = usePlanBook()?.cautions;
+  if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const take = () =>
     attempt(async () => {
       const item_id = item.record_id;
