@@ -103,8 +103,8 @@ def test_beside_ammunition_nothing_is_asked_for_and_it_is_not_sent_home(
     page.goto(f"{item}/stop")
     page.get_by_role("button", name="Ammunition", exact=True).click()
     expect(first_minute(page)).to_be_visible()
-    expect(page.locator("main").get_by_role("textbox")).to_have_count(0)
-    page.get_by_role("button", name="Stop this item").click()
+    expect(page.get_by_role("alert")).to_contain_text("Red: stopped")  # at the first tap
+    expect(page.get_by_label("What was seen")).to_have_count(0)
     page.get_by_role("button", name="What was decided").click()
     decided = page.get_by_role("group", name="Decided", exact=True)
     expect(decided.get_by_role("button")).to_have_count(3)

@@ -8,8 +8,9 @@ import type { Caution } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
-import { Raise } from "./stop_raise.tsx";
+import { isAtOnce, putOn, Raise } from "./stop_raise.tsx";
 import { Raised } from "./stop_raised.tsx";
 
 export default function Stop({ item_id }: { item_id: string }) {
@@ -26,6 +27,14 @@ export default function Stop({ item_id }: { item_id: string }) {
     );
   if (chosen) return <Raise item={item} book={book} caution={chosen} close={() => setChosen(null)} />;
   const raised = listed(item, "cautions/");
+  const choose = (caution: Caution) => {
+    scrollTo(0, 0);
+    if (!isAtOnce(caution)) return setChosen(caution);
+    attempt(async () => {
+      await putOn(item_id, caution);
+      sayDone("The item is stopped. If it was the wrong sign, say so by name under “What was decided”.");
+    });
+  };
   const to_item = (
     <a class="button main" href={back}>
       Back to the item
@@ -38,7 +47,7 @@ export default function Stop({ item_id }: { item_id: string }) {
       ))}
       <section>
         <h2>{raised.length ? "Another sign" : "Hands off. What was noticed?"}</h2>
-        <Signs pack={book.cautions} plan={plan} choose={setChosen} />
+        <Signs pack={book.cautions} plan={plan} choose={choose} />
       </section>
       <p class="hint">
         {book.cautions.country}. {book.cautions.notice}

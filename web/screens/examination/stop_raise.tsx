@@ -9,6 +9,18 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
+/** Beside some things nobody types: then nothing is asked for but that Stop was pressed, and one tap is that. */
+export function isAtOnce({ level, still_allowed }: Caution) {
+  return level === "red" && !still_allowed?.length;
+}
+
+/** Put a caution on an item, with what somebody has told of it. */
+export function putOn(item_id: string, caution: Caution, told = { sign: "", called: "", place: "" }) {
+  const { hazard, level, still_allowed } = caution;
+  const row = { hazard, level, zone: null, still_allowed: still_allowed ?? null };
+  return keep("raise_caution", { item_id, caution_id: newId(), ...row, ...told });
+}
+
 type RaiseOf = { item: ItemRecord; book: PlanBook; caution: Caution; close: () => void };
 
 /** The chosen sign: what staff may do, and what was seen of it. */
@@ -18,19 +30,9 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
     called: "",
     place: "",
   });
-  // Beside some things nobody types: then nothing is asked for but that Stop was pressed.
-  const asks = caution.level !== "red" || Boolean(caution.still_allowed?.length);
   const raise = () =>
     attempt(async () => {
-      await keep("raise_caution", {
-        item_id: item.record_id,
-        caution_id: newId(),
-        hazard: caution.hazard,
-        level: caution.level,
-        zone: null,
-        still_allowed: caution.still_allowed,
-        ...form,
-      });
+      await putOn(item.record_id, caution, form);
       drop();
       sayDone(caution.level === "red" ? "The item is stopped." : "The caution stands on the item.");
       close();
@@ -53,7 +55,7 @@ export function Raise({ item, book, caution, close }: RaiseOf) {
       }
     >
       <FirstMinute caution={caution} pack={book.cautions} />
-      {asks && (
+      {!isAtOnce(caution) && (
         <section>
           <Typed
             of={caution.hazard}
