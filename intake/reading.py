@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from intake.database import Reading
+from intake.database import Reading, any_of
 from intake.errors import NotFound
 from intake.families import OWNER, Asker, family_of
 from intake.records import compact, glue
@@ -92,11 +92,11 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     if not visit_ids or asker.role != "table":
         return set()
     rows = tx.all(
-        """
+        f"""
         SELECT record.record_id FROM record JOIN operation_log AS opened ON opened.office_seq = record.opened_seq
             LEFT JOIN field AS stage ON stage.record_id = record.record_id AND stage.name = 'stage'
             LEFT JOIN field AS seat ON seat.record_id = record.record_id AND seat.name = 'table_id'
-        WHERE record.record_id IN (SELECT value FROM json_each(:visit_ids)) AND (
+        WHERE record.record_id IN {any_of("visit_ids")} AND (
             opened.device_id = :device_id OR (
                 stage.value = '"at-table"' AND (seat.value = :seat OR stage.device_id = :device_id)
             )
@@ -148,10 +148,10 @@ def parts_read(
     if not in_parts or not (read[True] or read[False]):
         return parts
     for row in tx.each(
-        """
+        f"""
         SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB), readers FROM record_part
-        WHERE record_id IN (SELECT value FROM json_each(:record_ids))
-            AND readers IN (SELECT value FROM json_each(:readers)) ORDER BY record_id, readers
+        WHERE record_id IN {any_of("record_ids")}
+            AND readers IN {any_of("readers")} ORDER BY record_id, readers
         """,
         record_ids=json.dumps(list(in_parts)),
         readers=json.dumps(sorted(read[True] | read[False])),

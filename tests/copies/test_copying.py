@@ -304,7 +304,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         ("private_words", ("operation_id", "words"), ()),
         ("photo_file", PHOTO_COLUMNS, ()),
         ("plan_version", ("class_id", "version", "body"), ()),
-        ("device", DEVICE_COLUMNS, ("last_seen_at", "holding", "brought_at")),
+        ("device", DEVICE_COLUMNS, ("last_seen_at", "holding", "brought_at", "day_id", "table_id")),
         ("set_aside", ("operation_id", "content"), ()),
         (
             "office",

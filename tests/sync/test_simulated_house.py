@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from intake.sync.rebuild import find_faults
-from tests.keeping_phone import LineCut
+from tests.keeping_phone import KeepingPhone, LineCut
 from tests.sync.simulation import House
 
 RUNS = int(os.environ.get("INTAKE_RUNS", "6"))
@@ -70,8 +70,9 @@ async def logged(house: House) -> dict[str, str]:
     return await house.office.database.read(job)
 
 
-async def records_at(house: House) -> dict[str, dict[str, Any]]:
-    page = await house.over_the_line(house.phones[0].device_id, "GET", "/sync/feed?limit=2000", None)
+async def records_at(house: House, phone: KeepingPhone) -> dict[str, dict[str, Any]]:
+    """The records as this phone reads them from the start."""
+    page = await house.over_the_line(phone.device_id, "GET", "/sync/feed?limit=2000", None)
     return {record["record_id"]: record for record in page["records"]}
 
 
@@ -87,8 +88,8 @@ async def test_what_any_phone_or_copy_has_comes_home(tmp_path: Path, seed: int) 
         assert operations - set(here) == set()
         assert photos - set(await house.office.photos.standing(sorted(photos))) == set()
         assert [phone.outbox for phone in house.phones] == [{}] * len(house.phones)
-        records = await records_at(house)
         for phone in house.phones:
+            records = await records_at(house, phone)
             assert {one: phone.records[one] for one in records} == records
         assert await find_faults(house.office.database, house.settings.photos_folder) == []
     finally:
@@ -110,7 +111,7 @@ async def test_with_phones_alone_the_office_ends_as_if_nothing_had_ever_been_los
         expected = {one: "refused" if one in dealt_with else "kept" for one in operations}
         assert {one: here.get(one) for one in operations} == expected
         assert photos - set(await house.office.photos.standing(sorted(photos))) == set()
-        records = await records_at(house)
+        records = await records_at(house, house.phones[0])
         between = [one["field"] for record in records.values() for one in record["disagreements"]]
         assert [name for name in between if not name.startswith("tags/")] == []
         for (item_id, field), last in house.last_of.items():
