@@ -169,7 +169,7 @@ class KeepingPhone:
         before, self.office = self.office, stands
         if before is None or not self._lost(before, stands, known):
             return False
-        for seq in [seq for seq in self.answered if seq > stands["device_seq"]]:
+        for seq in list(self.answered):
             self.outbox[seq] = self.answered.pop(seq)[0]
             self.again.add(self.outbox[seq]["operation_id"])
         self.unsure |= self.at_office & set(self.photos)

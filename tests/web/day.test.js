@@ -18,6 +18,8 @@ import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/inde
 const [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM] = ["1", "2", "3", "4", "5"].map(
   (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
 );
+/** The office's time when it says so. */
+const AT = "2026-03-14T18:00:00.000Z";
 const set = (value, made_at = "2026-03-14T18:00:00.000Z") => ({
   value,
   operation_id: "o",
@@ -88,7 +90,7 @@ test("a day that was left for another goes, and what it owes stays until it is s
   await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
   await rememberDevice({ day_id: OTHER_DAY });
   await feed([a_record("day", OTHER_DAY, OTHER_DAY), a_record("item", OTHER_ITEM, OTHER_DAY)]);
-  await letGoOfOtherDays(false);
+  await letGoOfOtherDays(false, AT);
   assert.deepEqual(
     here().sort(),
     [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM],
@@ -97,7 +99,7 @@ test("a day that was left for another goes, and what it owes stays until it is s
   await takeBatch(10);
   const [{ operation_id }] = waiting.value;
   await settle([{ operation_id, outcome: "kept", office_seq: 11, disagreement: false, problem: null }]);
-  await letGoOfOtherDays(false);
+  await letGoOfOtherDays(false, AT);
   assert.deepEqual(here().sort(), [DAY, OTHER_DAY, OTHER_ITEM], "an open day stays in the list");
   assert.equal(left.value.why, "another day");
   await loadAgain();
@@ -105,7 +107,7 @@ test("a day that was left for another goes, and what it owes stays until it is s
 });
 
 test("a day that is over goes, and the device has to choose again", async () => {
-  await letGoOfOtherDays(true);
+  await letGoOfOtherDays(true, AT);
   assert.deepEqual(here(), []);
   assert.deepEqual([device.value.day_id, device.value.cursor, device.value.scope], ["", 0, ""]);
   assert.equal(left.value.why, "over");
@@ -114,10 +116,10 @@ test("a day that is over goes, and the device has to choose again", async () => 
 
 test("another day that was closed leaves the list", async () => {
   await feed([a_record("day", OTHER_DAY, OTHER_DAY)]);
-  await letGoOfOtherDays(false);
+  await letGoOfOtherDays(false, AT);
   assert.equal(records("day").length, 2);
   await feed([a_record("day", OTHER_DAY, OTHER_DAY, { closed: set({}) })]);
-  await letGoOfOtherDays(false);
+  await letGoOfOtherDays(false, AT);
   assert.deepEqual(here(), [DAY, VISIT, ITEM]);
 });
 
@@ -135,7 +137,7 @@ test("a device that was signed off keeps what it owes and nothing else", async (
 test("desk and manager hold what they read", async () => {
   await rememberDevice({ role: "manager" });
   await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
-  assert.equal(await letGoOfOtherDays(true), 0);
+  assert.equal(await letGoOfOtherDays(true, AT), 0);
   assert.ok(record(OTHER_ITEM));
 });
 
@@ -143,8 +145,8 @@ test("what stays until it is safe can be let go of though its day has left befor
   await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
   await meet({ ...STANDS, known_chain: null }, toldLast());
   await feed([a_record("day", DAY, DAY, { closed: set({}) })]);
-  await letGoOfOtherDays(true);
-  const days = (count) => Date.parse("2026-03-14T18:00:00.000Z") + count * 24 * 3600 * 1000;
+  await letGoOfOtherDays(true, AT);
+  const days = (count) => new Date(Date.parse(AT) + count * 24 * 3600 * 1000).toISOString();
   await letGoOfAnswered(days(29));
   assert.equal((await answeredHere()).length, 1);
   await letGoOfAnswered(days(31));
@@ -159,6 +161,24 @@ const STANDS = {
   safe_seq: null,
   hearing: false,
 };
+
+test("one whose day has left is sent again as it was, and its day counts anew from then", async () => {
+  await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+  const [{ outcome: _, office_seq: __, attempted: ___, record_id: ____, ...before }] = await answeredHere();
+  await meet({ ...STANDS, known_chain: null }, toldLast());
+  await feed([a_record("day", DAY, DAY, { closed: set({}) })]);
+  await letGoOfOtherDays(true, AT);
+  await meet({ ...STANDS, known_chain: null, epoch: "e2" }, toldLast());
+  const { operations } = await takeBatch(10);
+  assert.deepEqual(operations, [before]);
+  const [{ operation_id }] = operations;
+  await settle([{ operation_id, outcome: "kept", office_seq: 9, disagreement: false, problem: null }]);
+  await letGoOfAnswered("2026-05-01T18:00:00.000Z");
+  await letGoOfAnswered("2026-05-31T17:00:00.000Z");
+  assert.equal((await answeredHere()).length, 1);
+  await letGoOfAnswered("2026-05-31T19:00:00.000Z");
+  assert.equal((await answeredHere()).length, 0);
+});
 
 test("words that the office has erased leave the operations that are kept here", async () => {
   await answered("set_consignor", { visit_id: VISIT, field: "name", value: "Barnaby Tumblewick" });

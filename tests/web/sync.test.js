@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
-import { closeDatabase } from "../../web/local/database.ts";
+import { closeDatabase, transact } from "../../web/local/database.ts";
 import { loadAgain, photos, records, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
@@ -147,6 +147,41 @@ test("operations come with the device's own time, so that the office sees how fa
   await syncNow();
   const ahead = Date.parse(sent_at) - before;
   assert.ok(ahead >= HOUR && ahead < HOUR + 60_000, "by the clock that its operations are made by");
+});
+
+test("only the office's clock counts how long ago a day was closed, not this phone's or the one that closed it", async () => {
+  await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
+  const closed = {
+    value: {},
+    operation_id: "c",
+    made_by: "",
+    made_at: "2001-01-01T00:00:00Z",
+    device_id: "",
+  };
+  const day = {
+    kind: "day",
+    record_id: DAY,
+    day_id: DAY,
+    opened_at: "",
+    fields: { closed },
+    disagreements: [],
+  };
+  const roundAt = async (office_time) => {
+    says["GET /sync/feed"] = () =>
+      Response.json({ records: [day], cursor: 1, more: false, epoch: "e1", office_time, office: STANDS });
+    await syncNow();
+    return transact(["answered"], "readonly", (tx) => tx.objectStore("answered").count());
+  };
+  says["POST /sync/operations"] = async (batch) =>
+    Response.json({
+      ...(await answersWith(() => "kept")(batch).json()),
+      office_time: "2001-02-01T18:00:00Z",
+    });
+  assert.equal(await roundAt("2001-02-01T18:00:00Z"), 1);
+  assert.equal(await roundAt("2001-03-03T17:00:00Z"), 1);
+  says["GET /sync/feed"] = () => Response.json({ code: "busy", detail: "Busy" }, { status: 503 });
+  await syncNow();
+  assert.equal(await roundAt("2001-03-03T19:00:00Z"), 0);
 });
 
 test("an original whose bytes are all there, and not checked yet, is not taken as confirmed", async () => {

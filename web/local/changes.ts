@@ -72,6 +72,11 @@ export class Writing {
     return refused.map(({ operation }) => ({ record_id: recordIdOf(operation) }));
   }
 
+  /** The days as the office tells them. */
+  days(): Promise<RecordCopy[]> {
+    return this.#tx.objectStore("record").index("kind").getAll("day");
+  }
+
   photos(): Promise<StoredPhoto[]> {
     return this.#tx.objectStore("photo").getAll();
   }

@@ -38,14 +38,14 @@ export type Waiting = Operation & {
   waits?: Problem;
   /** It was answered so before, and the office has lost it; this device's copy of the record has it already. */
   again?: Outcome;
+  /** Its day, once its record has left this device. */
+  of_day?: string;
 };
 type Outcome = "kept" | "refused";
 /** An operation that was answered and stays here until it is safe. */
 export type Answered = Omit<Waiting, "again" | "waits"> & {
   outcome: Outcome;
   office_seq: number;
-  /** When its day was closed, once that day has left this device. */
-  closed_at?: string;
 };
 /** Records left this device: when, why, how many, and how many stay since something of them is still to be sent. */
 export type Left = { at: string; why: "over" | "another day" | "signed off"; records: number; owed: number };
@@ -56,6 +56,8 @@ export type Forgotten = {
   operations: number;
   done_at: string | null;
 };
+/** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
+export type Closings = Record<string, { by: string; heard_at: string }>;
 export type Refused = { operation_id: string; operation: Operation; problem: Problem; refused_at: string };
 
 /** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
@@ -71,6 +73,7 @@ export interface Settings {
   office: OfficeStanding;
   forgotten: Forgotten;
   left: Left;
+  closings: Closings;
   [labels: `labels ${string}`]: ArrayBuffer;
 }
 

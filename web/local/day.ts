@@ -4,6 +4,7 @@
  * owes stays until it is sent, and what the office has in one place only stays as keeping.ts says.
  */
 import { type Writing, write } from "./changes.ts";
+import { noteClosings } from "./closings.ts";
 import type { Answered, Left } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
 import { device } from "./memory.ts";
@@ -42,24 +43,24 @@ async function owed(tx: Writing): Promise<Set<string>> {
 
 /**
  * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day itself
- * if it is over. How many went.
+ * if it is over. How many went. `office_time`: the office's clock as it said so.
  */
-export async function letGoOfOtherDays(dayIsOver: boolean): Promise<number> {
+export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string): Promise<number> {
   const known = device.peek();
   if (!known || readsEveryDay(known)) return 0;
-  return letGo(dayIsOver ? "over" : "another day", ({ kind, day_id, closed }) =>
+  return letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
     day_id === known.day_id ? dayIsOver : kind !== "day" || closed,
   );
 }
 
 /** The office has signed this device off: whatever is not owed leaves it at once. */
 export function letGoOfAll(): Promise<number> {
-  return letGo("signed off", () => true);
+  return letGo("signed off", "", () => true);
 }
 
 type OfRecord = { kind: string; day_id: string; closed: boolean };
 
-function letGo(why: Left["why"], goes: (of: OfRecord) => boolean): Promise<number> {
+function letGo(why: Left["why"], office_time: string, goes: (of: OfRecord) => boolean): Promise<number> {
   return write(["record", "outbox", "refused", "answered", "setting", "held"], async (tx) => {
     const records = await tx.records();
     const going = records.filter(({ kind, day_id, fields }) =>
@@ -68,17 +69,12 @@ function letGo(why: Left["why"], goes: (of: OfRecord) => boolean): Promise<numbe
     if (!going.length) return 0;
     const stays = await owed(tx);
     const gone = going.filter(({ record_id }) => !stays.has(record_id));
-    const days = new Map(records.filter(({ kind }) => kind === "day").map((day) => [day.record_id, day]));
     const at = new Date().toISOString();
-    await dateAnswered(
-      tx,
-      new Map(
-        gone.map(({ record_id, day_id }) => [record_id, days.get(day_id)?.fields.closed?.made_at ?? at]),
-      ),
-    );
+    const now = await tx.setting("device");
+    if (office_time) await noteClosings(tx, office_time, why === "over" ? now?.day_id : "");
+    await noteDays(tx, new Map(gone.map(({ record_id, day_id }) => [record_id, day_id])));
     for (const { record_id } of gone) await tx.delete("record", record_id);
     const words = gone.some(({ kind }) => kind !== "day");
-    const now = await tx.setting("device");
     const anew = { scope: "", cursor: 0 };
     if (now && why === "signed off") await tx.remember("device", { ...now, ...anew });
     if (now && why === "over" && !stays.has(now.day_id))
@@ -89,11 +85,11 @@ function letGo(why: Left["why"], goes: (of: OfRecord) => boolean): Promise<numbe
   });
 }
 
-/** Operations that stay here until they are safe take with them when their day was closed, which nobody could look up later. */
-async function dateAnswered(tx: Writing, closed: Map<string, string>) {
+/** Operations that stay here until they are safe take with them of which day they are, which nobody could look up later. */
+async function noteDays(tx: Writing, days: Map<string, string>) {
   for (const op of await tx.answered()) {
-    const closed_at = closed.get(op.record_id);
-    if (closed_at && !op.closed_at) await tx.put("answered", { ...op, closed_at });
+    const of_day = days.get(op.record_id);
+    if (of_day && !op.of_day) await tx.put("answered", { ...op, of_day });
   }
 }
 

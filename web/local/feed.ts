@@ -11,14 +11,15 @@ export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; d
 
 /**
  * Store a page: records and cursor in one transaction, so that neither is ahead of the other. A record stays as it was
- * until its replacement is here; what this device sends again then shows on top of that one, which may lack it.
+ * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it.
  */
 export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
   return write(["record", "outbox", "answered", "setting"], async (tx) => {
     const device = await tx.setting("device");
     if (!device) return;
     const anew = new Set(records.map(({ record_id }) => record_id));
-    for (const op of (await tx.setting("forgotten"))?.done_at === null ? await tx.oldest() : [])
+    const has = (await tx.setting("office"))?.device_seq ?? 0;
+    for (const op of (await tx.setting("forgotten"))?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
     await forgetErased(

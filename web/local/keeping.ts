@@ -4,11 +4,12 @@
  */
 import type { OfficeStanding } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
+import { noteClosings, unheard } from "./closings.ts";
 import { type Answered, type Forgotten, transact } from "./database.ts";
 import { office, photos, record } from "./memory.ts";
 
 const DAY_MS = 24 * 3600 * 1000;
-/** How long after its day was closed an operation stays if the office has no second place. */
+/** How long after the closing of its day was heard an operation stays if the office has no second place. */
 const KEPT_DAYS = 30;
 const AT_ONCE = 500;
 /** Room that is left to the phone, if there is so much: bytes, and as a share of what the app may use. */
@@ -39,9 +40,10 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
       if (!device.epoch) await tx.remember("device", { ...device, epoch: stands.epoch });
       return false;
     }
-    const operations = await sendAgainAfter(tx, stands.device_seq);
+    const operations = await sendAgain(tx);
     for (const photo of await tx.photos())
       if (photo.at_office && !photo.freed) await tx.put("photo", { ...photo, unsure: true });
+    await tx.remember("closings", unheard((await tx.setting("closings")) ?? {}));
     await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
     await tx.remember("forgotten", {
       noticed_at: new Date().toISOString(),
@@ -72,14 +74,17 @@ function whatIsWrong(
   return asked.known_seq && stands.known_chain !== asked.known_chain ? "another log" : null;
 }
 
-/** Put what the office has not answered, as it is now, back into the outbox, in its old place; how many these are. */
-async function sendAgainAfter(tx: Writing, device_seq: number): Promise<number> {
-  const lost = await tx.answered(undefined, device_seq);
-  for (const { outcome, office_seq: _, ...op } of lost) {
+/**
+ * Put all that was answered back into the outbox, in its old place; how many these are. What the office has may stand
+ * there under other numbers, of which its copies may lack some: until it is answered again nothing of it is safe.
+ */
+async function sendAgain(tx: Writing): Promise<number> {
+  const held = await tx.answered();
+  for (const { outcome, office_seq: _, ...op } of held) {
     await tx.put("outbox", { ...op, attempted: true, again: outcome } as never);
     await tx.delete("answered", op.device_seq);
   }
-  return lost.length;
+  return held.length;
 }
 
 /** All was read anew and sent again. */
@@ -93,32 +98,40 @@ export function madeWhole() {
 
 /**
  * Let go of operations that are safe: the oldest first, and none behind one that is not, so that what is left is all that
- * was made from some point on.
+ * was made from some point on. `office_time`: the office's clock in an answer of this round, empty if there was none.
  */
-export async function letGoOfAnswered(now: number) {
+export async function letGoOfAnswered(office_time: string) {
   const stands = office.peek();
   if (!stands) return;
+  const isSafe = stands.safe_seq === null ? await isLongClosed(office_time) : isCopied(stands.safe_seq);
   for (let more = true; more; )
     more = await write(["answered"], async (tx) => {
       const oldest = await tx.answered(AT_ONCE);
-      const held = oldest.findIndex((op) => !isSafe(op, stands.safe_seq, now));
-      const copied = held < 0 ? oldest : oldest.slice(0, held);
-      for (const op of copied) await tx.delete("answered", op.device_seq);
-      return copied.length === AT_ONCE;
+      const held = oldest.findIndex((op) => !isSafe(op));
+      const safe = held < 0 ? oldest : oldest.slice(0, held);
+      for (const op of safe) await tx.delete("answered", op.device_seq);
+      return safe.length === AT_ONCE;
     });
 }
 
-function isSafe(op: Answered, safe_seq: number | null, now: number): boolean {
-  if (safe_seq !== null) return op.office_seq <= safe_seq;
-  const closed_at = op.closed_at ?? closedAt(op.record_id);
-  return closed_at !== null && Date.parse(closed_at) + KEPT_DAYS * DAY_MS < now;
+type IsSafe = (op: Answered) => boolean;
+
+function isCopied(safe_seq: number): IsSafe {
+  return ({ office_seq }) => office_seq <= safe_seq;
 }
 
-/** When the day of a record was closed; null if it was not, or is not known here. */
-function closedAt(record_id: string): string | null {
-  const of = record(record_id);
-  const day = of && of.kind !== "day" ? record(of.day_id) : of;
-  return day?.kind === "day" ? (day.fields.closed?.made_at ?? null) : null;
+/**
+ * With no second place: whether the day of an operation was closed so long ago. Only the office's clock counts it, from
+ * when this device first heard of the closing: a phone's may be months off, the one that closed the day as well as this.
+ */
+async function isLongClosed(office_time: string): Promise<IsSafe> {
+  const now = Date.parse(office_time);
+  if (Number.isNaN(now)) return () => false;
+  const closings = await write(["record", "setting"], (tx) => noteClosings(tx, office_time));
+  return ({ record_id, of_day }) => {
+    const heard_at = closings[of_day ?? record(record_id)?.day_id ?? ""]?.heard_at;
+    return heard_at !== undefined && Date.parse(heard_at) + KEPT_DAYS * DAY_MS < now;
+  };
 }
 
 /** Photos that the office has, and whose bytes are here, the longest confirmed first. */

@@ -131,7 +131,7 @@ async function storePhoto(tx: Writing, { sha256, bytes, thumb_sha256, thumb, med
 }
 
 /** An operation without what only this device knows of it. */
-function bare({ record_id, attempted, waits, again, ...operation }: Waiting): Operation {
+function bare({ record_id, attempted, waits, again, of_day, ...operation }: Waiting): Operation {
   return (operation.kind === "settle_disagreement" ? { ...operation, record_id } : operation) as Operation;
 }
 

@@ -51,6 +51,7 @@ type FeedPage = Says & {
   more: boolean;
   day_id?: string;
   day_over?: boolean;
+  office_time: string;
 };
 
 export type SyncProblem = { code: string; words: string; hint: string };
@@ -77,6 +78,8 @@ export const counts = {
 let failures = 0;
 let askedAgain = false;
 let toldHolding = -1;
+/** The office's clock, as it was last heard in this round; empty before. */
+let officeTime = "";
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 /** Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong stands in the state. */
@@ -109,6 +112,7 @@ export async function syncNow() {
 }
 
 async function round() {
+  officeTime = "";
   await load();
   if (!device.peek()) return;
   await sendOperations();
@@ -121,7 +125,7 @@ async function round() {
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
   if (holding() !== toldHolding) await readFeed(); // the office hears that this device holds less
-  await letGoOfAnswered(Date.now());
+  await letGoOfAnswered(officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
 }
@@ -166,6 +170,7 @@ async function sendOperations() {
     const [path, asked] = knowing("/sync/operations");
     const sent_at = new Date(Date.now() + (device.peek()?.clock_offset_ms ?? 0)).toISOString();
     const answered = await post<Answers>(path, { ...batch, sent_at });
+    officeTime = answered.office_time;
     await settle(answered.answers);
     await rememberClock(answered.office_time);
     for (const { outcome } of answered.answers) {
@@ -325,13 +330,14 @@ async function readFeed() {
     );
     const page = await get<FeedPage>(path);
     toldHolding = held;
+    officeTime = page.office_time;
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
     if (now?.day_id !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
     await storeFeed(page);
     if (page.more) continue;
     if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
-    await letGoOfOtherDays(Boolean(page.day_over));
+    await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
     if (device.peek()?.day_id === page.day_id) return; // else its day is over, and it reads what is to come
   }
 }
