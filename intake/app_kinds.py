@@ -42,8 +42,8 @@ export interface KindSays {
   once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
-  /** Whether some of its words stay out of the log, and so need salt. */
-  salted?: true;
+  /** Its words that stay out of the log and may be erased; salt is among them. */
+  personal?: readonly string[];
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -99,7 +99,7 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
     if kind.replaceable:
         table["replaceable"] = True
     if kind.personal:
-        table["salted"] = True
+        table["personal"] = kind.personal
     longest = {
         name: most
         for name, schema in schemas[kind.__name__]["properties"].items()

@@ -15,6 +15,7 @@ from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
 from intake.examination import cautions, findings, incidents, observations, photos
 from intake.operation import KINDS, Operation
+from intake.sync.log import kind_without_words
 from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
@@ -30,12 +31,26 @@ READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(
 def read_kind(sent: Any, device_id: str) -> type[Operation]:
     """The kind of an operation as a device sent it. Raises Unreadable for what fits none, or is another device's."""
     try:
-        operation = READ_OPERATION.validate_python(sent)
+        operation = READ_OPERATION.validate_python(with_words(sent))
     except ValidationError as error:
         raise Unreadable(first_fault(error)) from error
     if operation.device_id != device_id:
         raise Unreadable("device_id: this is not the device that sent it.")
     return type(operation)
+
+
+#: What stands for words that are gone, so that the rest can be checked: a form that each kind takes.
+WORDS_GONE = {"salt": "0" * 32, "value": "", "note": "", "signed_by": "", "strokes": "M0 0"}
+
+
+def with_words(sent: Any) -> Any:
+    """An operation as it is to be checked: with others for words that its device let go of, since they were erased."""
+    kind = kind_without_words(sent)
+    if kind is None:
+        return sent
+    whole = {**sent, **{name: WORDS_GONE[name] for name in kind.personal}}
+    del whole["private_sha256"]
+    return whole
 
 
 def from_log(logged: dict[str, Any]) -> Operation | None:

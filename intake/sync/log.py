@@ -62,11 +62,24 @@ def in_order(value: Any) -> Any:
 @dataclass(frozen=True)
 class Logged:
     """An operation as the log keeps it. `words` is the canonical JSON of the personal words taken out of it, if any;
-    `whole` the operation as it will read from both."""
+    `whole` the operation as it will read from both. `gone`: its words were erased on its device before it came."""
 
     text: str
     words: str | None
     whole: dict[str, Any]
+    gone: bool = False
+
+
+DIGEST = re.compile(r"[0-9a-f]{64}")
+
+
+def kind_without_words(sent: Any) -> type[Operation] | None:
+    """The kind of an operation whose device has let go of its personal words and kept their digest; else None."""
+    if not isinstance(sent, dict) or not isinstance(digest := sent.get("private_sha256"), str):
+        return None
+    kind = KINDS.get(str(sent.get("kind")))
+    told = kind is None or not kind.personal or any(name in sent for name in kind.personal)
+    return None if told or not DIGEST.fullmatch(digest) else kind
 
 
 def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
@@ -76,7 +89,8 @@ def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
     can find a telephone number by trying them all once the words are erased.
     """
     words, kept, personal = None, sent, {}
-    if kind.personal:
+    gone = kind_without_words(sent) is not None
+    if kind.personal and not gone:
         personal = {name: sent[name] for name in kind.personal if name in sent}
         words = canonical(personal)
         kept = {name: value for name, value in sent.items() if name not in kind.personal}
@@ -89,6 +103,8 @@ def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
     ):  # a number with a point may be written in several ways, and is taken as the log writes it
         text = rfc8785.dumps(kept).decode()
         whole = json.loads(text)
+    if gone:
+        return Logged(text, None, whole_operation(text, None), gone=True)
     return Logged(text, words, {**whole, **personal} if personal else whole)
 
 
@@ -178,8 +194,9 @@ class LogTail:
         """
         device = operation.device_id, operation.device_seq
         self._append(operation.operation_id, *device, operation.touches, logged.text, answer)
-        if logged.words is not None:
-            self._keep(self._words, operation.operation_id, logged.words, erased=erased)
+        if logged.words is not None or logged.gone:
+            gone = erased or logged.gone
+            self._keep(self._words, operation.operation_id, logged.words or "", erased=gone)
 
     def append_aside(
         self, aside: SetAside, device_id: str, device_seq: int, answer: dict[str, Any], *, erased: bool

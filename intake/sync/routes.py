@@ -147,6 +147,29 @@ async def post_photos(request: Request) -> Response:
     return reply(PhotosStanding(here=here, copied=sorted(office.copies.safe_photos(here))))
 
 
+class Erasure(BaseModel):
+    """A record whose personal words were erased, and when that was asked for, by the clock of whoever asked."""
+
+    record_id: str
+    made_at: str
+
+
+class Erasures(BaseModel):
+    """All of them, so that a device lets go of those words and an office that forgot it can be told."""
+
+    erasures: list[Erasure]
+
+
+async def get_erasures(request: Request) -> Response:
+    """GET /sync/erasures: of which records the personal words were erased; ids and times, and nothing else of them."""
+    office: Office = request.state.office
+    await office.device(request)
+    rows = await office.database.read(
+        lambda tx: tx.all("SELECT record_id, made_at FROM erasure ORDER BY record_id")
+    )
+    return reply(Erasures(erasures=[Erasure(**dict(row)) for row in rows]))
+
+
 async def get_feed(request: Request) -> Response:
     """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor, in order.
 
@@ -231,6 +254,7 @@ routes = [
     Route("/sync/operations", post_operations, methods=["POST"]),
     Route("/sync/bundle", post_bundle, methods=["POST"]),
     Route("/sync/photos", post_photos, methods=["POST"]),
+    Route("/sync/erasures", get_erasures, methods=["GET"]),
     Route("/sync/feed", get_feed, methods=["GET"]),
     Route("/sync/events", get_events, methods=["GET"]),
     Route("/records/{record_id}", get_record, methods=["GET"]),

@@ -21,7 +21,8 @@ class OfficeStanding(BaseModel):
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
     what the office has is recognised: too low a number costs a repeat, too high a one an operation.
     `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
-    `hearing`: the office lacks something, and waits for the phones that may have it.
+    `hearing`: the office lacks something, and waits for the phones that may have it. `erased`: of how many records the
+    words were erased; a device that knows of more or fewer asks which.
     """
 
     office_id: str
@@ -32,6 +33,7 @@ class OfficeStanding(BaseModel):
     device_seq: int
     safe_seq: int | None
     hearing: bool
+    erased: int
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,7 @@ def standing(
     row = tx.one(
         """
         SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain,
-            named.chain AS known_chain,
+            named.chain AS known_chain, (SELECT count(*) FROM erasure) AS erased,
             CASE WHEN EXISTS (
                 SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
             ) THEN (
@@ -109,4 +111,5 @@ def standing(
         device_seq=row["device_seq"] or 0,
         safe_seq=safe_seq,
         hearing=row["hearing"] is not None,
+        erased=row["erased"],
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from typing import Any
 
 import pytest
+import rfc8785
 
 from tests.builders import a_consignor, a_fact, a_settlement
 from tests.door import Door
@@ -25,6 +27,32 @@ async def found(door: Door, words: str) -> list[str]:
         ]
 
     return await door.database.read(look)
+
+
+def a_receipt(door: Door, visit_id: str) -> tuple[str, dict[str, Any]]:
+    """Signed by Tumblewick with two strokes."""
+    return "sign_receipt", {
+        "visit_id": visit_id,
+        "receipt_id": door.ids.id(),
+        "number": "Q01/1",
+        "what": "left",
+        "lines": [{"item_id": door.ids.id(), "tags": [], "words": "a bear"}],
+        "replaces": None,
+        "house_by": "Ana",
+        "on_paper": "",
+        "signed_by": "Tumblewick",
+        "strokes": "M1 1L2 2",
+        "salt": "0" * 32,
+    }
+
+
+def without_words(operation: dict[str, Any]) -> dict[str, Any]:
+    """What a phone keeps of one whose words were erased: their SHA-256, as RFC 8785 writes them, in their place."""
+    personal: dict[str, Any] = {
+        name: operation[name] for name in ("salt", "value", "signed_by", "strokes") if name in operation
+    }
+    kept = {name: value for name, value in operation.items() if name not in personal}
+    return {**kept, "private_sha256": hashlib.sha256(rfc8785.dumps(personal)).hexdigest()}
 
 
 async def erase(door: Door, visit_id: str) -> None:
@@ -78,21 +106,10 @@ async def test_words_that_were_on_their_way_are_erased_as_well(door: Door) -> No
     other = door.other()
     await other.keep(a_consignor(visit_id, "telephone", "Tumblewick 7"), made_at=EARLIER)
     await other.keep(a_consignor(visit_id, "name", "Tumblewick"), made_at=EARLIER)
-    receipt = {
-        "visit_id": visit_id,
-        "receipt_id": door.ids.id(),
-        "number": "Q01/1",
-        "what": "left",
-        "lines": [{"item_id": door.ids.id(), "tags": [], "words": "a bear"}],
-        "replaces": None,
-        "house_by": "Ana",
-        "on_paper": "",
-        "signed_by": "Tumblewick",
-        "strokes": "M1 1L2 2",
-        "salt": "0" * 32,
-    }
-    await other.keep(("sign_receipt", receipt), made_at=EARLIER)
-    assert await other.refused(("sign_receipt", receipt), made_at=EARLIER) == "already_there"
+    signing = a_receipt(door, visit_id)
+    receipt = signing[1]
+    await other.keep(signing, made_at=EARLIER)
+    assert await other.refused(signing, made_at=EARLIER) == "already_there"
     assert await other.refused(a_consignor(visit_id, "name", "Tumblewick", surprise=1)) == "unreadable"
     assert await found(door, "Tumblewick") == []
     record = await door.record(visit_id)
@@ -101,6 +118,40 @@ async def test_words_that_were_on_their_way_are_erased_as_well(door: Door) -> No
     await other.keep(a_consignor(visit_id, "email", "new@example.org"), made_at=LATER)
     assert await door.value(visit_id, "consignor/email") == "new@example.org"
     assert await door.faults() == []
+
+
+async def test_an_operation_comes_without_words_that_its_phone_let_go_of_once_they_were_erased(
+    door: Door,
+) -> None:
+    """An office that never had it takes it in its place; one that knows it sees that it is the same."""
+    visit_id = (await door.item())["visit_id"]
+    name = door.make(a_consignor(visit_id, "name", "Tumblewick"))
+    signed = door.make(a_receipt(door, visit_id))
+    for whole in (name, signed):
+        [answer] = await door.send(without_words(whole))
+        assert answer["outcome"] == "kept", answer["problem"]
+        [again] = await door.send(whole)
+        assert again == answer
+    fields = (await door.record(visit_id))["fields"]
+    assert fields["consignor/name"]["value"] == ""
+    assert fields[f"receipts/{signed['receipt_id']}"]["value"]["number"] == "Q01/1"
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+    known = await door.keep(a_consignor(visit_id, "telephone", "Tumblewick 7"))
+    known.pop("disagreement")
+    [answer] = await door.send(without_words(known))
+    assert answer["outcome"] == "kept"
+    assert await door.value(visit_id, "consignor/telephone") == "Tumblewick 7", (
+        "nobody asked to erase it here"
+    )
+
+
+@pytest.mark.parametrize("digest", ["", "x" * 64, 7, None])
+async def test_words_are_left_out_for_their_digest_alone(door: Door, digest: Any) -> None:
+    visit_id = (await door.item())["visit_id"]
+    made = without_words(door.make(a_consignor(visit_id, "name", "Tumblewick")))
+    [answer] = await door.send({**made, "private_sha256": digest})
+    assert answer["problem"]["code"] == "unreadable"
 
 
 @pytest.mark.parametrize("more", [{"Barnaby Tumblewick": 1}, {"kind": "Tumblewick"}])

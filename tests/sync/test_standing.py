@@ -219,3 +219,16 @@ def test_a_clock_that_is_off_is_told_beside_its_own_time(
     assert phone.client.post("/sync/operations", json=body).json()["answers"] == [answer]
     devices = manager.client.get("/closing").json()["devices"]
     assert {one["name"]: one["clock_off_s"] for one in devices}["Table 1"] == (told or 0)
+
+
+def test_a_device_hears_of_how_many_records_words_were_erased_and_asks_which(
+    manager: Phone, phone: Phone, day: dict[str, Any]
+) -> None:
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    phone.push()
+    assert stands(phone)["erased"] == 0
+    erasing = manager.keep(("erase_consignor", {"visit_id": visit["visit_id"]}))
+    manager.push()
+    assert stands(phone)["erased"] == 1
+    told = phone.client.get("/sync/erasures").json()["erasures"]
+    assert told == [{"record_id": visit["visit_id"], "made_at": erasing["made_at"]}]

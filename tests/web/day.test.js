@@ -180,18 +180,6 @@ test("one whose day has left is sent again as it was, and its day counts anew fr
   assert.equal((await answeredHere()).length, 0);
 });
 
-test("words that the office has erased leave the operations that are kept here", async () => {
-  await answered("set_consignor", { visit_id: VISIT, field: "name", value: "Barnaby Tumblewick" });
-  await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
-  await feed([a_record("visit", VISIT, DAY, { "consignor/name": set("Barnabas") })]);
-  assert.match(JSON.stringify(await answeredHere()), /Tumblewick/, "a name that was changed is not erased");
-  await feed([a_record("visit", VISIT, DAY, { "consignor/name": set("") })]);
-  const kept = await answeredHere();
-  assert.doesNotMatch(JSON.stringify(kept), /Tumblewick/);
-  assert.equal(kept.length, 2);
-  assert.equal(kept[1].value, "unmarked");
-});
-
 test("an owner at another table is called by the first name", async () => {
   await feed([a_record("visit", VISIT, DAY, { called: set("Barnaby") })]);
   assert.equal(fieldValue(record(VISIT), "consignor/name"), undefined, "the words on it were written over");

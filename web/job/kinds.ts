@@ -24,8 +24,8 @@ export interface KindSays {
   once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
-  /** Whether some of its words stay out of the log, and so need salt. */
-  salted?: true;
+  /** Its words that stay out of the log and may be erased; salt is among them. */
+  personal?: readonly string[];
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -65,14 +65,14 @@ export const KINDS = {
   record_test: {"record": "item_id", "roles": ["table"], "field": "tests/{test}", "value": ["result", "why", "note"], "replaceable": true, "longest": {"why": 400, "note": 400}},
   remove_tag: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "replaced_by": 6}},
   seal_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "field": "seal", "value": ["seal", "state", "second_by"], "longest": {"seal": 400, "second_by": 400}},
-  set_consignor: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "consignor/{field}", "value": "value", "replaceable": true, "salted": true, "longest": {"value": 8000}},
+  set_consignor: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "consignor/{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "longest": {"value": 8000}},
   set_entry: {"record": "item_id", "roles": ["desk"], "field": "entry", "value": ["state"]},
   set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"field": 60, "value": 8000}},
   set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 8000}},
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
-  settle_disagreement: {"record": "record_id", "roles": ["desk"], "salted": true, "longest": {"note": 400}},
+  settle_disagreement: {"record": "record_id", "roles": ["desk"], "personal": ["salt", "note"], "longest": {"note": 400}},
   settle_incident: {"record": "day_id", "roles": ["desk", "table"], "field": "incident-ends/{incident_id}", "value": ["ended", "settled_by", "present", "words"], "longest": {"settled_by": 400, "present": 400, "words": 8000}},
-  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "salted": true, "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
+  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "personal": ["salt", "signed_by", "strokes"], "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
   tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},
 } as const satisfies Record<Kind, KindSays>;

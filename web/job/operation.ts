@@ -40,7 +40,7 @@ export function nameIn(template: string, op: Operation) {
 }
 
 function valueIn({ value: members = [], left_out = {}, if_said = [] }: KindSays, op: Operation) {
-  if (typeof members === "string") return member(op, members);
+  if (typeof members === "string") return member(op, members) ?? ("private_sha256" in op ? "" : undefined);
   const all = members.map((name) => [name, member(op, name) ?? left_out[name] ?? null] as const);
   return Object.fromEntries(all.filter(([name, value]) => value || !if_said.includes(name)));
 }

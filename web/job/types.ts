@@ -69,6 +69,8 @@ export type OfficeStanding = {
   safe_seq: number | null;
   /** The office lacks something, and waits for the devices that may have it. */
   hearing: boolean;
+  /** Of how many records the words were erased. */
+  erased: number;
 };
 export type Answer = {
   operation_id: string;

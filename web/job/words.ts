@@ -244,6 +244,8 @@ export function operationWords(op: Operation) {
       return `moved it to "${ENTRY_WORDS[op.state]}"`;
     case "settle_disagreement":
       return `settled a disagreement${op.note ? `: ${op.note}` : ""}`;
+    case "erase_consignor":
+      return "asked for the owner's words to be erased";
     case "add_person":
       return `added ${op.person.name}`;
     default:

@@ -58,6 +58,8 @@ export type Forgotten = {
 };
 /** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
 export type Closings = Record<string, { by: string; heard_at: string }>;
+/** By record, when its words were erased, and whether the office as it is now has told so. */
+export type Erasures = Record<string, { made_at: string; at_office: boolean }>;
 export type Refused = { operation_id: string; operation: Operation; problem: Problem; refused_at: string };
 
 /** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
@@ -74,6 +76,7 @@ export interface Settings {
   forgotten: Forgotten;
   left: Left;
   closings: Closings;
+  erasures: Erasures;
   [labels: `labels ${string}`]: ArrayBuffer;
 }
 

@@ -5,7 +5,7 @@
  */
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
-import type { Answered, Left } from "./database.ts";
+import type { Left } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
 import { device } from "./memory.ts";
 
@@ -91,29 +91,4 @@ async function noteDays(tx: Writing, days: Map<string, string>) {
     const of_day = days.get(op.record_id);
     if (of_day && !op.of_day) await tx.put("answered", { ...op, of_day });
   }
-}
-
-/** The personal words of operations that are kept here go with those that the office has erased. */
-export async function forgetErased(tx: Writing, visit_ids: string[]) {
-  const erased = new Set<string>();
-  for (const id of visit_ids) {
-    const visit = await tx.get("record", id);
-    const words = Object.entries(visit?.fields ?? {}).filter(([name]) => /^consignor\/[a-z_]+$/.test(name));
-    if (words.length && words.every(([, { value }]) => value === "")) erased.add(id);
-  }
-  if (!erased.size) return;
-  for (const op of await tx.answered())
-    if (erased.has(op.record_id)) {
-      const blank = blanked(op);
-      if (blank) await tx.put("answered", blank);
-    }
-}
-
-/** The same operation without the words that its owner had erased; null if it has none. */
-function blanked(op: Answered): Answered | null {
-  const words =
-    op.kind === "set_consignor" ? ["value"] : op.kind === "sign_receipt" ? ["signed_by", "strokes"] : [];
-  const said = op as unknown as Record<string, unknown>;
-  const spoken = words.filter((name) => said[name]);
-  return spoken.length ? { ...op, ...Object.fromEntries(spoken.map((name) => [name, ""])) } : null;
 }

@@ -1,7 +1,7 @@
 /** What others have done, as the office tells it page by page. */
 import type { RecordCopy } from "../job/types.ts";
 import { write } from "./changes.ts";
-import { forgetErased, scopeOf } from "./day.ts";
+import { scopeOf } from "./day.ts";
 
 /**
  * Records that have changed up to `cursor`, of the office's file that is called `epoch`; `day_id` is the day on which this
@@ -14,7 +14,7 @@ export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; d
  * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it.
  */
 export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
-  return write(["record", "outbox", "answered", "setting"], async (tx) => {
+  return write(["record", "outbox", "setting"], async (tx) => {
     const device = await tx.setting("device");
     if (!device) return;
     const anew = new Set(records.map(({ record_id }) => record_id));
@@ -22,10 +22,6 @@ export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
     for (const op of (await tx.setting("forgotten"))?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
-    await forgetErased(
-      tx,
-      records.flatMap(({ kind, record_id }) => (kind === "visit" ? record_id : [])),
-    );
     const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };
     if (!device.day_id && day_id) works.scope = scopeOf(works); // what was read was of that day already
     if (device.epoch !== epoch || device.cursor !== cursor || device.day_id !== works.day_id)

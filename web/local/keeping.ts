@@ -5,7 +5,7 @@
 import type { OfficeStanding } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings, unheard } from "./closings.ts";
-import { type Answered, type Forgotten, transact } from "./database.ts";
+import { type Answered, type Erasures, type Forgotten, transact } from "./database.ts";
 import { office, photos, record } from "./memory.ts";
 
 const DAY_MS = 24 * 3600 * 1000;
@@ -44,6 +44,7 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     for (const photo of await tx.photos())
       if (photo.at_office && !photo.freed) await tx.put("photo", { ...photo, unsure: true });
     await tx.remember("closings", unheard((await tx.setting("closings")) ?? {}));
+    await tx.remember("erasures", untold((await tx.setting("erasures")) ?? {}));
     await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
     await tx.remember("forgotten", {
       noticed_at: new Date().toISOString(),
@@ -72,6 +73,12 @@ function whatIsWrong(
   if (!before) return null;
   if (stands.office_seq < before.office_seq || stands.device_seq < before.device_seq) return "older";
   return asked.known_seq && stands.known_chain !== asked.known_chain ? "another log" : null;
+}
+
+/** What was erased, none of it told by the office as it is now. */
+export function untold(erasures: Erasures): Erasures {
+  const entries = Object.entries(erasures);
+  return Object.fromEntries(entries.map(([id, erasure]) => [id, { ...erasure, at_office: false }]));
 }
 
 /**

@@ -78,7 +78,7 @@ async function keepInStore(
     const record_id = recordIdOf(draft);
     const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
     if (earlier) return replace(tx, earlier, draft, body);
-    if (says.salted) draft.salt ??= newSalt();
+    if (says.personal) draft.salt ??= newSalt();
     const edit = fieldOf(draft);
     if (edit && !("seen" in body)) {
       const current = unseen ? null : await tx.current(record_id);

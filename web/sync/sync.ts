@@ -6,6 +6,13 @@ import { computed, effect, signal } from "@preact/signals-core";
 import type { Answer, OfficeStanding, Problem, RecordCopy } from "../job/types.ts";
 import { beginReading, letGoOfAll, letGoOfOtherDays, readsEveryDay } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
+import {
+  dropErasedWords,
+  type Erasure,
+  isBehindInErasures,
+  storeErasures,
+  tellErasures,
+} from "../local/erasures.ts";
 import { storeFeed } from "../local/feed.ts";
 import { forgetGoneDays } from "../local/held.ts";
 import {
@@ -80,6 +87,8 @@ let askedAgain = false;
 let toldHolding = -1;
 /** The office's clock, as it was last heard in this round; empty before. */
 let officeTime = "";
+/** Whether operations may be kept here with words that were erased: before the first look, and after each answer. */
+let mayHaveErased = true;
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 /** Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong stands in the state. */
@@ -119,6 +128,7 @@ async function round() {
   await askForPhotos();
   await sendThumbs();
   await readFeed();
+  await hearErasures();
   await forgetGoneDays();
   await readPlans();
   note({ lastContactAt: Date.now(), problem: null });
@@ -171,6 +181,7 @@ async function sendOperations() {
     const sent_at = new Date(Date.now() + (device.peek()?.clock_offset_ms ?? 0)).toISOString();
     const answered = await post<Answers>(path, { ...batch, sent_at });
     officeTime = answered.office_time;
+    mayHaveErased = true;
     await settle(answered.answers);
     await rememberClock(answered.office_time);
     for (const { outcome } of answered.answers) {
@@ -340,6 +351,15 @@ async function readFeed() {
     await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
     if (device.peek()?.day_id === page.day_id) return; // else its day is over, and it reads what is to come
   }
+}
+
+/** Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. */
+async function hearErasures() {
+  const behind = await isBehindInErasures();
+  if (behind) await storeErasures((await get<{ erasures: Erasure[] }>("/sync/erasures")).erasures);
+  if (behind || mayHaveErased) await dropErasedWords();
+  mayHaveErased = false;
+  await tellErasures();
 }
 
 async function readPlans() {

@@ -1,0 +1,179 @@
+/**
+ * Words that the office has erased: they leave this device, and an office that forgot it is told.
+ * The office is a function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ */
+import assert from "node:assert/strict";
+import { beforeEach, mock, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { write } from "../../web/local/changes.ts";
+import { closeDatabase, transact } from "../../web/local/database.ts";
+import { loadAgain, refused, waiting } from "../../web/local/memory.ts";
+import { keep } from "../../web/local/outbox.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { status, syncNow } from "../../web/sync/sync.ts";
+
+const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
+const [EARLIER, ERASED, LATER] = ["05", "10", "15"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
+const SALT = "0".repeat(32);
+/** SHA-256 of the canonical JSON of SALT and NAME, by the library rfc8785 (RFC 8785) for Python. */
+const NAME = 'Zoë "Tumblewick"\n';
+const DIGEST = "ed94f466322b768f96f6faa5f73e8aa7c6e09cf6e2e3da74b6959992750421ad";
+
+mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due here
+
+/** What the office is, and what it was sent. */
+let office;
+let sent;
+let outcome;
+
+const stands = () => ({
+  office_id: "o",
+  epoch: office.epoch,
+  office_seq: 9,
+  chain: "c",
+  known_chain: "c",
+  device_seq: 0,
+  safe_seq: null,
+  hearing: false,
+  erased: office.erasures.length,
+});
+
+globalThis.fetch = async (path, { body } = {}) => {
+  const says = { office: stands(), office_time: LATER };
+  if (path.startsWith("/sync/operations")) {
+    const { operations } = JSON.parse(body);
+    sent.push(...operations);
+    const answer = { outcome, office_seq: 5, disagreement: false, problem: null };
+    return Response.json({ ...says, answers: operations.map((op) => ({ ...op, ...answer })) });
+  }
+  if (path.startsWith("/sync/feed"))
+    return Response.json({ ...says, records: [], cursor: 1, more: false, epoch: office.epoch });
+  if (path.startsWith("/sync/erasures")) return Response.json({ erasures: office.erasures });
+  return new Response(null, { status: 304 });
+};
+
+const answeredHere = () => transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
+const wrote = (value, made_at) =>
+  keep("set_consignor", { visit_id: VISIT, field: "name", value, salt: SALT, made_at });
+
+async function paired(role) {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await loadAgain();
+  const device = {
+    device_id: "d1",
+    name: "T",
+    role,
+    person_id: "",
+    epoch: "e1",
+    cursor: 0,
+    clock_offset_ms: 0,
+  };
+  await write(["setting"], (tx) => tx.remember("device", device));
+}
+
+beforeEach(() => {
+  office = { epoch: "e1", erasures: [] };
+  sent = [];
+  outcome = "kept";
+});
+
+/** A round, and the one more that a loss asks for. */
+async function round() {
+  await syncNow();
+  while (status.value.busy) await new Promise(setImmediate);
+  assert.equal(status.value.problem, null);
+}
+
+test("words that were erased leave this phone, and their operation keeps their digest in their place", async () => {
+  await paired("table");
+  await wrote(NAME, EARLIER);
+  await round();
+  assert.equal((await answeredHere())[0].value, NAME);
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await wrote("New Name", LATER);
+  await round();
+  const [erased, later] = await answeredHere();
+  assert.ok(!JSON.stringify(erased).includes("Tumblewick") && !("salt" in erased));
+  assert.equal(erased.private_sha256, DIGEST);
+  assert.deepEqual([erased.device_seq, erased.field, erased.outcome], [1, "name", "kept"]);
+  assert.equal(later.value, "New Name", "it was written since");
+});
+
+test("words that were on their way when their owner asked go once they are answered", async () => {
+  await paired("table");
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  await wrote(NAME, EARLIER);
+  await round();
+  assert.equal((await answeredHere())[0].private_sha256, DIGEST);
+});
+
+test("a refused operation is shown without words that were erased", async () => {
+  await paired("table");
+  outcome = "refused";
+  await wrote(NAME, EARLIER);
+  await round();
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  assert.deepEqual([refused.value.length, refused.value[0].operation.value], [1, ""]);
+});
+
+test("an office that forgot an erasure is sent no erased words, and is told by a manager's device, once", async () => {
+  await paired("manager");
+  await wrote(NAME, EARLIER);
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  await round();
+  assert.deepEqual(
+    sent.map(({ kind }) => kind),
+    ["set_consignor"],
+    "it knows",
+  );
+  sent = [];
+  office = { epoch: "e2", erasures: [] };
+  await round();
+  await round();
+  assert.ok(!JSON.stringify(sent).includes("Tumblewick"));
+  const told = sent.filter(({ kind }) => kind === "erase_consignor");
+  assert.deepEqual(
+    [...new Set(told.map(({ visit_id, made_at }) => `${visit_id} ${made_at}`))],
+    [`${VISIT} ${ERASED}`],
+  );
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  sent = [];
+  await round();
+  await round();
+  assert.deepEqual([sent, waiting.value], [[], []]);
+});
+
+test("a table's phone remembers an erasure that it may not ask for, and tells it once it is the manager's", async () => {
+  await paired("table");
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  office = { epoch: "e2", erasures: [] };
+  await round();
+  await round();
+  assert.deepEqual(sent, []);
+  await write(["setting"], async (tx) =>
+    tx.remember("device", { ...(await tx.setting("device")), role: "manager" }),
+  );
+  await round();
+  assert.deepEqual(
+    sent.map(({ kind, made_at }) => [kind, made_at]),
+    [["erase_consignor", ERASED]],
+  );
+});
+
+test("an erasure that was told once waits as one operation, whatever else the office has erased meanwhile", async () => {
+  await paired("manager");
+  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  outcome = "waiting";
+  office = { epoch: "e2", erasures: [{ record_id: "another visit", made_at: ERASED }] };
+  for (let rounds = 0; rounds < 3; rounds++) await round();
+  assert.deepEqual(
+    waiting.value.map(({ kind, visit_id }) => [kind, visit_id]),
+    [["erase_consignor", VISIT]],
+  );
+});
