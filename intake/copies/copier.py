@@ -19,7 +19,7 @@ from intake.access.devices import stamp
 from intake.copies import source as office
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
-from intake.copies.reading import plan_keys, standing_photos, stretch_lines
+from intake.copies.reading import plan_keys, shorter_files, standing_photos, stretch_lines, whole_start
 from intake.copies.seal import Seal
 from intake.copies.source import Photo, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
@@ -55,7 +55,9 @@ class News:
     words: dict[str, str]
     erased_seq: int
     erased: list[str]
-    all_words: dict[str, str]  # what is left, up to where the copy reaches; only where something was erased
+    all_words: dict[
+        str, str
+    ]  # up to where the copy reaches; only where some were erased, or the copy lost them
     plans: list[dict[str, Any]]
     devices: bytes
     office: office.Office
@@ -80,7 +82,11 @@ class Copier:
         self.complete_at: datetime | None = None  # since this copier has been at work
         self.unread: dict[str, str] = {}  # photos that the office itself cannot read, and why
         self._source, self._clock, self._seal_to = source, clock, seal_to
-        self._met: tuple[int, str] | None = None  # the head that was last learned from: serial and epoch
+        self._met: Head | None = None  # the head in the folder that was last learned from
+        self._packs: dict[
+            str, int
+        ] = {}  # how long each pack has to be for the photos that are counted as copied
+        self._words_lost = False  # the copy's personal words were cut, and have still to be written anew
         self._seal = Seal(seal_to)
         self._plans: set[tuple[str, str]] = set()
         self._pending: deque[Photo] = deque()
@@ -126,6 +132,8 @@ class Copier:
                 self.complete_at = began
             self._count(head, complete=lag.nothing, schema_step=news.office.schema_step)
             self.have.update(line["sha256"] for line in taken)
+            for line in taken:
+                self._note_in_pack(line)
             self.have_bytes += sum(line["bytes"] for line in taken)
             return lag
 
@@ -155,8 +163,9 @@ class Copier:
             raise not_ours(str(self.folder), "holds a copy that is not sealed, and this one is to be")
         if office.chain_at(tx, found.office_seq) != found.chain:
             raise forgotten(str(self.folder), found.office_seq, office.newest(tx))
-        if self._met != (found.serial, found.epoch):
-            found = self._attach(found)
+        short = shorter_files(self.folder, found)
+        if self._met != found or short or self._packs_are_short():
+            found = self._attach(found, short)
         self.begun = True
         if found.epoch != ours.epoch:  # the office was restored: its erasures are counted anew
             found = found.model_copy(update={"epoch": ours.epoch, "erased_seq": 0})
@@ -193,18 +202,55 @@ class Copier:
         write_head(self.folder, first)
         return first
 
-    def _attach(self, head: Head) -> Head:
-        """Learn what the copy has: when it is first met, or another writer or another stick was there since."""
+    @property
+    def holds_seq(self) -> int:
+        """The newest operation that stands in the copy with all before it and their personal words."""
+        return 0 if self.head is None or self._words_lost else self.head.office_seq
+
+    def _packs_are_short(self) -> bool:
+        return any(self.folder.size(name) < size for name, size in self._packs.items())
+
+    def _attach(self, found: Head, short: set[str]) -> Head:
+        """Learn what the copy has: when it is first met, another writer or stick was there since, or files were cut.
+
+        What was cut counts no further than it is whole, at once; what is missing is copied anew.
+        """
+        self._words_lost = "words" in short
+        head = self._without_lost(found, short) if short else found
         self._seal = Seal(head.sealed_to)
         self._plans = plan_keys(self.folder, head)
         indexed = standing_photos(self.folder, head)
         self.have, self.have_bytes = set(indexed), sum(line["bytes"] for line in indexed.values())
+        self._packs = {}
+        for line in indexed.values():
+            self._note_in_pack(line)
         self._pending, self._pending_bytes, self._arrival, self.unread = deque(), 0, 0, {}
-        self.head, self._met = head, (head.serial, head.epoch)
-        self._tidy(head)
-        if self.folder.size(head.pack.name) < head.pack.bytes:  # its photos are copied anew, into the next
-            head = head.model_copy(update={"pack": next_pack(head.pack)})
+        self.head, self._met = head, found
+        self._tidy(found)
         return head
+
+    def _note_in_pack(self, line: dict[str, Any]) -> None:
+        end = line["offset"] + line["stored"]
+        self._packs[line["pack"]] = max(end, self._packs.get(line["pack"], 0))
+
+    def _without_lost(self, head: Head, short: set[str]) -> Head:
+        """The head as far as its files still reach. The office has all of it, or the head's chain would not fit."""
+        update: dict[str, Any] = {kind: None for kind in short & {"devices", "files"}}
+        for kind in short & {"log", "erased", "plans", "photos"}:
+            update[kind], last = whole_start(self.folder, getattr(head, kind))
+            if kind == "log":
+                rows = (last or {}).get("rows")
+                if rows:
+                    update |= {"office_seq": rows[-1]["office_seq"], "chain": rows[-1]["chain"]}
+                else:  # nothing is left, or it is sealed, and who writes it cannot see how far it reaches
+                    update |= {"log": Stretch(name=head.log.name), "office_seq": 0, "chain": CHAIN_START}
+            if kind == "erased":
+                update["erased_seq"] = 0
+        if "words" in short:
+            update["words"] = Stretch(name=f"words-{head.serial + 1}.jsonl")
+        if "pack" in short:  # its photos are copied anew, into the next
+            update["pack"] = next_pack(head.pack)
+        return head.model_copy(update=update)
 
     def _tidy(self, head: Head) -> None:
         """Remove files that no head counts any more, where that is possible."""
@@ -226,7 +272,7 @@ class Copier:
             words=office.words_between(tx, head.office_seq, last),
             erased_seq=erased_seq,
             erased=erased,
-            all_words=office.words_between(tx, 0, head.office_seq) if erased else {},
+            all_words=office.words_between(tx, 0, head.office_seq) if erased or self._words_lost else {},
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
             office=office.office_of(tx),
@@ -251,8 +297,8 @@ class Copier:
 
     def _copy_texts(self, head: Head, news: News) -> Head:
         """Erase, then add rows and words, plans, devices and the house's files. They count with the next head."""
-        if news.erased:
-            head = self._erase(head, news)
+        if news.erased or self._words_lost:
+            head = self._write_words_anew(head, news)
         if news.rows:
             last = news.rows[-1]
             head = self._add(head, "words", self._word_lines(news.words))
@@ -286,8 +332,8 @@ class Copier:
         key = {"class_id": plan["class_id"], "version": plan["version"]}
         return self._seal.line(key, {"body": plan["body"]})
 
-    def _erase(self, head: Head, news: News) -> Head:
-        """Write the personal words anew, without those that were erased; the old file goes once the head counts this.
+    def _write_words_anew(self, head: Head, news: News) -> Head:
+        """Write the personal words without those that were erased; the old file goes once the head counts this.
 
         They come from the office, so that whoever writes a sealed copy need not be able to open it.
         """
@@ -356,7 +402,8 @@ class Copier:
 
     def _count(self, head: Head, *, complete: bool = False, **changes: Any) -> None:
         """Write the head, if anything changed: from now on all that was added counts."""
-        if head == self.head:
+        self._words_lost = False
+        if head == self._met:
             return
         now = stamp(self._clock())
         update = {"serial": head.serial + 1, "written_at": now, **changes}
@@ -364,7 +411,7 @@ class Copier:
             update["complete_at"] = stamp(self.complete_at)
         head = head.model_copy(update=update)
         write_head(self.folder, head)
-        self.head, self._met = head, (head.serial, head.epoch)
+        self.head = self._met = head
         self._tidy(head)
 
 

@@ -159,7 +159,7 @@ class Keeper:
         if state in IN_REACH and head is not None:
             complete_at = stamp(copier.complete_at) if copier.complete_at else head.complete_at
             self.reached = Reached(
-                head.office_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
+                copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
             )
             self._heard = True
         self.state, self.trouble = state, trouble

@@ -16,6 +16,8 @@ from intake.copies.head import DamagedLine, Head, Stretch, Whole, read_head, unf
 from intake.copies.seal import Opener
 from intake.copies.states import CopyTrouble, State
 
+#: The files of a copy, by the names that its head has for them; of the packs the one that grows.
+KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files")
 PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
 CHANGED = (pyrage.DecryptError, ValueError, KeyError, TypeError)  # what opening a changed line may raise
 
@@ -35,6 +37,26 @@ def stretch_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any] |
                 yield None
     for _ in range(seen, stretch.lines):  # what was cut off
         yield None
+
+
+def whole_start(folder: Folder, stretch: Stretch) -> tuple[Stretch, dict[str, Any] | None]:
+    """As much of a file that was cut as is still whole lines, and the value of the last of them. Raises OSError."""
+    count = size = 0
+    last = None
+    if folder.size(stretch.name):
+        with folder.open(stretch.name) as stream:
+            while size < stretch.bytes and (line := stream.readline(stretch.bytes - size)):
+                try:
+                    last = unframed(line)
+                except (DamagedLine, ValueError):
+                    break
+                count, size = count + 1, size + len(line)
+    return Stretch(name=stretch.name, bytes=size, lines=count), last
+
+
+def shorter_files(folder: Folder, head: Head) -> set[str]:
+    """What of the head is a file that is gone, or shorter than it says, by the head's own names for them."""
+    return {kind for kind in KINDS if (one := getattr(head, kind)) and folder.size(one.name) < one.bytes}
 
 
 def plan_keys(folder: Folder, head: Head) -> set[tuple[str, str]]:

@@ -12,6 +12,7 @@ import pytest
 from intake.copies.folder import Folder
 from intake.copies.head import Head, framed, read_head
 from intake.copies.reading import head_of
+from intake.copies.seal import make_key
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
 from intake.settings import Settings
@@ -22,6 +23,7 @@ from tests.copies.tools import (
     bytes_below,
     contents,
     copier_of,
+    erase,
     flip,
     photo_names,
     record_items,
@@ -254,6 +256,48 @@ def test_photos_that_went_from_a_copy_are_copied_again(
     assert copier.have == photo_names(photos)
     new = Settings(tmp_path / "new", clock=office.clock)
     assert restored_from(copy, new).photos == 2
+
+
+@pytest.mark.parametrize(("left", "sealed"), [(0.0, False), (0.6, False), (0.6, True)])
+@pytest.mark.parametrize("kind", ["log", "words", "erased", "plans", "photos", "pack", "devices", "files"])
+def test_what_was_cut_in_a_copy_counts_no_more_and_is_copied_again(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    tmp_path: Path,
+    kind: str,
+    left: float,
+    sealed: bool,
+) -> None:
+    """A file of the copy is gone, or shorter, while the office is at work; its head says all is there."""
+    (office.settings.data_folder / "house").mkdir(exist_ok=True)
+    (office.settings.data_folder / "house" / "words.yaml").write_text("teapot: a pot for tea")
+    photos = [*record_items(phone, day, 1, seed=1), *record_items(phone, day, 2, seed=2)]
+    visit = next(one for one in phone.answered if one["kind"] == "open_visit")
+    secret, recipient = make_key() if sealed else (None, None)
+    folder = LockedFolder(copy)
+    copier = copier_of(office.settings, folder, seal_to=recipient)
+    until_done(copier)
+    erase(office.settings, visit["visit_id"])
+    until_done(copier)
+    newest = copier.holds_seq
+    file = copy / getattr(head_in(copy), kind).name
+    content = file.read_bytes()
+    file.unlink() if left == 0 else file.write_bytes(content[: int(len(content) * left)])
+
+    folder.locked = True
+    with pytest.raises(CopyTrouble):
+        copier.step()
+    assert (copier.holds_seq < newest) == (kind in ("log", "words"))
+    assert (len(copier.have) < len(photos)) == (kind in ("photos", "pack"))
+    folder.locked = False
+    until_done(copier)
+    assert (copier.holds_seq, copier.have) == (newest, photo_names(photos))
+    new = Settings(tmp_path / "new", clock=office.clock)
+    assert restored_from(copy, new, secret=secret).faults == []
+    for table in ("log", "words", "photos", "plans", "devices"):
+        assert contents(new)[table] == contents(office.settings)[table]
 
 
 def test_a_photo_that_the_office_cannot_read_is_never_called_safe(
