@@ -25,6 +25,7 @@ from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
 from intake.reading import day_of_work
 from intake.settings import Settings
+from intake.sync.rebuild import is_outdated, rebuild_if_outdated
 from intake.sync.standing import Known, OfficeStanding, Reached, standing
 from intake.wire import number
 
@@ -114,7 +115,10 @@ class Office:
         await self._tell()
 
     async def keep_house(self) -> None:
-        """What is done beside all requests, until the office closes: parts swept, and who was heard written down."""
+        """What is done beside all requests until the office closes.
+
+        Parts are swept, who was heard is written down, tables are made anew where words came back.
+        """
         swept_at: datetime | None = None
         while not self.closing.is_set():
             now = self.now()
@@ -124,13 +128,15 @@ class Office:
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
+            if await self.database.read(is_outdated):  # a phone brought personal words back
+                await beside(self.database.write(rebuild_if_outdated))
 
     async def _tell(self) -> None:
         async with self.news:
             self.news.notify_all()
 
 
-async def beside(work: Awaitable[None]) -> None:
+async def beside(work: Awaitable[object]) -> None:
     """Work that no request waits for. What it could not do now it does the next time."""
     try:
         await work

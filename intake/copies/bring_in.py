@@ -6,6 +6,7 @@ operation is recognised by its id, so that nothing is taken in twice, and gets a
 
 from __future__ import annotations
 
+import hashlib
 import itertools
 import json
 from collections.abc import Iterable, Iterator
@@ -22,19 +23,22 @@ from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
 from intake.settings import Settings
-from intake.sync.log import find_answered, whole_operation
+from intake.sync.log import find_answered, whole_operation, words_lacking
 from intake.sync.operations import answer_batch
+from intake.sync.rebuild import rebuild_if_outdated
 
 BATCH = 200
 
 
 @dataclass
 class BroughtIn:
-    """How many operations were taken in so, and how many wait for something that is not here."""
+    """How many operations were taken in so, how many wait for something that is not here, and how many that the office
+    had got back the personal words that it had lost."""
 
     kept: int = 0
     refused: int = 0
     waiting: int = 0
+    words: int = 0
 
 
 def batches(rows: Iterable[dict[str, Any]]) -> Iterator[list[dict[str, Any]]]:
@@ -55,6 +59,13 @@ def as_sent(text: str, words: str | None) -> Any:
     return whole_operation(text, words)
 
 
+def fits(row: dict[str, Any], words: dict[str, str]) -> bool:
+    """Whether the copy has the words of a row, as the log's digest says they were."""
+    said, operation = words.get(row["operation_id"]), json.loads(row["operation"])
+    digest = operation.get("private_sha256", operation.get("content_sha256"))
+    return said is not None and hashlib.sha256(said.encode()).hexdigest() == digest
+
+
 def take_in(
     tx: Writing,
     rows: list[dict[str, Any]],
@@ -66,7 +77,10 @@ def take_in(
     """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today; what was
     refused once stays refused, since its device was told so and may have made another in its place."""
     known = find_answered(tx, [row["operation_id"] for row in rows])
-    new = [row for row in rows if row["operation_id"] not in known]
+    lacking = words_lacking(tx, rows[0]["device_id"]) if known else {}
+    found = [row for row in rows if row["operation_id"] in lacking and fits(row, words)]
+    new = [row for row in rows if row["operation_id"] not in known] + found
+    done.words += len(found)
     if not new:
         return
     device_id = new[0]["device_id"]
@@ -76,7 +90,7 @@ def take_in(
     answers = answer_batch(
         tx, sent, device_id=device_id, role=role, received_at=received_at, dealt_with=refused
     )
-    for answer in answers:
+    for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
             done.kept += 1
         elif answer["outcome"] == "refused":
@@ -118,6 +132,7 @@ async def bring_in(
             await database.write(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done)
             )
+        await database.write(rebuild_if_outdated)
         here = {photo.sha256 for photo in await database.read(lambda tx: photos_after(tx, 0))}
         new = 0
         for line, content in reader.photos(skip=here):

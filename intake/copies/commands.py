@@ -231,5 +231,7 @@ def run_bring_in(options: argparse.Namespace) -> int:
         f"{done.kept} operations and {photos} photos were taken in; {done.refused} operations were refused, "
         f"{done.waiting} wait for something that is not here."
     )
+    if done.words:
+        print(f"The personal words of {done.words} operations, which this office had lost, are back.")
     print_faults(faults)
     return 1 if faults or done.waiting else 0

@@ -235,7 +235,7 @@ class Copier:
 
     def _without_lost(self, head: Head, short: set[str]) -> Head:
         """The head as far as its files still reach. The office has all of it, or the head's chain would not fit."""
-        update: dict[str, Any] = {kind: None for kind in short & {"devices", "files"}}
+        update: dict[str, Any] = dict.fromkeys(short & {"devices", "files"})
         for kind in short & {"log", "erased", "plans", "photos"}:
             update[kind], last = whole_start(self.folder, getattr(head, kind))
             if kind == "log":

@@ -22,6 +22,9 @@ UNTOLD = 0  # the device_seq of an operation whose place in its device's order n
 NO_PLACE = -1  # of one that another device made, and so has no place in the order of the one that sent it
 
 
+OUTDATED = 0  # the office's apply_version while its tables have to be made anew
+
+
 PLAIN = frozenset({str, bool, type(None)})  # what has one way to be written, whatever it says
 
 
@@ -205,6 +208,23 @@ class LogTail:
         self._append(aside.key, device_id, device_seq, "", aside.text, answer)
         self._keep(self._aside, aside.key, aside.content, erased=erased)
 
+    def fill_in(self, key: str, words: str, *, aside: bool = False) -> bool:
+        """Put back what stood beside a row of the log and was lost, not erased. Its digest in the log is the caller's
+        to compare. Whether it was missing: then what follows from the words is made anew before long."""
+        self.write()
+        table, column = ("set_aside", "content") if aside else ("private_words", "words")
+        filled = self._tx.run(
+            f"""
+            INSERT INTO {table} (operation_id, {column}) SELECT :key, :words
+            WHERE NOT EXISTS (SELECT 1 FROM erased_words WHERE operation_id = :key) ON CONFLICT DO NOTHING
+            """,
+            key=key,
+            words=words,
+        )
+        if filled and not aside:
+            self._tx.run("UPDATE office SET apply_version = :outdated", outdated=OUTDATED)
+        return filled > 0
+
     def _keep(self, beside: list[tuple[str, str]], key: str, words: str, *, erased: bool) -> None:
         if erased:
             self._erased.append((key,))
@@ -270,7 +290,8 @@ class LogTail:
 
 
 def chain_faults(tx: Reading) -> Iterator[str]:
-    """Walk the chain; a sentence for each row that does not hold, and for each erased-looking change of words."""
+    """Walk the chain; a sentence for each row that does not hold, and for each change or loss of words beside it."""
+    lacking = words_lacking(tx)
     previous, expected = CHAIN_START, 1
     for row in tx.each(
         """
@@ -291,7 +312,33 @@ def chain_faults(tx: Reading) -> Iterator[str]:
                 digest = hashlib.sha256(row[column].encode()).hexdigest()
                 if json.loads(row["operation"]).get(digest_name) != digest:
                     yield f"{words} {seq} were changed after they were logged."
+        if row["operation_id"] in lacking:
+            yield f"The personal words of operation {seq} are missing, and nobody erased them. {BRING_BACK}"
         previous, expected = row["chain"], seq + 1
+
+
+BRING_BACK = (
+    "Do not rebuild: take them from a copy (`intake bring-in COPY`), or let phones send again what they hold."
+)
+
+
+def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
+    """The operations, of one device or of all, whose words beside the log are gone without having been erased.
+
+    By the log's key, each with its place in its device's order.
+    """
+    rows = tx.all(
+        f"""
+        SELECT operation_id, device_seq FROM operation_log
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE {"device_id = :device_id AND" if device_id else ""} words IS NULL AND content IS NULL
+            AND (operation LIKE '%"private_sha256":%' OR operation LIKE '{{"content_sha256":%')
+            AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
+            AND NOT EXISTS (SELECT 1 FROM erasure WHERE erasure.record_id = operation_log.record_id)
+        """,
+        device_id=device_id,
+    )
+    return {row["operation_id"]: row["device_seq"] for row in rows}
 
 
 NOTE_ERASED = "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING"

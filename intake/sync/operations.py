@@ -142,6 +142,8 @@ class BatchInHand:
             return self._answer_new(kind.from_log(logged.whole), logged)
         if before.operation != logged.text:
             return self.set_aside(raw, OperationIdReused())
+        if logged.words is not None and not kind.from_log(logged.whole).words_erased(self._records):
+            self._log.fill_in(raw["operation_id"], logged.words)
         return before.answer
 
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
@@ -208,6 +210,8 @@ class BatchInHand:
         aside = SetAside.of(raw, self._device_id)
         before = self._answered.get(aside.key) or find_answered(self._tx, [aside.key]).get(aside.key)
         if before is not None:
+            if not names_erased(self._tx, aside.content):
+                self._log.fill_in(aside.key, aside.content, aside=True)
             return before.answer
         operation_id = raw["operation_id"] if has_id(raw) else ""
         answer = refused(operation_id, self._log.office_seq + 1, error)

@@ -117,10 +117,14 @@ def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
 
 def rebuild_if_outdated(tx: Writing, progress: Progress = lambda done, of: None) -> bool:
     """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so."""
-    if tx.value("SELECT apply_version FROM office") == APPLY_VERSION:
+    if not is_outdated(tx):
         return False
     rebuild(tx, progress)
     return True
+
+
+def is_outdated(tx: Reading) -> bool:
+    return bool(tx.value("SELECT apply_version FROM office") != APPLY_VERSION)
 
 
 def digests(tx: Reading) -> dict[str, str]:
@@ -134,14 +138,22 @@ def digests(tx: Reading) -> dict[str, str]:
     return found
 
 
-def table_faults(tx: Writing) -> Iterator[str]:
-    """Rebuild, and a sentence for each table that comes out otherwise. Only ever on a copy."""
+def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
+    """Rebuild, and a sentence for each table that comes out otherwise. Only ever on a copy.
+
+    Where the log itself does not hold, the tables may be all that is left of what it lost: a rebuild is never advised.
+    """
+    advice = (
+        "`intake rebuild` puts it right"
+        if log_holds
+        else "do not rebuild: the table may have what the log has lost"
+    )
     before = digests(tx)
     rebuild(tx)
     after = digests(tx)
     for table in DERIVED:
         if before[table] != after[table]:
-            yield f"The table {table} differs from what the log says; `intake rebuild` puts it right."
+            yield f"The table {table} differs from what the log says; {advice}."
 
 
 def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
@@ -159,7 +171,12 @@ def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
 
 
 def all_faults(tx: Writing, photos_folder: Path) -> list[str]:
-    return [*chain_faults(tx), *photo_faults(tx, photos_folder), *table_faults(tx)]
+    of_the_log = list(chain_faults(tx))
+    return [
+        *of_the_log,
+        *photo_faults(tx, photos_folder),
+        *table_faults(tx, log_holds=not of_the_log),
+    ]
 
 
 async def find_faults(database: Database, photos_folder: Path) -> list[str]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pydantic import BaseModel
 
 from intake.database import Reading
-from intake.sync.log import CHAIN_START
+from intake.sync.log import CHAIN_START, words_lacking
 
 
 class OfficeStanding(BaseModel):
@@ -17,7 +17,8 @@ class OfficeStanding(BaseModel):
     `office_id` is the office's for good, also once it is restored from a copy; `epoch` names its file: one that was
     restored or begun anew has another. `office_seq` is the newest operation, `chain` the log's value there.
     `known_chain` is its value at the operation that the device named, null if it named none or there is none.
-    `device_seq`: every operation of this device up to that one has been answered.
+    `device_seq`: every operation of this device up to that one has been answered, and none of them has lost its
+    personal words as far as an office that is `hearing` can see.
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
     what the office has is recognised: too low a number costs a repeat, too high a one an operation.
     `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
@@ -102,13 +103,17 @@ def standing(
         known_seq=known.office_seq,
     )
     assert row is not None, "an office is named before it answers"
+    device_seq = row["device_seq"] or 0
+    if row["hearing"] is not None:  # only then is it looked for: it reads all that the device ever sent
+        lost = [seq for seq in words_lacking(tx, device_id).values() if seq > 0]
+        device_seq = min([device_seq, *(seq - 1 for seq in lost)])
     return OfficeStanding(
         office_id=row["office_id"] or "",
         epoch=row["epoch"],
         office_seq=row["office_seq"] or 0,
         chain=row["chain"] or CHAIN_START,
         known_chain=row["known_chain"],
-        device_seq=row["device_seq"] or 0,
+        device_seq=device_seq,
         safe_seq=safe_seq,
         hearing=row["hearing"] is not None,
         erased=row["erased"],
