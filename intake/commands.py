@@ -17,6 +17,7 @@ from intake.access.devices import ROLES, PairingCode, make_code, named_device, s
 from intake.copies.commands import add_commands, add_copy_options, copy_folders
 from intake.database import Writing, opened
 from intake.errors import CommandError, IntakeError
+from intake.examination.photos import photos_missing
 from intake.examination.plans import main as check_plans
 from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
@@ -315,6 +316,11 @@ def run_verify(options: argparse.Namespace) -> int:
             count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
             photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
             print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")
+            if missing := await database.read(photos_missing):
+                print(
+                    f"{len(missing)} pictures that records name are not here: phones still have them, or they were "
+                    "lost. The phone that took one says whether it still holds it."
+                )
             return faults
 
     faults = asyncio.run(work())

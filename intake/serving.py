@@ -217,7 +217,16 @@ def cannot_listen(error: OSError, host: str, port: int, instead: str) -> Command
 
 
 def check_tables(file: Path) -> None:
-    """Bring a database's schema up to date. Raises CommandError for a file that is none, NewerData for a newer one."""
+    """Bring a database's schema up to date. Raises CommandError for a file that is none, NewerData for a newer one.
+
+    A file of no bytes is what a full disk or a broken copy leaves: as a new office it would hide that one is gone.
+    """
+    if file.exists() and file.stat().st_size == 0:
+        raise CommandError(
+            f"{file} is empty: the office that was in it is gone.",
+            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). If there never was an office "
+            "here, remove the file and start again.",
+        )
     try:
         with contextlib.closing(sqlite3.connect(file, isolation_level=None)) as connection:
             bring_up_to_date(connection)

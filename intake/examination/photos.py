@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.arrival.items import ItemEdit
+from intake.database import Reading
 from intake.edits import Edit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
@@ -77,3 +79,17 @@ class AttachRecordPhoto(TakenPhoto):
             records.require(self.of_id, "visit")
         elif f"differences/{self.difference_id}" not in record.fields:
             raise NotFound("difference", self.difference_id)
+
+
+def photos_missing(tx: Reading) -> set[str]:
+    """The digests of pictures that records name and the office does not have: still with a phone, or lost."""
+    rows = tx.each(
+        """
+        SELECT value FROM field WHERE name LIKE 'photos/%'
+        UNION ALL SELECT other FROM disagreement WHERE name LIKE 'photos/%'
+        """
+    )
+    said = (json.loads(row["value"]) for row in rows)
+    taken = [one.get("value", one) for one in said]
+    named = {photo[name] for photo in taken for name in ("sha256", "thumb_sha256")}
+    return named - {row["sha256"] for row in tx.each("SELECT sha256 FROM photo_file")}

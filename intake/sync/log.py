@@ -289,6 +289,34 @@ class LogTail:
         return found is not None
 
 
+def is_linked(previous: str, row: Any) -> bool:
+    """Whether a row's chain value follows from the one before. One that a chain cannot be counted from does not."""
+    try:
+        return bool(
+            link(previous, row["office_seq"], row["operation"], row["answer"], row["received_at"])
+            == row["chain"]
+        )
+    except ValueError:
+        return False
+
+
+def columns_fit(row: Any) -> bool:
+    """Whether a row's columns say what its operation says: the chain covers that text, and only through it them.
+
+    A row of the log, or of a copy. Of what was set aside the text is a digest, and the key begins with another.
+    """
+    try:
+        operation = json.loads(row["operation"])
+        if "content_sha256" in operation:
+            return str(row["operation_id"]).startswith("aside-") and row["record_id"] == ""
+        kind = KINDS.get(operation["kind"])
+        told = (operation["operation_id"], operation["device_id"], operation["device_seq"])
+        of_record = kind is None or operation[kind.record_member] == row["record_id"]
+        return of_record and told == (row["operation_id"], row["device_id"], row["device_seq"])
+    except (ValueError, KeyError, TypeError, AttributeError):
+        return False
+
+
 def chain_faults(tx: Reading) -> Iterator[str]:
     """Walk the chain; a sentence for each row that does not hold, and for each change or loss of words beside it."""
     lacking = words_lacking(tx)
@@ -302,8 +330,13 @@ def chain_faults(tx: Reading) -> Iterator[str]:
         seq = row["office_seq"]
         if seq != expected:
             yield f"Operation {expected} is missing from the log."
-        if link(previous, seq, row["operation"], row["answer"], row["received_at"]) != row["chain"]:
+        if not is_linked(previous, row):
             yield f"Operation {seq} was changed after it was logged."
+        if not columns_fit(row):
+            yield (
+                f"What stands beside operation {seq} (its id, device, place or record) is not what its own text says: "
+                "restore a copy."
+            )
         for column, digest_name, words in (
             ("words", "private_sha256", "The personal words of operation"),
             ("content", "content_sha256", "The set-aside words of operation"),

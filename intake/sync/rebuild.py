@@ -15,9 +15,10 @@ from typing import Any
 
 from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
+from intake.examination.photos import photos_missing
 from intake.records import Records
 from intake.sync.kinds import from_log
-from intake.sync.log import chain_faults, whole_operation
+from intake.sync.log import canonical, chain_faults, whole_operation
 from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
@@ -156,18 +157,42 @@ def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
             yield f"The table {table} differs from what the log says; {advice}."
 
 
+ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
+
+
 def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
-    """Read every photo against its name; a sentence for each that is missing or changed."""
-    for row in tx.all("SELECT sha256 FROM photo_file ORDER BY sha256"):
-        file = folder / row["sha256"][:2] / row["sha256"]
+    """Read every photo against its row and name; a sentence for each that is missing or changed, and for each that a
+    record of what was handed in names and no row has."""
+    for row in tx.all("SELECT sha256, bytes FROM photo_file ORDER BY sha256"):
+        name, file = f"The photo {row['sha256'][:12]}…", folder / row["sha256"][:2] / row["sha256"]
         try:
             with file.open("rb") as stream:
                 digest = hashlib.file_digest(stream, "sha256").hexdigest()
+                size = stream.tell()
         except FileNotFoundError:
-            yield f"The photo {row['sha256'][:12]}… is not in the photo folder."
-            continue
-        if digest != row["sha256"]:
-            yield f"The photo {row['sha256'][:12]}… was changed on the disk."
+            yield f"{name} is not in the photo folder. {ELSEWHERE}"
+        except OSError as error:
+            yield f"{name} cannot be read ({error.strerror or error}). {ELSEWHERE}"
+        else:
+            if digest != row["sha256"]:
+                yield f"{name} was changed on the disk. {ELSEWHERE}"
+            elif size != row["bytes"]:
+                yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
+    for sha256 in sorted(photos_missing(tx)):
+        if (folder / sha256[:2] / sha256).is_file():
+            yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
+
+
+def plan_faults(tx: Reading) -> Iterator[str]:
+    """A sentence for each version of a plan that is not the one it was kept as."""
+    for row in tx.all("SELECT class_id, version, body FROM plan_version ORDER BY class_id, version"):
+        try:
+            plan = json.loads(row["body"])
+            said = plan.pop("version"), hashlib.sha256(canonical(plan).encode()).hexdigest()[:12]
+        except (ValueError, AttributeError, KeyError):
+            said = None
+        if said != (row["version"], row["version"]):
+            yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 
 def all_faults(tx: Writing, photos_folder: Path) -> list[str]:
@@ -175,12 +200,13 @@ def all_faults(tx: Writing, photos_folder: Path) -> list[str]:
     return [
         *of_the_log,
         *photo_faults(tx, photos_folder),
+        *plan_faults(tx),
         *table_faults(tx, log_holds=not of_the_log),
     ]
 
 
 async def find_faults(database: Database, photos_folder: Path) -> list[str]:
-    """A sentence for everything that does not hold: the chain, each photo's digest, each derived table.
+    """A sentence for everything that does not hold: chain, columns and words of the log, photos, plans, derived tables.
 
     All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
     """

@@ -1,0 +1,75 @@
+"""What `verify` sees that somebody changed in the office's file, beside what the chain covers by itself."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import pytest
+
+from intake.errors import CommandError
+from intake.examination.plans import keep_plans, load_plans
+from intake.photos.picture import Picture
+from intake.photos.store import record_file
+from intake.serving import check_tables
+from tests.builders import a_consignor, a_photo
+from tests.door import RECEIVED_AT, Door
+
+CONTENT = b"as if it were a picture"
+NAME = hashlib.sha256(CONTENT).hexdigest()
+
+
+@pytest.fixture
+async def looked_at(door: Door) -> Door:
+    """An office with a name, a picture and its plans, in which all is well."""
+    item = await door.item()
+    await door.keep(a_consignor(item["visit_id"], "name", "Barnaby"))
+    kind, photo = a_photo(door.ids, item["item_id"], CONTENT, CONTENT)
+    await door.keep((kind, photo))
+    await door.send({**door.make((kind, photo)), "surprise": 1})
+    file = door.folder / NAME[:2] / NAME
+    file.parent.mkdir()
+    file.write_bytes(CONTENT)
+    picture = Picture(NAME, len(CONTENT), "image/jpeg", 4, 3)
+    await door.database.write(lambda tx: record_file(tx, picture, RECEIVED_AT))
+    await door.database.write(lambda tx: keep_plans(tx, load_plans(None)))
+    assert await door.faults() == []
+    return door
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        ("UPDATE operation_log SET device_id = 'another' WHERE office_seq = 2", "operation 2"),
+        ("UPDATE operation_log SET device_seq = 90 WHERE office_seq = 2", "operation 2"),
+        ("UPDATE operation_log SET operation_id = 'another' WHERE office_seq = 2", "operation 2"),
+        ("UPDATE operation_log SET record_id = 'another' WHERE office_seq = 2", "operation 2"),
+        ("UPDATE operation_log SET record_id = 'another' WHERE operation_id LIKE 'aside-%'", "operation 6"),
+        ("UPDATE operation_log SET chain = 'no chain' WHERE office_seq = 2", "Operation 2"),
+        (
+            "UPDATE plan_version SET body = '{}' WHERE class_id = (SELECT min(class_id) FROM plan_version)",
+            "plan",
+        ),
+        ("UPDATE plan_version SET body = replace(body, 'handle', 'candle')", "plan"),
+        ("DELETE FROM photo_file", "row is gone"),
+        ("UPDATE photo_file SET bytes = 1", "bytes"),
+    ],
+)
+async def test_a_change_in_the_file_is_seen(looked_at: Door, change: str, word: str) -> None:
+    await looked_at.database.write(lambda tx: tx.run(change))
+    assert any(word in fault for fault in await looked_at.faults()), await looked_at.faults()
+
+
+async def test_a_folder_in_a_photo_s_place_is_said(looked_at: Door) -> None:
+    file = looked_at.folder / NAME[:2] / NAME
+    file.unlink()
+    file.mkdir()
+    assert [fault for fault in await looked_at.faults() if NAME[:12] in fault]
+
+
+def test_a_file_of_no_bytes_is_no_new_office(tmp_path: Path) -> None:
+    file = tmp_path / "intake.sqlite3"
+    file.touch()
+    with pytest.raises(CommandError, match="is empty"):
+        check_tables(file)
+    assert file.stat().st_size == 0
