@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
+from intake.copies.checking import copy_faults
 from intake.copies.commands import add_commands, add_copy_options, copy_folders
 from intake.database import Writing, opened
 from intake.errors import CommandError, IntakeError
@@ -313,6 +314,7 @@ def run_verify(options: argparse.Namespace) -> int:
     async def work() -> list[str]:
         async with opened(settings.database_file) as database:
             faults = await find_faults(database, settings.photos_folder)
+            faults += await database.read(copy_faults)
             count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
             photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
             print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")

@@ -1,0 +1,97 @@
+"""Looking at the copies in reach for what the office's own file cannot tell: `verify` compares the two."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from intake.copies import source as office
+from intake.copies.folder import Folder
+from intake.copies.head import Head, read_head
+from intake.copies.places import Place, places
+from intake.copies.reading import photo_index, shorter_files, stretch_lines
+from intake.copies.states import CopyTrouble, forgotten
+from intake.database import Reading
+
+TEXTS = ("log", "words", "erased", "plans", "photos")
+
+
+def copy_faults(tx: Reading) -> list[str]:
+    """A sentence for everything in which the office's copies in reach are damaged, or know the office otherwise.
+
+    A copy holds the end of the log's chain: a log that was cut or written anew is seen here however well it hangs
+    together by itself. Of a sealed copy only what is not closed can be compared. Blocks as long as reading takes.
+    """
+    return [fault for place in places(tx) if place.begun for fault in place_faults(tx, place)]
+
+
+def place_faults(tx: Reading, place: Place) -> Iterator[str]:
+    folder = Folder(Path(place.folder))
+    try:
+        head = read_head(folder)
+        if head is None:
+            return  # it is not plugged in
+        if head.office_id != office.office_of(tx).office_id:
+            yield f"{folder} holds a copy of another office."
+            return
+        if office.chain_at(tx, head.office_seq) != head.chain:
+            trouble = forgotten(place.folder, head.office_seq, office.newest(tx))
+            yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
+        yield from file_faults(folder, head)
+        yield from role_faults(tx, folder, head)
+    except CopyTrouble as trouble:
+        yield f"{trouble.detail} {trouble.hint}"
+    except OSError:
+        return  # it is out of reach
+
+
+def file_faults(folder: Folder, head: Head) -> Iterator[str]:
+    """What of a copy is gone, cut or changed. Raises OSError."""
+    short = shorter_files(folder, head)
+    for kind in sorted(short):
+        yield (
+            f"{getattr(head, kind).name} of the copy in {folder} is gone or was cut. A serving office copies it "
+            "again at its next look; the copy of a stopped one: `intake copy` with the same folder."
+        )
+    again = f"Begin it anew: `intake copy {folder} --anew`."
+    for kind in TEXTS:
+        if kind not in short:
+            broken = sum(value is None for value in stretch_lines(folder, getattr(head, kind)))
+            if broken:
+                yield f"{broken} lines of {getattr(head, kind).name} in {folder} are damaged. {again}"
+    changed = sum(1 for _ in changed_photos(folder, head)) if "photos" not in short else 0
+    if changed:
+        yield f"{changed} photos in the copy in {folder} are damaged or gone. {again}"
+
+
+def changed_photos(folder: Folder, head: Head) -> Iterator[str]:
+    """The photos whose bytes do not stand in the copy; of a sealed one those whose bytes are not all there."""
+    for sha256, line in photo_index(stretch_lines(folder, head.photos)).items():
+        try:
+            with folder.open(line["pack"]) as stream:
+                stream.seek(line["offset"])
+                content = stream.read(line["stored"])
+        except FileNotFoundError:
+            content = b""
+        whole = len(content) == line["stored"]
+        if not whole or (head.sealed_to is None and hashlib.sha256(content).hexdigest() != sha256):
+            yield sha256
+
+
+def role_faults(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
+    """What devices may do here and may not by the copy. Of a sealed copy nobody can tell."""
+    if head.sealed_to is not None or head.devices is None:
+        return
+    copied: dict[str, Any] = {
+        one["device_id"]: one["role"] for one in json.loads(folder.read(head.devices.name))
+    }
+    for row in tx.all("SELECT device_id, name, role FROM device WHERE revoked_at IS NULL ORDER BY name"):
+        role = copied.get(row["device_id"], row["role"])
+        if role != row["role"]:
+            yield (
+                f"{row['name']} is paired as {row['role']}, and as {role} in the copy in {folder}. If nobody changed "
+                "that since the copy was written, sign the device off and pair it anew."
+            )
