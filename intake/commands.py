@@ -313,7 +313,7 @@ def run_verify(options: argparse.Namespace) -> int:
 
     async def work() -> list[str]:
         async with opened(settings.database_file) as database:
-            faults = await find_faults(database, settings.photos_folder)
+            faults = await find_faults(database, settings.photos_folder, aside_too=True)
             faults += await database.read(copy_faults)
             count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
             photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))

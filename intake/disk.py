@@ -58,7 +58,7 @@ def write_whole(file: Path, content: bytes | memoryview) -> None:
     """Put a whole file on the disk, past the page cache where system and memory allow it. Raises OfficeFull.
 
     Nothing is cut off first: a file that is there under a name made from its bytes gets the same bytes again, and
-    is never less than it was, whoever reads or writes it meanwhile.
+    is never less than it was, whoever reads or writes it meanwhile. Only what it has behind them goes, at the end.
     """
     view = memoryview(content)
     try:
@@ -78,6 +78,10 @@ def put(file: Path, view: memoryview, *, directly: int) -> None:
             done = write_at(descriptor, view[:directly], 0)
             end_direct_writing(descriptor)
         write_from(descriptor, view[done:], done)
+        if os.fstat(descriptor).st_size > len(
+            view
+        ):  # what stood there was longer, and so was not what its name says
+            os.ftruncate(descriptor, len(view))
 
 
 def write_on(file: Path, content: bytes | memoryview, *, offset: int) -> None:

@@ -147,12 +147,12 @@ class Office:
         with closing(sqlite3.connect(self.settings.database_file)) as file, file:
             file.execute(sql, values)
 
-    def faults(self) -> list[str]:
+    def faults(self, *, aside_too: bool = False) -> list[str]:
         """What `verify` would say."""
 
         async def work() -> list[str]:
             async with opened(self.settings.database_file) as database:
-                return await find_faults(database, self.settings.photos_folder)
+                return await find_faults(database, self.settings.photos_folder, aside_too=aside_too)
 
         return in_own_loop(work)
 

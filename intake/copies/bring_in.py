@@ -18,7 +18,7 @@ from intake.access.devices import stamp
 from intake.copies.folder import Folder
 from intake.copies.reading import CopyReader, head_of
 from intake.copies.seal import Opener
-from intake.copies.source import PHOTO_COLUMNS, erased_after, office_of, photo_file, photos_after
+from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photo_file, photos_after
 from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
@@ -110,6 +110,14 @@ def add_photos(tx: Writing, lines: list[dict[str, Any]]) -> None:
     )
 
 
+def stands(photo: Photo, settings: Settings) -> bool:
+    """Whether a photo that has a row has its file, too; what `verify` set aside has none."""
+    try:
+        return photo_file(settings.photos_folder, photo.sha256).stat().st_size == photo.bytes
+    except OSError:
+        return False
+
+
 async def bring_in(
     folder: Folder, settings: Settings, *, secret: str | None
 ) -> tuple[BroughtIn, int, list[str]]:
@@ -133,7 +141,8 @@ async def bring_in(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done)
             )
         await database.write(rebuild_if_outdated)
-        here = {photo.sha256 for photo in await database.read(lambda tx: photos_after(tx, 0))}
+        rows = await database.read(lambda tx: photos_after(tx, 0))
+        here = {photo.sha256 for photo in rows if stands(photo, settings)}
         new = 0
         for line, content in reader.photos(skip=here):
             file = photo_file(settings.photos_folder, line["sha256"])

@@ -104,7 +104,7 @@ class Parts:
             await self._make_room(part, length)
         async with part.turn:
             picture = await self._store.stat(sha256)
-            if picture is not None:
+            if picture is not None and await asyncio.to_thread(self._store.is_true, sha256):
                 if picture.bytes != length:
                     raise WrongLength(sha256, said=length, known=picture.bytes)
                 return whole(picture)

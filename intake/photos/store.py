@@ -1,7 +1,8 @@
 """The originals: bytes unchanged, one file each named by its SHA-256, made to exist by a row.
 
-A file without a row may be torn and is written again, and so is one that is gone while its row stands; `verify`
-reads every file against its name.
+A file without a row may be torn and is written again, and so is one that is gone, or has other bytes than its name
+says, while its row stands. `verify` reads every file against its name, and sets aside those with other bytes: they are no
+longer here then, so that phones send them again.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
 
@@ -39,6 +41,26 @@ def picture_of(tx: Reading, sha256: str) -> Picture | None:
     if row is None:
         return None
     return Picture(row["sha256"], row["bytes"], row["media_type"], row["width"], row["height"])
+
+
+def is_true(file: Path, sha256: str) -> bool:
+    """Whether a file has the bytes of this digest. Raises OSError."""
+    with file.open("rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest() == sha256
+
+
+def set_aside(file: Path) -> Path | None:
+    """Move an original with other bytes than its name says out of the way; nothing of it is lost. Where it lies now.
+
+    None if it had been written again in the same moment: it is back in its place then.
+    """
+    aside = file.with_name(f"{file.name}.damaged")
+    os.replace(file, aside)
+    if is_true(aside, file.name):
+        os.replace(aside, file)
+        return None
+    sync_folder(file.parent)
+    return aside
 
 
 class PhotoStore:
@@ -74,14 +96,18 @@ class PhotoStore:
 
         Raises WrongDigest, NotAPicture, PictureTooLarge; the file stays where it is then.
         """
-        with file.open("rb") as stream:
-            digest = hashlib.file_digest(stream, "sha256").hexdigest()
-        if digest != sha256:
+        if not is_true(file, sha256):
             raise WrongDigest(sha256)
         picture = look_at(sha256, file.stat().st_size, file)
         os.replace(file, self.file_of(sha256))
         sync_folder(self.file_of(sha256).parent)
         return picture
+
+    def is_true(self, sha256: str) -> bool:
+        """Whether the file has the bytes that its name says; all of it is read, on the calling thread."""
+        with suppress(OSError):
+            return is_true(self.file_of(sha256), sha256)
+        return False
 
     async def stat(self, sha256: str) -> Picture | None:
         """What is here under this digest; None if there is no row, or its file is gone or cut short."""

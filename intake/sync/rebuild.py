@@ -16,6 +16,7 @@ from typing import Any
 from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
 from intake.examination.photos import photos_missing
+from intake.photos.store import set_aside
 from intake.records import Records
 from intake.sync.kinds import from_log
 from intake.sync.log import canonical, chain_faults, whole_operation
@@ -160,7 +161,7 @@ def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
 ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
 
 
-def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
+def photo_faults(tx: Reading, folder: Path, *, aside_too: bool = False) -> Iterator[str]:
     """Read every photo against its row and name; a sentence for each that is missing or changed, and for each that a
     record of what was handed in names and no row has."""
     for row in tx.all("SELECT sha256, bytes FROM photo_file ORDER BY sha256"):
@@ -175,7 +176,13 @@ def photo_faults(tx: Reading, folder: Path) -> Iterator[str]:
             yield f"{name} cannot be read ({error.strerror or error}). {ELSEWHERE}"
         else:
             if digest != row["sha256"]:
-                yield f"{name} was changed on the disk. {ELSEWHERE}"
+                aside = set_aside(file) if aside_too else None
+                where = (
+                    f" It was set aside as {aside.name[:12]}….damaged, and is asked for again."
+                    if aside
+                    else ""
+                )
+                yield f"{name} was changed on the disk.{where} {ELSEWHERE}"
             elif size != row["bytes"]:
                 yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
     for sha256 in sorted(photos_missing(tx)):
@@ -195,19 +202,22 @@ def plan_faults(tx: Reading) -> Iterator[str]:
             yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 
-def all_faults(tx: Writing, photos_folder: Path) -> list[str]:
+def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool) -> list[str]:
     of_the_log = list(chain_faults(tx))
     return [
         *of_the_log,
-        *photo_faults(tx, photos_folder),
+        *photo_faults(tx, photos_folder, aside_too=aside_too),
         *plan_faults(tx),
         *table_faults(tx, log_holds=not of_the_log),
     ]
 
 
-async def find_faults(database: Database, photos_folder: Path) -> list[str]:
+async def find_faults(database: Database, photos_folder: Path, *, aside_too: bool = False) -> list[str]:
     """A sentence for everything that does not hold: chain, columns and words of the log, photos, plans, derived tables.
 
     All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
+    `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
     """
-    return await database.read(lambda tx: tx.on_a_copy(lambda copy: all_faults(copy, photos_folder)))
+    return await database.read(
+        lambda tx: tx.on_a_copy(lambda copy: all_faults(copy, photos_folder, aside_too=aside_too))
+    )

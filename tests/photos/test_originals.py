@@ -7,11 +7,13 @@ import io
 import random
 import struct
 import zlib
+from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image
 
+from intake.photos.store import set_aside
 from tests.builders import a_photo, digest, picture
 from tests.conftest import Office
 from tests.phone import Phone
@@ -87,6 +89,54 @@ def test_a_photo_whose_file_was_lost_says_so_and_is_taken_again(
     assert send(phone, content).headers["Upload-Complete"] == "?1"
     assert phone.client.get(f"/photos/{digest(content)}").content == content
     assert office.faults() == []
+
+
+@pytest.mark.parametrize("how", ["another byte", "too long", "too short"])
+@pytest.mark.parametrize("again", ["pieces", "bundle"])
+def test_an_original_with_other_bytes_is_written_again_when_they_come(
+    office: Office, phone: Phone, how: str, again: str
+) -> None:
+    """The office's disk changed it; the phone that still has it brings it, and kept is said of the right bytes only."""
+    content = picture(31)
+    phone.bundle([content])
+    file = office.settings.photos_folder / digest(content)[:2] / digest(content)
+    rotten = {
+        "another byte": content[:90] + bytes([content[90] ^ 1]) + content[91:],
+        "too long": content + b"and more",
+        "too short": content[:90],
+    }
+    file.write_bytes(rotten[how])
+    if again == "pieces":
+        assert send(phone, content).headers["Upload-Complete"] == "?1"
+    else:
+        assert phone.bundle([content]).json()["photos"][0]["outcome"] == "kept"
+    assert file.read_bytes() == content
+    assert office.faults() == []
+
+
+def test_what_verify_finds_changed_is_here_no_longer_and_comes_again(office: Office, phone: Phone) -> None:
+    content = picture(32)
+    phone.bundle([content])
+    file = office.settings.photos_folder / digest(content)[:2] / digest(content)
+    file.write_bytes(content[:-1] + b"?")
+    asked = {"sha256": [digest(content)]}
+    assert phone.client.post("/sync/photos", json=asked).json()["here"] == [digest(content)]
+    (fault,) = office.faults(aside_too=True)
+    assert "changed" in fault
+    assert "set aside" in fault
+    assert file.with_name(f"{file.name}.damaged").read_bytes() == content[:-1] + b"?"
+    assert phone.client.post("/sync/photos", json=asked).json()["here"] == []
+    phone.bundle([content])
+    assert phone.client.post("/sync/photos", json=asked).json()["here"] == [digest(content)]
+    assert office.faults() == []
+
+
+def test_an_original_that_is_written_again_while_it_is_looked_at_stays(tmp_path: Path) -> None:
+    content = picture(33)
+    file = tmp_path / digest(content)
+    file.write_bytes(content)
+    assert set_aside(file) is None
+    assert file.read_bytes() == content
 
 
 @pytest.mark.parametrize("tail", ["%0A", "%0a", "%00", "0", "%20"])
