@@ -78,9 +78,8 @@ def put(file: Path, view: memoryview, *, directly: int) -> None:
             done = write_at(descriptor, view[:directly], 0)
             end_direct_writing(descriptor)
         write_from(descriptor, view[done:], done)
-        if os.fstat(descriptor).st_size > len(
-            view
-        ):  # what stood there was longer, and so was not what its name says
+        # What stood there and was longer was not what its name says.
+        if os.fstat(descriptor).st_size > len(view):
             os.ftruncate(descriptor, len(view))
 
 

@@ -195,7 +195,7 @@ def run_restore(options: argparse.Namespace) -> int:
             restore(folder, settings, secret=secret, keep_devices=not options.forget_devices)
         )
     print_restored(restored, options.data, time.perf_counter() - began)
-    return 1 if restored.faults else 0
+    return 1 if restored.faults or restored.photos_missing else 0
 
 
 def print_restored(restored: Restored, data: Path, seconds: float) -> None:
@@ -206,6 +206,11 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     if restored.devices:
         print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
         print("Sign off on the Devices screen what was lost or signed off since.")
+    if restored.photos_missing:
+        print(
+            f"{restored.photos_missing} pictures that records name are not in the copy: phones had not sent them, or "
+            "the copy was never finished. Phones that hold them send them; another copy: `intake bring-in`."
+        )
     print_faults(restored.faults)
     again = restored.brought_in
     if again.kept or again.refused or again.waiting:

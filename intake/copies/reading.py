@@ -14,12 +14,48 @@ import pyrage
 from intake.copies.folder import Folder
 from intake.copies.head import DamagedLine, Head, Stretch, Whole, read_head, unframed
 from intake.copies.seal import Opener
+from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
 
 #: The files of a copy, by the names that its head has for them; of the packs the one that grows.
 KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files")
+COUNTED = 100_000  # missing lines; a head may claim any number
 PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
 CHANGED = (pyrage.DecryptError, ValueError, KeyError, TypeError)  # what opening a changed line may raise
+
+
+Shape = dict[str, tuple[type, ...]]
+TEXT, NUMBER, MAYBE = (str,), (int,), (str, type(None))
+ROW: Shape = {
+    **dict.fromkeys(LOG_COLUMNS, TEXT),
+    "office_seq": NUMBER,
+    "device_seq": NUMBER,
+}
+PHOTO: Shape = {
+    **dict.fromkeys(PHOTO_COLUMNS, NUMBER),
+    **dict.fromkeys(("sha256", "media_type", "received_at", "pack"), TEXT),
+    **dict.fromkeys(("offset", "stored"), NUMBER),
+}
+DEVICE: Shape = {**dict.fromkeys(DEVICE_COLUMNS, TEXT), "revoked_at": MAYBE}
+WORDS: Shape = {"operation_id": TEXT, "words": TEXT}
+PLAN_KEY: Shape = {"class_id": TEXT, "version": TEXT}
+PLAN: Shape = {**PLAN_KEY, "body": TEXT}
+DIGEST = re.compile(r"[0-9a-f]{64}")
+
+
+def has_shape(value: Any, shape: Shape) -> bool:
+    """Whether a value is an object with these members: whoever can write to a copy may have put anything in it."""
+    return isinstance(value, dict) and all(type(value.get(name)) in types for name, types in shape.items())
+
+
+def is_row(row: Any) -> bool:
+    """Whether this can be a row of the log: its members, and JSON in those that hold some."""
+    if not has_shape(row, ROW):
+        return False
+    try:
+        return isinstance(json.loads(row["operation"]), dict) and "outcome" in json.loads(row["answer"])
+    except (ValueError, TypeError):
+        return False
 
 
 def stretch_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any] | None]:
@@ -35,7 +71,7 @@ def stretch_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any] |
                 yield unframed(line)
             except (DamagedLine, ValueError):
                 yield None
-    for _ in range(seen, stretch.lines):  # what was cut off
+    for _ in range(min(stretch.lines - seen, COUNTED)):  # what was cut off
         yield None
 
 
@@ -62,12 +98,20 @@ def shorter_files(folder: Folder, head: Head) -> set[str]:
 def plan_keys(folder: Folder, head: Head) -> set[tuple[str, str]]:
     """The plans' versions that stand in the copy."""
     values = stretch_lines(folder, head.plans)
-    return {(value["class_id"], value["version"]) for value in values if value is not None}
+    return {
+        (value["class_id"], value["version"])
+        for value in values
+        if value is not None and has_shape(value, PLAN_KEY)
+    }
 
 
-def photo_index(lines: Iterable[dict[str, Any] | None]) -> dict[str, dict[str, Any]]:
+def photo_index(lines: Iterable[Any]) -> dict[str, dict[str, Any]]:
     """The photos of a copy by digest: the row of each, and where its bytes lie. A later line replaces an earlier."""
-    return {line["sha256"]: line for line in lines if line is not None and PACK_NAME.fullmatch(line["pack"])}
+    return {
+        line["sha256"]: line
+        for line in lines
+        if has_shape(line, PHOTO) and PACK_NAME.fullmatch(line["pack"]) and DIGEST.fullmatch(line["sha256"])
+    }
 
 
 def standing_photos(folder: Folder, head: Head) -> dict[str, dict[str, Any]]:
@@ -105,7 +149,7 @@ class CopyReader:
     opener: Opener
     faults: list[str] = field(default_factory=list)
 
-    def _lines(self, stretch: Stretch, what: str) -> Iterator[dict[str, Any]]:
+    def _lines(self, stretch: Stretch, what: str, shape: Shape) -> Iterator[dict[str, Any]]:
         """The lines that hold, opened. How many do not is noted."""
         broken = 0
         try:
@@ -114,7 +158,7 @@ class CopyReader:
                     opened = None if value is None else self.opener.line(value)
                 except CHANGED:
                     opened = None
-                if opened is None:
+                if opened is None or not has_shape(opened, shape):
                     broken += 1
                 else:
                     yield opened
@@ -127,32 +171,57 @@ class CopyReader:
 
     def rows(self) -> Iterator[dict[str, Any]]:
         """The log's rows that can be read, in order; whether they hang together is for the caller to see."""
-        for line in self._lines(self.head.log, "operations"):
-            yield from line["rows"]
+        for line in self._lines(self.head.log, "operations", {"rows": (list,)}):
+            for row in line["rows"]:
+                if is_row(row):
+                    yield row
+                else:
+                    self.faults.append(
+                        f"{self.head.log.name} has a row that is no operation. It was left out."
+                    )
 
     def words(self) -> dict[str, str]:
         """The personal words by operation."""
         return {
-            line["operation_id"]: line["words"] for line in self._lines(self.head.words, "personal words")
+            line["operation_id"]: line["words"]
+            for line in self._lines(self.head.words, "personal words", WORDS)
         }
 
     def erased(self) -> list[str]:
         """The operations whose personal words were erased."""
-        return [line["operation_id"] for line in self._lines(self.head.erased, "erasures")]
+        return [
+            line["operation_id"] for line in self._lines(self.head.erased, "erasures", {"operation_id": TEXT})
+        ]
 
     def plans(self) -> list[dict[str, Any]]:
-        return list(self._lines(self.head.plans, "plans"))
+        return list(self._lines(self.head.plans, "plans", PLAN))
 
     def devices(self) -> list[dict[str, Any]]:
         """The devices that were paired; none if that cannot be read."""
         content = self._whole(self.head.devices, "the paired devices", "Pair every device again.")
-        return [] if content is None else list(json.loads(content))
+        found = self._json(content, "the paired devices", [])
+        fit = (
+            {one["device_id"]: one for one in found if has_shape(one, DEVICE)} if type(found) is list else {}
+        )
+        if len(fit) < len(found):
+            self.faults.append("Some of the paired devices cannot be read. Pair those again.")
+        return list(fit.values())
 
     def files(self) -> dict[str, str]:
         """The house's own files, and of a sealed copy the hall's keys, by name, in base64."""
         what = "the house's own plans and words"
         content = self._whole(self.head.files, what, "Put them into the folder `house` by hand.")
-        return {} if content is None else dict(json.loads(content))
+        found = self._json(content, what, {})
+        return (
+            {name: text for name, text in found.items() if type(text) is str} if type(found) is dict else {}
+        )
+
+    def _json(self, content: bytes | None, what: str, nothing: Any) -> Any:
+        try:
+            return nothing if content is None else json.loads(content)
+        except ValueError:
+            self.faults.append(f"Of {what} nothing can be read.")
+            return nothing
 
     def _whole(self, whole: Whole | None, what: str, hint: str) -> bytes | None:
         if whole is None:
@@ -168,7 +237,7 @@ class CopyReader:
 
     def photos(self, skip: Container[str] = ()) -> Iterator[tuple[dict[str, Any], bytes]]:
         """Each photo's line and its bytes, checked against their digest, in the order in which they arrived."""
-        for line in photo_index(self._lines(self.head.photos, "photos")).values():
+        for line in photo_index(self._lines(self.head.photos, "photos", PHOTO)).values():
             if line["sha256"] in skip:
                 continue
             content = self._photo(line)

@@ -25,14 +25,16 @@ from intake.access.devices import stamp
 from intake.access.hearing import Until, begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.folder import Folder, sync_folder
-from intake.copies.reading import CopyReader, head_of
+from intake.copies.reading import CopyReader, head_of, is_row
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, photo_file
 from intake.copies.states import CopyTrouble, State
 from intake.database import Database, Writing, opened
 from intake.errors import Refusal
+from intake.examination.photos import photos_missing
+from intake.operation import KINDS
 from intake.settings import Settings
-from intake.sync.log import CHAIN_START, link
+from intake.sync.log import CHAIN_START, columns_fit, link
 from intake.sync.rebuild import rebuild
 
 ROWS_A_JOB = 2000
@@ -47,11 +49,15 @@ class OfficeInTheWay(Refusal):
 
 @dataclass
 class Restored:
-    """What became of a copy. `faults` says what was damaged or missing, a sentence each; `copied_at` how old it is."""
+    """What became of a copy. `faults` says what was damaged or missing, a sentence each; `copied_at` how old it is.
+
+    `photos_missing` counts pictures that records name and the copy has not: phones had them still, or it is unfinished.
+    """
 
     copied_at: str
     operations: int = 0
     photos: int = 0
+    photos_missing: int = 0
     devices: list[str] = field(default_factory=list)
     brought_in: BroughtIn = field(default_factory=BroughtIn)
     faults: list[str] = field(default_factory=list)
@@ -63,12 +69,13 @@ class WholeRows:
     def __init__(self, reader: CopyReader) -> None:
         self.rest: list[dict[str, Any]] = []
         self.office_seq, self._chain, self._reader = 0, CHAIN_START, reader
+        self._ids: set[str] = set()
 
     def __iter__(self) -> Iterator[dict[str, Any]]:
         for row in self._reader.rows():
             if not self.rest and self._follows(row):
                 self.office_seq, self._chain = row["office_seq"], row["chain"]
-                yield row
+                yield self._as_its_text_says(row)
             else:
                 self.rest.append(row)
         head = self._reader.head
@@ -80,7 +87,34 @@ class WholeRows:
 
     def _follows(self, row: dict[str, Any]) -> bool:
         linked = link(self._chain, row["office_seq"], row["operation"], row["answer"], row["received_at"])
-        return bool(row["office_seq"] == self.office_seq + 1 and linked == row["chain"])
+        is_next = row["office_seq"] == self.office_seq + 1 and linked == row["chain"]
+        return is_next and as_its_text_says(row)["operation_id"] not in self._ids
+
+    def _as_its_text_says(self, row: dict[str, Any]) -> dict[str, Any]:
+        """The row with what stands beside its text put right from it: the chain covers the text alone."""
+        right = as_its_text_says(row)
+        self._ids.add(right["operation_id"])
+        if right != row or not columns_fit(right):
+            self._reader.faults.append(
+                f"Somebody changed what stands beside operation {row['office_seq']} in the copy. "
+                + (
+                    "It was put right from the operation's own text."
+                    if right != row
+                    else "It was taken as it is."
+                )
+            )
+        return right
+
+
+def as_its_text_says(row: dict[str, Any]) -> dict[str, Any]:
+    """A row of the log with its id, device, place and record as its operation says them; as it is if that says none."""
+    operation = json.loads(row["operation"])
+    kind = KINDS.get(str(operation.get("kind")))
+    if columns_fit(row) or kind is None:
+        return row
+    said = {name: operation.get(name) for name in ("operation_id", "device_id", "device_seq")}
+    right = {**row, **said, "record_id": operation.get(kind.record_member)}
+    return right if columns_fit(right) and is_row(right) else row
 
 
 async def restore(
@@ -144,6 +178,7 @@ async def fill(
     reader.faults += faults
     await database.write(partial(add_photos, lines=lines))
     restored.photos = len(lines)
+    restored.photos_missing = len(await database.read(photos_missing))
     written = write_files(settings.data_folder, reader.files(), keys=reader.head.sealed_to is not None)
     photos = (photo_file(settings.photos_folder, line["sha256"]) for line in lines)
     await asyncio.to_thread(system.sync_files, [*photos, *written])

@@ -1,8 +1,8 @@
 """The originals: bytes unchanged, one file each named by its SHA-256, made to exist by a row.
 
 A file without a row may be torn and is written again, and so is one that is gone, or has other bytes than its name
-says, while its row stands. `verify` reads every file against its name, and sets aside those with other bytes: they are no
-longer here then, so that phones send them again.
+says, while its row stands. `verify` reads every file against its name, and sets aside those with other bytes: they
+are no longer here then, so that phones send them again.
 """
 
 from __future__ import annotations

@@ -165,8 +165,12 @@ class SetAside:
         """The same from two devices is set aside twice: each has an order of its own, in which it has its place."""
         content = json.dumps(sent, sort_keys=True)
         digest = hashlib.sha256(content.encode()).hexdigest()
-        key = hashlib.sha256(f"{device_id} {digest}".encode()).hexdigest()
-        return cls(f"aside-{key}", canonical({"content_sha256": digest}), content)
+        return cls(aside_key(device_id, digest), canonical({"content_sha256": digest}), content)
+
+
+def aside_key(device_id: str, digest: str) -> str:
+    """The log's key of what a device sent and was set aside, from the digest that the log has of it."""
+    return f"aside-{hashlib.sha256(f'{device_id} {digest}'.encode()).hexdigest()}"
 
 
 class LogTail:
@@ -303,12 +307,13 @@ def is_linked(previous: str, row: Any) -> bool:
 def columns_fit(row: Any) -> bool:
     """Whether a row's columns say what its operation says: the chain covers that text, and only through it them.
 
-    A row of the log, or of a copy. Of what was set aside the text is a digest, and the key begins with another.
+    A row of the log, or of a copy. Of what was set aside the text is a digest; the key follows from it and the device.
     """
     try:
         operation = json.loads(row["operation"])
         if "content_sha256" in operation:
-            return str(row["operation_id"]).startswith("aside-") and row["record_id"] == ""
+            key = aside_key(row["device_id"], operation["content_sha256"])
+            return bool(row["operation_id"] == key and row["record_id"] == "")
         kind = KINDS.get(operation["kind"])
         told = (operation["operation_id"], operation["device_id"], operation["device_seq"])
         of_record = kind is None or operation[kind.record_member] == row["record_id"]

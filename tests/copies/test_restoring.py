@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import shutil
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +13,9 @@ import pytest
 
 from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder
-from intake.copies.head import framed, unframed
+from intake.copies.head import Stretch, framed, unframed, write_head
 from intake.copies.places import set_copy_key
-from intake.copies.reading import head_of
+from intake.copies.reading import COUNTED, head_of, stretch_lines
 from intake.copies.restore import OfficeInTheWay, write_files
 from intake.copies.seal import WrongKey, make_key
 from intake.copies.source import office_of
@@ -224,6 +225,84 @@ def test_a_row_that_was_changed_with_its_check_is_noticed_by_the_chain(
     told = restored_from(copy, new)
     assert told.operations == place
     assert any(f"up to operation {place}" in fault for fault in told.faults)
+
+
+def edit(file: Path, line: int, change: Callable[[dict[str, Any]], object]) -> None:
+    """Somebody who knows the format changes a line, and renews its check."""
+    lines = file.read_bytes().splitlines(keepends=True)
+    value = unframed(lines[line])
+    change(value)
+    lines[line] = framed(value)
+    file.write_bytes(b"".join(lines))
+    grow = {kind: file.stat().st_size for kind in ("log", "photos", "plans") if f"{kind}.jsonl" == file.name}
+    edit_head(file.parent, grow)
+
+
+def edit_head(copy: Path, sizes: dict[str, int], **changes: Any) -> None:
+    head = head_of(Folder(copy))
+    grown = {kind: getattr(head, kind).model_copy(update={"bytes": size}) for kind, size in sizes.items()}
+    write_head(Folder(copy), head.model_copy(update={**grown, **changes}))
+
+
+@pytest.mark.parametrize(
+    ("column", "value"), [("operation_id", "x"), ("device_id", "x"), ("device_seq", 90), ("record_id", "x")]
+)
+def test_what_stands_beside_an_operation_is_put_right_from_its_text(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, column: str, value: Any
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    edit(copy / "log.jsonl", 2, lambda line: line["rows"][0].update({column: value}))
+    told = restored_from(copy, new)
+    assert any("beside operation 3" in fault for fault in told.faults)
+    assert contents(new)["log"] == contents(office.settings)["log"]
+
+
+@pytest.mark.parametrize(
+    ("name", "change"),
+    [
+        ("log.jsonl", lambda line: line["rows"][0].pop("device_id")),
+        ("log.jsonl", lambda line: line["rows"][0].update(operation="no JSON")),
+        ("log.jsonl", lambda line: line["rows"][0].update(answer="[]")),
+        ("log.jsonl", lambda line: line["rows"].append(line["rows"][0])),
+        ("log.jsonl", lambda line: line.update(rows="none")),
+        ("log.jsonl", lambda line: line["rows"][0].update(office_seq="3")),
+        ("photos.jsonl", lambda line: line.pop("offset")),
+        ("photos.jsonl", lambda line: line.update(bytes="many")),
+        ("plans.jsonl", lambda line: line.pop("body")),
+    ],
+)
+def test_a_line_that_is_none_costs_a_sentence_and_no_more(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, name: str, change: Any
+) -> None:
+    record_items(phone, day, 3)
+    until_done(copier_of(office.settings, copy))
+    edit(copy / name, 2, change)
+    told = restored_from(copy, new)
+    assert told.faults != []
+    assert told.operations >= 2
+    assert new.database_file.exists()
+
+
+def test_a_head_that_claims_any_number_of_lines_is_read_in_no_time(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    claimed = Stretch(name="log.jsonl", bytes=10**15, lines=10**12)
+    edit_head(copy, {}, log=claimed)
+    assert sum(1 for _ in stretch_lines(Folder(copy), head_of(Folder(copy)).log)) <= COUNTED + 20
+
+
+def test_pictures_that_records_name_and_the_copy_has_not_are_counted(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """A copy that was never finished says so when it is needed."""
+    record_items(phone, day, 2)
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    edit_head(copy, {}, photos=Stretch(name="photos.jsonl"))
+    assert restored_from(copy, new).photos_missing == 2
 
 
 def test_words_that_were_changed_with_their_check_are_not_taken(
