@@ -22,11 +22,10 @@ async def keep_copies(copies: Copies, database: Database, settings: Settings) ->
 
 
 def add_places(tx: Writing, settings: Settings) -> str | None:
-    """Note the folders; the secret half of the key that was made for them, if one was."""
-    secret = set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
+    """Note the folders; the secret half of the key that was made for them, if one was. Raises PlaceRefused."""
     for folder in settings.copy_to:
         add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
-    return secret
+    return set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
 
 
 def print_secret(secret: str) -> None:

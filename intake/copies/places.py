@@ -69,8 +69,29 @@ def checked_folder(folder: str, data_folder: Path) -> str:
     return str(path)
 
 
+def same_place(tx: Reading, folder: str) -> Place | None:
+    """The place that is known and lies in the same folder, by whatever way it is named."""
+    path = Path(folder)
+    return next(
+        (one for one in places(tx) if one.folder == folder or Path(one.folder).resolve() == path.resolve()),
+        None,
+    )
+
+
 def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
-    """Keep a copy there from now on. A place that is known stays as it is."""
+    """Keep a copy there from now on. A place that is known stays as it is, also under another name: it is one copy.
+
+    Raises PlaceRefused if an open copy is kept there and this one is to be sealed: what lies there can be read.
+    """
+    known = same_place(tx, folder)
+    if known is not None and sealed and not known.sealed:
+        raise PlaceRefused(
+            f"The copy in {known.folder} is kept open, and anybody who finds it can read it. It was not sealed.",
+            hint="Name another folder for the sealed copy; or take this one off the list "
+            f"(`intake copy {known.folder} --no-longer`), empty the folder, and begin again with --sealed.",
+        )
+    if known is not None:
+        return
     tx.run(
         """
         INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes)
