@@ -17,6 +17,7 @@ from typing import Any
 
 from intake.access.devices import stamp
 from intake.copies import source as office
+from intake.copies.disks import is_apart
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
 from intake.copies.reading import plan_keys, shorter_files, standing_photos, stretch_lines, whole_start
@@ -137,10 +138,10 @@ class Copier:
             self.have_bytes += sum(line["bytes"] for line in taken)
             return lag
 
-    def same_disk(self) -> bool:
-        """Whether the copy lies on the office's own disk, and would be lost with it."""
+    def is_apart(self) -> bool:
+        """Whether the copy lies elsewhere than the office, as far as can be told, and is not lost with its disk."""
         with suppress(OSError):
-            return self.folder.path.stat().st_dev == self._source.database_file.stat().st_dev
+            return is_apart(self.folder.path, self._source.database_file)
         return False
 
     def _prepare(self) -> None:

@@ -53,7 +53,10 @@ class LagStatus(BaseModel):
 
 
 class CopyStatus(BaseModel):
-    """How one copy is doing. `age_s` is how long ago it last had everything, null if it never had."""
+    """How one copy is doing. `age_s` is how long ago it last had everything, null if it never had.
+
+    `same_disk`: it is lost with the office's own disk, for all that can be told, and counts as no second place.
+    """
 
     folder: str
     sealed: bool
@@ -94,6 +97,7 @@ class Keeper:
         self.state: State = State.BEHIND
         self.trouble: CopyTrouble | None = None
         self._heard = False  # whether the copy has answered since the start
+        self.is_apart: bool | None = None  # on another disk than the office, when it last answered
         self.copier, self._pace, self._on_change = copier, pace, on_change
         self._woken, self._closing = threading.Event(), threading.Event()
         self.stepped = threading.Event()  # set after each look, for whoever waits for one
@@ -161,7 +165,7 @@ class Keeper:
             self.reached = Reached(
                 copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
             )
-            self._heard = True
+            self._heard, self.is_apart = True, copier.is_apart()
         self.state, self.trouble = state, trouble
 
     @property
@@ -198,7 +202,7 @@ class Keeper:
             lag=lag,
             age_s=None if age is None else max(0, int(age.total_seconds())),
             complete_at=at.complete_at,
-            same_disk=self.copier.same_disk(),
+            same_disk=self.is_apart is False,
             unreadable_photos=len(self.copier.unread),
         )
 
@@ -295,16 +299,17 @@ class Copies:
         return [keeper.status(have, now) for keeper in self._keepers.values()]
 
     def in_reach(self) -> list[Keeper]:
-        return [keeper for keeper in self._keepers.values() if keeper.in_reach]
+        """The second places that answer. A copy on the office's own disk is none: it is lost with the office."""
+        return [keeper for keeper in self._keepers.values() if keeper.in_reach and keeper.is_apart]
 
     def safe_seq(self) -> int | None:
         """The newest operation that stands, with all before it and their personal words, in every copy in reach.
 
-        None while no second place is set up; 0 while there are some and none is in reach. Photos are not covered:
-        ask `safe_photos`. It may go back, when a copy that is behind comes back; what was let go of by then stood in
-        every copy that was in reach at that time.
+        None while no second place is set up, or none but on the office's own disk; 0 while there are some and none
+        is in reach. Photos are not covered: ask `safe_photos`. It may go back, when a copy that is behind comes
+        back; what was let go of by then stood in every copy that was in reach at that time.
         """
-        if not self._keepers:
+        if all(keeper.is_apart is False for keeper in self._keepers.values()):
             return None
         return min((keeper.reached.office_seq for keeper in self.in_reach()), default=0)
 

@@ -17,6 +17,7 @@ from typing import Any, BinaryIO
 import pytest
 
 from intake.bench.served import free_port
+from intake.copies import copier
 from intake.copies.folder import Folder
 from intake.copies.keeper import Copies, Keeper, Pace
 from intake.copies.places import add_place
@@ -36,6 +37,14 @@ KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
 @pytest.fixture
 def stick(tmp_path: Path) -> Path:
     return tmp_path / "stick"
+
+
+@pytest.fixture(autouse=True)
+def on_own_disk(monkeypatch: pytest.MonkeyPatch) -> set[str]:
+    """All that tests write lies on one disk: every folder counts as a disk of its own but those in this set."""
+    own: set[str] = set()
+    monkeypatch.setattr(copier, "is_apart", lambda copy, office: str(copy) not in own)
+    return own
 
 
 def put(manager: Phone, *places: Path, sealed: bool = False) -> dict[str, Any]:
@@ -116,6 +125,36 @@ def test_a_stick_pulled_out_is_said_and_catches_up_by_itself(
     status = until(manager, is_current)
     assert status["safe_seq"] == len(contents(office.settings)["log"])
     del photos
+
+
+def test_a_copy_on_the_office_s_own_disk_lets_nobody_let_go(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path, on_own_disk: set[str]
+) -> None:
+    """Alone it is as if there were none; beside a stick that is pulled out nothing is safe."""
+    photo = digest(record_items(phone, day, 1)[0])
+    beside = stick.with_name("beside")
+    on_own_disk.add(str(beside))
+    put(manager, beside)
+    status = until(manager, is_current)
+    assert (status["safe_seq"], status["copies"][0]["same_disk"]) == (None, True)
+    assert copied(phone, photo) == []
+    put(manager, stick, beside)
+    until(manager, lambda _: is_current_in(manager, stick))
+    assert copied(phone, photo) == [photo]
+    stick.rename(stick.with_name("away"))
+    until(manager, lambda _: not is_current_in(manager, stick))
+    assert manager.client.get("/copies").json()["safe_seq"] == 0
+    assert copied(phone, photo) == []
+
+
+def is_current_in(manager: Phone, folder: Path) -> bool:
+    (copy,) = (one for one in manager.client.get("/copies").json()["copies"] if one["folder"] == str(folder))
+    return is_current(copy)
+
+
+def copied(phone: Phone, *digests: str) -> list[str]:
+    told: list[str] = phone.client.post("/sync/photos", json={"sha256": digests}).json()["copied"]
+    return told
 
 
 def test_what_is_known_of_a_copy_outlives_a_restart(

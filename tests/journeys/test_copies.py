@@ -37,7 +37,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     page.get_by_role("button", name="Whoever has the key").click()
     page.get_by_role("button", name="Keep a copy there").click()
     expect(page.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
-    expect(page.get_by_text("on the office's own disk")).to_be_visible()  # as the test's folder is
+    expect(page.get_by_text("does not count as a second place")).to_be_visible()  # as the test's folder does not
     new = type(office.settings)(tmp_path / "new", clock=office.clock)
     assert in_own_loop(lambda: restore(Folder(stick), new, secret=secret)).faults == []
 

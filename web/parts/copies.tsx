@@ -39,8 +39,9 @@ export function CopyWords({ copy }: { copy: Copy }) {
       </small>
       {copy.same_disk && (
         <small class="check-words wrong">
-          <Mark state="not-good" /> This folder is on the office's own disk and is lost with it. Take a stick,
-          a second disk or a folder on the network.
+          <Mark state="not-good" /> This folder does not count as a second place: for all the office can tell
+          it is on its own disk and is lost with it. Phones let go of nothing for its sake. Take a stick, a
+          second disk or a folder on the network.
         </small>
       )}
     </span>
@@ -62,9 +63,13 @@ export function CopiesInShort({ copies }: { copies: Copy[] }) {
   const wrong = copies.filter(isInTrouble);
   if (!copies.length)
     return <>Nothing is kept in a second place: what the office has is lost with its disk.</>;
-  return (
-    <>{wrong.map(({ says, hint, same_disk }) => (same_disk ? SAME_DISK : `${says} ${hint}`)).join(" ")}</>
-  );
+  return <>{wrong.map(copyTrouble).join(" ")}</>;
 }
 
-const SAME_DISK = "A copy is on the office's own disk and is lost with it.";
+/** What is wrong with one copy, which is named: its own trouble first, and that it is no second place. */
+export function copyTrouble({ folder, state, says, hint, same_disk }: Copy) {
+  const own = state in MARKS ? [] : [says, hint];
+  return [`Copy in ${folder}:`, ...own, same_disk && SAME_DISK].filter(Boolean).join(" ");
+}
+
+const SAME_DISK = "It is on the office's own disk, is lost with it, and does not count as a second place.";
