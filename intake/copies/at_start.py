@@ -6,7 +6,8 @@ from functools import partial
 
 from intake.access.devices import stamp
 from intake.copies.keeper import Copies
-from intake.copies.places import add_place, copy_recipient, set_copy_key
+from intake.copies.places import CopyKey, add_place, copy_recipient, set_copy_key
+from intake.copies.seal import on_paper
 from intake.database import Database, Writing
 from intake.settings import Settings
 
@@ -17,20 +18,20 @@ async def keep_copies(copies: Copies, database: Database, settings: Settings) ->
         return
     secret = await database.write(partial(add_places, settings=settings))
     if secret is not None:
-        print_secret(secret)
+        print_key(secret)
     await copies.open()
 
 
-def add_places(tx: Writing, settings: Settings) -> str | None:
-    """Note the folders; the secret half of the key that was made for them, if one was. Raises PlaceRefused."""
+def add_places(tx: Writing, settings: Settings) -> CopyKey | None:
+    """Note the folders; the key that was made for them, if one was. Raises PlaceRefused."""
     for folder in settings.copy_to:
         add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
     return set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
 
 
-def print_secret(secret: str) -> None:
+def print_key(key: CopyKey) -> None:
     print(
-        f"\nThe key that opens sealed copies:\n\n    {secret}\n\n"
+        f"\nThe key that opens sealed copies:\n\n{on_paper(key.secret, key.recipient)}\n\n"
         "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
         "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
         flush=True,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import asyncio
-import getpass
 import os
 import sys
 import time
@@ -13,11 +12,12 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import stamp
-from intake.copies.at_start import print_secret
+from intake.copies.at_start import print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
 from intake.copies.places import (
+    CopyKey,
     PlaceRefused,
     begin_anew,
     checked_folder,
@@ -27,7 +27,7 @@ from intake.copies.places import (
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
-from intake.copies.seal import Opener
+from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, signs_of
 from intake.copies.source import source_of
 from intake.database import Writing, opened
 from intake.lock import only_one
@@ -95,11 +95,11 @@ def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) ->
 
 
 def run_seal(options: argparse.Namespace) -> int:
-    async def work() -> str:
+    async def work() -> CopyKey:
         async with opened(Settings(options.data).database_file) as database:
             return await database.write(partial(set_copy_key, anew=options.anew))
 
-    print_secret(asyncio.run(work()))
+    print_key(asyncio.run(work()))
     return 0
 
 
@@ -146,17 +146,17 @@ def run_copy(options: argparse.Namespace) -> int:
 async def recipient_for(settings: Settings, folder: str, *, anew: bool, sealed: bool) -> str | None:
     """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
 
-    def job(tx: Writing) -> tuple[str | None, str | None]:
+    def job(tx: Writing) -> tuple[CopyKey | None, str | None]:
         if anew:
             begin_anew(tx, folder)
         wanted = sealed or tx.value("SELECT sealed FROM copy_place WHERE folder = :folder", folder=folder)
-        secret = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
-        return secret, copy_recipient(tx) if wanted else None
+        made = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
+        return made, copy_recipient(tx) if wanted else None
 
     async with opened(settings.database_file) as database:
-        secret, recipient = await database.write(job)
-    if secret is not None:
-        print_secret(secret)
+        made, recipient = await database.write(job)
+    if made is not None:
+        print_key(made)
     return recipient
 
 
@@ -179,9 +179,35 @@ def key_for(options: argparse.Namespace) -> str | None:
         return str(options.key_file.read_text("ascii", errors="replace"))
     if KEY_VARIABLE in os.environ:
         return os.environ[KEY_VARIABLE]
-    if head_of(Folder(options.copy)).sealed_to and sys.stdin.isatty():
-        return getpass.getpass("The key of this copy: ")
+    sealed_to = head_of(Folder(options.copy)).sealed_to
+    if sealed_to and sys.stdin.isatty():
+        return asked_key(sealed_to, input)
     return None
+
+
+def asked_key(sealed_to: str, ask: Callable[[str], str]) -> str | None:
+    """Ask for the key until it fits; None if the person gives up with an empty line.
+
+    It is shown as it is typed, since nobody copies so many signs unseen. It may be given in several lines.
+    """
+    print(f"This copy is sealed. Its key is on the paper that says {sealed_to[:12]}…; an empty line ends.")
+    typed = ""
+    while True:
+        have = len(signs_of(typed))
+        further = f"{have} of {SECRET_SIGNS} signs; the rest, or an empty line to begin again: "
+        line = ask(further if typed else "The key of this copy: ").strip()
+        if not line and not typed:
+            return None
+        typed = typed + line if line else ""
+        if len(signs_of(typed)) < SECRET_SIGNS:
+            continue
+        try:
+            Opener(sealed_to, typed)
+        except WrongKey as wrong:
+            print(f"{wrong.detail} {wrong.hint}")
+            typed = ""
+        else:
+            return typed
 
 
 def run_restore(options: argparse.Namespace) -> int:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
+
+import pyrage
+from pyrage import x25519
 
 from intake.copies.seal import make_key
 from intake.database import Reading, Writing
@@ -15,6 +19,13 @@ class PlaceRefused(Refusal):
 
     code = "copy_place_refused"
     title = "A copy cannot be kept there"
+
+
+class CopyKey(NamedTuple):
+    """A key for sealed copies: the secret half, to be put on paper and forgotten, and what copies are sealed to."""
+
+    secret: str
+    recipient: str
 
 
 @dataclass(frozen=True)
@@ -140,15 +151,27 @@ def copy_recipient(tx: Reading) -> str | None:
     return None if recipient is None else str(recipient)
 
 
-def set_copy_key(tx: Writing, *, anew: bool = False) -> str:
-    """Make the key for sealed copies. Its secret half, which is kept nowhere. Raises PlaceRefused if there is one."""
+def set_copy_key(tx: Writing, *, anew: bool = False) -> CopyKey:
+    """Make the key for sealed copies; its secret half is kept nowhere. Raises PlaceRefused if there is one."""
     if copy_recipient(tx) is not None and not anew:
         raise PlaceRefused(
             "This office has a key for sealed copies already; its secret half was printed when it was made.",
             hint="If the paper is lost, `intake seal --anew` makes another for copies that are begun from then on. "
             "What was sealed before stays closed.",
         )
-    secret, recipient = make_key()
+    key = CopyKey(*make_key())
+    take_recipient(tx, key.recipient)
+    return key
+
+
+def take_recipient(tx: Writing, recipient: str) -> None:
+    """Seal copies that are begun from now on to this. Raises PlaceRefused if it is none."""
+    try:
+        x25519.Recipient.from_str(recipient)
+    except pyrage.RecipientError as error:
+        raise PlaceRefused(
+            "This is not the public half of a key.",
+            hint="Make a key on the Copies screen, and key its last signs.",
+        ) from error
     tx.run("DELETE FROM copy_key")
     tx.run("INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)", recipient=recipient)
-    return secret

@@ -18,8 +18,9 @@ from intake.copies.places import (
     copy_recipient,
     drop_place,
     places,
-    set_copy_key,
+    take_recipient,
 )
+from intake.copies.seal import make_key
 from intake.database import Writing
 from intake.office import Office
 from intake.wire import read_body, reply
@@ -45,7 +46,7 @@ class CopiesStatus(BaseModel):
 
     copies: list[CopyStatus]
     safe_seq: int | None
-    has_key: bool
+    sealed_to: str | None  # how the key's public half begins, as its paper says it
 
 
 async def get_copies(request: Request) -> Response:
@@ -84,11 +85,30 @@ async def put_copies(request: Request) -> Response:
 
 
 async def post_key(request: Request) -> Response:
-    """POST /copies/key: make the key for sealed copies. Its secret half is in this reply and nowhere else."""
+    """POST /copies/key: make a key for sealed copies. Its secret half is in this reply and nowhere else.
+
+    Nothing is sealed to it before PUT /copies/key: a key that nobody has on paper closes a copy for ever.
+    """
     office: Office = request.state.office
     await office.device(request, "manager")
-    secret = await office.database.write(set_copy_key)
-    return reply({"secret_key": secret})
+    secret, recipient = make_key()
+    return reply({"secret_key": secret, "recipient": recipient})
+
+
+class KeyTaken(BaseModel):
+    """The public half of a key whose secret half is on paper."""
+
+    model_config = ConfigDict(extra="forbid")
+    recipient: Annotated[str, Field(max_length=100)]
+
+
+async def put_key(request: Request) -> Response:
+    """PUT /copies/key: copies begun from now on are sealed to this key; older ones stay with theirs."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    taken = await read_body(request, KeyTaken)
+    await office.database.write(lambda tx: take_recipient(tx, taken.recipient))
+    return await told(office)
 
 
 async def told(office: Office) -> Response:
@@ -97,7 +117,7 @@ async def told(office: Office) -> Response:
         CopiesStatus(
             copies=await office.copies.statuses(),
             safe_seq=office.copies.safe_seq(),
-            has_key=recipient is not None,
+            sealed_to=recipient[:12] if recipient else None,
         )
     )
 
@@ -106,4 +126,5 @@ routes = [
     Route("/copies", get_copies, methods=["GET"]),
     Route("/copies", put_copies, methods=["PUT"]),
     Route("/copies/key", post_key, methods=["POST"]),
+    Route("/copies/key", put_key, methods=["PUT"]),
 ]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import json
+import re
 from typing import Any
 
 import pyrage
@@ -16,6 +17,9 @@ from pyrage import x25519
 from intake.errors import Refusal
 
 SECRET_MARK = "AGE-SECRET-KEY-1"
+SECRET_SIGNS = 58  # behind the mark
+#: Bech32 leaves out B, I, O and 1, since they look like these. Source: BIP 173, "Bech32".
+MISREAD = str.maketrans("BIO1", "8L0L")
 
 
 class WrongKey(Refusal):
@@ -29,6 +33,34 @@ def make_key() -> tuple[str, str]:
     """A new key: its secret half, to be printed once and forgotten, and its recipient."""
     identity = x25519.Identity.generate()
     return str(identity), str(identity.to_public())
+
+
+def on_paper(secret: str, recipient: str) -> str:
+    """The secret half as it is printed: groups of four in two lines, and by what its paper is known."""
+    signs = secret.removeprefix(SECRET_MARK)
+    groups = [signs[start : start + 4] for start in range(0, len(signs), 4)]
+    half = -(-len(groups) // 2)
+    lines = (SECRET_MARK, " ".join(groups[:half]), " ".join(groups[half:]))
+    return "\n".join(f"    {line}" for line in lines) + f"\n\nIt opens copies sealed to {recipient[:12]}…"
+
+
+def off_paper(typed: str) -> str:
+    """The secret half as it was typed off its paper: with blanks and line breaks, in any case, its mark or none.
+
+    Raises WrongKey if signs are missing or too many.
+    """
+    signs = signs_of(typed)
+    if len(signs) != SECRET_SIGNS:
+        raise WrongKey(
+            f"A key has {SECRET_SIGNS} signs behind {SECRET_MARK}; this has {len(signs)}.",
+            hint="Compare it with the paper, group by group. Blanks, line breaks and small letters do no harm.",
+        )
+    return SECRET_MARK + signs.translate(MISREAD)
+
+
+def signs_of(typed: str) -> str:
+    """The signs behind the mark, of what was typed so far."""
+    return re.sub(r"\s+", "", typed).upper().removeprefix(SECRET_MARK)
 
 
 class Seal:
@@ -64,16 +96,16 @@ class Opener:
                 "or when asked.",
             )
         try:
-            self._identity = x25519.Identity.from_str(secret.strip().upper())
+            self._identity = x25519.Identity.from_str(off_paper(secret))
         except pyrage.IdentityError as error:
             raise WrongKey(
-                f"What was given is no key: one begins with {SECRET_MARK} and is 74 signs long.",
-                hint="Copy it again from the paper, without gaps.",
+                "What was given is no key: at least one sign is another than on the paper.",
+                hint="Compare it with the paper, group by group. Blanks, line breaks and small letters do no harm.",
             ) from error
         if str(self._identity.to_public()) != recipient:
             raise WrongKey(
                 f"This key is for {str(self._identity.to_public())[:12]}…, the copy is sealed to {recipient[:12]}….",
-                hint="Look for the paper that carries the same first signs.",
+                hint=f"Look for the paper that says {recipient[:12]}….",
             )
 
     def open(self, closed: bytes) -> bytes:

@@ -74,7 +74,7 @@ def is_current(copy: dict[str, Any]) -> bool:
 
 
 def test_no_second_place_is_no_promise(manager: Phone) -> None:
-    assert manager.client.get("/copies").json() == {"copies": [], "safe_seq": None, "has_key": False}
+    assert manager.client.get("/copies").json() == {"copies": [], "safe_seq": None, "sealed_to": None}
 
 
 def test_the_manager_sets_a_place_and_everything_stands_in_it(
@@ -96,6 +96,7 @@ def test_only_the_manager_says_where_copies_go(manager: Phone, phone: Phone, sti
     assert phone.client.get("/copies").status_code == 403
     assert phone.client.put("/copies", json={"places": []}).status_code == 403
     assert phone.client.post("/copies/key").status_code == 403
+    assert phone.client.put("/copies/key", json={"recipient": "age1"}).status_code == 403
 
 
 @pytest.mark.parametrize("folder", ["stick", "INSIDE/copy", "INSIDE"])
@@ -178,18 +179,38 @@ def test_what_is_known_of_a_copy_outlives_a_restart(
     assert not stick.exists()
 
 
-def test_a_sealed_place_needs_a_key_which_is_told_once(
+def test_a_sealed_place_needs_a_key_that_is_on_paper(
     office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path, tmp_path: Path
 ) -> None:
     refused = manager.client.put("/copies", json={"places": [{"folder": str(stick), "sealed": True}]})
     assert refused.json()["code"] == "copy_place_refused"
-    secret = manager.client.post("/copies/key").json()["secret_key"]
-    assert manager.client.post("/copies/key").status_code == 422
+    key = manager.client.post("/copies/key").json()
+    assert manager.client.get("/copies").json()["sealed_to"] is None, "nobody has it on paper yet"
+    refused = manager.client.put("/copies", json={"places": [{"folder": str(stick), "sealed": True}]})
+    assert refused.json()["code"] == "copy_place_refused"
+    assert manager.client.put("/copies/key", json={"recipient": "age1nonsense"}).status_code == 422
+    taken = manager.client.put("/copies/key", json={"recipient": key["recipient"]}).json()
+    assert taken["sealed_to"] == key["recipient"][:12]
     record_items(phone, day, 1)
     put(manager, stick, sealed=True)
     assert until(manager, is_current)["copies"][0]["sealed"]
     new = Settings(tmp_path / "new", clock=office.clock)
-    assert restored_from(stick, new, secret=secret).faults == []
+    assert restored_from(stick, new, secret=key["secret_key"]).faults == []
+
+
+def test_another_key_is_for_copies_begun_from_then_on(
+    office: Office, manager: Phone, stick: Path, tmp_path: Path
+) -> None:
+    keys = []
+    for place in (stick, stick.with_name("other")):
+        keys.append(manager.client.post("/copies/key").json())
+        manager.client.put("/copies/key", json={"recipient": keys[-1]["recipient"]}).raise_for_status()
+        put(manager, place, sealed=True)
+        until(manager, is_current)
+        assert head_of(Folder(place)).sealed_to == keys[-1]["recipient"]
+    put(manager, stick, sealed=True)
+    until(manager, is_current)
+    assert head_of(Folder(stick)).sealed_to == keys[0]["recipient"]
 
 
 def test_a_place_that_is_taken_off_is_left_as_it_is(
@@ -333,7 +354,7 @@ def test_by_hand_beside_a_serving_office_and_back(
     data = ["--data", str(office.settings.data_folder)]
     made = run("copy", str(stick), "--sealed", *data)
     assert made.returncode == 0, made.stderr
-    (secret,) = [line.strip() for line in made.stdout.splitlines() if "AGE-SECRET-KEY-1" in line]
+    secret = made.stdout[made.stdout.index("AGE-SECRET-KEY-1") : made.stdout.index("It opens")]
     refused = run("restore", str(stick), "--data", str(tmp_path / "new"))
     assert (refused.returncode, "no key was given" in refused.stderr) == (1, True)
     assert "Traceback" not in refused.stderr

@@ -430,7 +430,7 @@ def test_a_wrong_key_gets_words(office: Office, copy: Path, new: Settings) -> No
 async def test_the_secret_half_is_nowhere_in_the_office(settings: Settings) -> None:
     """Every byte of the data folder, the database's journal among them."""
     async with opened(settings.database_file) as database:
-        secret = await database.write(set_copy_key)
+        secret = (await database.write(set_copy_key)).secret
         recipient = await database.read(lambda tx: tx.value("SELECT recipient FROM copy_key"))
         found = bytes_below(settings.data_folder)
     assert recipient.encode() in found, "the check would find it"

@@ -4,11 +4,12 @@ import { Choice } from "../../parts/choices.tsx";
 import { type Copy, CopyWords } from "../../parts/copies.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { printWhole } from "../../parts/print.ts";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
-import { ask, get, post } from "../../sync/office.ts";
+import { ask, get } from "../../sync/office.ts";
+import { CopyKey } from "./copy_key.tsx";
 
-type Told = { copies: Copy[]; safe_seq: number | null; has_key: boolean };
+/** `sealed_to` is how the public half of the key begins; null while there is none. */
+export type Told = { copies: Copy[]; safe_seq: number | null; sealed_to: string | null };
 type Place = Pick<Copy, "folder" | "sealed">;
 /** The office looks at each copy when it is asked; what came of that is read so much later. */
 const LOOK_MS = 1500;
@@ -16,7 +17,6 @@ const LOOK_MS = 1500;
 export default function Copies() {
   const device = useDevice();
   const [told, setTold] = useState<Told | null>(null);
-  const [secret, setSecret] = useState("");
   const read = () => attempt(async () => setTold(await get<Told>("/copies")));
   const look = () => {
     read();
@@ -31,21 +31,15 @@ export default function Copies() {
       setTold(await (await ask("/copies", { method: "PUT", body, headers })).json());
       setTimeout(read, LOOK_MS);
     });
-  const makeKey = () =>
-    attempt(async () => {
-      setSecret((await post<{ secret_key: string }>("/copies/key", {})).secret_key);
-      read();
-    });
   const may = device?.role === "manager";
   return (
     <Frame title="Copies" place="#/copies">
-      {secret && <Secret secret={secret} done={() => setSecret("")} />}
       <section>
         <h2>
           Second places <span class="count">{told?.copies.length ?? ""}</span>
         </h2>
         {told === null && <p class="none">The list needs the office; it is not reached now.</p>}
-        {told?.copies.length === 0 && (
+        {told?.copies.every((copy) => copy.same_disk) && (
           <p class="bar wrong">
             Nothing is kept in a second place: what the office has is lost with its disk. Phones keep what
             they can until 30 days after the day was closed.
@@ -76,7 +70,7 @@ export default function Copies() {
         </p>
       </section>
       {may && told && <AnotherPlace told={told} add={(place) => put([...told.copies, place])} />}
-      {may && told && !told.has_key && <NoKey make={makeKey} />}
+      {may && told && <CopyKey told={told} taken={setTold} />}
     </Frame>
   );
 }
@@ -109,55 +103,17 @@ function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => void }
         value={how}
         choose={setHow}
       />
-      {how === "sealed" && !told.has_key && (
-        <p class="bar">Make the key below first, and write its secret half down.</p>
+      {how === "sealed" && !told.sealed_to && (
+        <p class="bar">Make the key below first, and put its secret half on paper.</p>
       )}
       <button
         type="button"
         class="main"
-        disabled={!folder.trim() || (how === "sealed" && !told.has_key)}
+        disabled={!folder.trim() || (how === "sealed" && !told.sealed_to)}
         onClick={() => add({ folder: folder.trim(), sealed: how === "sealed" })}
       >
         Keep a copy there
       </button>
-    </section>
-  );
-}
-
-function NoKey({ make }: { make: () => void }) {
-  return (
-    <section>
-      <h2>A key for copies that travel</h2>
-      <p>
-        A stick that is lost tells nothing if it is sealed. The secret half of the key is shown once, here,
-        and kept nowhere: without the paper nobody opens a sealed copy, you neither.
-      </p>
-      <p>
-        <button type="button" onClick={make}>
-          Make the key
-        </button>
-      </p>
-    </section>
-  );
-}
-
-function Secret({ secret, done }: { secret: string; done: () => void }) {
-  return (
-    <section>
-      <h2>The secret half of the key, shown this once</h2>
-      <p class="address">{secret}</p>
-      <p>
-        Write it on paper or print this page. Keep the paper neither with the copies nor with the office. Only
-        a restore asks for it.
-      </p>
-      <p>
-        <button type="button" onClick={printWhole}>
-          Print this page
-        </button>{" "}
-        <button type="button" class="main" onClick={done}>
-          It is on paper
-        </button>
-      </p>
     </section>
   );
 }

@@ -1,0 +1,58 @@
+"""The key for sealed copies goes by paper: what is printed can be typed in as it stands, and what is wrong is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import pytest
+
+from intake.copies.commands import asked_key
+from intake.copies.seal import SECRET_MARK, Opener, WrongKey, make_key, off_paper, on_paper
+
+
+def test_what_is_on_paper_opens_the_copy_however_it_is_typed() -> None:
+    secret, recipient = make_key()
+    paper = on_paper(secret, recipient)
+    assert recipient[:12] in paper
+    typed = paper[: paper.index("It opens")]
+    assert max(map(len, typed.split()[1:])) == 4
+    for way in (typed, typed.lower(), secret.removeprefix(SECRET_MARK), f"\n {secret} "):
+        assert off_paper(way) == secret
+        Opener(recipient, way)
+
+
+def test_signs_that_no_key_has_are_read_as_what_they_look_like() -> None:
+    """Source for the signs that are left out: BIP 173, "Bech32"."""
+    secret, _ = make_key()
+    signs = secret.removeprefix(SECRET_MARK)
+    assert off_paper(signs.replace("0", "O").replace("L", "1").replace("8", "B")) == secret
+
+
+def test_a_missing_sign_is_counted_and_a_wrong_one_found() -> None:
+    secret, recipient = make_key()
+    with pytest.raises(WrongKey, match="this has 57"):
+        Opener(recipient, secret[:-1])
+    with pytest.raises(WrongKey, match="at least one sign"):
+        Opener(recipient, secret[:-1] + ("Q" if secret[-1] != "Q" else "P"))
+
+
+def answers(lines: Iterable[str], asked: list[str]) -> object:
+    given = iter(lines)
+
+    def ask(prompt: str) -> str:
+        asked.append(prompt)
+        return next(given)
+
+    return ask
+
+
+def test_the_prompt_takes_several_lines_and_asks_again(capsys: pytest.CaptureFixture[str]) -> None:
+    secret, recipient = make_key()
+    other, other_recipient = make_key()
+    asked: list[str] = []
+    lines = [other, secret[:40], secret[40:]]
+    given = asked_key(recipient, answers(lines, asked))  # type: ignore[arg-type]
+    assert given == secret
+    assert "24 of 58 signs" in asked[-1]
+    assert other_recipient[:12] in capsys.readouterr().out
+    assert asked_key(recipient, answers([secret[:40], "", ""], asked)) is None  # type: ignore[arg-type]
