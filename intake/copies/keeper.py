@@ -13,7 +13,7 @@ import threading
 import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -166,6 +166,8 @@ class Keeper:
                 copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
             )
             self._heard, self.is_apart = True, copier.is_apart()
+            # What the copy says of itself holds: after a restore it may have been named without a word on sealing.
+            self.place = replace(self.place, sealed=head.sealed_to is not None)
         self.state, self.trouble = state, trouble
 
     @property
@@ -290,8 +292,8 @@ class Copies:
 
     async def _note(self, keeper: Keeper) -> None:
         if keeper.copier.begun:
-            reached = keeper.reached
-            await self.database.write(lambda tx: note_reached(tx, keeper.place.folder, reached))
+            place = replace(keeper.place, reached=keeper.reached)
+            await self.database.write(lambda tx: note_reached(tx, place))
 
     async def statuses(self) -> list[CopyStatus]:
         """How each copy is doing."""

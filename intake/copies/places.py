@@ -131,17 +131,18 @@ def begin_anew(tx: Writing, folder: str) -> None:
     )
 
 
-def note_reached(tx: Writing, folder: str, reached: Reached) -> None:
-    """Remember what stands in a copy, so that its age is known also while it is away."""
+def note_reached(tx: Writing, place: Place) -> None:
+    """Remember what stands in a copy, so that its age is known also while it is away, and whether it is sealed."""
     tx.run(
         """
         UPDATE copy_place
-        SET begun = 1, office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos,
+        SET begun = 1, sealed = :sealed, office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos,
             photo_bytes = :photo_bytes, complete_at = :complete_at
         WHERE folder = :folder
         """,
-        folder=folder,
-        **reached.__dict__,
+        folder=place.folder,
+        sealed=int(place.sealed),
+        **place.reached.__dict__,
     )
 
 

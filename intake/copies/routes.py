@@ -74,7 +74,8 @@ async def put_copies(request: Request) -> Response:
                 hint="Make one first and write its secret half down: on this screen, or with `intake seal`.",
             )
         for place in places(tx):
-            if wanted.get(place.folder) != place.sealed:
+            # A sealed copy stays one, whatever it is called: only the reverse would begin another.
+            if place.folder not in wanted or wanted[place.folder] > place.sealed:
                 drop_place(tx, place.folder)
         for folder, sealed in wanted.items():
             add_place(tx, folder, sealed=sealed, now=now)

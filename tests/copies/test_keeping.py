@@ -6,6 +6,7 @@ import asyncio
 import os
 import random
 import signal
+import sqlite3
 import subprocess
 import sys
 import threading
@@ -211,6 +212,24 @@ def test_another_key_is_for_copies_begun_from_then_on(
     put(manager, stick, sealed=True)
     until(manager, is_current)
     assert head_of(Folder(stick)).sealed_to == keys[0]["recipient"]
+
+
+def test_a_sealed_copy_that_is_named_without_a_word_stays_sealed(
+    office: Office, manager: Phone, stick: Path
+) -> None:
+    """As after a restore: what the copy says of itself holds, on screens and at the next start."""
+    key = manager.client.post("/copies/key").json()["recipient"]
+    manager.client.put("/copies/key", json={"recipient": key}).raise_for_status()
+    put(manager, stick, sealed=True)
+    until(manager, is_current)
+    manager.client.put("/copies", json={"places": []}).raise_for_status()
+    put(manager, stick)
+    assert until(manager, is_current)["copies"][0]["sealed"]
+    put(manager, stick)
+    assert until(manager, is_current)["copies"][0]["sealed"]
+    office.end()
+    with sqlite3.connect(office.settings.database_file) as tables:
+        assert tables.execute("SELECT sealed, begun FROM copy_place").fetchall() == [(1, 1)]
 
 
 def test_a_place_that_is_taken_off_is_left_as_it_is(
