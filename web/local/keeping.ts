@@ -2,6 +2,7 @@
  * What the office has answered and this device keeps all the same: operations, small pictures and originals stay until
  * they stand in a second place, so that an office which lost something can be made whole from here.
  */
+import type { Kept } from "../job/kept_words.ts";
 import type { OfficeStanding } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings, unheard } from "./closings.ts";
@@ -196,9 +197,6 @@ export async function makeRoom(needed = 0): Promise<boolean> {
   });
   return true;
 }
-
-/** How many things are kept here although the office has them, and their bytes. */
-export type Kept = { count: number; bytes: number };
 
 export async function keptHere(): Promise<{ operations: Kept; originals: Kept; thumbs: Kept }> {
   const operations = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
