@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { recordsText } from "../../web/job/record_text.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
@@ -12,12 +13,14 @@ import { storeFeed } from "../../web/local/feed.ts";
 import {
   keptHere,
   letGoOfAnswered,
+  madeWhole,
   makeRoom,
   meet,
   photosStand,
   photosToAskFor,
   toldLast,
 } from "../../web/local/keeping.ts";
+import { lacking, openAgain } from "../../web/local/lacking.ts";
 import { device, forgotten, loadAgain, photos, record, refused, waiting } from "../../web/local/memory.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/local/photos.ts";
@@ -224,6 +227,36 @@ for (const [what, changes, why] of [
     assert.equal(await hear({ ...changes, known_chain: toldLast().known_chain }), false, "it is found once");
   });
 }
+
+test("what an office that was begun anew cannot be sent is told, and a day is set up again from here", async () => {
+  const tables = [{ table_id: "t1", name: "Table 1" }];
+  const person = { person_id: "hester", name: "Hester Voss", roles: ["valuer"] };
+  const day = { house: "Quillon", place: "Hall", held_on: "2026-03-14", currency: "GBP", tables };
+  await write(["record"], async (tx) => {
+    await tx.put("record", a_record("visit", VISIT, { ticket: { value: "17" } }));
+    await tx.put("record", { ...a_record("day", DAY, { "people/hester": { value: person } }), ...day });
+  });
+  assert.equal(await hear({ epoch: "e2", office_seq: 0, chain: "" }), true);
+  assert.deepEqual(lacking(), [], "it has not been heard to the end");
+  await storeFeed({ records: [a_record("item", ITEM)], cursor: 1, epoch: "e2" });
+  await madeWhole();
+  assert.deepEqual(
+    lacking().map(({ kind }) => kind),
+    ["day", "visit"],
+  );
+  assert.match(recordsText(lacking()), /Hester Voss(.|\n)*Visit 17\n {2}Ticket: 17/i);
+  const { operation_id: _, made_at: _at, ...sent } = await openAgain(lacking()[0]);
+  assert.equal(sent.kind, "open_day");
+  assert.deepEqual(
+    { ...day, day_id: DAY, people: [person] },
+    Object.fromEntries(["day_id", "people", ...Object.keys(day)].map((name) => [name, sent[name]])),
+  );
+  await storeFeed({ records: [{ ...a_record("day", DAY), ...day }], cursor: 2, epoch: "e2" });
+  assert.deepEqual(
+    lacking().map(({ kind }) => kind),
+    ["visit"],
+  );
+});
 
 test("an office that only went on has lost nothing", async () => {
   await answered("maker", "unmarked");

@@ -55,6 +55,8 @@ export type Forgotten = {
   why: "another office" | "older" | "another log";
   operations: number;
   done_at: string | null;
+  /** The records that stood here as the office had them, and that it has not told of since. */
+  lacks?: string[];
 };
 /** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
 export type Closings = Record<string, { by: string; heard_at: string }>;

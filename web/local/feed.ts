@@ -19,7 +19,10 @@ export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
     if (!device) return;
     const anew = new Set(records.map(({ record_id }) => record_id));
     const has = (await tx.setting("office"))?.device_seq ?? 0;
-    for (const op of (await tx.setting("forgotten"))?.done_at === null ? await tx.oldest(undefined, has) : [])
+    const forgotten = await tx.setting("forgotten");
+    if (forgotten?.lacks?.some((id) => anew.has(id)))
+      await tx.remember("forgotten", { ...forgotten, lacks: forgotten.lacks.filter((id) => !anew.has(id)) });
+    for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
     const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };

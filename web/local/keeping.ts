@@ -31,7 +31,7 @@ export function toldLast(): Asked {
  */
 export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolean> {
   if (isSame(office.peek(), stands)) return false;
-  return write(["setting", "outbox", "answered", "photo"], async (tx) => {
+  return write(["setting", "outbox", "answered", "photo", "record"], async (tx) => {
     const device = await tx.setting("device");
     if (!device) return false;
     const before = await tx.setting("office");
@@ -52,6 +52,7 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
       why,
       operations,
       done_at: null,
+      lacks: (await tx.records()).map(({ record_id }) => record_id),
     });
     return true;
   });

@@ -11,6 +11,7 @@ import { forgotten, isLoaded, recordOf } from "../local/memory.ts";
 import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
+import { Lacking } from "./lacking.tsx";
 import { Notices } from "./notices.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
@@ -64,6 +65,7 @@ export function Frame({ title, back, place, wide, action, item_id = "", stoppedT
       {place && <Places here={place} />}
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
+      {place && <Lacking />}
       {place && place !== "#/closing" && <StandingIncidents />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (

@@ -8,6 +8,7 @@ import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldWords, operationWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
+import { lacking } from "../../local/lacking.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
 import { sendAgain } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
@@ -18,6 +19,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
 import { status, syncNow } from "../../sync/sync.ts";
 import { KeptHere } from "./kept_here.tsx";
+import { LackingHere } from "./lacking_here.tsx";
 import { LeftHere } from "./left_here.tsx";
 
 const LONG_LIST = 30;
@@ -37,7 +39,8 @@ export default function Outbox() {
   const badPhotos = refusedPhotos();
   const { busy, lastContactAt } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
-  const nothing = !held.length && !photos.length && !no.length && !badPhotos.length;
+  const lacks = lacking().length > 0;
+  const nothing = !lacks && !held.length && !photos.length && !no.length && !badPhotos.length;
   return (
     <Frame
       title="On this device"
@@ -65,7 +68,9 @@ export default function Outbox() {
       <p class="lead">
         {nothing
           ? "Everything from this device is at the desk."
-          : "Keep this device charged and do not clear its storage: what is listed here is nowhere else yet."}
+          : lacks && !held.length && !photos.length
+            ? "Everything that this device can send is at the desk. What the desk has lost is listed here: do not clear this device's storage."
+            : "Keep this device charged and do not clear its storage: what is listed here is nowhere else yet."}
       </p>
       <p class="hint">
         This is {device.name} ({device.role}).{" "}
@@ -78,6 +83,7 @@ export default function Outbox() {
           Check this device
         </a>
       </p>
+      <LackingHere />
       {no.length > 0 && (
         <section>
           <h2>Refused: a person must look</h2>

@@ -1,0 +1,48 @@
+/** Records as plain text, for whoever has to enter them anew: everything that stands on them. */
+import type { RecordCopy } from "./types.ts";
+import { fieldValue } from "./values.ts";
+import { fieldWords, firstUpper, valueWords } from "./words.ts";
+
+/** What a record is called: its ticket, its description, or its tags. */
+export function recordTitle(record: RecordCopy): string {
+  switch (record.kind) {
+    case "day":
+      return `${record.held_on}: ${record.house}, ${record.place}`;
+    case "visit":
+      return `Visit ${fieldValue(record, "ticket") || "without a ticket"}`;
+    case "container":
+      return `Container ${record.number}`;
+    default:
+      return `Item: ${fieldValue(record, "short_description") || "not named yet"}`;
+  }
+}
+
+/** Days first, then each visit with its items, then containers; a line a field. */
+export function recordsText(records: readonly RecordCopy[]): string {
+  const of = (kind: RecordCopy["kind"]) => records.filter((record) => record.kind === kind);
+  const itemsOf = (visit_id: string) =>
+    of("item").filter((item) => item.kind === "item" && item.visit_id === visit_id);
+  const visits = new Set(of("visit").map(({ record_id }) => record_id));
+  const alone = of("item").filter((item) => item.kind === "item" && !visits.has(item.visit_id));
+  const inOrder = [
+    ...of("day"),
+    ...of("visit").flatMap((visit) => [visit, ...itemsOf(visit.record_id)]),
+    ...alone,
+    ...of("container"),
+  ];
+  return inOrder.map(recordText).join("\n\n");
+}
+
+function recordText(record: RecordCopy): string {
+  const lines = Object.entries(record.fields)
+    .map(([name, set]) => `  ${firstUpper(fieldWords(name))}: ${plainly(set.value)}`)
+    .sort();
+  return [recordTitle(record), ...lines].join("\n");
+}
+
+/** A value in words; of a signature, that there is one. */
+function plainly(value: unknown): string {
+  if (typeof value === "object" && value !== null && "strokes" in value)
+    return `signed${"signed_by" in value && value.signed_by ? ` by ${value.signed_by}` : ""}`;
+  return valueWords(value);
+}

@@ -1,0 +1,21 @@
+/**
+ * What the office lost for good: records that this device shows as the office once had them, and whose operations no
+ * device has any more. A day can be set up again from here; of the rest the text is left.
+ */
+import type { DayRecord, RecordCopy } from "../job/types.ts";
+import { listed } from "../job/values.ts";
+import { forgotten, record } from "./memory.ts";
+import { keep } from "./outbox.ts";
+
+/** The records that the office had once and has not now; none before it was heard to the end. */
+export function lacking(): RecordCopy[] {
+  const last = forgotten.value;
+  return last?.done_at ? (last.lacks ?? []).flatMap((id) => record(id) ?? []) : [];
+}
+
+/** Set a day up again as it stands here, under its own id: what waits for it at the office goes on. */
+export function openAgain(day: DayRecord) {
+  const { record_id, house, place, held_on, currency, tables } = day;
+  const people = listed(day, "people/").map(({ value }) => value);
+  return keep("open_day", { day_id: record_id, house, place, held_on, currency, tables, people });
+}
