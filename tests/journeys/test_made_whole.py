@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from intake.copies import copier
 from intake.settings import Settings
 from tests.builders import Ids, a_day, a_fact, a_visit, an_item, digest, picture
 from tests.conftest import Clock, Office, running
@@ -195,4 +196,50 @@ def test_an_empty_office_is_filled_from_phones(house: House, ids: Ids, open_brow
     for content in contents:
         assert manager.client.get(f"/photos/{digest(content)}").content == content
     assert manager.record(day["day_id"])["fields"]
+    assert office.faults() == []
+
+
+def test_office_and_copy_are_lost_together(
+    house: House, ids: Ids, open_browser: Open, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What no device can send again is told, and the manager's device sets the day up again with one tap."""
+    monkeypatch.setattr(copier, "is_apart", lambda copy, office: True)
+    office = house.open()
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    other = office.pair("manager", "Other")
+    day = other.keep(a_day(ids))
+    other.push()
+    table = office.pair("table", "Table 1")
+    described(table, table.keep(a_visit(ids, day["day_id"])), "tin omnibus")
+    table.push()
+    stick = str(tmp_path / "stick")
+    other.client.put("/copies", json={"places": [{"folder": stick}]}).raise_for_status()
+    page.goto(f"{office.address}/#/today")
+    expect(page.locator("main").get_by_text("1 unfinished")).to_be_visible(timeout=30_000)
+
+    house.close()
+    shutil.rmtree(stick)
+    office = house.begin_anew()
+    expect(page.get_by_text("The office does not know this device")).to_be_visible(timeout=30_000)
+    page.get_by_role("link", name="pair it again").click()
+    page.get_by_label("Code").fill(office.code("manager", "Manager"))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    told = page.get_by_text("1 day, 1 visit and 1 item that the office does not have")
+    expect(told).to_be_visible(timeout=30_000)
+    table.answered.clear()  # it let go of what stood in the copy
+    table.come_back(office.client(), office.code("table", "Table 1"))
+    table.keep(a_visit(ids, day["day_id"]))
+    assert [one["outcome"] for one in table.push()] == ["waiting"]
+    page.get_by_role("link", name="See what to do").click()
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save all of it as text").click()
+    assert "tin omnibus" in Path(saved.value.path()).read_text()
+    page.get_by_role("button", name="Set this day up again").click()
+    expect(page.get_by_text("New visits wait on the phones")).to_have_count(0, timeout=30_000)
+    expect(page.get_by_text("1 visit and 1 item that the office had")).to_be_visible()
+    assert [one["outcome"] for one in table.push()] == ["kept"]
+    assert set(table.record(day["day_id"])["fields"]) == {
+        f"people/{one['person_id']}" for one in day["people"]
+    }
     assert office.faults() == []
