@@ -212,8 +212,9 @@ function OfficeProblem() {
     return (
       <p class="bar wrong" role="alert">
         The office does not know this device: its files may have been lost, or begun anew. Nothing here is
-        lost: ask the manager for a code and <a href="#/pair">pair it again</a>; what the office lacks is then
-        sent.
+        lost:{" "}
+        {device.role === "manager" ? "make a code on the office's machine" : "ask the manager for a code"} and{" "}
+        <a href="#/pair">pair it again</a>; what the office lacks is then sent.
       </p>
     );
   if (forgotten.value?.done_at === null) return <BeingMadeWhole why={forgotten.value.why} />;

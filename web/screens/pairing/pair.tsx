@@ -11,7 +11,11 @@ import { syncNow } from "../../sync/sync.ts";
 
 export default function Pair({ code = "" }: { code?: string }) {
   const [askedFirst, setAskedFirst] = useState(!isHandheld() || isInstalled());
-  return askedFirst ? <Code code={code} /> : <InstallFirst goOn={() => setAskedFirst(true)} />;
+  const device = useDevice();
+  if (device === undefined) return <Frame title="Pair this device" />;
+  // What was paired here has its records here: an app installed now may have a storage of its own, with nothing in it.
+  if (askedFirst || device) return <Code code={code} />;
+  return <InstallFirst goOn={() => setAskedFirst(true)} />;
 }
 
 function InstallFirst({ goOn }: { goOn: () => void }) {
@@ -89,14 +93,13 @@ function Code({ code }: { code: string }) {
         </button>
       }
     >
-      <p class="lead">
-        The manager makes a code on the Devices screen, or with <code>intake pair</code>. It works once, for
-        ten minutes.
-      </p>
       {device && (
         <p class="bar">
-          This device is known as {device.name}. What it still holds is kept and sent after pairing. Its
-          number, for <code>intake pair --device</code>: <code>{device.device_id}</code>
+          This device is known as {device.name}. Its number: <code>{device.device_id}</code>. What it still
+          holds is kept and sent after pairing.
+          {isHandheld() &&
+            !isInstalled() &&
+            " Pair it here, in this tab: the app on the home screen may have a storage of its own, in which none of it is."}
         </p>
       )}
       <form
@@ -120,6 +123,7 @@ function Code({ code }: { code: string }) {
           />
         </div>
       </form>
+      <p>{codeWords(device?.role)} It works once, for ten minutes.</p>
       {scanning ? (
         <Scanner found={scanned} close={() => setScanning(false)} />
       ) : (
@@ -134,4 +138,12 @@ function Code({ code }: { code: string }) {
       )}
     </Frame>
   );
+}
+
+/** Who makes the code: for the manager's own device nobody but the office's machine may be left to. */
+function codeWords(role: ThisDevice["role"] | undefined) {
+  const byHand = "on the office's own machine with intake pair --data and the office's folder";
+  return role === "manager"
+    ? `Another manager's device makes the code on its Devices screen; else make it ${byHand}.`
+    : `The manager makes the code on the Devices screen, or ${byHand}.`;
 }

@@ -51,6 +51,7 @@ export default function Outbox() {
         </button>
       }
     >
+      <LackingHere />
       <dl class="counts">
         <div>
           <dt>Records on this device only</dt>
@@ -83,7 +84,6 @@ export default function Outbox() {
           Check this device
         </a>
       </p>
-      <LackingHere />
       {no.length > 0 && (
         <section>
           <h2>Refused: a person must look</h2>
