@@ -15,7 +15,7 @@ from typing import Any
 
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
 from intake.copies.checking import copy_faults
-from intake.copies.commands import add_commands, add_copy_options, copy_folders
+from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.database import Writing, opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.photos import photos_missing
@@ -355,18 +355,21 @@ def run_erase(options: argparse.Namespace) -> int:
     now = utc_now()
     operation_id = uuid7(int(now.timestamp() * 1000), secrets.token_bytes(10))
 
-    async def work() -> dict[str, Any]:
+    async def work() -> tuple[dict[str, Any] | None, list[str]]:
         async with opened(settings.database_file) as database:
-            return await database.write(
+            answer = await database.write(
                 lambda tx: erase_consignor(tx, options.visit_id, operation_id=operation_id, now=stamp(now))
             )
+            return answer["problem"], await owed_to_copies(database)
 
     with only_one(options.data, "erasing"):
-        problem = asyncio.run(work())["problem"]
+        problem, owed = asyncio.run(work())
     if problem:
         print(f"{problem['detail']}\n{problem['hint']}", file=sys.stderr)
         return 1
     print("The consignor's words are erased; the log's chain still holds, and devices hear of it.")
+    for place in owed:
+        print(place)
     return 0
 
 

@@ -16,20 +16,25 @@ from intake.copies.at_start import print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
+from intake.copies.keeper import reached_by
 from intake.copies.places import (
     CopyKey,
+    Place,
     PlaceRefused,
     begin_anew,
     checked_folder,
     copy_recipient,
     drop_place,
+    former_copies,
+    note_copy,
+    places,
     set_copy_key,
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
 from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, signs_of
 from intake.copies.source import source_of
-from intake.database import Writing, opened
+from intake.database import Database, Writing, opened
 from intake.lock import only_one
 from intake.settings import Settings, utc_now
 
@@ -134,6 +139,7 @@ def run_copy(options: argparse.Namespace) -> int:
         print(f"The office is writing to {folder} itself; there is nothing to do by hand.", file=sys.stderr)
         return 1
     assert copier.head is not None
+    asyncio.run(remember_copy(settings, folder, copier))
     print(
         f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
         f"({time.perf_counter() - began:.1f} s)."
@@ -143,13 +149,36 @@ def run_copy(options: argparse.Namespace) -> int:
     return 1 if copier.unread else 0
 
 
+async def remember_copy(settings: Settings, folder: str, copier: Copier) -> None:
+    """Note that a copy lies there, so that what is erased later is known to be owed to it."""
+    assert copier.head is not None
+    place = Place(folder, copier.head.sealed_to is not None, begun=True, reached=reached_by(copier))
+    async with opened(settings.database_file) as database:
+        await database.write(lambda tx: note_copy(tx, place, stamp(utc_now())))
+
+
+async def owed_to_copies(database: Database) -> list[str]:
+    """Where words may still stand that were just erased, a sentence each."""
+    kept, former = await database.read(lambda tx: (places(tx), former_copies(tx)))
+    return [
+        f"The copy in {place.folder} still holds them; a serving office erases them there when it next reaches it."
+        for place in kept
+        if place.begun
+    ] + [
+        f"The copy in {copy.folder}, whole last {copy.complete_at or 'never'}, may still hold them: bring it up to "
+        f"date with `intake copy {copy.folder}`, or destroy it."
+        for copy in former
+        if copy.erasures
+    ]
+
+
 async def recipient_for(settings: Settings, folder: str, *, anew: bool, sealed: bool) -> str | None:
     """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
 
     def job(tx: Writing) -> tuple[CopyKey | None, str | None]:
         if anew:
             begin_anew(tx, folder)
-        wanted = sealed or tx.value("SELECT sealed FROM copy_place WHERE folder = :folder", folder=folder)
+        wanted = sealed or any(place.sealed for place in places(tx) if place.folder == folder)
         made = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
         return made, copy_recipient(tx) if wanted else None
 
@@ -168,7 +197,8 @@ async def forget_place(settings: Settings, folder: str) -> int:
             f"No copy is kept in {folder}.", hint="Name the folder as it stands on the office's list."
         )
     print(
-        f"No copy is kept in {folder} any more; what lies there stays. A serving office hears of it when restarted."
+        f"No copy is kept in {folder} any more; what lies there stays, with all that is erased from now on. "
+        "A serving office hears of it when restarted."
     )
     return 0
 

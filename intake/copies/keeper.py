@@ -23,7 +23,15 @@ from intake.access.devices import stamp
 from intake.copies import source as office
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
-from intake.copies.places import Place, Reached, copy_recipient, note_reached, places
+from intake.copies.places import (
+    FormerCopy,
+    Place,
+    Reached,
+    copy_recipient,
+    former_copies,
+    note_copy,
+    places,
+)
 from intake.copies.source import Source
 from intake.copies.states import IN_REACH, CopyTrouble, State
 from intake.database import Database, Reading
@@ -161,10 +169,7 @@ class Keeper:
             log.warning("copy to %s: %s", self.place.folder, trouble.detail if trouble else state)
         head, copier = self.copier.head, self.copier
         if state in IN_REACH and head is not None:
-            complete_at = stamp(copier.complete_at) if copier.complete_at else head.complete_at
-            self.reached = Reached(
-                copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at
-            )
+            self.reached = reached_by(copier)
             self._heard, self.is_apart = True, copier.is_apart()
             # What the copy says of itself holds: after a restore it may have been named without a word on sealing.
             self.place = replace(self.place, sealed=head.sealed_to is not None)
@@ -207,6 +212,14 @@ class Keeper:
             same_disk=self.is_apart is False,
             unreadable_photos=len(self.copier.unread),
         )
+
+
+def reached_by(copier: Copier) -> Reached:
+    """What stands in the copy that this copier has met."""
+    assert copier.head is not None
+    complete_at = stamp(copier.complete_at) if copier.complete_at else copier.head.complete_at
+    head = copier.head
+    return Reached(copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at)
 
 
 def fault(folder: str) -> CopyTrouble:
@@ -293,7 +306,11 @@ class Copies:
     async def _note(self, keeper: Keeper) -> None:
         if keeper.copier.begun:
             place = replace(keeper.place, reached=keeper.reached)
-            await self.database.write(lambda tx: note_reached(tx, place))
+            await self.database.write(lambda tx: note_copy(tx, place, stamp(self.clock())))
+
+    async def former(self) -> list[FormerCopy]:
+        """The copies that were made once and are kept up to date no longer."""
+        return await self.database.read(former_copies)
 
     async def statuses(self) -> list[CopyStatus]:
         """How each copy is doing."""

@@ -49,6 +49,33 @@ class Place:
     reached: Reached
 
 
+@dataclass(frozen=True)
+class FormerCopy:
+    """A copy that was made once and is kept up to date no longer: it lies where it was left, for all that is known.
+
+    `erasures` is how many operations' personal words were erased since it was written last: it may still hold them.
+    """
+
+    folder: str
+    sealed: bool
+    complete_at: str | None
+    erasures: int
+
+
+def former_copies(tx: Reading) -> list[FormerCopy]:
+    """Every copy that was ever made, but those that are kept up to date."""
+    rows = tx.all(
+        """
+        SELECT folder, sealed, complete_at,
+            (SELECT count(*) FROM erased_words WHERE erased_words.erased_seq > copy_place.erased_seq) AS erasures
+        FROM copy_place WHERE kept = 0 ORDER BY added_at, folder
+        """
+    )
+    return [
+        FormerCopy(row["folder"], bool(row["sealed"]), row["complete_at"], row["erasures"]) for row in rows
+    ]
+
+
 def places(tx: Reading) -> list[Place]:
     """Every second place, in the order in which they were set up."""
     return [
@@ -60,7 +87,7 @@ def places(tx: Reading) -> list[Place]:
                 row["office_seq"], row["erased_seq"], row["photos"], row["photo_bytes"], row["complete_at"]
             ),
         )
-        for row in tx.all("SELECT * FROM copy_place ORDER BY added_at, folder")
+        for row in tx.all("SELECT * FROM copy_place WHERE kept = 1 ORDER BY added_at, folder")
     ]
 
 
@@ -90,7 +117,8 @@ def same_place(tx: Reading, folder: str) -> Place | None:
 
 
 def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
-    """Keep a copy there from now on. A place that is known stays as it is, also under another name: it is one copy.
+    """Keep a copy there from now on. A place where one is kept stays as it is, also under another name:
+    it is one copy. A former one may be an empty folder by now.
 
     Raises PlaceRefused if an open copy is kept there and this one is to be sealed: what lies there can be read.
     """
@@ -106,7 +134,8 @@ def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
     tx.run(
         """
         INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes)
-        VALUES (:folder, :sealed, :now, 0, 0, 0, 0, 0) ON CONFLICT DO NOTHING
+        VALUES (:folder, :sealed, :now, 0, 0, 0, 0, 0)
+        ON CONFLICT DO UPDATE SET kept = 1, begun = 0, sealed = excluded.sealed WHERE kept = 0
         """,
         folder=folder,
         sealed=int(sealed),
@@ -115,8 +144,29 @@ def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
 
 
 def drop_place(tx: Writing, folder: str) -> bool:
-    """Keep no copy there any more; the one that is there stays. Whether it was known."""
-    return tx.run("DELETE FROM copy_place WHERE folder = :folder", folder=folder) > 0
+    """Keep no copy there any more; the one that is there stays, and is remembered. Whether it was known."""
+    known = tx.run("UPDATE copy_place SET kept = 0 WHERE folder = :folder AND kept = 1", folder=folder) > 0
+    tx.run("DELETE FROM copy_place WHERE folder = :folder AND kept = 0 AND begun = 0", folder=folder)
+    return known
+
+
+def forget_copy(tx: Writing, folder: str) -> bool:
+    """What lay there is destroyed. Whether such a former copy was known."""
+    return tx.run("DELETE FROM copy_place WHERE folder = :folder AND kept = 0", folder=folder) > 0
+
+
+def note_copy(tx: Writing, place: Place, now: str) -> None:
+    """Remember that a copy lies there and what it reaches: a former one, unless it is kept up to date."""
+    tx.run(
+        """
+        INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes, kept)
+        VALUES (:folder, :sealed, :now, 1, 0, 0, 0, 0, 0) ON CONFLICT DO NOTHING
+        """,
+        folder=place.folder,
+        sealed=int(place.sealed),
+        now=now,
+    )
+    note_reached(tx, place)
 
 
 def begin_anew(tx: Writing, folder: str) -> None:

@@ -12,11 +12,13 @@ from starlette.routing import Route
 from intake.access.devices import stamp
 from intake.copies.keeper import CopyStatus
 from intake.copies.places import (
+    FormerCopy,
     PlaceRefused,
     add_place,
     checked_folder,
     copy_recipient,
     drop_place,
+    forget_copy,
     places,
     take_recipient,
 )
@@ -42,9 +44,13 @@ class PlacesAsked(BaseModel):
 
 
 class CopiesStatus(BaseModel):
-    """Every copy, and what stands in all that are in reach: `safe_seq` is null while no second place is set up."""
+    """Every copy, and what stands in all that are in reach: `safe_seq` is null while no second place is set up.
+
+    `former` are copies that are kept up to date no longer, and what erasures are owed to them.
+    """
 
     copies: list[CopyStatus]
+    former: list[FormerCopy]
     safe_seq: int | None
     sealed_to: str | None  # how the key's public half begins, as its paper says it
 
@@ -85,6 +91,22 @@ async def put_copies(request: Request) -> Response:
     return await told(office)
 
 
+class CopyGone(BaseModel):
+    """The folder of a former copy that is destroyed."""
+
+    model_config = ConfigDict(extra="forbid")
+    folder: Annotated[str, Field(max_length=1000)]
+
+
+async def post_gone(request: Request) -> Response:
+    """POST /copies/gone: a former copy was destroyed, and can hold nothing any more."""
+    office: Office = request.state.office
+    await office.device(request, "manager")
+    gone = await read_body(request, CopyGone)
+    await office.database.write(lambda tx: forget_copy(tx, gone.folder))
+    return await told(office)
+
+
 async def post_key(request: Request) -> Response:
     """POST /copies/key: make a key for sealed copies. Its secret half is in this reply and nowhere else.
 
@@ -117,6 +139,7 @@ async def told(office: Office) -> Response:
     return reply(
         CopiesStatus(
             copies=await office.copies.statuses(),
+            former=await office.copies.former(),
             safe_seq=office.copies.safe_seq(),
             sealed_to=recipient[:12] if recipient else None,
         )
@@ -126,6 +149,7 @@ async def told(office: Office) -> Response:
 routes = [
     Route("/copies", get_copies, methods=["GET"]),
     Route("/copies", put_copies, methods=["PUT"]),
+    Route("/copies/gone", post_gone, methods=["POST"]),
     Route("/copies/key", post_key, methods=["POST"]),
     Route("/copies/key", put_key, methods=["PUT"]),
 ]

@@ -36,7 +36,15 @@ async def get_closing(request: Request) -> Response:
         {**asdict(office.known.as_heard(device)), "clock_off_s": off.get(device.device_id, 0)}
         for device in paired
     ]
-    return reply({"devices": heard, **photos, "log": log, "copies": await office.copies.statuses()})
+    return reply(
+        {
+            "devices": heard,
+            **photos,
+            "log": log,
+            "copies": await office.copies.statuses(),
+            "former": await office.copies.former(),
+        }
+    )
 
 
 def log_end(tx: Reading) -> dict[str, Any]:

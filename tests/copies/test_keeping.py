@@ -27,7 +27,7 @@ from intake.copies.source import source_of
 from intake.copies.states import State
 from intake.database import opened
 from intake.settings import Settings, utc_now
-from tests.builders import Ids, a_day, digest
+from tests.builders import Ids, a_consignor, a_day, a_visit, digest
 from tests.conftest import Clock, Office, running, serve_apart
 from tests.copies.tools import contents, faults_of, record_items, restored_from
 from tests.phone import Phone
@@ -75,7 +75,12 @@ def is_current(copy: dict[str, Any]) -> bool:
 
 
 def test_no_second_place_is_no_promise(manager: Phone) -> None:
-    assert manager.client.get("/copies").json() == {"copies": [], "safe_seq": None, "sealed_to": None}
+    assert manager.client.get("/copies").json() == {
+        "copies": [],
+        "former": [],
+        "safe_seq": None,
+        "sealed_to": None,
+    }
 
 
 def test_the_manager_sets_a_place_and_everything_stands_in_it(
@@ -212,6 +217,39 @@ def test_another_key_is_for_copies_begun_from_then_on(
     put(manager, stick, sealed=True)
     until(manager, is_current)
     assert head_of(Folder(stick)).sealed_to == keys[0]["recipient"]
+
+
+def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """One that was taken off the list, one that was made by hand; `erase` and the screens name both."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Hester Quillfeather"))
+    phone.push()
+    by_hand, data = stick.with_name("by-hand"), ["--data", str(office.settings.data_folder)]
+    put(manager, stick)
+    until(manager, is_current)
+    assert run("copy", str(by_hand), *data).returncode == 0
+    manager.client.put("/copies", json={"places": []}).raise_for_status()
+    assert owed(manager) == {str(stick): 0, str(by_hand): 0}
+    office.end()
+    erased = run("erase", visit["visit_id"], *data)
+    assert erased.returncode == 0, erased.stderr
+    for folder in (stick, by_hand):
+        assert f"The copy in {folder}" in erased.stdout
+    with running(office.settings, office.clock, office.ids, port=office.port):
+        assert owed(manager) == {str(stick): 1, str(by_hand): 1}
+        closing = manager.client.get("/closing").json()["former"]
+        assert {one["folder"] for one in closing} == {str(stick), str(by_hand)}
+        assert run("copy", str(by_hand), *data).returncode == 0
+        assert owed(manager) == {str(stick): 1, str(by_hand): 0}
+        assert phone.client.post("/copies/gone", json={"folder": str(stick)}).status_code == 403
+        manager.client.post("/copies/gone", json={"folder": str(stick)}).raise_for_status()
+        assert owed(manager) == {str(by_hand): 0}
+
+
+def owed(manager: Phone) -> dict[str, int]:
+    return {one["folder"]: one["erasures"] for one in manager.client.get("/copies").json()["former"]}
 
 
 def test_a_sealed_copy_that_is_named_without_a_word_stays_sealed(

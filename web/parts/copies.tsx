@@ -16,6 +16,27 @@ export type Copy = {
   same_disk: boolean;
 };
 
+/** A copy that is kept up to date no longer; `erasures` is how many were made since it was written last. */
+export type FormerCopy = { folder: string; sealed: boolean; complete_at: string | null; erasures: number };
+
+export function FormerWords({ copy }: { copy: FormerCopy }) {
+  return (
+    <span class="what">
+      <span class="address">{copy.folder}</span> {copy.sealed && <small>sealed</small>}
+      <small>
+        Kept up to date no longer
+        {copy.complete_at ? `; it last had everything ${momentWords(copy.complete_at)}` : ""}.
+      </small>
+      {copy.erasures > 0 && (
+        <small class="check-words wrong">
+          <Mark state="not-good" /> It may still hold words of owners that were erased since (
+          {countWords(copy.erasures, "erasure")}). Keep it up to date again for a moment, or destroy it.
+        </small>
+      )}
+    </span>
+  );
+}
+
 /** Whether a person has to do something about it. */
 export function isInTrouble({ state, same_disk }: Copy) {
   return same_disk || !(state in MARKS);

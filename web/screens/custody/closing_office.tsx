@@ -1,7 +1,7 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
 import { useEffect, useState } from "preact/hooks";
-import { type Copy, CopyWords } from "../../parts/copies.tsx";
+import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { get } from "../../sync/office.ts";
 import type { Device } from "../office/devices.tsx";
@@ -12,6 +12,7 @@ type Answer = {
   awaited: { sha256: string; item_id: string }[];
   log: { office_seq: number; chain: string };
   copies: Copy[];
+  former: FormerCopy[];
 };
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
@@ -34,6 +35,13 @@ export function OfficeKnows({ news }: { news: number }) {
           </li>
           <Orphans pictures={answer.orphans} />
           <Seconds copies={answer.copies} />
+          {answer.former
+            .filter(({ erasures }) => erasures)
+            .map((copy) => (
+              <li key={copy.folder}>
+                Earlier copy in <FormerWords copy={copy} />
+              </li>
+            ))}
           <LogEnd log={answer.log} />
         </ul>
       ) : (

@@ -1,15 +1,21 @@
 /** Second places: how each copy is doing, where copies are kept, and the key for those that travel. Needs the office. */
 import { useEffect, useState } from "preact/hooks";
+import { countWords } from "../../job/words.ts";
 import { Choice } from "../../parts/choices.tsx";
-import { type Copy, CopyWords } from "../../parts/copies.tsx";
+import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
-import { ask, get } from "../../sync/office.ts";
+import { ask, get, post } from "../../sync/office.ts";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */
-export type Told = { copies: Copy[]; safe_seq: number | null; sealed_to: string | null };
+export type Told = {
+  copies: Copy[];
+  former: FormerCopy[];
+  safe_seq: number | null;
+  sealed_to: string | null;
+};
 type Place = Pick<Copy, "folder" | "sealed">;
 /** The office looks at each copy when it is asked; what came of that is read so much later. */
 const LOOK_MS = 1500;
@@ -31,6 +37,7 @@ export default function Copies() {
       setTold(await (await ask("/copies", { method: "PUT", body, headers })).json());
       setTimeout(read, LOOK_MS);
     });
+  const gone = (folder: string) => attempt(async () => setTold(await post<Told>("/copies/gone", { folder })));
   const may = device?.role === "manager";
   return (
     <Frame title="Copies" place="#/copies">
@@ -51,13 +58,28 @@ export default function Copies() {
               <CopyWords copy={copy} />
               {may && (
                 <span class="actions">
-                  <button
-                    type="button"
-                    class="quiet"
-                    onClick={() => put(told.copies.filter((one) => one !== copy))}
-                  >
-                    Keep it no longer
-                  </button>
+                  <AskedOnce
+                    words="Keep it no longer"
+                    asks={`What lies in ${copy.folder} stays there, and nothing is erased in it any more.${owedWords(copy)} It is listed below from then on.`}
+                    act={() => put(told.copies.filter((one) => one !== copy))}
+                  />
+                </span>
+              )}
+            </li>
+          ))}
+        </ul>
+        {told !== null && told.former.length > 0 && <h3>Copies made earlier</h3>}
+        <ul class="rows">
+          {told?.former.map((copy) => (
+            <li key={copy.folder} class="row">
+              <FormerWords copy={copy} />
+              {may && (
+                <span class="actions">
+                  <AskedOnce
+                    words="It is destroyed"
+                    asks={`Take ${copy.folder} off this list only if nobody can read that copy any more.`}
+                    act={() => gone(copy.folder)}
+                  />
                 </span>
               )}
             </li>
@@ -72,6 +94,38 @@ export default function Copies() {
       {may && told && <AnotherPlace told={told} add={(place) => put([...told.copies, place])} />}
       {may && told && <CopyKey told={told} taken={setTold} />}
     </Frame>
+  );
+}
+
+function owedWords({ lag }: Copy) {
+  return lag.erasures ? ` ${countWords(lag.erasures, "erasure")} of owners' words are still owed to it.` : "";
+}
+
+/** What cannot be taken back by a tap asks once before it is done. */
+function AskedOnce({ words, asks, act }: { words: string; asks: string; act: () => void }) {
+  const [asked, setAsked] = useState(false);
+  if (!asked)
+    return (
+      <button type="button" class="quiet" onClick={() => setAsked(true)}>
+        {words}
+      </button>
+    );
+  return (
+    <>
+      <small>{asks}</small>
+      <button
+        type="button"
+        onClick={() => {
+          setAsked(false);
+          act();
+        }}
+      >
+        {words}
+      </button>
+      <button type="button" class="quiet" onClick={() => setAsked(false)}>
+        Leave it
+      </button>
+    </>
   );
 }
 
