@@ -83,5 +83,5 @@ def test_a_typical_item_by_hand(office: Office, day: dict[str, Any], open_browse
 
     page.goto(f"{item}/words")
     expect(
-        page.get_by_text("No crack, hairline or chip seen on the neck, the inside and the foot rim").first
+        page.get_by_text("No crack, hairline or chip seen on the neck, the inside or the foot-rim").first
     ).to_be_visible()

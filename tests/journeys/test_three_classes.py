@@ -102,8 +102,8 @@ def the_rug(page: Page) -> str:
     say_and_go_on(page, "Clear")
     rest_clear(page, item, "lamp")
     page.goto(f"{item}/measures")
-    page.get_by_label("Length without").fill("6 ft 4")
-    page.get_by_label("Width without").fill("4' 1\"")
+    page.get_by_label("length; say").fill("6 ft 4")
+    page.get_by_label("width; say").fill("4' 1\"")
     expect(page.get_by_text(re.compile("193.0 cm"))).to_be_visible()
     page.goto(item)
     return item
