@@ -6,7 +6,7 @@ import asyncio
 import json
 import re
 from collections.abc import AsyncIterator
-from itertools import pairwise
+from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -17,9 +17,14 @@ from starlette.responses import Response
 from intake.errors import TooLarge, TooSlow, Unreadable
 
 M = TypeVar("M", bound=BaseModel)
-JSON_LIMIT = 4 * 1024 * 1024
+SMALL_LIMIT = 256 * 1024  # a thousand digests of photos take a third of it
+OUTBOX_LIMIT = 4 * 1024 * 1024
 DEEPEST = 200  # levels of a JSON text; pydantic's reader takes as many
-MARK = re.compile(r'"(?:[^"\\]|\\.)*"|[][{},:]')  # a text, in which nothing is a mark, or a mark
+PARTED = 3  # levels that are told apart: a body's members, its operations, their members
+MOST_PARTS = 100_000  # 500 operations of the largest kind have a third of it
+#: A text, in which nothing is a mark, or a mark. A text that does not end goes on to the end of all, and nothing is
+#: looked at twice: whoever sends quotation marks and brackets at will has each of them read once.
+MARK = re.compile(r'"(?:[^"\\]++|\\.)*+"?|[][{},:]', re.DOTALL)
 PIECE_S = 20.0  # a line that is silent for longer is given up; the device sends again
 
 
@@ -140,79 +145,123 @@ class BodyReader:
 
 
 async def read_body(request: Request, model: type[M]) -> M:
-    """The body as a model. Raises Unreadable naming the first thing that does not fit."""
-    return read_json(await BodyReader(request, JSON_LIMIT, "The request").take(), model)
+    """A small body as a model. Raises TooLarge, and Unreadable naming the first thing that does not fit.
+
+    Anybody on the network may send one, so that it is read the quick way or not at all.
+    """
+    body = await BodyReader(request, SMALL_LIMIT, "The request").take()
+    try:
+        return model.model_validate_json(body)
+    except ValidationError as error:
+        raise Unreadable(first_fault(error)) from error
 
 
-def read_json(body: bytes, model: type[M]) -> M:
-    """JSON bytes as a model. Raises Unreadable naming the first thing that does not fit.
+async def read_outbox(body: bytes, model: type[M]) -> M:
+    """What a known device hands in, as a model. Raises Unreadable naming the first thing that does not fit.
 
     A character that a device cut in half makes the text unreadable in which it stands, not the whole body: the strict
     reader takes no such body, so another reads it, and the model says no to the text. So it does where something is
-    nested too deep or a number has too many digits for any reader.
+    nested too deep or a number has too many digits for any reader. That takes longer, on a thread of its own.
     """
     try:
         return model.model_validate_json(body)
     except ValidationError as error:
         strict_error = error
     try:
-        return model.model_validate(read_in_parts(body.decode("utf-8", "surrogateescape")))
+        text = body.decode("utf-8", "surrogateescape")
+        return model.model_validate(await asyncio.to_thread(read_in_parts, text))
     except ValidationError as error:
         raise Unreadable(first_fault(error)) from error
     except ValueError:
         raise Unreadable(first_fault(strict_error)) from strict_error
 
 
-def read_in_parts(text: str, levels: int = 3) -> Any:
+def read_in_parts(text: str) -> Any:
     """A JSON text; a part of it that is JSON and that no reader takes is `{"unread": its text}`, which fits no model.
 
-    Parts are told apart down to so many levels: a body's operations, each by itself, each member by itself. Raises
-    ValueError for what is no JSON.
+    Raises ValueError for what is no JSON.
     """
-    try:
-        value = json.loads(text)
-    except json.JSONDecodeError:
-        raise
-    except (ValueError, RecursionError):  # a number with too many digits, or nested too deep
-        pass
-    else:
-        if not is_deep(value):
-            return value
-    if not levels or not text.lstrip().startswith(("[", "{")):
-        return {"unread": text}
-    parts = parts_of(text)
-    if text.lstrip().startswith("["):
-        return [read_in_parts(part, levels - 1) for part in parts]
-    return {
-        json.loads(name): read_in_parts(value, levels - 1)
-        for name, value in zip(parts[::2], parts[1::2], strict=True)
-    }
+    return read_part(text, parts_of(text))
 
 
-def parts_of(text: str) -> list[str]:
-    """What stands between the commas and colons of a JSON text's outermost brackets."""
-    depth, cuts = 0, []
+@dataclass(slots=True)
+class Part:
+    """The text of one value inside a JSON text, from `start` to `end`.
+
+    `deepest` is how many brackets are open around what lies deepest in it. `parts` is what stands inside its own
+    `brackets`, and `between` the commas and colons between those; all empty where nobody needs to tell them apart.
+    """
+
+    start: int
+    end: int = 0
+    deepest: int = 0
+    brackets: str = ""
+    between: str = ""
+    parts: list[Part] = field(default_factory=list)
+
+
+def parts_of(text: str) -> Part:
+    """The parts of a JSON text down to PARTED levels, found in one pass. Raises ValueError for what is no JSON."""
+    outer = [Part(0)]  # those that are open, each inside the one before it
+    depth = count = 0
     for found in MARK.finditer(text):
-        mark = found[0]
-        depth += (mark in "[{") - (mark in "]}")
-        if (depth == 1 and mark in "[{,:") or (depth == 0 and mark in "]}"):
-            cuts.append(found.span())
-    return [text[end:start] for (_, end), (start, _) in pairwise(cuts)]
+        start = found.start()
+        mark = text[start]
+        if mark in "[{":
+            depth += 1
+            if depth > outer[-1].deepest:
+                outer[-1].deepest = depth
+            if depth <= PARTED:
+                outer[-1].brackets += mark
+                outer.append(Part(start + 1))
+        elif depth > PARTED:
+            depth -= mark in "]}"
+        elif mark in ",:]}":
+            end_part(outer, start)
+            if mark in ",:":
+                outer[-1].between += mark
+                outer.append(Part(start + 1))
+            else:
+                depth -= 1
+                outer[-1].brackets += mark
+            count += 1
+            if count > MOST_PARTS:
+                raise ValueError("more parts than any outbox has")
+    if len(outer) != 1:
+        raise ValueError("a bracket is open at the end")
+    outer[0].end = len(text)
+    return outer[0]
 
 
-def is_deep(value: Any) -> bool:
-    """Whether JSON is nested deeper than the strict reader would take, and a writer later might not."""
-    level = [value]
-    for _ in range(DEEPEST):
-        level = [
-            inner
-            for outer in level
-            if isinstance(outer, (list, dict))
-            for inner in (outer.values() if isinstance(outer, dict) else outer)
-        ]
-        if not level:
-            return False
-    return True
+def end_part(outer: list[Part], end: int) -> None:
+    """The innermost part that is open ends here. Raises ValueError if that is the whole text."""
+    if len(outer) == 1:
+        raise ValueError("a mark outside of all brackets")
+    part = outer.pop()
+    part.end = end
+    outer[-1].deepest = max(outer[-1].deepest, part.deepest)
+    outer[-1].parts.append(part)
+
+
+def read_part(text: str, part: Part) -> Any:
+    content = text[part.start : part.end]
+    if part.deepest <= DEEPEST:
+        try:
+            return json.loads(content)
+        except json.JSONDecodeError:
+            raise
+        except ValueError:  # a number with too many digits
+            pass
+    values, count = part.parts, len(part.between)
+    if not values:
+        return {"unread": content}
+    if part.brackets == "[]" and part.between == "," * count:
+        return [read_part(text, value) for value in values]
+    if part.brackets == "{}" and part.between == (":," * count)[:count] and count % 2:
+        names = [json.loads(text[name.start : name.end]) for name in values[::2]]
+        if all(isinstance(name, str) for name in names):
+            return {name: read_part(text, value) for name, value in zip(names, values[1::2], strict=True)}
+    raise ValueError("neither a list nor an object")
 
 
 def first_fault(error: ValidationError) -> str:

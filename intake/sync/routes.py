@@ -15,6 +15,7 @@ from starlette.routing import Route
 from intake.access.devices import Device, stamp
 from intake.access.hearing import Until, begin_hearing, is_hearing, note_brought
 from intake.database import Reading, Writing
+from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
 from intake.operation import Digest, Instant, Line
@@ -25,7 +26,7 @@ from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.operations import answer_batch
 from intake.sync.standing import Known, OfficeStanding
-from intake.wire import BodyReader, number, read_body, read_json, reply, stored_reply
+from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
 
 BATCH_LIMIT = 500
 QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quiet stream
@@ -66,7 +67,8 @@ async def post_operations(request: Request) -> Response:
     """
     office: Office = request.state.office
     device = await office.device(request)
-    batch, known = await read_body(request, Batch), known_in(request)
+    batch = await read_outbox(await BodyReader(request, OUTBOX_LIMIT, "The request").take(), Batch)
+    known = known_in(request)
     answers, stands = await office.database.write(lambda tx: answer(tx, batch, device, office, known))
     office.reached.note(device.device_id, stands.device_seq)
     return reply({"answers": answers, "office_time": stamp(office.now()), "office": stands})
@@ -80,7 +82,10 @@ async def post_bundle(request: Request) -> Response:
     office: Office = request.state.office
     device = await office.device(request)
     body = BodyReader(request, BUNDLE_LIMIT, "The bundle")
-    head = read_json(await body.take(int.from_bytes(await body.take(4), "big")), BundleHead)
+    length = int.from_bytes(await body.take(4), "big")
+    if length > OUTBOX_LIMIT:
+        raise Unreadable("The head of the bundle is longer than an outbox.")
+    head = await read_outbox(await body.take(length), BundleHead)
     known = known_in(request)
     photos = await put_bundled(office.photos, body, head.photos)
 
