@@ -334,6 +334,18 @@ class InsideItself(Refusal):
         )
 
 
+class NestedTooDeep(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "nested_too_deep"
+    title = "Too many containers inside each other"
+
+    def __init__(self, most: int) -> None:
+        super().__init__(
+            f"More than {most} containers would stand inside each other.",
+            hint="Take one of the inner ones out and put it beside the others.",
+        )
+
+
 class RoleMayNot(Refusal):
     status = HTTPStatus.FORBIDDEN
     code = "role_may_not"

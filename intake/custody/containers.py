@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from intake.edits import Edit
-from intake.errors import InsideItself, NotFound, NotIsolation
+from intake.errors import InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation
 from intake.records import Record, Records, Source, compact
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
+NESTED = 12  # containers inside each other; in a hall four do: bag, box, crate, cage (from memory)
 APART = ("isolation", "returned", "table")  # where something that is held apart may be
 
 
@@ -71,7 +73,8 @@ class PutInside(Edit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """Raises InsideItself if the thing holds the container at any depth, NotFound for no such container."""
+        """Raises InsideItself if the thing holds the container at any depth, NestedTooDeep for more than NESTED inside
+        each other, NotFound for no such container."""
         if value["container_id"] is None:
             return
         container: Record | None = records.require(value["container_id"], "container")
@@ -82,6 +85,9 @@ class PutInside(Edit):
             passed.add(container.record_id)
             outer = container_of(container)
             container = records.find(outer) if outer else None
+        outside, within = len(passed) - 1, containers_within(record, records)
+        if within and outside + within > NESTED:
+            raise NestedTooDeep(NESTED)
 
 
 class SealContainer(Edit):
@@ -125,22 +131,47 @@ def outermost(container: Record, records: Records) -> Record:
 
 def things_inside(container: Record, records: Records) -> Iterator[Record]:
     """All that is in a container at any depth, whole or in pieces, each once; not what went back to its owner."""
+    for layer in layers_inside(container, records):
+        yield from layer
+
+
+def layers_inside(container: Record, records: Records) -> Iterator[list[Record]]:
+    """What `things_inside` gives, by depth: what lies in the container itself, then what lies in that, and so on.
+
+    Each thing in hand that is not written yet is asked once where it is, however deep the containers stand.
+    """
     if container.kind != "container":
         return
-    passed, to_open = {container.record_id}, [container.record_id]
-    while to_open:
-        outer = to_open.pop()
-        rows = records.tx.all(
-            "SELECT record_id FROM field WHERE name >= 'inside' AND name < 'inside0' AND value = :value",
-            value=compact({"container_id": outer}),
-        )
-        for thing_id in {row["record_id"] for row in rows} | records.unwritten():
-            thing = records.find(thing_id)
-            if thing_id in passed or thing is None or not is_inside(thing, outer):
-                continue
-            passed.add(thing_id)
-            to_open.append(thing_id)
-            yield thing
+    unwritten: dict[str, set[str]] = defaultdict(set)
+    in_hand = [thing for thing_id in records.unwritten() if (thing := records.find(thing_id)) is not None]
+    for thing in in_hand:
+        for name in thing.changed:
+            if name.startswith("inside"):
+                unwritten[thing.value(name)["container_id"]].add(thing.record_id)
+    passed, layer = {container.record_id}, [container]
+    while layer:
+        found: dict[str, Record] = {}
+        for outer in layer:
+            rows = records.tx.all(
+                "SELECT record_id FROM field WHERE name >= 'inside' AND name < 'inside0' AND value = :value",
+                value=compact({"container_id": outer.record_id}),
+            )
+            for thing_id in {row["record_id"] for row in rows} | unwritten[outer.record_id]:
+                thing = records.find(thing_id) if thing_id not in passed else None
+                if thing is not None and is_inside(thing, outer.record_id):
+                    passed.add(thing_id)
+                    found[thing_id] = thing
+        layer = list(found.values())
+        if layer:
+            yield layer
+
+
+def containers_within(thing: Record, records: Records) -> int:
+    """How many containers stand inside each other in a thing, itself the outermost; 0 for an item."""
+    if thing.kind != "container":
+        return 0
+    layers = layers_inside(thing, records)
+    return 1 + sum(any(one.kind == "container" for one in layer) for layer in layers)
 
 
 def is_inside(thing: Record, container_id: str) -> bool:

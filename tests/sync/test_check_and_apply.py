@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from intake.custody.containers import NESTED
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
+from intake.records import Record, Records
 from intake.sync import rebuild
 from intake.sync.log import canonical
 from intake.sync.rebuild import rebuild_if_outdated
@@ -51,6 +54,46 @@ async def test_a_circle_of_containers_cannot_be_settled_on(door: Door) -> None:
     assert await door.value(one, "inside") == {"container_id": two}
     await door.keep(a_settlement(one, between["operation_id"], "kept"))
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize("outermost_first", [True, False])
+async def test_containers_stand_inside_each_other_a_dozen_deep(door: Door, outermost_first: bool) -> None:
+    """Anything that is put in is looked at with all that holds it and all that it holds, so that there is an end."""
+    day = await door.keep(a_day(door.ids))
+    made = [
+        door.make(a_crate(door.ids, day["day_id"], number))
+        for number, _ in zip(codes(77), range(NESTED + 8), strict=False)
+    ]
+    crates = [crate["container_id"] for crate in made]
+    puts = [door.make(put_in(inner, outer)) for outer, inner in pairwise(crates)]
+    if not outermost_first:
+        puts.reverse()
+    answers = (await door.send(*made, *puts))[len(made) :]
+    told = [answer["problem"] and answer["problem"]["code"] for answer in answers]
+    assert told[: NESTED - 1] == [None] * (NESTED - 1)
+    assert told[NESTED - 1] == "nested_too_deep"
+    assert await door.faults() == []
+
+
+async def test_what_is_in_hand_is_asked_once_where_it_is(door: Door, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Not once more for every container that is opened on the way: a load of nested crates holds up nobody."""
+    day = await door.keep(a_day(door.ids))
+    made = [
+        door.make(a_crate(door.ids, day["day_id"], number))
+        for number, _ in zip(codes(77), range(60), strict=False)
+    ]
+    crates = [crate["container_id"] for crate in made]
+    asked = []
+    find = Records.find
+
+    def find_and_note(records: Records, record_id: str) -> Record | None:
+        asked.append(record_id)
+        return find(records, record_id)
+
+    monkeypatch.setattr(Records, "find", find_and_note)
+    nested = [door.make(put_in(inner, outer)) for outer, inner in pairwise(crates[:NESTED])]
+    await door.send(*made, *nested)
+    assert len(asked) < 4 * len(made) * len(nested)
 
 
 async def test_a_circle_in_an_old_log_ends_no_writer(door: Door) -> None:
