@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import logging
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterator, Sequence
 from contextlib import AsyncExitStack, asynccontextmanager, closing, contextmanager
@@ -23,6 +24,8 @@ from typing import Any, TypeVar, cast
 import aiosqlite
 
 from intake.errors import DamagedTables, IntakeError, NewerData, OfficeBusy, OfficeFull
+
+log = logging.getLogger("intake")
 
 T = TypeVar("T")
 GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them wait longer
@@ -87,6 +90,8 @@ class Reading:
 class Writing(Reading):
     """What a change may do: select and write, inside a transaction by construction."""
 
+    leaves_traces = False  # whether what it took out has to go from the write-ahead log as well
+
     def run(self, sql: str, **values: object) -> int:
         """Run one statement; the number of rows it changed."""
         return self._connection.execute(sql, values).rowcount
@@ -95,6 +100,10 @@ class Writing(Reading):
         """Run one statement for each row of values."""
         if rows:
             self._connection.executemany(sql, rows)
+
+    def leave_no_trace(self) -> None:
+        """What this change takes out is to be in none of the office's files once it is kept."""
+        self.leaves_traces = True
 
     def undoable(self, work: Callable[[], T]) -> T:
         """Do some work whose rows are taken back, and only those, if it raises."""
@@ -203,14 +212,16 @@ class _Result:
         self.value = value
 
 
-def _run_group(connection: sqlite3.Connection, jobs: list[Callable[[Writing], Any]]) -> list[Any]:
+def _run_group(connection: JobConnection, jobs: list[Callable[[Writing], Any]]) -> list[Any]:
     outcomes: list[Any] = []
     try:
         connection.execute("BEGIN IMMEDIATE")
         for job in jobs:
             connection.execute("SAVEPOINT job")
+            writing = Writing(connection)
             try:
-                outcomes.append(_Result(job(Writing(connection))))
+                outcomes.append(_Result(job(writing)))
+                connection.has_traces |= writing.leaves_traces
             except Exception as error:
                 if not connection.in_transaction:  # a full disk makes SQLite take back the whole transaction
                     raise
@@ -222,7 +233,25 @@ def _run_group(connection: sqlite3.Connection, jobs: list[Callable[[Writing], An
         if connection.in_transaction:
             connection.execute("ROLLBACK")
         return [_known(error)] * len(jobs)
+    if connection.has_traces:
+        _clear_traces(connection)
     return outcomes
+
+
+def _clear_traces(connection: JobConnection) -> None:
+    """Empty the write-ahead log, in which pages stand as they were before something was erased.
+
+    Nobody is waited for: while somebody reads an older moment, or on a disk that fails, it is tried again after the
+    next change. Source: https://www.sqlite.org/pragma.html#pragma_wal_checkpoint (TRUNCATE; the first column is 1 if
+    it was kept from it).
+    """
+    connection.execute("PRAGMA busy_timeout = 0")
+    try:
+        connection.has_traces = bool(connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0])
+    except sqlite3.Error as error:  # what was asked for is kept all the same
+        log.warning("what was erased is still in the write-ahead log: %s", error)
+    finally:
+        connection.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
 
 
 OF_THE_DISK = {
@@ -266,6 +295,8 @@ class JobConnection(sqlite3.Connection):
     A job is one hand-over between threads in place of one a statement, and aiosqlite carries it as any other call.
     """
 
+    has_traces = False  # whether something erased may still be in the write-ahead log
+
     def execute(self, statement: str | Callable[[sqlite3.Connection], Any], values: Any = (), /) -> Any:
         if isinstance(statement, str):
             return super().execute(statement, values)
@@ -297,6 +328,7 @@ def _set_up(connection: sqlite3.Connection, *, read_only: bool) -> None:
     connection.execute("PRAGMA journal_mode = WAL")
     connection.execute("PRAGMA synchronous = FULL")  # what was acknowledged survives a power cut
     connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA secure_delete = ON")  # what is erased is overwritten, not only let go of
     connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
     connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
     if read_only:

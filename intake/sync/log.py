@@ -388,6 +388,7 @@ def erase_words(tx: Writing, record_id: str) -> int:
 
     They are noted, so that copies which have them still can be told.
     """
+    tx.leave_no_trace()
     words = tx.all(
         """
         SELECT operation_id FROM operation_log JOIN private_words USING (operation_id)

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 import rfc8785
 
+from intake.database import snapshot
 from tests.builders import a_consignor, a_fact, a_settlement
 from tests.door import Door
 
@@ -57,6 +58,25 @@ def without_words(operation: dict[str, Any]) -> dict[str, Any]:
 
 async def erase(door: Door, visit_id: str) -> None:
     await door.keep(("erase_consignor", {"visit_id": visit_id}), made_at=ERASED)
+
+
+async def test_erased_words_are_in_no_file_while_the_office_serves(door: Door) -> None:
+    """Neither in a page of the tables that is free now, nor in the write-ahead log, also if somebody was reading."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+
+    def files() -> bytes:
+        return b"".join(file.read_bytes() for file in door.folder.iterdir() if file.is_file())
+
+    assert b"Tumblewick" in files()
+    await erase(door, visit_id)
+    assert b"Tumblewick" not in files()
+    await door.keep(a_consignor(visit_id, "telephone", "Tumblewick 7"), made_at=LATER)
+    with snapshot(door.folder / "office.sqlite3") as tx:
+        assert tx.value("SELECT count(*) FROM record")
+        await door.keep(("erase_consignor", {"visit_id": visit_id}), made_at="2026-03-14T11:20:00.000Z")
+    await door.keep(a_consignor(visit_id, "acting_for", ""), made_at="2026-03-14T11:30:00.000Z")
+    assert b"Tumblewick" not in files()
 
 
 async def test_the_note_of_a_settlement_is_as_personal_as_what_it_was_about(door: Door) -> None:
