@@ -183,6 +183,10 @@ class Database:
                 outcomes = await _in_thread(self._writer, partial(_run_group, jobs=jobs))
             except BaseException as error:
                 outcomes = [error] * len(group)
+            if all(isinstance(outcome, OfficeBusy) for outcome in outcomes):
+                # Whoever came meanwhile has waited as well, and would wait as long again; a device sends once more.
+                outcomes += outcomes[:1] * len(self._waiting)
+                group, self._waiting = group + self._waiting, []
             for (_, done), outcome in zip(group, outcomes, strict=True):
                 if done.done():  # whoever asked has gone; what was kept stays kept
                     continue

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+import intake.database
 from intake.access.devices import devices, make_code, note_heard, pair, revoke
 from intake.access.known import KnownDevices
 from intake.database import Database, Writing, opened
@@ -263,3 +264,26 @@ async def test_verifying_waits_for_nobody_and_keeps_nobody_waiting(tmp_path: Pat
             assert await door.faults() == []
             serving.execute("COMMIT")
         assert [fault for fault in await door.faults() if "table field differs" in fault]
+
+
+async def test_who_came_while_another_process_wrote_does_not_wait_as_long_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tries = []
+    run_group = intake.database._run_group
+
+    def run_and_count(connection: Any, jobs: list[Any]) -> list[Any]:
+        tries.append(len(jobs))
+        return run_group(connection, jobs)
+
+    async with opened(tmp_path / "file.sqlite3") as database:
+        monkeypatch.setattr("intake.database._run_group", run_and_count)
+        with written_to(tmp_path / "file.sqlite3"):
+            first = asyncio.create_task(database.write(lambda tx: None))
+            while tries == []:
+                await asyncio.sleep(0)
+            others = [database.write(lambda tx: None) for _ in range(3)]
+            told = await asyncio.gather(first, *others, return_exceptions=True)
+        assert [type(one) for one in told] == [OfficeBusy] * 4
+        assert tries == [1]
+        assert await database.write(lambda tx: 7) == 7
