@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import re
 from collections.abc import AsyncIterator
 from datetime import datetime
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
@@ -18,13 +19,13 @@ from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
-from intake.operation import Digest, Instant, Line
+from intake.operation import INSTANT_PATTERN, Digest, Instant, Line
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.operations import answer_batch
+from intake.sync.operations import answer_batch, is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
 
@@ -45,6 +46,18 @@ class Batch(BaseModel):
     holds_from: Annotated[int, Field(ge=1, le=2**53 - 1)] = 1
     dealt_with: Annotated[list[Line], Field(max_length=BATCH_LIMIT)] = []
     sent_at: Instant | None = None
+
+    @field_validator("sent_at", mode="before")
+    @classmethod
+    def said_moment(cls, sent_at: Any) -> Any:
+        """None for a moment that cannot be read: that costs the clock's reading, never the operations."""
+        return sent_at if isinstance(sent_at, str) and re.fullmatch(INSTANT_PATTERN, sent_at) else None
+
+    @field_validator("dealt_with", mode="before")
+    @classmethod
+    def readable_ids(cls, dealt_with: Any) -> Any:
+        """Without those that are no text: no operation has such an id."""
+        return [one for one in dealt_with if is_text(one)] if isinstance(dealt_with, list) else dealt_with
 
     def clock_off_s(self, now: datetime) -> int:
         """How many seconds the device's clock is ahead of the office's; 0 if it did not say, or said no moment."""

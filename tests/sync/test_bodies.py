@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import httpx
 import pytest
 
 from intake.wire import DEEPEST, OUTBOX_LIMIT, SMALL_LIMIT, read_in_parts
+from tests.builders import a_visit
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -64,3 +66,14 @@ def test_the_head_of_a_bundle_is_no_longer_than_an_outbox(phone: Phone) -> None:
     answer = phone.client.post("/sync/bundle", content=len(head).to_bytes(4, "big") + head)
     assert (answer.status_code, answer.json()["code"]) == (400, "unreadable")
     assert "head" in answer.json()["detail"]
+
+
+@pytest.mark.parametrize("spoilt", [{"sent_at": "2026\ud83d"}, {"sent_at": 7}, {"dealt_with": ["\ud83d"]}])
+def test_what_is_said_beside_the_operations_never_costs_them(
+    phone: Phone, day: dict[str, Any], spoilt: dict[str, Any]
+) -> None:
+    phone.keep(a_visit(phone.ids, day["day_id"]))
+    answer = phone.client.post(
+        "/sync/operations", content=json.dumps({"operations": phone.outbox, **spoilt}).encode()
+    )
+    assert [one["outcome"] for one in answer.json()["answers"]] == ["kept"]
