@@ -18,10 +18,11 @@ from intake.records import FieldValue, Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 INSTANT_PATTERN = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?Z$"
+WORD_PATTERN = r"^[a-z0-9][a-z0-9-]{0,59}$"
 
 Identifier = Annotated[str, Field(pattern=UUID_PATTERN, examples=["017f22e2-79b0-7cc3-98c4-dc0c0c07398f"])]
 Instant = Annotated[str, Field(pattern=INSTANT_PATTERN, examples=["2026-03-14T10:05:00.000Z"])]
-Word = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,59}$", examples=["soft-toy"])]
+Word = Annotated[str, Field(pattern=WORD_PATTERN, examples=["soft-toy"])]
 Line = Annotated[str, Field(max_length=400)]
 Name = Annotated[str, Field(max_length=400, pattern=r"\S")]  # of whoever answers for something: never blank
 Prose = Annotated[str, Field(max_length=8000)]

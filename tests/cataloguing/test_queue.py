@@ -84,3 +84,10 @@ def test_no_sign_in_a_search_is_read_as_syntax(phone: Phone, things: list[str], 
 
 def test_a_search_for_nothing_has_no_expression() -> None:
     assert match_of("  ", None, None) is None
+
+
+@pytest.mark.parametrize("class_id", ['"', "Soft Toy", "-"])
+def test_what_is_no_class_finds_nothing_by_mistake(phone: Phone, things: list[str], class_id: str) -> None:
+    """Not the items whose class nobody has said."""
+    answer = phone.client.get("/queue", params={"class_id": class_id})
+    assert (answer.status_code, answer.json()["code"]) == (400, "unreadable")
