@@ -281,6 +281,18 @@ class TagSpoiled(Refusal):
         )
 
 
+class TagGone(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "tag_gone"
+    title = "This tag is gone already"
+
+    def __init__(self, tag: str, why: str) -> None:
+        super().__init__(
+            f"{tag} is noted as {why.replace('-', ' ')} already.",
+            hint="Open the item to see who said so. If the number is on another item after all, note that.",
+        )
+
+
 class RollOverlaps(Refusal):
     status = HTTPStatus.CONFLICT
     code = "roll_overlaps"

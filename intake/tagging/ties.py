@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from intake.arrival.items import OfItem, name_of
-from intake.errors import NotFound, TagCheckFailed, TagSpoiled, TagTaken
+from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
 from intake.operation import Line
 from intake.records import Record, Records, Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
@@ -71,13 +71,14 @@ class TieTag(OfItem):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """A number goes to the item that asked for it once it is noted as gone from the other. Raises TagTaken."""
+        """A number goes to the item that asked for it once it is noted as another item's. Raises TagTaken: one that was
+        lost or fell off may still turn up where it was."""
         tag = name.removeprefix("tags/")
         before = records.find(str(holder_of(records, tag)))
         if before is None or before is record:
             return
         standing = before.value(name)
-        if standing is None or not standing["gone"]:
+        if standing is None or standing["gone"] != "on-another-item":
             raise TagTaken(shown(tag), name_of(records, before.record_id))
 
     @classmethod
@@ -105,9 +106,13 @@ class RemoveTag(OfItem):
     replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises NotFound if the tag is not on this item."""
-        if f"tags/{self.tag}" not in record.fields:
+        """Raises NotFound if the tag is not on this item, TagGone if it is gone from it and somebody said why; that
+        it is another item's after all can still be said."""
+        tied = record.value(f"tags/{self.tag}")
+        if tied is None:
             raise NotFound("tag", shown(self.tag))
+        if tied["gone"] not in (None, self.why) and self.why != "on-another-item":
+            raise TagGone(shown(self.tag), tied["gone"])
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         tied = record.value(f"tags/{self.tag}")

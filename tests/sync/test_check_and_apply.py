@@ -367,3 +367,35 @@ def test_every_field_that_a_kind_sets_has_a_family() -> None:
         for name in names:
             assert "/" not in name or family_of(name).key in FAMILIES, f"{kind.__name__} sets {name}"
         assert not (kind.personal and names) or any(family_of(name).erasable for name in names), kind.__name__
+
+
+def off(item_id: str, tag: str, why: str) -> tuple[str, dict[str, Any]]:
+    return "remove_tag", {"item_id": item_id, "tag": tag, "why": why, "replaced_by": None}
+
+
+async def test_why_a_tag_is_gone_is_said_once(door: Door) -> None:
+    """A second phone's other reason does not take the first one's place; that it is another item's still may."""
+    item_id, tag = (await door.item())["item_id"], NUMBERS[0]
+    await door.keep(a_tie(item_id, tag))
+    await door.keep(off(item_id, tag, "lost"))
+    assert await door.other().refused(off(item_id, tag, "taken-back")) == "tag_gone"
+    assert (await door.value(item_id, f"tags/{tag}"))["gone"] == "lost"
+    await door.keep(("remove_tag", {**off(item_id, tag, "lost")[1], "replaced_by": NUMBERS[1]}))
+    await door.keep(off(item_id, tag, "on-another-item"))
+    assert await door.faults() == []
+
+
+async def test_a_lost_number_is_not_settled_to_another_item(door: Door) -> None:
+    """It may turn up where it fell off; it goes over once somebody has seen that it is on the other."""
+    one, tag = await door.item(), NUMBERS[0]
+    other = await door.keep(an_item(door.ids, one))
+    await door.keep(a_tie(one["item_id"], tag))
+    tie = door.make(a_tie(other["item_id"], tag))
+    [answer] = await door.send(tie)
+    assert answer["disagreement"]
+    await door.keep(off(one["item_id"], tag, "lost"))
+    settle = a_settlement(other["item_id"], tie["operation_id"], "other")
+    assert await door.refused(settle) == "tag_taken"
+    await door.keep(off(one["item_id"], tag, "on-another-item"))
+    await door.keep(settle)
+    assert await door.faults() == []
