@@ -140,12 +140,12 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
     for record, words in (
         (
             the_watch,
-            "A hairline to the dial, at 4 o'clock, 6.4 mm. Going when examined, not timed. "
+            "A hairline of 6.4 mm in the dial, at 4 o'clock. Going when examined, not timed. "
             "Movement not opened. Not examined: the movement",
         ),
         (
             the_rug,
-            "Grazing by insects to the border (viewer's left), 40 x 25 mm. "
+            "Grazing by insects over 40 x 25 mm on the left border as viewed. "
             "No live insect, fresh frass or grazing by insects seen on the field",
         ),
         (the_tea_service, "Set count missing, two: two saucers of six. No sign seen of the rim being"),

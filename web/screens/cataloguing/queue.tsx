@@ -69,9 +69,9 @@ function Seconds() {
   useEffect(read, []);
   if (!copies || (copies.length && !copies.some(isInTrouble))) return null;
   return (
-    <p class="bar">
-      <a href="#/copies">Copies</a>: <CopiesInShort copies={copies} />
-    </p>
+    <a class="bar" href="#/copies">
+      Copies: <CopiesInShort copies={copies} />
+    </a>
   );
 }
 
