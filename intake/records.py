@@ -94,7 +94,11 @@ class Disagreement:
 
 @dataclass
 class Record:
-    """One day, visit, item or container. `head` is what never changes."""
+    """One day, visit, item or container. `head` is what it has from its opening; it does not change after.
+
+    Whatever changes it has it written. `office_seq` says which operation touched it last; one that blanks a word on
+    other records leaves theirs as it was.
+    """
 
     tx: Reading
     record_id: str
@@ -102,7 +106,7 @@ class Record:
     day_id: str
     opened_seq: int
     head: dict[str, Any]
-    office_seq: int = 0  # the last operation in hand that touched it; 0 if none has
+    office_seq: int = 0  # the last operation that touched it; 0 if none has yet
     new: bool = False  # opened in this batch: the tables have nothing of it to be read
     written: bool = True  # whether the tables have what is in memory
     changed: set[str] = field(default_factory=set)
@@ -159,6 +163,7 @@ class Record:
         """Put a value in force, whatever was there."""
         self.fields[name] = FieldValue.of(value, source)
         self.changed.add(name)
+        self.written = False
         for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
             self._derived.pop(derived, None)
 
@@ -172,7 +177,7 @@ class Record:
             compact(FieldValue.of(other, source).with_source(other)),
             None,
         )
-        self._derived.clear()
+        self._changed_between()
 
     def is_contested(self, name: str) -> bool:
         """Whether two people set the field otherwise, and nobody has settled it."""
@@ -184,10 +189,16 @@ class Record:
         """Let go of a disagreement whose words are erased."""
         del self.disagreements[disagreement_id]
         self.dropped.append(disagreement_id)
+        self._changed_between()
 
     def settle(self, disagreement_id: str, settled: dict[str, Any]) -> None:
         """Note who chose what of two values."""
         self.disagreements[disagreement_id].settled = compact(settled)
+        self._changed_between()
+
+    def _changed_between(self) -> None:
+        """What follows from fields may follow from disagreements about them as well."""
+        self.written = False
         self._derived.clear()
 
     @property
@@ -266,13 +277,14 @@ class Records:
         record = self._in_hand.get(record_id)
         if record is None:
             row = self.tx.one(
-                "SELECT kind, day_id, opened_seq, head FROM record WHERE record_id = :record_id",
+                "SELECT kind, day_id, opened_seq, head, office_seq FROM record WHERE record_id = :record_id",
                 record_id=record_id,
             )
             if row is None:
                 return None
+            kind, day_id, opened_seq, head, office_seq = row
             record = self._in_hand[record_id] = Record(
-                self.tx, record_id, row["kind"], row["day_id"], row["opened_seq"], json.loads(row["head"])
+                self.tx, record_id, kind, day_id, opened_seq, json.loads(head), office_seq
             )
         return record
 
@@ -314,7 +326,7 @@ class Records:
         return record
 
     def unwritten(self) -> set[str]:
-        """The ids of the records that were touched and that the tables do not have yet as they are."""
+        """The ids of the records that were changed and that the tables do not have yet as they are."""
         return {record_id for record_id, record in self._in_hand.items() if not record.written}
 
     def touch(self, record_id: str, office_seq: int) -> None:
@@ -324,7 +336,7 @@ class Records:
             record.office_seq, record.written = office_seq, False
 
     def write(self) -> None:
-        """Write the records that were touched since the last time, and what shows them."""
+        """Write the records that were changed since the last time, and what shows them."""
         touched = [record for record in self._in_hand.values() if not record.written]
         if not touched:
             return
