@@ -15,6 +15,7 @@ from intake.families import key_of
 from intake.operation import FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
 from intake.records import Disagreement, Record, Records, Source
 
+NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's id
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
 
 
@@ -89,6 +90,7 @@ class SettleDisagreement(Operation):
     personal = ("salt", "note")  # a note about an owner is as personal as what it was about
     record_kinds = ("day", "visit", "item", "container")
     record_member = "record_id"
+    sets_too = (NOTES + "{disagreement_id}",)
 
     kind: Literal["settle_disagreement"]
     record_id: Identifier
@@ -120,10 +122,11 @@ class SettleDisagreement(Operation):
                 "choose": self.choose,
                 "made_by": source.made_by,
                 "made_at": source.made_at,
-                "note": self.note,
                 "operation_id": source.operation_id,
             },
         )
+        if self.note and not self.words_erased(records):
+            record.put(f"{NOTES}{self.disagreement_id}", self.note, source)
         if self.choose == "other":
             kind = kind_of(record, between)
             kind.put_value(record, between.name, between.other_value, records, source)

@@ -90,6 +90,8 @@ FAMILIES = {
         Family("needs", readers=OWNER),
         Family("note", readers=OWNER),
         Family("receipts/", once="receipt"),
+        # of whatever has disagreements: why a value holds may name the owner, whatever the field
+        Family("settlement-notes/", readers=OWNER),
         # of an item
         Family("told_words", readers=TOLD),
         Family("zones/"),

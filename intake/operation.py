@@ -7,11 +7,13 @@ answers and rebuilds, and the table from which the app works.
 
 from __future__ import annotations
 
+import json
 import re
 from typing import Annotated, Any, ClassVar, Protocol, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from intake.database import any_of
 from intake.errors import AlreadyThere, ItemStopped
 from intake.families import family_of, key_of
 from intake.records import FieldValue, Record, Records, Source
@@ -192,10 +194,12 @@ class Operation(BaseModel):
         """Whether it has personal words that were erased after it was made, and before the office heard of it."""
         if not self.personal:
             return False
-        erasure = records.tx.one(
-            "SELECT made_at, device_id FROM erasure WHERE record_id = :record_id", record_id=self.touches
+        record = records.find(self.touches)
+        of = [self.touches] if record is None else [self.touches, record.head.get("visit_id")]
+        erasures = records.tx.all(
+            f"SELECT made_at, device_id FROM erasure WHERE record_id IN {any_of('of')}", of=json.dumps(of)
         )
-        return erasure is not None and not self.came_after(erasure["made_at"], erasure["device_id"])
+        return any(not self.came_after(erasure["made_at"], erasure["device_id"]) for erasure in erasures)
 
     def knew_of(self, said: FieldValue) -> bool:
         """Whether a value stood when this was made: it was said on the same device, or earlier by the two clocks."""

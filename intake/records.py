@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from pydantic_core import to_json
 
-from intake.database import Reading, Writing
+from intake.database import Reading, Writing, any_of
 from intake.errors import NotFound
 from intake.families import EVERYONE, family_of, key_of
 
@@ -162,6 +162,14 @@ class Record:
     def put(self, name: str, value: Any, source: Source) -> None:
         """Put a value in force, whatever was there."""
         self.fields[name] = FieldValue.of(value, source)
+        self.changed.add(name)
+        self.written = False
+        for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
+            self._derived.pop(derived, None)
+
+    def remove(self, name: str) -> None:
+        """Take a field away, as if nobody had set it."""
+        del self.fields[name]
         self.changed.add(name)
         self.written = False
         for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
@@ -455,6 +463,12 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
             for readers, part in parts.items()
         ],
     )
+    if record.changed - record.fields.keys():  # of what was taken away a whole part may be gone
+        tx.run(
+            f"DELETE FROM record_part WHERE record_id = :record_id AND readers NOT IN {any_of('readers')}",
+            record_id=record.record_id,
+            readers=json.dumps(list(parts)),
+        )
     write_fields(tx, record)
     write_disagreements(tx, record)
 
@@ -478,8 +492,13 @@ def write_fields(tx: Writing, record: Record) -> None:
                 current.made_at,
                 current.device_id,
             )
-            for name, current in ((name, record.fields[name]) for name in record.changed)
+            for name, current in ((name, record.fields.get(name)) for name in record.changed)
+            if current is not None
         ],
+    )
+    tx.run_many(
+        "DELETE FROM field WHERE record_id = ? AND name = ?",
+        [(record.record_id, name) for name in record.changed - record.fields.keys()],
     )
     record.changed.clear()
 

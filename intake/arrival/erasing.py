@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.visits import OfVisit
+from intake.edits import NOTES
 from intake.families import family_of
 from intake.records import Record, Records, Source
 
@@ -18,12 +19,17 @@ class EraseConsignor(OfVisit):
     kind: Literal["erase_consignor"]
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Blank every field that can be erased, and let go of disagreements about one.
+        """Blank every field that can be erased, and let go of disagreements about one; the notes of settlements on the
+        items that came with the visit go, too.
 
-        In a rebuild the words are gone before, so that two that disagreed are equal then: neither way may leave more.
+        In a rebuild the words are gone before, so that two that disagreed are equal then, and nothing was noted:
+        neither way may leave more.
         """
         for name in [name for name in record.fields if family_of(name).erasable]:
             record.put(name, blank(record.value(name)), source)
+        for one in (record, *items_of(record, records)):
+            for name in one.values(NOTES):
+                one.remove(name)
         records.tx.run(
             """
             INSERT INTO erasure (record_id, made_at, device_id) VALUES (:record_id, :made_at, :device_id)
@@ -37,6 +43,16 @@ class EraseConsignor(OfVisit):
             if family_of(between.name).erasable:
                 record.drop_disagreement(between.disagreement_id)
         return False
+
+
+def items_of(visit: Record, records: Records) -> list[Record]:
+    """The items of a visit, those of this batch among them."""
+    rows = records.tx.all(
+        "SELECT record_id FROM record WHERE day_id = :day_id AND kind = 'item'", day_id=visit.day_id
+    )
+    found = {row["record_id"] for row in rows} | records.unwritten()
+    items = [item for one in sorted(found) if (item := records.find(one)) is not None]
+    return [item for item in items if item.head.get("visit_id") == visit.record_id]
 
 
 def blank(value: Any) -> Any:

@@ -384,15 +384,19 @@ RECORD_ID = re.compile(UUID_PATTERN.strip("^$"))
 
 
 def erase_words(tx: Writing, record_id: str) -> int:
-    """Erase the personal words of one record for good; the log and its chain stay. Of how many operations.
+    """Erase the personal words of a visit and of its items for good; the log and its chain stay. Of how many
+    operations.
 
-    They are noted, so that copies which have them still can be told.
+    Words of no record at all, since it was refused, may be anybody's and go with any erasure. All are noted, so that
+    copies which have them still can be told.
     """
     tx.leave_no_trace()
     words = tx.all(
         """
-        SELECT operation_id FROM operation_log JOIN private_words USING (operation_id)
-        WHERE record_id = :record_id ORDER BY office_seq
+        SELECT operation_id FROM private_words JOIN operation_log USING (operation_id)
+            LEFT JOIN record USING (record_id)
+        WHERE operation_log.record_id = :record_id OR head ->> 'visit_id' = :record_id OR head IS NULL
+        ORDER BY operation_log.office_seq
         """,
         record_id=record_id,
     )

@@ -67,7 +67,11 @@ async def records_of(door: Door) -> dict[str, Any]:
         record = await door.record(listed["record_id"])
         found[record["record_id"]] = {
             "kind": record["kind"],
-            "fields": {name: field["value"] for name, field in record["fields"].items()},
+            "fields": {
+                name: field["value"]
+                for name, field in record["fields"].items()
+                if not name.startswith("settlement-notes/")  # these stood in the disagreement before
+            },
             "disagreements": [
                 [
                     between["field"],

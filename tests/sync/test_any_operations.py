@@ -142,6 +142,11 @@ def test_whatever_comes_what_must_hold_holds(seed: int, kinds: list[str]) -> Non
     run(seed, kinds)
 
 
+@pytest.mark.parametrize("seed", [1, 3, 6])
+def test_what_was_settled_goes_with_the_owner(seed: int) -> None:
+    run(seed, ["set_visit", "settle_disagreement"] * 4 + ["erase_consignor"])
+
+
 def test_every_kind_is_kept_now_and_then() -> None:
     """The yardstick of the above: none of it would mean much if a kind were always refused."""
     kept_kinds: set[str] = set()

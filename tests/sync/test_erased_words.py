@@ -99,7 +99,63 @@ async def test_the_note_of_an_older_app_has_no_salt(door: Door) -> None:
     between = await door.keep(a_fact(item_id, "materials", "oak"))
     kind, settling = a_settlement(item_id, between["operation_id"], "other")
     await door.keep((kind, {**settling, "note": "looked again"}))
-    assert (await door.record(item_id))["disagreements"][0]["settled"]["note"] == "looked again"
+    assert await door.value(item_id, f"settlement-notes/{between['operation_id']}") == "looked again"
+    assert await door.faults() == []
+
+
+async def a_settled_stage(door: Door, visit: dict[str, Any], note: str, **more: Any) -> None:
+    """Two people set where the owner is, and a desk settles it with a note."""
+    fact = {"visit_id": visit["visit_id"], "field": "stage", "seen": None}
+    between = await door.keep(("set_visit", {**fact, "value": "left"}))
+    assert between["disagreement"]
+    kind, settling = a_settlement(visit["visit_id"], between["operation_id"], "other")
+    await door.keep((kind, {**settling, "note": note, "salt": "0" * 32}), **more)
+
+
+@pytest.mark.parametrize("late", [False, True])
+async def test_a_note_on_any_disagreement_goes_with_the_owner(door: Door, late: bool) -> None:
+    """Whether the office hears of the settlement before the erasure or after it. Nobody reads it who reads no owner."""
+    visit = await door.item()
+    if late:
+        await erase(door, visit["visit_id"])
+    await a_settled_stage(door.other() if late else door, visit, "Tumblewick told me", made_at=EARLIER)
+    if not late:
+        assert "Tumblewick" in str(await door.record(visit["visit_id"], "manager"))
+        for role in ("porter", "table"):
+            assert "Tumblewick" not in str(await door.other().record(visit["visit_id"], role))
+        await erase(door, visit["visit_id"])
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize("late", [False, True])
+async def test_a_note_on_an_item_goes_with_its_owner(door: Door, late: bool) -> None:
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "told_words", "his aunt's"))
+    between = await door.keep(a_fact(item["item_id"], "told_words", "her aunt's"))
+    kind, settling = a_settlement(item["item_id"], between["operation_id"], "other")
+    settled = kind, {**settling, "note": "Tumblewick says so", "salt": "0" * 32}
+    if late:
+        await erase(door, item["visit_id"])
+        await door.other().keep(settled, made_at=EARLIER)
+    else:
+        await door.keep(settled)
+        assert "Tumblewick" not in str(await door.other().record(item["item_id"], "porter"))
+        after = (await door.feed())["cursor"]
+        await erase(door, item["visit_id"])
+        changed = [record["record_id"] for record in (await door.feed(after))["records"]]
+        assert set(changed) == {item["visit_id"], item["item_id"]}
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+async def test_words_of_a_visit_that_was_refused_go_with_any_erasure(door: Door) -> None:
+    """There is no record whose owner could ask: whose they are, nobody can tell."""
+    item = await door.item()
+    assert await door.refused(a_consignor(door.ids.id(), "name", "Tumblewick")) == "not_found"
+    assert await found(door, "Tumblewick") == ["private_words"]
+    await erase(door, item["visit_id"])
+    assert await found(door, "Tumblewick") == []
     assert await door.faults() == []
 
 

@@ -143,6 +143,8 @@ export interface Families {
   whereabouts: Whereabouts;
   /** What was made before the thing was stopped, and heard of afterwards. */
   "heard-late": { kind: string };
+  /** Why a value was settled on, by the disagreement. */
+  "settlement-notes": string;
 }
 
 /** What an item is, in words or as one of a list; each set by itself. */

@@ -255,7 +255,8 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   if (between.settled) return refusal("already_there", "It was settled before.");
   const against = op.choose === "other" && whatSpeaksAgainstValue(next, between.field, between.other.value);
   if (against) return against;
-  const settled = only(op, ["choose", "made_by", "made_at", "note", "operation_id"]);
+  const settled = only(op, ["choose", "made_by", "made_at", "operation_id"]);
+  if (op.note) next.fields[`settlement-notes/${op.disagreement_id}`] = setBy(op, op.note);
   next.disagreements[index] = { ...between, settled };
   if (op.choose === "other") next.fields[between.field] = setBy(op, between.other.value);
   return { record: next };

@@ -24,7 +24,7 @@ export type Disagreement = {
   kept: FieldValue;
   other: FieldValue;
   settled:
-    | (Pick<SettleDisagreement, "choose" | "note" | "made_by" | "made_at"> & { operation_id: string })
+    | (Pick<SettleDisagreement, "choose" | "made_by" | "made_at"> & { operation_id: string })
     | null;
 };
 type AnyRecord = {
