@@ -64,7 +64,7 @@ class Edit(Operation):
         return name, value
 
     def check_on(self, record: Record, records: Records) -> None:
-        self.check_value(record, *self.edited, records)
+        self.check_value(record, *self.edited, records, self)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the field, or keep the value beside the one that stands."""
@@ -110,7 +110,7 @@ class SettleDisagreement(Operation):
         if self.choose == "other":
             kind = kind_of(record, between)
             self.check_not_stopped(record, kind.kind_name(), records)
-            kind.check_value(record, between.name, between.other_value, records)
+            kind.check_value(record, between.name, between.other_value, records, self)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         between = record.disagreements.get(self.disagreement_id)

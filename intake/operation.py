@@ -238,8 +238,11 @@ class Operation(BaseModel):
         return False
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """Whether a value may come into force in a field of this kind's. Raises a Refusal."""
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Whether a value may come into force in a field of this kind's. Raises a Refusal.
+
+        `by` is the operation that brings it: one of this kind, or a settlement. What it knew of counts.
+        """
 
     @classmethod
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:

@@ -10,7 +10,7 @@ from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
 from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay
-from intake.operation import Identifier, Line, Name, Prose
+from intake.operation import Identifier, Line, Name, Operation, Prose
 from intake.records import Record, Records, Source, derives
 
 DifferenceKind = Literal[
@@ -55,7 +55,7 @@ class SettleDifference(OfDay, Edit):
     second_by: Line
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises NotFound if nobody has raised it."""
         difference_id = name.removeprefix("difference-ends/")
         if f"differences/{difference_id}" not in record.fields:
@@ -88,7 +88,7 @@ class MergeItem(ItemEdit):
     why: Line
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, and for one
         that would come away from a record that is stopped; AlreadyThere if the other stands behind one itself, or is
         the same, NotFound if there is none, OfAnotherDay if it came in on another day."""

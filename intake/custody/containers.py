@@ -63,31 +63,19 @@ class PutInside(Edit):
     tag: Tag | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises NotFound for no such piece, and what `check_carried` and `check_value` raise."""
+        """Raises NotFound for no such piece, and what `check_value` raises."""
         check_piece(record, self.tag)
         super().check_on(record, records)
-        container = records.find(self.container_id) if self.container_id else None
-        check_carried(self, record, place_of(container, records) if container else "table", records)
-        if container:
-            check_contents(self, outermost(container, records), records)
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
-        """Raises InsideItself if the thing holds the container at any depth, NestedTooDeep for more than NESTED inside
-        each other, NotFound for no such container."""
-        if value["container_id"] is None:
-            return
-        container: Record | None = records.require(value["container_id"], "container")
-        passed = {record.record_id}
-        while container is not None:
-            if container.record_id in passed:
-                raise InsideItself(shown(container.head["number"]))
-            passed.add(container.record_id)
-            outer = container_of(container)
-            container = records.find(outer) if outer else None
-        outside, within = len(passed) - 1, containers_within(record, records)
-        if within and outside + within > NESTED:
-            raise NestedTooDeep(NESTED)
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises InsideItself, NestedTooDeep, NotFound for no such container, and what `check_carried`
+        and `check_contents` raise."""
+        into = value["container_id"] and records.require(value["container_id"], "container")
+        check_nesting(record, into or None, records)
+        check_carried(by, record, place_of(into, records) if into else "table", records)
+        if into:
+            check_contents(by, outermost(into, records), records)
 
 
 class SealContainer(Edit):
@@ -108,6 +96,25 @@ class SealContainer(Edit):
         """Raises what `check_contents` raises."""
         super().check_on(record, records)
         check_contents(self, record, records)
+
+
+def check_nesting(thing: Record, container: Record | None, records: Records) -> None:
+    """Raises InsideItself if a thing holds the container that it is to go into, at any depth, NestedTooDeep for more
+    than NESTED inside each other."""
+    if container is None:
+        return
+    passed, around = {thing.record_id}, container
+    while True:
+        if around.record_id in passed:
+            raise InsideItself(shown(around.head["number"]))
+        passed.add(around.record_id)
+        outer = records.find(container_of(around) or "")
+        if outer is None:
+            break
+        around = outer
+    outside, within = len(passed) - 1, containers_within(thing, records)
+    if within and outside + within > NESTED:
+        raise NestedTooDeep(NESTED)
 
 
 def container_of(record: Record) -> str | None:
@@ -186,12 +193,13 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
     """Whether a thing may be carried to a place with all that is in it. Raises NotIsolation, and ItemStopped for
     what is inside; what the thing itself may have was asked before.
 
-    What was there before anybody had set it apart stays there in the ledger until somebody moves it.
+    What was there before anybody had set it apart stays there in the ledger until somebody moves it. To put a thing
+    into a container, or out of it, is to carry it.
     """
     for one in (thing, *things_inside(thing, records)):
         inside = "" if one is thing else name_inside(one)
         if inside:
-            operation.check_not_stopped(one, operation.kind_name(), records, inside=inside)
+            operation.check_not_stopped(one, "record_move", records, inside=inside)
         apart = [said for same in records.same_thing(one) for said in same.derived("held_apart") or ()]
         if place not in APART and any(operation.knew_of(said) for said in apart):
             raise NotIsolation(place, inside)

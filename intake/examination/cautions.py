@@ -44,7 +44,7 @@ class RaiseCaution(ItemEdit):
     still_allowed: Annotated[list[Still], Field(max_length=20)] | None = None
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises AlreadyThere for one that was raised: it stays as it was seen, and what follows is a decision."""
         raised = record.value(name)
         if raised is not None and raised != value:
@@ -78,7 +78,7 @@ class DecideCaution(ItemEdit):
     note: Prose
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises NotFound if the item has no such caution."""
         caution_id = name.removeprefix("caution-decisions/")
         if f"cautions/{caution_id}" not in record.fields:

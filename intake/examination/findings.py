@@ -8,7 +8,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from intake.arrival.items import ItemEdit, OfItem
 from intake.errors import FindingsOnZone
-from intake.operation import Count, Identifier, Line, Prose, Word
+from intake.operation import Count, Identifier, Line, Operation, Prose, Word
 from intake.records import Record, Records, Source
 
 ZoneKey = Annotated[
@@ -55,10 +55,10 @@ class ExamineZone(ItemEdit):
         name, value = self.edited
         current = record.fields.get(name)
         if current is None or current.operation_id == self.seen:
-            self.check_value(record, name, value, records)
+            self.check_value(record, name, value, records, self)
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises FindingsOnZone for "clear" while there are findings on the zone."""
         zone = name.removeprefix("zones/")
         count = sum(finding["zone"] == zone for finding in standing_findings(record))

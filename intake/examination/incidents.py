@@ -12,7 +12,7 @@ from intake.arrival.days import OfDay
 from intake.edits import Edit
 from intake.errors import NameNotOnDay, NotFound, NotHome
 from intake.examination.cautions import Hazard, graver
-from intake.operation import Identifier, Instant, Line, Name, Prose, Rules
+from intake.operation import Identifier, Instant, Line, Name, Operation, Prose, Rules
 from intake.records import Record, Records
 
 
@@ -64,7 +64,7 @@ class SettleIncident(OfDay, Edit):
     words: Prose
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises NotFound if there is no such incident."""
         incident_id = name.removeprefix("incident-ends/")
         if f"incidents/{incident_id}" not in record.fields:

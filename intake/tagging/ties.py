@@ -8,7 +8,7 @@ from pydantic import Field
 
 from intake.arrival.items import OfItem, name_of
 from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
-from intake.operation import Line
+from intake.operation import Line, Operation
 from intake.records import Record, Records, Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
@@ -70,7 +70,7 @@ class TieTag(OfItem):
         return True
 
     @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records) -> None:
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """A number goes to the item that asked for it once it is noted as another item's. Raises TagTaken: one that was
         lost or fell off may still turn up where it was."""
         tag = name.removeprefix("tags/")

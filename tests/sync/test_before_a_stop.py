@@ -135,6 +135,27 @@ async def test_a_crate_goes_nowhere_that_something_in_it_may_not(door: Door) -> 
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("stopped", [False, True])
+async def test_no_settlement_puts_a_thing_where_nobody_may_carry_it(door: Door, stopped: bool) -> None:
+    """It was put into two crates; the one that it is not in stands in the van. What goes for the porter goes here."""
+    item = await door.item()
+    made = [await door.keep(a_crate(door.ids, item["day_id"], number)) for number in NUMBERS]
+    near, far = (one["container_id"] for one in made)
+    box = (await door.keep(a_crate(door.ids, item["day_id"], "0002F0")))["container_id"]
+    await door.keep(put_in(item["item_id"], box))
+    await door.keep(put_in(box, near))
+    between = await door.keep(put_in(box, far))
+    assert between["disagreement"]
+    await door.keep(a_move(door, far, "van"), made_at=EARLIER)
+    if stopped:
+        await door.keep(a_caution(door.ids, item["item_id"], still_allowed=[]), made_at=STOP)
+    else:
+        await door.keep(a_finding(door.ids, item["item_id"], "nose", activity="Q"), made_at=STOP)
+    other, kept = (a_settlement(box, between["operation_id"], choose) for choose in ("other", "kept"))
+    assert await door.refused(other, made_at=LATER) == ("item_stopped" if stopped else "not_isolation")
+    await door.keep(kept, made_at=LATER)
+
+
 async def test_what_a_crate_holds_is_seen_within_one_batch(door: Door) -> None:
     """Also what was put in, or taken out, by an operation of the same batch, which no table has yet."""
     item_id, box, crate = await crate_of(door)
