@@ -1,7 +1,7 @@
 """What a record's fields are called, family by family: who may read one, whether it is said once, can it be erased.
 
 A family is a name (`grade`) or the names that begin with it (`findings/`). What is said here holds wherever fields are
-read: records, feed, history, photos. A fact without a line of its own (a name without a stroke) is read by everyone.
+read: records, feed, history, photos. What has no line here is read by the office alone.
 Which records a device reads at all, and which visits are its own, is said in reading.py.
 """
 
@@ -67,6 +67,14 @@ class Family:
     of_no_day: bool = False  # of a day, and read by devices that work on another
 
 
+#: What an item is, in words or as one of a list, that everyone reads.
+ITEM_FACTS = (
+    *("class_id", "plan_version", "class_grade", "short_description", "seen_words", "concluded_words"),
+    *("materials", "colour_now", "colour_was", "maker", "maker_certainty", "maker_evidence"),
+    *("dates_certainty", "dates_evidence", "marks_looked", "packaging"),
+    *("heading", "lot_description", "condition_words"),
+)
+
 FAMILIES = {
     family.key: family
     for family in (
@@ -90,10 +98,12 @@ FAMILIES = {
         Family("needs", readers=OWNER),
         Family("note", readers=OWNER),
         Family("receipts/", once="receipt"),
+        *map(Family, ("ticket", "bags", "stage", "table_id", "item_count")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
-        Family("settlement-notes/", readers=OWNER),
+        Family("settlement-notes/", readers=OWNER, erasable=True),
         # of an item
         Family("told_words", readers=TOLD),
+        *map(Family, ITEM_FACTS),
         Family("zones/"),
         Family("findings/"),
         Family("denials/"),
@@ -138,8 +148,8 @@ def family_of(name: str) -> Family:
 
 @lru_cache(maxsize=1000)
 def _family(key: str) -> Family:
-    """Names with a stroke that nobody lists are the office's alone: better hidden than shown to all by mistake."""
-    return FAMILIES.get(key) or Family(key, readers=OFFICE if key.endswith("/") else EVERYONE)
+    """Names that nobody lists are the office's alone: better hidden than shown to all by mistake."""
+    return FAMILIES.get(key) or Family(key, readers=OFFICE)
 
 
 @dataclass(frozen=True)

@@ -25,11 +25,11 @@ class EraseConsignor(OfVisit):
         In a rebuild the words are gone before, so that two that disagreed are equal then, and nothing was noted:
         neither way may leave more.
         """
-        for name in [name for name in record.fields if family_of(name).erasable]:
-            record.put(name, blank(record.value(name)), source)
         for one in (record, *items_of(record, records)):
             for name in one.values(NOTES):
                 one.remove(name)
+        for name in [name for name in record.fields if family_of(name).erasable]:
+            record.put(name, blank(record.value(name)), source)
         records.tx.run(
             """
             INSERT INTO erasure (record_id, made_at, device_id) VALUES (:record_id, :made_at, :device_id)

@@ -12,6 +12,7 @@ import pytest
 
 from intake.access.devices import make_code, pair
 from intake.access.known import KnownDevices
+from intake.arrival.items import WORDS
 from intake.arrival.visits import first_name
 from intake.database import opened
 from intake.errors import NotFound
@@ -62,7 +63,7 @@ def fields_of(kind: str) -> dict[str, str]:
         }
         names |= {"consignor/signatures/{receipt_id}"}
     if kind == "item":
-        names |= {"told_words", "seen_words", "short_description"}
+        names |= WORDS | {"maker_certainty", "maker_evidence", "dates_certainty", "dates_evidence"}
     plain = {name.replace("{", "").replace("}", "") for name in names}
     return {family_of(name).key: name for name in plain}
 
@@ -114,6 +115,11 @@ async def test_every_field_is_read_by_whom_the_table_says(
 def test_the_table_above_knows_every_family_that_is_hidden_from_somebody() -> None:
     hidden = {family.key for family in FAMILIES.values() if family.readers.name != "everyone"}
     assert hidden == OWNER | {"consignor/signatures/", "called", "told_words"}
+
+
+def test_a_name_that_nobody_lists_is_the_offices_alone() -> None:
+    for name in ("surprise", "surprises/1"):
+        assert family_of(name).readers.name == "office"
 
 
 async def at_table(door: Door, ticket: str, name: str, seat: str) -> str:

@@ -23,9 +23,7 @@ export type Disagreement = {
   field: string;
   kept: FieldValue;
   other: FieldValue;
-  settled:
-    | (Pick<SettleDisagreement, "choose" | "made_by" | "made_at"> & { operation_id: string })
-    | null;
+  settled: (Pick<SettleDisagreement, "choose" | "made_by" | "made_at"> & { operation_id: string }) | null;
 };
 type AnyRecord = {
   record_id: string;
