@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -151,6 +151,14 @@ class Record:
         """The values in force of the fields whose names begin so, by name, in the order of the names."""
         names = [name for name in self.fields if name.startswith(prefix)]
         return {name: self.fields[name].value for name in sorted(names)}
+
+    def said(self) -> Iterator[tuple[str, FieldValue]]:
+        """Every value with its field's name: those in force, and those beside one that nobody has settled on."""
+        yield from self.fields.items()
+        for between in self.disagreements.values():
+            if between.settled is None:
+                other = json.loads(between.other)
+                yield between.name, FieldValue(**other, text=compact(other["value"]))
 
     def derived(self, name: str) -> Any:
         """What follows from the fields as they are now, such as `stopped_by`; None if no step derives it."""

@@ -150,7 +150,8 @@ def gravest(item: Record) -> str | None:
 @derives("item", "held_apart", "findings/", *CAUTIONS)
 def held_apart(item: Record) -> list[FieldValue]:
     """What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides has set
-    it apart and nobody cleared it. Empty if nothing does."""
+    it apart and nobody cleared it. Empty if nothing does. Where two say otherwise, either counts until a person has
+    settled it."""
     amber = [
         item.fields[f"cautions/{caution_id}"]
         for caution_id, caution in standing_cautions(item)
@@ -158,7 +159,7 @@ def held_apart(item: Record) -> list[FieldValue]:
     ]
     return amber + [
         said
-        for name, said in item.fields.items()
+        for name, said in item.said()
         if (name.startswith("findings/") and spreads(said.value))
         or (name.startswith("caution-decisions/") and said.value["decision"] == "isolated")
     ]

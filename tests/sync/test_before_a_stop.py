@@ -135,6 +135,20 @@ async def test_a_crate_goes_nowhere_that_something_in_it_may_not(door: Door) -> 
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("first", ["cleared", "isolated"])
+async def test_what_two_decided_otherwise_stays_apart(door: Door, first: str) -> None:
+    """Source: common practice. Until somebody has settled who is right, the more careful of the two counts."""
+    item_id = (await door.item())["item_id"]
+    caution = await door.keep(a_caution(door.ids, item_id, level="amber", hazard="H12"))
+    for decision in (first, *({"cleared", "isolated"} - {first})):
+        between = await door.keep(a_decision(item_id, caution["caution_id"], decision), made_at=STOP)
+    assert between["disagreement"]
+    assert await door.refused(a_move(door, item_id, "shelf"), made_at=LATER) == "not_isolation"
+    choose = "kept" if first == "cleared" else "other"
+    await door.keep(a_settlement(item_id, between["operation_id"], choose))
+    await door.keep(a_move(door, item_id, "shelf"), made_at=LATER)
+
+
 @pytest.mark.parametrize("stopped", [False, True])
 async def test_no_settlement_puts_a_thing_where_nobody_may_carry_it(door: Door, stopped: bool) -> None:
     """It was put into two crates; the one that it is not in stands in the van. What goes for the porter goes here."""

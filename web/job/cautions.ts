@@ -1,4 +1,5 @@
 /** The cautions on an item: which stand, what they stop, and what a label says of them. */
+import type { CautionDecision, FindingValue } from "./fields.ts";
 import type { FieldValue, RecordCopy } from "./types.ts";
 import { fieldValue, isContested, listed } from "./values.ts";
 
@@ -34,20 +35,32 @@ export function isStopped(record: RecordCopy) {
   return standingCautions(record)[0]?.value.level === "red";
 }
 
+function spreads(finding: FindingValue) {
+  return finding.activity === "Q" && !finding.withdrawn;
+}
+
 /**
  * What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides set it apart and
- * nobody cleared it.
+ * nobody cleared it. Where two say otherwise, either counts until a person has settled it.
  */
 export function holdsApart(record: RecordCopy): FieldValue[] {
   const amber = standingCautions(record).filter(({ value }) => value.level === "amber");
   const said = sameThing(record).flatMap((one) => {
     const isolated = listed(one, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
-    const spreading = listed(one, "findings/").filter(
-      ({ value }) => value.activity === "Q" && !value.withdrawn,
-    );
-    return [...isolated, ...spreading];
+    const spreading = listed(one, "findings/").filter(({ value }) => spreads(value));
+    return [...[...isolated, ...spreading].map(({ set }) => set), ...saidBeside(one)];
   });
-  return [...amber, ...said].map(({ set }) => set);
+  return [...amber.map(({ set }) => set), ...said];
+}
+
+/** What holds it apart by the word of a second person, and nobody has settled. */
+function saidBeside(record: RecordCopy) {
+  return record.disagreements.flatMap(({ field, other, settled }) => {
+    const finds = field.startsWith("findings/") && spreads(other.value as FindingValue);
+    const decides = field.startsWith("caution-decisions/");
+    const parts = decides && (other.value as CautionDecision).decision === "isolated";
+    return !settled && (finds || parts) ? [other] : [];
+  });
 }
 
 export function isHeldApart(record: RecordCopy) {
