@@ -108,9 +108,14 @@ class SettleDisagreement(Operation):
         if between.settled is not None:
             raise AlreadyThere("settlement of", self.disagreement_id)
         if self.choose == "other":
-            kind = kind_of(record, between)
-            self.check_not_stopped(record, kind.kind_name(), records)
-            kind.check_value(record, between.name, between.other_value, records, self)
+            kind_of(record, between).check_value(record, between.name, between.other_value, records, self)
+
+    def kind_obeyed(self, record: Record) -> str:
+        """That of the kind that sets the field, if the value that was not in force is to come into it."""
+        between = record.disagreements.get(self.disagreement_id)
+        if between is None or between.settled is not None or self.choose != "other":
+            return self.kind_name()
+        return kind_of(record, between).kind_name()
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         between = record.disagreements.get(self.disagreement_id)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterable
 from typing import Annotated, Any, ClassVar, Protocol, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -156,11 +157,19 @@ class Operation(BaseModel):
     def check(self, records: Records) -> None:
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
-        self.check_not_stopped(record, self.kind_name(), records)
+        self.check_not_stopped(record, self.kind_obeyed(record), records)
         for template in self._said_once:
             if (name := template.format_map(self.__dict__)) in record.fields:
                 raise AlreadyThere(family_of(name).once, name.partition("/")[2])
         self.check_on(record, records)
+
+    def kind_obeyed(self, record: Record) -> str:
+        """The kind whose rules it obeys."""
+        return self.kind_name()
+
+    def handles(self, record: Record, records: Records) -> Iterable[Record]:
+        """What is handled when it is done: the thing itself, and what lies in it if it is carried."""
+        return [record]
 
     def check_not_stopped(self, record: Record, kind: str, records: Records, *, inside: str = "") -> None:
         """Whether the record takes this, as something of this kind. Raises ItemStopped, which names it if it is inside.
@@ -220,13 +229,11 @@ class Operation(BaseModel):
         record = records.find(self.touches)
         if record is None:
             return False
-        came_late = any(
-            (stops := one.derived("stops")) and stops.against(self.kind_name(), lambda _: True)
-            for one in records.same_thing(record)
-        )
+        kind = self.kind_obeyed(record)
+        came_late = [one for one in self.handles(record, records) if is_stopped_for(one, kind, records)]
         disagreement = self.apply_to(record, records, source)
-        if came_late:  # either clock may be wrong, so that the closing names it
-            record.put(f"heard-late/{source.operation_id}", {"kind": self.kind_name()}, source)
+        for one in came_late:  # either clock may be wrong, so that the closing names it
+            one.put(f"heard-late/{source.operation_id}", {"kind": self.kind_name()}, source)
         return disagreement
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
@@ -276,6 +283,14 @@ class Opening(Operation):
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """The fields that it has from the start."""
         return False
+
+
+def is_stopped_for(thing: Record, kind: str, records: Records) -> bool:
+    """Whether any record of the thing takes nothing of this kind, whoever knew of it."""
+    return any(
+        (stops := one.derived("stops")) and stops.against(kind, lambda _: True)
+        for one in records.same_thing(thing)
+    )
 
 
 def names_of(template: str) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
@@ -66,6 +66,9 @@ class PutInside(Edit):
         """Raises NotFound for no such piece, and what `check_value` raises."""
         check_piece(record, self.tag)
         super().check_on(record, records)
+
+    def handles(self, record: Record, records: Records) -> Iterable[Record]:
+        return [record, *things_inside(record, records)]
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:

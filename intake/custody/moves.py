@@ -6,6 +6,7 @@ keeps both, and where a move began elsewhere than the ledger said, that is a dif
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -57,6 +58,9 @@ class RecordMove(Operation):
         if thing is not None and self.to_place == "returned":
             for one in (thing, *things_inside(thing, records)):
                 check_goes_home(self, one, records, rules)
+
+    def handles(self, record: Record, records: Records) -> Iterable[Record]:
+        return [record, *things_inside(record, records)]
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Add one move to the ledger; moving the whole takes its pieces along."""

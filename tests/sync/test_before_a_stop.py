@@ -63,6 +63,26 @@ async def test_what_another_device_did_before_the_stop_is_taken(door: Door, kind
     assert await door.faults() == []
 
 
+async def test_a_settlement_before_the_stop_came_late_like_any_change(door: Door) -> None:
+    item_id = str((await door.item())["item_id"])
+    await door.keep(a_fact(item_id, "materials", "tin"))
+    between = await door.keep(a_fact(item_id, "materials", "oak"))
+    await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    settled = a_settlement(item_id, between["operation_id"], "other")
+    kept = await door.other().keep(settled, made_at=EARLIER)
+    late = await door.value(item_id, f"heard-late/{kept['operation_id']}")
+    assert late == {"kind": "settle_disagreement"}
+    assert await door.faults() == []
+
+
+async def test_a_crate_that_was_moved_before_the_stop_came_late_for_what_is_in_it(door: Door) -> None:
+    item_id, _, crate = await crate_of(door)
+    await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    kept = await door.other().keep(a_move(door, crate, "store"), made_at=EARLIER)
+    assert await door.value(item_id, f"heard-late/{kept['operation_id']}") == {"kind": "record_move"}
+    assert await door.faults() == []
+
+
 async def test_the_first_of_two_stops_counts(door: Door) -> None:
     item_id = await stopped_item(door)
     await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=LATER)

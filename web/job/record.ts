@@ -40,7 +40,7 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   const edit = fieldOf(op);
   const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
   if ("refusal" in result) return result;
-  if (isStoppedFor(record, op.kind, () => true))
+  if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
   // What was read of it while it was in the making must not be remembered of it: families are, by their fields.
   return { record: { ...next, fields: { ...next.fields } } };
