@@ -11,7 +11,7 @@ from pydantic import Field
 from intake.edits import Edit
 from intake.errors import InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation
-from intake.records import Record, Records, Source, compact
+from intake.records import Record, Records, Source
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 
@@ -163,8 +163,11 @@ def layers_inside(container: Record, records: Records) -> Iterator[list[Record]]
         found: dict[str, Record] = {}
         for outer in layer:
             rows = records.tx.all(
-                "SELECT record_id FROM field WHERE name >= 'inside' AND name < 'inside0' AND value = :value",
-                value=compact({"container_id": outer.record_id}),
+                """
+                SELECT record_id FROM field
+                WHERE name >= 'inside' AND name < 'inside0' AND value ->> 'container_id' = :outer
+                """,
+                outer=outer.record_id,
             )
             for thing_id in {row["record_id"] for row in rows} | unwritten[outer.record_id]:
                 thing = records.find(thing_id) if thing_id not in passed else None

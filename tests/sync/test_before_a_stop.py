@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
 
+from intake.custody.containers import things_inside
+from intake.records import Records
 from tests.builders import (
     a_caution,
     a_crate,
@@ -206,6 +209,32 @@ async def test_what_a_crate_holds_is_seen_within_one_batch(door: Door) -> None:
         "not_isolation",
         None,
     ]
+
+
+async def test_what_lies_in_a_crate_is_found_whatever_else_is_said_of_it(door: Door) -> None:
+    item_id, box, _ = await crate_of(door)
+
+    def look(tx: Any) -> tuple[list[str], str]:
+        said = json.dumps({"container_id": box, "layer": "top"})
+        tx.run(
+            "UPDATE field SET value = :said WHERE record_id = :item_id AND name = 'inside'",
+            said=said,
+            item_id=item_id,
+        )
+        records = Records(tx, feed_after=100)
+        plan = tx.all(
+            """
+            EXPLAIN QUERY PLAN SELECT record_id FROM field
+            WHERE name >= 'inside' AND name < 'inside0' AND value ->> 'container_id' = 'x'
+            """
+        )
+        return [one.record_id for one in things_inside(records.require(box, "container"), records)], plan[0][
+            "detail"
+        ]
+
+    inside, plan = await door.database.write(look)
+    assert inside == [item_id]
+    assert "field_by_container" in plan
 
 
 async def test_nobody_carries_what_holds_something_stopped(door: Door) -> None:
