@@ -206,9 +206,15 @@ class Operation(BaseModel):
         record = records.find(self.touches)
         of = [self.touches] if record is None else [self.touches, record.head.get("visit_id")]
         erasures = records.tx.all(
-            f"SELECT made_at, device_id FROM erasure WHERE record_id IN {any_of('of')}", of=json.dumps(of)
+            f"SELECT made_at, device_id, device_seq FROM erasure WHERE record_id IN {any_of('of')}",
+            of=json.dumps(of),
         )
-        return any(not self.came_after(erasure["made_at"], erasure["device_id"]) for erasure in erasures)
+        return any(
+            self.device_seq < device_seq
+            if device_id == self.device_id
+            else not self.came_after(made_at, device_id)
+            for made_at, device_id, device_seq in erasures
+        )
 
     def knew_of(self, said: FieldValue) -> bool:
         """Whether a value stood when this was made: it was said on the same device, or earlier by the two clocks."""

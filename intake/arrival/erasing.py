@@ -32,12 +32,14 @@ class EraseConsignor(OfVisit):
             record.put(name, blank(record.value(name)), source)
         records.tx.run(
             """
-            INSERT INTO erasure (record_id, made_at, device_id) VALUES (:record_id, :made_at, :device_id)
-            ON CONFLICT (record_id) DO UPDATE SET made_at = excluded.made_at, device_id = excluded.device_id
+            INSERT INTO erasure (record_id, office_seq, made_at, device_id, device_seq)
+            VALUES (:record_id, :office_seq, :made_at, :device_id, :device_seq)
             """,
             record_id=record.record_id,
+            office_seq=source.office_seq,
             made_at=source.made_at,
             device_id=source.device_id,
+            device_seq=self.device_seq,
         )
         for between in list(record.disagreements.values()):
             if family_of(between.name).erasable:

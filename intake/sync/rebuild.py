@@ -36,7 +36,7 @@ DERIVED = {
     "tag": "SELECT * FROM tag ORDER BY tag",
     "roll": "SELECT * FROM roll ORDER BY roll_id",
     "spoiled_tag": "SELECT * FROM spoiled_tag ORDER BY tag",
-    "erasure": "SELECT * FROM erasure ORDER BY record_id",
+    "erasure": "SELECT * FROM erasure ORDER BY record_id, office_seq",
     "photo_of": "SELECT * FROM photo_of ORDER BY sha256, record_id",
     "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",

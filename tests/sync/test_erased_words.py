@@ -230,6 +230,26 @@ async def test_words_are_left_out_for_their_digest_alone(door: Door, digest: Any
     assert answer["problem"]["code"] == "unreadable"
 
 
+async def test_an_older_erasure_heard_later_takes_nothing_back(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    await door.other().keep(("erase_consignor", {"visit_id": visit_id}), made_at="2026-03-14T10:00:00.000Z")
+    await door.other().keep(a_consignor(visit_id, "name", "Tumblewick"), made_at=EARLIER)
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+async def test_a_device_s_own_order_says_what_it_wrote_before_it_erased(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    before = door.make(a_consignor(visit_id, "name", "Tumblewick"), made_at=LATER)
+    await erase(door, visit_id)
+    await door.send(before)
+    assert await found(door, "Tumblewick") == []
+    await door.keep(a_consignor(visit_id, "email", "new@example.org"), made_at=EARLIER)
+    assert await door.value(visit_id, "consignor/email") == "new@example.org"
+    assert await door.faults() == []
+
+
 @pytest.mark.parametrize("more", [{"Barnaby Tumblewick": 1}, {"kind": "Tumblewick"}])
 async def test_an_answer_repeats_nothing_that_no_model_knows(door: Door, more: dict[str, Any]) -> None:
     """An answer stands in the log for good, while what was set aside can be erased."""
