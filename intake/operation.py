@@ -179,7 +179,7 @@ class Operation(BaseModel):
         """
         for one in records.same_thing(record):
             stops = one.derived("stops")
-            hazard = stops and stops.against(kind, self.knew_of)
+            hazard = stops and stops.against(kind, lambda said: self.knew_of(said, records))
             if hazard:
                 raise ItemStopped(hazard, inside)
 
@@ -210,19 +210,20 @@ class Operation(BaseModel):
             of=json.dumps(of),
         )
         return any(
-            self.device_seq < device_seq
-            if device_id == self.device_id
-            else not self.came_after(made_at, device_id)
+            self.device_seq < device_seq if device_id == self.device_id else not self.came_after(made_at)
             for made_at, device_id, device_seq in erasures
         )
 
-    def knew_of(self, said: FieldValue) -> bool:
-        """Whether a value stood when this was made: it was said on the same device, or earlier by the two clocks."""
-        return self.came_after(said.made_at, said.device_id)
+    def knew_of(self, said: FieldValue, records: Records) -> bool:
+        """Whether a value stood when this was made: it was said before on the same device, which may send the two in
+        another order, or earlier by the two clocks."""
+        if said.device_id == self.device_id:
+            return records.place_of(said.operation_id) < self.device_seq
+        return self.came_after(said.made_at)
 
-    def came_after(self, made_at: str, device_id: str) -> bool:
-        """Whether this was made after what was made then and there; an instant may have a fraction of a second."""
-        return device_id == self.device_id or instant(made_at) <= instant(self.made_at)
+    def came_after(self, made_at: str) -> bool:
+        """Whether this was made after what another device made then; an instant may have a fraction of a second."""
+        return instant(made_at) <= instant(self.made_at)
 
     def check_on(self, record: Record, records: Records) -> None:
         """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""

@@ -286,6 +286,7 @@ class Records:
         self._behind: dict[str, str] | None = (
             None  # the record behind which each one stands; None if not read yet
         )
+        self._places: dict[str, int] = {}  # of operations that the log may not have yet
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -367,7 +368,21 @@ class Records:
         """Let go of all of them: what was not written is gone."""
         self._in_hand.clear()
         self._looked_up.clear()
+        self._places.clear()
         self._behind = None
+
+    def note_place(self, operation_id: str, device_seq: int) -> None:
+        """An operation was applied that has this place in its device's own order."""
+        self._places[operation_id] = device_seq
+
+    def place_of(self, operation_id: str) -> int:
+        """The place of an operation that was applied in its device's own order."""
+        if operation_id not in self._places:
+            self._places[operation_id] = self.tx.value(
+                "SELECT device_seq FROM operation_log WHERE operation_id = :operation_id",
+                operation_id=operation_id,
+            )
+        return self._places[operation_id]
 
     def behind(self) -> dict[str, str]:
         """Which records stand behind another one, and behind which: the same thing was recorded twice."""

@@ -256,6 +256,7 @@ def source_of(operation: Operation, office_seq: int) -> Source:
 def apply(records: Records, operation: Operation, source: Source) -> bool:
     """Do what the operation says. True if it ended as a disagreement."""
     disagreement = operation.apply(records, source)
+    records.note_place(operation.operation_id, operation.device_seq)
     records.touch(operation.touches, source.office_seq)
     return disagreement
 
@@ -264,6 +265,7 @@ def contest(records: Records, operation: Operation, source: Source) -> bool:
     """Leave on record what a refused operation leaves there for a person to settle. False if that is nothing."""
     contested = operation.contest(records, source)
     if contested:
+        records.note_place(operation.operation_id, operation.device_seq)
         records.touch(operation.touches, source.office_seq)
     return contested
 

@@ -86,6 +86,19 @@ async def test_a_crate_that_was_moved_before_the_stop_came_late_for_what_is_in_i
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("together", [False, True])
+async def test_what_a_device_did_before_its_own_stop_is_taken(door: Door, together: bool) -> None:
+    """It had to wait, and comes again behind the Stop; whatever the clock was set to between them."""
+    item_id = str((await door.item())["item_id"])
+    before = door.make(a_fact(item_id, "materials", "tin"), made_at=LATER)
+    stop = door.make(a_caution(door.ids, item_id, still_allowed=[]), made_at=STOP)
+    behind = door.make(a_fact(item_id, "maker", "a maker"), made_at=EARLIER)
+    sent = [stop, before, behind]
+    answers = await door.send(*sent) if together else [(await door.send(one))[0] for one in sent]
+    assert [answer["outcome"] for answer in answers] == ["kept", "kept", "refused"]
+    assert await door.faults() == []
+
+
 async def test_the_first_of_two_stops_counts(door: Door) -> None:
     item_id = await stopped_item(door)
     await door.keep(a_caution(door.ids, item_id, still_allowed=[]), made_at=LATER)
