@@ -80,7 +80,7 @@ async def play(door: Door, other: Door, seed: int, kinds: list[str]) -> list[dic
         code = answer["problem"] and answer["problem"]["code"]
         assert code not in FAULT_CODES, (operation, answer)
         if answer["outcome"] == "kept":
-            kept.append(operation)
+            kept.append({**operation, **answer.get("ruled", {})})
             made.learn(operation, disagreement=answer["disagreement"])
         elif not answer["disagreement"]:
             assert await door.digests() == before, "a refused one leaves no trace"
