@@ -22,6 +22,8 @@ from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, 
 from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
+from intake.examination.plans import load_plans
+from intake.operation import Rules
 from intake.settings import Settings
 from intake.sync.log import find_answered, whole_operation, words_lacking
 from intake.sync.operations import answer_batch
@@ -73,9 +75,11 @@ def take_in(
     roles: dict[str, str],
     received_at: str,
     done: BroughtIn,
+    rules: Rules | None,
 ) -> None:
     """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today; what was
-    refused once stays refused, since its device was told so and may have made another in its place."""
+    refused once stays refused, since its device was told so and may have made another in its place. Where the office
+    that answered it was stricter than its device, that holds, and so does what `rules` say, this office's own rows."""
     known = find_answered(tx, [row["operation_id"] for row in rows])
     lacking = words_lacking(tx, rows[0]["device_id"]) if known else {}
     found = [row for row in rows if row["operation_id"] in lacking and fits(row, words)]
@@ -88,7 +92,14 @@ def take_in(
     sent = [as_sent(row["operation"], words.get(row["operation_id"])) for row in new]
     refused = [] if was_kept(new[0]) else [row["operation_id"] for row in new]
     answers = answer_batch(
-        tx, sent, device_id=device_id, role=role, received_at=received_at, dealt_with=refused
+        tx,
+        sent,
+        device_id=device_id,
+        role=role,
+        received_at=received_at,
+        dealt_with=refused,
+        rules=rules,
+        ruled_before={row["operation_id"]: json.loads(row["answer"]).get("ruled", {}) for row in new},
     )
     for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
@@ -136,9 +147,10 @@ async def bring_in(
         words = {one: text for one, text in reader.words().items() if one not in erased}
         roles = {device["device_id"]: device["role"] for device in reader.devices()}
         now = stamp(settings.clock())
+        rules = load_plans(settings.plans_folder).cautions
         for run in batches(reader.rows()):
             await database.write(
-                partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done)
+                partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
             )
         await database.write(rebuild_if_outdated)
         rows = await database.read(lambda tx: photos_after(tx, 0))

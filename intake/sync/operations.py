@@ -7,8 +7,9 @@ comes out equal.
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any
 
 from intake.arrival.people import check_person
@@ -53,6 +54,7 @@ class Sender:
     `hearing`: the office lacks something that this device or another may bring. `dealt_with`: the ids of operations
     that were refused once and that a person has put right since. `clock_off_s`: how many seconds the device's clock was
     ahead of the office's when it sent, less than nothing if it was behind. `rules`: the office's own rows of cautions.
+    `ruled_before`: what an office that answered them before applied otherwise than it was sent, by the operation's id.
     """
 
     device_id: str
@@ -62,6 +64,7 @@ class Sender:
     dealt_with: frozenset[str] = frozenset()
     clock_off_s: int = 0
     rules: Rules | None = None
+    ruled_before: Mapping[str, dict[str, Any]] = field(default_factory=dict)
 
 
 def answer_batch(
@@ -76,6 +79,7 @@ def answer_batch(
     dealt_with: Iterable[str] = (),
     clock_off_s: int = 0,
     rules: Rules | None = None,
+    ruled_before: Mapping[str, dict[str, Any]] = MappingProxyType({}),
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
@@ -85,7 +89,9 @@ def answer_batch(
     clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing. It
     says what was `ruled` where the office's own rows are stricter than what the device said, and that is applied.
     """
-    sender = Sender(device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s, rules)
+    sender = Sender(
+        device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s, rules, ruled_before
+    )
     return answer_some(tx, list(sent), sender, received_at)
 
 
@@ -175,8 +181,10 @@ class BatchInHand:
                 return waiting(operation.operation_id, error.detail)
             contested = error.may_be_contested and contest(self._records, operation, source)
             return refused(operation.operation_id, source.office_seq, error, disagreement=contested)
+        before = self._sender.ruled_before.get(operation.operation_id, {})
+        operation = operation.as_ruled(before)
         ruled = operation.ruled(self._records, self._sender.rules, self._received_at)
-        operation = operation.as_ruled(ruled)
+        operation, ruled = operation.as_ruled(ruled), {**before, **ruled}
         disagreement = apply(self._records, operation, source_of(operation, source.office_seq))
         answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
         return {**answer, "ruled": ruled} if ruled else answer
