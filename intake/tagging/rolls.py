@@ -24,7 +24,7 @@ Tag = Annotated[str, Field(min_length=6, max_length=6)]
 
 
 class IssueRoll(OfDay):
-    """A run of numbers is given out. `device_id` is null for printed stock and spares; `given_to` says to whom."""
+    """A run of numbers is given out. `for_device_id` is null for printed stock and spares; `given_to` says to whom."""
 
     roles = frozenset()
     sets_too = ("rolls/{roll_id}", "roll-holders/{roll_id}")
