@@ -183,7 +183,7 @@ async def get_erasures(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request)
     rows = await office.database.read(
-        lambda tx: tx.all("SELECT record_id, made_at FROM erasure ORDER BY record_id")
+        lambda tx: tx.all("SELECT record_id, max(made_at) AS made_at FROM erasure GROUP BY record_id")
     )
     return reply(Erasures(erasures=[Erasure(**dict(row)) for row in rows]))
 

@@ -16,7 +16,7 @@ from tests.sync.frozen_logs import log_rows
 
 @pytest.mark.parametrize("ours", [True, False])
 async def test_the_stricter_row_holds_for_what_comes_out_of_a_copy(tmp_path: Path, ours: bool) -> None:
-    """A device said "note" of what the office's row holds up: by this office's rows, or by those of the copy's office."""
+    """The device said "note" of what a row holds up, be it this office's or that of the office of the copy."""
     async with at_the_door(tmp_path / "one", Ids(1)) as door, at_the_door(tmp_path / "two", Ids(1)) as other:
         item_id = (await door.item())["item_id"]
         caution = await door.keep(a_caution(door.ids, item_id, level="note"))

@@ -70,7 +70,9 @@ async def records_of(door: Door) -> dict[str, Any]:
             "fields": {
                 name: field["value"]
                 for name, field in record["fields"].items()
-                if not name.startswith("settlement-notes/")  # these stood in the disagreement before
+                # The notes stood in the disagreements before version 8, which was the first to say that one came late.
+                if not name.startswith("settlement-notes/")
+                and field["value"] != {"kind": "settle_disagreement"}
             },
             "disagreements": [
                 [

@@ -102,7 +102,7 @@ test("a word that stands in the rules of a row alone is found, and nobody is sur
 
 test("what is pasted by mistake is read no further than anybody types", () => {
   const many = `grenade ${"wobbly ".repeat(40)}`;
-  assert.deepEqual(found(many + "ivory"), found(many));
+  assert.deepEqual(found(`${many}ivory`), found(many));
 });
 
 test("whatever a row says is found, not its synonyms alone", () => {

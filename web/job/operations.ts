@@ -142,7 +142,7 @@ export interface GiveRoll extends Envelope {
   for_device_id: string | null;
 }
 
-/** A run of numbers is given out. `device_id` is null for printed stock and spares; `given_to` says to whom. */
+/** A run of numbers is given out. `for_device_id` is null for printed stock and spares; `given_to` says to whom. */
 export interface IssueRoll extends Envelope {
   day_id: string;
   kind: "issue_roll";
