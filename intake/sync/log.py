@@ -312,8 +312,9 @@ def columns_fit(row: Any) -> bool:
     try:
         operation = json.loads(row["operation"])
         if "content_sha256" in operation:
-            key = aside_key(row["device_id"], operation["content_sha256"])
-            return bool(row["operation_id"] == key and row["record_id"] == "")
+            digest = operation["content_sha256"]
+            keys = (aside_key(row["device_id"], digest), f"aside-{digest}")  # the latter in logs of before
+            return row["operation_id"] in keys and row["record_id"] == ""
         kind = KINDS.get(operation["kind"])
         told = (operation["operation_id"], operation["device_id"], operation["device_seq"])
         of_record = kind is None or operation[kind.record_member] == row["record_id"]
