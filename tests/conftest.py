@@ -71,6 +71,8 @@ SLOWEST = (
     "tests/setup/test_fresh_clone.py",
     "tests/journeys/test_killed.py",
     "tests/custody",
+    "tests/sync/test_killed.py",
+    "tests/promises/test_bench.py",
     "tests/journeys",
 )
 

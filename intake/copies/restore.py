@@ -32,6 +32,7 @@ from intake.copies.states import CopyTrouble, State
 from intake.database import Database, Writing, opened
 from intake.errors import Refusal
 from intake.examination.photos import photos_missing
+from intake.examination.plans import load_plans
 from intake.operation import KINDS
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START, columns_fit, link
@@ -169,10 +170,14 @@ async def fill(
     await database.write(partial(add_rest, reader=reader, devices=devices, now=settings.clock()))
     await database.write(rebuild)
     roles = {one["device_id"]: one["role"] for one in devices}
-    now = stamp(settings.clock())
+    now, rules, done = (
+        stamp(settings.clock()),
+        load_plans(settings.plans_folder).cautions,
+        restored.brought_in,
+    )
     for run in batches(rows.rest):
         await database.write(
-            partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=restored.brought_in)
+            partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
         )
     lines, faults = await writing_photos
     reader.faults += faults

@@ -106,7 +106,7 @@ def test_a_red_caution_stops_the_item_for_everybody_until_it_is_cleared(
     office: Office, phone: Phone, item: dict[str, Any]
 ) -> None:
     item_id = item["item_id"]
-    phone.keep(said("raise_caution", item, CAUTION, still_allowed=["tag"]))
+    phone.keep(said("raise_caution", item, CAUTION, hazard="H26", still_allowed=["tag"]))
     phone.keep(a_zone(item_id, "rim"))
     phone.keep(a_tie(item_id, "7K3QW5"))
     answers = phone.push()

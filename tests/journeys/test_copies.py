@@ -27,6 +27,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     page.get_by_role("link", name="Copies").first.click()
 
     page.get_by_role("button", name="Make the key").click()
+    expect(page.get_by_label("Signs of the key")).to_be_visible()
     secret = "".join(page.get_by_label("Signs of the key").get_by_role("listitem").all_inner_texts())
     page.once("dialog", lambda dialog: dialog.dismiss())
     page.get_by_role("link", name="Queue").click()

@@ -148,7 +148,10 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
             "Grazing by insects over 40 x 25 mm on the left border as viewed. "
             "No live insect, fresh frass or grazing by insects seen on the field",
         ),
-        (the_tea_service, "Set count missing, two: two saucers of six. No sign seen of the rim being"),
+        (
+            the_tea_service,
+            "Two parts missing from the set: two saucers of six. No sign seen under ultraviolet of the rim being",
+        ),
     ):
         if said:
             another_item(page)

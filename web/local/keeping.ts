@@ -117,9 +117,9 @@ export async function letGoOfAnswered(office_time: string) {
     more = await write(["answered"], async (tx) => {
       const oldest = await tx.answered(AT_ONCE);
       const held = oldest.findIndex((op) => !isSafe(op));
-      const safe = held < 0 ? oldest : oldest.slice(0, held);
-      for (const op of safe) await tx.delete("answered", op.device_seq);
-      return safe.length === AT_ONCE;
+      const going = held < 0 ? oldest : oldest.slice(0, held);
+      for (const op of going) await tx.delete("answered", op.device_seq);
+      return going.length === AT_ONCE;
     });
 }
 
