@@ -112,8 +112,8 @@ TOUCHES_THE_SYSTEM = (
     "tests/sync/test_cases.py",
 )
 #: A file's tests stay together, since some share what took long to make; the files that take longest come first.
-#: Three at a time keep two processors busy: many wait for a browser or for a process to start.
-SIDE_BY_SIDE = ("-n", "3", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
+#: Three at a time are no faster on two processors, and what is limited in time then fails now and then.
+SIDE_BY_SIDE = ("-n", "2", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
 #: What drives a browser or gets a whole machine ready is no test of the office.
 NOT_THE_OFFICE = ("tests/journeys", "tests/setup/test_fresh_clone.py")
 

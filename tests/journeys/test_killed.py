@@ -18,7 +18,7 @@ from tests.conftest import Clock, Office, serve_apart
 from tests.journeys.conftest import Open
 from tests.journeys.test_one_item import phone_at_a_table, photo
 
-KILLS = int(os.environ.get("INTAKE_KILLS", "8"))
+KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
 
 
 def send_now(page: Page) -> None:

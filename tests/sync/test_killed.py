@@ -23,7 +23,7 @@ from tests.conftest import Clock, Office, serve_apart
 from tests.phone import Phone, bundle_of
 from tests.photos.sending import send
 
-KILLS = int(os.environ.get("INTAKE_KILLS", "8"))
+KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
 PIECE_BYTES = 512 * 1024  # as web/sync/sync.ts sends them
 
 
