@@ -33,9 +33,17 @@ export async function ask(
 }
 
 /** What the office answers to a body. The shape of an answer is the office's promise, and asked for by name. */
-export async function post<Answer>(path: string, body: unknown): Promise<Answer> {
+export function post<Answer>(path: string, body: unknown): Promise<Answer> {
+  return send("POST", path, body);
+}
+
+export function put<Answer>(path: string, body: unknown): Promise<Answer> {
+  return send("PUT", path, body);
+}
+
+async function send<Answer>(method: string, path: string, body: unknown): Promise<Answer> {
   const response = await ask(path, {
-    method: "POST",
+    method,
     body: JSON.stringify(body),
     headers: { "Content-Type": "application/json" },
   });

@@ -6,7 +6,7 @@ import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
-import { ask, get, post } from "../../sync/office.ts";
+import { get, post, put } from "../../sync/office.ts";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */
@@ -30,11 +30,10 @@ export default function Copies() {
   };
   useEffect(look, []);
   useOfficeNews(read);
-  const put = (places: Place[]) =>
+  const setUp = (places: Place[]) =>
     attempt(async () => {
-      const body = JSON.stringify({ places: places.map(({ folder, sealed }) => ({ folder, sealed })) });
-      const headers = { "Content-Type": "application/json" };
-      setTold(await (await ask("/copies", { method: "PUT", body, headers })).json());
+      const wanted = places.map(({ folder, sealed }) => ({ folder, sealed }));
+      setTold(await put<Told>("/copies", { places: wanted }));
       setTimeout(read, LOOK_MS);
     });
   const gone = (folder: string) => attempt(async () => setTold(await post<Told>("/copies/gone", { folder })));
@@ -61,7 +60,7 @@ export default function Copies() {
                   <AskedOnce
                     words="Keep it no longer"
                     asks={`What lies in ${copy.folder} stays there, and nothing is erased in it any more.${owedWords(copy)} It is listed below from then on.`}
-                    act={() => put(told.copies.filter((one) => one !== copy))}
+                    act={() => setUp(told.copies.filter((one) => one !== copy))}
                   />
                 </span>
               )}
@@ -91,7 +90,7 @@ export default function Copies() {
           </button>
         </p>
       </section>
-      {may && told && <AnotherPlace told={told} add={(place) => put([...told.copies, place])} />}
+      {may && told && <AnotherPlace told={told} add={(place) => setUp([...told.copies, place])} />}
       {may && told && <CopyKey told={told} taken={setTold} />}
     </Frame>
   );

@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { attempt } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { ask, post } from "../../sync/office.ts";
+import { post, put } from "../../sync/office.ts";
 import type { Told } from "./copies.tsx";
 
 type Key = { secret_key: string; recipient: string };
@@ -14,9 +14,7 @@ export function CopyKey({ told, taken }: { told: Told; taken: (told: Told) => vo
   const make = () => attempt(async () => setKey(await post<Key>("/copies/key", {})));
   const take = (recipient: string) =>
     attempt(async () => {
-      const body = JSON.stringify({ recipient });
-      const headers = { "Content-Type": "application/json" };
-      taken(await (await ask("/copies/key", { method: "PUT", body, headers })).json());
+      taken(await put<Told>("/copies/key", { recipient }));
       setKey(null);
     });
   if (key) return <OnPaper secret={key} take={() => take(key.recipient)} drop={() => setKey(null)} />;
