@@ -31,8 +31,9 @@ from intake.bench.upload import (
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder
 from intake.copies.restore import restore
-from intake.copies.source import photo_file, source_of
+from intake.copies.source import source_of
 from intake.database import Writing, opened
+from intake.photos.store import photo_file
 from intake.settings import Settings, utc_now
 from intake.sync.operations import answer_batch
 from intake.system import sync_files

@@ -18,12 +18,13 @@ from intake.access.devices import stamp
 from intake.copies.folder import Folder
 from intake.copies.reading import CopyReader, head_of
 from intake.copies.seal import Opener
-from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photo_file, photos_after
+from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_after
 from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
 from intake.examination.plans import load_plans
 from intake.operation import Rules
+from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.log import find_answered, whole_operation, words_lacking
 from intake.sync.operations import answer_batch

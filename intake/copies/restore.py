@@ -27,13 +27,14 @@ from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.folder import Folder, sync_folder
 from intake.copies.reading import CopyReader, head_of, is_row
 from intake.copies.seal import Opener
-from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, photo_file
+from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
 from intake.database import Database, Writing, opened
 from intake.errors import Refusal
 from intake.examination.photos import photos_missing
 from intake.examination.plans import load_plans
 from intake.operation import KINDS
+from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START, columns_fit, link
 from intake.sync.rebuild import rebuild

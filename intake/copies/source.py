@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import ARRIVAL, Reading, snapshot
+from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START
 
@@ -113,11 +114,6 @@ def source_of(settings: Settings) -> Source:
     """What the office with these settings keeps, and where."""
     house = settings.plans_folder or settings.data_folder / "house"
     return Source(settings.database_file, settings.photos_folder, house, settings.data_folder / "hall")
-
-
-def photo_file(folder: Path, sha256: str) -> Path:
-    """Where a photo's bytes lie."""
-    return folder / sha256[:2] / sha256
 
 
 def office_of(tx: Reading) -> Office:

@@ -63,6 +63,11 @@ def set_aside(file: Path) -> Path | None:
     return aside
 
 
+def photo_file(folder: Path, sha256: str) -> Path:
+    """Where a photo's bytes lie in an office's folder."""
+    return folder / sha256[:2] / sha256
+
+
 class PhotoStore:
     """The originals of one office, under two-level folders. `threads` and `buffers` serve whoever puts many."""
 
@@ -78,7 +83,7 @@ class PhotoStore:
         self.threads.shutdown()
 
     def file_of(self, sha256: str) -> Path:
-        return self.folder / sha256[:2] / sha256
+        return photo_file(self.folder, sha256)
 
     def put(self, sha256: str, content: bytes | memoryview) -> Picture:
         """Check and write a whole picture, on the calling thread. Its row is the caller's to add.

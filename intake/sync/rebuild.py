@@ -16,7 +16,7 @@ from typing import Any
 from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
 from intake.examination.photos import photos_missing
-from intake.photos.store import set_aside
+from intake.photos.store import photo_file, set_aside
 from intake.records import Records
 from intake.sync.kinds import from_log
 from intake.sync.log import canonical, chain_faults, whole_operation
@@ -165,7 +165,7 @@ def photo_faults(tx: Reading, folder: Path, *, aside_too: bool = False) -> Itera
     """Read every photo against its row and name; a sentence for each that is missing or changed, and for each that a
     record of what was handed in names and no row has."""
     for row in tx.all("SELECT sha256, bytes FROM photo_file ORDER BY sha256"):
-        name, file = f"The photo {row['sha256'][:12]}…", folder / row["sha256"][:2] / row["sha256"]
+        name, file = f"The photo {row['sha256'][:12]}…", photo_file(folder, row["sha256"])
         try:
             with file.open("rb") as stream:
                 digest = hashlib.file_digest(stream, "sha256").hexdigest()
@@ -186,7 +186,7 @@ def photo_faults(tx: Reading, folder: Path, *, aside_too: bool = False) -> Itera
             elif size != row["bytes"]:
                 yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
     for sha256 in sorted(photos_missing(tx)):
-        if (folder / sha256[:2] / sha256).is_file():
+        if photo_file(folder, sha256).is_file():
             yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
 
 

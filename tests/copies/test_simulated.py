@@ -22,9 +22,10 @@ from intake.copies.folder import Folder
 from intake.copies.head import Head, read_head
 from intake.copies.reading import CopyReader
 from intake.copies.seal import Opener, make_key
-from intake.copies.source import LOG_COLUMNS, Source, photo_file
+from intake.copies.source import LOG_COLUMNS, Source
 from intake.copies.states import CopyTrouble
 from intake.database import opened
+from intake.photos.store import photo_file
 from intake.sync.log import CHAIN_START, link
 from tests.copies.tools import Crash, FailingFolder, bytes_below
 
