@@ -26,6 +26,7 @@ WORD_PATTERN = r"^[a-z0-9][a-z0-9-]{0,59}$"
 Identifier = Annotated[str, Field(pattern=UUID_PATTERN, examples=["017f22e2-79b0-7cc3-98c4-dc0c0c07398f"])]
 Instant = Annotated[str, Field(pattern=INSTANT_PATTERN, examples=["2026-03-14T10:05:00.000Z"])]
 Word = Annotated[str, Field(pattern=WORD_PATTERN, examples=["soft-toy"])]
+Tag = Annotated[str, Field(min_length=6, max_length=6)]
 Line = Annotated[str, Field(max_length=400)]
 Name = Annotated[str, Field(max_length=400, pattern=r"\S")]  # of whoever answers for something: never blank
 Prose = Annotated[str, Field(max_length=8000)]

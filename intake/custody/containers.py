@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from typing import Annotated, Any, Literal
-
-from pydantic import Field
+from typing import Any, Literal
 
 from intake.edits import Edit
 from intake.errors import InsideItself, NestedTooDeep, NotFound, NotIsolation
-from intake.operation import Identifier, Line, Opening, Operation
+from intake.operation import Identifier, Line, Opening, Operation, Tag
 from intake.records import Record, Records, Source
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 
-Tag = Annotated[str, Field(min_length=6, max_length=6)]
 NESTED = 12  # containers inside each other; in a hall four do: bag, box, crate, cage (from memory)
 APART = ("isolation", "returned", "table")  # where something that is held apart may be
 

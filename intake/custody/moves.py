@@ -14,7 +14,7 @@ from pydantic import Field
 from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
 from intake.examination.cautions import check_goes_home
-from intake.operation import Count, Identifier, Line, Operation, Rules
+from intake.operation import Count, Identifier, Line, Operation, Rules, Tag
 from intake.records import Record, Records, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
@@ -45,7 +45,7 @@ class RecordMove(Operation):
     taken_by: Annotated[Line, Field(min_length=1)]
     count: Annotated[int, Field(ge=0, le=100_000)] | None
     signed: bool
-    tag: Annotated[str, Field(min_length=6, max_length=6)] | None = None
+    tag: Tag | None = None
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises what `check_carried` raises, and NotFound for no such piece."""

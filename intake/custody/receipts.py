@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.visits import OfVisit
-from intake.operation import Identifier, Line, Salt
+from intake.operation import Identifier, Line, Salt, Tag
 from intake.records import Record, Records, Source
 
 RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
@@ -24,7 +24,7 @@ class ReceiptLine(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     item_id: Identifier
-    tags: Annotated[list[Annotated[str, Field(min_length=6, max_length=6)]], Field(max_length=999)]
+    tags: Annotated[list[Tag], Field(max_length=999)]
     words: Line
 
 

@@ -13,14 +13,13 @@ from pydantic import Field, model_validator
 from intake.arrival.days import OfDay
 from intake.edits import Edit
 from intake.errors import AlreadyThere, NumbersOfAnother, RollOverlaps, TagTaken
-from intake.operation import Identifier, Line
+from intake.operation import Identifier, Line, Tag
 from intake.records import Record, Records, Source
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of, shown
 from intake.tagging.ties import holder_of, require_tag
 
 LONGEST_ROLL = 20_000
-Tag = Annotated[str, Field(min_length=6, max_length=6)]
 
 
 class IssueRoll(OfDay):

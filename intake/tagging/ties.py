@@ -8,7 +8,7 @@ from pydantic import Field
 
 from intake.arrival.items import OfItem, name_of
 from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
-from intake.operation import Line, Operation
+from intake.operation import Line, Operation, Tag
 from intake.records import Record, Records, Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
@@ -101,9 +101,9 @@ class RemoveTag(OfItem):
     sets_too = ("tags/{tag}",)
 
     kind: Literal["remove_tag"]
-    tag: Annotated[str, Field(min_length=6, max_length=6)]
+    tag: Tag
     why: Literal["fallen-off", "lost", "damaged", "taken-back", "on-another-item"]
-    replaced_by: Annotated[str, Field(min_length=6, max_length=6)] | None
+    replaced_by: Tag | None
 
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound if the tag is not on this item, TagGone if it is gone from it and somebody said why; that
