@@ -50,7 +50,12 @@ class EraseConsignor(OfVisit):
 def items_of(visit: Record, records: Records) -> list[Record]:
     """The items of a visit, those of this batch among them."""
     rows = records.tx.all(
-        "SELECT record_id FROM record WHERE day_id = :day_id AND kind = 'item'", day_id=visit.day_id
+        """
+        SELECT record_id FROM record
+        WHERE day_id = :day_id AND kind = 'item' AND head ->> 'visit_id' = :visit_id
+        """,
+        day_id=visit.day_id,
+        visit_id=visit.record_id,
     )
     found = {row["record_id"] for row in rows} | records.unwritten()
     items = [item for one in sorted(found) if (item := records.find(one)) is not None]
