@@ -16,7 +16,6 @@ from intake.operation import Digest, Identifier, Instant, Word
 from intake.photos.picture import PHOTO_LIMIT
 from intake.records import Record, Records, Source
 
-PICTURE_TYPES = ("image/jpeg", "image/png", "image/webp", "image/heic")
 THUMB_LIMIT = 400_000
 
 
