@@ -12,6 +12,11 @@ function member(op: Operation, name: string): unknown {
   return (op as unknown as Record<string, unknown>)[name];
 }
 
+/** An instant as a text that sorts in its order, with a fraction of a second or without. */
+export function instant(at: string): string {
+  return at.replace("Z", "");
+}
+
 /** The record that an operation touches. */
 export function recordIdOf(op: Operation): string {
   return String(member(op, saysOf(op)?.record ?? "record_id") ?? "");

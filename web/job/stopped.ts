@@ -4,6 +4,7 @@
  */
 
 import { standingCautions } from "./cautions.ts";
+import { instant } from "./operation.ts";
 import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, isContested } from "./values.ts";
 
@@ -72,7 +73,6 @@ export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: Fi
  * done before is a fact, whatever was said since.
  */
 export function knewOf(op: Operation, said: FieldValue) {
-  const instant = (at: string) => at.replace("Z", "");
   return said.device_id === op.device_id || instant(said.made_at) <= instant(op.made_at);
 }
 

@@ -2,7 +2,7 @@
  * Whose words the office has erased. They leave this device too, wherever it keeps them; that they were erased stays
  * here, so that an office which forgot it can be told.
  */
-import { saysOf } from "../job/operation.ts";
+import { instant, saysOf } from "../job/operation.ts";
 import type { BodyOf, Operation } from "../job/types.ts";
 import { write } from "./changes.ts";
 import { type Answered, type Erasures, settingIn, transact } from "./database.ts";
@@ -66,10 +66,10 @@ export async function dropErasedWords() {
   });
 }
 
-/** Whether it was written before the words of its record were erased; an instant may have a fraction of a second. */
+/** Whether it was written before the words of its record were erased. */
 function isErased({ record_id, made_at }: Answered, erasures: Erasures) {
   const erased_at = erasures[record_id]?.made_at;
-  return erased_at !== undefined && made_at.replace("Z", "") <= erased_at.replace("Z", "");
+  return erased_at !== undefined && instant(made_at) <= instant(erased_at);
 }
 
 /** The personal words of an operation and their salt, in the order of their names. */
