@@ -1,9 +1,9 @@
 """Every check behind `python3 -m tests [NAME ...]`: get ready, then run them all, or those named.
 
-Names: ruff, format, mypy, biome, tsc, node, portable, pytest; portable-all and words are run only if they are named.
-The two portable ones run the office's tests with everything hidden that only POSIX has: what touches the system, or all
-of them; words writes the texts of the invented day into a file that a person reads. What stands behind `--` goes to
-pytest.
+Names: ruff, format, mypy, biome, tsc, node, portable, pytest; portable-all, words and pictures are run only if they are
+named. The two portable ones run the office's tests with everything hidden that only POSIX has: what touches the system,
+or all of them; words writes the texts of the invented day into a file that a person reads, pictures takes every screen
+into a folder. What stands behind `--` goes to pytest, or tells pictures which screens to take.
 """
 
 from __future__ import annotations
@@ -101,7 +101,7 @@ def install_package(steps: Steps, package: str, advice: str) -> None:
     steps.run(["apt-get", "-qq", "--yes", *wanted], environment=environment, advice=advice)
 
 
-ON_REQUEST = {"portable-all", "words"}
+ON_REQUEST = {"portable-all", "words", "pictures"}
 #: The tests of what the office asks of the system: files, photos, locks, processes.
 TOUCHES_THE_SYSTEM = (
     "tests/test_disk.py",
@@ -141,6 +141,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
             *(f"--ignore={path}" for path in NOT_THE_OFFICE),
         ],
         "words": lambda: [python, "-m", "tests.words", node],
+        "pictures": lambda: [python, "-m", "tests.pictures", *more],
         "pytest": lambda: [python, "-m", "pytest", *SIDE_BY_SIDE, *more],
     }
 

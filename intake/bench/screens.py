@@ -83,7 +83,7 @@ def measure_screens(folder: Path, quick: bool) -> Iterator[str]:
         visit_id, item_id = page.evaluate(FILL, ITEMS)
         context.set_offline(True)
         page.reload()
-        page.get_by_role("navigation", name="Screens").wait_for()
+        page.locator("nav.places").wait_for(state="attached")
         page.wait_for_timeout(2000)  # the code of every screen is here by then
         slow_down(page)
         addresses = [*PLACES, f"#/visit/{visit_id}", f"#/visit/{visit_id}/receipt"]

@@ -67,5 +67,5 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.get_by_label("Code").fill(office.code(role, name))
     page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
-    expect(page.get_by_role("navigation", name="Screens")).to_be_visible()
+    expect(page.locator("nav.places")).to_be_attached()
     page.evaluate(KEPT)

@@ -90,8 +90,13 @@ def test_on_a_phone_a_manager_sees_every_screen_and_what_was_said_stays_behind(
     page = open_browser("phone").pages[0]
     pair(page, office, "manager", "Manager")
     page.get_by_role("button", name="Work on this day").click()
-    for link in page.get_by_role("navigation", name="Screens").get_by_role("link").all():
+    page.get_by_role("button", name="Screens").click()
+    links = page.get_by_role("navigation", name="Screens").get_by_role("link")
+    expect(links).to_have_count(9)
+    for link in links.all():
         expect(link).to_be_in_viewport(ratio=1)
+    page.get_by_role("button", name="Screens").click()
+    expect(links).to_have_count(0)
     page.get_by_label("Add a person").fill("Hester Thimble")
     page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_text("Hester Thimble is added.")).to_be_visible()

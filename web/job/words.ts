@@ -11,13 +11,6 @@ export const STATE_WORDS: Record<string, string> = {
   finding: "Finding",
   "not-examined": "Not examined",
 };
-/** A mark beside the word, so that no state is told by colour alone. */
-export const STATE_MARKS: Record<string, string> = {
-  clear: "✓",
-  finding: "!",
-  "not-examined": "–",
-  untouched: "○",
-};
 /** Where an owner is on the day. */
 export const STAGES = [
   ["waiting", "Waiting"],

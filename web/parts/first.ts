@@ -5,6 +5,7 @@
  */
 import "../job/check.ts";
 import "../job/custody.ts";
+import "../job/edge.ts";
 import "../job/kinds_read.ts";
 import "../job/progress.ts";
 import "../job/receipt.ts";
@@ -13,6 +14,7 @@ import "../job/words.ts";
 import "./caution_card.tsx";
 import "./choices.tsx";
 import "./controls.tsx";
+import "./edge.tsx";
 import "./gaps.ts";
 import "./kept_labels.tsx";
 import "./mark.tsx";
@@ -21,7 +23,9 @@ import "./own_label.tsx";
 import "./pictures.tsx";
 import "./print.ts";
 import "./record_photos.tsx";
+import "./tag.tsx";
 import "./tag_entry.tsx";
 import "./this_device.ts";
 import "./thumb.tsx";
+import "./tie_on.tsx";
 import "./use_held.ts";

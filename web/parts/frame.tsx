@@ -2,17 +2,18 @@
 
 import "./first.ts";
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
-import { forgotten, isLoaded, recordOf } from "../local/memory.ts";
+import { forgotten, recordOf } from "../local/memory.ts";
 import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";
-import { Notices } from "./notices.tsx";
+import { Notices, Undo } from "./notices.tsx";
+import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
 
@@ -33,6 +34,8 @@ type FrameOf = {
   /** A function where the words change while they are typed: then they alone are drawn again. */
   title: string | (() => string);
   back?: string | null;
+  /** Where this is, before the words on how much is only on this device: the owner, the ticket, the table. */
+  about?: ComponentChildren;
   /** The address of a screen that people begin with; such a screen shows the way to the others. */
   place?: string;
   wide?: boolean;
@@ -47,22 +50,25 @@ type FrameOf = {
   children?: ComponentChildren;
 };
 
-export function Frame({ title, back, place, wide, action, item_id = "", stoppedToo, children }: FrameOf) {
+export function Frame(given: FrameOf) {
+  const { title, back, about, place, wide, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   return (
     <div class={wide ? "frame wide" : "frame"}>
-      <header class={item_id ? "top of-item" : "top"}>
+      <header class="top">
         {back && (
           <a class="back" href={back}>
-            <span aria-hidden="true">←</span>
+            <Sign of="back" />
             <span class="unseen">Back</span>
           </a>
         )}
-        <Heading title={title} />
-        <SavedMark />
+        {place && <Places here={place} />}
+        <div class="here">
+          <Heading title={title} />
+          <SavedMark about={about} />
+        </div>
         <StopButton item_id={item_id} />
       </header>
-      {place && <Places here={place} />}
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
       {place && <Lacking />}
@@ -83,18 +89,17 @@ export function Frame({ title, back, place, wide, action, item_id = "", stoppedT
           children
         )}
       </main>
-      <Notices />
-      {action && (
-        <footer class="action">
-          {frozen ? (
-            <fieldset disabled class="frozen action-set">
-              {action}
-            </fieldset>
-          ) : (
-            action
-          )}
-        </footer>
-      )}
+      <footer class="dock">
+        <Notices />
+        <Undo />
+        {frozen ? (
+          <fieldset disabled class="frozen action-set">
+            {action}
+          </fieldset>
+        ) : (
+          action
+        )}
+      </footer>
     </div>
   );
 }
@@ -112,7 +117,7 @@ function StopButton({ item_id }: { item_id: string }) {
   if (!useDevice() || location.hash === address) return null;
   return (
     <a class="stop" href={address}>
-      Stop
+      <Sign of="stop" /> Stop
     </a>
   );
 }
@@ -149,37 +154,58 @@ function Heading({ title }: TitleOf) {
   );
 }
 
-/** The screens that this device's role begins with. */
+/** The screens that this device's role begins with: behind one key on a phone, since a person keeps one place all day. */
 function Places({ here }: { here: string }) {
+  const [open, setOpen] = useState(false);
+  const id = useId();
   const role = useDevice()?.role;
   if (!role) return null;
   return (
-    <nav class="places" aria-label="Screens">
-      {PLACES.filter(([, , roles]) => roles.includes(role)).map(([address, words]) => (
-        <a key={address} href={address} aria-current={address === here ? "page" : undefined}>
-          {words}
-        </a>
-      ))}
-    </nav>
+    <>
+      <button
+        type="button"
+        class="places-key"
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={() => setOpen(!open)}
+      >
+        <Sign of="places" />
+        <span class="unseen">Screens</span>
+      </button>
+      <nav id={id} class={open ? "places open" : "places"} aria-label="Screens">
+        {PLACES.filter(([, , roles]) => roles.includes(role)).map(([address, words]) => (
+          <a key={address} href={address} aria-current={address === here ? "page" : undefined}>
+            {words}
+          </a>
+        ))}
+      </nav>
+    </>
   );
 }
 
-/** How much of what was typed is where, in words; a tap shows the list. */
-function SavedMark() {
-  if (!isLoaded.value) return null;
+/** How much of what was typed is where, in words; a tap shows the list. Before pairing there is nothing to say. */
+function SavedMark({ about }: Pick<FrameOf, "about">) {
+  if (!useDevice()) return null;
   const no = counts.refused.value;
   const here = counts.operations.value + counts.originals.value;
   const reached = status.value.lastContactAt !== null;
-  const words = no
-    ? `${no} refused`
-    : here
-      ? `On this device: ${here}`
-      : reached
-        ? "At the desk"
-        : "On this device";
   return (
-    <a class={no ? "saved wrong" : here ? "saved waiting" : "saved"} href="#/outbox">
-      <span aria-hidden="true">{no ? "!" : here ? "●" : "✓"}</span> {words}
+    <a class={no ? "saved wrong" : "saved"} href="#/outbox">
+      <Sign of={no ? "stop" : here || !reached ? "device" : "check"} />
+      <span>
+        {about && <>{about}, </>}
+        {no ? (
+          `${no} refused`
+        ) : here ? (
+          <>
+            On this device: <strong>{here}</strong>
+          </>
+        ) : reached ? (
+          "At the desk"
+        ) : (
+          "On this device"
+        )}
+      </span>
     </a>
   );
 }

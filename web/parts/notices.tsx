@@ -1,29 +1,34 @@
-/** One line at a time to the person: what was done, with a way back, or what went wrong and what to do. */
+/** One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place. */
 import { useEffect, useState } from "preact/hooks";
+import { Sign } from "./sign.tsx";
 
-export type Notice = { words: string; wrong: boolean; undo?: () => unknown };
+export type Notice = { words: string; wrong: boolean };
 
 let current: Notice | null = null;
+/** The way back from what was done last; it stays where it is until something else is done, or another thing is opened. */
+let wayBack: { undo: () => unknown; of: string } | null = null;
 const watchers: Set<() => void> = new Set();
-let timer: ReturnType<typeof setTimeout> | undefined;
-const SHOWN_MS = 7000;
 
 function show(notice: Notice | null) {
   current = notice;
-  clearTimeout(timer);
-  if (notice && !notice.wrong) timer = setTimeout(() => show(null), SHOWN_MS);
   for (const watcher of watchers) watcher();
+}
+
+/** The thing that a screen is about: what was done to another one is not undone from here. */
+function thingHere() {
+  return location.hash.split("/").slice(0, 3).join("/");
 }
 
 /** Say what was done. */
 export function sayDone(words: string, undo?: () => unknown) {
-  show({ words, wrong: false, ...(undo ? { undo } : {}) });
+  wayBack = undo ? { undo, of: thingHere() } : null;
+  show({ words, wrong: false });
 }
 
-/** What was done belongs to the page it was done on: a link that leads on takes it away, unless it can be undone. */
-addEventListener("click", ({ target }) => {
-  const leadsOn = target instanceof Element && target.closest("a[href]");
-  if (leadsOn && current && !current.wrong && !current.undo) show(null);
+/** What was done is said until the next thing is touched; what went wrong stays until it is read. */
+addEventListener("pointerdown", ({ target }) => {
+  const onIt = target instanceof Element && target.closest(".notice, .undo");
+  if (current && !current.wrong && !onIt) show(null);
 });
 
 /** Say what went wrong; it stays until it is read. */
@@ -43,36 +48,49 @@ export async function attempt<T>(work: () => Promise<T>): Promise<T | undefined>
   }
 }
 
-export function Notices() {
-  const [notice, setNotice] = useState(current);
+/** Drawn anew whenever something is to be said. */
+function useNotice() {
+  const [, setShown] = useState(current);
   useEffect(() => {
-    const watcher = () => setNotice(current);
+    const watcher = () => setShown(current);
     watchers.add(watcher);
     return () => void watchers.delete(watcher);
   }, []);
-  const undo = notice?.undo;
+  return current;
+}
+
+/** Stands above the keys of the dock, so that it never lies on one. */
+export function Notices() {
+  const notice = useNotice();
   return (
     <div class="notices" aria-live="polite">
       {notice && (
         <div class={notice.wrong ? "notice wrong" : "notice"} role={notice.wrong ? "alert" : "status"}>
           <p>{notice.words}</p>
-          {undo && (
-            <button
-              type="button"
-              class="quiet"
-              onClick={() => {
-                show(null);
-                attempt(async () => undo());
-              }}
-            >
-              Undo
+          {notice.wrong && (
+            <button type="button" class="quiet" onClick={() => show(null)}>
+              I have read it
             </button>
           )}
-          <button type="button" class="quiet" onClick={() => show(null)}>
-            {notice.wrong ? "I have read it" : "Close"}
-          </button>
         </div>
       )}
     </div>
+  );
+}
+
+/** The way back from what was done last on this thing; nothing if there is none. */
+export function Undo() {
+  useNotice();
+  if (wayBack?.of !== thingHere()) return null;
+  const back = () => {
+    const undo = wayBack?.undo;
+    wayBack = null;
+    show(null);
+    attempt(async () => undo?.());
+  };
+  return (
+    <button type="button" class="undo" onClick={back}>
+      <Sign of="undo" /> Undo
+    </button>
   );
 }

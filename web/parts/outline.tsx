@@ -4,8 +4,9 @@ import type { JSX } from "preact";
 import { useId, useState } from "preact/hooks";
 import { type Step, zoneName } from "../job/progress.ts";
 import type { Outline as Drawing, Shape } from "../job/types.ts";
-import { STATE_MARKS, STATE_WORDS } from "../job/words.ts";
+import { STATE_WORDS } from "../job/words.ts";
 import { marksOf } from "./outline_marks.ts";
+import { ZoneLines, ZoneSign } from "./sign.tsx";
 
 type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
 
@@ -58,10 +59,7 @@ export function Outline({
           .filter((state) => used.has(state))
           .map((state) => (
             <span key={state} class={`state ${state}`}>
-              <span class="mark" aria-hidden="true">
-                {STATE_MARKS[state]}
-              </span>{" "}
-              {STATE_WORDS[state] ?? "Not looked at"}
+              <ZoneSign state={state} /> {STATE_WORDS[state] ?? "Not looked at"}
             </span>
           ))}
       </figcaption>
@@ -106,9 +104,9 @@ function View({
         />
       ))}
       {marksOf(drawing, stateOf).map(({ zone, state, x, y }) => (
-        <text key={zone} x={x} y={y} class="state-mark">
-          {STATE_MARKS[state]}
-        </text>
+        <g key={zone} class="state-mark" transform={`translate(${x - 8} ${y - 8}) scale(.8)`}>
+          <ZoneLines state={state} />
+        </g>
       ))}
     </svg>
   );

@@ -1,14 +1,11 @@
-/** A zone's state as mark and word, never as colour alone. */
-import { STATE_MARKS, STATE_WORDS } from "../job/words.ts";
+/** A zone's state as sign and word, never as colour alone. */
+import { STATE_WORDS } from "../job/words.ts";
+import { ZoneSign } from "./sign.tsx";
 
 export function StateMark({ state }: { state: string | undefined }) {
-  const name = state ?? "untouched";
   return (
-    <span class={`state ${name}`}>
-      <span class="mark" aria-hidden="true">
-        {STATE_MARKS[name]}
-      </span>{" "}
-      {state ? STATE_WORDS[state] : "Not looked at"}
+    <span class={`state ${state ?? "untouched"}`}>
+      <ZoneSign state={state} /> {state ? STATE_WORDS[state] : "Not looked at"}
     </span>
   );
 }
