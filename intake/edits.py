@@ -130,7 +130,7 @@ class SettleDisagreement(Operation):
                 "operation_id": source.operation_id,
             },
         )
-        if self.note and not self.words_erased(records):
+        if self.note and not source.words_gone:
             record.put(f"{NOTES}{self.disagreement_id}", self.note, source)
         if self.choose == "other":
             kind = kind_of(record, between)

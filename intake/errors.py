@@ -448,6 +448,21 @@ class WaitsForMore(TryAgain):
         )
 
 
+class WordsErased(Refusal):
+    """An operation is kept without its personal words. Never raised: it stands in the answer, for a person to read."""
+
+    status = HTTPStatus.CONFLICT
+    code = "words_erased"
+    title = "Kept without its words"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The owner's words were erased, and nothing shows that these were said after that.",
+            hint="If the owner has said it since then, enter it once more; what was signed is signed anew. If not, "
+            "nothing is to be done.",
+        )
+
+
 class TooManyTries(TryAgain):
     status = HTTPStatus.TOO_MANY_REQUESTS
     code = "too_many_tries"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
+from datetime import datetime, timedelta
 from typing import Annotated, Any, ClassVar, Protocol, Self, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -33,6 +34,8 @@ Prose = Annotated[str, Field(max_length=8000)]
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Salt = Annotated[str, Field(pattern=r"^[0-9a-f]{32}$")]  # from the device's chance, beside personal words
 Count = Annotated[int, Field(ge=0, le=100_000)]
+
+CLOCK_OFF_S = 60  # a clock that is off by less changes nobody's reading of a day: common practice
 
 #: Every kind that there is, by its name.
 KINDS: dict[str, type[Operation]] = {}
@@ -180,7 +183,7 @@ class Operation(BaseModel):
         """
         for one in records.same_thing(record):
             stops = one.derived("stops")
-            hazard = stops and stops.against(kind, lambda said: self.knew_of(said, records))
+            hazard = stops and stops.against(kind, self.knew_of)
             if hazard:
                 raise ItemStopped(hazard, inside)
 
@@ -200,8 +203,15 @@ class Operation(BaseModel):
     def check_by_rules(self, records: Records, rules: Rules) -> None:
         """What the house's own rows say against it. Raises a Refusal. Asked when it arrives, never in a rebuild."""
 
-    def words_erased(self, records: Records) -> bool:
-        """Whether it has personal words that were erased after it was made, and before the office heard of it."""
+    @property
+    def has_words(self) -> bool:
+        """Whether any of its personal words says something."""
+        return any(self.__dict__[name] for name in self.personal if name != "salt")
+
+    def words_erased(self, records: Records, heard_at: str) -> bool:
+        """Whether it has personal words that were erased before the office heard of it, at `heard_at`, and nothing says
+        that they were written since: neither its device's own order, nor a clock that may be believed. One that is
+        ahead of the time of hearing may not."""
         if not self.personal:
             return False
         record = records.find(self.touches)
@@ -210,21 +220,22 @@ class Operation(BaseModel):
             f"SELECT made_at, device_id, device_seq FROM erasure WHERE record_id IN {any_of('of')}",
             of=json.dumps(of),
         )
+        believed = instant(self.made_at) <= instant(put_right(heard_at, -CLOCK_OFF_S))
         return any(
-            self.device_seq < device_seq if device_id == self.device_id else not self.came_after(made_at)
+            not self.came_after(device_id, device_seq, made_at, believed=believed)
             for made_at, device_id, device_seq in erasures
         )
 
-    def knew_of(self, said: FieldValue, records: Records) -> bool:
-        """Whether a value stood when this was made: it was said before on the same device, which may send the two in
-        another order, or earlier by the two clocks."""
-        if said.device_id == self.device_id:
-            return records.place_of(said.operation_id) < self.device_seq
-        return self.came_after(said.made_at)
+    def knew_of(self, said: FieldValue) -> bool:
+        """Whether a value stood when this was made."""
+        return self.came_after(said.device_id, said.device_seq, said.made_at)
 
-    def came_after(self, made_at: str) -> bool:
-        """Whether this was made after what another device made then; an instant may have a fraction of a second."""
-        return instant(made_at) <= instant(self.made_at)
+    def came_after(self, device_id: str, device_seq: int, made_at: str, *, believed: bool = True) -> bool:
+        """Whether this was made after something else: of what one device made its own order decides, in which it need
+        not send, otherwise the two clocks, of which this one's may be `believed` or not."""
+        if device_id == self.device_id:
+            return device_seq < self.device_seq
+        return believed and instant(made_at) <= instant(self.made_at)
 
     def check_on(self, record: Record, records: Records) -> None:
         """What must hold of the record beside that it is there and not stopped. Raises a Refusal."""
@@ -309,6 +320,16 @@ def names_of(template: str) -> list[str]:
 def instant(at: str) -> str:
     """An instant as a text that sorts in its order, with a fraction of a second or without."""
     return at.rstrip("Z")
+
+
+def put_right(at: str, clock_off_s: int) -> str:
+    """An instant by a clock that was so many seconds ahead, as the office's would have it; one that is on no calendar
+    stays as it is."""
+    try:
+        moment = datetime.fromisoformat(at) - timedelta(seconds=clock_off_s)
+    except (ValueError, OverflowError):
+        return at
+    return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 def earlier(one: str, other: str) -> str:

@@ -23,13 +23,19 @@ from intake.families import EVERYONE, family_of, key_of
 
 
 class Source(NamedTuple):
-    """Where a value comes from: which operation, made by whom, when, on which device; its place in the log."""
+    """Where a value comes from: which operation, made by whom, when, on which device, there in which place; its place
+    in the log. `made_at` is UTC by the device's clock, put right where the office saw that it was off.
+
+    `words_gone`: its personal words had been erased before the office heard of it.
+    """
 
     operation_id: str
     made_by: str
     made_at: str
     device_id: str
+    device_seq: int
     office_seq: int
+    words_gone: bool = False
 
 
 def compact(value: Any) -> str:
@@ -45,13 +51,13 @@ class FieldValue(NamedTuple):
     made_by: str
     made_at: str
     device_id: str
+    device_seq: int
     text: str
 
     @classmethod
     def of(cls, value: Any, source: Source) -> FieldValue:
-        return cls(
-            value, source.operation_id, source.made_by, source.made_at, source.device_id, compact(value)
-        )
+        operation_id, made_by, made_at, device_id, device_seq, *_ = source
+        return cls(value, operation_id, made_by, made_at, device_id, device_seq, compact(value))
 
     def with_source(self, value: Any) -> dict[str, Any]:
         """A value with the source of this one, as disagreements carry it."""
@@ -61,12 +67,13 @@ class FieldValue(NamedTuple):
             "made_by": self.made_by,
             "made_at": self.made_at,
             "device_id": self.device_id,
+            "device_seq": self.device_seq,
         }
 
     def body(self) -> str:
         return (
             f'{{"value":{self.text},"operation_id":"{self.operation_id}","made_by":{compact(self.made_by)},'
-            f'"made_at":"{self.made_at}","device_id":{compact(self.device_id)}}}'
+            f'"made_at":"{self.made_at}","device_id":{compact(self.device_id)},"device_seq":{self.device_seq}}}'
         )
 
 
@@ -119,13 +126,13 @@ class Record:
         if self.new:
             return {}
         rows = self.tx.gathered(
-            "name, value, operation_id, made_by, made_at, device_id",
+            "name, value, operation_id, made_by, made_at, device_id, device_seq",
             "FROM field WHERE record_id = :record_id",
             record_id=self.record_id,
         )
         return {
-            name: FieldValue(json.loads(text), operation_id, made_by, made_at, device_id, text)
-            for name, text, operation_id, made_by, made_at, device_id in rows
+            name: FieldValue(json.loads(text), operation_id, made_by, made_at, device_id, device_seq, text)
+            for name, text, operation_id, made_by, made_at, device_id, device_seq in rows
         }
 
     @cached_property
@@ -286,7 +293,6 @@ class Records:
         self._behind: dict[str, str] | None = (
             None  # the record behind which each one stands; None if not read yet
         )
-        self._places: dict[str, int] = {}  # of operations that the log may not have yet
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -368,21 +374,7 @@ class Records:
         """Let go of all of them: what was not written is gone."""
         self._in_hand.clear()
         self._looked_up.clear()
-        self._places.clear()
         self._behind = None
-
-    def note_place(self, operation_id: str, device_seq: int) -> None:
-        """An operation was applied that has this place in its device's own order."""
-        self._places[operation_id] = device_seq
-
-    def place_of(self, operation_id: str) -> int:
-        """The place of an operation that was applied in its device's own order."""
-        if operation_id not in self._places:
-            self._places[operation_id] = self.tx.value(
-                "SELECT device_seq FROM operation_log WHERE operation_id = :operation_id",
-                operation_id=operation_id,
-            )
-        return self._places[operation_id]
 
     def behind(self) -> dict[str, str]:
         """Which records stand behind another one, and behind which: the same thing was recorded twice."""
@@ -499,11 +491,11 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
 def write_fields(tx: Writing, record: Record) -> None:
     tx.run_many(
         """
-        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id)
-        VALUES (?, ?, ?, ?, ?, ?, ?)
+        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id, device_seq)
+        VALUES (?, ?, ?, ?, ?, ?, ?, ?)
         ON CONFLICT (record_id, name) DO UPDATE SET
             value = excluded.value, operation_id = excluded.operation_id, made_by = excluded.made_by,
-            made_at = excluded.made_at, device_id = excluded.device_id
+            made_at = excluded.made_at, device_id = excluded.device_id, device_seq = excluded.device_seq
         """,
         [
             (
@@ -514,6 +506,7 @@ def write_fields(tx: Writing, record: Record) -> None:
                 current.made_by,
                 current.made_at,
                 current.device_id,
+                current.device_seq,
             )
             for name, current in ((name, record.fields.get(name)) for name in record.changed)
             if current is not None

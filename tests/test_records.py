@@ -19,7 +19,9 @@ async def test_another_record_that_was_changed_is_written(door: Door) -> None:
         records = Records(tx, feed_after=100)
         other = records.find(second["item_id"])
         assert other is not None
-        other.put("maker", "a maker", Source(door.ids.id(), "hester", door.ids.instant(), door.device_id, 99))
+        other.put(
+            "maker", "a maker", Source(door.ids.id(), "hester", door.ids.instant(), door.device_id, 9, 99)
+        )
         records.touch(first["item_id"], 99)
         records.write()
 

@@ -7,6 +7,7 @@ from typing import Any, Literal
 from intake.arrival.visits import OfVisit
 from intake.edits import NOTES
 from intake.families import family_of
+from intake.operation import Rules, earlier
 from intake.records import Record, Records, Source
 
 
@@ -17,6 +18,11 @@ class EraseConsignor(OfVisit):
     erases_words = True
 
     kind: Literal["erase_consignor"]
+
+    def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
+        """From when it counts: by a clock that is ahead, what an owner says until then would be erased as it came."""
+        made_at = earlier(self.made_at, heard_at)
+        return {"made_at": made_at} if made_at != self.made_at else {}
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Blank every field that can be erased, and let go of disagreements about one; the notes of settlements on the
@@ -39,7 +45,7 @@ class EraseConsignor(OfVisit):
             office_seq=source.office_seq,
             made_at=source.made_at,
             device_id=source.device_id,
-            device_seq=self.device_seq,
+            device_seq=source.device_seq,
         )
         for between in list(record.disagreements.values()):
             if family_of(between.name).erasable:

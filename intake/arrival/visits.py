@@ -97,7 +97,7 @@ class SetConsignor(OfVisit, Edit):
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the fact, unless it was written before the consignor's words were erased: then it is erased, too."""
-        return not self.words_erased(records) and super().apply_to(record, records, source)
+        return not source.words_gone and super().apply_to(record, records, source)
 
 
 @sends_beside("visit", "called")

@@ -204,7 +204,7 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
         if inside:
             operation.check_not_stopped(one, "record_move", records, inside=inside)
         apart = [said for same in records.same_thing(one) for said in same.derived("held_apart") or ()]
-        if place not in APART and any(operation.knew_of(said, records) for said in apart):
+        if place not in APART and any(operation.knew_of(said) for said in apart):
             raise NotIsolation(place, inside)
 
 

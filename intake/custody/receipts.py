@@ -61,7 +61,7 @@ class SignReceipt(OfVisit):
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
         signature = self.members("signed_by", "strokes")
-        if self.words_erased(records):
+        if source.words_gone:
             signature = dict.fromkeys(signature, "")
         record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
         return False

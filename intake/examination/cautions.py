@@ -127,7 +127,7 @@ def check_goes_home(operation: Operation, item: Record, records: Records, rules:
     it was decided. Raises NotHome. What was done before a caution was raised is a fact."""
     for one in records.same_thing(item):
         for caution_id, caution in standing_cautions(one):
-            if not operation.knew_of(one.fields[f"cautions/{caution_id}"], records):
+            if not operation.knew_of(one.fields[f"cautions/{caution_id}"]):
                 continue
             name = f"caution-decisions/{caution_id}"
             decided = is_decided(one, name) and one.value(name)["decision"] == "returned"

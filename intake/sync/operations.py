@@ -24,8 +24,9 @@ from intake.errors import (
     RoleMayNot,
     Unreadable,
     WaitsForMore,
+    WordsErased,
 )
-from intake.operation import Operation, Rules
+from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
 from intake.records import Records, Source
 from intake.sync.kinds import read_kind
 from intake.sync.log import (
@@ -43,8 +44,6 @@ from intake.sync.log import (
 )
 
 log = logging.getLogger("intake")
-
-CLOCK_OFF_S = 60  # a clock that is off by less changes nobody's reading of a day: common practice
 
 
 @dataclass(frozen=True)
@@ -87,7 +86,8 @@ def answer_batch(
     it again, while earlier operations of the same device are still on their way, or the office hears phones out. One
     that was dealt with is refused, whatever it would be answered now. An answer says `clock_off_s` where the device's
     clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing. It
-    says what was `ruled` where the office's own rows are stricter than what the device said, and that is applied.
+    says what was `ruled` where the office knows better than the device: its clock was off, or the office's own rows are
+    stricter; and that is applied. One that is kept without its personal words, since they were erased, says so.
     """
     sender = Sender(
         device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s, rules, ruled_before
@@ -148,26 +148,41 @@ class BatchInHand:
             return self._answer_new(kind.from_log(logged.whole), logged)
         if before.operation != logged.text:
             return self.set_aside(raw, OperationIdReused())
-        if logged.words is not None and not kind.from_log(logged.whole).words_erased(self._records):
-            self._log.fill_in(raw["operation_id"], logged.words)
+        if logged.words is not None:
+            operation = kind.from_log(logged.whole).as_ruled(before.answer.get("ruled", {}))
+            if not operation.words_erased(self._records, self._received_at):
+                self._log.fill_in(raw["operation_id"], logged.words)
         return before.answer
 
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
         """The answer to one that did not come before. It stands in the log then, unless it has to wait."""
-        answer = self._decide(operation)
+        ruled = self._known_before(operation)
+        operation = operation.as_ruled(ruled)
+        words_gone = operation.words_erased(self._records, self._received_at)
+        answer = self._decide(operation, ruled, words_gone=words_gone)
         if answer["outcome"] == "waiting":
             return answer
         if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
             answer["clock_off_s"] = self._sender.clock_off_s
-        self._log.append(operation, logged, answer, erased=operation.words_erased(self._records))
+        if words_gone and answer["outcome"] == "kept" and operation.has_words:
+            answer["problem"] = in_answer(WordsErased())
+        self._log.append(operation, logged, answer, erased=words_gone)
         self._answered[operation.operation_id] = Answered(logged.text, answer)
         if operation.erases_words and answer["outcome"] == "kept":
             self.write()
             erase_words(self._tx, operation.touches)
         return answer
 
-    def _decide(self, operation: Operation) -> dict[str, Any]:
-        """Check it, and apply it unless it is refused or has to wait."""
+    def _known_before(self, operation: Operation) -> dict[str, Any]:
+        """What the office knows better before it has looked at it: another office ruled so, or its clock was off."""
+        if ruled := self._sender.ruled_before.get(operation.operation_id):
+            return ruled
+        off = self._sender.clock_off_s
+        made_at = put_right(operation.made_at, off) if abs(off) > CLOCK_OFF_S else operation.made_at
+        return {"made_at": made_at} if made_at != operation.made_at else {}
+
+    def _decide(self, operation: Operation, ruled: dict[str, Any], *, words_gone: bool) -> dict[str, Any]:
+        """Check it, and apply it unless it is refused or has to wait. `ruled`: how it is other than it was sent."""
         source = source_of(operation, self._log.office_seq + 1)
         dealt_with = operation.operation_id in self._sender.dealt_with
         if not dealt_with and self._saw_something_unknown(operation):
@@ -180,12 +195,12 @@ class BatchInHand:
             if not dealt_with and error.may_be_on_its_way and self._may_still_come(operation):
                 return waiting(operation.operation_id, error.detail)
             contested = error.may_be_contested and contest(self._records, operation, source)
-            return refused(operation.operation_id, source.office_seq, error, disagreement=contested)
-        before = self._sender.ruled_before.get(operation.operation_id, {})
-        operation = operation.as_ruled(before)
-        ruled = operation.ruled(self._records, self._sender.rules, self._received_at)
-        operation, ruled = operation.as_ruled(ruled), {**before, **ruled}
-        disagreement = apply(self._records, operation, source_of(operation, source.office_seq))
+            answer = refused(operation.operation_id, source.office_seq, error, disagreement=contested)
+            return {**answer, "ruled": ruled} if ruled and contested else answer
+        stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
+        operation, ruled = operation.as_ruled(stricter), {**ruled, **stricter}
+        source = source_of(operation, source.office_seq, words_gone=words_gone)
+        disagreement = apply(self._records, operation, source)
         answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
         return {**answer, "ruled": ruled} if ruled else answer
 
@@ -255,16 +270,15 @@ def seq_of(raw: Any, device_id: str) -> int:
     return seq if type(seq) is int and 1 <= seq <= SAFE_INTEGER else UNTOLD
 
 
-def source_of(operation: Operation, office_seq: int) -> Source:
-    return Source(
-        operation.operation_id, operation.made_by, operation.made_at, operation.device_id, office_seq
-    )
+def source_of(operation: Operation, office_seq: int, *, words_gone: bool = False) -> Source:
+    """`operation` is as it is applied: by then its clock was put right."""
+    made = operation.operation_id, operation.made_by, operation.made_at
+    return Source(*made, operation.device_id, operation.device_seq, office_seq, words_gone)
 
 
 def apply(records: Records, operation: Operation, source: Source) -> bool:
     """Do what the operation says. True if it ended as a disagreement."""
     disagreement = operation.apply(records, source)
-    records.note_place(operation.operation_id, operation.device_seq)
     records.touch(operation.touches, source.office_seq)
     return disagreement
 
@@ -273,7 +287,6 @@ def contest(records: Records, operation: Operation, source: Source) -> bool:
     """Leave on record what a refused operation leaves there for a person to settle. False if that is nothing."""
     contested = operation.contest(records, source)
     if contested:
-        records.note_place(operation.operation_id, operation.device_seq)
         records.touch(operation.touches, source.office_seq)
     return contested
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -24,7 +25,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 8
+APPLY_VERSION = 9
 
 DERIVED = {
     "record": """
@@ -61,11 +62,11 @@ def rebuild(tx: Writing, progress: Progress = lambda done, of: None) -> int:
     records, count = Records(tx, feed_after=last_place), 0
     for row in tx.each(
         """
-        SELECT office_seq, operation, answer, words FROM operation_log
+        SELECT office_seq, operation, answer, received_at, words FROM operation_log
         LEFT JOIN private_words USING (operation_id) ORDER BY office_seq
         """
     ):
-        count += apply_again(records, row["office_seq"], row["operation"], row["answer"], row["words"])
+        count += apply_again(records, row)
         if row["office_seq"] % IN_HAND_LIMIT == 0:
             records.write()
             records.forget()
@@ -77,17 +78,22 @@ def rebuild(tx: Writing, progress: Progress = lambda done, of: None) -> int:
     return count
 
 
-def apply_again(records: Records, office_seq: int, text: str, answer: str, words: str | None) -> bool:
-    """Do once more what was done when the operation was answered so. False if it had left nothing."""
-    answered = json.loads(answer)
+def apply_again(records: Records, row: sqlite3.Row) -> bool:
+    """Do once more what was done when an operation was answered as this row of the log says. False if it had left
+    nothing.
+
+    Of words that are gone the same is asked as then: whether they had been erased before they came, or were since.
+    """
+    answered = json.loads(row["answer"])
     if answered["outcome"] != "kept" and not answered["disagreement"]:
         return False
-    operation = from_log(whole_operation(text, words))
+    operation = from_log(whole_operation(row["operation"], row["words"]))
     if operation is None:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
+    words_gone = row["words"] is None and operation.words_erased(records, row["received_at"])
     again = apply if answered["outcome"] == "kept" else contest
-    again(records, operation, source_of(operation, office_seq))
+    again(records, operation, source_of(operation, row["office_seq"], words_gone=words_gone))
     return True
 
 

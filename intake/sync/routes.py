@@ -166,14 +166,16 @@ async def post_photos(request: Request) -> Response:
 
 
 class Erasure(BaseModel):
-    """A record whose personal words were erased, and when that was asked for, by the clock of whoever asked."""
+    """A record whose personal words were erased, when that was asked for, by the clock of whoever asked, put right, and
+    where that stands in the log: what came before it had words that are gone."""
 
     record_id: str
     made_at: str
+    office_seq: int
 
 
 class Erasures(BaseModel):
-    """All of them, so that a device lets go of those words and an office that forgot it can be told."""
+    """Every time that any were, so that a device lets go of those words and an office that forgot it can be told."""
 
     erasures: list[Erasure]
 
@@ -183,7 +185,7 @@ async def get_erasures(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request)
     rows = await office.database.read(
-        lambda tx: tx.all("SELECT record_id, max(made_at) AS made_at FROM erasure GROUP BY record_id")
+        lambda tx: tx.all("SELECT record_id, made_at, office_seq FROM erasure ORDER BY office_seq")
     )
     return reply(Erasures(erasures=[Erasure(**dict(row)) for row in rows]))
 

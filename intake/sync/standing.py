@@ -22,8 +22,8 @@ class OfficeStanding(BaseModel):
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
     what the office has is recognised: too low a number costs a repeat, too high a one an operation.
     `safe_seq`: every operation up to that one stands in every second place in reach; null while none is set up.
-    `hearing`: the office lacks something, and waits for the phones that may have it. `erased`: of how many records the
-    words were erased; a device that knows of more or fewer asks which.
+    `hearing`: the office lacks something, and waits for the phones that may have it. `erased`: how many times the
+    words of a record were erased; a device that knows of more or fewer asks which.
     """
 
     office_id: str

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from intake.custody.containers import things_inside
-from intake.records import Records
+from intake.operation import KINDS
+from intake.records import FieldValue, Records
 from tests.builders import (
     a_caution,
     a_crate,
@@ -18,12 +20,15 @@ from tests.builders import (
     a_settlement,
     a_tie,
     a_zone,
+    an_item,
     put_in,
 )
 from tests.door import Door
 
 EARLIER, STOP, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 NUMBERS = ["0002D4", "0002E2"]
+YEAR_S = 365 * 24 * 3600
+KNEW_OF = json.loads((Path(__file__).parents[2] / "fixtures" / "knew-of.json").read_text("utf-8"))["cases"]
 
 
 def a_move(door: Door, thing_id: str, to_place: str, **more: Any) -> tuple[str, dict[str, Any]]:
@@ -39,6 +44,13 @@ def a_move(door: Door, thing_id: str, to_place: str, **more: Any) -> tuple[str, 
         "signed": False,
         **more,
     }
+
+
+@pytest.mark.parametrize("case", KNEW_OF, ids=lambda case: case["says"])
+def test_office_and_device_say_alike_what_was_known(case: dict[str, Any]) -> None:
+    operation = KINDS["set_item"].from_log(case["operation"])
+    said = FieldValue(value=None, operation_id="", made_by="", text="null", **case["said"])
+    assert operation.knew_of(said) is case["knew"]
 
 
 async def stopped_item(door: Door) -> str:
@@ -96,6 +108,24 @@ async def test_what_a_device_did_before_its_own_stop_is_taken(door: Door, togeth
     sent = [stop, before, behind]
     answers = await door.send(*sent) if together else [(await door.send(one))[0] for one in sent]
     assert [answer["outcome"] for answer in answers] == ["kept", "kept", "refused"]
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize(("off_s", "made_at"), [(YEAR_S, "2027-03-14"), (-YEAR_S, "2025-03-14")])
+async def test_a_clock_that_is_off_is_put_right_on_either_side(door: Door, off_s: int, made_at: str) -> None:
+    """Its device says what it shows when it sends: that of what was done, and that of the Stop."""
+    item_id = await stopped_item(door)
+    other = door.other()
+    other.clock_off_s = off_s
+    at = {"before": f"{made_at}T11:00:00.000Z", "after": f"{made_at}T11:10:00.000Z"}
+    kept = await other.keep(a_fact(item_id, "materials", "tin"), made_at=at["before"])
+    assert await door.value(item_id, f"heard-late/{kept['operation_id']}") == {"kind": "set_item"}
+    assert (await door.record(item_id))["fields"]["materials"]["made_at"] == EARLIER
+    assert await other.refused(a_fact(item_id, "maker", "a maker"), made_at=at["after"]) == "item_stopped"
+    second = await other.keep(an_item(door.ids, await door.item()))
+    await other.keep(a_caution(door.ids, second["item_id"], still_allowed=[]), made_at=at["after"])
+    await door.keep(a_fact(second["item_id"], "materials", "tin"), made_at=STOP)
+    assert await door.refused(a_fact(second["item_id"], "maker", "a"), made_at=LATER) == "item_stopped"
     assert await door.faults() == []
 
 

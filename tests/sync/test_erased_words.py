@@ -11,7 +11,7 @@ import rfc8785
 
 from intake.database import snapshot
 from tests.builders import a_consignor, a_fact, a_settlement
-from tests.door import Door
+from tests.door import RECEIVED_AT, Door
 
 EARLIER, ERASED, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 WITH_WORDS = ("record", "record_part", "field", "disagreement", "operation_log", "private_words", "set_aside")
@@ -247,6 +247,70 @@ async def test_a_device_s_own_order_says_what_it_wrote_before_it_erased(door: Do
     assert await found(door, "Tumblewick") == []
     await door.keep(a_consignor(visit_id, "email", "new@example.org"), made_at=EARLIER)
     assert await door.value(visit_id, "consignor/email") == "new@example.org"
+    assert await door.faults() == []
+
+
+YEAR_S = 365 * 24 * 3600
+#: What a clock says at EARLIER or LATER that is a year ahead, or a year behind.
+AHEAD, BEHIND = "2027-03-14T11:00:00.000Z", "2025-03-14T11:10:00.000Z"
+
+
+async def test_a_clock_that_is_ahead_brings_no_erased_word_back(door: Door) -> None:
+    """Its device says what it shows now; the word was written before the owner asked."""
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    other = door.other()
+    other.clock_off_s = YEAR_S
+    [answer] = await other.send(other.make(a_consignor(visit_id, "name", "Tumblewick"), made_at=AHEAD))
+    assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+    assert await found(door, "Tumblewick") == []
+    assert "consignor/name" not in (await door.record(visit_id))["fields"]
+    assert await door.faults() == []
+
+
+async def test_what_an_owner_says_after_an_erasure_stands_though_a_clock_is_behind(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    other = door.other()
+    other.clock_off_s = -YEAR_S
+    for made in (a_consignor(visit_id, "name", "Tumblewick"), a_receipt(door, visit_id)):
+        [answer] = await other.send(other.make(made, made_at=BEHIND))
+        assert (answer["outcome"], answer["problem"]) == ("kept", None)
+    assert await door.value(visit_id, "consignor/name") == "Tumblewick"
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize("made_at", [BEHIND, AHEAD, "2027-99-99T11:00:00Z"])
+async def test_what_no_clock_decides_is_told_and_never_just_gone(door: Door, made_at: str) -> None:
+    """It was set between writing and sending, or its device does not say what it shows. Words of an owner who asked
+    that they be erased do not stand for want of a proof; whoever wrote them hears of it."""
+    visit_id = (await door.item())["visit_id"]
+    await erase(door, visit_id)
+    other = door.other()
+    for made in (a_consignor(visit_id, "name", "Tumblewick"), a_receipt(door, visit_id)):
+        sent = other.make(made, made_at=made_at)
+        [answer] = await other.send(sent)
+        assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+        assert await other.send(sent) == [answer]
+    assert await found(door, "Tumblewick") == []
+    assert await door.faults() == []
+
+
+async def test_words_that_say_nothing_are_not_missed(door: Door) -> None:
+    visit = await door.item()
+    await erase(door, visit["visit_id"])
+    await a_settled_stage(door.other(), visit, "", made_at=EARLIER)
+    assert await door.other().keep(a_consignor(visit["visit_id"], "acting_for", ""), made_at=EARLIER)
+    log = await door.history(visit["visit_id"])
+    assert {one["problem"] and one["problem"]["code"] for one in log} == {None}
+
+
+async def test_an_erasure_by_a_clock_that_is_ahead_is_of_when_it_was_heard(door: Door) -> None:
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(("erase_consignor", {"visit_id": visit_id}), made_at=AHEAD)
+    other = door.other()
+    await other.keep(a_consignor(visit_id, "name", "Tumblewick"), made_at=RECEIVED_AT)
+    assert await door.value(visit_id, "consignor/name") == "Tumblewick"
     assert await door.faults() == []
 
 

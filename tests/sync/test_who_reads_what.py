@@ -89,7 +89,7 @@ async def test_every_field_is_read_by_whom_the_table_says(
     def plant(tx: Any) -> None:
         records = Records(tx, feed_after=1)
         newest = tx.value("SELECT max(office_seq) FROM operation_log")
-        source = Source(door.ids.id(), "hester", door.ids.instant(), "elsewhere", newest)
+        source = Source(door.ids.id(), "hester", door.ids.instant(), "elsewhere", 1, newest)
         record = records.open(record_id, kind, day["day_id"], {"visit_id": None}, source)
         for family, name in fields.items():
             record.put(name, f"marker of {family}", source)

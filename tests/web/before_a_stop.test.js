@@ -1,8 +1,14 @@
 /** What was done before a thing was stopped or set apart is a fact: the device's side of the office's rule. */
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.ts";
 import { applyOperation } from "../../web/job/record.ts";
+import { knewOf } from "../../web/job/stopped.ts";
+
+const KNEW_OF = JSON.parse(
+  readFileSync(new URL("../../fixtures/knew-of.json", import.meta.url), "utf-8"),
+).cases;
 
 const [EARLIER, STOP, LATER] = ["00", "05", "10"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
 let made = 0;
@@ -48,6 +54,18 @@ function play(...operations) {
   return record;
 }
 const codeOf = (record, op) => applyOperation(record, op).refusal?.code;
+
+for (const { says, said, operation, knew } of KNEW_OF)
+  test(`device and office say alike what was known: ${says}`, () => {
+    assert.equal(knewOf(operation, said), knew);
+  });
+
+test("what a device did before its own Stop, and that had to wait, is shown", () => {
+  const before = tie({ at: LATER });
+  const stopped = play(raise(STOP));
+  assert.equal(codeOf(stopped, before), undefined);
+  assert.equal(codeOf(stopped, tie({ at: EARLIER })), "item_stopped");
+});
 
 test("what another device did before the Stop is taken, and noted as heard late", () => {
   const stopped = play(raise(STOP));

@@ -8,7 +8,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
 import { loadAgain, refused, waiting } from "../../web/local/memory.ts";
-import { keep } from "../../web/local/outbox.ts";
+import { keep, sendAgain, setAside } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status, syncNow } from "../../web/sync/sync.ts";
 
@@ -24,12 +24,15 @@ mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due her
 /** What the office is, and what it was sent. */
 let office;
 let sent;
+let batches;
 let outcome;
+let problem;
+const GONE = { code: "words_erased", title: "Kept without its words", detail: "", hint: "" };
 
 const stands = () => ({
   office_id: "o",
   epoch: office.epoch,
-  office_seq: 9,
+  office_seq: office.office_seq,
   chain: "c",
   known_chain: "c",
   device_seq: 0,
@@ -41,10 +44,13 @@ const stands = () => ({
 globalThis.fetch = async (path, { body } = {}) => {
   const says = { office: stands(), office_time: LATER };
   if (path.startsWith("/sync/operations")) {
-    const { operations } = JSON.parse(body);
-    sent.push(...operations);
-    const answer = { outcome, office_seq: 5, disagreement: false, problem: null };
-    return Response.json({ ...says, answers: operations.map((op) => ({ ...op, ...answer })) });
+    const batch = JSON.parse(body);
+    sent.push(...batch.operations);
+    batches.push(batch);
+    const answers = batch.operations.map(({ operation_id }) => ({
+      ...{ operation_id, outcome, office_seq: ++office.office_seq, disagreement: false, problem },
+    }));
+    return Response.json({ ...says, office: stands(), answers });
   }
   if (path.startsWith("/sync/feed"))
     return Response.json({ ...says, records: [], cursor: 1, more: false, epoch: office.epoch });
@@ -73,10 +79,15 @@ async function paired(role) {
 }
 
 beforeEach(() => {
-  office = { epoch: "e1", erasures: [] };
-  sent = [];
-  outcome = "kept";
+  office = { epoch: "e1", office_seq: 4, erasures: [] };
+  [sent, batches] = [[], []];
+  [outcome, problem] = ["kept", null];
 });
+
+/** The office erases the words of the visit. */
+function erase() {
+  office.erasures.push({ record_id: VISIT, made_at: ERASED, office_seq: ++office.office_seq });
+}
 
 /** A round, and the one more that a loss asks for. */
 async function round() {
@@ -90,8 +101,8 @@ test("words that were erased leave this phone, and their operation keeps their d
   await wrote(NAME, EARLIER);
   await round();
   assert.equal((await answeredHere())[0].value, NAME);
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
-  await wrote("New Name", LATER);
+  erase();
+  await wrote("New Name", EARLIER); // this clock is behind, as the office has seen: it took the words
   await round();
   const [erased, later] = await answeredHere();
   assert.ok(!JSON.stringify(erased).includes("Tumblewick") && !("salt" in erased));
@@ -100,13 +111,60 @@ test("words that were erased leave this phone, and their operation keeps their d
   assert.equal(later.value, "New Name", "it was written since");
 });
 
-test("words that were on their way when their owner asked go once they are answered", async () => {
+test("words that were on their way when their owner asked go once they are answered, and a person is told", async () => {
   await paired("table");
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  erase();
   await round();
-  await wrote(NAME, EARLIER);
+  await wrote(NAME, LATER);
+  problem = GONE;
   await round();
   assert.equal((await answeredHere())[0].private_sha256, DIGEST);
+  const [one] = refused.value;
+  assert.deepEqual([one.kept, one.problem.code, one.operation.value], [true, "words_erased", ""]);
+  problem = null;
+  await sendAgain(one, { value: "New Name" });
+  await round();
+  assert.deepEqual(refused.value, []);
+  const [, again] = await answeredHere();
+  assert.equal(again.value, "New Name");
+  assert.ok(again.made_at > LATER && again.salt !== SALT, "it is said now");
+  problem = GONE;
+  await wrote(NAME, LATER);
+  await round();
+  await setAside(refused.value[0]);
+  assert.deepEqual(refused.value, []);
+});
+
+test("words that are erased a second time are let go of as well", async () => {
+  await paired("table");
+  erase();
+  await wrote(NAME, LATER);
+  await round();
+  erase();
+  await round();
+  assert.equal((await answeredHere())[0].private_sha256, DIGEST);
+});
+
+test("what was made before the office told its time is sent by the clock that it was made by", async () => {
+  await paired("table");
+  const day = 24 * 3600 * 1000;
+  const change = (clock_offset_ms) =>
+    write(["setting"], async (tx) =>
+      tx.remember("device", { ...(await tx.setting("device")), clock_offset_ms }),
+    );
+  await change(-365 * day);
+  await keep("set_consignor", { visit_id: VISIT, field: "name", value: "before" });
+  await change(0);
+  await keep("set_consignor", { visit_id: VISIT, field: "email", value: "after" });
+  await round();
+  const made = batches.map(({ operations, sent_at }) => [operations.map(({ value }) => value), sent_at]);
+  assert.deepEqual(
+    made.map(([values]) => values),
+    [["before"], ["after"]],
+  );
+  const [before, after] = made.map(([, sent_at]) => Date.parse(sent_at) - Date.now());
+  assert.ok(Math.abs(before + 365 * day) < day && Math.abs(after) < day);
+  assert.ok(batches.every(({ operations }) => operations.every((op) => !("clock_offset_ms" in op))));
 });
 
 test("a refused operation is shown without words that were erased", async () => {
@@ -114,7 +172,7 @@ test("a refused operation is shown without words that were erased", async () => 
   outcome = "refused";
   await wrote(NAME, EARLIER);
   await round();
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  erase();
   await round();
   assert.deepEqual([refused.value.length, refused.value[0].operation.value], [1, ""]);
 });
@@ -122,7 +180,8 @@ test("a refused operation is shown without words that were erased", async () => 
 test("an office that forgot an erasure is sent no erased words, and is told by a manager's device, once", async () => {
   await paired("manager");
   await wrote(NAME, EARLIER);
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  await round();
+  erase();
   await round();
   await round();
   assert.deepEqual(
@@ -131,7 +190,7 @@ test("an office that forgot an erasure is sent no erased words, and is told by a
     "it knows",
   );
   sent = [];
-  office = { epoch: "e2", erasures: [] };
+  office = { epoch: "e2", office_seq: 0, erasures: [] };
   await round();
   await round();
   assert.ok(!JSON.stringify(sent).includes("Tumblewick"));
@@ -140,7 +199,7 @@ test("an office that forgot an erasure is sent no erased words, and is told by a
     [...new Set(told.map(({ visit_id, made_at }) => `${visit_id} ${made_at}`))],
     [`${VISIT} ${ERASED}`],
   );
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  erase();
   sent = [];
   await round();
   await round();
@@ -149,9 +208,9 @@ test("an office that forgot an erasure is sent no erased words, and is told by a
 
 test("a table's phone remembers an erasure that it may not ask for, and tells it once it is the manager's", async () => {
   await paired("table");
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  erase();
   await round();
-  office = { epoch: "e2", erasures: [] };
+  office = { epoch: "e2", office_seq: 0, erasures: [] };
   await round();
   await round();
   assert.deepEqual(sent, []);
@@ -167,10 +226,14 @@ test("a table's phone remembers an erasure that it may not ask for, and tells it
 
 test("an erasure that was told once waits as one operation, whatever else the office has erased meanwhile", async () => {
   await paired("manager");
-  office.erasures = [{ record_id: VISIT, made_at: ERASED }];
+  erase();
   await round();
   outcome = "waiting";
-  office = { epoch: "e2", erasures: [{ record_id: "another visit", made_at: ERASED }] };
+  office = {
+    epoch: "e2",
+    office_seq: 9,
+    erasures: [{ record_id: "another visit", made_at: ERASED, office_seq: 9 }],
+  };
   for (let rounds = 0; rounds < 3; rounds++) await round();
   assert.deepEqual(
     waiting.value.map(({ kind, visit_id }) => [kind, visit_id]),

@@ -58,5 +58,6 @@ export function setBy<Value>(op: Operation, value: Value): FieldValue<Value> {
     made_by: op.made_by,
     made_at: op.made_at,
     device_id: op.device_id,
+    device_seq: op.device_seq,
   };
 }

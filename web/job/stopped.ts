@@ -69,11 +69,15 @@ export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: Fi
 }
 
 /**
- * Whether a value stood when an operation was made: it was said on the same device, or earlier by the two clocks. What was
- * done before is a fact, whatever was said since.
+ * Whether a value stood when an operation was made: of what one device did its own order decides, otherwise the two
+ * clocks. What was done before is a fact, whatever was said since. `fixtures/knew-of.json` holds the office to the same.
  */
-export function knewOf(op: Operation, said: FieldValue) {
-  return said.device_id === op.device_id || instant(said.made_at) <= instant(op.made_at);
+export function knewOf(
+  op: Pick<Operation, "device_id" | "device_seq" | "made_at">,
+  said: Omit<FieldValue, "value">,
+) {
+  if (said.device_id === op.device_id) return (said.device_seq ?? 0) < op.device_seq;
+  return instant(said.made_at) <= instant(op.made_at);
 }
 
 /** Whether one of these may still be had of an item: all may while nothing stops it. */

@@ -16,6 +16,8 @@ export type FieldValue<Value = unknown> = {
   made_by: string;
   made_at: string;
   device_id: string;
+  /** Its place in that device's own order; not there in what an older version of this app stored. */
+  device_seq?: number;
 };
 /** Two people set a field without having seen each other's value; both are kept until a person settles it. */
 export type Disagreement = {
@@ -67,7 +69,7 @@ export type OfficeStanding = {
   safe_seq: number | null;
   /** The office lacks something, and waits for the devices that may have it. */
   hearing: boolean;
-  /** Of how many records the words were erased. */
+  /** How many times the words of a record were erased. */
   erased: number;
 };
 export type Answer = {
@@ -75,6 +77,7 @@ export type Answer = {
   outcome: "kept" | "refused" | "waiting";
   office_seq: number | null;
   disagreement: boolean;
+  /** Why it was refused or has to wait; of one that is kept, what of it was not. */
   problem: Problem | null;
 };
 export type Zone = {

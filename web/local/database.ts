@@ -40,6 +40,10 @@ export type Waiting = Operation & {
   again?: Outcome;
   /** Its day, once its record has left this device. */
   of_day?: string;
+  /** What was added to this device's clock for its time; an older version of this app did not write it down. */
+  clock_offset_ms?: number;
+  /** The office has it without its words, since they had been erased. */
+  without_words?: true;
 };
 type Outcome = "kept" | "refused";
 /** An operation that was answered and stays here until it is safe. */
@@ -60,9 +64,23 @@ export type Forgotten = {
 };
 /** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
 export type Closings = Record<string, { by: string; heard_at: string }>;
-/** By record, when its words were erased, and whether the office as it is now has told so. */
-export type Erasures = Record<string, { made_at: string; at_office: boolean }>;
-export type Refused = { operation_id: string; operation: Operation; problem: Problem; refused_at: string };
+/**
+ * By record, when its words were erased last, after which operation in the office's order, and how many times; and whether
+ * the office as it is now has told so.
+ */
+export type Erasures = Record<
+  string,
+  { made_at: string; at_office: boolean; office_seq?: number; times?: number }
+>;
+/** What the office refused, or has `kept` without its words: a person must look. */
+export type Refused = {
+  operation_id: string;
+  operation: Operation;
+  problem: Problem;
+  refused_at: string;
+  clock_offset_ms?: number;
+  kept?: true;
+};
 
 /** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
 export type HeldForm = { name: string; day_id: string; entered: unknown };

@@ -7,12 +7,12 @@ import type { BodyOf, Operation } from "../job/types.ts";
 import { write } from "./changes.ts";
 import { type Answered, type Erasures, settingIn, transact } from "./database.ts";
 import { untold } from "./keeping.ts";
-import { device, office, refused, waiting } from "./memory.ts";
+import { device, office, record, refused, waiting } from "./memory.ts";
 import { keep } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
-/** What the office tells of a record whose words were erased. */
-export type Erasure = { record_id: string; made_at: string };
+/** What the office tells of a record whose words were erased: when, and where that stands in its order. */
+export type Erasure = { record_id: string; made_at: string; office_seq: number };
 
 async function erasuresHere(): Promise<Erasures> {
   return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "erasures"))) ?? {};
@@ -21,14 +21,20 @@ async function erasuresHere(): Promise<Erasures> {
 /** Whether the office knows of more or fewer erasures than this device has heard from it. */
 export async function isBehindInErasures(): Promise<boolean> {
   const told = Object.values(await erasuresHere()).filter(({ at_office }) => at_office);
-  return told.length !== (office.peek()?.erased ?? 0);
+  const times = told.reduce((sum, one) => sum + (one.times ?? 1), 0);
+  return times !== (office.peek()?.erased ?? 0);
 }
 
 /** The office has told of all that it knows; those that an office knew which was lost stay beside them. */
 export function storeErasures(told: Erasure[]) {
   return write(["setting"], async (tx) => {
     const erasures = untold((await tx.setting("erasures")) ?? {});
-    for (const { record_id, made_at } of told) erasures[record_id] = { made_at, at_office: true };
+    const heard: Erasures = {};
+    for (const { record_id, made_at, office_seq } of told) {
+      const times = (heard[record_id]?.times ?? 0) + 1;
+      heard[record_id] = { made_at, at_office: true, office_seq, times };
+    }
+    Object.assign(erasures, heard);
     await tx.remember("erasures", erasures);
   });
 }
@@ -66,10 +72,16 @@ export async function dropErasedWords() {
   });
 }
 
-/** Whether it was written before the words of its record were erased. */
-function isErased({ record_id, made_at }: Answered, erasures: Erasures) {
-  const erased_at = erasures[record_id]?.made_at;
-  return erased_at !== undefined && instant(made_at) <= instant(erased_at);
+/**
+ * Whether its words were erased: the office had it when they were, or has it without them. An office that has forgotten
+ * the erasure counts otherwise; then the clocks decide.
+ */
+function isErased({ record_id, made_at, office_seq, without_words }: Answered, erasures: Erasures) {
+  const of = record(record_id);
+  const erasure = erasures[record_id] ?? (of?.kind === "item" ? erasures[of.visit_id] : undefined);
+  if (without_words || !erasure) return Boolean(without_words);
+  if (erasure.at_office && erasure.office_seq !== undefined) return office_seq < erasure.office_seq;
+  return instant(made_at) <= instant(erasure.made_at);
 }
 
 /** The personal words of an operation and their salt, in the order of their names. */

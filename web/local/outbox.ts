@@ -64,11 +64,12 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
+    const { clock_offset_ms } = device;
     if (photo) await storePhoto(tx, photo);
     const fresh = {
       operation_id: newId(),
       kind,
-      made_at: new Date(Date.now() + (device.clock_offset_ms ?? 0)).toISOString(),
+      made_at: nowBy(clock_offset_ms),
       made_by: device.person_id ?? "",
       device_id: device.device_id,
       device_seq: 0,
@@ -77,7 +78,7 @@ async function keepInStore(
     const draft = amending ? await completed(tx, fresh, body) : fresh;
     const record_id = recordIdOf(draft);
     const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
-    if (earlier) return replace(tx, earlier, draft, body);
+    if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
     if (says.personal) draft.salt ??= newSalt();
     const edit = fieldOf(draft);
     if (edit && !("seen" in body)) {
@@ -85,9 +86,14 @@ async function keepInStore(
       draft.seen = current?.fields[edit[0]]?.operation_id ?? null;
     }
     draft.device_seq = await nextSeq(tx);
-    await tx.put("outbox", { ...draft, record_id, attempted: false });
+    await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
     return draft;
   });
+}
+
+/** The time by this device's clock with so much added. */
+export function nowBy(clock_offset_ms = 0): string {
+  return new Date(Date.now() + clock_offset_ms).toISOString();
 }
 
 /** The draft with all that stands in its field and is not changed by it. */
@@ -131,7 +137,9 @@ async function storePhoto(tx: Writing, { sha256, bytes, thumb_sha256, thumb, med
 }
 
 /** An operation without what only this device knows of it. */
-function bare({ record_id, attempted, waits, again, of_day, ...operation }: Waiting): Operation {
+function bare(waiting: Waiting): Operation {
+  const { record_id, attempted, waits, again, of_day, clock_offset_ms, without_words, ...operation } =
+    waiting;
   return (operation.kind === "settle_disagreement" ? { ...operation, record_id } : operation) as Operation;
 }
 
@@ -157,24 +165,33 @@ export type Batch = { operations: Operation[]; holds_from: number; dealt_with: s
 
 /**
  * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is changed
- * in place.
+ * in place. All of a batch have their times by one clock, and `clock_offset_ms` says by which: what this device adds to
+ * its own changes when it hears the office.
  */
-export function takeBatch(limit: number, after = 0): Promise<Batch> {
+export function takeBatch(limit: number, after = 0): Promise<Batch & { clock_offset_ms?: number }> {
   return write(["outbox", "answered", "refused"], async (tx) => {
-    const batch = await tx.oldest(limit, after);
+    const batch = byOneClock(await tx.oldest(limit, after));
     const dealt_with: string[] = [];
     for (const { operation_id, again } of batch)
       if (again === "refused" && !(await tx.get("refused", operation_id))) dealt_with.push(operation_id);
     for (const op of batch) if (!op.attempted) await tx.put("outbox", { ...op, attempted: true });
     const first = [...(await tx.answered(1)), ...(await tx.oldest(1))].map(({ device_seq }) => device_seq);
-    return { operations: batch.map(bare), holds_from: Math.min(...first), dealt_with };
+    const { clock_offset_ms } = batch[0] ?? {};
+    return { operations: batch.map(bare), holds_from: Math.min(...first), dealt_with, clock_offset_ms };
   });
+}
+
+/** The first of these operations, as far as their times are by the same clock. */
+function byOneClock(operations: Waiting[]): Waiting[] {
+  const other = operations.findIndex((op) => op.clock_offset_ms !== operations[0]?.clock_offset_ms);
+  return other < 0 ? operations : operations.slice(0, other);
 }
 
 /**
  * Move answered operations out of the outbox, to those that stay here until they are safe. A kept one is folded into the
  * stored record at once, so that no screen falls back before the feed has brought it; a refused one stands in the list
- * that a person must look at as well. One that waits stays, with what it waits for.
+ * that a person must look at as well, and so does one that was kept without its words. One that waits stays, with what it
+ * waits for.
  */
 export function settle(answers: Answer[]) {
   return write(["outbox", "answered", "refused", "record"], async (tx) => {
@@ -193,19 +210,38 @@ async function stillWaits(tx: Writing, op: Waiting, waits: Problem) {
 
 async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", answer: Answer) {
   const { again, waits, ...rest } = op;
+  const without_words = outcome === "kept" && answer.problem !== null;
   if (outcome === "kept") {
     if (again === "refused") await tx.delete("refused", op.operation_id);
-    if (again !== "kept") {
+    if (without_words) await toLookAt(tx, op, answer, { kept: true });
+    else if (again !== "kept") {
       const result = applyOperation((await tx.get("record", op.record_id)) ?? null, op);
       if ("record" in result) await tx.put("record", result.record);
     }
-  } else if (again !== "refused") {
-    const refused_at = new Date().toISOString();
-    const problem = answer.problem ?? UNSAID;
-    await tx.put("refused", { operation_id: op.operation_id, operation: bare(op), problem, refused_at });
-  }
-  await tx.put("answered", { ...rest, outcome, office_seq: answer.office_seq ?? 0 } as Answered);
+  } else if (again !== "refused") await toLookAt(tx, op, answer);
+  const office_seq = answer.office_seq ?? 0;
+  const answered = { ...rest, outcome, office_seq, ...(without_words && { without_words }) };
+  await tx.put("answered", answered as Answered);
   await tx.delete("outbox", op.device_seq);
+}
+
+function toLookAt(tx: Writing, op: Waiting, answer: Answer, more: { kept?: true } = {}) {
+  const { operation_id, clock_offset_ms } = op;
+  const problem = answer.problem ?? UNSAID;
+  const refused_at = new Date().toISOString();
+  return tx.put("refused", {
+    operation_id,
+    operation: bare(op),
+    problem,
+    refused_at,
+    clock_offset_ms,
+    ...more,
+  });
+}
+
+/** A person has read what was kept without its words, and has nothing to add. */
+export function setAside({ operation_id }: Refused) {
+  return write(["refused"], (tx) => tx.delete("refused", operation_id));
 }
 
 /** Refusals of whoever made an operation: it is sent again in the name of who is at this device now. */
@@ -217,11 +253,16 @@ const ABOUT_THE_PERSON = new Set(["person_not_on_day", "hat_does_not_fit"]);
  */
 export function sendAgain(again: Refused, changes: object) {
   return write(["refused", "outbox", "setting"], async (tx) => {
-    const made_by = (await tx.setting("device"))?.person_id ?? "";
+    const device = await tx.setting("device");
+    const { person_id: made_by = "" } = device ?? {};
     const person = ABOUT_THE_PERSON.has(again.problem.code) ? { made_by } : {};
     const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
-    const operation = { ...again.operation, ...person, ...fresh, ...changes } as Operation;
-    await tx.put("outbox", { ...operation, record_id: recordIdOf(operation), attempted: false });
+    // What is said once more is said now; what was refused was done when it was done.
+    const clock_offset_ms = again.kept ? device?.clock_offset_ms : again.clock_offset_ms;
+    const saidNow = again.kept ? { made_at: nowBy(clock_offset_ms), made_by, salt: newSalt() } : {};
+    const operation = { ...again.operation, ...person, ...saidNow, ...fresh, ...changes } as Operation;
+    const record_id = recordIdOf(operation);
+    await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms });
     await tx.delete("refused", again.operation_id);
   });
 }

@@ -7,7 +7,7 @@ import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
-import { forgotten, recordOf } from "../local/memory.ts";
+import { forgotten, recordOf, refused } from "../local/memory.ts";
 import { counts, status } from "../sync/sync.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
@@ -189,13 +189,14 @@ function SavedMark({ about }: Pick<FrameOf, "about">) {
   const no = counts.refused.value;
   const here = counts.operations.value + counts.originals.value;
   const reached = status.value.lastContactAt !== null;
+  const toLookAt = refused.value.length === no && refused.value.every(({ kept }) => kept);
   return (
     <a class={no ? "saved wrong" : "saved"} href="#/outbox">
       <Sign of={no ? "stop" : here || !reached ? "device" : "check"} />
       <span>
         {about && <>{about}, </>}
         {no ? (
-          `${no} refused`
+          `${no} ${toLookAt ? "to look at" : "refused"}`
         ) : here ? (
           <>
             On this device: <strong>{here}</strong>

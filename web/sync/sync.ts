@@ -26,7 +26,7 @@ import {
   toldLast,
 } from "../local/keeping.ts";
 import { device, forgotten, load, refused, waiting } from "../local/memory.ts";
-import { settle, takeBatch } from "../local/outbox.ts";
+import { nowBy, settle, takeBatch } from "../local/outbox.ts";
 import {
   confirmed,
   photoBytes,
@@ -170,7 +170,7 @@ async function sendOperations() {
   let waits = false;
   let moved = false;
   for (let after = 0; ; ) {
-    const batch = await takeBatch(BATCH, after);
+    const { clock_offset_ms = device.peek()?.clock_offset_ms, ...batch } = await takeBatch(BATCH, after);
     const last = batch.operations.at(-1);
     if (!last) {
       if (!waits || !moved) return;
@@ -178,8 +178,7 @@ async function sendOperations() {
       continue;
     }
     const [path, asked] = knowing("/sync/operations");
-    const sent_at = new Date(Date.now() + (device.peek()?.clock_offset_ms ?? 0)).toISOString();
-    const answered = await post<Answers>(path, { ...batch, sent_at });
+    const answered = await post<Answers>(path, { ...batch, sent_at: nowBy(clock_offset_ms) });
     officeTime = answered.office_time;
     mayHaveErased = true;
     await settle(answered.answers);

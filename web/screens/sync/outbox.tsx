@@ -10,7 +10,7 @@ import { fieldWords, operationWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { lacking } from "../../local/lacking.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
-import { sendAgain } from "../../local/outbox.ts";
+import { sendAgain, setAside } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -34,13 +34,14 @@ export default function Outbox() {
     );
   // What waits for something else is named first: it does not go by itself.
   const held = [...waiting.value].sort((one, other) => Number(!one.waits) - Number(!other.waits));
-  const no = refused.value;
+  const no = refused.value.filter(({ kept }) => !kept);
+  const wordless = refused.value.filter(({ kept }) => kept);
   const photos = photosOnlyHere();
   const badPhotos = refusedPhotos();
   const { busy, lastContactAt } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
   const lacks = lacking().length > 0;
-  const nothing = !lacks && !held.length && !photos.length && !no.length && !badPhotos.length;
+  const nothing = !lacks && !held.length && !photos.length && !refused.value.length && !badPhotos.length;
   return (
     <Frame
       title="On this device"
@@ -89,6 +90,14 @@ export default function Outbox() {
           <h2>Refused: a person must look</h2>
           {no.map((one) => (
             <RefusedOne key={one.operation_id} one={one} />
+          ))}
+        </section>
+      )}
+      {wordless.length > 0 && (
+        <section>
+          <h2>Kept without its words: a person must look</h2>
+          {wordless.map((one) => (
+            <KeptWithoutWords key={one.operation_id} one={one} />
           ))}
         </section>
       )}
@@ -145,7 +154,7 @@ function correctable(op: Operation) {
 const LONGEST_VALUE = longestText("set_item.value");
 
 function RefusedOne({ one }: { one: Refused }) {
-  const { operation, problem } = one;
+  const { operation } = one;
   const record = recordHere(recordIdOf(operation));
   const between =
     operation.kind === "tie_tag"
@@ -162,22 +171,7 @@ function RefusedOne({ one }: { one: Refused }) {
     });
   return (
     <article class="finding">
-      <h3>{problem.title}</h3>
-      <p>
-        {operationWords(operation)}
-        {record ? (
-          <>
-            {" "}
-            on{" "}
-            <a href={addressOf(operation)}>
-              {fieldValue(record, "short_description") || fieldValue(record, "ticket") || "this record"}
-            </a>
-          </>
-        ) : null}
-      </p>
-      <p>
-        <strong>{problem.detail}</strong> {problem.hint}
-      </p>
+      <WhatIsWrong one={one} />
       {between && (
         <p>
           {between.settled
@@ -202,5 +196,66 @@ function RefusedOne({ one }: { one: Refused }) {
         </button>
       </p>
     </article>
+  );
+}
+
+/** An operation whose words the office had erased before they came: entered once more if they were said since then. */
+function KeptWithoutWords({ one }: { one: Refused }) {
+  const editable = correctable(one.operation);
+  const [text, setText] = useState("");
+  const again = () =>
+    attempt(async () => {
+      await sendAgain(one, { value: text });
+      sayDone("It waits to be sent.");
+      syncNow();
+    });
+  return (
+    <article class="finding">
+      <WhatIsWrong one={one} />
+      {editable && (
+        <Typed
+          of={one.operation_id}
+          max={LONGEST_VALUE}
+          label={editable.label}
+          value={text}
+          save={async (now: string) => setText(now)}
+        />
+      )}
+      <p class="buttons">
+        {editable && (
+          <button type="button" disabled={!text.trim()} onClick={again}>
+            Send it as said now
+          </button>
+        )}
+        <button type="button" class="quiet" onClick={() => attempt(() => setAside(one))}>
+          Nothing to add
+        </button>
+      </p>
+    </article>
+  );
+}
+
+/** What the office says of an operation, and which one that is. */
+function WhatIsWrong({ one: { operation, problem } }: { one: Refused }) {
+  const record = recordHere(recordIdOf(operation));
+  return (
+    <>
+      <h3>{problem.title}</h3>
+      <p>
+        {operationWords(operation)}
+        {record ? (
+          <>
+            {" "}
+            on{" "}
+            <a href={addressOf(operation)}>
+              {fieldValue(record, "short_description") || fieldValue(record, "ticket") || "this record"}
+            </a>
+          </>
+        ) : null}
+      </p>
+      <p>
+        <strong>{problem.detail}</strong> {problem.hint}
+      </p>
+    </>
   );
 }
