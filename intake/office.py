@@ -8,11 +8,13 @@ from collections.abc import Awaitable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import partial
 
 from starlette.requests import Request
 
 from intake.access.devices import Device, stamp
 from intake.access.known import KnownDevices
+from intake.access.proofs import Proofs, Told
 from intake.access.readings import Readings
 from intake.access.tries import Tries
 from intake.copies.keeper import Copies
@@ -47,6 +49,7 @@ class Office:
     copies: Copies
     epoch: str
     known: KnownDevices
+    proofs: Proofs
     readings: Readings
     reached: Reached = field(default_factory=Reached)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
@@ -89,7 +92,11 @@ class Office:
             known=known,
             reached=self.reached.of(device.device_id),
             safe_seq=self.copies.safe_seq(),
+            prove=partial(self._prove, device.device_id),
         )
+
+    def _prove(self, device_id: str, office_seq: int, chain: str) -> str:
+        return self.proofs.give(device_id, Told(office_seq, chain, stamp(self.now())))
 
     def address(self, request: Request) -> str:
         """Where people reach the office: by the name it was given, else as this request came. No slash at the end."""
@@ -147,5 +154,7 @@ async def beside(work: Awaitable[object]) -> None:
 
 
 def known_in(request: Request) -> Known:
-    """What the device says it was told last: `known_seq` and `known_chain` of the address."""
-    return Known(number(request, "known_seq", 0), request.query_params.get("known_chain", ""))
+    """What the device says it was told: `known_seq`, `known_chain`, `proof` and `before_loss` of the address."""
+    asked = request.query_params
+    proofs = tuple(filter(None, (asked.get("proof"), asked.get("before_loss"))))
+    return Known(number(request, "known_seq", 0), asked.get("known_chain", ""), proofs)

@@ -31,7 +31,7 @@ BODIES: dict[str, type[BaseModel]] = {
 }
 #: Whose answers say where the office stands, and so may be told what the device was told last.
 SAYING_WHERE = ("/pairing/me", "/sync/operations", "/sync/bundle", "/sync/feed")
-KNOWN = ["known_seq", "known_chain"]
+KNOWN = ["known_seq", "known_chain", "proof", "before_loss"]
 NUMBERS = {
     "after",
     "before",

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import secrets
 import uuid
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from intake.access.known import KnownDevices
+from intake.access.proofs import Proofs
 from intake.access.readings import Readings
 from intake.copies.keeper import Copies
 from intake.copies.source import source_of
@@ -35,11 +37,12 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         parts = Parts(settings.photos_folder / "incoming", photos, database)
         drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
         epoch = await database.write(lambda tx: name_office(tx, settings.numbers))
+        proofs = Proofs(await database.read(lambda tx: tx.value("SELECT proof_key FROM office")))
         await database.write(lambda tx: keep_plans(tx, plans))
         copies = Copies(database, source_of(settings), settings.clock)
         known = KnownDevices(database)
         office = Office(
-            settings, database, photos, parts, drawn, plans, copies, epoch, known, Readings(database)
+            settings, database, photos, parts, drawn, plans, copies, epoch, known, proofs, Readings(database)
         )
         await copies.open()
         database.on_commit += [office.tell, copies.wake]
@@ -67,6 +70,7 @@ def name_office(tx: Writing, share: tuple[int, int] | None) -> str:
         epoch=str(uuid.uuid4()),
     )
     tx.run("UPDATE office SET office_id = :office_id WHERE office_id IS NULL", office_id=str(uuid.uuid4()))
+    tx.run("UPDATE office SET proof_key = :key WHERE proof_key IS NULL", key=secrets.token_hex(32))
     settle_numbers(tx, share)
     rebuild_if_outdated(tx, say_progress)
     return str(tx.value("SELECT epoch FROM office"))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 from typing import Any
+from urllib.parse import urlencode
 
 from tests.builders import Ids, a_tie, digest
 from tests.phone import bundle_of
@@ -34,6 +35,7 @@ class KeepingPhone:
         self.unsure: set[str] = set()
         self.records: dict[str, dict[str, Any]] = {}
         self.office: dict[str, Any] | None = None
+        self.before_loss = ""  # the proof of what was told when the office was whole for the last time
         self.cursor = 0
         self._next_seq = 1
 
@@ -161,13 +163,19 @@ class KeepingPhone:
 
     def _knowing(self, path: str) -> tuple[str, tuple[int, str]]:
         seq, chain = (self.office["office_seq"], self.office["chain"]) if self.office else (0, "")
-        joined = "&" if "?" in path else "?"
-        return f"{path}{joined}known_seq={seq}&known_chain={chain if seq else ''}", (seq, chain)
+        told = {"known_seq": seq, "known_chain": chain if seq else ""}
+        proofs = {"proof": (self.office or {}).get("proof", ""), "before_loss": self.before_loss}
+        return f"{path}{'&' if '?' in path else '?'}{urlencode({**told, **proofs})}", (seq, chain)
 
     def _meet(self, stands: dict[str, Any], known: tuple[int, str]) -> bool:
         """Hear where the office stands; whether it has lost something."""
         before, self.office = self.office, stands
-        if before is None or not self._lost(before, stands, known):
+        lost = before is not None and self._lost(before, stands, known)
+        if lost or stands["hearing"]:
+            self.before_loss = self.before_loss or (before or {}).get("proof", "")
+        else:
+            self.before_loss = stands["proof"]
+        if not lost:
             return False
         for seq in list(self.answered):
             self.outbox[seq] = self.answered.pop(seq)[0]

@@ -1,17 +1,19 @@
 """Hearing the phones out: an office that lacks what it once had judges less until they have brought it.
 
-It lacks something when it was restored from a copy, when a device shows that it was told of more than is here, or when
+It lacks something when it was restored from a copy, when a device proves that it was told of more than is here, or when
 a device comes back to an office that never knew it. Until then what names something unknown waits, in place of being
 refused or ending as a disagreement that nobody had.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
 from intake.access.devices import stamp
+from intake.access.proofs import Told
 from intake.database import Reading, Writing
 
 
@@ -24,25 +26,41 @@ class Until(StrEnum):
 
 @dataclass(frozen=True)
 class Hearing:
-    """Since when the office waits, what ends it, and the names of the devices that have yet to come."""
+    """Since when the office waits, what ends it, the names of the devices that have yet to come, and of the one that
+    showed the loss, null if none had to."""
 
     since: str
     until: str
     left: list[str]
+    shown_by: str | None
 
 
-def begin_hearing(tx: Writing, until: Until, now: datetime) -> None:
+def begin_hearing(tx: Writing, until: Until, now: datetime, *, shown_by: str | None = None) -> None:
     """Wait from now on, for those that have come before, too: what is found to be missing now they may have.
 
     Where the manager's word was needed before, it still is.
     """
     tx.run(
         """
-        UPDATE office SET hearing_since = :now, hearing = CASE hearing WHEN 'word' THEN 'word' ELSE :until END
+        UPDATE office SET hearing_since = :now, hearing = CASE hearing WHEN 'word' THEN 'word' ELSE :until END,
+            loss_shown_by = :shown_by, loss_known_at = max(coalesce(loss_known_at, ''), :now)
         """,
         now=stamp(now),
         until=until.value,
+        shown_by=shown_by,
     )
+
+
+def hear_of_loss(tx: Writing, device_id: str, told: Iterable[Told], now: datetime) -> None:
+    """Begin to wait if the office no longer has what it told this device.
+
+    Each loss counts once: what was told before the latest one is being waited for already. The office's clock may have
+    been ahead when it told, and was put right since; what it told then counts as known, too.
+    """
+    lost = [one.told_at for one in told if one.shows_loss(tx)]
+    if lost:
+        begin_hearing(tx, Until.PHONES, now, shown_by=device_id)
+        tx.run("UPDATE office SET loss_known_at = max(loss_known_at, :told_at)", told_at=max(lost))
 
 
 def is_hearing(tx: Reading) -> bool:
@@ -51,12 +69,16 @@ def is_hearing(tx: Reading) -> bool:
 
 def end_hearing(tx: Writing) -> None:
     """Wait for nobody any more: what still waits is judged when it is sent again."""
-    tx.run("UPDATE office SET hearing = NULL, hearing_since = NULL")
+    tx.run("UPDATE office SET hearing = NULL, hearing_since = NULL, loss_shown_by = NULL")
 
 
 def hearing(tx: Reading) -> Hearing | None:
     """For whom the office waits; None if it does not."""
-    office = tx.one("SELECT hearing, hearing_since FROM office")
+    office = tx.one(
+        """
+        SELECT hearing, hearing_since, name FROM office LEFT JOIN device ON device_id = loss_shown_by
+        """
+    )
     if office is None or office["hearing"] is None:
         return None
     rows = tx.all(
@@ -66,7 +88,7 @@ def hearing(tx: Reading) -> Hearing | None:
         """,
         since=office["hearing_since"],
     )
-    return Hearing(office["hearing_since"], office["hearing"], [row["name"] for row in rows])
+    return Hearing(office["hearing_since"], office["hearing"], [row["name"] for row in rows], office["name"])
 
 
 def note_brought(tx: Writing, device_id: str, now: datetime) -> None:

@@ -14,7 +14,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import Until, begin_hearing, is_hearing, note_brought
+from intake.access.hearing import hear_of_loss, is_hearing, note_brought
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -125,8 +125,7 @@ def answer(
 ) -> tuple[list[dict[str, Any]], OfficeStanding]:
     """The answers, and where the office stands after them."""
     now = office.now()
-    if known.missing_from(tx):
-        begin_hearing(tx, Until.PHONES, now)
+    hear_of_loss(tx, device.device_id, office.proofs.read(device.device_id, known.proofs), now)
     answers = answer_batch(
         tx,
         batch.operations,
@@ -205,24 +204,25 @@ async def get_feed(request: Request) -> Response:
         office.known.hear(device.device_id, office.now(), holding=number(request, "holding", 0))
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     known, now = known_in(request), office.now()
+    told = office.proofs.read(device.device_id, known.proofs)
     whole = "day_id" not in asked and device.role in OFFICE_ROLES
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
-    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding]:
+    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool]:
         asker = Asker(device.device_id, device.role, "" if whole else day_of_work(tx, day_id), table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
             tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
         )
-        return page, asker, stands
+        return page, asker, stands, any(one.shows_loss(tx) for one in told)
 
-    page, asker, stands = await office.database.read(job)
+    page, asker, stands, lost = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id) and not whole:
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
     office.reached.note(device.device_id, stands.device_seq)
-    if known.differs(stands):
-        await office.database.write(lambda tx: begin_hearing(tx, Until.PHONES, office.now()))
-    elif stands.hearing and known.office_seq and number(request, "to_send", 1) == 0:
+    if lost:
+        await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, told, office.now()))
+    elif stands.hearing and known.stands_in(stands) and number(request, "to_send", 1) == 0:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, office.now()))
     return stored_reply(page)
 

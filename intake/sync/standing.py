@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from pydantic import BaseModel
@@ -17,6 +18,7 @@ class OfficeStanding(BaseModel):
     `office_id` is the office's for good, also once it is restored from a copy; `epoch` names its file: one that was
     restored or begun anew has another. `office_seq` is the newest operation, `chain` the log's value there.
     `known_chain` is its value at the operation that the device named, null if it named none or there is none.
+    `proof`: that this device was told of the newest operation, to be said again once the office has forgotten it.
     `device_seq`: every operation of this device up to that one has been answered, and none of them has lost its
     personal words as far as an office that is `hearing` can see.
     One that waits, or never comes, leaves it where it is. A device that hears of a loss sends again all after it, and
@@ -31,6 +33,7 @@ class OfficeStanding(BaseModel):
     office_seq: int
     chain: str
     known_chain: str | None
+    proof: str
     device_seq: int
     safe_seq: int | None
     hearing: bool
@@ -39,23 +42,18 @@ class OfficeStanding(BaseModel):
 
 @dataclass(frozen=True)
 class Known:
-    """What a device was told last: an operation's place in the log and the log's value there; 0 if nothing yet."""
+    """What a device says that it was told last: a place in the log and its value there; 0 if nothing.
+
+    `proofs` came with that, and with what it was told before the office was found to lack something.
+    """
 
     office_seq: int = 0
     chain: str = ""
+    proofs: tuple[str, ...] = ()
 
-    def differs(self, stands: OfficeStanding) -> bool:
-        """The same, of an office that has said where it stands."""
-        return bool(self.office_seq and stands.known_chain != self.chain)
-
-    def missing_from(self, tx: Reading) -> bool:
-        """Whether the office does not have what it once told: it was put back, or its log is another one."""
-        if not self.office_seq:
-            return False
-        here = tx.value(
-            "SELECT chain FROM operation_log WHERE office_seq = :office_seq", office_seq=self.office_seq
-        )
-        return bool(here != self.chain)
+    def stands_in(self, stands: OfficeStanding) -> bool:
+        """Whether it was told something, and the office still has it."""
+        return bool(self.office_seq) and stands.known_chain == self.chain
 
 
 class Reached:
@@ -78,9 +76,19 @@ class Reached:
 
 
 def standing(
-    tx: Reading, *, device_id: str, known: Known, reached: int, safe_seq: int | None
+    tx: Reading,
+    *,
+    device_id: str,
+    known: Known,
+    reached: int,
+    safe_seq: int | None,
+    prove: Callable[[int, str], str] = lambda office_seq, chain: "",
 ) -> OfficeStanding:
-    """Where the office stands. `reached` is how far the device had been answered without a gap before."""
+    """Where the office stands.
+
+    `reached` is how far the device had been answered without a gap before; `prove` gives the proof that it was told of
+    an operation.
+    """
     row = tx.one(
         """
         SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain,
@@ -113,6 +121,7 @@ def standing(
         office_seq=row["office_seq"] or 0,
         chain=row["chain"] or CHAIN_START,
         known_chain=row["known_chain"],
+        proof=prove(row["office_seq"] or 0, row["chain"] or CHAIN_START),
         device_seq=device_seq,
         safe_seq=safe_seq,
         hearing=row["hearing"] is not None,

@@ -353,7 +353,15 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         (
             "office",
             ("only_row", "office_id", "first_serial", "last_serial"),
-            ("epoch", "apply_version", "hearing", "hearing_since"),
+            (
+                "epoch",
+                "apply_version",
+                "hearing",
+                "hearing_since",
+                "proof_key",
+                "loss_known_at",
+                "loss_shown_by",
+            ),
         ),
     ],
 )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from datetime import timedelta
 from typing import Any
 
 import pytest
 
 from intake.access.devices import stamp
+from intake.access.proofs import Proofs, Told
 from intake.sync.log import CHAIN_START
 from tests.builders import a_fact, a_visit, an_item
 from tests.conftest import Office
@@ -73,12 +76,46 @@ def waiting(answers: list[dict[str, Any]]) -> list[str]:
     return [answer["outcome"] for answer in answers]
 
 
+def was_told(office: Office, phone: Phone, office_seq: int) -> dict[str, Any]:
+    """What a phone says that was told of an operation which the office has lost since."""
+    with closing(sqlite3.connect(office.settings.database_file)) as file:
+        [key] = file.execute("SELECT proof_key FROM office").fetchone()
+    told = Told(office_seq, "ab" * 32, stamp(office.clock()))
+    return {
+        "known_seq": office_seq,
+        "known_chain": told.chain,
+        "proof": Proofs(key).give(phone.device_id, told),
+    }
+
+
 @pytest.fixture
-def forgetful(phone: Phone, item: dict[str, Any]) -> dict[str, Any]:
+def forgetful(office: Office, phone: Phone, item: dict[str, Any], clock: Any) -> dict[str, Any]:
     """The item, at an office that has just been shown that it was told of more than it has."""
-    phone.client.get("/sync/feed", params={"known_seq": 99, "known_chain": "ab" * 32}).raise_for_status()
+    phone.client.get("/sync/feed", params=was_told(office, phone, 99)).raise_for_status()
     assert stands(phone)["hearing"] is True
     return item
+
+
+def test_what_a_device_says_that_it_was_told_counts_with_its_own_proof_only(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
+) -> None:
+    """A lying phone would have all others wait without end."""
+    for lie in (
+        {"known_seq": 99, "known_chain": "ab" * 32},
+        {"proof": "99_ab_2099-01-01T00:00:00.000Z_" + "0" * 32},
+        {"proof": was_told(office, manager, 99)["proof"]},
+        {"before_loss": was_told(office, phone, 99)["proof"].replace("99_", "98_", 1)},
+        {"before_loss": "\u00b2_\u00b2_\u00b2_\u00b2"},
+        {"proof": stands(phone)["proof"]},  # the office has it
+    ):
+        phone.client.get("/sync/feed", params=lie).raise_for_status()
+        body = {"operations": []}
+        phone.client.post("/sync/operations", params=lie, json=body).raise_for_status()
+        assert stands(phone)["hearing"] is False, lie
+
+
+def test_the_manager_sees_who_showed_the_loss(manager: Phone, forgetful: dict[str, Any]) -> None:
+    assert manager.client.get("/devices").json()["hearing"]["shown_by"] == "Table 1"
 
 
 def test_what_names_something_lost_waits_and_holds_up_nothing(
@@ -163,23 +200,53 @@ def test_a_phone_that_let_go_of_its_first_ones_says_so(phone: Phone, day: dict[s
 
 
 def test_a_second_loss_is_waited_for_anew(
-    manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
 ) -> None:
     """The office is put back once more while it waits: who had come by then may hold what went the second time."""
     clock.pass_by(minutes=1)
     come(manager)
     clock.pass_by(minutes=1)
-    phone.client.get("/sync/feed", params={"known_seq": 98, "known_chain": "cd" * 32}).raise_for_status()
+    phone.client.get("/sync/feed", params=was_told(office, phone, 98)).raise_for_status()
     clock.pass_by(minutes=1)
     come(phone)
     assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
     phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
     body = {"operations": phone.outbox, "holds_from": 1}
-    known: dict[str, Any] = {"known_seq": 97, "known_chain": "ef" * 32}
-    phone.client.post("/sync/operations", params=known, json=body).raise_for_status()
+    told = was_told(office, phone, 97)
+    clock.pass_by(minutes=1)
+    phone.client.post("/sync/operations", params=told, json=body).raise_for_status()
     clock.pass_by(minutes=1)
     come(manager)
     assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+
+
+def test_the_same_loss_is_waited_for_once(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], clock: Any
+) -> None:
+    """A phone goes on saying what it was told before the loss until the office is whole, and a little longer."""
+    told = was_told(office, phone, 99)["proof"]
+    clock.pass_by(minutes=1)
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    clock.pass_by(minutes=1)
+    come(manager)
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+    come(phone)
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert stands(phone)["hearing"] is False
+
+
+def test_what_was_told_by_a_clock_that_was_ahead_counts_once_too(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], clock: Any
+) -> None:
+    clock.pass_by(hours=2)
+    told = was_told(office, phone, 99)["proof"]
+    clock.pass_by(hours=-1)
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert stands(phone)["hearing"] is True
+    manager.client.post("/devices/heard").raise_for_status()
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert stands(phone)["hearing"] is False
 
 
 def test_what_was_refused_and_put_right_since_does_not_come_back(

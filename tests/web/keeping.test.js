@@ -36,6 +36,7 @@ const STANDS = {
   office_seq: 10,
   chain: "c10",
   known_chain: null,
+  proof: "p10",
   device_seq: 0,
   safe_seq: null,
   hearing: false,
@@ -409,4 +410,20 @@ test("no original makes room that only this device has, or while a second place 
   await store_photo(B, { at_office: true });
   await hear({ office_seq: 11, safe_seq: 0 });
   assert.equal(await makeRoom(1), false);
+});
+
+test("what was told before a loss is said again until the office waits for nobody any more", async () => {
+  const again = () => [toldLast().proof, toldLast().before_loss];
+  assert.deepEqual(again(), ["p10", ""]);
+  await hear({ office_seq: 3, chain: "c3", proof: "p3", known_chain: null });
+  assert.deepEqual(again(), ["p3", "p10"]);
+  await hear({ office_seq: 4, chain: "c4", proof: "p4", hearing: true });
+  // Put back once more: it looks as it did after the first time, and has forgotten that it waits.
+  await hear({ office_seq: 3, chain: "c3", proof: "p3b", known_chain: null });
+  await hear({ office_seq: 3, chain: "c3", proof: "p3b", hearing: true });
+  await closeDatabase();
+  await loadAgain();
+  assert.deepEqual(again(), ["p3b", "p10"]);
+  await hear({ office_seq: 12, chain: "c12", proof: "p12" });
+  assert.deepEqual(again(), ["p12", ""]);
 });

@@ -63,6 +63,8 @@ export type OfficeStanding = {
   chain: string;
   /** The log's value at the operation that this device named; null if it named none, or there is none. */
   known_chain: string | null;
+  /** The office's proof that this device was told of the newest operation. */
+  proof: string;
   /** Every operation of this device up to that one has been answered. */
   device_seq: number;
   /** Every operation up to that one stands in every second place in reach; null while none is set up. */

@@ -62,6 +62,8 @@ export type Forgotten = {
   /** The records that stood here as the office had them, and that it has not told of since. */
   lacks?: string[];
 };
+/** Where the office stood, and the proof of what it told before it was found to lack something. */
+export type Met = OfficeStanding & { before_loss?: string };
 /** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
 export type Closings = Record<string, { by: string; heard_at: string }>;
 /**
@@ -92,7 +94,7 @@ export interface Settings {
   plans: { book: PlanBook; tag: string | null };
   "older plans": Record<string, Plan>;
   /** Where the office stood when it was heard last. */
-  office: OfficeStanding;
+  office: Met;
   forgotten: Forgotten;
   left: Left;
   closings: Closings;

@@ -6,7 +6,7 @@ import type { Kept } from "../job/kept_words.ts";
 import type { OfficeStanding } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings, unheard } from "./closings.ts";
-import { type Answered, type Erasures, type Forgotten, transact } from "./database.ts";
+import { type Answered, type Erasures, type Forgotten, type Met, transact } from "./database.ts";
 import { office, photos, record } from "./memory.ts";
 
 const DAY_MS = 24 * 3600 * 1000;
@@ -17,12 +17,21 @@ const AT_ONCE = 500;
 const ROOM_BYTES = 500_000_000;
 const ROOM_SHARE = 0.15;
 
-/** What this device says that it was told last, so that the office answers with its log's value there. */
-export type Asked = { known_seq: number; known_chain: string };
+/**
+ * What this device says that it was told last, so that the office answers with its log's value there, and the proofs:
+ * of that, and of what it was told before the office was found to lack something. An office that was put back twice
+ * has forgotten that it was waited for.
+ */
+export type Asked = { known_seq: number; known_chain: string; proof: string; before_loss: string };
 
 export function toldLast(): Asked {
-  const { office_seq = 0, chain = "" } = office.peek() ?? {};
-  return { known_seq: office_seq, known_chain: office_seq ? chain : "" };
+  const { office_seq = 0, chain = "", proof = "", before_loss = "" } = office.peek() ?? {};
+  return {
+    known_seq: office_seq,
+    known_chain: office_seq ? chain : "",
+    proof,
+    before_loss: before_loss === proof ? "" : before_loss,
+  };
 }
 
 /**
@@ -36,7 +45,7 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     if (!device) return false;
     const before = await tx.setting("office");
     const why = whatIsWrong(before, device.epoch, stands, asked);
-    await tx.remember("office", stands);
+    await tx.remember("office", { ...stands, before_loss: beforeLoss(before, stands, why !== null) });
     if (!why) {
       if (!device.epoch) await tx.remember("device", { ...device, epoch: stands.epoch });
       return false;
@@ -58,15 +67,23 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
   });
 }
 
-/** Whether the office stands where it stood; `known_chain` answers the question that was asked and says nothing of that. */
-function isSame(before: OfficeStanding | null, stands: OfficeStanding) {
-  const bare = (one: OfficeStanding) => JSON.stringify({ ...one, known_chain: null });
+/**
+ * Whether the office stands where it stood. `known_chain` answers the question that was asked, a proof differs by its
+ * time: neither says anything of that.
+ */
+function isSame(before: Met | null, stands: OfficeStanding) {
+  const bare = ({ known_chain: _, proof: __, before_loss: ___, ...one }: Met) => JSON.stringify(one);
   return before !== null && bare(before) === bare(stands);
+}
+
+/** The proof of what was told when the office was whole for the last time, as far as anybody knows. */
+function beforeLoss(before: Met | undefined, stands: OfficeStanding, isLost: boolean): string {
+  return isLost || stands.hearing ? before?.before_loss || before?.proof || "" : stands.proof;
 }
 
 /** Why the office cannot be as it was when it was heard last; null if it can. */
 function whatIsWrong(
-  before: OfficeStanding | undefined,
+  before: Met | undefined,
   epoch: string,
   stands: OfficeStanding,
   asked: Asked,

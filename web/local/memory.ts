@@ -8,20 +8,13 @@ import { batch, type Signal, signal } from "@preact/signals-core";
 import { idsOfThing } from "../job/doubles.ts";
 import { wholeBook, wholePlan } from "../job/plan.ts";
 import { withOperations } from "../job/record.ts";
-import type {
-  ItemRecord,
-  OfficeStanding,
-  Plan,
-  PlanBook,
-  RecordCopy,
-  RecordKind,
-  RecordOf,
-} from "../job/types.ts";
+import type { ItemRecord, Plan, PlanBook, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue, groupedBy } from "../job/values.ts";
 import {
   type Forgotten,
   type HeldForm,
   type Left,
+  type Met,
   type Refused,
   type Settings,
   type StoredPhoto,
@@ -47,7 +40,7 @@ export const held = new Map<string, HeldForm>();
 export const keptLabels = signal<ReadonlySet<string>>(new Set());
 export const plans = signal<Settings["plans"] | null>(null);
 /** Where the office stood when it was heard last. */
-export const office = signal<OfficeStanding | null>(null);
+export const office = signal<Met | null>(null);
 /** The last time that the office was found to have lost something. */
 export const forgotten = signal<Forgotten | null>(null);
 /** When records left this device last, and why. */
@@ -214,7 +207,7 @@ function replaced<Member>(list: Member[], before: Member | undefined, after: Mem
 
 function applySetting(name: string, value: unknown) {
   if (name === "device") device.value = (value as ThisDevice | undefined) ?? null;
-  else if (name === "office") office.value = value as OfficeStanding;
+  else if (name === "office") office.value = value as Met;
   else if (name === "forgotten") forgotten.value = value as Forgotten;
   else if (name === "left") left.value = value as Left;
   else if (name === "plans") plans.value = value as Settings["plans"];

@@ -149,7 +149,8 @@ function isWhole() {
 /** An address with what this device was told last, and that. */
 function knowing(path: string): [path: string, asked: Asked] {
   const asked = toldLast();
-  const added = `known_seq=${asked.known_seq}&known_chain=${asked.known_chain}`;
+  const said = Object.entries(asked).filter(([, value]) => value !== "");
+  const added = new URLSearchParams(said.map(([name, value]) => [name, String(value)]));
   return [`${path}${path.includes("?") ? "&" : "?"}${added}`, asked];
 }
 

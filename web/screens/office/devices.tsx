@@ -31,7 +31,7 @@ export type Device = {
 };
 
 /** Since when the office waits for devices that may have what it lacks; `left` are those known to be still to come. */
-type Hearing = { since: string; until: "phones" | "word"; left: string[] };
+type Hearing = { since: string; until: "phones" | "word"; left: string[]; shown_by: string | null };
 
 export default function Devices() {
   const [devices, setDevices] = useState<Device[] | null>(null);
@@ -164,8 +164,10 @@ function StillToCome({ hearing, end }: { hearing: Hearing; end: () => void }) {
     <section>
       <h2>This office is being made whole again</h2>
       <p>
-        It was put back from a copy or begun anew. Until every device has been here, what builds on something
-        unknown waits on its device.{" "}
+        {hearing.shown_by
+          ? `${hearing.shown_by} was told of more than the office has now. `
+          : "It was put back from a copy or begun anew. "}
+        Until every device has been here, what builds on something unknown waits on its device.{" "}
         {hearing.until === "phones"
           ? `Still to come: ${hearing.left.join(", ")}. Take off a device that is lost.`
           : "Pair every device of the day again; when the last one has sent all, say so here."}

@@ -1,0 +1,70 @@
+"""Proofs of what the office told a device of its log.
+
+A device that was told of more than the office has shows that something was lost, and all others wait until it is found.
+So what it says counts only with the proof that came with it: a device cannot claim to have been told what it never was.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from intake.database import Reading
+
+SIGNS = 32  # hexadecimal digits of a proof's seal: 128 bits
+
+
+@dataclass(frozen=True)
+class Told:
+    """What a device was told: a place in the log, its value there, and when, by the office's clock."""
+
+    office_seq: int
+    chain: str
+    told_at: str
+
+    def shows_loss(self, tx: Reading) -> bool:
+        """Whether it is gone and that is news: nobody waited for it since it was told."""
+        return bool(
+            tx.value(
+                """
+                SELECT 1 FROM office WHERE :told_at > coalesce(loss_known_at, '') AND NOT EXISTS (
+                    SELECT 1 FROM operation_log WHERE office_seq = :office_seq AND chain = :chain
+                )
+                """,
+                told_at=self.told_at,
+                office_seq=self.office_seq,
+                chain=self.chain,
+            )
+        )
+
+
+class Proofs:
+    """Gives proofs and reads them. The key is the file's own, so a folder that was put back still knows its proofs."""
+
+    def __init__(self, key: str) -> None:
+        self._key = key.encode()
+
+    def give(self, device_id: str, told: Told) -> str:
+        """A line of text for an address; empty while there is nothing to prove."""
+        if not told.office_seq:
+            return ""
+        return f"{told.office_seq}_{told.chain}_{told.told_at}_{self._seal(device_id, told)}"
+
+    def read(self, device_id: str, proofs: Iterable[str]) -> list[Told]:
+        """What those say that were given to this device; all others say nothing."""
+        return [told for proof in dict.fromkeys(proofs) if (told := self._read(device_id, proof)) is not None]
+
+    def _read(self, device_id: str, proof: str) -> Told | None:
+        office_seq, _, rest = proof.partition("_")
+        chain, _, rest = rest.partition("_")
+        told_at, _, seal = rest.partition("_")
+        if not (office_seq.isascii() and office_seq.isdecimal() and len(office_seq) < 16 and seal.isascii()):
+            return None
+        told = Told(int(office_seq), chain, told_at)
+        return told if hmac.compare_digest(seal, self._seal(device_id, told)) else None
+
+    def _seal(self, device_id: str, told: Told) -> str:
+        said = "\n".join((device_id, str(told.office_seq), told.chain, told.told_at))
+        return hmac.new(self._key, said.encode(errors="replace"), hashlib.sha256).hexdigest()[:SIGNS]
