@@ -9,38 +9,70 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    Playwright,
+    ViewportSize,
+    expect,
+    sync_playwright,
+)
 
 from tests.conftest import Office
 
-PHONE = {"width": 390, "height": 844}
-DESK = {"width": 1440, "height": 900}
+PHONE: ViewportSize = {"width": 390, "height": 844}
+DESK: ViewportSize = {"width": 1440, "height": 900}
 
 Open = Callable[..., BrowserContext]
 expect.set_options(timeout=10_000)
 
 
-@pytest.fixture(scope="module")
+ARGUMENTS = ("--no-sandbox", "--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream")
+
+
+def program() -> str | None:
+    return os.environ.get("INTAKE_BROWSER") or shutil.which("chromium")
+
+
+@pytest.fixture(scope="package")
 def playwright() -> Iterator[Playwright]:
+    """Not for the whole session: its loop runs on this thread, on which tests of other folders run their own."""
     with sync_playwright() as started:
         yield started
 
 
+@pytest.fixture(scope="package")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One browser for all journeys: starting one and warming it up takes longer than most of them."""
+    browser = playwright.chromium.launch(executable_path=program(), args=ARGUMENTS)
+    yield browser
+    browser.close()
+
+
 @pytest.fixture
-def open_browser(playwright: Playwright, tmp_path: Path) -> Iterator[Open]:
-    """Start a browser on a profile folder of its own; the same name again is the same browser restarted."""
+def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Open]:
+    """A device with nothing on it yet, at an empty page.
+
+    `restarts`: a browser process on a profile folder of its own; the same name again is the same browser restarted.
+    `film`: what its camera sees, which only a process of its own can be given.
+    """
     opened: list[BrowserContext] = []
 
-    def start(name: str, *, size: dict[str, int] = PHONE, film: Path | None = None) -> BrowserContext:
-        arguments = ["--no-sandbox", "--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream"]
-        if film:
-            arguments.append(f"--use-file-for-fake-video-capture={film}")
-        context = playwright.chromium.launch_persistent_context(
-            tmp_path / f"browser-{name}",
-            executable_path=os.environ.get("INTAKE_BROWSER") or shutil.which("chromium"),
-            args=arguments,
-            viewport=size,  # type: ignore[arg-type]
-        )
+    def start(
+        name: str, *, size: ViewportSize = PHONE, film: Path | None = None, restarts: bool = False
+    ) -> BrowserContext:
+        if film or restarts:
+            context = playwright.chromium.launch_persistent_context(
+                tmp_path / f"browser-{name}",
+                executable_path=program(),
+                args=[*ARGUMENTS, *([f"--use-file-for-fake-video-capture={film}"] if film else [])],
+                viewport=size,
+            )
+        else:
+            shared: Browser = request.getfixturevalue("browser")
+            context = shared.new_context(viewport=size)
+            context.new_page()
         opened.append(context)
         return context
 

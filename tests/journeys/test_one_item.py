@@ -129,7 +129,7 @@ def test_from_a_phone_with_no_network_to_the_queue(
     item = item_address(phone)
 
     phone.close()
-    phone = open_browser("phone")
+    phone = open_browser("phone", restarts=True)
     phone.set_offline(True)
     page = phone.pages[0]
     page.goto(item)
