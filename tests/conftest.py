@@ -8,6 +8,7 @@ import random
 import shutil
 import socket
 import sqlite3
+import ssl
 import subprocess
 import sys
 import threading
@@ -105,6 +106,12 @@ def in_own_loop(work: Callable[[], Coroutine[Any, Any, T]]) -> T:
         return thread.submit(lambda: asyncio.run(work())).result()
 
 
+@cache
+def authorities() -> ssl.SSLContext:
+    """Read once for all clients of a run: reading them takes longer than most tests, and hardly any client asks."""
+    return ssl.create_default_context()
+
+
 @dataclass
 class Office:
     """A running office and the means to pair devices with it; `end` ends it before its block does."""
@@ -121,7 +128,9 @@ class Office:
         return f"http://127.0.0.1:{self.port}"
 
     def client(self) -> httpx.Client:
-        client = httpx.Client(base_url=self.address, headers={"Origin": self.address}, timeout=30)
+        client = httpx.Client(
+            base_url=self.address, headers={"Origin": self.address}, timeout=30, verify=authorities()
+        )
         self.clients.append(client)
         return client
 
