@@ -35,7 +35,7 @@ TYPES = {
 }
 LARGE = 200_000  # bytes; from here on the best packing takes seconds and saves little
 PAGE, WORKER, FORGETTING, MANIFEST = "index.html", "sw.js", "withdraw.js", "manifest.webmanifest"
-STAMP = "built.json"  # written by the build: which files are the scanner's
+STAMP = "built.json"  # written by the build: which files only some devices keep
 HASHED = re.compile(r"-[A-Z0-9]{8}\.\w+$")  # a name with the hash of its content, as the bundler gives them
 FOR_EVER = "public, max-age=31536000, immutable"
 POLICY = "; ".join(
@@ -101,7 +101,9 @@ class Shell:
             for file in sorted(folder.rglob("*"))
             if file.suffix in TYPES and file.name != STAMP
         }
-        scanner = {f"/web/{name}" for name in json.loads((folder / STAMP).read_text("utf-8"))["scanner"]}
+        stamp = json.loads((folder / STAMP).read_text("utf-8"))
+        packs = {pack: [f"/web/{name}" for name in names] for pack, names in stamp["packs"].items()}
+        for_some = {address for addresses in packs.values() for address in addresses}
         maps = {name: found.pop(name) for name in list(found) if name.endswith(".map")}
         digest = hashlib.sha256()
         for name, body in found.items():
@@ -115,9 +117,9 @@ class Shell:
         }
         # A phone fetches the icons by itself when the app is installed; no screen shows them.
         kept = [
-            address for address in files if not address.startswith("/web/icons/") and address not in scanner
+            address for address in files if not address.startswith("/web/icons/") and address not in for_some
         ]
-        listed = json.dumps({"version": version, "files": kept, "scanner": sorted(scanner)})
+        listed = json.dumps({"version": version, "files": kept, "packs": packs})
         files |= {f"/web/{name}": pack(name, body) for name, body in maps.items()}
         body = forgetting if withdrawn else f"const SHELL={listed};\n".encode() + worker
         return cls({**files, f"/{WORKER}": pack(WORKER, body)}, version)

@@ -1,6 +1,7 @@
 /** Which screen an address means. A screen's code is fetched when it is first shown, so that the first stands the sooner. */
 import type { FunctionComponent } from "preact";
 import type { Role } from "./local/device.ts";
+import Pair from "./screens/pairing/pair.tsx";
 
 /** What a screen may be told by its address: ids that are not in it are empty. */
 export type About = {
@@ -16,7 +17,7 @@ type ScreenModule = { default: FunctionComponent<About> };
 
 const itemScreens = () => import("./screens/examination/item_screens.ts");
 const hallScreens = () => import("./screens/hall_screens.ts");
-const managerScreens = () => import("./screens/manager_screens.ts");
+const officeScreens = () => import("./screens/office_screens.ts");
 
 /** One of the screens that come as one piece. */
 async function oneOf<Name extends string>(
@@ -27,13 +28,13 @@ async function oneOf<Name extends string>(
 }
 
 export const SCREENS = {
-  check: () => import("./screens/office/check.tsx"),
+  check: () => oneOf(hallScreens, "Check"),
   cards: () => oneOf(itemScreens, "StopCards"),
   closing: () => oneOf(hallScreens, "Closing"),
   container: () => oneOf(hallScreens, "Container"),
-  copies: () => oneOf(managerScreens, "Copies"),
-  day: () => oneOf(managerScreens, "Day"),
-  devices: () => oneOf(managerScreens, "Devices"),
+  copies: () => oneOf(officeScreens, "Copies"),
+  day: () => oneOf(officeScreens, "Day"),
+  devices: () => oneOf(officeScreens, "Devices"),
   item: () => oneOf(itemScreens, "Item"),
   "item/marks": () => oneOf(itemScreens, "Marks"),
   "item/measures": () => oneOf(itemScreens, "Measures"),
@@ -45,11 +46,11 @@ export const SCREENS = {
   "item/zone": () => oneOf(itemScreens, "Zone"),
   "item/zones": () => oneOf(itemScreens, "Zones"),
   outbox: () => oneOf(hallScreens, "Outbox"),
-  pair: () => import("./screens/pairing/pair.tsx"),
-  preflight: () => oneOf(managerScreens, "Preflight"),
+  pair: async () => ({ default: Pair }),
+  preflight: () => oneOf(officeScreens, "Preflight"),
   porter: () => oneOf(hallScreens, "Porter"),
-  queue: () => import("./screens/cataloguing/queue.tsx"),
-  rolls: () => oneOf(managerScreens, "Rolls"),
+  queue: () => oneOf(officeScreens, "Queue"),
+  rolls: () => oneOf(officeScreens, "Rolls"),
   stop: () => oneOf(itemScreens, "StopHere"),
   tag: () => oneOf(hallScreens, "Find"),
   today: () => oneOf(hallScreens, "Today"),
@@ -61,8 +62,8 @@ export type ScreenName = keyof typeof SCREENS;
 /** The same with the one type that all of them share. */
 const FETCH: Record<ScreenName, () => Promise<ScreenModule>> = SCREENS;
 
-/** Screens whose code is here. */
-const fetched = new Map<ScreenName, FunctionComponent<About>>();
+/** Screens whose code is here; the first of all comes with the app. */
+const fetched = new Map<ScreenName, FunctionComponent<About>>([["pair", Pair]]);
 
 export function screenHere(name: ScreenName) {
   return fetched.get(name);
@@ -73,7 +74,21 @@ export async function fetchScreen(name: ScreenName) {
   if (!fetched.has(name)) fetched.set(name, (await FETCH[name]()).default);
 }
 
-export const EVERY_SCREEN = Object.keys(SCREENS) as ScreenName[];
+/** The screens that come as one piece for managers and the desk. */
+const OF_THE_OFFICE: ReadonlySet<ScreenName> = new Set([
+  "copies",
+  "day",
+  "devices",
+  "preflight",
+  "queue",
+  "rolls",
+]);
+
+/** The screens that a device may be asked for with no network, in the order of their names. */
+export function screensKept(withOffice: boolean): ScreenName[] {
+  const names = Object.keys(SCREENS) as ScreenName[];
+  return withOffice ? names : names.filter((name) => !OF_THE_OFFICE.has(name));
+}
 
 function isScreen(name: string): name is ScreenName {
   return Object.hasOwn(SCREENS, name);

@@ -4,23 +4,17 @@ import "./parts/first.ts";
 import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";
-import {
-  type About,
-  EVERY_SCREEN,
-  fetchScreen,
-  type ScreenName,
-  screenFor,
-  screenHere,
-} from "./addresses.ts";
+import { type About, fetchScreen, type ScreenName, screenFor, screenHere, screensKept } from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
 import { emptyJournal } from "./local/held.ts";
-import { whyNotLoaded } from "./local/memory.ts";
+import { device as thisDevice, whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
 import "./parts/frame.tsx"; // every screen has it, so it comes with the app
 import { findGapsAhead } from "./parts/gaps.ts";
 import { whenIdle } from "./parts/idle.ts";
 import { sayWrong } from "./parts/notices.tsx";
+import { hasOfficeScreens } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
 import { startSync } from "./sync/sync.ts";
@@ -51,7 +45,7 @@ let isFetchingRest = false;
 function fetchTheRest() {
   if (isFetchingRest) return;
   isFetchingRest = true;
-  const left = [...EVERY_SCREEN];
+  const left = screensKept(hasOfficeScreens(thisDevice.peek()?.role));
   const next = () => {
     const name = left.shift();
     if (!name) findGapsAhead();

@@ -3,30 +3,39 @@
  * page's database, and answers of the office are never kept here.
  *
  * A new version is taken whole or not at all, and then waits until the page says that nobody is half-way through
- * something. The version before it is kept, for a page that is still open with it.
+ * something. The version before it is kept, for a page that is still open with it. What only some devices need comes in
+ * packs, when the page asks for one; from then on it is part of the whole.
  */
 /// <reference lib="webworker" />
 export {}; // a module, so that its names are its own
 
 const worker = self as unknown as ServiceWorkerGlobalScope;
 
-/** Written before this file by the office; `scanner` is for browsers that read no codes themselves. */
-declare const SHELL: { version: string; files: string[]; scanner: string[] };
+/** Written before this file by the office: what every device keeps, and by its name what only some do. */
+declare const SHELL: { version: string; files: string[]; packs: Record<string, string[]> };
 const CACHE = `shell ${SHELL.version}`;
+/** Which packs are kept here, an entry each, written when all of the pack is there; it outlives the version. */
+const PACKS_HERE = "packs";
 
 worker.addEventListener("install", (event) => {
   event.waitUntil(takeAll());
 });
 
 async function takeAll() {
-  // A device that has needed the scanner gets the new version's along with the rest.
-  const scanner = (await caches.match(SHELL.scanner[0] ?? "")) ? SHELL.scanner : [];
-  await take([...SHELL.files, ...scanner]);
-}
-
-async function take(files: string[]) {
+  const here = await Promise.all(
+    Object.keys(SHELL.packs).map(async (pack) => ((await isHere(pack)) ? pack : "")),
+  );
+  const files = [...SHELL.files, ...here.flatMap((pack) => SHELL.packs[pack] ?? [])];
   const cache = await caches.open(CACHE);
   await Promise.all(files.map((file) => takeOne(cache, file)));
+}
+
+function markOf(pack: string) {
+  return `/packs/${pack}`;
+}
+
+async function isHere(pack: string) {
+  return (await caches.open(PACKS_HERE)).match(markOf(pack));
 }
 
 /** A name with a hash means the same bytes for ever: what a version before has is not fetched again. */
@@ -42,9 +51,10 @@ function isHashed(path: string) {
   return /-[A-Z0-9]{8}\.\w+$/.test(path);
 }
 
-async function takeScanner() {
+async function takePack(pack: string) {
   const cache = await caches.open(CACHE);
-  if (!(await cache.match(SHELL.scanner[0] ?? ""))) await take(SHELL.scanner);
+  for (const file of SHELL.packs[pack] ?? []) if (!(await cache.match(file))) await takeOne(cache, file);
+  await (await caches.open(PACKS_HERE)).put(markOf(pack), new Response());
 }
 
 worker.addEventListener("activate", (event) => {
@@ -59,7 +69,7 @@ async function dropOlder() {
 
 worker.addEventListener("message", (event) => {
   if (event.data === "take over") worker.skipWaiting();
-  if (event.data === "take the scanner") event.waitUntil(takeScanner());
+  if (event.data.pack) event.waitUntil(takePack(event.data.pack));
 });
 
 worker.addEventListener("fetch", (event) => {

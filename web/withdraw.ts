@@ -19,7 +19,7 @@ worker.addEventListener("activate", (event) => {
 /** No page is reloaded: it would ask for this worker again, and somebody may be typing. */
 async function forget() {
   for (const name of await caches.keys()) {
-    if (name.startsWith("shell ")) await caches.delete(name);
+    if (name === "packs" || name.startsWith("shell ")) await caches.delete(name);
   }
   await worker.registration.unregister();
 }

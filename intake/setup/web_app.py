@@ -27,7 +27,9 @@ SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
 NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
-SCANNER = "zxing-wasm/"  # what comes of this package is only for browsers that read no codes by themselves
+#: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices
+#: of managers and of the desk.
+PACKS = {"scanner": "node_modules/zxing-wasm/", "office": "screens/office_screens.ts"}
 STAMP, FETCHED = "built.json", ".fetched"
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.
 LIBRARIES_MB, CHECKS_MB = 10, 82
@@ -60,7 +62,7 @@ def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> N
             source, target = web / name, making / name
             shutil.copytree(source, target) if source.is_dir() else shutil.copyfile(source, target)
         write_page(web, making, graph)
-        listed = {"sources": digest, "scanner": sorted(scanner_files(graph))}
+        listed = {"sources": digest, "packs": {pack: files_with(part, graph) for pack, part in PACKS.items()}}
         (making / STAMP).write_text(json.dumps(listed, indent=1), "utf-8")
         shutil.rmtree(web / "built", ignore_errors=True)
         making.rename(web / "built")
@@ -163,10 +165,11 @@ def needed_first(graph: dict[str, Any], app: str) -> list[str]:
     return needed
 
 
-def scanner_files(graph: dict[str, Any]) -> Iterator[str]:
-    for name, made in graph.items():
-        if any(SCANNER in source for source in made["inputs"]):
-            yield name
+def files_with(part: str, graph: dict[str, Any]) -> list[str]:
+    """The files into which a source of this path came."""
+    return sorted(
+        name for name, made in graph.items() if any(source.startswith(part) for source in made["inputs"])
+    )
 
 
 def build_if_newer(steps: Steps, root: Path) -> str:

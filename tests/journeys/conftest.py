@@ -81,13 +81,12 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
         context.close()
 
 
-# Ends when the app is kept on the device, with the scanner that this browser needs.
-KEPT = """async () => {
+# Ends when the app is kept on the device, with these packs: this browser needs the scanner.
+KEPT = """async (packs) => {
     await navigator.serviceWorker.ready;
-    const filesOf = async (name) => (await caches.open(name)).keys();
     for (;;) {
-        const kept = (await Promise.all((await caches.keys()).map(filesOf))).flat();
-        if (kept.some(({ url }) => url.endsWith(".wasm"))) return;
+        const kept = await Promise.all(packs.map((pack) => caches.match(`/packs/${pack}`)));
+        if (kept.every(Boolean)) return;
         await new Promise(requestAnimationFrame);
     }
 }"""
@@ -100,4 +99,4 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.locator("nav.places")).to_be_attached()
-    page.evaluate(KEPT)
+    page.evaluate(KEPT, ["scanner", "office"] if role in ("manager", "desk") else ["scanner"])

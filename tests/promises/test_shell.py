@@ -17,10 +17,12 @@ def kept(office: Office) -> dict[str, Any]:
 
 def test_the_worker_lists_files_that_are_there(office: Office) -> None:
     client, listed = office.client(), kept(office)
-    for file in [*listed["files"], *listed["scanner"]]:
+    scanner, of_the_office = listed["packs"]["scanner"], listed["packs"]["office"]
+    for file in [*listed["files"], *scanner, *of_the_office]:
         assert client.get(file).status_code == 200, file
-    assert [file for file in listed["scanner"] if file.endswith(".wasm")]
-    assert not [file for file in listed["files"] if "zxing" in file], "only where a browser needs it"
+    assert [file for file in scanner if file.endswith(".wasm")]
+    assert [file for file in of_the_office if file.startswith("/web/office_screens-")]
+    assert not {*scanner, *of_the_office} & set(listed["files"]), "only where a device needs it"
 
 
 def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
@@ -35,7 +37,7 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
             assert f"/web/{name}" in preloaded, f"{file} imports {name}"
     later = re.findall(r'import\("/web/([^"]+)"\)', imported[preloaded[0]])
     pieces = {name.rsplit("-", 1)[0] for name in later}
-    assert {"hall_screens", "item_screens", "manager_screens", "pair", "queue"} <= pieces
+    assert {"hall_screens", "item_screens", "office_screens"} <= pieces
     assert not {f"/web/{name}" for name in later} & set(preloaded)
 
 

@@ -1,6 +1,7 @@
 /** What this device's browser says of itself: the facts that the check page judges. */
 import type { Facts } from "../job/check.ts";
 import { get } from "../sync/office.ts";
+import { hasItsPacks } from "./packs.ts";
 
 /** Some browsers tell the battery; the type checker does not know of it. */
 type Battery = { level: number; charging: boolean };
@@ -68,10 +69,10 @@ async function cameraState(): Promise<Facts["camera"]> {
   return asked?.state === "granted" || asked?.state === "denied" ? asked.state : "not-tried";
 }
 
-/** Whether the worker stands before the network, and has the page to show without it. */
+/** Whether the worker stands before the network, and has all that this device shows without it. */
 async function keepsTheApp() {
   if (!navigator.serviceWorker?.controller) return false;
-  return Boolean(await caches.match("/"));
+  return Boolean(await caches.match("/")) && (await hasItsPacks());
 }
 
 async function roomLeft() {

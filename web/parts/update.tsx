@@ -1,6 +1,8 @@
 /** A new version of the app waits until nobody is half-way through something, and then until a person says so. */
+import { computed, effect } from "@preact/signals-core";
 import { useEffect, useState } from "preact/hooks";
-import { readsByItself } from "./scanner.tsx";
+import { device } from "../local/memory.ts";
+import { askForPacks } from "./packs.ts";
 import { workerAddress } from "./trusted.ts";
 
 const LOOK_EVERY_MS = 15 * 60 * 1000;
@@ -23,20 +25,17 @@ export async function keepShell() {
   registration.addEventListener("updatefound", () =>
     registration.installing?.addEventListener("statechange", look),
   );
-  keepScanner(registration);
+  const role = computed(() => device.value?.role);
+  effect(() => {
+    role.value; // paired as something else, it may need more
+    askForPacks(registration);
+  });
   let last = Date.now();
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState !== "visible" || Date.now() - last < LOOK_EVERY_MS) return;
     last = Date.now();
     registration.update().catch(() => {}); // no network: later
   });
-}
-
-/** Have the worker keep the scanner where the browser has none of its own; if the line drops, the next start asks again. */
-async function keepScanner(registration: ServiceWorkerRegistration) {
-  if (await readsByItself()) return;
-  await navigator.serviceWorker.ready;
-  registration.active?.postMessage("take the scanner");
 }
 
 /** `calm`: this screen has no form that somebody may be half-way through */

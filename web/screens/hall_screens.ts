@@ -6,6 +6,7 @@ export { default as Closing } from "./custody/closing.tsx";
 export { default as Container } from "./custody/container.tsx";
 export { default as Porter } from "./custody/porter.tsx";
 export { default as Receipt } from "./custody/receipt.tsx";
+export { default as Check } from "./office/check.tsx";
 export { default as Outbox } from "./sync/outbox.tsx";
 export { default as Find } from "./tagging/find.tsx";
 export { default as Tag } from "./tagging/tag.tsx";

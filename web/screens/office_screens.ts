@@ -1,4 +1,9 @@
-/** The screens that set up a day and its devices come as one piece. */
+/**
+ * The screens that set up a day and its devices, and the desk's, come as one piece: only devices of managers and of the
+ * desk keep it (`parts/packs.ts`).
+ */
+
+export { default as Queue } from "./cataloguing/queue.tsx";
 export { default as Copies } from "./office/copies.tsx";
 export { default as Day } from "./office/day.tsx";
 export { default as Devices } from "./office/devices.tsx";
