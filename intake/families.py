@@ -114,6 +114,8 @@ FAMILIES = {
         Family("measures/"),
         Family("tests/"),
         Family("grade"),
+        Family("sentences/"),
+        Family("sentence-order/"),
         Family("cautions/"),
         Family("caution-decisions/"),
         Family("check-in"),

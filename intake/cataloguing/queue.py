@@ -71,6 +71,7 @@ def list_entry(tx: Writing, item: Record) -> None:
         return
     words = [
         *(str(fields[n]) for n in SEARCHED if fields.get(n)),
+        *(v["words"] or "" for n, v in fields.items() if n.startswith("sentences/")),
         fields.get("dates", {}).get("words") or "",
         *(f"{mark['text']} {mark['reading']}" for mark in marks_on(fields)),
         *tags,

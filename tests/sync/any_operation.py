@@ -137,6 +137,7 @@ class AnyOperation:
             "[A-Z]{3}": "GBP",
             r"^\d{4}-\d\d-\d\d$": "2026-03-14",
             "[a-z0-9][a-z0-9-]": "word",
+            "[a-z0-9][a-z0-9_-]": "unseen/word",
         }
         found = next((value for start, value in made.items() if start in pattern), None)
         return found or self._chance.choice(["words", "other words"])

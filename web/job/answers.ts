@@ -23,7 +23,7 @@ import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
-const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [] };
+const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
 /** What broke, took away or mended something bears on every question about its zone. */
 const WEIGHTY = ["structural", "loss", "previous intervention"];
 
@@ -45,7 +45,7 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
       ...made.trials.filter(({ about }) => question.tests.includes(about)),
       ...denied,
       ...fromFacts(described, question),
-    ]).map(({ words, from }) => ({ words, from }));
+    ]);
     const clear = nothingToReport(described, question, denied);
     const open = unseen(described, question);
     const undetermined = known.length || clear.length || !open.length ? [] : [NOT_DETERMINED];
@@ -144,6 +144,7 @@ function nothingToReport(described: Described, question: Question, denied: Denia
     sentence(
       `examined ${[listInWords(how), "with nothing to report"].filter(Boolean).join(", ")}: ${placesOf(plan, book, clear).words}`,
       clear.map((key) => `zones/${key}`),
+      clear.map((key) => `clear/${key}`),
     ),
   ];
 }

@@ -23,7 +23,14 @@ export function standingDenials(described: Described): Listed<Denial>[] {
   });
 }
 
-type Group = { terms: string[]; light: string; zones: string[]; from: string[]; about: Denial[] };
+type Group = {
+  terms: string[];
+  light: string;
+  zones: string[];
+  from: string[];
+  keys: string[];
+  about: Denial[];
+};
 
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
@@ -45,10 +52,12 @@ export function denialSentences(described: Described): DenialSentence[] {
       light: value.light,
       zones: [value.zone],
       from: [],
+      keys: [],
       about: [],
     };
     if (!group.terms.includes(value.term)) group.terms.push(value.term);
     group.from.push(...from);
+    group.keys.push(`denials/${id}`);
     group.about.push(value);
     byZone.set(key, group);
   }
@@ -60,11 +69,12 @@ export function denialSentences(described: Described): DenialSentence[] {
     else {
       same.zones.push(...group.zones);
       same.from.push(...group.from);
+      same.keys.push(...group.keys);
       same.about.push(...group.about);
     }
   }
   return [...byTerms.values()].map((group) => ({
-    ...sentence(deniedInWords(described, group), group.from),
+    ...sentence(deniedInWords(described, group), group.from, group.keys),
     about: group.about,
   }));
 }

@@ -39,6 +39,7 @@ import type {
   SignReceipt,
   SpoilTag,
   TieTag,
+  WriteSentence,
 } from "./operations.ts";
 
 /** Members of an operation as its field keeps them: what was left out is null. */
@@ -107,6 +108,11 @@ export type IncidentValue = Kept<
   "hazard" | "level" | "sign" | "ticket" | "place" | "seen_at"
 >;
 export type IncidentEnd = Kept<SettleIncident, "ended" | "settled_by" | "present" | "words">;
+/** What the desk made of a sentence. */
+export type SentenceVersion = Kept<
+  WriteSentence,
+  "text" | "sentence" | "speaks_of" | "record_words" | "version" | "words"
+>;
 export type GradeValue = Kept<RecordGrade, "word" | "computed" | "reason">;
 
 /** Fields of which a record has several, by the word before the stroke. */
@@ -143,6 +149,8 @@ export interface Families {
   whereabouts: Whereabouts;
   /** What was made before the thing was stopped, and heard of afterwards. */
   "heard-late": { kind: string };
+  sentences: SentenceVersion;
+  "sentence-order": string[];
   /** Why a value was settled on, by the disagreement. */
   "settlement-notes": string;
 }

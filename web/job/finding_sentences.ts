@@ -34,7 +34,7 @@ export function findingSentences(
     ({ value }) => facts === "all" || value.severity > 0 || saysMore(value),
   );
   return gathered(described, found).map(({ value, zones, from, about }) => ({
-    ...sentence(findingInWords(described, value, zones), from),
+    ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
     about,
   }));
 }
@@ -48,6 +48,10 @@ export function toldSentences(described: Described): FindingSentence[] {
     ),
     about: [value],
   }));
+}
+
+function isFinding(field: string) {
+  return field.startsWith("findings/");
 }
 
 function saysMore(value: FindingValue) {

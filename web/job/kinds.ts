@@ -48,6 +48,7 @@ export const KINDS = {
   open_day: {"record": "day_id", "roles": [], "opens": true, "longest": {"house": 400, "place": 400}},
   open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true},
   open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "longest": {"ticket": 20, "kinds": 400}},
+  order_sentences: {"record": "item_id", "roles": ["desk"], "field": "sentence-order/{text}", "value": "order", "replaceable": true, "longest": {"order": 200}},
   put_inside: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "field": "inside[/{tag}]", "value": ["container_id"], "longest": {"tag": 6}},
   raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
   raise_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "differences/{difference_id}", "value": ["difference", "thing_id", "words", "owner_told", "told"], "left_out": {"told": ""}, "longest": {"words": 8000, "told": 400}},
@@ -75,12 +76,13 @@ export const KINDS = {
   sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "personal": ["salt", "signed_by", "strokes"], "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
   tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},
+  write_sentence: {"record": "item_id", "roles": ["desk"], "field": "sentences/{text}/{sentence}", "value": ["text", "sentence", "speaks_of", "record_words", "version", "words"], "replaceable": true, "longest": {"sentence": 200, "speaks_of": 200, "record_words": 40000, "words": 8000}},
 } as const satisfies Record<Kind, KindSays>;
 
 /** The kind whose rules hold for the fields of a family, by the kind of record. */
 export const FIELD_KINDS = {
   day: {"difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "photos/": "attach_record_photo", "roll-holders/": "give_roll"},
   visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
-  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
+  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
 } as const;

@@ -10,6 +10,9 @@ import { looksMade, reasonInWords } from "./trials.ts";
 import type { PlanBook } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 
+/** What the sentence on how it was examined speaks of. */
+const LIGHTS = ["lights"];
+
 /** Of `keys`, or of the whole plan: each reason with its zones, then the zones of which nothing is on record. */
 export function unseenSentences(described: Described, keys = allKeys(described)): Sentence[] {
   const { plan, book, record } = described;
@@ -25,6 +28,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
       return sentence(
         `not examined: ${placesOf(plan, book, zones).words}; ${reasonInWords(book, reason)}`,
         zones.map((zone) => `zones/${zone}`),
+        zones.map(unseenKey),
       );
     }),
     ...(blank.length
@@ -41,8 +45,12 @@ export function unseenSentences(described: Described, keys = allKeys(described))
 function nothingRecorded(described: Described, keys: string[]): Sentence {
   const { plan, book } = described;
   return keys.length === allKeys(described).length
-    ? sentence("not examined: nothing is recorded of any part of it", [])
-    : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, []);
+    ? sentence("not examined: nothing is recorded of any part of it", [], keys.map(unseenKey))
+    : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
+}
+
+function unseenKey(zone: string) {
+  return `unseen/${zone}`;
 }
 
 function allKeys({ plan }: Described) {
@@ -77,6 +85,7 @@ export function withoutSentences({ plan, book, record }: Described): Sentence[] 
         without.map(({ zone }) => zone),
       )}`,
       without.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      without.map(({ zone }) => `without/${zone}`),
     ),
   ];
 }
@@ -97,6 +106,7 @@ export function howExamined(described: Described): Sentence[] {
           sentence(
             "by what light it was examined is not recorded",
             zones.map(({ id }) => `zones/${id}`),
+            LIGHTS,
           ),
         ]
       : [];
@@ -113,6 +123,7 @@ export function howExamined(described: Described): Sentence[] {
     sentence(
       `examined ${ways.join(", and ")}`,
       lit.map(({ field }) => field),
+      LIGHTS,
     ),
   ];
 }

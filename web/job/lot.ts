@@ -6,7 +6,7 @@
 import { listInWords, nameInWords } from "./english.ts";
 import type { WordsField } from "./fields.ts";
 import { markSentences } from "./marks.ts";
-import { type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { countWords, sizeWords } from "./sizes.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
@@ -25,7 +25,7 @@ const LADDER: Record<string, (name: string) => string> = {
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
   const name = plainName(book, record);
   if (!name) return null;
-  return joined([name, ...dated(book, record), ...made(record)]);
+  return { ...joined([name, ...dated(book, record), ...made(record)]), keys: ["heading"] };
 }
 
 /** The description, sentence by sentence. */
@@ -39,7 +39,7 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     ...said(record, "materials"),
   ]);
   return [
-    sentence(what, facts),
+    sentence(what, facts, ["what"]),
     ...said(record, "seen_words").map(({ words, from }) => sentence(words, from)),
     ...colours(record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
@@ -49,35 +49,35 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
     ...markSentences(book, record),
-    ...listedInOne("counted: ", countWords(plan, book, record)),
-    ...listedInOne("", sizeWords(plan, book, record)),
+    ...listedInOne("counted", "counted: ", countWords(plan, book, record)),
+    ...listedInOne("sizes", "", sizeWords(plan, book, record)),
   ];
 }
 
-function joined(parts: Sentence[]): Sentence {
+function joined(parts: Part[]): Part {
   return { words: parts.map(({ words }) => words).join(", "), from: parts.flatMap(({ from }) => from) };
 }
 
-function listedInOne(begins: string, parts: Sentence[]): Sentence[] {
+function listedInOne(key: string, begins: string, parts: Part[]): Sentence[] {
   if (!parts.length) return [];
   const words = listInWords(parts.map(({ words }) => words));
-  return [sentence(`${begins}${words}`, joined(parts).from)];
+  return [sentence(`${begins}${words}`, joined(parts).from, [key])];
 }
 
 /** What it is, with its article. */
-function plainName(book: PlanBook, record: RecordCopy): Sentence | null {
+function plainName(book: PlanBook, record: RecordCopy): Part | null {
   const name = withoutStop(fieldValue(record, "short_description") ?? "");
   return name ? { words: nameInWords(name, book.print.english), from: ["short_description"] } : null;
 }
 
 /** A field of words, without the stop at its end. */
-function said(record: RecordCopy, field: WordsField): Sentence[] {
+function said(record: RecordCopy, field: WordsField): Part[] {
   const words = withoutStop(fieldValue(record, field) ?? "");
   return words ? [{ words, from: [field] }] : [];
 }
 
 /** One hedge to a statement: words that have one get no other. */
-function dated(book: PlanBook, record: RecordCopy): Sentence[] {
+function dated(book: PlanBook, record: RecordCopy): Part[] {
   const words = fieldValue(record, "dates")?.words?.trim();
   const certainty = fieldValue(record, "dates_certainty");
   if (!words || certainty === "not-determined") return [];
@@ -93,7 +93,7 @@ function isHedged(book: PlanBook, words: string) {
 }
 
 /** A name is printed only with its rung of the ladder. */
-function made(record: RecordCopy): Sentence[] {
+function made(record: RecordCopy): Part[] {
   const name = fieldValue(record, "maker")?.trim();
   const rung = LADDER[fieldValue(record, "maker_certainty") ?? ""];
   if (fieldValue(record, "maker_certainty") === "region-period" && name)
@@ -107,10 +107,11 @@ function colours(record: RecordCopy): Sentence[] {
   const [was] = said(record, "colour_was");
   if (now && was)
     return [
-      sentence(`colour now ${now.words}; where light did not reach, ${was.words}`, [
-        ...now.from,
-        ...was.from,
-      ]),
+      sentence(
+        `colour now ${now.words}; where light did not reach, ${was.words}`,
+        [...now.from, ...was.from],
+        now.from,
+      ),
     ];
   return now ? [sentence(`colour now ${now.words}; first colour not seen`, now.from)] : [];
 }

@@ -202,6 +202,15 @@ export interface OpenVisit extends Envelope {
   kinds: string;
 }
 
+/** The order of a text's sentences, by their keys; empty is the record's own order. */
+export interface OrderSentences extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "order_sentences";
+  text: "heading" | "description" | "condition";
+  order: string[];
+}
+
 /** Somebody of the house. `roles` are the hats they may wear that day: valuer, clerk, door ... */
 export interface Person {
   person_id: string;
@@ -534,6 +543,19 @@ export interface TieTag extends Envelope {
   mark?: string;
 }
 
+/** The desk's version of one sentence: struck, rewritten, or back as the record has it. */
+export interface WriteSentence extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "write_sentence";
+  text: "heading" | "description" | "condition";
+  sentence: string;
+  speaks_of: string[];
+  record_words: string;
+  version: "struck" | "rewritten" | "as-recorded";
+  words: string;
+}
+
 export type Operation =
   | AddPerson
   | AttachPhoto
@@ -552,6 +574,7 @@ export type Operation =
   | OpenDay
   | OpenItem
   | OpenVisit
+  | OrderSentences
   | PutInside
   | RaiseCaution
   | RaiseDifference
@@ -578,6 +601,7 @@ export type Operation =
   | SettleIncident
   | SignReceipt
   | SpoilTag
-  | TieTag;
+  | TieTag
+  | WriteSentence;
 
 export type Kind = Operation["kind"];

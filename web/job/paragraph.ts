@@ -27,27 +27,30 @@ const SEVERE = 4;
 export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCopy): Sentence[] {
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   if (isStopped(record)) return cautionSentences(record);
-  if (plan.refer_only) return [sentence("not examined: things of this class are left to a specialist", [])];
+  if (plan.refer_only)
+    return [sentence("not examined: things of this class are left to a specialist", [], ["unseen"])];
   const described = { plan, book, record };
-  return saidOnce(
-    [
-      ...overall(described),
-      ...findingSentences(described),
-      ...originSentences(described),
-      ...trialSentences(described),
-      ...denialSentences(described),
-      ...statementSentences(described),
-      ...unseenSentences(described),
-      ...withoutSentences(described),
-      ...goingOn(described),
-      ...cautionSentences(record),
-      ...howExamined(described),
-    ].map(({ words, from }) => ({ words, from })),
-  );
+  return saidOnce([
+    ...overall(described),
+    ...findingSentences(described),
+    ...originSentences(described),
+    ...trialSentences(described),
+    ...denialSentences(described),
+    ...statementSentences(described),
+    ...unseenSentences(described),
+    ...withoutSentences(described),
+    ...goingOn(described),
+    ...cautionSentences(record),
+    ...howExamined(described),
+  ]);
 }
 
 /** A class with a scale of its own is graded on that one in print. */
 function overall(described: Described): Sentence[] {
+  return overallWord(described).map(({ words, from }) => sentence(words, from, ["overall"]));
+}
+
+function overallWord(described: Described): Sentence[] {
   const { plan, record } = described;
   const states = Object.keys(record.fields).filter((name) => name.startsWith("zones/"));
   if (!states.length) return [];
@@ -100,7 +103,7 @@ function goingOn({ book, record }: Described): Sentence[] {
   const said = (activity: string, words: (names: string) => string) => {
     const some = found.filter(({ value }) => value.activity === activity);
     const from = some.map(({ id }) => `findings/${id}`);
-    return some.length ? [sentence(words(names(some)), from)] : [];
+    return some.length ? [sentence(words(names(some)), from, [`going-on/${activity.toLowerCase()}`])] : [];
   };
   return [
     ...said("P", (what) => `may go on if nothing is done: ${what}`),
@@ -121,6 +124,7 @@ export function cautionSentences(record: RecordCopy): Sentence[] {
     sentence(
       `held under ${cautions}: not offered until cleared`,
       standing.map(({ id }) => `cautions/${id}`),
+      standing.map(({ id }) => `held/${id}`),
     ),
   ];
 }

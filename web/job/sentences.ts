@@ -2,12 +2,19 @@
 
 import { firstUpper } from "./words.ts";
 
-/** `from` names the fields of the record that it rests on */
-export type Sentence = { words: string; from: string[] };
+/**
+ * `from` names the fields of the record that it rests on. `keys` name what it speaks of, such as a finding or a zone that
+ * nobody looked at: they stay while its words, its light or the state of a zone change, so that what the desk made of
+ * the sentence finds it again.
+ */
+export type Sentence = { words: string; from: string[]; keys: string[] };
 
-/** One sentence: first letter large, one stop at its end. */
-export function sentence(words: string, from: string[]): Sentence {
-  return { words: `${firstUpper(withoutStop(words))}.`, from };
+/** Words that become part of a sentence. */
+export type Part = Omit<Sentence, "keys">;
+
+/** One sentence: first letter large, one stop at its end. Most speak of the fields that they rest on. */
+export function sentence(words: string, from: string[], keys: string[] = from): Sentence {
+  return { words: `${firstUpper(withoutStop(words))}.`, from, keys };
 }
 
 /** The sentences as one text. */
@@ -18,9 +25,15 @@ export function asText(sentences: Sentence[]) {
 /** Sentences with the same words are said once, and rest on the fields of all of them. */
 export function saidOnce(sentences: Sentence[]): Sentence[] {
   const said = new Map<string, Sentence>();
-  for (const { words, from } of sentences)
-    said.set(words, { words, from: [...new Set([...(said.get(words)?.from ?? []), ...from])] });
+  for (const { words, from, keys } of sentences) {
+    const before = said.get(words) ?? { from: [], keys: [] };
+    said.set(words, { words, from: united(before.from, from), keys: united(before.keys, keys) });
+  }
   return [...said.values()];
+}
+
+function united(some: readonly string[], more: readonly string[]) {
+  return [...new Set([...some, ...more])];
 }
 
 /** Words as typed, without the stop at their end. */

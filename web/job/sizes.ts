@@ -3,7 +3,7 @@ import { countInWords, listInWords } from "./english.ts";
 import type { Size } from "./fields.ts";
 import { centimetresOf, inchesOf, troyOuncesOf } from "./measures.ts";
 import { zoneNameOf } from "./places.ts";
-import { type Sentence, sentence } from "./sentences.ts";
+import { type Part, type Sentence, sentence } from "./sentences.ts";
 import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -11,7 +11,7 @@ type Shown = { inches: boolean; troy_ounces: boolean; troy?: boolean };
 const EVERY_UNIT: Shown = { inches: true, troy_ounces: true };
 
 /** What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". */
-export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Part[] {
   const known = plan?.measures ?? [];
   const others = listed(record, "measures/")
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
@@ -71,7 +71,7 @@ export function sizeInWords(
 }
 
 /** What was counted on zones: "three hands", "23 pieces". */
-export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy): Part[] {
   return (plan?.zones ?? []).flatMap(({ zone }) => {
     const state = fieldValue(record, `zones/${zone}`);
     if (!state?.count || state.state === "not-examined") return [];

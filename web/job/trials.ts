@@ -24,7 +24,8 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const said = statements
       .map(({ negative }) => `statements/${negative}`)
       .filter((field) => record.fields[field]);
-    return [{ ...sentence(words, [`tests/${test.test}`, ...said]), about: test.test }];
+    const field = `tests/${test.test}`;
+    return [{ ...sentence(words, [field, ...said], [field]), about: test.test }];
   });
 }
 

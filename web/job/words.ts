@@ -120,6 +120,10 @@ export function fieldWords(name: string) {
       return "a caution";
     case "caution-decisions":
       return "the decision on a caution";
+    case "sentences":
+      return `a sentence of the ${rest[0] ?? "text"}`;
+    case "sentence-order":
+      return `the order of the ${rest[0] ?? "text"}'s sentences`;
     default:
       return FIELD_WORDS[name] ?? name;
   }
@@ -145,6 +149,7 @@ export function valueWords(given: unknown): string {
   if ("reading" in value) return `“${value.text?.replaceAll("\n", " / ")}”, ${value.place}${withdrawn}`;
   if ("origin" in value && !value.term)
     return [spaced(value.origin) || "nothing", value.note].filter(Boolean).join(", ");
+  if ("record_words" in value) return sentenceWords(value);
   if ("computed" in value) return value.word ?? `${value.computed}, as computed`;
   if (value.hazard) return `${value.level} caution ${value.hazard}: ${value.sign}`;
   if (value.decision) return `${value.decision} by ${value.decided_by}`;
@@ -165,6 +170,20 @@ export function valueWords(given: unknown): string {
   if (value.tag) return value.tag;
   if (value.name) return value.name;
   return JSON.stringify(value);
+}
+
+type SaidOfSentence = { version?: string; words?: string; record_words?: string };
+
+/** What the desk made of a sentence. */
+function sentenceWords({ version, words, record_words }: SaidOfSentence) {
+  switch (version) {
+    case "struck":
+      return `struck: “${record_words}”`;
+    case "rewritten":
+      return `“${words}”`;
+    default:
+      return `as the record has it: “${record_words}”`;
+  }
 }
 
 /** What an operation did, in words. */
@@ -235,6 +254,10 @@ export function operationWords(op: Operation) {
         : "took it out from behind another record";
     case "set_entry":
       return `moved it to "${ENTRY_WORDS[op.state]}"`;
+    case "write_sentence":
+      return `${op.record_words ? "worded" : "added"} a sentence of the ${op.text}: ${sentenceWords(op)}`;
+    case "order_sentences":
+      return `put the sentences of the ${op.text} into ${op.order.length ? "another order" : "the record's order"}`;
     case "settle_disagreement":
       return `settled a disagreement${op.note ? `: ${op.note}` : ""}`;
     case "erase_consignor":

@@ -1,0 +1,126 @@
+/** The desk's version of the texts: what was struck, rewritten or moved stands while the record changes. */
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import {
+  addedSentence,
+  deskAnswers,
+  deskTexts,
+  keysOfLine,
+  orderAfter,
+  versionOf,
+} from "../../web/job/desk_words.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { anyRecord, recordOf } from "./any_words.js";
+import { chance } from "./chance.js";
+import { book } from "./plan_book.js";
+
+const file = JSON.parse(readFileSync(new URL("../../fixtures/desk-words.json", import.meta.url), "utf-8"));
+const plan = book.plans[file.record.class_id];
+
+const textOf = (values, name = "condition") =>
+  deskTexts(plan, book, recordOf(values)).find((text) => text.name === name);
+
+function lineOf(values, key) {
+  const line = textOf(values).lines.find((one) => keysOfLine(one).includes(key));
+  assert.ok(line, `no sentence speaks of ${key}: ${textOf(values).words}`);
+  return line;
+}
+
+/** What the desk does, as its operations would leave it on the record. */
+function afterDesk(values, { key, added, struck, rewritten, up }) {
+  const write = (version) => ({ ...values, [`sentences/condition/${version.sentence}`]: version });
+  if (added) return write({ ...addedSentence("condition", "added"), words: added });
+  const line = lineOf(values, key);
+  if (struck) return write(versionOf("condition", line, "struck"));
+  if (rewritten) return write(versionOf("condition", line, "rewritten", rewritten));
+  let order = textOf(values).lines;
+  let moved = values;
+  for (let step = 0; step < up; step += 1) {
+    moved = { ...values, "sentence-order/condition": orderAfter(order, line, -1) };
+    order = textOf(moved).lines;
+  }
+  return moved;
+}
+
+function changed(values, then) {
+  const next = { ...values };
+  for (const [name, value] of Object.entries(then)) next[name] = { ...next[name], ...value };
+  return next;
+}
+
+for (const one of file.cases) {
+  test(one.name, () => {
+    const given = { ...file.record, ...one.given };
+    const written = one.desk.reduce(afterDesk, given);
+    assert.deepEqual(
+      textOf(written).lines.filter(({ differs }) => differs),
+      [],
+    );
+    const { words, lines } = textOf(changed(written, one.then));
+    for (const part of one.says) assert.ok(words.includes(part), `"${part}" is not in: ${words}`);
+    for (const part of one.says_not) assert.ok(!words.includes(part), `"${part}" is in: ${words}`);
+    const differing = lines.filter(({ differs }) => differs);
+    assert.deepEqual(
+      Object.fromEntries(differing.map(({ sentence, recorded }) => [sentence, asText(recorded)])),
+      one.differs,
+    );
+  });
+}
+
+test("what the desk keeps or takes ends the difference", () => {
+  const written = afterDesk(file.record, { key: "findings/chip", rewritten: "The one chip." });
+  const now = changed(written, { "findings/chip": { extent_mm: 5 } });
+  const line = lineOf(now, "findings/chip");
+  const kept = versionOf("condition", line, "rewritten", line.words);
+  const after = { ...now, "sentences/condition/findings/chip": kept };
+  assert.deepEqual(
+    [lineOf(after, "findings/chip").differs, lineOf(after, "findings/chip").words],
+    [false, "The one chip."],
+  );
+  const taken = versionOf("condition", line, "as-recorded");
+  const back = { ...now, "sentences/condition/findings/chip": taken };
+  assert.deepEqual(
+    [lineOf(back, "findings/chip").differs, lineOf(back, "findings/chip").words],
+    [false, "A chip of 5 mm to the rim."],
+  );
+});
+
+test("bidders are answered with the desk's words, once, and what it struck is not answered", () => {
+  const restored = (values) =>
+    deskAnswers(plan, book, recordOf(values)).find(({ question }) => question.startsWith("Which chips"));
+  const rewritten = afterDesk(file.record, { key: "findings/chip", rewritten: "The one chip." });
+  assert.ok(asText(restored(rewritten).answer).startsWith("The one chip."));
+  const more = changed(file.record, { "findings/more": { ...file.record["findings/chip"], extent_mm: 9 } });
+  const both = afterDesk(more, { key: "findings/chip", rewritten: "The two chips." });
+  both["sentences/condition/findings/chip"].speaks_of.push("findings/more");
+  assert.equal(asText(restored(both).answer).split("The two chips.").length, 2);
+  const struck = afterDesk(file.record, { key: "findings/chip", struck: true });
+  assert.ok(!asText(restored(struck).answer).includes("chip"));
+});
+
+test("in any record each sentence has a key that no other sentence of its text has, and can be rewritten alone", () => {
+  const below = chance(23);
+  const plans = Object.values(book.plans).filter((one) => !one.refer_only);
+  for (const plan of [...plans, ...plans, ...plans]) {
+    const record = recordOf(anyRecord(book, plan, below));
+    for (const { name, lines, words } of deskTexts(plan, book, record)) {
+      const keys = lines.flatMap(keysOfLine);
+      assert.equal(new Set(keys).size, keys.length, `${plan.class_id}, ${name}: ${keys}`);
+      for (const key of keys) assert.match(key, /^[a-z0-9][a-z0-9_-]*(\/[a-z0-9][a-z0-9_-]*)*$/);
+      for (const line of lines.filter(({ fixed }) => !fixed)) {
+        const version = versionOf(name, line, "rewritten", "OURS.");
+        const field = `sentences/${name}/${version.sentence}`;
+        const fields = { ...record.fields, [field]: { value: version } };
+        const after = deskTexts(plan, book, { ...record, fields }).find((text) => text.name === name);
+        assert.equal(
+          after.words,
+          words.replace(line.words, () => "OURS."),
+          `${plan.class_id}, ${line.sentence}`,
+        );
+      }
+    }
+    assert.deepEqual(deskAnswers(plan, book, record), fiveAnswers(plan, book, record));
+  }
+});
