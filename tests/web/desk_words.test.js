@@ -4,10 +4,10 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
 import {
-  addedSentence,
   deskAnswers,
   deskTexts,
   keysOfLine,
+  newLine,
   orderAfter,
   versionOf,
 } from "../../web/job/desk_words.ts";
@@ -31,7 +31,7 @@ function lineOf(values, key) {
 /** What the desk does, as its operations would leave it on the record. */
 function afterDesk(values, { key, added, struck, rewritten, up }) {
   const write = (version) => ({ ...values, [`sentences/condition/${version.sentence}`]: version });
-  if (added) return write({ ...addedSentence("condition", "added"), words: added });
+  if (added) return write(versionOf("condition", newLine("added"), "rewritten", added));
   const line = lineOf(values, key);
   if (struck) return write(versionOf("condition", line, "struck"));
   if (rewritten) return write(versionOf("condition", line, "rewritten", rewritten));

@@ -169,9 +169,9 @@ export function versionOf(text: TextName, line: Line, version: SentenceVersion["
   } satisfies SentenceVersion;
 }
 
-/** A sentence that the desk adds; `id` is new. */
-export function addedSentence(text: TextName, id: string): SentenceVersion {
-  return { text, sentence: OWN + id, speaks_of: [], record_words: "", version: "rewritten", words: "" };
+/** A sentence that the desk adds and of which nothing is written yet; `id` is new. */
+export function newLine(id: string): Line {
+  return { sentence: OWN + id, words: "", recorded: [], version: null, differs: false, fixed: false };
 }
 
 export function isAdded({ sentence }: Line) {

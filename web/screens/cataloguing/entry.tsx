@@ -9,7 +9,6 @@ import { keep } from "../../local/outbox.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
-import { InWords } from "../../parts/in_words.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Outline } from "../../parts/outline.tsx";
 import { usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.ts";
@@ -21,8 +20,8 @@ import { type Logged, useEntry, type Who, WhoSaidWhat } from "./entry_history.ts
 import { Owner } from "./entry_owner.tsx";
 import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
-import { DesksWords } from "./entry_words.tsx";
 import { ZoneTable } from "./entry_zones.tsx";
+import { Words } from "./words.tsx";
 
 /** `news` changes whenever the office has kept something. */
 export default function Entry({ item_id, news }: { item_id: string; news: number }) {
@@ -130,14 +129,7 @@ function Columns({ item, plan, past, who }: ColumnsOf) {
           </h3>
           <Pictures item={item} plan={plan} />
         </section>
-        <DesksWords item={item} plan={plan} book={book} />
-        {book && (
-          <section>
-            <h3>The record in words</h3>
-            <p class="hint">Made from the record alone: it leaves out, joins and orders, and adds nothing.</p>
-            <InWords plan={plan} item={item} book={book} heading="h4" />
-          </section>
-        )}
+        {book && <Words item={item} plan={plan} book={book} />}
       </div>
       <div>
         <section>

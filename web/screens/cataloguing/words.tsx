@@ -1,0 +1,63 @@
+/** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
+
+import { isStopped } from "../../job/cautions.ts";
+import { type DeskText, deskAnswers, deskTexts } from "../../job/desk_words.ts";
+import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import { countWords } from "../../job/words.ts";
+import { useShortcuts } from "../../parts/use.ts";
+import { Text } from "./words_text.tsx";
+
+type WordsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook };
+
+export function Words({ item, plan, book }: WordsOf) {
+  const texts = deskTexts(plan, book, item);
+  useShortcuts({ e: () => firstSentence()?.focus() });
+  return (
+    <section class="words">
+      <h3>Words</h3>
+      <p class="hint on-screen">
+        Made from the record, then yours: take a sentence in hand to see what it rests on (<kbd>E</kbd>, then
+        the arrows and <kbd>Enter</kbd>).
+      </p>
+      <Differences texts={texts} />
+      {texts.map((text) => (
+        <Text key={text.name} item={item} book={book} text={text} />
+      ))}
+      <p class="hint">{book.words.caveat}</p>
+      {plan && plan.questions.length > 0 && !isStopped(item) && (
+        <Answers item={item} plan={plan} book={book} />
+      )}
+    </section>
+  );
+}
+
+function firstSentence() {
+  return document.querySelector<HTMLElement>(".words [role=option][tabindex='0']");
+}
+
+function Differences({ texts }: { texts: DeskText[] }) {
+  const count = texts.flatMap(({ lines }) => lines).filter(({ differs }) => differs).length;
+  if (!count) return null;
+  return (
+    <p class="bar on-screen">
+      {countWords(count, "sentence")}, marked ≠: the record says something else now than when it was written.
+      Keep yours, or take the record's.
+    </p>
+  );
+}
+
+function Answers({ item, plan, book }: WordsOf & { plan: Plan }) {
+  return (
+    <section>
+      <h4>What bidders ask</h4>
+      <dl class="answers">
+        {deskAnswers(plan, book, item).map(({ question, answer }) => (
+          <div key={question}>
+            <dt>{question}</dt>
+            <dd>{answer.map(({ words }) => words).join(" ")}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}
