@@ -221,6 +221,20 @@ test("silence never reads as fine", () => {
   assert.match(paragraph("medal-coin", {}), /^Not graded on the scale of its class\./);
 });
 
+test("a reason in the examiner's own words stands as typed, with one stop", () => {
+  const tried = (why, note = "") => paragraph("clock", { tests: { "wind-part": ["not-done", why, note] } });
+  assert.match(tried("UV lamp broken."), /: UV lamp broken\. /);
+  assert.match(tried("  owner says\nfully wound. ", "Key turns."), /: owner says fully wound; Key turns\. /);
+  assert.match(tried("stiff?"), /: stiff\? /);
+  const house = { not_examined: { inside: "box-stuck-shut" } };
+  assert.match(paragraph("glass", house), /Not examined: the inside; box stuck shut\./);
+});
+
+test("a question or a cry at the end of a note gets no stop behind it", () => {
+  assert.match(paragraph("glass", one("rim", "chip", { note: "later?" })), /: later\? /);
+  assert.match(paragraph("glass", one("rim", "chip", { note: "sharp!" })), /: sharp! /);
+});
+
 test("what only the owner says is never printed as fact", () => {
   const told = one("rim", "chip", { certainty: "told", extent_mm: 3 });
   assert.doesNotMatch(paragraph("ceramics", told), /chip/i);

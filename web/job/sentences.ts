@@ -14,7 +14,8 @@ export type Part = Omit<Sentence, "keys">;
 
 /** One sentence: first letter large, one stop at its end. Most speak of the fields that they rest on. */
 export function sentence(words: string, from: string[], keys: string[] = from): Sentence {
-  return { words: `${firstUpper(withoutStop(words))}.`, from, keys };
+  const begun = firstUpper(withoutStop(words));
+  return { words: /[?!]$/.test(begun) ? begun : `${begun}.`, from, keys };
 }
 
 /** The sentences as one text. */
@@ -36,9 +37,12 @@ function united(some: readonly string[], more: readonly string[]) {
   return [...new Set([...some, ...more])];
 }
 
-/** Words as typed, without the stop at their end. */
+/** Words as typed, without the stop at their end and on one line. */
 export function withoutStop(words: string) {
-  return words.trim().replace(/[.\s]+$/, "");
+  return words
+    .trim()
+    .replace(/[.\s]+$/, "")
+    .replaceAll(/\s+/g, " ");
 }
 
 /** A note as it stands, behind a colon; nothing if there is none. */

@@ -3,9 +3,10 @@ import { type Described, seenFindings } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
 import { zoneOf } from "./places.ts";
-import { behindColon, type Sentence, sentence } from "./sentences.ts";
+import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, PlanBook } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 /** `about` is the test that it tells of. */
 export type TrialSentence = Sentence & { about: string };
@@ -80,7 +81,13 @@ function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
 /** Why something was not done, for whoever bids; words of the examiner's own stand as they are. */
 export function reasonInWords(book: PlanBook, reason: string) {
   const known = book.words.reasons.find((one) => one.reason === reason);
-  return known ? (known.print ?? known.words.charAt(0).toLowerCase() + known.words.slice(1)) : reason.trim();
+  if (known) return known.print ?? known.words.charAt(0).toLowerCase() + known.words.slice(1);
+  return withoutStop(isOneOfAList(reason) ? spaced(reason) : reason);
+}
+
+/** A reason that a house had in its list once, and has no longer. */
+function isOneOfAList(reason: string) {
+  return /^[a-z0-9-]+$/.test(reason);
 }
 
 /** A test that the plan of the record has not got. */

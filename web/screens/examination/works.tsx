@@ -145,16 +145,15 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
         choose={choose}
       />
       {asking && (
-        <Choice
-          label="Why not?"
-          options={book.words.reasons
-            .filter(({ reason }) => reason !== "absent")
-            .map(({ reason, words }) => [reason, words] as const)}
-          value={done?.why}
+        <WhyNot
+          test={test.test}
+          book={book}
+          why={done?.why ?? ""}
           choose={(why) => {
             setAsking(false);
             return record({ result: "not-done", why });
           }}
+          type={(why) => record({ result: "not-done", why })}
         />
       )}
       {done?.result === "not-done" && !asking && (
@@ -167,5 +166,36 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
       )}
       {done && <Typed of={test.test} label="Note" value={done.note} save={(note) => record({ note })} />}
     </article>
+  );
+}
+
+type WhyNotOf = {
+  test: string;
+  book: PlanBook;
+  why: string;
+  choose: (why: string) => unknown;
+  type: (why: string) => Promise<unknown>;
+};
+
+/** One of the house's reasons, or the examiner's own. */
+function WhyNot({ test, book, why, choose, type }: WhyNotOf) {
+  const reasons = book.words.reasons.filter(({ reason }) => reason !== "absent");
+  const isOwn = !reasons.some(({ reason }) => reason === why);
+  return (
+    <>
+      <Choice
+        label="Why not?"
+        options={reasons.map(({ reason, words }) => [reason, words] as const)}
+        value={why}
+        choose={choose}
+      />
+      <Typed
+        of={test}
+        label="Or in your own words"
+        into="record_test.why"
+        value={isOwn ? why : ""}
+        save={async (words) => (words.trim() ? type(words) : undefined)}
+      />
+    </>
   );
 }
