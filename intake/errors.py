@@ -334,6 +334,18 @@ class NotIsolation(Refusal):
         )
 
 
+class PiecesApart(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "pieces_apart"
+    title = "Its pieces are apart"
+
+    def __init__(self, tags: list[str]) -> None:
+        super().__init__(
+            f"The pieces {', '.join(tags)} are not in one place, so the thing cannot be described as one.",
+            hint="Bring them together and record the move, or take the tag off the piece that it does not have.",
+        )
+
+
 class InsideItself(Refusal):
     status = HTTPStatus.CONFLICT
     code = "inside_itself"

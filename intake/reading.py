@@ -1,7 +1,8 @@
 """What a device reads of the records: which of them, and which parts of each. Feed, records and photos all ask here.
 
-A desk and a manager read every day; the others the day they work on, until it is over. Of a visit that is neither its
-own nor at its table now, a table reads what everyone does and what the owner is called by.
+A desk and a manager may read every day; the others the day they work on, until it is over. What a device keeps is less:
+a desk the open days and no more, since it asks for each thing it shows; a manager the day worked on. Of a visit that
+is neither its own nor at its table now, a table reads what everyone does and what the owner is called by.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ from intake.records import compact, glue
 
 #: How long after its closing a day is worked on: crates are still opened in the store that night.
 AFTERWARDS = timedelta(hours=12)
+#: The same at a manager's device, where what differed is settled: common practice.
+SETTLED_WITHIN = timedelta(days=30)
 
 
 @dataclass(frozen=True)
@@ -41,7 +44,16 @@ def stored(tx: Reading, record_id: str) -> Stored | None:
     return Stored(*row) if row else None
 
 
-def is_over(tx: Reading, day_id: str, now: datetime) -> bool:
+def stored_many(tx: Reading, record_ids: Sequence[str]) -> list[Stored]:
+    """Records by their ids, in the order of these; those that there are."""
+    rows = tx.all(
+        f"SELECT {COLUMNS} FROM record WHERE record_id IN {any_of('record_ids')}",
+        record_ids=json.dumps(record_ids),
+    )
+    return sorted((Stored(*row) for row in rows), key=lambda record: record_ids.index(record.record_id))
+
+
+def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFTERWARDS) -> bool:
     """Whether a day was closed, and the time to work on after that is over, by the office's clock."""
     closed_at = tx.value(
         """
@@ -50,7 +62,12 @@ def is_over(tx: Reading, day_id: str, now: datetime) -> bool:
         """,
         day_id=day_id,
     )
-    return closed_at is not None and datetime.fromisoformat(closed_at) + AFTERWARDS <= now
+    return closed_at is not None and datetime.fromisoformat(closed_at) + afterwards <= now
+
+
+def is_closed(tx: Reading, day_id: str) -> bool:
+    """Whether somebody has closed the day."""
+    return bool(tx.value("SELECT 1 FROM field WHERE record_id = :day_id AND name = 'closed'", day_id=day_id))
 
 
 def open_days(tx: Reading) -> list[str]:
@@ -64,8 +81,11 @@ def open_days(tx: Reading) -> list[str]:
     return [row["record_id"] for row in rows]
 
 
-def day_of_work(tx: Reading, day_id: str) -> str:
-    """The day on which a device works: the one it names, else the only one that is open; empty if it has to choose."""
+def day_of_work(tx: Reading, role: str, day_id: str) -> str:
+    """The day on which a device works: the one it names, else the only one that is open; empty if it has to choose, and
+    for a desk, which works on whatever there is."""
+    if role == "desk":
+        return ""
     if day_id:
         return day_id
     days = open_days(tx)
@@ -184,7 +204,8 @@ def records_of_day(tx: Reading, asker: Asker, after: int, limit: int) -> list[St
 
 
 def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored]:
-    """The next of the other days: those open, and once a device has read the list also those closed since."""
+    """The next of the days on which the device does not work: those open, and once it has read the list also those
+    closed since."""
     rows = tx.all(
         f"""
         SELECT {COLUMNS} FROM record WHERE kind = 'day' AND record_id <> :day_id AND feed_seq > :after AND (

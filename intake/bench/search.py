@@ -18,7 +18,7 @@ from urllib.parse import quote
 from intake.bench import marked
 from intake.bench.served import Line, free_port, serving
 from intake.bench.upload import prepare
-from intake.cataloguing.search import class_mark, match_of, state_mark
+from intake.cataloguing.search import LISTED, mark, match_of
 
 CLASSES = ("soft-toy", "ceramics", "free", "glass", "clock")
 ASKED = 400
@@ -73,7 +73,7 @@ def ask_bare(file: Path, asked: list[tuple[str, str]]) -> list[float]:
     connection = sqlite3.connect(file)
     spans = []
     for word, state in asked:
-        match = match_of(word, state or None, None)
+        match = match_of({word: []}, [mark("state", state)] if state else [])
         began = time.perf_counter()
         connection.execute(BARE, (match,)).fetchall()
         spans.append(time.perf_counter() - began)
@@ -99,7 +99,7 @@ def fill(file: Path, items: int) -> list[str]:
             entries.append(
                 (seq, f"item-{seq}", "visit", state, class_id, text[:60], "[]", 4, 2, 0, 20, None, "")
             )
-            indexed.append((seq, text, f"{state_mark(state)} {class_mark(class_id)}"))
+            indexed.append((seq, text, f"{LISTED} {mark('state', state)} {mark('class', class_id)}"))
         connection.executemany(f"INSERT INTO entry ({COLUMNS}) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)", entries)
         connection.executemany("INSERT INTO entry_words (rowid, words, marks) VALUES (?,?,?)", indexed)
     connection.execute("COMMIT")

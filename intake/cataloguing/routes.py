@@ -1,51 +1,126 @@
-"""The queue over HTTP."""
+"""The desk over HTTP: its list, one entry with all that its screen shows."""
 
 from __future__ import annotations
 
 import re
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from intake.cataloguing.queue import ENTRY_STATES, entries
-from intake.errors import Unreadable
-from intake.examination.plan import zone_keys
+from intake.cataloguing.entry import EntryInHand, entry_in_hand
+from intake.cataloguing.listing import KINDS_OF_TROUBLE
+from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
+from intake.cataloguing.queue import ENTRY_STATES
+from intake.database import Reading
+from intake.errors import NotFound, Unreadable
 from intake.families import OFFICE_ROLES
 from intake.office import Office
-from intake.operation import WORD_PATTERN
-from intake.wire import number, reply
+from intake.operation import UUID_PATTERN, WORD_PATTERN
+from intake.reading import require_record
+from intake.records import compact
+from intake.sync.history import history
+from intake.wire import number, reply, stored_reply
 
 PAGE = 50
+NAMED = 200  # items that a page shows and asks about at once
 
 
 async def get_queue(request: Request) -> Response:
-    """GET /queue?words=&state=&class_id=&after=&limit=: a page of entries in order of arrival."""
+    """GET /queue?words=&state=&class_id=&table_id=&worst=&only=&after=&limit=&counts=&items=: a page of entries.
+
+    In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with `counts=1`
+    the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
+    that the list as it is asked has, as they are now: what a page shows and has heard to have changed.
+    """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
-    asked = request.query_params
-    state = asked.get("state") or None
-    if state is not None and state not in ENTRY_STATES:
-        raise Unreadable(f"state: it takes one of {', '.join(ENTRY_STATES)}.")
-    class_id = asked.get("class_id") or None
-    if class_id is not None and not re.fullmatch(WORD_PATTERN, class_id):
-        raise Unreadable("class_id: it takes the id of a class, such as soft-toy.")
+    asked, items = asked_in(request), items_in(request)
     after, limit = number(request, "after", 0), min(number(request, "limit", PAGE, least=1), 200)
-    words = asked.get("words", "")[:200]
-    found, count, capped = await office.database.read(
-        lambda tx: entries(tx, words=words, state=state, class_id=class_id, after=after, limit=limit)
-    )
-    for entry in found:
-        plan = office.plans.plans.get(entry["class_id"])
-        entry["missing"] = None if plan is None else max(0, len(zone_keys(plan)) - entry["zones_told"])
-    return reply(
-        {
-            "entries": found,
-            "count": count,
-            "count_capped": capped,
-            "next": found[-1]["entry_seq"] if len(found) == limit else None,
+    with_counts = bool(number(request, "counts", 0))
+
+    def job(tx: Reading) -> dict[str, Any]:
+        search = Search(tx, asked)
+        found = search.page(after, limit) if items is None else search.among(items)
+        count = search.count()
+        return {
+            "cursor": tx.value("SELECT max(feed_seq) FROM record") or 0,
+            "entries": [with_edge(entry, office.plans.plans.get(entry["class_id"])) for entry in found],
+            "count": min(count, COUNT_LIMIT),
+            "count_capped": count > COUNT_LIMIT,
+            "counts": search.counts() if with_counts else None,
+            "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
         }
+
+    return reply(await office.database.read(job))
+
+
+def asked_in(request: Request) -> Asked:
+    """What the list is narrowed to. Raises Unreadable, which names what can be asked."""
+    said = request.query_params
+    only = tuple(one for one in said.get("only", "").split(",") if one)
+    for name, value, known in (
+        ("state", said.get("state", ""), ENTRY_STATES),
+        ("worst", said.get("worst", ""), SEVERITIES),
+        *(("only", one, KINDS_OF_TROUBLE) for one in only),
+    ):
+        if value and value not in known:
+            raise Unreadable(f"{name}: it takes one of {', '.join(known)}.")
+    class_id = said.get("class_id", "")
+    if class_id and not re.fullmatch(WORD_PATTERN, class_id):
+        raise Unreadable("class_id: it takes the id of a class, such as soft-toy.")
+    return Asked(
+        words=said.get("words", "")[:200],
+        state=said.get("state", ""),
+        class_id=class_id,
+        table_id=said.get("table_id", "")[:80],
+        worst=said.get("worst", ""),
+        only=only,
     )
 
 
-routes = [Route("/queue", get_queue, methods=["GET"])]
+def items_in(request: Request) -> list[str] | None:
+    """The items that are asked for by themselves; None if it is the next page. Raises Unreadable."""
+    if "items" not in request.query_params:
+        return None
+    items = [one for one in request.query_params["items"].split(",") if one]
+    if len(items) > NAMED or not all(re.fullmatch(UUID_PATTERN, one) for one in items):
+        raise Unreadable(f"items: it takes at most {NAMED} ids of items with commas between.")
+    return items
+
+
+async def get_entry(request: Request) -> Response:
+    """GET /entries/{item_id}: an item, all that its screen at the desk shows, its history, and its row of the list."""
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    asker = await office.asker(request)
+    item_id, now = request.path_params["item_id"], office.now()
+
+    def job(tx: Reading) -> tuple[int, EntryInHand, list[str], list[dict[str, Any]]]:
+        item = require_record(tx, item_id, asker, now)
+        if item.kind != "item":
+            raise NotFound("item", item_id)
+        cursor = tx.value("SELECT max(feed_seq) FROM record")
+        row = Search(tx, Asked()).among([item_id])
+        return cursor, entry_in_hand(tx, item, asker), history(tx, item_id, asker, now), row
+
+    cursor, entry, rows, row = await office.database.read(job)
+    listed = [with_edge(one, office.plans.plans.get(one["class_id"])) for one in row]
+    told = {
+        "cursor": cursor,
+        "people": entry.people,
+        "others": entry.others,
+        "row": listed[0] if listed else None,
+    }
+    records = b",".join(entry.records)
+    return stored_reply(
+        b'{"records":[%b],"operations":[%b],%b'
+        % (records, ",".join(rows).encode(), compact(told).encode()[1:])
+    )
+
+
+routes = [
+    Route("/queue", get_queue, methods=["GET"]),
+    Route("/entries/{item_id}", get_entry, methods=["GET"]),
+]

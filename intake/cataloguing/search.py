@@ -1,29 +1,42 @@
-"""Finding entries by words, state and class: an FTS5 index whose rowid is the queue's order.
+"""Finding entries by words and marks: an FTS5 index whose rowid is the queue's order.
 
-State and class stand in the index as tokens, so that a page costs the same however long the queue is and wherever the
-page begins. What only this engine has stands here and in `database.py`. Source: https://www.sqlite.org/fts5.html
+What the list is narrowed by stands in the index as tokens, so that a page costs the same however long the queue is and
+wherever the page begins. What only this engine has stands here and in `database.py`.
+Source: https://www.sqlite.org/fts5.html
 """
 
 from __future__ import annotations
 
 import re
+import unicodedata
+from collections.abc import Iterable, Mapping
 
-from intake.database import Reading, Writing
+from intake.database import Reading, Writing, any_of
 
 #: A page of what matches, as a table of one column: `entry_seq`. Values: match, after, limit.
 MATCHING = """
     (SELECT rowid AS entry_seq FROM entry_words WHERE entry_words MATCH :match AND rowid > :after
      ORDER BY rowid LIMIT :limit)
 """
-
+#: Those of some items that match, as the same table. Values: match, item_ids, a JSON list.
+AMONG = f"""
+    (SELECT rowid AS entry_seq FROM entry_words WHERE entry_words MATCH :match AND rowid IN
+     (SELECT entry_seq FROM entry WHERE item_id IN {any_of("item_ids")}))
+"""
 
 #: All of the index, in the queue's order.
 ALL_WORDS = "SELECT rowid, words, marks FROM entry_words ORDER BY rowid"
 
+#: The mark of whatever stands in the list at all.
+LISTED = "listed"
+VISITS_LIMIT = (
+    60  # visits that one typed word may stand for; a shorter beginning than finds so few says too little
+)
 
-def put_words(tx: Writing, entry_seq: int, words: list[str], state: str, class_id: str) -> None:
+
+def put_words(tx: Writing, entry_seq: int, words: list[str], marks: Iterable[str]) -> None:
     """What an entry is found by; it is written only where it differs."""
-    put(tx, entry_seq, " ".join(words), f"{state_mark(state)} {class_mark(class_id)}")
+    put(tx, entry_seq, " ".join(words), " ".join([LISTED, *marks]))
 
 
 def hide(tx: Writing, entry_seq: int) -> None:
@@ -49,6 +62,14 @@ def put(tx: Writing, entry_seq: int, words: str, marks: str) -> None:
         )
 
 
+def replace_mark(tx: Writing, entry_seq: int, before: str, after: str) -> None:
+    """Put one mark in the place of another, if the entry stands in the list."""
+    known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :entry_seq", entry_seq=entry_seq)
+    if known is not None and known["marks"]:
+        marks = " ".join(after if one == before else one for one in known["marks"].split())
+        put(tx, entry_seq, known["words"], marks)
+
+
 def count_matching(tx: Reading, match: str, *, most: int) -> int:
     """How many entries match, counted no further than `most`."""
     return int(
@@ -60,24 +81,58 @@ def count_matching(tx: Reading, match: str, *, most: int) -> int:
     )
 
 
-def match_of(words: str, state: str | None, class_id: str | None) -> str | None:
-    """The search as an index expression: every word as a beginning, all of them. None if nothing was asked.
+def words_in(typed: str) -> list[str]:
+    """The words of what was typed or is to be found, folded: small letters, no accents."""
+    apart = unicodedata.normalize("NFKD", typed.casefold())
+    return re.findall(r"\w+", "".join(sign for sign in apart if not unicodedata.combining(sign)))
 
-    What was typed is only ever quoted text, so that no sign in it is read as search syntax.
+
+def match_of(words: Mapping[str, Iterable[str]], marks: Iterable[str]) -> str:
+    """The search as an index expression: all of the words, each as a beginning, and all of the marks.
+
+    `words` says for each word typed which visits it may stand for as well. What was typed is only ever quoted text, so
+    that no sign in it is read as search syntax.
     """
-    asked = [f'words: "{word}"*' for word in re.findall(r"\w+", words)]
-    if state is not None:
-        asked.append(f'marks: "{state_mark(state)}"')
-    if class_id is not None:
-        asked.append(f'marks: "{class_mark(class_id)}"')
-    return " AND ".join(asked) or None
+    asked = [
+        " OR ".join([f'words: "{word}"*', *(f'marks: "{visit_mark(visit_id)}"' for visit_id in visits)])
+        for word, visits in words.items()
+    ]
+    return " AND ".join(f"({each})" for each in [*(f'marks: "{mark}"' for mark in (LISTED, *marks)), *asked])
 
 
-def state_mark(state: str) -> str:
-    """The state as one token of the index."""
-    return f"state{state.replace('-', '')}"
+def visits_with(tx: Reading, word: str) -> list[str]:
+    """The visits whose ticket begins so, or a word of whose owner's name does; none if they are too many to say."""
+    rows = tx.all(
+        """
+        SELECT DISTINCT visit_id FROM visit_word WHERE word >= :word AND word < :beyond
+        ORDER BY word = :word DESC LIMIT :most
+        """,
+        word=word,
+        beyond=word + chr(0x10FFFF),
+        most=VISITS_LIMIT,
+    )
+    return [row["visit_id"] for row in rows]
 
 
-def class_mark(class_id: str) -> str:
-    """The class as one token of the index."""
-    return f"class{re.sub(r'[^a-z0-9]', '', class_id) or 'none'}"
+def put_visit_words(tx: Writing, visit_id: str, words: set[str]) -> None:
+    """The words that find the things of a visit, in place of those there were."""
+    rows = tx.all("SELECT word FROM visit_word WHERE visit_id = :visit_id", visit_id=visit_id)
+    before = {row["word"] for row in rows}
+    tx.run_many(
+        "DELETE FROM visit_word WHERE word = ? AND visit_id = ?",
+        [(word, visit_id) for word in sorted(before - words)],
+    )
+    tx.run_many(
+        "INSERT INTO visit_word (word, visit_id) VALUES (?, ?)",
+        [(word, visit_id) for word in sorted(words - before)],
+    )
+
+
+def mark(of: str, value: str) -> str:
+    """A value as one token of the index, such as `statepickedup`."""
+    return f"{of}{re.sub(r'[^a-z0-9]', '', value.casefold()) or 'none'}"
+
+
+def visit_mark(visit_id: str) -> str:
+    """The visit as one token of the index."""
+    return mark("visit", visit_id)

@@ -1,4 +1,4 @@
-"""The feed: what has changed since a device read last, of the day on which it works."""
+"""The feed: what has changed since a device read last, of the day on which it works; of a desk's days alone."""
 
 from __future__ import annotations
 
@@ -6,7 +6,16 @@ from datetime import datetime
 
 from intake.database import Reading
 from intake.families import Asker
-from intake.reading import as_listed, as_read, is_over, other_days, records_of_day, records_of_house
+from intake.reading import (
+    AFTERWARDS,
+    SETTLED_WITHIN,
+    as_listed,
+    as_read,
+    is_over,
+    other_days,
+    records_of_day,
+    records_of_house,
+)
 from intake.sync.standing import OfficeStanding
 
 
@@ -22,7 +31,8 @@ def feed_page(
 ) -> bytes:
     """A page of the feed as JSON, of the asker's day or of the `whole` house."""
     now = datetime.fromisoformat(office_time)
-    over = bool(asker.day_id) and is_over(tx, asker.day_id, now)
+    afterwards = SETTLED_WITHIN if asker.role == "manager" else AFTERWARDS
+    over = bool(asker.day_id) and is_over(tx, asker.day_id, now, afterwards)
     if whole:
         records, others = records_of_house(tx, after, limit), []
     else:
@@ -30,7 +40,11 @@ def feed_page(
         others = other_days(tx, asker, after, limit)
     bodies = as_read(tx, asker, records, asked=False)
     if others:
-        listed = [(day.feed_seq, as_listed(day.body)) for day in others]
+        in_full = as_read(tx, asker, others, asked=False) if asker.role == "desk" else None
+        listed = [
+            (day.feed_seq, in_full[index] if in_full else as_listed(day.body))
+            for index, day in enumerate(others)
+        ]
         of_day = [(record.feed_seq, body) for record, body in zip(records, bodies, strict=True)]
         merged = sorted(of_day + listed)[:limit]
         places, bodies = [place for place, _ in merged], [body for _, body in merged]

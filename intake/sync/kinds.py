@@ -10,7 +10,7 @@ from pydantic import Discriminator, TypeAdapter, ValidationError
 
 from intake import edits
 from intake.arrival import days, erasing, items, preflight, visits
-from intake.cataloguing import queue, sentences
+from intake.cataloguing import listing, queue, sentences
 from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
 from intake.examination import cautions, findings, incidents, observations, photos
@@ -20,7 +20,7 @@ from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
 STEPS = [days, preflight, visits, items, erasing, findings, observations, cautions, incidents, photos, ties]
-STEPS += [rolls, containers, moves, receipts, closing, queue, sentences, edits]
+STEPS += [rolls, containers, moves, receipts, closing, queue, listing, sentences, edits]
 
 #: Any operation, told apart by `kind`.
 READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(

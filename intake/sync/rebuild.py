@@ -42,6 +42,7 @@ DERIVED = {
     "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
     "entry": "SELECT * FROM entry ORDER BY entry_seq",
     "entry_words": ALL_WORDS,
+    "visit_word": "SELECT * FROM visit_word ORDER BY word, visit_id",
 }
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once

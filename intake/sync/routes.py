@@ -25,6 +25,7 @@ from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
 from intake.sync.feed import feed_page
 from intake.sync.history import history
+from intake.sync.news import news_since
 from intake.sync.operations import answer_batch, is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
@@ -193,7 +194,8 @@ async def get_feed(request: Request) -> Response:
     """GET /sync/feed?after=&limit=&day_id=&table_id=&holding=&to_send=: records that changed after a cursor, in order.
 
     Those of the day on which the device works, as far as its role reads them, and of the other days what belongs to
-    none; without `day_id` the only open day. A desk or a manager that says no `day_id` at all reads the whole house.
+    none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
+    whatever else it shows. An app of before, which says no `day_id` at all, reads the whole house at a desk.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
     operations it has not tried to send yet to the office as it is.
     """
@@ -209,7 +211,8 @@ async def get_feed(request: Request) -> Response:
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool]:
-        asker = Asker(device.device_id, device.role, "" if whole else day_of_work(tx, day_id), table_id)
+        works_on = "" if whole else day_of_work(tx, device.role, day_id)
+        asker = Asker(device.device_id, device.role, works_on, table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
             tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
@@ -228,16 +231,21 @@ async def get_feed(request: Request) -> Response:
 
 
 async def get_events(request: Request) -> Response:
-    """GET /sync/events: a line after each commit, so that a desk page reads anew without a reload."""
+    """GET /sync/events: what has changed, a line after each commit; so a page asks for what it shows and no more.
+
+    The first line says where the feed stands, a later one what changed since the one before: see news.py. A stream
+    that was cut goes on from its `Last-Event-ID`.
+    """
     office: Office = request.state.office
-    await office.device(request)
+    device = await office.device(request)
+    last_heard = request.headers.get("last-event-id", "")
 
     async def lines() -> AsyncIterator[str]:
-        last = -1
+        last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None
         while not office.closing.is_set():
-            newest = await office.database.read(lambda tx: tx.value("SELECT max(feed_seq) FROM record") or 0)
-            yield f'data: {{"cursor":{newest}}}\n\n' if newest != last else ": still here\n\n"
-            last = newest
+            news = await office.database.read(lambda tx, last=last: news_since(tx, last, device.role))  # type: ignore[misc]
+            yield news.line() if news.cursor != last else ": still here\n\n"
+            last = news.cursor
             async with office.news:
                 try:
                     await asyncio.wait_for(office.news.wait(), QUIET_S)

@@ -6,8 +6,7 @@ from typing import Any
 
 import pytest
 
-from intake.cataloguing.search import match_of
-from tests.builders import a_fact, a_tie, a_visit, an_item
+from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -26,6 +25,13 @@ def things(phone: Phone, day: dict[str, Any]) -> list[str]:
         phone.keep(a_fact(opened["item_id"], "class_id", class_id))
         found.append(opened["item_id"])
     phone.keep(a_tie(found[1], "7K3-QW5"))
+    phone.keep(a_zone(found[0], "ears/proper-left"))
+    phone.keep(a_finding(phone.ids, found[0], "nose", severity=3))
+    phone.keep(a_caution(phone.ids, found[2]))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Gloamwell, Auda"))
+    phone.keep(
+        ("set_visit", {"visit_id": visit["visit_id"], "field": "table_id", "value": "t2", "seen": None})
+    )
     phone.push()
     return found
 
@@ -51,6 +57,17 @@ def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: li
         ({"state": "waiting"}, [0, 1, 2]),
         ({"state": "described"}, []),
         ({"words": "owl", "class_id": "ceramics"}, []),
+        ({"words": "q17"}, [0, 1, 2]),
+        ({"words": "gloamw"}, [0, 1, 2]),
+        ({"words": "Äuda teapot"}, [1]),
+        ({"words": "stopped"}, [2]),
+        ({"only": "stopped"}, [2]),
+        ({"only": "untagged"}, [0, 2]),
+        ({"worst": "3"}, [0]),
+        ({"worst": "none"}, [1, 2]),
+        ({"table_id": "t2"}, [0, 1, 2]),
+        ({"table_id": "t1"}, []),
+        ({"class_id": "soft-toy", "only": "untagged,unworded"}, [0]),
     ],
 )
 def test_entries_are_found(
@@ -82,12 +99,104 @@ def test_no_sign_in_a_search_is_read_as_syntax(phone: Phone, things: list[str], 
     assert phone.client.get("/queue", params={"words": typed}).status_code == 200
 
 
-def test_a_search_for_nothing_has_no_expression() -> None:
-    assert match_of("  ", None, None) is None
-
-
 @pytest.mark.parametrize("class_id", ['"', "Soft Toy", "-"])
 def test_what_is_no_class_finds_nothing_by_mistake(phone: Phone, things: list[str], class_id: str) -> None:
     """Not the items whose class nobody has said."""
     answer = phone.client.get("/queue", params={"class_id": class_id})
     assert (answer.status_code, answer.json()["code"]) == (400, "unreadable")
+
+
+def queue(phone: Phone, **asked: Any) -> dict[str, Any]:
+    answer: dict[str, Any] = phone.client.get("/queue", params=asked).json()
+    return answer
+
+
+def test_how_many_there_would_be_of_each_kind_is_said_with_a_page(phone: Phone, things: list[str]) -> None:
+    """Of the group from which something is chosen the others are counted as if they were chosen in its place."""
+    counts = queue(phone, counts=1, class_id="soft-toy")["counts"]
+    assert counts["state"] == {"": 1, "waiting": 1}
+    assert counts["class_id"] == {"": 3, "soft-toy": 1, "ceramics": 1, "free": 1}
+    assert counts["worst"] == {"": 1, "3": 1}
+    assert counts["table_id"] == {"": 1, "t2": 1}
+    assert counts["only"] == {"untagged": 1, "unpictured": 1, "unworded": 1}
+    assert queue(phone)["counts"] is None
+
+
+def test_an_entry_s_edge_has_a_sign_for_each_zone_in_the_plan_s_order(
+    office: Office, phone: Phone, things: list[str]
+) -> None:
+    entry = queue(phone)["entries"][0]
+    plan = phone.client.get("/plans").json()["plans"]["soft-toy"]
+    keys = [
+        key
+        for zone in plan["zones"]
+        for key in (
+            [f"{zone['zone']}/{member}" for member in zone["members"]]
+            if isinstance(zone.get("members"), list) and zone["members"]
+            else [zone["zone"]]
+        )
+    ]
+    said = {"ears/proper-left": "c", "nose": "3"}
+    assert entry["edge"] == "".join(said.get(key, ".") for key in keys)
+    assert (entry["missing"], entry["worst"]) == (len(keys) - 2, 3)
+
+
+def test_of_what_a_page_shows_only_what_the_list_still_has_is_told(phone: Phone, things: list[str]) -> None:
+    asked = {"items": ",".join(things[:2]), "class_id": "ceramics"}
+    assert ids_of(phone, **asked) == [things[1]]
+    assert phone.client.get("/queue", params={"items": "nothing"}).status_code == 400
+
+
+def test_whose_words_are_erased_is_not_found_by_name(office: Office, phone: Phone, things: list[str]) -> None:
+    visit_id = queue(phone)["entries"][0]["visit_id"]
+    phone.keep(("erase_consignor", {"visit_id": visit_id}))
+    phone.push()
+    assert not phone.refused, phone.refused
+    assert ids_of(phone, words="gloamwell") == []
+    assert ids_of(phone, words="q17") == things, "a ticket is no word of hers"
+    assert office.faults() == []
+
+
+def test_an_entry_comes_with_all_that_its_screen_shows(
+    office: Office, phone: Phone, things: list[str]
+) -> None:
+    desk = office.pair("desk")
+    entry = desk.client.get(f"/entries/{things[1]}").json()
+    assert [record["kind"] for record in entry["records"]] == ["item", "visit"]
+    assert entry["records"][1]["fields"]["called"]["value"] == "Auda"
+    assert "Gloamwell" not in str(entry), "an owner's words are asked for by themselves, which is noted"
+    assert entry["people"] == {"hester": "Hester Quillfeather"}
+    assert [other["item_id"] for other in entry["others"]] == [things[0], things[2]]
+    assert entry["row"] == queue(phone)["entries"][1]
+    assert entry["operations"][0]["operation"]["kind"] == "open_item"
+    assert desk.client.get("/entries/00000000-0000-7000-8000-000000000000").status_code == 404
+    assert office.pair("table").client.get(f"/entries/{things[1]}").status_code == 403
+
+
+def test_what_is_apart_is_not_described(office: Office, phone: Phone, things: list[str]) -> None:
+    """Two pieces with a tag each, one of them in the van."""
+    item_id = things[0]
+    for piece, tag in ((1, "7K3-QX3"), (2, "7K3-QY1")):
+        phone.keep((a_tie(item_id, tag, piece=piece)[0], {**a_tie(item_id, tag, piece=piece)[1], "of": 2}))
+    moved: dict[str, Any] = {
+        "move_id": phone.ids.id(),
+        "thing_id": item_id,
+        "from_place": "table",
+        "to_place": "van",
+        "at": "",
+    }
+    moved |= {"given_by": "Hester", "taken_by": "Otis", "count": None, "signed": False, "tag": "7K3QX3"}
+    phone.keep(("record_move", moved))
+    phone.keep(("set_entry", {"item_id": item_id, "state": "described", "reason": "no time", "seen": None}))
+    phone.push()
+    assert [one["answer"]["problem"]["code"] for one in phone.refused] == ["pieces_apart"]
+
+
+def test_why_a_thing_counts_as_described_stands_on_record(phone: Phone, things: list[str]) -> None:
+    phone.keep(
+        ("set_entry", {"item_id": things[1], "state": "described", "reason": "sold as seen", "seen": None})
+    )
+    phone.keep(("set_entry", {"item_id": things[0], "state": "described", "seen": None}))
+    phone.push()
+    assert phone.record(things[1])["fields"]["entry"]["value"]["reason"] == "sold as seen"
+    assert phone.record(things[0])["fields"]["entry"]["value"] == {"state": "described"}

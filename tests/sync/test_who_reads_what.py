@@ -18,8 +18,9 @@ from intake.database import opened
 from intake.errors import NotFound
 from intake.families import FAMILIES, Asker, family_of
 from intake.operation import KINDS
-from intake.reading import AFTERWARDS, as_read, is_over, stored
+from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored
 from intake.records import VIEWS, Records, Source
+from intake.sync.news import NAMED, news_since
 from tests.builders import Ids, a_consignor, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.conftest import Office
 from tests.door import Door
@@ -198,7 +199,7 @@ async def test_the_feed_has_one_day_and_the_list_of_the_others(door: Door) -> No
     }
     where = {"ticket": "", "place": "", "seen_at": door.ids.instant(), "seen": None}
     await door.keep(("record_incident", {**incident, **where}))
-    for role in ROLES:
+    for role in set(ROLES) - {"desk"}:
         page = await door.feed(role=role, day_id=here)
         assert {record["day_id"] for record in page["records"] if record["kind"] != "day"} == {here}
         assert {record["record_id"] for record in page["records"] if record["kind"] == "day"} == {here, there}
@@ -420,3 +421,49 @@ async def test_where_a_device_works_is_known_after_it_was_written_down(tmp_path:
             await known.write_down()
         again = await KnownDevices(database).with_secret(secret, now)
         assert (again.day_id, again.table_id) == ("day 1", "table 2")
+
+
+async def test_a_desk_keeps_the_open_days_and_nothing_that_came_to_them(door: Door) -> None:
+    """It asks for each thing that it shows. An app of before says no day at all, and reads as it did."""
+    item = await door.item()
+    day_id = item["day_id"]
+    await door.keep(("count_load", a_load(door, day_id)))
+    page = await door.feed(role="desk", day_id="")
+    assert [record["record_id"] for record in page["records"]] == [day_id]
+    assert any(name.startswith("loads/") for name in page["records"][0]["fields"]), "in full"
+    assert (page["day_id"], page["day_over"]) == ("", False)
+    assert len((await door.feed(role="desk"))["records"]) == 3
+    assert item["item_id"] in json.dumps(await door.feed(role="manager", day_id=day_id))
+
+
+def a_load(door: Door, day_id: str) -> dict[str, Any]:
+    counted = dict.fromkeys(("crates", "pieces", "scanned_crates", "scanned_pieces"), 1)
+    by = {"to_place": "van", "at": "", "given_by": "A", "taken_by": "B"}
+    return {"day_id": day_id, "load_id": door.ids.id(), **by, **counted}
+
+
+async def test_a_manager_works_on_a_closed_day_for_as_long_as_differences_are_settled(door: Door) -> None:
+    day_id = (await door.item())["day_id"]
+    await door.keep(("close_day", {"day_id": day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    door.now += AFTERWARDS + timedelta(seconds=1)
+    assert len((await door.feed(role="manager", day_id=day_id))["records"]) == 3
+    door.now += SETTLED_WITHIN
+    page = await door.feed(role="manager", day_id=day_id)
+    assert (page["records"], page["day_over"]) == ([], True)
+
+
+async def test_news_name_what_changed_to_those_who_read_all(door: Door) -> None:
+    item = await door.item()
+    first = await door.database.read(lambda tx: news_since(tx, None, "desk"))
+    assert first.changed is None, "nobody has been told anything before"
+    await door.keep(a_fact(item["item_id"], "short_description", "owl"))
+    news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk"))
+    [(record_id, kind, place)] = news.changed or []
+    assert (record_id, kind) == (item["item_id"], "item")
+    assert isinstance(place, int), "its place in the list"
+    table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table"))
+    assert (table.cursor, table.changed) == (news.cursor, None)
+    for _ in range(NAMED + 1):
+        await door.keep(an_item(door.ids, item))
+    many = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk"))
+    assert many.changed is None

@@ -67,7 +67,7 @@ export const KINDS = {
   remove_tag: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "replaced_by": 6}},
   seal_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "field": "seal", "value": ["seal", "state", "second_by"], "longest": {"seal": 400, "second_by": 400}},
   set_consignor: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "consignor/{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "longest": {"value": 8000}},
-  set_entry: {"record": "item_id", "roles": ["desk"], "field": "entry", "value": ["state"]},
+  set_entry: {"record": "item_id", "roles": ["desk"], "field": "entry", "value": ["state", "reason"], "if_said": ["reason"], "left_out": {"reason": ""}, "longest": {"reason": 400}},
   set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"field": 60, "value": 8000}},
   set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 8000}},
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},

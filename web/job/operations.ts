@@ -451,6 +451,7 @@ export interface SetEntry extends Envelope {
   item_id: string;
   kind: "set_entry";
   state: "waiting" | "picked-up" | "described";
+  reason?: string;
 }
 
 /** One fact about what the item is, in words or as one of a list. */

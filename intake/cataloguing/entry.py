@@ -1,0 +1,132 @@
+"""One entry as the desk opens it: the item, and whatever of the house it needs to be read, in one answer.
+
+A desk keeps no copy of the house, so that all that its screen of one item shows comes from here: the item's visit, what
+it lies in, its doubles, the items with which it shares a number, and the names of whoever said something of it.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+from intake.database import Reading, any_of
+from intake.families import Asker
+from intake.reading import Stored, as_read, is_closed, stored_many
+
+CONTAINERS = 13  # one more than may stand inside each other
+
+
+@dataclass(frozen=True)
+class EntryInHand:
+    """The records of an entry as JSON, the item first; names of people by their ids; the other items of its visit."""
+
+    records: list[bytes]
+    people: dict[str, str]
+    others: list[dict[str, Any]]
+
+
+def entry_in_hand(tx: Reading, item: Stored, asker: Asker) -> EntryInHand:
+    """Everything that the screen of one item needs, each record as this device reads it among many."""
+    body = json.loads(item.body)
+    near = [body["visit_id"], *containers_round(tx, item.record_id), *doubles_of(tx, item.record_id)]
+    near += shares_number(tx, item.record_id)
+    near += [item.day_id] if is_closed(tx, item.day_id) else []  # a desk has the open days from the feed
+    found = [item, *stored_many(tx, [one for one in dict.fromkeys(near) if one != item.record_id])]
+    return EntryInHand(
+        as_read(tx, asker, found, asked=False),
+        people_named(tx, item),
+        others_of_visit(tx, body["visit_id"], item.record_id),
+    )
+
+
+def containers_round(tx: Reading, thing_id: str) -> list[str]:
+    """The containers in which a thing or one of its pieces is, and those in which these are."""
+    found: list[str] = []
+    layer = [thing_id]
+    while layer and len(found) < CONTAINERS:
+        rows = tx.all(
+            f"""
+            SELECT DISTINCT value ->> 'container_id' AS container_id FROM field
+            WHERE record_id IN {any_of("things")} AND name >= 'inside' AND name < 'inside0'
+            """,
+            things=json.dumps(layer),
+        )
+        layer = [row["container_id"] for row in rows if row["container_id"] not in (None, *found)]
+        found += layer
+    return found
+
+
+def doubles_of(tx: Reading, item_id: str) -> list[str]:
+    """The records that stand behind this one or one of those before which it stands, and those themselves."""
+    rows = tx.all("SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'")
+    behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
+    found = [item_id]
+    for one in found:
+        near = [behind[one]] if one in behind else []
+        near += [record_id for record_id, into_id in behind.items() if into_id == one]
+        found += [record_id for record_id in near if record_id not in found]
+    return found[1:]
+
+
+def shares_number(tx: Reading, item_id: str) -> list[str]:
+    """The items to which a number was tied that this one's record has or asks for, settled or not."""
+    rows = tx.all(
+        """
+        SELECT name FROM field WHERE record_id = :item_id AND name >= 'tags/' AND name < 'tags0'
+        UNION SELECT name FROM disagreement WHERE record_id = :item_id AND name >= 'tags/' AND name < 'tags0'
+        """,
+        item_id=item_id,
+    )
+    rows = tx.all(
+        f"""
+        SELECT record_id, kept FROM disagreement
+        WHERE name IN {any_of("names")} AND name >= 'tags/' AND name < 'tags0'
+        """,
+        names=json.dumps([row["name"] for row in rows]),
+    )
+    return [
+        one
+        for row in rows
+        for one in (row["record_id"], json.loads(row["kept"])["value"].get("item_id"))
+        if one
+    ]
+
+
+def people_named(tx: Reading, item: Stored) -> dict[str, str]:
+    """The names of whoever made something on this item, by id: of its day, else of any day that lists them."""
+    rows = tx.all(
+        "SELECT DISTINCT operation ->> 'made_by' AS made_by FROM operation_log WHERE record_id = :record_id",
+        record_id=item.record_id,
+    )
+    names = {}
+    for made_by in {row["made_by"] for row in rows if row["made_by"]}:
+        if name := name_of(tx, made_by, item.day_id):
+            names[made_by] = name
+    return names
+
+
+def name_of(tx: Reading, person_id: str, day_id: str) -> str | None:
+    """What a person is called on this day's list, else on another's; None if none has them."""
+    name: str | None = tx.value(
+        """
+        SELECT value ->> 'name' FROM record JOIN field USING (record_id)
+        WHERE record.kind = 'day' AND name = :name ORDER BY record_id = :day_id DESC LIMIT 1
+        """,
+        name=f"people/{person_id}",
+        day_id=day_id,
+    )
+    return name
+
+
+def others_of_visit(tx: Reading, visit_id: str, item_id: str) -> list[dict[str, Any]]:
+    """The other items of a visit, by what tells them apart."""
+    rows = tx.all(
+        """
+        SELECT item_id, short_description, tags, thumb_sha256, merged_into FROM entry
+        WHERE visit_id = :visit_id AND item_id <> :item_id ORDER BY entry_seq
+        """,
+        visit_id=visit_id,
+        item_id=item_id,
+    )
+    return [{**dict(row), "tags": json.loads(row["tags"])} for row in rows]

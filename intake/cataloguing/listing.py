@@ -1,0 +1,185 @@
+"""What the desk's list knows of an item: written anew whenever the item or its visit is, from their fields alone."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from intake.cataloguing import search
+from intake.cataloguing.search import mark
+from intake.database import Reading, Writing
+from intake.records import Record, compact, shows
+
+#: The fields whose words find an item.
+SEARCHED = (
+    "short_description",
+    "seen_words",
+    "concluded_words",
+    "told_words",
+    "materials",
+    "maker",
+    "class_id",
+    "heading",
+    "lot_description",
+)
+#: Each column of an entry that is made of the item's fields; what says where it stands never changes.
+COLUMNS = (
+    *("visit_id", "state", "class_id", "short_description", "tags", "photo_count", "finding_count"),
+    *("disagreement_count", "zones_told", "thumb_sha256", "caution", "merged_into", "table_id", "worst"),
+    *("held_apart", "zones"),
+)
+WRITE = f"""
+    INSERT INTO entry (entry_seq, item_id, arrived_at, {", ".join(COLUMNS)})
+    VALUES (:entry_seq, :item_id, (SELECT received_at FROM operation_log WHERE office_seq = :entry_seq),
+        {", ".join(f":{name}" for name in COLUMNS)})
+    ON CONFLICT (entry_seq) DO UPDATE SET {", ".join(f"{name} = excluded.{name}" for name in COLUMNS)}
+"""
+
+
+@shows("item")
+def list_item(tx: Writing, item: Record) -> None:
+    """Write an item's entry, and the words and marks that find it."""
+    fields = item.values("")
+    row = row_of(tx, item, fields)
+    tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, **row)
+    if row["merged_into"] is not None:
+        search.hide(tx, item.opened_seq)  # it stands behind another record
+    else:
+        search.put_words(tx, item.opened_seq, words_of(fields, row), marks_of(fields, row))
+
+
+def row_of(tx: Reading, item: Record, fields: dict[str, Any]) -> dict[str, Any]:
+    photos, findings = live(fields, "photos/"), live(fields, "findings/")
+    first = min(photos, key=lambda photo: photo["taken_at"], default=None)
+    visit_id = item.head["visit_id"] or ""
+    return {
+        "visit_id": visit_id,
+        "state": fields.get("entry", {}).get("state") or "waiting",
+        "class_id": fields.get("class_id") or "",
+        "short_description": fields.get("short_description") or "",
+        "tags": compact(
+            [  # a lost number still finds its item
+                v["tag"]
+                for n, v in fields.items()
+                if n.startswith("tags/") and v["gone"] != "on-another-item"
+            ]
+        ),
+        "photo_count": len(photos),
+        "finding_count": len(findings),
+        "disagreement_count": item.open_disagreements,
+        "zones_told": sum(name.startswith("zones/") for name in fields),
+        "thumb_sha256": first["thumb_sha256"] if first else None,
+        "caution": item.derived("caution"),
+        "merged_into": item.derived("merged_into"),
+        "table_id": table_of(tx, visit_id),
+        "worst": max((finding["severity"] or 0 for finding in findings), default=None),
+        "held_apart": int(bool(item.derived("held_apart"))),
+        "zones": compact(zone_signs(fields, findings)),
+    }
+
+
+def live(fields: dict[str, Any], family: str) -> list[dict[str, Any]]:
+    """The values of a family that nobody has withdrawn."""
+    return [value for name, value in fields.items() if name.startswith(family) and not value["withdrawn"]]
+
+
+def zone_signs(fields: dict[str, Any], findings: list[dict[str, Any]]) -> dict[str, str]:
+    """What was said of each zone, as a sign: `c` clear, `n` not examined, `0` to `4` the gravest finding on it."""
+    signs = {
+        name.removeprefix("zones/"): {"clear": "c", "not-examined": "n"}.get(value["state"], "0")
+        for name, value in fields.items()
+        if name.startswith("zones/")
+    }
+    for finding in findings:
+        severity = str(finding["severity"] or 0)
+        before = signs.get(finding["zone"] or "", "0")
+        signs[finding["zone"] or ""] = max(before, severity) if before.isdigit() else severity
+    return signs
+
+
+def table_of(tx: Reading, visit_id: str) -> str:
+    """The table at which a visit is or was; empty if nobody said so."""
+    text = tx.value(
+        "SELECT value FROM field WHERE record_id = :visit_id AND name = 'table_id'", visit_id=visit_id
+    )
+    return str(json.loads(text) or "") if text else ""
+
+
+def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
+    """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
+    tags = json.loads(row["tags"])
+    return [
+        *(str(fields[name]) for name in SEARCHED if fields.get(name)),
+        *(value["words"] or "" for name, value in fields.items() if name.startswith("sentences/")),
+        fields.get("dates", {}).get("words") or "",
+        *(f"{written['text']} {written['reading']}" for written in live(fields, "marks/")),
+        *tags,
+        *(f"{tag[:3]} {tag[3:]}" for tag in tags),
+        *(f"{finding['term']} {finding['note']}" for finding in live(fields, "findings/")),
+        *(f"{caution['hazard']} {caution['sign']}" for caution in cautions_of(fields)),
+        *(word for word, holds in spoken_states(row) if holds),
+    ]
+
+
+def cautions_of(fields: dict[str, Any]) -> list[dict[str, Any]]:
+    return [value for name, value in fields.items() if name.startswith("cautions/")]
+
+
+def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
+    """What people call a thing that is out of the ordinary, and whether this one is so."""
+    yield "stopped", row["caution"] == "red"
+    yield "held apart", bool(row["held_apart"])
+    yield "two values", row["disagreement_count"] > 0
+
+
+#: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
+KINDS_OF_TROUBLE = (
+    "stopped",
+    "held",
+    "contested",
+    "caution",
+    "untagged",
+    "unpictured",
+    "unnamed",
+    "unworded",
+)
+
+
+def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:
+    """The tokens by which the list is narrowed."""
+    yield mark("state", row["state"])
+    yield mark("class", row["class_id"])
+    yield mark("table", row["table_id"])
+    yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
+    yield search.visit_mark(row["visit_id"])
+    troubles = {
+        "stopped": row["caution"] == "red",
+        "held": row["held_apart"],
+        "contested": row["disagreement_count"],
+        "caution": row["caution"],
+        "untagged": row["tags"] == "[]",
+        "unpictured": not row["photo_count"],
+        "unnamed": not row["short_description"],
+        "unworded": not (fields.get("heading") and fields.get("lot_description")),
+    }
+    yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
+
+
+@shows("visit")
+def list_visit(tx: Writing, visit: Record) -> None:
+    """What finds the things of a visit, and the table that their entries show."""
+    ticket, name, table_id = (str(visit.value(of) or "") for of in ("ticket", "consignor/name", "table_id"))
+    search.put_visit_words(tx, visit.record_id, {*search.words_in(ticket), *search.words_in(name)})
+    for row in tx.all(
+        "SELECT entry_seq, table_id FROM entry WHERE visit_id = :visit_id AND table_id <> :table_id",
+        visit_id=visit.record_id,
+        table_id=table_id,
+    ):
+        tx.run(
+            "UPDATE entry SET table_id = :table_id WHERE entry_seq = :entry_seq",
+            table_id=table_id,
+            entry_seq=row["entry_seq"],
+        )
+        before, after = mark("table", row["table_id"]), mark("table", table_id)
+        search.replace_mark(tx, row["entry_seq"], before, after)

@@ -1,0 +1,130 @@
+"""The desk's list as it is read: page by page, narrowed by what is asked, with how many there are of each kind."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from intake.cataloguing import search
+from intake.cataloguing.listing import KINDS_OF_TROUBLE
+from intake.cataloguing.queue import ENTRY_STATES
+from intake.cataloguing.search import mark
+from intake.database import Reading
+from intake.examination.plan import Plan, zone_keys
+
+COUNT_LIMIT = 1000  # counting further would read the whole index for a number nobody uses
+SEVERITIES = ("4", "3", "2", "1", "0", "none")
+SHOWN = (
+    *("entry_seq", "item_id", "visit_id", "short_description", "class_id", "state", "photo_count"),
+    *("finding_count", "disagreement_count", "zones_told", "thumb_sha256", "arrived_at", "caution"),
+    *("held_apart", "worst", "table_id"),
+)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the list is narrowed to: words as typed, at most one state, class, table and gravest finding, "" for any.
+
+    `only` are kinds of trouble, of which an entry has to have all. `class_id` "none" is what has no class yet.
+    """
+
+    words: str = ""
+    state: str = ""
+    class_id: str = ""
+    table_id: str = ""
+    worst: str = ""
+    only: tuple[str, ...] = ()
+
+    def marks(self) -> Iterator[str]:
+        for of in ("state", "class_id", "table_id", "worst"):
+            if value := getattr(self, of):
+                yield mark(of.removesuffix("_id"), value)
+        yield from (mark("is", name) for name in self.only)
+
+
+class Search:
+    """What one device asks of the list. The visits that its words may stand for are found once."""
+
+    def __init__(self, tx: Reading, asked: Asked) -> None:
+        self._tx, self.asked = tx, asked
+        self._words = {word: search.visits_with(tx, word) for word in search.words_in(asked.words)}
+
+    def match(self, asked: Asked | None = None) -> str:
+        return search.match_of(self._words, (asked or self.asked).marks())
+
+    def count(self, asked: Asked | None = None) -> int:
+        """How many match, counted to one more than COUNT_LIMIT."""
+        return search.count_matching(self._tx, self.match(asked), most=COUNT_LIMIT + 1)
+
+    def page(self, after: int, limit: int) -> list[dict[str, Any]]:
+        """The next entries in the order of arrival."""
+        return rows(self._tx, search.MATCHING, match=self.match(), after=after, limit=limit)
+
+    def among(self, item_ids: Iterable[str]) -> list[dict[str, Any]]:
+        """Those of these items that the list has as it is asked, as they are now."""
+        return rows(self._tx, search.AMONG, match=self.match(), item_ids=json.dumps(list(item_ids)))
+
+    def counts(self) -> dict[str, dict[str, int]]:
+        """How many there would be of each kind if that were chosen in place of what is, by group; no noughts."""
+        groups = {
+            "state": [(state, replace(self.asked, state=state)) for state in ("", *ENTRY_STATES)],
+            "class_id": [
+                (one, replace(self.asked, class_id=one)) for one in ("", *classes(self._tx), "none")
+            ],
+            "table_id": [(one, replace(self.asked, table_id=one)) for one in ("", *tables(self._tx), "none")],
+            "worst": [(one, replace(self.asked, worst=one)) for one in ("", *SEVERITIES)],
+            "only": [
+                (one, replace(self.asked, only=tuple({*self.asked.only, one}))) for one in KINDS_OF_TROUBLE
+            ],
+        }
+        return {
+            group: {choice: count for choice, asked in choices if (count := self.count(asked)) or not choice}
+            for group, choices in groups.items()
+        }
+
+
+def tables(tx: Reading) -> list[str]:
+    """The tables at which things were seen; the next one is one step in the index away."""
+    return list(steps(tx, "SELECT min(table_id) FROM entry WHERE table_id > :last"))
+
+
+def classes(tx: Reading) -> list[str]:
+    """The classes that things have, found in the same way."""
+    return list(steps(tx, "SELECT min(class_id) FROM entry WHERE class_id > :last"))
+
+
+def steps(tx: Reading, next_one: str) -> Iterator[str]:
+    """The values that a question for the next one gives, from the first behind the empty one on."""
+    last = tx.value(next_one, last="")
+    while last is not None:
+        yield last
+        last = tx.value(next_one, last=last)
+
+
+def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
+    """Entries as the list shows them; `zones` is still what was said of each, without the plan's order."""
+    entries = tx.all(
+        f"""
+        SELECT entry.*, field.value AS ticket FROM {found} JOIN entry USING (entry_seq)
+        LEFT JOIN field ON field.record_id = entry.visit_id AND field.name = 'ticket' ORDER BY entry_seq
+        """,
+        **values,
+    )
+    return [
+        {
+            **{name: row[name] for name in SHOWN},
+            "tags": json.loads(row["tags"]),
+            "ticket": json.loads(row["ticket"]) if row["ticket"] else "",
+            "zones": json.loads(row["zones"]),
+        }
+        for row in entries
+    ]
+
+
+def with_edge(entry: dict[str, Any], plan: Plan | None) -> dict[str, Any]:
+    """The entry with its `edge`, a sign a zone in the plan's order, `.` where nobody spoke, and how many those are."""
+    zones = entry.pop("zones")
+    edge = "".join(zones.get(key, ".") for key in zone_keys(plan)) if plan else ""
+    return {**entry, "edge": edge, "missing": edge.count(".") if plan else None}
