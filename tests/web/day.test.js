@@ -12,6 +12,7 @@ import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { letGoOfAnswered, meet, toldLast } from "../../web/local/keeping.ts";
 import { device, left, loadAgain, record, records, waiting } from "../../web/local/memory.ts";
+import { forgetErased, openedEntry, storeOpened } from "../../web/local/opened.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
@@ -134,11 +135,64 @@ test("a device that was signed off keeps what it owes and nothing else", async (
   assert.equal(device.value.cursor, 0, "it reads anew once it is paired again");
 });
 
-test("desk and manager hold what they read", async () => {
+test("a manager holds the day worked on", async () => {
   await rememberDevice({ role: "manager" });
   await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
-  assert.equal(await letGoOfOtherDays(true, AT), 0);
-  assert.ok(record(OTHER_ITEM));
+  assert.equal(await letGoOfOtherDays(false, AT), 1);
+  assert.deepEqual(here(), [DAY, VISIT, ITEM]);
+});
+
+const entryOf = (records) =>
+  storeOpened({ cursor: 9, records, operations: [], people: {}, others: [], row: null }, AT);
+
+test("a desk holds the open days, and the entries that it opened last with what they need", async () => {
+  await rememberDevice({ role: "desk" });
+  await entryOf([a_record("item", OTHER_ITEM, OTHER_DAY), a_record("visit", "v2", OTHER_DAY)]);
+  await letGoOfOtherDays(false, AT);
+  assert.deepEqual(here().sort(), [DAY, OTHER_ITEM, "v2"].sort(), "what it held at a table has left it");
+  assert.equal((await openedEntry(OTHER_ITEM)).read_at, AT);
+  for (let number = 0; number < 30; number += 1) await entryOf([a_record("item", `i${number}`, OTHER_DAY)]);
+  await letGoOfOtherDays(false, AT);
+  assert.equal(record(OTHER_ITEM), null, "thirty were opened since");
+  assert.equal(await openedEntry(OTHER_ITEM), undefined);
+  assert.equal(records("item").length, 30);
+  assert.equal(left.value, null, "nobody is told that what was only lent has left");
+});
+
+test("what a desk wrote shows on what the office says, and stays until it is sent", async () => {
+  await rememberDevice({ role: "desk" });
+  const item = a_record("item", OTHER_ITEM, OTHER_DAY, { maker: { ...set("old"), operation_id: "o7" } });
+  await entryOf([{ ...item, office_seq: 7 }]);
+  await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "new" });
+  assert.equal(waiting.value.at(-1).seen, "o7", "what it was changed from");
+  await entryOf([{ ...item, office_seq: 8 }]);
+  assert.equal(fieldValue(record(OTHER_ITEM), "maker"), "new");
+  await entryOf([{ ...a_record("item", OTHER_ITEM, OTHER_DAY), office_seq: 5 }]);
+  assert.equal(waiting.value.length, 1);
+  const stored = await transact(["record"], "readonly", (tx) => tx.objectStore("record").get(OTHER_ITEM));
+  assert.equal(stored.office_seq, 8, "an answer that was overtaken on its way changes nothing");
+});
+
+test("a desk that was signed off, or does other work, has no entry left", async () => {
+  for (const leave of [
+    () => letGoOfAll(),
+    () => rememberDevice({ role: "porter" }).then(() => letGoOfOtherDays(false, AT)),
+  ]) {
+    await rememberDevice({ role: "desk" });
+    await entryOf([a_record("item", OTHER_ITEM, OTHER_DAY)]);
+    await leave();
+    assert.equal(record(OTHER_ITEM), null);
+    assert.equal(await openedEntry(OTHER_ITEM), undefined);
+  }
+});
+
+test("an entry whose owner's words were erased leaves the desk at once", async () => {
+  await rememberDevice({ role: "desk" });
+  const visit = a_record("visit", "v2", OTHER_DAY, { called: set("Ada") });
+  await entryOf([a_record("item", OTHER_ITEM, OTHER_DAY), visit]);
+  await forgetErased(["v2", "v9"]);
+  assert.equal(record("v2"), null);
+  assert.equal(await openedEntry(OTHER_ITEM), undefined);
 });
 
 test("what stays until it is safe can be let go of though its day has left before", async () => {

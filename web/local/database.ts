@@ -8,6 +8,7 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
 import { openDB } from "idb";
 import type { OfficeStanding, Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
+import type { Opened } from "./opened.ts";
 
 const NAME = "intake";
 const VERSION = 3;
@@ -100,6 +101,9 @@ export interface Settings {
   closings: Closings;
   erasures: Erasures;
   [labels: `labels ${string}`]: ArrayBuffer;
+  /** The entries that a desk opened last, the latest first, and each as the office told it. */
+  opened: string[];
+  [entry: `entry ${string}`]: Opened;
 }
 
 export interface Stores extends DBSchema {

@@ -1,5 +1,5 @@
 /**
- * The day that this device holds, and nothing beside it. What it may hold no longer leaves it: the records of a day that
+ * The day that this device holds, and nothing beside it; a desk has no day and holds what it opened last. What it may hold no longer leaves it: the records of a day that
  * is over or was left for another, those that its new work does not need, all of them once it was signed off. What it
  * owes stays until it is sent, and what the office has in one place only stays as keeping.ts says.
  */
@@ -8,13 +8,20 @@ import { noteClosings } from "./closings.ts";
 import type { Left } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
 import { device } from "./memory.ts";
+import { forgetOpened, openedRecords } from "./opened.ts";
 
-/** Desk and manager read every day; what the others hold depends on these. */
-export function scopeOf({ role, day_id, table_id }: ThisDevice): string {
-  return role === "desk" || role === "manager" ? role : [role, day_id, table_id].join(" ");
+/** The day of which this device holds the records; a desk holds none, whatever it did before. */
+export function dayOfWork({ role, day_id }: ThisDevice): string {
+  return role === "desk" ? "" : day_id;
 }
 
-export function readsEveryDay({ role }: ThisDevice) {
+/** What a device holds depends on these. */
+export function scopeOf(device: ThisDevice): string {
+  return [device.role, dayOfWork(device), device.table_id].join(" ");
+}
+
+/** Whether this device asks the office for whatever it does not hold. */
+export function asksTheOffice({ role }: ThisDevice) {
   return role === "desk" || role === "manager";
 }
 
@@ -47,9 +54,10 @@ async function owed(tx: Writing): Promise<Set<string>> {
  */
 export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string): Promise<number> {
   const known = device.peek();
-  if (!known || readsEveryDay(known)) return 0;
+  if (!known) return 0;
+  const works_on = dayOfWork(known);
   return letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
-    day_id === known.day_id ? dayIsOver : kind !== "day" || closed,
+    day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
 }
 
@@ -67,14 +75,16 @@ function letGo(why: Left["why"], office_time: string, goes: (of: OfRecord) => bo
       goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
     );
     if (!going.length) return 0;
-    const stays = await owed(tx);
+    const now = await tx.setting("device");
+    const lends = now !== undefined && asksTheOffice(now) && why !== "signed off";
+    if (!lends) await forgetOpened(tx);
+    const stays = new Set([...(await owed(tx)), ...(await openedRecords(tx))]);
     const gone = going.filter(({ record_id }) => !stays.has(record_id));
     const at = new Date().toISOString();
-    const now = await tx.setting("device");
     if (office_time) await noteClosings(tx, office_time, why === "over" ? now?.day_id : "");
     await noteDays(tx, new Map(gone.map(({ record_id, day_id }) => [record_id, day_id])));
     for (const { record_id } of gone) await tx.delete("record", record_id);
-    const words = gone.some(({ kind }) => kind !== "day");
+    const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
     const anew = { scope: "", cursor: 0 };
     if (now && why === "signed off") await tx.remember("device", { ...now, ...anew });
     if (now && why === "over" && !stays.has(now.day_id))

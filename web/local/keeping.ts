@@ -8,6 +8,7 @@ import { type Writing, write } from "./changes.ts";
 import { noteClosings, unheard } from "./closings.ts";
 import { type Answered, type Erasures, type Forgotten, type Met, transact } from "./database.ts";
 import { office, photos, record } from "./memory.ts";
+import { openedRecords } from "./opened.ts";
 
 const DAY_MS = 24 * 3600 * 1000;
 /** How long after the closing of its day was heard an operation stays if the office has no second place. */
@@ -56,12 +57,13 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     await tx.remember("closings", unheard((await tx.setting("closings")) ?? {}));
     await tx.remember("erasures", untold((await tx.setting("erasures")) ?? {}));
     await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
+    const lent = await openedRecords(tx); // a desk's entries are asked for again as they are opened
     await tx.remember("forgotten", {
       noticed_at: new Date().toISOString(),
       why,
       operations,
       done_at: null,
-      lacks: (await tx.records()).map(({ record_id }) => record_id),
+      lacks: (await tx.records()).map(({ record_id }) => record_id).filter((id) => !lent.has(id)),
     });
     return true;
   });

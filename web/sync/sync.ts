@@ -4,7 +4,7 @@
  */
 import { computed, effect, signal } from "@preact/signals-core";
 import type { Answer, OfficeStanding, Problem, RecordCopy } from "../job/types.ts";
-import { beginReading, letGoOfAll, letGoOfOtherDays, readsEveryDay } from "../local/day.ts";
+import { beginReading, dayOfWork, letGoOfAll, letGoOfOtherDays } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
 import {
   dropErasedWords,
@@ -26,6 +26,7 @@ import {
   toldLast,
 } from "../local/keeping.ts";
 import { device, forgotten, load, refused, waiting } from "../local/memory.ts";
+import { forgetErased } from "../local/opened.ts";
 import { nowBy, settle, takeBatch } from "../local/outbox.ts";
 import {
   confirmed,
@@ -334,8 +335,9 @@ async function readFeed() {
     if (!known) return;
     const held = holding();
     const untold = waiting.peek().filter(({ waits }) => !waits).length;
-    const { day_id, table_id } = known;
-    const work = readsEveryDay(known) ? "" : `&${new URLSearchParams({ day_id, table_id })}`;
+    const { table_id } = known;
+    const day_id = dayOfWork(known);
+    const work = `&${new URLSearchParams({ day_id, table_id })}`;
     const [path, asked] = knowing(
       `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
     );
@@ -344,19 +346,24 @@ async function readFeed() {
     officeTime = page.office_time;
     if (await hear(page, asked)) continue; // it is read from the start, over what is here
     const now = device.peek();
-    if (now?.day_id !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
+    if (!now || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
     await storeFeed(page);
     if (page.more) continue;
     if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
     await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
-    if (device.peek()?.day_id === page.day_id) return; // else its day is over, and it reads what is to come
+    const still = device.peek();
+    if (!still || dayOfWork(still) === page.day_id) return; // else its day is over, and it reads what is to come
   }
 }
 
 /** Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. */
 async function hearErasures() {
   const behind = await isBehindInErasures();
-  if (behind) await storeErasures((await get<{ erasures: Erasure[] }>("/sync/erasures")).erasures);
+  if (behind) {
+    const { erasures } = await get<{ erasures: Erasure[] }>("/sync/erasures");
+    await storeErasures(erasures);
+    await forgetErased(erasures.map(({ record_id }) => record_id));
+  }
   if (behind || mayHaveErased) await dropErasedWords();
   mayHaveErased = false;
   await tellErasures();

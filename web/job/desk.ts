@@ -1,0 +1,90 @@
+/** What the office tells a desk: rows of its list, and one entry with all that its screen shows. */
+import type { ZoneSaid } from "./edge.ts";
+import type { Operation, Problem, RecordCopy } from "./types.ts";
+
+/** One thing in the desk's list. */
+export type QueueRow = {
+  entry_seq: number;
+  item_id: string;
+  visit_id: string;
+  ticket: string;
+  short_description: string;
+  class_id: string;
+  state: string;
+  tags: string[];
+  photo_count: number;
+  finding_count: number;
+  disagreement_count: number;
+  caution: string | null;
+  held_apart: number;
+  /** The gravest finding's severity; null while there is none. */
+  worst: number | null;
+  table_id: string;
+  arrived_at: string;
+  thumb_sha256: string | null;
+  /** A sign a zone in the plan's order, as `zonesOfEdge` reads them; empty while no class is chosen. */
+  edge: string;
+  /** How many zones nobody spoke of; null while no class is chosen. */
+  missing: number | null;
+};
+
+/** What the list is narrowed to; empty is any. `only` are kinds of trouble with commas between. */
+export type Asked = {
+  words: string;
+  state: string;
+  class_id: string;
+  table_id: string;
+  worst: string;
+  only: string;
+};
+export const ASKED_NOTHING: Asked = { words: "", state: "", class_id: "", table_id: "", worst: "", only: "" };
+
+/** How many there would be if that were chosen, by group and choice; what is not named has none. */
+export type Counts = Record<Exclude<keyof Asked, "words">, Record<string, number>>;
+
+/** A page of the list; `next` is where the one after it begins, `cursor` where the feed stood. */
+export type QueuePage = {
+  cursor: number;
+  entries: QueueRow[];
+  count: number;
+  count_capped: boolean;
+  counts: Counts | null;
+  next: number | null;
+};
+
+/** An operation as the office's log has it, refused ones too. */
+export type Logged = {
+  office_seq: number;
+  operation: Operation;
+  outcome: "kept" | "refused";
+  problem: Problem | null;
+  received_at: string;
+  clock_off_s: number;
+};
+/** Another thing of the same visit. */
+export type OtherItem = Pick<QueueRow, "item_id" | "short_description" | "tags" | "thumb_sha256"> & {
+  merged_into: string | null;
+};
+/** One entry: the item first among its records, and whatever of the house is needed to read it. */
+export type EntryPage = {
+  cursor: number;
+  records: RecordCopy[];
+  operations: Logged[];
+  /** Names by id, of whoever said something of it. */
+  people: Record<string, string>;
+  others: OtherItem[];
+  row: QueueRow | null;
+};
+
+/** What changed: the record's id, its kind, and an item's place in the list; null where nobody can say. */
+export type News = {
+  cursor: number;
+  changed: [record_id: string, kind: string, entry_seq: number | null][] | null;
+};
+
+const SIGNS: Record<string, ZoneSaid> = { c: "clear", n: "not-examined", ".": "untouched" };
+
+/** The zones of a row's edge. */
+export function zonesOfEdge(edge: string): ZoneSaid[] {
+  return [...edge].map((sign) => SIGNS[sign] ?? Number(sign));
+}
