@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
+from intake.access.letters import free_letters, letters_of
 from intake.database import Reading, Writing
 from intake.errors import (
     CodeForAnother,
@@ -46,6 +47,7 @@ class Device:
     holding: int | None = None
     day_id: str | None = None
     table_id: str | None = None
+    letters: str | None = None
 
 
 @dataclass(frozen=True)
@@ -122,20 +124,23 @@ def pair(
         digest=row["code_sha256"],
     )
     secret = secrets.token_urlsafe(32)  # from now on
-    device = Device(device_id or str(uuid.uuid4()), row["name"], row["role"], stamp(now), None, None)
+    device_id = device_id or str(uuid.uuid4())
+    letters = letters_of(tx, device_id) or free_letters(tx)
+    device = Device(device_id, row["name"], row["role"], stamp(now), None, None, letters=letters)
     tx.run(
         """
-        INSERT INTO device (device_id, name, role, key_sha256, paired_at)
-        VALUES (:device_id, :name, :role, :key, :paired_at)
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at, letters)
+        VALUES (:device_id, :name, :role, :key, :paired_at, :letters)
         ON CONFLICT (device_id) DO UPDATE SET
             name = excluded.name, role = excluded.role, key_sha256 = excluded.key_sha256,
-            paired_at = excluded.paired_at, revoked_at = NULL
+            paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL
         """,
         device_id=device.device_id,
         name=device.name,
         role=device.role,
         key=digest_of(secret),
         paired_at=device.paired_at,
+        letters=letters,
     )
     return device, secret
 
@@ -173,7 +178,7 @@ def device_with(tx: Reading, secret: str | None) -> Device:
     return Device(**dict(row))
 
 
-COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding, day_id, table_id"
+COLUMNS = "device_id, name, role, paired_at, last_seen_at, revoked_at, holding, day_id, table_id, letters"
 
 
 def devices(tx: Reading) -> list[Device]:

@@ -42,6 +42,7 @@ class Paired(BaseModel):
     device_id: str
     role: str
     name: str
+    letters: str | None
 
 
 class NewCode(BaseModel):
@@ -65,7 +66,7 @@ async def post_pairing(request: Request) -> Response:
         await office.tries.failed(caller, now)
         raise
     office.known.forget()  # the device may have been another one until now
-    response = reply(Paired(device_id=device.device_id, role=device.role, name=device.name))
+    response = reply(Paired(**{name: getattr(device, name) for name in Paired.model_fields}))
     response.set_cookie(
         office.cookie_name,
         secret,
@@ -98,6 +99,7 @@ async def get_me(request: Request) -> Response:
             "device_id": device.device_id,
             "role": device.role,
             "name": device.name,
+            "letters": device.letters,
             "office_time": stamp(office.now()),
             "app_version": request.state.app_version,
             "epoch": office.epoch,

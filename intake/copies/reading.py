@@ -36,7 +36,7 @@ PHOTO: Shape = {
     **dict.fromkeys(("sha256", "media_type", "received_at", "pack"), TEXT),
     **dict.fromkeys(("offset", "stored"), NUMBER),
 }
-DEVICE: Shape = {**dict.fromkeys(DEVICE_COLUMNS, TEXT), "revoked_at": MAYBE}
+DEVICE: Shape = {**dict.fromkeys(DEVICE_COLUMNS, TEXT), "revoked_at": MAYBE, "letters": MAYBE}
 WORDS: Shape = {"operation_id": TEXT, "words": TEXT}
 PLAN_KEY: Shape = {"class_id": TEXT, "version": TEXT}
 PLAN: Shape = {**PLAN_KEY, "body": TEXT}

@@ -244,9 +244,10 @@ def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now
     )
     tx.run_many(
         """
-        INSERT INTO device (device_id, name, role, key_sha256, paired_at, revoked_at) VALUES (?, ?, ?, ?, ?, ?)
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at, revoked_at, letters)
+        VALUES (?, ?, ?, ?, ?, ?, ?)
         """,
-        [[device[name] for name in DEVICE_COLUMNS] for device in devices],
+        [[device.get(name) for name in DEVICE_COLUMNS] for device in devices],
     )
     tx.run_many(
         "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING",

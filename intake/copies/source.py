@@ -17,7 +17,7 @@ from intake.sync.log import CHAIN_START
 
 #: What a copy keeps of a device. Left out: when it was last seen and what it held then, which change all the time.
 #: `key_sha256` is the digest of 256 random bits: it recognises the device again and lets nobody in.
-DEVICE_COLUMNS = ("device_id", "name", "role", "key_sha256", "paired_at", "revoked_at")
+DEVICE_COLUMNS = ("device_id", "name", "role", "key_sha256", "paired_at", "revoked_at", "letters")
 LOG_COLUMNS = (
     "office_seq",
     "operation_id",
@@ -195,7 +195,7 @@ def plans(tx: Reading, known: set[tuple[str, str]]) -> list[dict[str, Any]]:
 def devices(tx: Reading) -> bytes:
     """Every device as JSON, in a fixed order."""
     rows = tx.all(
-        "SELECT device_id, name, role, key_sha256, paired_at, revoked_at FROM device ORDER BY device_id"
+        "SELECT device_id, name, role, key_sha256, paired_at, revoked_at, letters FROM device ORDER BY device_id"
     )
     return json.dumps([dict(row) for row in rows], ensure_ascii=False).encode()
 

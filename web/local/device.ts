@@ -7,6 +7,8 @@ export type ThisDevice = {
   device_id: string;
   role: Role;
   name: string;
+  /** What its own tickets and receipts begin with; a device that was paired before these were given out has none. */
+  letters?: string | null;
   person_id: string;
   day_id: string;
   table_id: string;

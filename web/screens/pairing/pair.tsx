@@ -52,7 +52,7 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
   );
 }
 
-type Paired = Pick<ThisDevice, "device_id" | "role" | "name">;
+type Paired = Pick<ThisDevice, "device_id" | "role" | "name" | "letters">;
 
 function Code({ code }: { code: string }) {
   const device = useDevice();
