@@ -305,6 +305,18 @@ class RollOverlaps(Refusal):
         )
 
 
+class TicketsOverlap(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "tickets_overlap"
+    title = "These tickets were given out before"
+
+    def __init__(self, first: str, last: str, holder: str) -> None:
+        super().__init__(
+            f"{first} to {last} has tickets that {holder or 'another device'} has.",
+            hint="Begin behind its last ticket, or end that run earlier first.",
+        )
+
+
 class NumbersOfAnother(Refusal):
     status = HTTPStatus.CONFLICT
     code = "numbers_of_another"

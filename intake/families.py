@@ -80,6 +80,8 @@ FAMILIES = {
     for family in (
         # of a day
         Family("people/", of_no_day=True),
+        *(Family(key, of_no_day=True) for key in ("house", "place", "held_on", "tables/")),
+        Family("ticket-runs/"),
         Family("rolls/", once="roll", of_no_day=True),
         Family("roll-holders/", of_no_day=True),
         Family("spoiled/", of_no_day=True),
@@ -96,6 +98,7 @@ FAMILIES = {
         Family("called", readers=CALLED),
         Family("kinds", readers=OWNER),
         Family("needs", readers=OWNER),
+        Family("private"),
         Family("note", readers=OWNER),
         Family("receipts/", once="receipt"),
         *map(Family, ("ticket", "bags", "stage", "table_id", "item_count")),

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date
 from typing import Annotated, Literal
 
 import iso4217
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
-from intake.operation import Identifier, Line, Opening, Operation
+from intake.edits import Edit
+from intake.operation import Identifier, Line, Name, Opening, Operation
 from intake.records import Record, Records, Source
 
 # The alphabetic codes of ISO 4217 that money comes in; metals, test codes and "no currency" have no smallest coin.
 CURRENCIES = frozenset(currency.code for currency in iso4217.Currency if currency.exponent is not None)
+ON_PATTERN = r"^\d{4}-\d\d-\d\d$"
 PersonId = Annotated[str, Field(min_length=1, max_length=80)]
 
 
@@ -31,12 +35,17 @@ class Table(BaseModel):
 
 
 class Person(BaseModel):
-    """Somebody of the house. `roles` are the hats they may wear that day: valuer, clerk, door ..."""
+    """Somebody of the house. `roles` are the hats they may wear that day: valuer, clerk, door ...
+
+    Who has left is offered nowhere any more and stays on the list: what they made is still theirs, and some of it may
+    be on its way.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
     person_id: PersonId
     name: Line
     roles: Annotated[list[Annotated[str, Field(max_length=40)]], Field(max_length=20)]
+    left: bool = False
 
 
 class OfDay(Operation):
@@ -59,7 +68,7 @@ class OpenDay(OfDay, Opening):
     kind: Literal["open_day"]
     house: Line
     place: Line
-    held_on: Annotated[str, Field(pattern=r"^\d{4}-\d\d-\d\d$")]
+    held_on: Annotated[str, Field(pattern=ON_PATTERN)]
     currency: Currency
     tables: Annotated[list[Table], Field(max_length=60)]
     people: Annotated[list[Person], Field(max_length=300)]
@@ -70,8 +79,43 @@ class OpenDay(OfDay, Opening):
         return False
 
 
+class CorrectDay(OfDay, Edit):
+    """The manager corrects what a day was set up with. What it was opened with stays on its record beside it."""
+
+    roles = frozenset()
+    field_name = "{field}"
+    whole_value = "value"
+    replaceable = True
+
+    kind: Literal["correct_day"]
+    field: Literal["house", "place", "held_on"]
+    value: Annotated[Line, Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def check_date(self) -> CorrectDay:
+        """A date is one of the calendar."""
+        if self.field == "held_on":
+            if not re.fullmatch(ON_PATTERN, self.value):
+                raise ValueError("held_on is a date such as 2026-03-14")
+            date.fromisoformat(self.value)
+        return self
+
+
+class SetTable(OfDay, Edit):
+    """A table comes, gets another name, or goes. One that goes keeps its name for what was recorded at it."""
+
+    roles = frozenset()
+    field_name = "tables/{table_id}"
+    replaceable = True
+
+    kind: Literal["set_table"]
+    table_id: Annotated[str, Field(min_length=1, max_length=40)]
+    name: Name
+    gone: bool
+
+
 class AddPerson(OfDay):
-    """Somebody comes to help who was not on the list, or comes under another hat."""
+    """Somebody comes to help who was not on the list, comes under other hats, or has left."""
 
     roles = frozenset()
     sets_too = ("people/{person_id}",)

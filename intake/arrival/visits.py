@@ -14,6 +14,8 @@ from intake.records import FieldValue, Record, Records, Source, compact, sends_b
 FORMS_OF_ADDRESS = frozenset(
     "don doña dr dame frau herr lady lord m madame miss mlle mme monsieur mr mrs ms mx prof rev sir sr sra".split()  # noqa: SIM905
 )
+#: The value of `private` on a visit whose owner is not to be named where the hall can read it.
+PRIVATE = "yes"
 Ticket = Annotated[str, Field(min_length=1, max_length=20, examples=["Q04"])]
 
 
@@ -49,7 +51,7 @@ class OpenVisit(OfVisit, Opening):
 
 
 class SetVisit(OfVisit, Edit):
-    """One fact about the visit: where the owner is, how many things were counted at unpacking ..."""
+    """One fact about the visit: where the owner is, how many things were counted, whether it is private ..."""
 
     roles = frozenset({"door", "table", "desk"})
     field_name = "{field}"
@@ -57,18 +59,20 @@ class SetVisit(OfVisit, Edit):
     replaceable = True
 
     kind: Literal["set_visit"]
-    field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note"]
+    field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note", "private"]
     value: Prose | Count
 
     @model_validator(mode="after")
     def check_fact(self) -> SetVisit:
-        """A count is a whole number, a stage one of the three, and the rest words."""
+        """A count is a whole number, a stage one of the three, private one word, and the rest words."""
         if (self.field in ("bags", "item_count")) != isinstance(self.value, int):
             raise ValueError(
                 f"{self.field} takes {'a whole number' if isinstance(self.value, str) else 'words'}"
             )
         if self.field == "stage" and self.value not in ("waiting", "at-table", "left"):
             raise ValueError("stage is waiting, at-table or left")
+        if self.field == "private" and self.value not in ("", PRIVATE):
+            raise ValueError(f"private is {PRIVATE}, or empty")
         return self
 
 
@@ -102,11 +106,12 @@ class SetConsignor(OfVisit, Edit):
 
 @sends_beside("visit", "called")
 def called(visit: Record) -> FieldValue | None:
-    """What the owner is called by at other tables: the first name, with the source of the whole one."""
+    """What the owner is called by at other tables: the first name, with the source of the whole one. Of a private visit
+    they hear the ticket alone."""
     name = visit.fields.get("consignor/name")
     if name is None:
         return None
-    first = first_name(name.value)
+    first = "" if visit.value("private") == PRIVATE else first_name(name.value)
     return name._replace(value=first, text=compact(first))
 
 

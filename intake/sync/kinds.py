@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from pydantic import Discriminator, TypeAdapter, ValidationError
 
 from intake import edits
-from intake.arrival import days, erasing, items, preflight, visits
+from intake.arrival import days, erasing, items, preflight, tickets, visits
 from intake.cataloguing import listing, queue, sentences
 from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
@@ -19,8 +19,8 @@ from intake.sync.log import kind_without_words
 from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
-STEPS = [days, preflight, visits, items, erasing, findings, observations, cautions, incidents, photos, ties]
-STEPS += [rolls, containers, moves, receipts, closing, queue, listing, sentences, edits]
+STEPS = [days, preflight, tickets, visits, items, erasing, findings, observations, cautions, incidents]
+STEPS += [photos, ties, rolls, containers, moves, receipts, closing, queue, listing, sentences, edits]
 
 #: Any operation, told apart by `kind`.
 READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(

@@ -60,6 +60,7 @@ def fields_of(kind: str) -> dict[str, str]:
             "table_id",
             "item_count",
             "note",
+            "private",
             "consignor/name",
         }
         names |= {"consignor/signatures/{receipt_id}"}

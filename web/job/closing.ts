@@ -19,6 +19,7 @@ import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
+import { doubledTickets } from "./tickets.ts";
 import type {
   ContainerRecord,
   DayRecord,
@@ -64,6 +65,7 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
     ...ofContainers(containers, byId),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day),
+    ...ofTickets(visits),
     ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId)),
   ];
 }
@@ -260,6 +262,17 @@ function raised(day: DayRecord): Found[] {
         at: "#/closing",
       };
     });
+}
+
+/** A ticket that two owners hold, at each of them: whoever calls it, or looks it up, may have the wrong one. */
+function ofTickets(visits: VisitRecord[]): Found[] {
+  return [...doubledTickets(visits)].flatMap(([ticket, those]) =>
+    those.map(({ record_id }) => ({
+      kind: "ticket-on-two",
+      words: `${ticket}: ${those.length} owners hold this ticket; give one of them another`,
+      at: `#/visit/${record_id}`,
+    })),
+  );
 }
 
 /** `items` are those of the visit. */

@@ -7,10 +7,12 @@ import type {
   AttachRecordPhoto,
   CheckIn,
   CloseDay,
+  CorrectDay,
   CountLoad,
   DecideCaution,
   ExamineZone,
   GiveRoll,
+  GiveTickets,
   IssueRoll,
   MergeItem,
   Person,
@@ -33,6 +35,7 @@ import type {
   SealContainer,
   SetConsignor,
   SetEntry,
+  SetTable,
   SettleDifference,
   SettleIncident,
   SetVisit,
@@ -118,6 +121,8 @@ export type GradeValue = Kept<RecordGrade, "word" | "computed" | "reason">;
 /** Fields of which a record has several, by the word before the stroke. */
 export interface Families {
   people: Person;
+  tables: Kept<SetTable, "name" | "gone">;
+  "ticket-runs": Kept<GiveTickets, "first" | "last" | "given_to" | "for_device_id">;
   rolls: Kept<IssueRoll, "first_tag" | "last_tag" | "count">;
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
   preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;
@@ -181,10 +186,12 @@ export interface ItemWords {
 
 type VisitNumbers = "bags" | "item_count";
 type VisitWords = { [Field in SetVisit["field"]]: Field extends VisitNumbers ? number : string };
+/** What of a day was corrected; what it was set up with is in the record's head. */
+type DayWords = { [Field in CorrectDay["field"]]: string };
 type ConsignorWords = { [Field in SetConsignor["field"] as `consignor/${Field}`]: string };
 
 /** Fields of which a record has one. */
-export interface Singles extends ItemWords, VisitWords, ConsignorWords {
+export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords {
   /** What an owner is called where the name is not read. */
   called: string;
   closed: Kept<CloseDay, "closed_by" | "second_by" | "named">;

@@ -36,12 +36,14 @@ export const KINDS = {
   attach_record_photo: {"record": "of_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "difference_id"]},
   check_in: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "check-in", "value": ["state", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
   close_day: {"record": "day_id", "roles": [], "longest": {"closed_by": 400, "second_by": 400, "named": 400}},
+  correct_day: {"record": "day_id", "roles": [], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 400}},
   count_load: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "once": ["loads/{load_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400}},
   decide_caution: {"record": "item_id", "roles": ["desk", "table"], "field": "caution-decisions/{caution_id}", "value": ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"], "longest": {"decided_by": 400, "cleared_for": 400, "place": 400, "note": 8000}},
   erase_consignor: {"record": "visit_id", "roles": []},
   examine_rest: {"record": "item_id", "roles": ["table"], "longest": {"zones": 80, "light": 400}},
   examine_zone: {"record": "item_id", "roles": ["table"], "field": "zones/{zone}", "value": ["state", "reason", "light", "count"], "longest": {"zone": 80, "light": 400}},
   give_roll: {"record": "day_id", "roles": ["door", "porter", "table"], "field": "roll-holders/{roll_id}", "value": ["given_to", "for_device_id"], "replaceable": true, "longest": {"given_to": 400, "for_device_id": 80}},
+  give_tickets: {"record": "day_id", "roles": [], "field": "ticket-runs/{run_id}", "value": ["first", "last", "given_to", "for_device_id"], "replaceable": true, "longest": {"given_to": 400, "for_device_id": 80}},
   issue_roll: {"record": "day_id", "roles": [], "once": ["rolls/{roll_id}"], "longest": {"first_tag": 6, "last_tag": 6, "given_to": 400, "for_device_id": 80}},
   merge_item: {"record": "item_id", "roles": ["desk", "table"], "field": "merged", "value": ["into_id", "why"], "longest": {"why": 400}},
   open_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "opens": true, "longest": {"number": 6}},
@@ -69,6 +71,7 @@ export const KINDS = {
   set_consignor: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "consignor/{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "longest": {"value": 8000}},
   set_entry: {"record": "item_id", "roles": ["desk"], "field": "entry", "value": ["state", "reason"], "if_said": ["reason"], "left_out": {"reason": ""}, "longest": {"reason": 400}},
   set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"field": 60, "value": 8000}},
+  set_table: {"record": "day_id", "roles": [], "field": "tables/{table_id}", "value": ["name", "gone"], "replaceable": true, "longest": {"table_id": 40, "name": 400}},
   set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 8000}},
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
   settle_disagreement: {"record": "record_id", "roles": ["desk"], "personal": ["salt", "note"], "longest": {"note": 400}},
@@ -81,7 +84,7 @@ export const KINDS = {
 
 /** The kind whose rules hold for the fields of a family, by the kind of record. */
 export const FIELD_KINDS = {
-  day: {"difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "photos/": "attach_record_photo", "roll-holders/": "give_roll"},
+  day: {"difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "photos/": "attach_record_photo", "roll-holders/": "give_roll", "tables/": "set_table", "ticket-runs/": "give_tickets"},
   visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
   item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},

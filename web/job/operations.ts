@@ -13,7 +13,7 @@ export interface Envelope {
   device_seq: number;
 }
 
-/** Somebody comes to help who was not on the list, or comes under another hat. */
+/** Somebody comes to help who was not on the list, comes under other hats, or has left. */
 export interface AddPerson extends Envelope {
   day_id: string;
   kind: "add_person";
@@ -77,6 +77,15 @@ export interface CloseDay extends Envelope {
   named: string[];
 }
 
+/** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */
+export interface CorrectDay extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "correct_day";
+  field: "house" | "place" | "held_on";
+  value: string;
+}
+
 /** Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned. */
 export interface CountLoad extends Envelope {
   day_id: string;
@@ -138,6 +147,18 @@ export interface GiveRoll extends Envelope {
   day_id: string;
   kind: "give_roll";
   roll_id: string;
+  given_to: string;
+  for_device_id: string | null;
+}
+
+/** The manager gives a device a run of ticket numbers, or changes one: another device, an earlier or later end. */
+export interface GiveTickets extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "give_tickets";
+  run_id: string;
+  first: number;
+  last: number;
   given_to: string;
   for_device_id: string | null;
 }
@@ -216,6 +237,7 @@ export interface Person {
   person_id: string;
   name: string;
   roles: string[];
+  left?: boolean;
 }
 
 /** An item or a container goes into a container, or out of it: null is not inside anything. */
@@ -463,12 +485,22 @@ export interface SetItem extends Envelope {
   value: string | string[] | null;
 }
 
-/** One fact about the visit: where the owner is, how many things were counted at unpacking ... */
+/** A table comes, gets another name, or goes. One that goes keeps its name for what was recorded at it. */
+export interface SetTable extends Envelope {
+  seen: string | null;
+  day_id: string;
+  kind: "set_table";
+  table_id: string;
+  name: string;
+  gone: boolean;
+}
+
+/** One fact about the visit: where the owner is, how many things were counted, whether it is private ... */
 export interface SetVisit extends Envelope {
   seen: string | null;
   visit_id: string;
   kind: "set_visit";
-  field: "ticket" | "bags" | "kinds" | "needs" | "stage" | "table_id" | "item_count" | "note";
+  field: "ticket" | "bags" | "kinds" | "needs" | "stage" | "table_id" | "item_count" | "note" | "private";
   value: string | number;
 }
 
@@ -563,12 +595,14 @@ export type Operation =
   | AttachRecordPhoto
   | CheckIn
   | CloseDay
+  | CorrectDay
   | CountLoad
   | DecideCaution
   | EraseConsignor
   | ExamineRest
   | ExamineZone
   | GiveRoll
+  | GiveTickets
   | IssueRoll
   | MergeItem
   | OpenContainer
@@ -596,6 +630,7 @@ export type Operation =
   | SetConsignor
   | SetEntry
   | SetItem
+  | SetTable
   | SetVisit
   | SettleDifference
   | SettleDisagreement

@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
+import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -13,6 +14,7 @@ import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 
 export default function Today() {
@@ -80,6 +82,8 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
         {day.held_on}: {day.house}, {day.place}
       </p>
       <AtThisDevice day={day} device={device} />
+      <DoubledTickets visits={visits} />
+      <TicketsLeft day={day} device={device} visits={visits} />
       <Visits title="At the tables" visits={at("at-table")} gaps={gaps} none="Nobody is at a table." />
       <Visits title="Waiting" visits={at("waiting")} gaps={gaps} none="Nobody waits." />
       <Left visits={at("left")} gaps={gaps} />
@@ -100,7 +104,7 @@ function Actions({ day, device, visits }: { day: DayRecord; device: ThisDevice; 
   const open = () =>
     attempt(async () => {
       const visit_id = newId();
-      const ticket = nextTicket(visits);
+      const { ticket } = nextTicket(day, visits, device);
       await keep("open_visit", { visit_id, day_id: day.record_id, ticket, bags: 1, kinds: "" });
       location.hash = `#/visit/${visit_id}`;
     });
@@ -180,12 +184,4 @@ function VisitRow({ visit, items, open }: VisitGaps & { visit: VisitRecord }) {
       {open === 0 && items > 0 && <span class="left all">✓ all done</span>}
     </a>
   );
-}
-
-/** The ticket after the highest of its kind: Q04 gives Q05. */
-export function nextTicket(visits: VisitRecord[]) {
-  const numbers = visits
-    .map((visit) => /^Q(\d+)$/.exec(fieldValue(visit, "ticket") ?? "")?.[1])
-    .filter((digits) => digits !== undefined);
-  return `Q${String(1 + Math.max(0, ...numbers.map(Number))).padStart(2, "0")}`;
 }

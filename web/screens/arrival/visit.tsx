@@ -25,6 +25,7 @@ import { attempt } from "../../parts/notices.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
+import { SharedTicket } from "./tickets.tsx";
 import { Arrival, Note, Owner } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
@@ -52,6 +53,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       action={<Action {...ids} device={device} />}
     >
       <StandingIncidents />
+      <SharedTicket visit_id={visit_id} device={device} />
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items visit_id={visit_id} device={device} />
       <Below>

@@ -2,9 +2,11 @@
 
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
+import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -49,12 +51,13 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
   const things = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
-  const { entered, set, drop } = useEntered(visit, day);
+  const device = useDevice();
+  const { entered, set, drop } = useEntered(visit, day, device);
   const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
   const sign = () =>
     attempt(async () => {
-      if (!what) return;
-      const number = `${ticket}/${state.receipts.length + 1}`;
+      if (!what || !device) return;
+      const number = nextReceiptNumber(visit, device);
       const receipt = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
       await keep("sign_receipt", { visit_id, ...receipt, ...entered });
       drop();
@@ -112,8 +115,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
 }
 
 /** What is entered for the signature; until somebody types, the names that are known. */
-function useEntered(visit: VisitRecord, day: DayRecord) {
-  const device = useDevice();
+function useEntered(visit: VisitRecord, day: DayRecord, device: ThisDevice | null | undefined) {
   const { form, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
   const entered: Entered = {
     house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",

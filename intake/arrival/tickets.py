@@ -1,0 +1,60 @@
+"""Runs of ticket numbers: each door calls its own, so that two doors with no network never give one number twice.
+
+A device without a run goes on with letters of its own, which the office gave it when it was paired. What comes up twice
+all the same, such as a number typed by hand, is taken as it is and named by the app, since both owners hold the ticket.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from intake.arrival.days import OfDay
+from intake.edits import Edit
+from intake.errors import TicketsOverlap
+from intake.operation import Identifier, Line, Operation
+from intake.records import Record, Records
+
+#: A number with its letter has at most four signs, so that it can be called out in a hall and read on a slip.
+HIGHEST = 999
+TicketNumber = Annotated[int, Field(ge=1, le=HIGHEST)]
+RUNS = "ticket-runs/"
+
+
+def shown(number: int) -> str:
+    """A number of a run as it stands on the ticket: Q and at least two figures."""
+    return f"Q{number:02}"
+
+
+class GiveTickets(OfDay, Edit):
+    """The manager gives a device a run of ticket numbers, or changes one: another device, an earlier or later end.
+
+    Units: `first` and `last` are the numbers behind the Q, both in the run. `given_to` is the device's name for people;
+    the device itself goes by `for_device_id`, which is null for a run that nobody has.
+    """
+
+    roles = frozenset()
+    field_name = "ticket-runs/{run_id}"
+    replaceable = True
+
+    kind: Literal["give_tickets"]
+    run_id: Identifier
+    first: TicketNumber
+    last: TicketNumber
+    given_to: Line
+    for_device_id: Annotated[str, Field(max_length=80)] | None
+
+    @model_validator(mode="after")
+    def check_run(self) -> GiveTickets:
+        """A run ends where it begins, or later."""
+        if self.last < self.first:
+            raise ValueError(f"a run from {shown(self.first)} on does not end at {shown(self.last)}")
+        return self
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises TicketsOverlap if another run of the day has one of the numbers."""
+        for other_name, other in record.values(RUNS).items():
+            if other_name != name and value["first"] <= other["last"] and other["first"] <= value["last"]:
+                raise TicketsOverlap(shown(value["first"]), shown(value["last"]), other["given_to"])

@@ -1,0 +1,70 @@
+"""Runs of tickets: no two devices of a day have one number, and what a manager says of a day is judged in words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from intake.arrival.tickets import shown
+from tests.builders import Ids, a_consignor, a_day, a_settlement, a_visit
+from tests.door import Door
+
+
+def a_run(day: dict[str, Any], ids: Ids, first: int, last: int, **more: Any) -> tuple[str, dict[str, Any]]:
+    run = {"run_id": ids.id(), "first": first, "last": last, "given_to": "Door 1", "for_device_id": None}
+    return "give_tickets", {"day_id": day["day_id"], **run, "seen": None, **more}
+
+
+@pytest.mark.parametrize(("first", "last"), [(40, 60), (60, 90), (1, 40), (45, 50), (1, 99)])
+async def test_no_run_has_a_ticket_of_another(door: Door, first: int, last: int) -> None:
+    day = await door.keep(a_day(door.ids))
+    await door.keep(a_run(day, door.ids, 40, 60))
+    assert await door.refused(a_run(day, door.ids, first, last)) == "tickets_overlap"
+    await door.keep(a_run(day, door.ids, 61, 99))
+    other = await door.keep(a_day(door.ids))
+    await door.keep(a_run(other, door.ids, first, last))
+    assert await door.faults() == []
+
+
+async def test_two_ends_of_one_run_are_settled_by_the_same_rule(door: Door) -> None:
+    """Two managers changed one run with no network; what would meet another run cannot be settled on."""
+    day = await door.keep(a_day(door.ids))
+    run = await door.keep(a_run(day, door.ids, 1, 50))
+    await door.keep(a_run(day, door.ids, 1, 40, run_id=run["run_id"], seen=run["operation_id"]))
+    late = await door.keep(a_run(day, door.ids, 1, 60, run_id=run["run_id"], seen=run["operation_id"]))
+    assert late["disagreement"]
+    await door.keep(a_run(day, door.ids, 55, 80))
+    chosen = a_settlement(day["day_id"], late["operation_id"], "other")
+    assert await door.refused(chosen) == "tickets_overlap"
+
+
+@pytest.mark.parametrize("value", ["14 March 2026", "2026-02-30", "2026-13-01", ""])
+async def test_a_date_is_one_of_the_calendar(door: Door, value: str) -> None:
+    day = await door.keep(a_day(door.ids))
+    corrected = {"day_id": day["day_id"], "field": "held_on", "value": value, "seen": None}
+    assert await door.refused(("correct_day", corrected)) == "unreadable"
+
+
+async def test_a_private_owner_is_called_by_the_ticket_at_other_tables(door: Door) -> None:
+    day = await door.keep(a_day(door.ids))
+    visit = await door.keep(a_visit(door.ids, day["day_id"]))
+    visit_id = visit["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    other = door.other("table")
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == "Barnaby"
+    flag = await door.keep(_flag(visit_id, "yes", None))
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == ""
+    await door.keep(_flag(visit_id, "", flag["operation_id"]))
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == "Barnaby"
+    assert await door.refused(_flag(visit_id, "perhaps", None)) == "unreadable"
+    assert await door.faults() == []
+
+
+def _flag(visit_id: str, value: str, seen: str | None) -> tuple[str, dict[str, Any]]:
+    return "set_visit", {"visit_id": visit_id, "field": "private", "value": value, "seen": seen}
+
+
+@pytest.mark.parametrize(("number", "ticket"), [(1, "Q01"), (42, "Q42"), (101, "Q101")])
+def test_a_ticket_can_be_called_out(number: int, ticket: str) -> None:
+    assert shown(number) == ticket

@@ -1,0 +1,87 @@
+/** Tickets and receipts: two devices with no network never give one number twice, and what is doubled is named. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { differencesOf } from "../../web/job/closing.ts";
+import {
+  doubledTickets,
+  lettersOf,
+  nextReceiptNumber,
+  nextTicket,
+  ticketRuns,
+} from "../../web/job/tickets.ts";
+
+const set = (value, device_id = "") => ({ value, operation_id: "", made_by: "", made_at: "", device_id });
+const record = (kind, record_id, fields) => ({ kind, record_id, day_id: "d", disagreements: [], fields });
+const visit = (ticket, id = ticket) => record("visit", id, { ticket: set(ticket), stage: set("left") });
+const run = (first, last, device_id) => set({ first, last, given_to: "Door", for_device_id: device_id });
+const day = (runs = {}) => ({ ...record("day", "d", runs), tables: [] });
+const ONE = { device_id: "one", letters: "A" };
+const OTHER = { device_id: "other", letters: "B" };
+
+test("two doors with no network give all their tickets and none of them twice", () => {
+  const given = day({ "ticket-runs/1": run(1, 12, "one"), "ticket-runs/2": run(13, 24, "other") });
+  const seenBefore = [visit("Q01"), visit("Q13")];
+  const each = [ONE, OTHER].map((device) => {
+    const visits = [...seenBefore];
+    for (let number = 0; number < 30; number += 1)
+      visits.push(visit(nextTicket(given, visits, device).ticket));
+    return visits.slice(seenBefore.length).map(({ record_id }) => record_id);
+  });
+  assert.equal(new Set(each.flat()).size, 60);
+  assert.deepEqual(each[0].slice(9, 13), ["Q11", "Q12", "A01", "A02"]);
+  assert.ok(each.flat().every((ticket) => ticket.length <= 4));
+});
+
+test("a door is told how many tickets are left, and that it never had any", () => {
+  const given = day({ "ticket-runs/1": run(1, 12, "one") });
+  assert.deepEqual(nextTicket(given, [visit("Q04")], ONE), { ticket: "Q05", left: 8, hasRun: true });
+  assert.deepEqual(nextTicket(given, [visit("Q12")], ONE), { ticket: "A01", left: 0, hasRun: true });
+  assert.deepEqual(nextTicket(given, [visit("B07")], OTHER), { ticket: "B08", left: 0, hasRun: false });
+});
+
+test("a second run follows the first, and one of another door's counts for nothing", () => {
+  const runs = { "ticket-runs/1": run(1, 2, "one"), "ticket-runs/2": run(50, 60, "one") };
+  const given = day({ ...runs, "ticket-runs/3": run(3, 49, "other") });
+  const visits = [visit("Q01"), visit("Q02"), visit("Q30")];
+  assert.equal(nextTicket(given, visits, ONE).ticket, "Q50");
+  assert.deepEqual(
+    ticketRuns(given, visits).map(({ used }) => used),
+    [2, 28, 0],
+  );
+});
+
+test("a device of before, which was given no letters, has some of its own all the same", () => {
+  const ids = ["019cebae-65a8-716b-aab7-7385aedd7d65", "018f0000-0000-7000-8000-000000000001"];
+  const letters = ids.map((device_id) => lettersOf({ device_id }));
+  assert.ok(letters.every((one) => /^[ABFMRWY]{4}$/.test(one)));
+  assert.notEqual(letters[0], letters[1]);
+});
+
+test("a doubled ticket is named however it was typed, at the closing for both visits", () => {
+  const visits = [visit("Q42", "1"), visit(" q42", "2"), visit("Q43", "3"), visit("", "4"), visit("", "5")];
+  assert.deepEqual(
+    [...doubledTickets(visits)].map(([ticket, two]) => [ticket, two.length]),
+    [["Q42", 2]],
+  );
+  const found = differencesOf({ day: day(), visits, items: [], containers: [], plan: () => null });
+  assert.deepEqual(
+    found.map(({ kind, at }) => [kind, at]),
+    [
+      ["ticket-on-two", "#/visit/1"],
+      ["ticket-on-two", "#/visit/2"],
+    ],
+  );
+  assert.match(found[0].words, /^Q42: 2 owners hold this ticket/);
+});
+
+test("two devices that sign for one ticket never write one number", () => {
+  const signed = (number, device_id) => set({ number, what: "left", lines: [] }, device_id);
+  const both = record("visit", "v", {
+    ticket: set("Q42"),
+    "receipts/1": signed("Q42/A1", "one"),
+    "receipts/2": signed("Q42/B1", "other"),
+  });
+  assert.equal(nextReceiptNumber(both, ONE), "Q42/A2");
+  assert.equal(nextReceiptNumber(both, OTHER), "Q42/B2");
+  assert.equal(nextReceiptNumber(visit("Q42"), OTHER), "Q42/B1");
+});

@@ -1,0 +1,38 @@
+/** What a day is: as it was set up, with what the manager has corrected since. */
+import type { DayRecord } from "./types.ts";
+import { fieldValue, listed, onceEachState } from "./values.ts";
+
+export type DayFacts = Pick<DayRecord, "house" | "place" | "held_on" | "currency" | "tables">;
+
+/** House, place and date as they stand now, and the tables that there are; a day has few of them. */
+export const dayFacts = onceEachState((record): DayFacts => {
+  const day = record as DayRecord;
+  return {
+    house: fieldValue(day, "house") ?? day.house,
+    place: fieldValue(day, "place") ?? day.place,
+    held_on: fieldValue(day, "held_on") ?? day.held_on,
+    currency: day.currency,
+    tables: tablesOf(day).filter(({ gone }) => !gone),
+  };
+}) as (day: DayRecord) => DayFacts;
+
+/** Every table there was: those of the beginning in their order, then those that came, each under its name of now. */
+export function tablesOf(day: DayRecord): { table_id: string; name: string; gone: boolean }[] {
+  const first = day.tables.map(({ table_id, name }) => ({ table_id, name, gone: false }));
+  const set = new Map(listed(day, "tables/").map(({ id, value }) => [id, { table_id: id, ...value }]));
+  const added = [...set.values()].filter(({ table_id }) => !first.some((one) => one.table_id === table_id));
+  return [...first.map((table) => set.get(table.table_id) ?? table), ...added];
+}
+
+/** A day in one line: when, whose and where. */
+export function dayWords(day: DayRecord): string {
+  const { held_on, house, place } = dayFacts(day);
+  return `${held_on}: ${house}, ${place}`;
+}
+
+/** Who works on the day now; who has left stays on record for what they made. */
+export function peopleHere(day: DayRecord) {
+  return listed(day, "people/")
+    .map(({ value }) => value)
+    .filter(({ left }) => !left);
+}

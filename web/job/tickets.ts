@@ -1,0 +1,103 @@
+/**
+ * Which ticket a door gives next, and which were given twice: read off the records, so that no network is needed.
+ * A device has a run of its own, as tables have rolls of tags; without one it goes on with its own letters.
+ */
+import type { Families } from "./fields.ts";
+import type { DayRecord, VisitRecord } from "./types.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
+
+/** What a device is known by where tickets and receipts are numbered. */
+type Numbering = { device_id: string; letters?: string | null | undefined };
+export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number };
+/** The next ticket, how many are left in the device's runs, and whether it ever had one. */
+export type NextTicket = { ticket: string; left: number; hasRun: boolean };
+
+/** From so few on a door should have its next run at hand. */
+export const FEW_LEFT = 10;
+const LETTERS = "ABFMRWY";
+
+/** The ticket of a run's number: Q and at least two figures. */
+export function ticketOf(number: number): string {
+  return `Q${String(number).padStart(2, "0")}`;
+}
+
+/** A ticket as it is compared: however it was typed. */
+function bare(ticket: string): string {
+  return ticket.replace(/\s/g, "").toUpperCase();
+}
+
+/** The ticket of a visit; "no ticket" where its field was emptied. */
+export function ticketWords(visit: VisitRecord | null | undefined): string {
+  return fieldValue(visit, "ticket")?.trim() || "no ticket";
+}
+
+/**
+ * What a device's own tickets and receipts begin with. One that was paired before the office gave letters out takes some
+ * from its number, four of them, since nobody has seen to it that no other has the same.
+ */
+export function lettersOf({ device_id, letters }: Numbering): string {
+  if (letters) return letters;
+  let rest = Number.parseInt(device_id.replace(/\W/g, "").slice(-8), 16) || 0;
+  let made = "";
+  for (; made.length < 4; rest = Math.floor(rest / LETTERS.length)) made += LETTERS[rest % LETTERS.length];
+  return made;
+}
+
+/** The numbers behind a beginning that visits have, such as those of Q in Q07. */
+function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] {
+  return visits.flatMap((visit) => {
+    const ticket = bare(fieldValue(visit, "ticket") ?? "");
+    const digits = ticket.startsWith(beginning) ? ticket.slice(beginning.length) : "";
+    return /^\d+$/.test(digits) ? [Number(digits)] : [];
+  });
+}
+
+/** The runs of a day in their order, with how many of each are used up: a run is gone through from its first on. */
+export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): TicketRun[] {
+  const given = numbersOf(visits, "Q");
+  return listed(day, "ticket-runs/")
+    .map(({ id, value }) => {
+      const within = given.filter((number) => number >= value.first && number <= value.last);
+      return {
+        run_id: id,
+        ...value,
+        used: Math.max(value.first, ...within.map((number) => number + 1)) - value.first,
+      };
+    })
+    .sort((one, other) => one.first - other.first);
+}
+
+/** The ticket that this device gives next: of its runs, and when they are used up or it has none, of its letters. */
+export function nextTicket(day: DayRecord, visits: readonly VisitRecord[], device: Numbering): NextTicket {
+  const own = ticketRuns(day, visits).filter((run) => run.for_device_id === device.device_id);
+  const left = own.reduce((sum, { first, last, used }) => sum + last - first + 1 - used, 0);
+  const open = own.find(({ first, last, used }) => first + used <= last);
+  if (open) return { ticket: ticketOf(open.first + open.used), left, hasRun: true };
+  const letters = lettersOf(device);
+  const next = 1 + Math.max(0, ...numbersOf(visits, letters));
+  return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, hasRun: own.length > 0 };
+}
+
+/** The visits that have a ticket which another visit has as well, by the ticket. Nobody can be called by one of these. */
+export function doubledTickets(visits: readonly VisitRecord[]): Map<string, VisitRecord[]> {
+  const byTicket = groupedBy(visits, (visit) => bare(fieldValue(visit, "ticket") ?? ""));
+  return new Map([...byTicket].filter(([ticket, those]) => ticket && those.length > 1));
+}
+
+/** The other visits with the ticket of this one. */
+export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): VisitRecord[] {
+  const ticket = bare(fieldValue(visit, "ticket") ?? "");
+  return visits.filter(
+    (other) =>
+      ticket && other.record_id !== visit.record_id && bare(fieldValue(other, "ticket") ?? "") === ticket,
+  );
+}
+
+/**
+ * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner, or
+ * for two owners with one ticket, never write the same.
+ */
+export function nextReceiptNumber(visit: VisitRecord, device: Numbering): string {
+  const own = listed(visit, "receipts/").filter(({ set }) => set.device_id === device.device_id);
+  return `${ticketWords(visit)}/${lettersOf(device)}${own.length + 1}`;
+}

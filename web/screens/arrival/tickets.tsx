@@ -1,0 +1,93 @@
+/** Tickets at the door: how many are left in this device's run, and those that two owners hold. */
+
+import { doubledTickets, FEW_LEFT, nextTicket, sharersOf } from "../../job/tickets.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
+import { countWords } from "../../job/words.ts";
+import type { ThisDevice } from "../../local/device.ts";
+import { recordOf, records } from "../../local/memory.ts";
+import { keep } from "../../local/outbox.ts";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useSelected } from "../../parts/use.ts";
+
+type TicketsOf = { day: DayRecord; device: ThisDevice; visits: readonly VisitRecord[] };
+
+/** Which ticket comes next, and at a door in plain words when its run is short, used up, or was never given. */
+export function TicketsLeft({ day, device, visits }: TicketsOf) {
+  if (device.role === "porter") return null;
+  const { ticket, left, hasRun } = nextTicket(day, visits, device);
+  if (left > FEW_LEFT || (!left && !hasRun && device.role !== "door"))
+    return (
+      <p class="hint">
+        Next ticket: <strong class="ticket">{ticket}</strong>
+        {left ? `, ${left} left` : ""}
+      </p>
+    );
+  const more =
+    device.role === "manager"
+      ? "Give out more on the Day screen."
+      : "The manager gives out more on the Day screen.";
+  return (
+    <p class="bar">
+      {left
+        ? `${countWords(left, "ticket")} left on this device, the next is ${ticket}.`
+        : `${hasRun ? "All tickets of this device are given out" : "No tickets were given to this device"}. It goes on with its own letter: the next is ${ticket}.`}{" "}
+      {more}
+    </p>
+  );
+}
+
+/** Tickets that more than one owner holds, each with the way to both. */
+export function DoubledTickets({ visits }: { visits: readonly VisitRecord[] }) {
+  return [...doubledTickets(visits)].map(([ticket, those]) => (
+    <p class="bar wrong" key={ticket}>
+      {those.length} owners hold ticket {ticket}. Give one of them another, and call neither by it before:{" "}
+      {those.map(({ record_id }, index) => (
+        <span key={record_id}>
+          {index > 0 && ", "}
+          <a href={`#/visit/${record_id}`}>{`open the ${ORDER[index] ?? "next"} one`}</a>
+        </span>
+      ))}
+    </p>
+  ));
+}
+
+const ORDER = ["first", "second", "third"];
+
+/** On a visit whose ticket another owner holds as well: say so, and give this one the next ticket of this device. */
+export function SharedTicket({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
+  const others = useSelected(() => sharersHere(visit_id), [visit_id]);
+  if (!others.length) return null;
+  const giveAnother = () =>
+    attempt(async () => {
+      const visit = recordOf("visit", visit_id);
+      const day = visit && recordOf("day", visit.day_id);
+      if (!visit || !day) return;
+      const { ticket } = nextTicket(day, records("visit", visit.day_id) ?? [], device);
+      await keep("set_visit", { visit_id, field: "ticket", value: ticket });
+      sayDone(`This visit has ticket ${ticket} now. Write it on the owner's slip.`);
+    });
+  return (
+    <div class="bar wrong">
+      <p>
+        Another owner holds this ticket too:{" "}
+        {others.map((record_id, index) => (
+          <a key={record_id} href={`#/visit/${record_id}`}>
+            {index ? `, the visit after that` : "open the other visit"}
+          </a>
+        ))}
+        . What was signed keeps its number.
+      </p>
+      {device.role !== "porter" && (
+        <button type="button" onClick={giveAnother}>
+          Give this owner another ticket
+        </button>
+      )}
+    </div>
+  );
+}
+
+function sharersHere(visit_id: string): string[] {
+  const visit = recordOf("visit", visit_id);
+  if (!visit) return [];
+  return sharersOf(visit, records("visit", visit.day_id) ?? []).map(({ record_id }) => record_id);
+}
