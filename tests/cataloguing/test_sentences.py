@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from intake.cataloguing.queue import entries
+from intake.cataloguing.pages import Asked, Search
 from tests.door import Door
 
 FINDING = "findings/017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
@@ -44,7 +44,9 @@ async def test_the_desk_words_a_sentence_and_a_table_does_not(door: Door) -> Non
         {"text": "price"},
     ],
 )
-async def test_what_a_caution_says_is_not_worded_nor_what_is_no_sentence(door: Door, more: dict[str, Any]) -> None:
+async def test_what_a_caution_says_is_not_worded_nor_what_is_no_sentence(
+    door: Door, more: dict[str, Any]
+) -> None:
     item = await door.item()
     assert await door.refused(a_sentence(item, **more)) == "unreadable"
 
@@ -52,8 +54,11 @@ async def test_what_a_caution_says_is_not_worded_nor_what_is_no_sentence(door: D
 async def test_an_entry_is_found_by_the_desks_own_words(door: Door) -> None:
     item = await door.item()
     await door.keep(a_sentence(item))
-    found, count, _ = await door.database.read(
-        lambda tx: entries(tx, words="nibble", state=None, class_id=None, after=0, limit=10)
+    found, count = await door.database.read(
+        lambda tx: (
+            (search := Search(tx, Asked(words="nibble"))).page(after=0, limit=10),
+            search.count(),
+        )
     )
     assert [entry["item_id"] for entry in found] == [item["item_id"]]
     assert count == 1

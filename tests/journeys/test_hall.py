@@ -66,7 +66,7 @@ def trusting_browser(
             f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP *.local 127.0.0.1, MAP {FOREIGN} 127.0.0.1",
         ],
         env={**os.environ, "HOME": str(home)},
-        viewport=PHONE,  # type: ignore[arg-type]
+        viewport=PHONE,
     )
 
 

@@ -100,16 +100,17 @@ def test_what_a_device_says_that_it_was_told_counts_with_its_own_proof_only(
     office: Office, manager: Phone, phone: Phone, item: dict[str, Any]
 ) -> None:
     """A lying phone would have all others wait without end."""
-    for lie in (
+    lies: tuple[dict[str, Any], ...] = (
         {"known_seq": 99, "known_chain": "ab" * 32},
         {"proof": "99_ab_2099-01-01T00:00:00.000Z_" + "0" * 32},
         {"proof": was_told(office, manager, 99)["proof"]},
         {"before_loss": was_told(office, phone, 99)["proof"].replace("99_", "98_", 1)},
         {"before_loss": "\u00b2_\u00b2_\u00b2_\u00b2"},
         {"proof": stands(phone)["proof"]},  # the office has it
-    ):
+    )
+    for lie in lies:
         phone.client.get("/sync/feed", params=lie).raise_for_status()
-        body = {"operations": []}
+        body: dict[str, Any] = {"operations": []}
         phone.client.post("/sync/operations", params=lie, json=body).raise_for_status()
         assert stands(phone)["hearing"] is False, lie
 

@@ -210,7 +210,7 @@ async function stillWaits(tx: Writing, op: Waiting, waits: Problem) {
 
 async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", answer: Answer) {
   const { again, waits, ...rest } = op;
-  const without_words = outcome === "kept" && answer.problem !== null;
+  const without_words = outcome === "kept" && Boolean(answer.problem);
   if (outcome === "kept") {
     if (again === "refused") await tx.delete("refused", op.operation_id);
     if (without_words) await toLookAt(tx, op, answer, { kept: true });
