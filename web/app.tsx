@@ -24,10 +24,9 @@ const REST_MS = 500;
 function Screen({ name, about }: { name: ScreenName; about: About }) {
   const [, setHere] = useState("");
   useLayoutEffect(() => {
-    fetchScreen(name).then(() => {
-      setHere(name);
-      fetchTheRest();
-    }, sayWrong);
+    // A screen that is here was drawn just now: setting anything would draw all of it once more.
+    const shown = screenHere(name) ? Promise.resolve() : fetchScreen(name).then(() => setHere(name));
+    shown.then(fetchTheRest, sayWrong);
   }, [name]);
   const Drawn = screenHere(name);
   return Drawn ? <Drawn {...about} /> : <p class="opening">Opening …</p>;

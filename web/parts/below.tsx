@@ -2,9 +2,17 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
+/** Whether what was drawn first has been painted: true from the frame after it. */
+export function useNextFrame() {
+  const [isDue, setDue] = useState(false);
+  useEffect(() => {
+    const asked = requestAnimationFrame(() => setDue(true));
+    return () => cancelAnimationFrame(asked);
+  }, []);
+  return isDue;
+}
+
 /** Drawn one frame after what stands above it has been painted; nobody can have scrolled there before. */
 export function Below({ children }: { children: ComponentChildren }) {
-  const [isDue, setDue] = useState(false);
-  useEffect(() => setDue(true), []);
-  return isDue ? children : null;
+  return useNextFrame() ? children : null;
 }

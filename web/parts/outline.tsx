@@ -5,6 +5,7 @@ import { useId, useState } from "preact/hooks";
 import { type Step, zoneName } from "../job/progress.ts";
 import type { Outline as Drawing, Shape } from "../job/types.ts";
 import { STATE_WORDS } from "../job/words.ts";
+import { useNextFrame } from "./below.tsx";
 import { marksOf } from "./outline_marks.ts";
 import { ZoneLines, ZoneSign } from "./sign.tsx";
 
@@ -79,6 +80,7 @@ function View({
   choose?: (key: string) => void;
 }) {
   const title = useId();
+  const isPainted = useNextFrame();
   const stateOf = (key: string) => steps.find((step) => step.key === key)?.state?.state ?? "untouched";
   const touch = (event: TouchEventOn) => {
     const key = zoneAt(event);
@@ -101,6 +103,7 @@ function View({
           id={shape.zone ? `${title}-${shape.zone}` : undefined}
           state={shape.zone ? stateOf(shape.zone) : ""}
           chosen={shape.zone === chosen}
+          named={isPainted}
         />
       ))}
       {marksOf(drawing, stateOf).map(({ zone, state, x, y }) => (
@@ -112,17 +115,19 @@ function View({
   );
 }
 
-/** One shape as the plan's data has it; a region of a zone tells its name and state. */
+/** One shape as the plan's data has it; a region of a zone tells its state, and its name to who points at it. */
 function DrawnShape({
   shape,
   id,
   state,
   chosen,
+  named,
 }: {
   shape: Shape;
   id?: string;
   state: string;
   chosen: boolean;
+  named: boolean;
 }) {
   const Element = shape.shape;
   if (!shape.zone) return <Element {...shape.attributes} class="helping" />;
@@ -133,9 +138,11 @@ function DrawnShape({
       data-zone={shape.zone}
       class={`region ${state}${chosen ? " chosen" : ""}`}
     >
-      <title>
-        {zoneName(shape.zone)}: {STATE_WORDS[state] ?? "not looked at"}
-      </title>
+      {named && (
+        <title>
+          {zoneName(shape.zone)}: {STATE_WORDS[state] ?? "not looked at"}
+        </title>
+      )}
     </Element>
   );
 }

@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { differencesOf, type Found } from "../../job/closing.ts";
-import { DIFFERENCES, type RollCount, rollCounts } from "../../job/custody.ts";
+import { type RollCount, rollCounts } from "../../job/custody.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -11,6 +11,7 @@ import { countWords } from "../../job/words.ts";
 import { derived } from "../../local/derived.ts";
 import { planOf, recordOf, records, rowName } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
+import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
@@ -20,29 +21,9 @@ import { printWhole } from "../../parts/print.ts";
 import { useDay, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { Differences } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
-
-const LONG_LIST = 12;
-/** What the page finds by itself, in words. */
-const KINDS: Record<string, string> = {
-  incident: "Incidents that nobody has settled",
-  stopped: "Stopped",
-  unsigned: "Taken back and not signed for",
-  "no-receipt": "Left without a signed receipt",
-  "tag-gone": "Tags gone and not replaced",
-  zones: "Zones that nobody spoke of",
-  views: "Views missing",
-  "tag-on-two": "One number on two items",
-  disagreement: "Two people disagree",
-  class: "No class chosen",
-  "passed-over": "Numbers that were passed over",
-  "not-moved": "Still at the table",
-  held: "Held, and not in isolation",
-  "not-arrived": "Containers that have not arrived",
-  visit: "Visits still open",
-  count: "Counted otherwise at the table",
-};
 
 /** Made again only after something of the day has changed. */
 const differencesOfDay = derived((day_id: string): Found[] => {
@@ -98,10 +79,12 @@ export default function Closing() {
       <ClosedBy day={day} />
       <Numbers rolls={rollsOfDay(day_id)} />
       <Differences found={found} />
-      <OfficeKnows news={news} />
-      <Raised day={day} />
-      <Raise day_id={day_id} items={items} />
-      <Close day_id={day_id} named={found.map(({ words }) => words)} />
+      <Below>
+        <OfficeKnows news={news} />
+        <Raised day={day} />
+        <Raise day_id={day_id} items={items} />
+        <Close day_id={day_id} named={found.map(({ words }) => words)} />
+      </Below>
     </Frame>
   );
 }
@@ -150,40 +133,6 @@ function Numbers({ rolls }: { rolls: RollCount[] }) {
         <p class="none">No roll was given out.</p>
       )}
     </section>
-  );
-}
-
-/** What the page finds by itself, kind by kind; a long list is folded. */
-function Differences({ found }: { found: Found[] }) {
-  const kinds = [...new Set(found.map(({ kind }) => kind))];
-  return (
-    <section>
-      <h2>
-        Differences <span class="count">{found.length}</span>
-      </h2>
-      {kinds.map((kind) => (
-        <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
-      ))}
-      {!found.length && <p class="none">None: everything agrees.</p>}
-    </section>
-  );
-}
-
-function OneKind({ kind, found }: { kind: string; found: Found[] }) {
-  return (
-    <details open={found.length <= LONG_LIST}>
-      <summary>
-        {KINDS[kind] ?? DIFFERENCES.find(([key]) => key === kind)?.[1] ?? kind}{" "}
-        <span class="count">{found.length}</span>
-      </summary>
-      <ul class="gaps">
-        {found.map(({ words, at }) => (
-          <li key={words}>
-            <a href={at}>{words}</a>
-          </li>
-        ))}
-      </ul>
-    </details>
   );
 }
 

@@ -7,6 +7,7 @@ import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
+import { Below } from "../../parts/below.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
@@ -48,9 +49,11 @@ export default function Item({ item_id }: { item_id: string }) {
       <ClassChoice item_id={item_id} plan={plan} book={book} />
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} />
-      <MakerAndDate item_id={item_id} book={book} />
-      <Packaging item_id={item_id} />
-      <StillMissing item_id={item_id} />
+      <Below>
+        <MakerAndDate item_id={item_id} book={book} />
+        <Packaging item_id={item_id} />
+        <StillMissing item_id={item_id} />
+      </Below>
     </Frame>
   );
 }
