@@ -24,7 +24,7 @@ from tests.phone import Phone, bundle_of
 from tests.photos.sending import send
 
 KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
-PIECE_BYTES = 512 * 1024  # as web/sync/sync.ts sends them
+PIECE_BYTES = 512 * 1024  # as web/sync/send_photos.ts sends them
 
 
 class KilledOffice:

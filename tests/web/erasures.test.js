@@ -10,7 +10,8 @@ import { closeDatabase, transact } from "../../web/local/database.ts";
 import { loadAgain, refused, waiting } from "../../web/local/memory.ts";
 import { keep, sendAgain, setAside } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
-import { status, syncNow } from "../../web/sync/sync.ts";
+import { status } from "../../web/sync/status.ts";
+import { syncNow } from "../../web/sync/sync.ts";
 
 const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
 const [EARLIER, ERASED, LATER] = ["05", "10", "15"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);

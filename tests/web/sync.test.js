@@ -11,7 +11,8 @@ import { loadAgain, photos, records, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
-import { status, syncNow } from "../../web/sync/sync.ts";
+import { status } from "../../web/sync/status.ts";
+import { syncNow } from "../../web/sync/sync.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";

@@ -8,7 +8,7 @@ import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
 import { forgotten, recordOf, refused } from "../local/memory.ts";
-import { counts, status } from "../sync/sync.ts";
+import { counts, status } from "../sync/status.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";

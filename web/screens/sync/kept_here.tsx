@@ -5,7 +5,7 @@ import { keptHere } from "../../local/keeping.ts";
 import { forgotten, office } from "../../local/memory.ts";
 import { bytesWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
-import { counts, status } from "../../sync/sync.ts";
+import { counts, status } from "../../sync/status.ts";
 
 export function KeptHere() {
   const [kept, setKept] = useState<Awaited<ReturnType<typeof keptHere>> | null>(null);

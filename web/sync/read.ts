@@ -1,0 +1,89 @@
+/** Reading from the office: the feed of records, whose words were erased, the plans. */
+import type { RecordCopy } from "../job/types.ts";
+import { beginReading, dayOfWork, letGoOfOtherDays } from "../local/day.ts";
+import {
+  dropErasedWords,
+  type Erasure,
+  isBehindInErasures,
+  storeErasures,
+  tellErasures,
+} from "../local/erasures.ts";
+import { storeFeed } from "../local/feed.ts";
+import { device, waiting } from "../local/memory.ts";
+import { forgetErased } from "../local/opened.ts";
+import { plansTag, storePlans } from "../local/plans.ts";
+import { ask, get } from "./office.ts";
+import { hear, knowing, round, type Says } from "./round.ts";
+import { holding } from "./status.ts";
+
+type FeedPage = Says & {
+  records: RecordCopy[];
+  cursor: number;
+  epoch: string;
+  more: boolean;
+  day_id?: string;
+  day_over?: boolean;
+  office_time: string;
+};
+
+/** How much the office was last told that this device holds. */
+let toldHolding = -1;
+
+/** Whether the office is to hear that this device holds more or less than it was told. */
+export function holdsOtherwise() {
+  return holding() !== toldHolding;
+}
+
+export async function readFeed() {
+  for (;;) {
+    await beginReading();
+    const known = device.peek();
+    if (!known) return;
+    const held = holding();
+    const untold = waiting.peek().filter(({ waits }) => !waits).length;
+    const { table_id } = known;
+    const day_id = dayOfWork(known);
+    const work = `&${new URLSearchParams({ day_id, table_id })}`;
+    const [path, asked] = knowing(
+      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
+    );
+    const page = await get<FeedPage>(path);
+    toldHolding = held;
+    round.officeTime = page.office_time;
+    if (await hear(page, asked)) continue; // it is read from the start, over what is here
+    const now = device.peek();
+    if (!now || dayOfWork(now) !== day_id || now.table_id !== table_id) continue; // other work was chosen meanwhile
+    await storeFeed(page);
+    if (page.more) continue;
+    if (page.day_id === undefined) return; // an office of before tells of every day, and takes none away
+    await letGoOfOtherDays(Boolean(page.day_over), page.office_time);
+    const still = device.peek();
+    if (!still || dayOfWork(still) === page.day_id) return; // else its day is over, and it reads what is to come
+  }
+}
+
+/** Whether operations may be kept here with words that were erased: before the first look, and after each answer. */
+let mayHaveErased = true;
+
+export function lookForErased() {
+  mayHaveErased = true;
+}
+
+/** Hear whose words were erased, and let go of those here; an office that has forgotten is told of it. */
+export async function hearErasures() {
+  const behind = await isBehindInErasures();
+  if (behind) {
+    const { erasures } = await get<{ erasures: Erasure[] }>("/sync/erasures");
+    await storeErasures(erasures);
+    await forgetErased(erasures.map(({ record_id }) => record_id));
+  }
+  if (behind || mayHaveErased) await dropErasedWords();
+  mayHaveErased = false;
+  await tellErasures();
+}
+
+export async function readPlans() {
+  const tag = plansTag();
+  const response = await ask("/plans", tag ? { headers: { "If-None-Match": tag } } : {});
+  if (response.status !== 304) await storePlans(await response.json(), response.headers.get("ETag"));
+}

@@ -1,0 +1,31 @@
+/** How the syncing goes, and how much is on this device only: what screens show of it. */
+import { computed, signal } from "@preact/signals-core";
+import { refused, waiting } from "../local/memory.ts";
+import { photosOnlyHere, refusedPhotos } from "../local/photos.ts";
+
+export type SyncProblem = { code: string; words: string; hint: string };
+/** How the last round went; what waits stands in this device's memory. */
+export const status = signal<{ busy: boolean; lastContactAt: number | null; problem: SyncProblem | null }>({
+  busy: false,
+  lastContactAt: null,
+  problem: null,
+});
+
+export function note(patch: Partial<(typeof status)["value"]>) {
+  status.value = { ...status.peek(), ...patch };
+}
+
+/** How much is on this device only. */
+export const counts = {
+  operations: computed(() => waiting.value.length),
+  originals: computed(() => photosOnlyHere().filter(({ is_thumb }) => !is_thumb).length),
+  thumbs: computed(() => photosOnlyHere().filter(({ is_thumb }) => is_thumb).length),
+  /** Operations and photos that a person must look at. */
+  refused: computed(() => refused.value.length + refusedPhotos().length),
+};
+
+/** How much is on this device only, all in all. */
+export function holding() {
+  const { operations, originals, thumbs, refused } = counts;
+  return operations.peek() + originals.peek() + thumbs.peek() + refused.peek();
+}
