@@ -234,6 +234,18 @@ class OfAnotherDay(Refusal):
         )
 
 
+class CrateOfAnotherDay(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "crate_of_another_day"
+    title = "This container is of another day"
+
+    def __init__(self, number: str) -> None:
+        super().__init__(
+            f"The container {number} was opened on another valuation day; this thing came in on a day of its own.",
+            hint="Scan a container of this day, or open one: a number and a label are enough.",
+        )
+
+
 class TagCheckFailed(Refusal):
     code = "tag_check_failed"
     title = "This is not a tag number"

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 
 from intake.edits import Edit
-from intake.errors import InsideItself, NestedTooDeep, NotFound, NotIsolation
+from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation, Tag
 from intake.records import Record, Records, Source
 from intake.tagging.tags import normalise, shown
@@ -69,9 +69,11 @@ class PutInside(Edit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises InsideItself, NestedTooDeep, NotFound for no such container, and what `check_carried`
-        and `check_contents` raise."""
+        """Raises InsideItself, NestedTooDeep, NotFound for no such container, CrateOfAnotherDay, and what
+        `check_carried` and `check_contents` raise."""
         into = value["container_id"] and records.require(value["container_id"], "container")
+        if into and into.day_id != record.day_id:
+            raise CrateOfAnotherDay(shown(into.head["number"]))
         check_nesting(record, into or None, records)
         check_carried(by, record, place_of(into, records) if into else "table", records)
         if into:

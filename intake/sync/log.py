@@ -163,7 +163,7 @@ class SetAside:
     @classmethod
     def of(cls, sent: Any, device_id: str) -> SetAside:
         """The same from two devices is set aside twice: each has an order of its own, in which it has its place."""
-        content = json.dumps(sent, sort_keys=True)
+        content = whole_json(sent)
         digest = hashlib.sha256(content.encode()).hexdigest()
         return cls(aside_key(device_id, digest), canonical({"content_sha256": digest}), content)
 
@@ -171,6 +171,34 @@ class SetAside:
 def aside_key(device_id: str, digest: str) -> str:
     """The log's key of what a device sent and was set aside, from the digest that the log has of it."""
     return f"aside-{hashlib.sha256(f'{device_id} {digest}'.encode()).hexdigest()}"
+
+
+def whole_json(sent: Any) -> str:
+    """JSON in ASCII, the names in order. What is nested too deep for any writer is `{"unread": its JSON}`."""
+    try:
+        return json.dumps(sent, sort_keys=True)
+    except RecursionError:
+        return json.dumps({"unread": deep_json(sent)})
+
+
+def deep_json(value: Any) -> str:
+    """JSON however deep it is nested: what is still to be written stands in a list, not on the stack."""
+    written: list[str] = []
+    left: list[tuple[str, Any]] = [("", value)]  # a text, and the value behind it; ... if it ends there
+    while left:
+        text, one = left.pop()
+        written.append(text)
+        if isinstance(one, dict | list):
+            by_name = (
+                [(f"{json.dumps(name)}:", one[name]) for name in sorted(one)] if isinstance(one, dict) else []
+            )
+            inner = by_name or [("", member) for member in one]
+            written.append("{" if isinstance(one, dict) else "[")
+            left.append(("}" if isinstance(one, dict) else "]", ...))
+            left += [(f"{',' * bool(at)}{name}", member) for at, (name, member) in enumerate(inner)][::-1]
+        elif one is not ...:
+            written.append(json.dumps(one))
+    return "".join(written)
 
 
 class LogTail:

@@ -6,14 +6,14 @@ Spoiled, used and unused always add up to the roll, since each is read off the s
 from __future__ import annotations
 
 from itertools import islice
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.edits import Edit
-from intake.errors import AlreadyThere, NumbersOfAnother, RollOverlaps, TagTaken
-from intake.operation import Identifier, Line, Tag
+from intake.errors import AlreadyThere, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
+from intake.operation import Identifier, Line, Operation, Tag
 from intake.records import Record, Records, Source
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of, shown
@@ -104,6 +104,13 @@ class GiveRoll(OfDay, Edit):
     roll_id: Identifier
     given_to: Line
     for_device_id: Annotated[str, Field(max_length=80)] | None
+
+    @classmethod
+    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Raises NotFound for a roll that was not issued on this day."""
+        roll_id = name.removeprefix("roll-holders/")
+        if f"rolls/{roll_id}" not in record.fields:
+            raise NotFound("roll", roll_id)
 
 
 class SpoilTag(OfDay):

@@ -41,15 +41,22 @@ class TieTag(OfItem):
         """Raises TagCheckFailed for a number that is none, TagTaken if it is on another item, TagSpoiled if it is gone
         from this one or was struck through."""
         tag = require_tag(self.tag)
-        before = record.value(f"tags/{tag}")
-        if before is not None and before["gone"] is not None:
-            raise TagSpoiled(shown(tag), "is gone from this item")
+        check_not_gone(record, tag)
         check_free(records, tag, record.record_id)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        if self.tag is not None:
-            take_number(records, self.number, record.record_id, source)
-            record.put(f"tags/{self.number}", self.tied, source)
+        """Tie it. Of two pieces of one item that two devices tied to one number, the first stands and a person settles
+        which it is on; of what one device said of it, its later word holds."""
+        if self.tag is None:
+            return False
+        name = f"tags/{self.number}"
+        take_number(records, self.number, record.record_id, source)
+        stands = record.fields.get(name)
+        if stands is None or (stands.device_id == source.device_id and stands.device_seq < source.device_seq):
+            record.put(name, self.tied, source)
+        elif stands.device_id != source.device_id and stands.value != self.tied:
+            record.disagree(name, kept=stands.with_source(stands.value), other=self.tied, source=source)
+            return True
         return False
 
     def contest(self, records: Records, source: Source) -> bool:
@@ -72,10 +79,13 @@ class TieTag(OfItem):
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """A number goes to the item that asked for it once it is noted as another item's. Raises TagTaken: one that was
-        lost or fell off may still turn up where it was."""
+        lost or fell off may still turn up where it was; TagSpoiled for one that is gone from this item."""
         tag = name.removeprefix("tags/")
         before = records.find(str(holder_of(records, tag)))
-        if before is None or before is record:
+        if before is None:
+            return
+        if before is record:
+            check_not_gone(record, tag)
             return
         standing = before.value(name)
         if standing is None or standing["gone"] != "on-another-item":
@@ -120,6 +130,13 @@ class RemoveTag(OfItem):
             gone = {"gone": self.why, "replaced_by": self.replaced_by}
             record.put(f"tags/{self.tag}", {**tied, **gone}, source)
         return False
+
+
+def check_not_gone(item: Record, tag: str) -> None:
+    """Raises TagSpoiled for a number that was on the item and is gone from it."""
+    tied = item.value(f"tags/{tag}")
+    if tied is not None and tied["gone"] is not None:
+        raise TagSpoiled(shown(tag), "is gone from this item")
 
 
 def require_tag(typed: str) -> str:

@@ -297,3 +297,12 @@ async def test_nothing_held_apart_goes_into_a_crate_that_stands_on_a_shelf(door:
     )
     await door.keep(a_move(door, crate, "shelf"), made_at=LATER)
     assert await door.refused(put_in(item_id, box), made_at=LATER) == "not_isolation"
+
+
+async def test_a_crate_of_another_day_takes_nothing_of_this_one(door: Door) -> None:
+    item, later = await door.item(), await door.item()
+    near = await door.keep(a_crate(door.ids, item["day_id"], NUMBERS[0]))
+    far = await door.keep(a_crate(door.ids, later["day_id"], NUMBERS[1]))
+    assert await door.refused(put_in(item["item_id"], far["container_id"])) == "crate_of_another_day"
+    assert await door.refused(put_in(near["container_id"], far["container_id"])) == "crate_of_another_day"
+    await door.keep(put_in(later["item_id"], far["container_id"]))

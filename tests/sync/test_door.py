@@ -10,6 +10,7 @@ import pytest
 
 from intake.records import VIEWS, Record
 from intake.settings import read_share
+from intake.sync.log import deep_json
 from intake.tagging.numbers import SERIALS, serials_of
 from intake.tagging.tags import SYMBOLS, codes, serial_of
 from tests.builders import a_consignor, a_day, a_fact, a_finding, a_tie, a_visit, an_item
@@ -50,6 +51,32 @@ async def test_half_a_character_costs_the_operation_in_which_it_stands(door: Doo
     assert await door.send(*sent) == answers, "sent again, they get the same answers"
     assert sorted(await aside(door), key=str) == sorted(sent[1:3], key=str)
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize("where", ["in it", "as it"])
+async def test_what_is_nested_deeper_than_any_writer_goes_is_set_aside_whole(door: Door, where: str) -> None:
+    """No body brings it, but whoever calls the door may; the rest of the batch is answered."""
+    item_id = (await door.item())["item_id"]
+    deep: Any = "the innermost"
+    for level in range(20_000):
+        deep = {"b": deep, "a": level} if level % 2 else [1, deep]
+    sent = door.make(a_fact(item_id, "materials", "tin"), **({"deep": deep} if where == "in it" else {}))
+    batch = [deep if where == "as it" else sent, door.make(a_fact(item_id, "maker", "unmarked"))]
+    answers = await door.send(*batch)
+    assert [answer["outcome"] for answer in answers] == ["refused", "kept"]
+    assert answers[0]["problem"]["code"] == "unreadable"
+    assert await door.send(*batch) == answers
+    [content] = await aside(door)
+    assert '"the innermost"' in content["unread"]
+    assert content["unread"].count("[") == 10_000
+    assert await door.faults() == []
+
+
+def test_deep_json_is_json() -> None:
+    """Against Python's own writer, on what both can write."""
+    some = {"b": [1, None, {"ä": "\ud83d", "": []}], "a": {}, "c": [[], {"z": 1.5, "y": True}]}
+    assert json.loads(deep_json(some)) == some
+    assert deep_json(some) == json.dumps(some, sort_keys=True, separators=(",", ":"))
 
 
 def test_half_a_character_over_http(phone: Phone, item: dict[str, Any]) -> None:

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from tests.builders import a_tie, a_visit, an_item
+from tests.builders import a_settlement, a_tie, a_visit, an_item
 from tests.conftest import Office
+from tests.door import Door
 from tests.phone import Phone
 
 TAG = "7K3QW5"
@@ -139,3 +140,37 @@ def test_a_third_item_may_ask_for_it_too(
     tagged = [one for one in (item, other, third) if live_tags(manager, one["item_id"])]
     assert tagged == [third]
     assert office.faults() == []
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+async def test_two_pieces_of_one_item_tied_to_one_number_are_for_a_person(door: Door, choose: str) -> None:
+    """Each table has a piece before it; neither word is lost, and the number stays the item's."""
+    item_id = (await door.item())["item_id"]
+    first, second = door, door.other()
+    await first.keep(a_tie(item_id, TAG, piece=1))
+    assert (await second.keep(a_tie(item_id, TAG, piece=1)))["disagreement"] is False, "both say the same"
+    between = await second.keep(a_tie(item_id, TAG, piece=2))
+    assert between["disagreement"]
+    assert (await door.value(item_id, f"tags/{TAG}"))["piece"] == 1
+    await first.keep(a_settlement(item_id, between["operation_id"], choose))
+    assert (await door.value(item_id, f"tags/{TAG}"))["piece"] == (1 if choose == "kept" else 2)
+    assert await door.faults() == []
+
+
+async def test_the_later_word_of_one_device_holds_in_whatever_order_it_comes(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    before, after = door.make(a_tie(item_id, TAG, piece=1)), door.make(a_tie(item_id, TAG, piece=2))
+    answers = await door.send(after, before)
+    assert [(one["outcome"], one["disagreement"]) for one in answers] == [("kept", False)] * 2
+    assert (await door.value(item_id, f"tags/{TAG}"))["piece"] == 2
+    assert await door.faults() == []
+
+
+async def test_no_settlement_brings_back_a_number_that_is_gone(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_tie(item_id, TAG, piece=1))
+    between = await door.other().keep(a_tie(item_id, TAG, piece=2))
+    gone = {"item_id": item_id, "tag": TAG, "why": "fallen-off", "replaced_by": None}
+    await door.keep(("remove_tag", gone))
+    assert await door.refused(a_settlement(item_id, between["operation_id"], "other")) == "tag_spoiled"
+    await door.keep(a_settlement(item_id, between["operation_id"], "kept"))

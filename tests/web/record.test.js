@@ -44,6 +44,26 @@ for (const file of readdirSync(folder).sort()) {
   });
 }
 
+test("two pieces of one item that two devices tied to one number are for a person", () => {
+  const one = JSON.parse(readFileSync(new URL("tag-tied.json", folder), "utf-8"));
+  const [opened] = one.given;
+  const tie = (device_id, device_seq, piece) => ({
+    ...one.operation,
+    operation_id: `${device_id} ${device_seq}`,
+    ...{ device_id, device_seq, piece },
+  });
+  const after = (...operations) =>
+    [opened, ...operations].reduce((record, op) => applyOperation(record, op).record, null);
+  const said = ({ fields, disagreements }) => [
+    fields["tags/7K3QW5"].value.piece,
+    disagreements.map(({ field, kept, other }) => [field, kept.value.piece, other.value.piece]),
+  ];
+  assert.deepEqual(said(after(tie("one", 1, 1), tie("two", 9, 2))), [1, [["tags/7K3QW5", 1, 2]]]);
+  assert.deepEqual(said(after(tie("one", 1, 1), tie("two", 9, 1))), [1, []], "both say the same");
+  assert.deepEqual(said(after(tie("one", 1, 1), tie("one", 2, 2))), [2, []], "its later word");
+  assert.deepEqual(said(after(tie("one", 2, 2), tie("one", 1, 1))), [2, []], "in whatever order");
+});
+
 test("an app that is older than the office keeps what it does not know", () => {
   // The office's copy may hold fields and members that came with a newer version; an edit must leave them there.
   const said = {

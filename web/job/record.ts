@@ -7,9 +7,9 @@ import { APART } from "./custody.ts";
 import type { ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
-import type { RecordMove, SettleDisagreement } from "./operations.ts";
+import type { RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
-import type { Operation, RecordCopy } from "./types.ts";
+import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
 
 /** Whether two values are the same, in whatever order their members stand. */
@@ -113,6 +113,9 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
   if (difference && !record.fields[`differences/${difference}`]) {
     return refusal("not_found", "Nobody has raised this difference.");
   }
+  if (op.kind === "give_roll" && !record.fields[`rolls/${op.roll_id}`]) {
+    return refusal("not_found", "There is no such roll.");
+  }
   if (op.kind === "settle_incident" && !record.fields[`incidents/${op.incident_id}`]) {
     return refusal("not_found", "There is no such incident.");
   }
@@ -132,16 +135,7 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       next.fields[`people/${op.person.person_id}`] = setBy(op, op.person);
       break;
     case "tie_tag":
-      if (fieldValue(next, `tags/${op.tag}`)?.gone)
-        return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
-      next.fields[`tags/${op.tag}`] = setBy(op, {
-        ...only(op, ["tag", "piece"]),
-        of: op.of ?? 1,
-        mark: op.mark ?? "",
-        gone: null,
-        replaced_by: null,
-      });
-      break;
+      return tie(next, op);
     case "remove_tag": {
       const told = fieldValue(next, `tags/${op.tag}`);
       if (!told) return refusal("not_found", "This tag is not on it.");
@@ -210,6 +204,29 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
   return { record: next };
 }
 
+/**
+ * A tag is on the item. Of two pieces that two devices tied to one number the first stands, and a person settles it; of
+ * what one device said of it, its later word holds.
+ */
+function tie(next: RecordCopy, op: TieTag): Applied {
+  const name = `tags/${op.tag}`;
+  const stands = next.fields[name];
+  if (fieldValue(next, `tags/${op.tag}`)?.gone)
+    return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
+  const { of = 1, mark = "" } = op;
+  const tied = { ...only(op, ["tag", "piece"]), of, mark, gone: null, replaced_by: null };
+  if (!stands || (stands.device_id === op.device_id && (stands.device_seq ?? 0) < op.device_seq))
+    next.fields[name] = setBy(op, tied);
+  else if (stands.device_id !== op.device_id && !same(stands.value, tied))
+    next.disagreements.push(between(name, stands, setBy(op, tied)));
+  return { record: next };
+}
+
+/** Two values of one field, until a person settles it. */
+function between(field: string, kept: FieldValue, other: FieldValue): Disagreement {
+  return { disagreement_id: other.operation_id, field, kept, other, settled: null };
+}
+
 /** A piece moves by itself; the whole takes its pieces along. */
 function move(next: RecordCopy, op: RecordMove) {
   const made = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
@@ -271,13 +288,7 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
     if (against) return against;
     next.fields[name] = setBy(op, value);
   } else if (!same(current.value, value)) {
-    next.disagreements.push({
-      disagreement_id: op.operation_id,
-      field: name,
-      kept: current,
-      other: setBy(op, value),
-      settled: null,
-    });
+    next.disagreements.push(between(name, current, setBy(op, value)));
   }
   return { record: next };
 }
