@@ -17,7 +17,7 @@ from intake.sync.kinds import READ_OPERATION, STEPS
 
 FILE = Path(__file__).parents[1] / "web" / "job" / "kinds.ts"
 HEAD = """/**
- * What each kind of operation says of itself, and each family of fields.
+ * What each kind of operation says of itself, and which kind sets the fields of a family.
  *
  * Written by `python -m intake.app_types` from the office's models. Change the models, then write it anew.
  */
@@ -50,6 +50,16 @@ export interface KindSays {
 """
 
 
+TYPES = """type KindsThatSay<Member extends string> = {
+  [K in Kind]: (typeof KINDS)[K] extends Readonly<Record<Member, unknown>> ? K : never;
+}[Kind];
+/** The kinds that open a record, those that set one field, and those that do something else. */
+export type OpeningKind = KindsThatSay<"opens">;
+export type EditKind = KindsThatSay<"field">;
+export type OtherKind = Exclude<Kind, OpeningKind | EditKind>;
+"""
+
+
 def app_kinds() -> str:
     """The whole file."""
     assert STEPS, "all kinds are gathered"
@@ -65,6 +75,7 @@ def app_kinds() -> str:
             "export const FIELD_KINDS = {",
             *(f"  {record}: {json.dumps(fields)}," for record, fields in field_kinds().items()),
             "} as const;\n",
+            TYPES,
         ]
     )
 

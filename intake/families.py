@@ -2,6 +2,8 @@
 
 A family is a name (`grade`) or the names that begin with it (`findings/`). What is said here holds wherever fields are
 read: records, feed, history, photos. What has no line here is read by the office alone.
+How two values of a field are settled is said by the kind that sets it (`check_value` and `put_value`, found by the
+family through FIELD_KINDS); a fact that has no kind of its own may be settled either way.
 Which records a device reads at all, and which visits are its own, is said in reading.py.
 """
 

@@ -100,6 +100,8 @@ class Operation(BaseModel):
         if "kind" not in cls.model_fields:
             return  # a base of kinds
         cls._kind = str(get_args(cls.model_fields["kind"].annotation)[0])
+        if cls.apply_to is Operation.apply_to:
+            raise TypeError(f"{cls._kind} does not say what it does: it sets one field, or has an apply_to")
         KINDS[cls._kind] = cls
         cls._said_once = [name for name in cls.field_templates() if family_of(name).once]
         if cls.field_name and not cls.field_name.startswith("{"):

@@ -89,9 +89,9 @@ class MergeItem(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, and for one
-        that would come away from a record that is stopped; AlreadyThere if the other stands behind one itself, or is
-        the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
+        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, whoever knew of
+        it, and for one that would come away from a record that is stopped; AlreadyThere if the other stands behind one
+        itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
         into_id = value["into_id"]
         for one in [record] if into_id else records.same_thing(record):
             if stops := one.derived("stops"):

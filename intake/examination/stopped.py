@@ -23,7 +23,8 @@ KINDS: dict[Still, frozenset[str]] = {
     "move": frozenset({"record_move", "put_inside"}),
     "check-in": frozenset({"check_in"}),
 }
-# What nobody has to touch or go near the thing for.
+# What nobody has to touch or go near the thing for. A merge asks by itself (`MergeItem.check_value`): nothing is done
+# to the thing, so it waits for whoever decides, also if it was made before the Stop.
 ALWAYS = frozenset({"raise_caution", "decide_caution", "settle_disagreement", "merge_item"})
 # Whoever was called has said where it goes, so the ledger has to be able to follow.
 ONCE_DECIDED: frozenset[Still] = frozenset({"place", "tag", "move", "check-in"})

@@ -23,7 +23,7 @@ WRONG = 0.1  # how often an id names nothing
 
 
 class AnyOperation:
-    """Makes operations; `kept` and `made` are told of them, so that later ones speak of earlier ones."""
+    """Makes operations; `learn` is told of those that were kept, so that later ones speak of earlier ones."""
 
     def __init__(self, chance: random.Random, ids: Ids, device_id: str) -> None:
         self._chance, self._ids, self._device_id = chance, ids, device_id

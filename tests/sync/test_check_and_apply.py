@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from itertools import pairwise
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 
+from intake.arrival.items import OfItem
 from intake.custody.containers import NESTED
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
@@ -34,6 +35,16 @@ from tests.builders import (
 from tests.door import Door
 
 NUMBERS = [tag for tag, _ in zip(codes(77), range(6), strict=False)]
+
+
+def test_a_kind_that_does_not_say_what_it_does_is_none() -> None:
+    """Found when its module is imported, not when the first one is sent."""
+    with pytest.raises(TypeError, match="does not say what it does"):
+
+        class DoNothing(OfItem):
+            kind: Literal["do_nothing"]
+
+    assert "do_nothing" not in KINDS
 
 
 async def crates(door: Door, count: int) -> list[str]:

@@ -2,8 +2,10 @@
 import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
+import { claimIn } from "../../web/job/custody.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { listed } from "../../web/job/values.ts";
+import { valueWords } from "../../web/job/words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
@@ -50,7 +52,7 @@ test("two pieces of one item that two devices tied to one number are for a perso
   const tie = (device_id, device_seq, piece) => ({
     ...one.operation,
     operation_id: `${device_id} ${device_seq}`,
-    ...{ device_id, device_seq, piece },
+    ...{ device_id, device_seq, piece, of: 2 },
   });
   const after = (...operations) =>
     [opened, ...operations].reduce((record, op) => applyOperation(record, op).record, null);
@@ -58,7 +60,10 @@ test("two pieces of one item that two devices tied to one number are for a perso
     fields["tags/7K3QW5"].value.piece,
     disagreements.map(({ field, kept, other }) => [field, kept.value.piece, other.value.piece]),
   ];
-  assert.deepEqual(said(after(tie("one", 1, 1), tie("two", 9, 2))), [1, [["tags/7K3QW5", 1, 2]]]);
+  const contested = after(tie("one", 1, 1), tie("two", 9, 2));
+  assert.deepEqual(said(contested), [1, [["tags/7K3QW5", 1, 2]]]);
+  assert.equal(claimIn(contested.disagreements[0]), null, "it is on no other item");
+  assert.equal(valueWords(contested.disagreements[0].other.value), "7K3QW5, piece 2 of 2");
   assert.deepEqual(said(after(tie("one", 1, 1), tie("two", 9, 1))), [1, []], "both say the same");
   assert.deepEqual(said(after(tie("one", 1, 1), tie("one", 2, 2))), [2, []], "its later word");
   assert.deepEqual(said(after(tie("one", 2, 2), tie("one", 1, 1))), [2, []], "in whatever order");

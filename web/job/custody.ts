@@ -166,9 +166,10 @@ export function thingWith(
 /** A number that two items ask for, and the one that has it. */
 export type Claim = { tag: string; item_id: string };
 
-/** What a disagreement about a number is of; null if it is of something else. */
+/** What a disagreement about a number that two items ask for is of; null if it is of something else. */
 export function claimIn({ field, kept }: Disagreement): Claim | null {
-  return field.startsWith("tags/") ? (kept.value as Claim) : null;
+  const value = kept.value as Partial<Claim>;
+  return field.startsWith("tags/") && value.item_id ? (value as Claim) : null;
 }
 
 /** The numbers that an item asks for and another has, until somebody has settled it. */

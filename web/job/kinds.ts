@@ -1,5 +1,5 @@
 /**
- * What each kind of operation says of itself, and each family of fields.
+ * What each kind of operation says of itself, and which kind sets the fields of a family.
  *
  * Written by `python -m intake.app_types` from the office's models. Change the models, then write it anew.
  */
@@ -89,3 +89,11 @@ export const FIELD_KINDS = {
   item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
 } as const;
+
+type KindsThatSay<Member extends string> = {
+  [K in Kind]: (typeof KINDS)[K] extends Readonly<Record<Member, unknown>> ? K : never;
+}[Kind];
+/** The kinds that open a record, those that set one field, and those that do something else. */
+export type OpeningKind = KindsThatSay<"opens">;
+export type EditKind = KindsThatSay<"field">;
+export type OtherKind = Exclude<Kind, OpeningKind | EditKind>;

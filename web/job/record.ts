@@ -5,9 +5,9 @@
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { ValueAt, ZoneState } from "./fields.ts";
-import { FIELD_KINDS } from "./kinds.ts";
+import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
-import type { RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
+import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
@@ -23,6 +23,8 @@ function same(one: unknown, other: unknown): boolean {
   );
 }
 
+/** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
+type Of<K extends Kind> = Extract<Operation, { kind: K }>;
 type Applied = { record: RecordCopy } | { refusal: { code: string; detail: string } };
 
 function refusal(code: string, detail: string) {
@@ -38,7 +40,7 @@ export function applyOperation(record: RecordCopy | null, op: Operation): Applie
   if (against) return against;
   const next = { ...record, fields: { ...record.fields }, disagreements: [...record.disagreements] };
   const edit = fieldOf(op);
-  const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op);
+  const result = edit ? applyEdit(next, op, ...edit) : applyOther(next, op as Of<OtherKind>);
   if ("refusal" in result) return result;
   if (isStoppedFor(record, kindObeyed(record, op), () => true))
     next.fields[`heard-late/${op.operation_id}`] = setBy(op, { kind: op.kind });
@@ -56,6 +58,10 @@ export function withOperations(record: RecordCopy | null, operations: Operation[
 
 /** The record that an operation opens; null if it opens none. */
 function openedBy(op: Operation): RecordCopy | null {
+  return saysOf(op)?.opens ? opens(op as Of<OpeningKind>) : null;
+}
+
+function opens(op: Of<OpeningKind>): RecordCopy {
   switch (op.kind) {
     case "open_day": {
       const people = Object.fromEntries(op.people.map((person) => [`people/${person.person_id}`, person]));
@@ -73,8 +79,6 @@ function openedBy(op: Operation): RecordCopy | null {
       return { kind: "item", ...opened(op, op.item_id, {}), visit_id: op.visit_id };
     case "open_container":
       return { kind: "container", ...opened(op, op.container_id, {}), ...only(op, ["number", "kind_of"]) };
-    default:
-      return null;
   }
 }
 
@@ -129,7 +133,7 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
 }
 
 /** Operations that are no edit of one field: they set several, add to a list, or build on what stands there. */
-function applyOther(next: RecordCopy, op: Operation): Applied {
+function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
   switch (op.kind) {
     case "add_person":
       next.fields[`people/${op.person.person_id}`] = setBy(op, op.person);
@@ -198,8 +202,10 @@ function applyOther(next: RecordCopy, op: Operation): Applied {
       break;
     case "settle_disagreement":
       return settle(next, op);
+    case "erase_consignor":
+      break; // the office does it, and this device hears of it
     default:
-      return refusal("unreadable", `This app does not know the kind ${op.kind}.`);
+      return laterKind(op);
   }
   return { record: next };
 }
@@ -225,6 +231,11 @@ function tie(next: RecordCopy, op: TieTag): Applied {
 /** Two values of one field, until a person settles it. */
 function between(field: string, kept: FieldValue, other: FieldValue): Disagreement {
   return { disagreement_id: other.operation_id, field, kept, other, settled: null };
+}
+
+/** A kind that a later version made; none that this one's table has. */
+function laterKind(op: never): Applied {
+  return refusal("unreadable", `This app does not know the kind ${(op as Operation).kind}.`);
 }
 
 /** A piece moves by itself; the whole takes its pieces along. */

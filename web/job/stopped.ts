@@ -21,7 +21,7 @@ const KINDS: Record<Still, string[]> = {
   move: ["record_move", "put_inside"],
   "check-in": ["check_in"],
 };
-/** What nobody has to touch or go near the thing for. */
+/** What nobody has to touch or go near the thing for. A merge asks by itself (`whatSoftens`), whoever knew of the Stop. */
 const ALWAYS = ["raise_caution", "decide_caution", "settle_disagreement", "merge_item"];
 /** Whoever was called has said where it goes, so the ledger has to be able to follow. */
 const ONCE_DECIDED: Still[] = ["place", "tag", "move", "check-in"];

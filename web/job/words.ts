@@ -167,7 +167,10 @@ export function valueWords(given: unknown): string {
   if (value.term)
     return `${spaced(value.term)} on ${zoneName(value.zone ?? "")}, severity ${value.severity}${withdrawn}`;
   if (value.sha256) return `${value.view ?? "picture"}${withdrawn}`;
-  if (value.tag) return value.tag;
+  if (value.tag)
+    return [value.tag, value.piece && `piece ${value.piece} of ${value.of}`, value.mark]
+      .filter(Boolean)
+      .join(", ");
   if (value.name) return value.name;
   return JSON.stringify(value);
 }
