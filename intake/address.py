@@ -56,7 +56,8 @@ def reach_warning(address: str) -> str:
     if stays_here(address):
         return (
             f"{address} can be opened on the office's own machine only, so no phone can reach it. Start the office "
-            "with --address and the name that phones reach it by."
+            "with --hall, which gives it a name and a certificate in the hall's network, or with --address and the "
+            "name that phones reach it by."
         )
     if not address.startswith("https:"):
         return (

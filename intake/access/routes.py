@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import asdict
 from datetime import datetime
 from typing import Annotated
+from urllib.parse import urlsplit
 
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.requests import Request
@@ -15,11 +17,13 @@ from intake.access.checks import DeviceCheck, checks_by_device, note_check
 from intake.access.devices import Device, Role, devices, is_known, make_code, pair, revoke, stamp
 from intake.access.hearing import Until, begin_hearing, end_hearing, end_if_all_came, hearing
 from intake.access.readings import notes
-from intake.address import reach_warning
+from intake.address import origin_of, reach_warning, stays_here
 from intake.database import Writing
 from intake.errors import PairingCodeUnknown
+from intake.hall.network import Reachable, reachable
 from intake.office import Office, known_in
 from intake.operation import Identifier
+from intake.settings import EVERYWHERE, Settings
 from intake.tagging.qr import qr_svg
 from intake.wire import number, read_body, reply
 
@@ -118,7 +122,7 @@ async def post_code(request: Request) -> Response:
     asked = await read_body(request, NewCode)
     now = office.now()
     code = await office.database.write(lambda tx: make_code(tx, now=now, **asked.model_dump()))
-    base = office.address(request)
+    base = address_for_phones(office.address(request), office.settings, reachable)
     address = pairing_address(base, code.code)
     return reply(
         {
@@ -129,6 +133,21 @@ async def post_code(request: Request) -> Response:
             "warning": reach_warning(base),
         }
     )
+
+
+def address_for_phones(base: str, settings: Settings, look: Callable[[], list[Reachable]]) -> str:
+    """Where a phone opens the office: as the manager does, unless that leads nowhere but to this machine.
+
+    Then it is this machine's likeliest address in the networks it is in, if the office listens there at all; `look`
+    finds those, the likeliest first. With a name of its own the office goes by that.
+    """
+    if settings.address or not stays_here(base) or settings.host not in (EVERYWHERE, "::"):
+        return base
+    found = look()
+    if not found:
+        return base
+    parts = urlsplit(base)
+    return origin_of(parts.scheme, str(found[0].address), parts.port)
 
 
 def pairing_address(base: str, code: str) -> str:

@@ -5,13 +5,16 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import replace
+from ipaddress import IPv4Address
 from typing import Any
 
 import pypdfium2
 import pytest
 import zxingcpp
 
+from intake.access.routes import address_for_phones
 from intake.address import is_loopback, reach_warning, read_address
+from intake.hall.network import Reachable
 from intake.settings import Settings
 from intake.tagging.routes import TRIAL
 from tests.builders import Ids
@@ -133,3 +136,24 @@ def test_which_addresses_phones_cannot_reach() -> None:
     assert not any(is_loopback(host) for host in ("192.0.2.1", "intake.example.org", "2001:db8::1"))
     assert "not https" in reach_warning("http://192.0.2.1:8765")
     assert reach_warning(NAME) == ""
+
+
+@pytest.mark.parametrize(
+    ("host", "base", "expected"),
+    [
+        ("0.0.0.0", "http://127.0.0.1:8765", "http://192.0.2.20:8765"),
+        ("::", "http://localhost:8765", "http://192.0.2.20:8765"),
+        ("127.0.0.1", "http://127.0.0.1:8765", "http://127.0.0.1:8765"),
+        ("0.0.0.0", "http://192.0.2.30:8765", "http://192.0.2.30:8765"),
+    ],
+)
+def test_a_code_made_on_the_office_s_machine_leads_phones_to_it(
+    settings: Settings, host: str, base: str, expected: str
+) -> None:
+    """A manager who sits at the office itself opens it by a name that no phone can use. Source of the addresses: RFC
+    5737, which keeps them for examples."""
+    found = [Reachable(IPv4Address(address), "wlan0") for address in ("192.0.2.20", "198.51.100.4")]
+    listening = replace(settings, host=host)
+    assert address_for_phones(base, listening, lambda: found) == expected
+    assert address_for_phones(base, listening, list) == base, "with no network it is as it was"
+    assert address_for_phones(base, replace(listening, address=NAME), lambda: found) == base

@@ -5,6 +5,7 @@ import { cautionMark } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
 import {
   contentsOf,
+  isRollOf,
   piecesHere,
   piecesOf,
   rollCounts,
@@ -146,6 +147,16 @@ test("used, struck through and unused add up to the roll, whatever became of its
     assert.equal(roll.low, roll.used + roll.spoiled >= 0.8 * count);
     assert.ok(roll.next === null || !items.some((item) => item.record_id === roll.next));
   }
+});
+
+test("a roll is its device's, however either is called", () => {
+  const device = { device_id: "one", name: "Table 2" };
+  const roll = (given_to, for_device_id) => ({ given_to, for_device_id });
+  assert.ok(isRollOf(roll("Table two", "one"), device), "the device was renamed since");
+  assert.ok(!isRollOf(roll("Table 2", "other"), device), "another device has the same name");
+  assert.ok(isRollOf(roll(" table  2", null), device), "given out by name alone");
+  assert.ok(!isRollOf(roll("spare", null), device));
+  assert.ok(!isRollOf(roll("", null), { ...device, name: "" }));
 });
 
 test("the closing names what was planted and nothing else", () => {

@@ -219,6 +219,22 @@ export type RollCount = {
   low: boolean;
 };
 
+/** What a roll is of that no device has: it waits in the office, or was printed for whoever runs out. */
+export const NO_DEVICE = ["spare", "printed stock"] as const;
+
+/**
+ * Whether a roll is a device's: it goes by the device. One that was given out by name alone, before the device was paired or
+ * with no word from the office, is its own if the names are the same, however they were typed.
+ */
+export function isRollOf(
+  roll: Pick<RollCount, "for_device_id" | "given_to">,
+  device: { device_id: string; name: string },
+): boolean {
+  if (roll.for_device_id) return roll.for_device_id === device.device_id;
+  const plain = (name: string) => name.replace(/\s+/g, " ").trim().toLowerCase();
+  return plain(roll.given_to) !== "" && plain(roll.given_to) === plain(device.name);
+}
+
 /** From this share of a roll on the next one should be at hand. */
 const LOW = 0.8;
 

@@ -12,7 +12,7 @@ export const dayFacts = onceEachState((record): DayFacts => {
     place: fieldValue(day, "place") ?? day.place,
     held_on: fieldValue(day, "held_on") ?? day.held_on,
     currency: day.currency,
-    tables: tablesOf(day).filter(({ gone }) => !gone),
+    tables: tablesOf(day).flatMap(({ table_id, name, gone }) => (gone ? [] : [{ table_id, name }])),
   };
 }) as (day: DayRecord) => DayFacts;
 

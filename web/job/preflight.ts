@@ -1,5 +1,7 @@
 /** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
+
 import { CHECK_WORDS, type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
+import { dayFacts, peopleHere } from "./day_facts.ts";
 import type { DayRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -95,7 +97,7 @@ function counted(count: number, one: string, more = `${one}s`) {
 }
 
 function peopleAndTables(day: DayRecord): Ready[] {
-  const people = listed(day, "people/").map(({ value }) => value);
+  const people = peopleHere(day);
   const valuers = people.filter((person) => person.roles.includes("valuer"));
   return [
     line(
@@ -105,8 +107,8 @@ function peopleAndTables(day: DayRecord): Ready[] {
       "#/day",
     ),
     line(
-      day.tables.length > 0,
-      `${counted(day.tables.length, "table")}.`,
+      dayFacts(day).tables.length > 0,
+      `${counted(dayFacts(day).tables.length, "table")}.`,
       "The day was set up without tables.",
     ),
   ];
@@ -140,8 +142,8 @@ function rolls(day: DayRecord) {
     ({ id }) => fieldValue(day, `roll-holders/${id}`)?.given_to ?? "",
   );
   return line(
-    holders.length >= day.tables.length,
-    `${counted(holders.length, "roll")} for ${counted(day.tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
+    holders.length >= dayFacts(day).tables.length,
+    `${counted(holders.length, "roll")} for ${counted(dayFacts(day).tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
     "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
     "#/rolls",
   );
@@ -165,11 +167,13 @@ function paper({ pads }: Expected) {
 }
 
 function earlierDays(day: DayRecord, days: DayRecord[]): Ready[] {
-  const open = days.filter((one) => one.held_on < day.held_on && !fieldValue(one, "closed"));
+  const open = days.filter(
+    (one) => dayFacts(one).held_on < dayFacts(day).held_on && !fieldValue(one, "closed"),
+  );
   return open.map((one) =>
     line(
       false,
-      `The day of ${one.held_on} in ${one.place} is still open.`,
+      `The day of ${dayFacts(one).held_on} in ${dayFacts(one).place} is still open.`,
       "Close it, or its things mix with today's.",
       "#/closing",
     ),
@@ -189,7 +193,7 @@ function certificate(hall: Hall | null, secure: boolean, day: DayRecord) {
           "Start it with: intake serve --hall",
         );
   return line(
-    hall.shown_until.slice(0, 10) > day.held_on,
+    hall.shown_until.slice(0, 10) > dayFacts(day).held_on,
     `The certificate for ${hall.name} counts until ${dateWords(hall.shown_until)}, and phones trust it until ${dateWords(hall.valid_until)}.`,
     "Stop the office and start it again: it then shows the next one.",
     "#/devices",

@@ -10,7 +10,7 @@ import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
-import { fieldValue, findingsOn } from "./values.ts";
+import { fieldValue, findingsOn, listed } from "./values.ts";
 
 /** Whether two values are the same, in whatever order their members stand. */
 function same(one: unknown, other: unknown): boolean {
@@ -268,11 +268,20 @@ function alone({ doubles, ...record }: RecordCopy): RecordCopy {
 function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown) {
   const softened = whatSoftens(record, name, value);
   if (softened) return softened;
+  if (name.startsWith("ticket-runs/") && overlapsAnother(record, name, value as ValueAt<"ticket-runs/">))
+    return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
   const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
   if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
   }
   return null;
+}
+
+/** Whether a run of tickets meets another one of the day. */
+function overlapsAnother(record: RecordCopy, name: string, { first, last }: ValueAt<"ticket-runs/">) {
+  return listed(record, "ticket-runs/").some(
+    ({ id, value }) => name !== `ticket-runs/${id}` && first <= value.last && value.first <= last,
+  );
 }
 
 /** A person says which of two values holds; the other stays on record. */

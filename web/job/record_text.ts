@@ -1,4 +1,5 @@
 /** Records as plain text, for whoever has to enter them anew: everything that stands on them. */
+import { dayWords } from "./day_facts.ts";
 import type { RecordCopy } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { fieldWords, firstUpper, valueWords } from "./words.ts";
@@ -7,7 +8,7 @@ import { fieldWords, firstUpper, valueWords } from "./words.ts";
 export function recordTitle(record: RecordCopy): string {
   switch (record.kind) {
     case "day":
-      return `${record.held_on}: ${record.house}, ${record.place}`;
+      return dayWords(record);
     case "visit":
       return `Visit ${fieldValue(record, "ticket") || "without a ticket"}`;
     case "container":

@@ -2,6 +2,7 @@
  * What the office lost for good: records that this device shows as the office once had them, and whose operations no
  * device has any more. A day can be set up again from here; of the rest the text is left.
  */
+import { dayFacts } from "../job/day_facts.ts";
 import type { DayRecord, RecordCopy } from "../job/types.ts";
 import { listed } from "../job/values.ts";
 import { forgotten, record } from "./memory.ts";
@@ -15,7 +16,7 @@ export function lacking(): RecordCopy[] {
 
 /** Set a day up again as it stands here, under its own id: what waits for it at the office goes on. */
 export function openAgain(day: DayRecord) {
-  const { record_id, house, place, held_on, currency, tables } = day;
+  const { house, place, held_on, currency, tables } = dayFacts(day);
   const people = listed(day, "people/").map(({ value }) => value);
-  return keep("open_day", { day_id: record_id, house, place, held_on, currency, tables, people });
+  return keep("open_day", { day_id: day.record_id, house, place, held_on, currency, tables, people });
 }

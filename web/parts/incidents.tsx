@@ -1,12 +1,13 @@
 /** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
 import { useState } from "preact/hooks";
+import { peopleHere } from "../job/day_facts.ts";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
 import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
 import { goesHome } from "../job/stopped.ts";
 import type { DayRecord, Disagreement } from "../job/types.ts";
-import { fieldValue, listed } from "../job/values.ts";
+import { fieldValue } from "../job/values.ts";
 import { rowName } from "../local/memory.ts";
 import { amend, keep } from "../local/outbox.ts";
 import { Choice } from "./choices.tsx";
@@ -125,7 +126,7 @@ function Settling({ day, incident }: IncidentOf) {
   const [day_id, incident_id] = [day.record_id, incident.id];
   const pack = usePlanBook()?.cautions;
   const ends = endsOffered(pack ? goesHome(incident.value.hazard, pack) : false);
-  const people = listed(day, "people/").map(({ value }): [string, string] => [value.name, value.name]);
+  const people = peopleHere(day).map(({ name }): [string, string] => [name, name]);
   const { form, set, drop, isOld } = useHeld<Ending>(`incident ${incident_id}`, BLANK);
   const [open, setOpen] = useState(isOld);
   const { ended } = form;

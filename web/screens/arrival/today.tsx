@@ -1,6 +1,7 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
+import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
@@ -41,7 +42,7 @@ function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
             {days.map((day) => (
               <li key={day.record_id}>
                 <button type="button" class="row" onClick={() => rememberDevice({ day_id: day.record_id })}>
-                  <strong>{day.held_on}</strong> {day.house}, {day.place}
+                  <strong>{dayFacts(day).held_on}</strong> {dayFacts(day).house}, {dayFacts(day).place}
                 </button>
               </li>
             ))}
@@ -78,9 +79,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   return (
     <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
       {device.role === "manager" && <HearsAtOnce />}
-      <p class="hint of-day">
-        {day.held_on}: {day.house}, {day.place}
-      </p>
+      <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
       <DoubledTickets visits={visits} />
       <TicketsLeft day={day} device={device} visits={visits} />

@@ -1,16 +1,17 @@
 /** Who holds this device, and at which table. */
 
 import { useState } from "preact/hooks";
+import { dayFacts, peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Select } from "../../parts/choices.tsx";
 
 /** Who holds this device, and at which table: asked once, then one line. */
 export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevice }) {
-  const people = listed(day, "people/").map(({ value }) => value);
+  const people = peopleHere(day);
+  const { tables } = dayFacts(day);
   const person = people.find(({ person_id }) => person_id === device.person_id);
-  const table = day.tables.find((one) => one.table_id === device.table_id);
+  const table = tables.find((one) => one.table_id === device.table_id);
   const atTable = device.role === "table";
   const [open, setOpen] = useState(!person || (atTable && !table));
   if (!open && person) {
@@ -39,7 +40,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
             label="Which table?"
             value={device.table_id}
             empty="No table"
-            options={day.tables.map((one) => [one.table_id, one.name])}
+            options={tables.map((one) => [one.table_id, one.name])}
             choose={(table_id: string) => rememberDevice({ table_id })}
           />
         )}

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { differencesOf, type Found } from "../../job/closing.ts";
 import { type RollCount, rollCounts } from "../../job/custody.ts";
+import { dayFacts } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -73,8 +74,8 @@ export default function Closing() {
     <Frame title={closed ? "The day is closed" : open} place="#/closing" action={print}>
       <Incidents day={day} />
       <p class="lead">
-        {day.held_on}, {day.place}. {visits.length} visits, {items.length} items, {containers.length}{" "}
-        containers.
+        {dayFacts(day).held_on}, {dayFacts(day).place}. {visits.length} visits, {items.length} items,{" "}
+        {containers.length} containers.
       </p>
       <ClosedBy day={day} />
       <Numbers rolls={rollsOfDay(day_id)} />

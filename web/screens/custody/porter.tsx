@@ -1,10 +1,10 @@
 /** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
 
 import { useRef, useState } from "preact/hooks";
+import { peopleHere } from "../../job/day_facts.ts";
 import { photosOf } from "../../job/progress.ts";
 import { parseTag, shown, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -33,7 +33,7 @@ export default function Porter() {
 type Known = { device: ThisDevice; day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
 
 function Counting({ device, day, items, containers }: Known) {
-  const people = listed(day, "people/").map(({ value }) => value);
+  const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
   const [aim, setAim] = useState<Aim>({
     work: "move",

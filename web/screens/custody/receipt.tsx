@@ -1,5 +1,6 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
+import { dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
@@ -128,11 +129,12 @@ function useEntered(visit: VisitRecord, day: DayRecord, device: ThisDevice | nul
 }
 
 function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
+  const { house, place, held_on } = dayFacts(day);
   const owner = fieldValue(visit, "consignor/name");
   const acting_for = fieldValue(visit, "consignor/acting_for");
   return (
     <p class="lead">
-      {day.house}, {day.place}, {day.held_on}. Ticket {fieldValue(visit, "ticket")}
+      {house}, {place}, {held_on}. Ticket {fieldValue(visit, "ticket")}
       {owner ? `, ${owner}` : ""}
       {acting_for ? `, acting for ${acting_for}` : ""}.
     </p>

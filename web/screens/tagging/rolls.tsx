@@ -9,9 +9,11 @@ import { keep } from "../../local/outbox.ts";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
+import { type Holder, HolderChoice } from "./roll_holder.tsx";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
 /** What the office says of labels. */
@@ -33,6 +35,7 @@ export default function Rolls() {
   const day = useDay();
   const items = useRecords("item");
   const containers = useRecords("container");
+  const devices = usePairedDevices();
   const [known, setKnown] = useState<Known | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => {
@@ -58,9 +61,20 @@ export default function Rolls() {
       </dl>
       {known?.warning && <p class="bar">{known.warning}</p>}
       {problem && <p class="bar">Labels are made at the office: {problem}</p>}
-      <NewRoll day_id={day.record_id} next={freeFrom(counts, known)} asked={known !== null} />
+      <NewRoll
+        day_id={day.record_id}
+        next={freeFrom(counts, known)}
+        asked={known !== null}
+        devices={devices}
+      />
       {counts.map((roll) => (
-        <Roll key={roll.roll_id} roll={roll} day_id={day.record_id} sheets={known?.sheets ?? []} />
+        <Roll
+          key={roll.roll_id}
+          roll={roll}
+          day_id={day.record_id}
+          sheets={known?.sheets ?? []}
+          devices={devices}
+        />
       ))}
       <Spoil day_id={day.record_id} />
     </Frame>
@@ -82,9 +96,11 @@ function freeFrom(counts: RollCount[], known: Known | null) {
   return next <= known.serials.last ? (codesFrom(next).next().value ?? "") : "";
 }
 
-function NewRoll({ day_id, next, asked }: { day_id: string; next: string; asked: boolean }) {
+type NewRollOf = { day_id: string; next: string; asked: boolean; devices: PairedDevice[] | null };
+
+function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
   const [count, setCount] = useState(200);
-  const [to, setTo] = useState("printed stock");
+  const [to, setTo] = useState<Holder>({ given_to: "printed stock", for_device_id: null });
   const issue = () =>
     attempt(async () => {
       const last_tag = run(next, count).at(-1) ?? next;
@@ -94,10 +110,9 @@ function NewRoll({ day_id, next, asked }: { day_id: string; next: string; asked:
         first_tag: next,
         last_tag,
         count,
-        given_to: to.trim(),
-        for_device_id: null,
+        ...to,
       });
-      sayDone(`${count} numbers from ${shown(next)} on are given to ${to.trim()}.`);
+      sayDone(`${count} numbers from ${shown(next)} on are given to ${to.given_to}.`);
     });
   if (!next)
     return (
@@ -119,24 +134,20 @@ function NewRoll({ day_id, next, asked }: { day_id: string; next: string; asked:
           value={count}
           save={async (number: number) => setCount(Math.min(20000, Math.max(1, number)))}
         />
-        <Typed
-          label="To whom"
-          hint="A table, a device, “spare” or “printed stock”"
-          value={to}
-          save={async (text: string) => setTo(text)}
-        />
+        <HolderChoice label="To whom" holder={to} devices={devices} give={setTo} />
       </div>
-      <button type="button" class="main" disabled={!to.trim()} onClick={issue}>
+      <button type="button" class="main" onClick={issue}>
         Give out {count} from {shown(next)}
       </button>
     </section>
   );
 }
 
-function Roll({ roll, day_id, sheets }: { roll: RollCount; day_id: string; sheets: Sheet[] }) {
+type RollOf = { roll: RollCount; day_id: string; sheets: Sheet[]; devices: PairedDevice[] | null };
+
+function Roll({ roll, day_id, sheets, devices }: RollOf) {
   const [printing, setPrinting] = useState(false);
-  const give = (given_to: string) =>
-    keep("give_roll", { day_id, roll_id: roll.roll_id, given_to, for_device_id: null });
+  const give = (holder: Holder) => keep("give_roll", { day_id, roll_id: roll.roll_id, ...holder });
   return (
     <article class="finding">
       <h3>
@@ -151,7 +162,7 @@ function Roll({ roll, day_id, sheets }: { roll: RollCount; day_id: string; sheet
           {roll.unused ? "Four fifths are gone: have the next roll at hand." : "All of it is gone."}
         </p>
       )}
-      <Typed of={roll.roll_id} label="Given to" value={roll.given_to} save={give} />
+      <HolderChoice label="Given to" holder={roll} devices={devices} give={give} />
       {printing ? (
         <Print roll={roll} sheets={sheets} />
       ) : (

@@ -84,12 +84,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       )}
       <Claims item={item} />
       {tag ? <Read tag={tag} lost={lost} /> : <TagEntry found={setTag} />}
-      {day && (
-        <RollLeft
-          rolls={rollCounts(day, items, containers)}
-          day_id={day.record_id}
-          name={device?.name ?? ""}
-        />
+      {day && device && (
+        <RollLeft rolls={rollCounts(day, items, containers)} day_id={day.record_id} device={device} />
       )}
       <Numbers item={item} />
       {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}

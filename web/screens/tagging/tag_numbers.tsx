@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { cautionMark } from "../../job/cautions.ts";
-import { pieceCount, type RollCount } from "../../job/custody.ts";
+import { isRollOf, pieceCount, type RollCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import type { RemoveTag } from "../../job/operations.ts";
 import { mayStill } from "../../job/stopped.ts";
@@ -10,6 +10,7 @@ import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { KeptLabels } from "../../parts/kept_labels.tsx";
@@ -111,9 +112,11 @@ function OfNumber({ number: { tag, piece, of }, item }: { number: TagValue; item
   );
 }
 
+type RollsOf = { rolls: RollCount[]; day_id: string; device: ThisDevice };
+
 /** What is left of this device's roll; a spare can be taken with no network. */
-export function RollLeft({ rolls, day_id, name }: { rolls: RollCount[]; day_id: string; name: string }) {
-  const mine = rolls.filter((roll) => roll.given_to === name);
+export function RollLeft({ rolls, day_id, device }: RollsOf) {
+  const mine = rolls.filter((roll) => isRollOf(roll, device));
   const spare = rolls.filter((roll) => roll.given_to.toLowerCase() === "spare" && roll.unused);
   const [first] = spare;
   const next = mine.find((roll) => roll.next)?.next;
@@ -141,7 +144,12 @@ export function RollLeft({ rolls, day_id, name }: { rolls: RollCount[]; day_id: 
           type="button"
           onClick={() =>
             attempt(() =>
-              keep("give_roll", { day_id, roll_id: first.roll_id, given_to: name, for_device_id: null }),
+              keep("give_roll", {
+                day_id,
+                roll_id: first.roll_id,
+                given_to: device.name,
+                for_device_id: device.device_id,
+              }),
             )
           }
         >

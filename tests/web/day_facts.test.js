@@ -1,0 +1,46 @@
+/** A day as it was set up, and as the manager corrected it. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { dayFacts, dayWords, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
+
+const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+const day = (fields = {}) => ({
+  kind: "day",
+  record_id: "d",
+  disagreements: [],
+  house: "Thimblewick's Saleroom",
+  place: "Old Corn Hall",
+  held_on: "2026-03-14",
+  currency: "GBP",
+  tables: [
+    { table_id: "1", name: "Table 1" },
+    { table_id: "2", name: "Table 2" },
+  ],
+  fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, set(value)])),
+});
+
+test("what was corrected stands, the rest is as it was set up", () => {
+  assert.equal(dayWords(day()), "2026-03-14: Thimblewick's Saleroom, Old Corn Hall");
+  const corrected = day({ held_on: "2026-03-15", place: "Guildhall" });
+  assert.equal(dayWords(corrected), "2026-03-15: Thimblewick's Saleroom, Guildhall");
+  assert.equal(dayFacts(corrected).currency, "GBP");
+});
+
+test("a table is renamed in its place, one that came is last, one that went is offered no more", () => {
+  const changed = day({
+    "tables/1": { name: "By the stage", gone: false },
+    "tables/2": { name: "Table 2", gone: true },
+    "tables/3": { name: "Table 3", gone: false },
+  });
+  const names = (tables) => tables.map(({ name }) => name);
+  assert.deepEqual(names(dayFacts(changed).tables), ["By the stage", "Table 3"]);
+  assert.deepEqual(names(tablesOf(changed)), ["By the stage", "Table 2", "Table 3"]);
+});
+
+test("who has left is offered nowhere, and who came back is again", () => {
+  const person = (person_id, more) => ({ person_id, name: person_id, roles: ["valuer"], ...more });
+  const people = { "people/a": person("a"), "people/b": person("b", { left: true }) };
+  const here = (fields) => peopleHere(day(fields)).map(({ person_id }) => person_id);
+  assert.deepEqual(here(people), ["a"]);
+  assert.deepEqual(here({ ...people, "people/b": person("b", { left: false }) }), ["a", "b"]);
+});

@@ -1,0 +1,114 @@
+/** Runs of tickets, one for each door, as tables have rolls of tags. */
+import { newId } from "../../job/ids.ts";
+import { HIGHEST_TICKET, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { countWords } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Counted } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
+import { useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+
+/** So many tickets a run has, unless the manager says otherwise. */
+const USUAL = 100;
+
+export function Tickets({ day }: { day: DayRecord }) {
+  const visits = useRecords("visit", day.record_id);
+  const devices = usePairedDevices();
+  if (!visits) return null;
+  const runs = ticketRuns(day, visits);
+  return (
+    <section>
+      <h3>Tickets</h3>
+      <p class="hint">
+        A run for each device at the door, so that two of them with no network never give one ticket twice. A
+        device without one goes on with letters of its own.
+      </p>
+      {runs.length > 0 && (
+        <ul class="rows">
+          {runs.map((run) => (
+            <li key={run.run_id}>
+              <OneRun run={run} day_id={day.record_id} devices={devices} />
+            </li>
+          ))}
+        </ul>
+      )}
+      <NewRun day_id={day.record_id} runs={runs} devices={devices} />
+    </section>
+  );
+}
+
+type RunOf = { run: TicketRun; day_id: string; devices: PairedDevice[] | null };
+
+/** A run: how far it is used, and who has it. It can be handed on, not given out twice. */
+function OneRun({ run, day_id, devices }: RunOf) {
+  const { run_id, first, last, used, given_to, for_device_id } = run;
+  const handOn = (device: PairedDevice | null) =>
+    device &&
+    keep("give_tickets", {
+      day_id,
+      run_id,
+      first,
+      last,
+      given_to: device.name,
+      for_device_id: device.device_id,
+    });
+  return (
+    <>
+      <p>
+        <strong>
+          {ticketOf(first)} to {ticketOf(last)}
+        </strong>
+        , {given_to || "nobody has it"}: {used} of {last - first + 1} used
+      </p>
+      {devices && (
+        <DeviceChoice label="Who has it" devices={devices} chosen={for_device_id} choose={handOn} />
+      )}
+    </>
+  );
+}
+
+function NewRun({
+  day_id,
+  runs,
+  devices,
+}: {
+  day_id: string;
+  runs: TicketRun[];
+  devices: PairedDevice[] | null;
+}) {
+  const { form, set, drop } = useHeld(`tickets ${day_id}`, { count: USUAL, device_id: "" });
+  const first = 1 + Math.max(0, ...runs.map(({ last }) => last));
+  const last = Math.min(HIGHEST_TICKET, first + Math.max(1, form.count) - 1);
+  const device = devices?.find(({ device_id }) => device_id === form.device_id);
+  if (first > HIGHEST_TICKET)
+    return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;
+  const give = () =>
+    attempt(async () => {
+      if (!device) return;
+      const { device_id: for_device_id, name: given_to } = device;
+      await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
+      drop();
+      sayDone(`${given_to} has the tickets ${ticketOf(first)} to ${ticketOf(last)}.`);
+    });
+  return (
+    <>
+      <div class="pair">
+        <DeviceChoice
+          label="Give a run to"
+          empty="Choose a device"
+          devices={devices}
+          chosen={form.device_id}
+          choose={(chosen) => set("device_id")(chosen?.device_id ?? "")}
+        />
+        <Counted label="How many tickets" value={form.count} save={set("count")} />
+      </div>
+      <button type="button" disabled={!device} onClick={give}>
+        {device
+          ? `Give ${countWords(last - first + 1, "ticket")} from ${ticketOf(first)} on`
+          : "Choose who gets the run first"}
+      </button>
+    </>
+  );
+}
