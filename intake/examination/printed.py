@@ -9,7 +9,7 @@ from intake.operation import Word
 class ZoneName(Written):
     """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
 
-    A `tally` is a count and no zone that a thing could lack.
+    `lacking` is what a thing without it is said not to have. A `tally` is a count and no zone that a thing could lack.
     """
 
     zone: Word
@@ -17,6 +17,7 @@ class ZoneName(Written):
     many: Text | None = None
     plural: bool = False
     counted: tuple[Text, Text] | None = None
+    lacking: Text | None = None
     tally: bool = False
 
 

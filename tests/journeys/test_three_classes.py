@@ -150,7 +150,7 @@ def test_three_very_different_classes(office: Office, day: dict[str, Any], open_
         ),
         (
             the_tea_service,
-            "Two parts missing from the set: two saucers of six. No sign seen under ultraviolet of the rim being",
+            "Two parts missing from the set: two saucers of six. No sign of the rim being",
         ),
     ):
         if said:

@@ -235,6 +235,50 @@ test("a question or a cry at the end of a note gets no stop behind it", () => {
   assert.match(paragraph("glass", one("rim", "chip", { note: "sharp!" })), /: sharp! /);
 });
 
+test("what is said of the whole names no place", () => {
+  assert.match(paragraph("glass", one("outline", "crack", { extent_mm: 9 })), /A crack of 9 mm\. /);
+  assert.match(paragraph("book-map", one("outline", "distortion")), /It is out of shape\. /);
+  const denied = { denials: [["outline", "associated-part", "lamp"]] };
+  assert.match(paragraph("furniture", denied), /No associated part seen under a lamp\./);
+  assert.match(
+    paragraph("glass", one("outline", "grime", { extent_percent: 30 })),
+    /Grime over about 30 per cent of the item as a whole\./,
+  );
+});
+
+test("a fault that is called after its zone does not name it twice", () => {
+  assert.match(
+    paragraph("silver-plate", one("plating", "plating-loss", { extent_percent: 20 })),
+    /Loss of plating over about 20 per cent\. /,
+  );
+});
+
+test("what was not seen is named before the light it was looked for in", () => {
+  const denied = { denials: [["dial", "replaced-part", "inside-lamp"]] };
+  assert.match(paragraph("clock", denied), /No sign of the dial being replaced seen with a lamp inside\. /);
+});
+
+test("what a thing never had is called what a bidder calls it", () => {
+  const none = { not_there: ["bow-stick", "bow-frog", "bow-brand", "case"] };
+  assert.match(paragraph("stringed-instrument", none), /Without bow or case\. /);
+  assert.equal(answer("stringed-instrument", "Bow", none), "It has no bow.");
+  const box = { not_there: ["box", "box-flaps", "extras"] };
+  assert.match(paragraph("tinplate-diecast", box), /Without box\. /);
+  assert.equal(answer("tinplate-diecast", "Does the box", box), "It has no box.");
+  assert.equal(
+    answer("glass", "Does the stopper", { not_there: ["stopper", "stopper-peg"] }),
+    "It has no stopper.",
+  );
+});
+
+test("lights that were used together are told apart", () => {
+  const both = { lights: { rim: "inside-lamp", body: "breath" } };
+  assert.match(
+    paragraph("silver-plate", both),
+    /Examined with a lamp and an inside lamp with mirror, and by breathing on it\.$/,
+  );
+});
+
 test("what only the owner says is never printed as fact", () => {
   const told = one("rim", "chip", { certainty: "told", extent_mm: 3 });
   assert.doesNotMatch(paragraph("ceramics", told), /chip/i);

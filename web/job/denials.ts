@@ -102,14 +102,14 @@ function deniedInWords({ plan, book }: Described, { terms: names, light: name, z
       "being",
     )
   )
-    return `no sign ${seen} ${howWords(light)} of ${places} being ${listInWords(
+    return `no sign of ${places} being ${listInWords(
       terms.flatMap((term) => term?.sought ?? term?.says ?? []),
       "or",
-    )}`;
+    )} ${seen} ${howWords(light)}`;
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
-  const where = zones.includes(WHOLE) && terms[0]?.sense === "smell" ? "" : ` ${prep} ${places}`;
+  const where = zones.includes(WHOLE) ? "" : ` ${prep} ${places}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where} ${howWords(light)}`;
 }
 

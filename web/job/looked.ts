@@ -62,11 +62,8 @@ export function bareNames(book: PlanBook, zones: string[]) {
   const named = zones.map((zone) => zoneNameOf(book, zone));
   const things = named.filter(({ tally }) => !tally);
   const names = things.length ? things : named;
-  const nouns = names.map((name) => nounOf(name, name.plural ? 2 : 1));
-  return listInWords(
-    nouns.flatMap((noun) => noun.split(" or ")),
-    "or",
-  );
+  const nouns = names.map((name) => name.lacking ?? nounOf(name, name.plural ? 2 : 1));
+  return listInWords([...new Set(nouns.flatMap((noun) => noun.split(" or ")))], "or");
 }
 
 /** What an item of its class often has and this one never had. */

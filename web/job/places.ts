@@ -29,6 +29,7 @@ export function zoneNameOf(book: PlanBook, zone: string): ZoneName {
       many: null,
       plural: false,
       counted: null,
+      lacking: null,
       tally: false,
     }
   );

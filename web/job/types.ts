@@ -235,6 +235,7 @@ export type ZoneName = {
   many: string | null;
   plural: boolean;
   counted: [string, string] | null;
+  lacking: string | null;
   tally: boolean;
 };
 export type MemberName = {

@@ -129,6 +129,7 @@ function isOfTheWhole(book: PlanBook, { zone }: FindingValue) {
 
 /** "the handles", "all four pegs", "one of the three hands", "eight handles" */
 function subjectOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+  if (finding.zone === WHOLE) return { words: "it", many: false };
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const count = finding.extent_count ?? 0;
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
@@ -174,17 +175,16 @@ function whereOf(
   zones: string[],
 ) {
   const share = finding.extent_percent;
-  if (share === 100) return `all over ${place.words}`;
-  if (share) return `${shareOf(share)} of ${place.words}`;
-  if (finding.zone === WHOLE && (term?.whole || term?.sense === "smell")) return "";
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const noun = term?.noun ?? finding.term.replaceAll("-", " ");
-  if (
+  const isNamed =
     zones.length === 1 &&
     !finding.zone.includes("/") &&
-    [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word))
-  )
-    return "";
+    [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word));
+  if (share && isNamed) return shareOf(share);
+  if (share === 100) return `all over ${place.words}`;
+  if (share) return `${shareOf(share)} of ${place.words}`;
+  if (isNamed || finding.zone === WHOLE) return "";
   return `${term?.prep ?? "to"} ${place.words}`;
 }
 
