@@ -200,7 +200,7 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   seal: Kept<SealContainer, "seal" | "state" | "second_by">;
   "check-in": Kept<CheckIn, "state" | "words" | "second_by">;
   merged: Kept<MergeItem, "into_id" | "why">;
-  entry: Kept<SetEntry, "state">;
+  entry: Kept<SetEntry, "state"> & Partial<Pick<SetEntry, "reason">>;
   inside: Inside;
   whereabouts: Whereabouts;
   /** What was made before the thing was stopped, and heard of afterwards. */

@@ -9,6 +9,7 @@ import { openDB } from "idb";
 import type { OfficeStanding, Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
 import type { Opened } from "./opened.ts";
+import type { SavedFilter } from "./saved_filters.ts";
 
 const NAME = "intake";
 const VERSION = 3;
@@ -104,6 +105,7 @@ export interface Settings {
   /** The entries that a desk opened last, the latest first, and each as the office told it. */
   opened: string[];
   [entry: `entry ${string}`]: Opened;
+  "saved filters": SavedFilter[];
 }
 
 export interface Stores extends DBSchema {

@@ -10,6 +10,8 @@ export type ThisDevice = {
   /** What its own tickets and receipts begin with; a device that was paired before these were given out has none. */
   letters?: string | null;
   person_id: string;
+  /** Their name, at a desk: it may hold no day whose list has it. */
+  person_name?: string;
   day_id: string;
   table_id: string;
   epoch: string;

@@ -1,100 +1,121 @@
-/** One entry: everything that is known of the item, who said what and when, and the desk's own words. */
+/** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
-import { photosOf, tagsOf, walk } from "../../job/progress.ts";
-import { shown } from "../../job/tag.ts";
-import type { Outline as Drawing, ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
+import { useEffect, useState } from "preact/hooks";
+import { photosOf, tagsOf } from "../../job/progress.ts";
+import type { ItemRecord, Plan, PlanBook, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed, ownerWords } from "../../job/values.ts";
-import { ENTRY_STATES, ENTRY_WORDS, type EntryState } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
+import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
-import { attempt, sayDone } from "../../parts/notices.tsx";
-import { Outline } from "../../parts/outline.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.ts";
-import { syncNow } from "../../sync/sync.ts";
 import { Between, ClaimedTag } from "./entry_between.tsx";
 import { Doubled } from "./entry_doubled.tsx";
+import { NumberedDrawing } from "./entry_drawing.tsx";
 import { Facts } from "./entry_facts.tsx";
-import { type Logged, useEntry, type Who, WhoSaidWhat } from "./entry_history.tsx";
+import { Findings, numberedFindings, Told } from "./entry_findings.tsx";
+import { Finish, moveEntry } from "./entry_finish.tsx";
+import { type Who, WhoSaidWhat } from "./entry_history.tsx";
 import { Owner } from "./entry_owner.tsx";
 import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
 import { ZoneTable } from "./entry_zones.tsx";
 import { Words } from "./words.tsx";
 
-/** `news` changes whenever the office has kept something. */
-export default function Entry({ item_id, news }: { item_id: string; news: number }) {
-  const { item, past, problem } = useEntry(item_id, news);
+/** `opened` is what the office said of it last; null until it has, or until what was kept of it is read. */
+export default function Entry({
+  item_id,
+  opened,
+  next,
+}: {
+  item_id: string;
+  opened: Opened | null;
+  next: () => unknown;
+}) {
+  const item = useRecord("item", item_id);
   const plan = usePlan(item);
+  const book = usePlanBook() ?? null;
   const visit = useRecord("visit", item?.visit_id ?? "");
-  const who = usePeople(item?.day_id ?? "");
-  if (!item || plan === undefined) return <p>{problem || "Reading …"}</p>;
+  const who = useNames(item?.day_id ?? "", opened);
+  if (!item || plan === undefined) return <p>Reading …</p>;
+  const past = opened?.operations ?? [];
   return (
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />
-      <p>
-        <button type="button" class="quiet" onClick={() => print()}>
-          Print this sheet
-        </button>
-      </p>
-      {problem && <p class="bar">Not fresh: {problem}</p>}
       <CautionBar item_id={item.record_id} />
-      <Doubled item={item} />
+      <Doubled item={item} others={opened?.others ?? []} />
       <Disagreements item={item} who={who} />
       <ClaimedTag item={item} />
-      <Columns item={item} plan={plan} past={past} who={who} />
+      {book && <Panes item={item} plan={plan} book={book} next={next} />}
+      <Rest item={item} plan={plan} book={book} />
+      <details class="on-screen">
+        <summary>Condition, zone by zone, with who looked when</summary>
+        <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
+      </details>
       <WhoSaidWhat past={past} who={who} />
     </article>
   );
 }
 
-/** The names of the people of a day, by their ids. */
-function usePeople(day_id: string): Who {
+/** Names by id: as the office says with the entry, else as the day's list has them here. */
+function useNames(day_id: string, opened: Opened | null): Who {
   const day = useRecord("day", day_id);
   const people = new Map(day ? listed(day, "people/").map(({ id, value }) => [id, value.name]) : []);
-  return (person_id) => people.get(person_id) ?? (person_id || "nobody named");
+  return (person_id) =>
+    opened?.people[person_id] ??
+    people.get(person_id) ??
+    (person_id ? "somebody not on a list" : "somebody who gave no name");
 }
 
 function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visit: VisitRecord | null }) {
   const owner = ownerWords(visit);
+  const table = useTableName(item.day_id, visit);
+  const tags = tagsOf(item);
   return (
     <header class="entry-head">
-      <a class="back" href="#/queue">
-        <span aria-hidden="true">×</span>
-        <span class="unseen">Close this entry</span>
-      </a>
       <div>
         <h2>{fieldValue(item, "short_description") || "Not named yet"}</h2>
         <p>
-          {tagsOf(item).map(shown).join(", ") || "no tag"} · {plan?.name ?? "no class"} · visit{" "}
-          {visit ? fieldValue(visit, "ticket") : "…"}
-          {owner ? `, ${owner}` : ""}
+          {tags.length ? (
+            tags.map((tag, index) => <Tag key={tag} tag={tag} inHand={!index} />)
+          ) : (
+            <Tag tag={undefined} />
+          )}{" "}
+          {tags.length > 1 && `${tags.length} pieces, `}
+          {plan?.name.toLowerCase() ?? "no class"}, {visit ? fieldValue(visit, "ticket") : "…"}
+          {owner ? ` ${owner}` : ""}
+          {table ? `, ${table}` : ""}
         </p>
       </div>
-      <State item={item} />
+      <HeadKeys item={item} />
     </header>
   );
 }
 
-/** Its place in the queue, by tap or by key. */
-function State({ item }: { item: ItemRecord }) {
-  const item_id = item.record_id;
+function useTableName(day_id: string, visit: VisitRecord | null) {
+  const day = useRecord("day", day_id);
+  const table_id = visit && fieldValue(visit, "table_id");
+  return day?.tables.find((table) => table.table_id === table_id)?.name.toLowerCase() ?? "";
+}
+
+/** Its place in the queue, by press or by key; described is asked for below the words. */
+function HeadKeys({ item }: { item: ItemRecord }) {
   const state = fieldValue(item, "entry")?.state ?? "waiting";
-  const move = (next: EntryState) =>
-    attempt(async () => {
-      await keep("set_entry", { item_id, state: next });
-      sayDone(`Moved to “${ENTRY_WORDS[next]}”.`, () => keep("set_entry", { item_id, state }).then(syncNow));
-      syncNow();
-    });
-  useShortcuts({ p: () => move("picked-up"), d: () => move("described") });
+  const isWaiting = state === "waiting";
+  const turn = () => moveEntry(item, isWaiting ? "picked-up" : "waiting");
+  useShortcuts({ p: turn });
   return (
-    <div class="chips" role="group" aria-label="State">
-      {ENTRY_STATES.map(([key, words]) => (
-        <button type="button" key={key} class="chip" aria-pressed={state === key} onClick={() => move(key)}>
-          {words}
-        </button>
-      ))}
+    <div class="head-keys on-screen">
+      <button type="button" onClick={() => print()}>
+        Print
+      </button>
+      <button type="button" onClick={turn}>
+        {isWaiting ? "Pick up" : "Put back"} <kbd>P</kbd>
+      </button>
+      <a class="button" href="#/queue">
+        Close
+      </a>
     </div>
   );
 }
@@ -105,7 +126,7 @@ function Disagreements({ item, who }: { item: ItemRecord; who: Who }) {
   return (
     <section>
       <h3>
-        Disagreements <span class="count">{open.length}</span>
+        Two values <span class="count">{open.length}</span>
       </h3>
       {open.map((between) => (
         <Between key={between.disagreement_id} between={between} item={item} who={who} />
@@ -114,57 +135,82 @@ function Disagreements({ item, who }: { item: ItemRecord; who: Who }) {
   );
 }
 
-type ColumnsOf = { item: ItemRecord; plan: Plan | null; past: Logged[]; who: Who };
+type PanesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook; next: () => unknown };
 
-/** What can be seen of it and what the desk writes on one side, what is known of it on the other. */
-function Columns({ item, plan, past, who }: ColumnsOf) {
-  const book = usePlanBook() ?? null;
-  const drawings = plan ? book?.outlines?.[plan.class_id] : undefined;
+/** Photo and words on one side, drawing and findings on the other; one finding is in hand on all of them. */
+function Panes({ item, plan, book, next }: PanesOf) {
+  const [chosen, setChosen] = useState(0);
+  const [at, setAt] = useState(0);
+  const [isLarge, setLarge] = useState(false);
+  useEffect(() => {
+    setChosen(0);
+    setAt(0);
+  }, [item.record_id]);
+  const findings = numberedFindings(item, plan);
+  const count = photosOf(item).length;
+  const turn = (by: number) => {
+    if (count) setAt((at + by + count) % count);
+  };
+  const choose = (number: number) => {
+    const finding = findings.find((one) => one.number === number);
+    if (!finding) return;
+    setChosen(number === chosen ? 0 : number);
+    if (finding.photo >= 0) setAt(finding.photo);
+  };
+  useShortcuts({
+    ArrowLeft: () => turn(-1),
+    ArrowRight: () => turn(1),
+    z: () => setLarge(!isLarge),
+    ...Object.fromEntries(findings.slice(0, 9).map(({ number }) => [number, () => choose(number)])),
+  });
+  const drawings = plan ? book.outlines?.[plan.class_id] : undefined;
+  const numbered = { item, plan, findings, chosen, choose };
   return (
-    <div class="columns">
+    <div class="entry-panes">
       <div>
-        <section>
-          <h3>
-            Photos <span class="count">{photosOf(item).length}</span>
-          </h3>
-          <Pictures item={item} plan={plan} />
-        </section>
-        {book && <Words item={item} plan={plan} book={book} />}
+        <Pictures
+          item={item}
+          plan={plan}
+          findings={findings}
+          at={at}
+          show={setAt}
+          isLarge={isLarge}
+          setLarge={setLarge}
+        />
+        <Words item={item} plan={plan} book={book} />
+        <Finish item={item} plan={plan} next={next} />
       </div>
       <div>
+        {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}
         <section>
-          <h3>What it is</h3>
-          <Facts item={item} book={book} />
-        </section>
-        <Missing item={item} />
-        <section>
-          <h3>Its owner</h3>
-          <Owner key={item.visit_id} visit_id={item.visit_id} />
-        </section>
-        <section>
-          <h3>Where it is</h3>
-          <WhereNow item={item} />
-        </section>
-        <section>
-          <h3>Overall condition</h3>
+          <h3>Overall</h3>
           <Condition item={item} plan={plan} change={true} />
         </section>
-        <section>
-          <h3>Condition, zone by zone</h3>
-          {plan && drawings && <Drawn item={item} plan={plan} drawings={drawings} />}
-          <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
-        </section>
+        <Findings {...numbered} book={book} />
+        <Told item={item} />
       </div>
     </div>
   );
 }
 
-function Drawn({ item, plan, drawings }: { item: ItemRecord; plan: Plan; drawings: Drawing[] }) {
+/** What is known beside its condition. */
+function Rest({ item, plan, book }: { item: ItemRecord; plan: Plan | null; book: PlanBook | null }) {
   return (
-    <>
-      <p class="hint">{plan.frame_note}</p>
-      <Outline all={true} drawings={drawings} steps={walk(plan, item)} />
-    </>
+    <div class="entry-rest">
+      <section>
+        <h3>What it is</h3>
+        <Facts item={item} book={book} />
+      </section>
+      {plan && <Missing item={item} />}
+      <section>
+        <h3>Its owner</h3>
+        <Owner key={item.visit_id} visit_id={item.visit_id} />
+      </section>
+      <section>
+        <h3>Where it is</h3>
+        <WhereNow item={item} />
+      </section>
+    </div>
   );
 }
 

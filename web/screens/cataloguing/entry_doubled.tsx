@@ -1,6 +1,7 @@
 /** The same thing recorded twice, at the desk. */
 
 import { useState } from "preact/hooks";
+import type { OtherItem } from "../../job/desk.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
@@ -17,8 +18,14 @@ function nameOf(item: ItemRecord) {
   return `${fieldValue(item, "short_description") || "not named"} ${tagsOf(item).map(shown).join(", ")}`;
 }
 
+function briefly({ short_description, tags }: OtherItem) {
+  return `${short_description || "not named"} ${tags.map(shown).join(", ")}`;
+}
+
+type DoubledOf = { item: ItemRecord; others: readonly OtherItem[] };
+
 /** The same thing recorded twice: one record stands behind the other, and both keep their histories. */
-export function Doubled({ item }: { item: ItemRecord }) {
+export function Doubled({ item, others: ofVisit }: DoubledOf) {
   const items = useRecords("item", item.day_id);
   const {
     form: { into, why },
@@ -30,13 +37,7 @@ export function Doubled({ item }: { item: ItemRecord }) {
   const merged = fieldValue(item, "merged");
   const front = items?.find(({ record_id }) => record_id === merged?.into_id);
   const behind = items?.filter((other) => fieldValue(other, "merged")?.into_id === item.record_id) ?? [];
-  const others =
-    items?.filter(
-      (other) =>
-        other.visit_id === item.visit_id &&
-        other.record_id !== item.record_id &&
-        !fieldValue(other, "merged")?.into_id,
-    ) ?? [];
+  const others = ofVisit.filter(({ merged_into }) => !merged_into);
   const merge = (into_id: string | null) =>
     attempt(async () => {
       await keep("merge_item", { item_id: item.record_id, into_id, why });
@@ -70,7 +71,7 @@ export function Doubled({ item }: { item: ItemRecord }) {
         <div class="bar">
           <Select
             label="It is the same thing as"
-            options={others.map((other) => [other.record_id, nameOf(other)])}
+            options={others.map((other) => [other.item_id, briefly(other)])}
             value={into}
             choose={set("into")}
           />

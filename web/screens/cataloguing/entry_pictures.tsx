@@ -1,38 +1,77 @@
-/** The photos of an item, each with what it shows. */
+/** The photos of an item: one large, the others in a strip; Z has it fill the window. */
 
+import { useEffect, useRef } from "preact/hooks";
 import type { PhotoValue } from "../../job/fields.ts";
 import { photosOf, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
+import { clockWords } from "../../parts/moments.ts";
 import { Thumb } from "../../parts/thumb.tsx";
+import type { Numbered } from "./entry_findings.tsx";
 
-export function Pictures({ item, plan }: { item: ItemRecord; plan: Plan | null }) {
+type PicturesOf = {
+  item: ItemRecord;
+  plan: Plan | null;
+  findings: Numbered[];
+  /** Which of them is large. */
+  at: number;
+  show: (at: number) => void;
+  isLarge: boolean;
+  setLarge: (isLarge: boolean) => void;
+};
+
+export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: PicturesOf) {
   const photos = photosOf(item);
-  if (!photos.length) return <p class="none">No photo came with it.</p>;
+  const photo = photos[at];
+  if (!photo) return <p class="none">No photo came with it.</p>;
+  const { number, words } = pictureWords(plan, findings, photo.value);
   return (
-    <ul class="desk-pictures">
-      {photos.map(({ id, value }) => {
-        const words = pictureWords(item, plan, value);
-        return (
+    <div class="pictures-of">
+      <figure class="big-picture">
+        <button type="button" onClick={() => setLarge(true)}>
+          <img key={photo.value.sha256} src={`/photos/${photo.value.sha256}/large`} alt={words} />
+        </button>
+        <figcaption>
+          {number && <span class="finding-number">{number}</span>}
+          <strong>{words}</strong> {clockWords(photo.value.taken_at)}, {at + 1} of {photos.length}
+        </figcaption>
+      </figure>
+      <ul class="strip">
+        {photos.map(({ id, value }, index) => (
           <li key={id}>
-            <figure>
-              <a href={`/photos/${value.sha256}/large`} target="_blank" rel="noreferrer">
-                <Thumb sha256={value.thumb_sha256} words={words} />
-              </a>
-              <figcaption>{words}</figcaption>
-            </figure>
+            <button type="button" aria-pressed={index === at} onClick={() => show(index)}>
+              <Thumb sha256={value.thumb_sha256} words={pictureWords(plan, findings, value).words} />
+            </button>
           </li>
-        );
-      })}
-    </ul>
+        ))}
+      </ul>
+      {isLarge && <Large sha256={photo.value.sha256} words={words} close={() => setLarge(false)} />}
+    </div>
   );
 }
 
-/** The finding that it shows, else its zone, else the view that it serves. */
-function pictureWords(item: ItemRecord, plan: Plan | null, { finding_id, zone, view }: PhotoValue) {
-  const finding = finding_id ? fieldValue(item, `findings/${finding_id}`) : null;
-  if (finding) return `${spaced(finding.term)} on ${zoneName(finding.zone)}`;
-  if (zone) return zoneName(zone);
-  return plan?.views.find((named) => named.view === view)?.words ?? "no named view";
+function Large({ sha256, words, close }: { sha256: string; words: string; close: () => void }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  useEffect(() => dialog.current?.showModal(), []);
+  return (
+    <dialog ref={dialog} class="large-picture" aria-label={words} onClose={close}>
+      <form method="dialog">
+        <button type="submit" class="key">
+          Close
+        </button>
+      </form>
+      <img src={`/photos/${sha256}/large`} alt={words} />
+    </dialog>
+  );
+}
+
+/** The finding that it shows, with its number, else its zone, else the view that it serves. */
+function pictureWords(plan: Plan | null, findings: Numbered[], { finding_id, zone, view }: PhotoValue) {
+  const finding = findings.find(({ id }) => id === finding_id);
+  if (finding) {
+    const { term, zone: on } = finding.value;
+    return { number: finding.number, words: `${spaced(term)} on ${zoneName(on)}` };
+  }
+  if (zone) return { number: 0, words: zoneName(zone) };
+  return { number: 0, words: plan?.views.find((named) => named.view === view)?.words ?? "no named view" };
 }

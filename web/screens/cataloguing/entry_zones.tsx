@@ -1,12 +1,13 @@
 /** An item's zones at the desk: state, what was said, what was looked for and not seen, and the history of each. */
 
+import type { Logged } from "../../job/desk.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { findingInWords, originWords } from "../../job/wording.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
-import { History, type Logged, type Who } from "./entry_history.tsx";
+import { History, type Who } from "./entry_history.tsx";
 
 type ZonesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; past: Logged[]; who: Who };
 

@@ -1,41 +1,53 @@
-/** The cataloguing queue, read from the office: what has arrived, in order, found by words, tag, class and state. */
+/** The cataloguing desk: what the list is narrowed to, the list, and the entry that is open. All of it is the office's. */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Plan } from "../../job/types.ts";
-import { ENTRY_STATES } from "../../job/words.ts";
+import type { Asked, QueuePage } from "../../job/desk.ts";
 import { CopiesInShort, type Copy, isInTrouble } from "../../parts/copies.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlanBook, useShortcuts } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
+import { AtThisDesk } from "./at_this_desk.tsx";
+import { AllKeys, KeysFoot } from "./desk_keys.tsx";
+import { useDeskList } from "./desk_list.ts";
 import Entry from "./entry.tsx";
-import { type Asked, type QueuePage, useQueue } from "./queue_pages.ts";
+import { Filters } from "./filters.tsx";
 import { QueueRow } from "./queue_row.tsx";
 
-/** The list, and beside it the entry that is open, if any. */
 export default function Queue({ item_id = "" }: { item_id?: string }) {
-  const { asked, ask, list, more, problem, news } = useQueue();
-  const plans = usePlanBook()?.plans ?? {};
-  useListKeys(list, item_id);
+  const desk = useDeskList(item_id);
+  const { asked, ask, list, more, problem } = desk;
+  const book = usePlanBook() ?? null;
+  const [allKeys, setAllKeys] = useState(false);
+  const step = (by: number) => stepIn(list, item_id, by);
+  useShortcuts({
+    ArrowDown: () => step(1),
+    ArrowUp: () => step(-1),
+    "/": focusWords,
+    "?": () => setAllKeys(true),
+  });
   return (
     <Frame title="Cataloguing queue" place="#/queue" wide={true}>
       <div class={item_id ? "desk with-entry" : "desk"}>
-        <section class="list" aria-label="Queue">
-          <Filters asked={asked} ask={ask} plans={plans} />
+        <section class="filters" aria-label="Narrow the list">
+          <AtThisDesk />
+          <details class="filters-fold" open={globalThis.innerWidth > 960}>
+            <summary>Narrow the list</summary>
+            <Filters asked={asked} ask={ask} counts={list?.counts ?? null} book={book} />
+          </details>
           <Seconds />
+        </section>
+        <section class="list" aria-label="Queue">
+          <SearchBox asked={asked} ask={ask} down={() => step(item_id ? 0 : 1)} />
           {problem && (
-            <p class="bar wrong" role="alert">
+            <p class="bar" role="alert">
               {problem}
             </p>
           )}
           <HowMany list={list} asked={asked} />
-          <ul class="rows queue">
-            {list?.entries.map((entry) => (
-              <li key={entry.item_id}>
-                <QueueRow
-                  entry={entry}
-                  className={entry.class_id ? (plans[entry.class_id]?.name ?? entry.class_id) : "no class"}
-                  isOpen={entry.item_id === item_id}
-                />
+          <ul class="queue">
+            {list?.entries.map((row) => (
+              <li key={row.item_id}>
+                <QueueRow row={row} isOpen={row.item_id === item_id} />
               </li>
             ))}
           </ul>
@@ -48,13 +60,74 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
             </p>
           )}
         </section>
-        {item_id && (
-          <section class="detail" aria-label="Entry">
-            <Entry key={item_id} item_id={item_id} news={news} />
-          </section>
-        )}
+        <section class="detail" aria-label="Entry">
+          {item_id ? (
+            <Entry key={item_id} item_id={item_id} opened={desk.entry} next={() => step(1)} />
+          ) : (
+            <p class="none">Choose a thing from the list: its pictures, findings and words open here.</p>
+          )}
+        </section>
       </div>
+      <KeysFoot showAll={() => setAllKeys(true)} />
+      {allKeys && <AllKeys close={() => setAllKeys(false)} />}
     </Frame>
+  );
+}
+
+/** Open the entry so many steps on in the list; false at its ends. */
+function stepIn(list: QueuePage | null, item_id: string, by: number) {
+  const rows = list?.entries ?? [];
+  const next = rows[rows.findIndex((row) => row.item_id === item_id) + by];
+  if (!next) return false;
+  location.hash = `#/entry/${next.item_id}`;
+  return true;
+}
+
+const WORDS = "queue-words";
+
+function focusWords() {
+  const box = document.getElementById(WORDS) as HTMLInputElement | null;
+  box?.focus();
+  box?.select();
+}
+
+type SearchBoxOf = { asked: Asked; ask: (change: Partial<Asked>) => void; down: () => unknown };
+
+function SearchBox({ asked, ask, down }: SearchBoxOf) {
+  const key = (event: KeyboardEvent & { currentTarget: HTMLInputElement }) => {
+    if (event.key !== "Escape" && event.key !== "ArrowDown") return;
+    event.preventDefault(); // a browser would wipe the words
+    event.currentTarget.blur();
+    if (event.key === "ArrowDown") down();
+  };
+  return (
+    <div class="search-box" role="search">
+      <label class="unseen" for={WORDS}>
+        Words, tag, ticket or owner
+      </label>
+      <input
+        id={WORDS}
+        type="search"
+        placeholder="Words, tag, ticket or owner"
+        value={asked.words}
+        onInput={(event) => ask({ words: event.currentTarget.value })}
+        onKeyDown={key}
+        autocomplete="off"
+      />
+      <kbd>/</kbd>
+    </div>
+  );
+}
+
+function HowMany({ list, asked }: { list: QueuePage | null; asked: Asked }) {
+  const some = Object.values(asked).some(Boolean) ? " as asked" : "";
+  return (
+    <p class="hint how-many" role="status">
+      <span>
+        {list ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}` : "Reading …"}
+      </span>
+      <span>oldest first; a nick is a finding</span>
+    </p>
   );
 }
 
@@ -72,93 +145,5 @@ function Seconds() {
     <a class="bar" href="#/copies">
       Copies: <CopiesInShort copies={copies} />
     </a>
-  );
-}
-
-/** From entry to entry by the arrow keys; a stroke goes to the words. */
-function useListKeys(list: QueuePage | null, item_id: string) {
-  const step = (by: number) => {
-    const entries = list?.entries ?? [];
-    const next = entries[entries.findIndex((entry) => entry.item_id === item_id) + by];
-    if (!next) return false;
-    location.hash = `#/entry/${next.item_id}`;
-    return true;
-  };
-  useShortcuts({
-    ArrowDown: () => step(1),
-    ArrowUp: () => step(-1),
-    "/": () => document.getElementById("queue-words")?.focus(),
-  });
-}
-
-type FiltersOf = { asked: Asked; ask: (change: Partial<Asked>) => void; plans: Record<string, Plan> };
-
-function Filters({ asked, ask, plans }: FiltersOf) {
-  const classes = Object.values(plans).sort((one, other) => one.name.localeCompare(other.name));
-  return (
-    <div class="filters" role="search">
-      <div class="field">
-        <label for="queue-words">
-          Words or tag <kbd>/</kbd>
-        </label>
-        <input
-          id="queue-words"
-          type="search"
-          value={asked.words}
-          onInput={(event) => ask({ words: event.currentTarget.value })}
-          autocomplete="off"
-        />
-      </div>
-      <Filter
-        id="queue-state"
-        label="State"
-        options={ENTRY_STATES}
-        value={asked.state}
-        choose={(state) => ask({ state })}
-      />
-      <Filter
-        id="queue-class"
-        label="Class"
-        options={classes.map(({ class_id, name }) => [class_id, name] as const)}
-        value={asked.class_id}
-        choose={(class_id) => ask({ class_id })}
-      />
-    </div>
-  );
-}
-
-type FilterOf = {
-  id: string;
-  label: string;
-  options: readonly (readonly [string, string])[];
-  value: string;
-  choose: (value: string) => void;
-};
-
-function Filter({ id, label, options, value, choose }: FilterOf) {
-  return (
-    <div class="field">
-      <label for={id}>{label}</label>
-      <select id={id} value={value} onChange={(event) => choose(event.currentTarget.value)}>
-        <option value="">Any</option>
-        {options.map(([key, words]) => (
-          <option key={key} value={key}>
-            {words}
-          </option>
-        ))}
-      </select>
-    </div>
-  );
-}
-
-function HowMany({ list, asked }: { list: QueuePage | null; asked: Asked }) {
-  const some = asked.words || asked.state || asked.class_id ? " as asked" : "";
-  return (
-    <p class="hint" role="status">
-      {list ? `${list.count}${list.count_capped ? " or more" : ""} in the queue${some}` : "Reading …"}.{" "}
-      <span class="keys">
-        Keys: <kbd>↑</kbd> <kbd>↓</kbd> next, <kbd>p</kbd> pick up, <kbd>d</kbd> described
-      </span>
-    </p>
   );
 }

@@ -1,35 +1,97 @@
-/** One entry of the queue in two lines. */
+/** One thing of the list: its picture, what it is, whose, its edge, and what is out of the ordinary. */
 
-import { shown } from "../../job/tag.ts";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type QueueRow as Row, zonesOfEdge } from "../../job/desk.ts";
+import { fieldValue } from "../../job/values.ts";
 import { countWords, ENTRY_WORDS } from "../../job/words.ts";
+import { record, waiting } from "../../local/memory.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
-import { momentWords } from "../../parts/moments.ts";
-import type { QueueEntry } from "./queue_pages.ts";
+import { Edge } from "../../parts/edge.tsx";
+import { Sign, type SignName } from "../../parts/sign.tsx";
+import { Tag } from "../../parts/tag.tsx";
+import { useSelected } from "../../parts/use.ts";
 
-type QueueRowOf = { entry: QueueEntry; className: string; isOpen: boolean };
-
-export function QueueRow({ entry, className, isOpen }: QueueRowOf) {
+export function QueueRow({ row, isOpen }: { row: Row; isOpen: boolean }) {
+  const link = useRef<HTMLAnchorElement>(null);
+  useEffect(() => {
+    if (isOpen) link.current?.scrollIntoView({ block: "nearest" });
+  }, [isOpen]);
+  const state = useStateOf(row);
   return (
-    <a class="row" href={`#/entry/${entry.item_id}`} aria-current={isOpen ? "true" : undefined}>
-      {entry.thumb_sha256 ? (
-        <img class="thumb" src={`/photos/${entry.thumb_sha256}`} alt="" loading="lazy" />
-      ) : (
-        <span class="thumb empty" aria-hidden="true"></span>
-      )}
-      <span class="what">
-        {entry.short_description || "Not named yet"}
-        <small>
-          {entry.tags.map(shown).join(", ") || "no tag"} · {className} · {entry.ticket ?? ""} ·{" "}
-          {momentWords(entry.arrived_at)}
-        </small>
-        <small>
-          {countWords(entry.photo_count, "photo")} · {countWords(entry.finding_count, "finding")}
-          {entry.missing ? ` · ${countWords(entry.missing, "zone")} not looked at` : ""}
-          {entry.caution ? ` · ${LEVEL_WORDS[entry.caution]}` : ""}
-          {entry.disagreement_count ? ` · ≠ ${entry.disagreement_count} to settle` : ""}
-        </small>
+    <a
+      ref={link}
+      class="queue-row"
+      href={`#/entry/${row.item_id}`}
+      aria-current={isOpen ? "true" : undefined}
+    >
+      <RowPicture sha256={row.thumb_sha256} />
+      <span class="queue-name">
+        <strong>{row.short_description || "Not named yet"}</strong>
+        <Odd row={row} state={state} />
       </span>
-      <span class={`entry-state ${entry.state}`}>{ENTRY_WORDS[entry.state]}</span>
+      <span class="queue-facts">
+        <Tag tag={row.tags[0]} inHand={isOpen} />
+        <small>
+          {row.tags.length > 1 && `+${row.tags.length - 1} `}
+          {row.ticket}, {row.photo_count ? countWords(row.photo_count, "picture") : "no picture"}
+        </small>
+        <span class="queue-edge">
+          <Edge zones={zonesOfEdge(row.edge)} />
+          {row.missing ? (
+            <span class="unseen">{countWords(row.missing, "zone")} nobody looked at</span>
+          ) : null}
+        </span>
+      </span>
     </a>
   );
+}
+
+/** Its place in the queue, with what this desk has written and not sent yet. */
+function useStateOf({ item_id, state }: Row) {
+  return useSelected(() => {
+    const isWaiting = waiting.value.some((op) => op.kind === "set_entry" && op.item_id === item_id);
+    return (isWaiting && fieldValue(record(item_id), "entry")?.state) || state;
+  }, [item_id, state]);
+}
+
+/** What makes it other than the rows round it; the state of a row that only waits is no news. */
+function Odd({ row, state }: { row: Row; state: string }) {
+  const said: [SignName, string][] = [];
+  if (row.caution === "red") said.push(["stop", "stopped"]);
+  else if (row.held_apart) said.push(["stop", "held apart"]);
+  else if (row.caution) said.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
+  if (row.disagreement_count) said.push(["differs", "two values"]);
+  if (state !== "waiting") said.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
+  return (
+    <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
+      {said.map(([sign, words]) => (
+        <span key={words} class={`entry-state ${state}`}>
+          <Sign of={sign} /> {words.toLowerCase()}
+        </span>
+      ))}
+    </span>
+  );
+}
+
+const AGAIN_MS = 4000;
+
+/** A thing may be listed before its picture has come: it is asked for again, less often each time. */
+function RowPicture({ sha256 }: { sha256: string | null }) {
+  const [tries, setTries] = useState(0);
+  const [isHere, setHere] = useState(true);
+  useEffect(() => {
+    setTries(0);
+    setHere(true);
+  }, [sha256]);
+  useEffect(() => {
+    if (isHere || !sha256 || tries > 5) return;
+    const timer = setTimeout(() => setHere(true), AGAIN_MS * 2 ** tries);
+    return () => clearTimeout(timer);
+  }, [isHere, tries]);
+  if (!sha256 || !isHere) return <span class="thumb empty" aria-hidden="true"></span>;
+  const again = () => {
+    setHere(false);
+    setTries((count) => count + 1);
+  };
+  return <img class="thumb" src={`/photos/${sha256}`} alt="" loading="lazy" onError={again} />;
 }

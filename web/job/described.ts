@@ -1,0 +1,51 @@
+/** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
+
+import { isStopped } from "./cautions.ts";
+import { piecesOf, placeWords } from "./custody.ts";
+import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
+import { shown } from "./tag.ts";
+import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
+import { fieldValue } from "./values.ts";
+import { countWords } from "./words.ts";
+
+/**
+ * Why an entry cannot be described now, in words with what to do; empty if nothing forbids it. `byId` has the containers
+ * that it or its pieces are in. The office refuses the same.
+ */
+export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>): string {
+  if (isStopped(item)) return "It is stopped. Nothing is said of it until whoever decides has cleared it.";
+  const pieces = piecesOf(item, byId);
+  const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
+  if (places.size < 2) return "";
+  const each = pieces.map(({ tag, where }) => `${shown(tag)}: ${placeWords(where.place).toLowerCase()}`);
+  return `Its pieces are apart (${each.join(", ")}). Bring them together and record the move first.`;
+}
+
+/** What is open on an entry, in the order in which a reader of the catalogue would miss it. */
+export function openOn(item: ItemRecord, plan: Plan | null): string[] {
+  const open: string[] = [];
+  const between = item.disagreements.filter(({ settled }) => !settled).length;
+  if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
+  if (!plan) open.push("no class");
+  const zones = plan && !plan.refer_only ? zonesLeft(plan, item) : 0;
+  if (zones) open.push(`${countWords(zones, "zone")} nobody looked at`);
+  for (const [field, words] of WORDS) if (!fieldValue(item, field)?.trim()) open.push(`no ${words}`);
+  const views = plan && !plan.refer_only ? viewsLeft(plan, item) : 0;
+  if (views) open.push(countWords(views, "missing view"));
+  if (!tagsOf(item).length) open.push("no tag");
+  return open;
+}
+
+const WORDS = [
+  ["heading", "heading"],
+  ["lot_description", "description"],
+  ["condition_words", "words on its condition"],
+] as const;
+
+/** The reasons that are given most; anything else is typed. Common practice. */
+export const REASONS = [
+  "Sold as seen",
+  "Not worth more time",
+  "Could not be opened or reached",
+  "Goes into a mixed lot",
+] as const;

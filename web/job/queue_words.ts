@@ -1,0 +1,26 @@
+/** What the desk calls the ways in which its list can be narrowed. */
+import { ENTRY_STATES } from "./words.ts";
+
+export { ENTRY_STATES };
+
+/** Kinds of trouble, those that may hurt somebody first. */
+export const TROUBLES = [
+  ["stopped", "Stopped"],
+  ["held", "Held apart"],
+  ["caution", "Any caution"],
+  ["contested", "Two values"],
+  ["untagged", "No tag"],
+  ["unpictured", "No photo"],
+  ["unnamed", "No name"],
+  ["unworded", "No words yet"],
+] as const;
+
+/** As a finding's severity is called, the gravest first. */
+export const SEVERITY_WORDS = [
+  ["4", "severe"],
+  ["3", "serious"],
+  ["2", "moderate"],
+  ["1", "slight"],
+  ["0", "none to speak of"],
+  ["none", "nothing found"],
+] as const;

@@ -1,0 +1,23 @@
+/** A desk's list after some of its things have changed. */
+import type { QueuePage } from "./desk.ts";
+
+/**
+ * The list with what the office says of some items now. Those that it does not name any more are not as the list was
+ * asked for, and leave it; the open one stays until another is opened, so that nothing moves under somebody's hands.
+ */
+export function withRows(
+  list: QueuePage,
+  told: QueuePage,
+  items: readonly string[],
+  open: string,
+): QueuePage {
+  const fresh = new Map(told.entries.map((row) => [row.item_id, row]));
+  const gone = new Set(items.filter((id) => !fresh.has(id) && id !== open));
+  const known = new Set(list.entries.map(({ item_id }) => item_id));
+  const entries = [
+    ...list.entries.filter(({ item_id }) => !gone.has(item_id)).map((row) => fresh.get(row.item_id) ?? row),
+    ...told.entries.filter(({ item_id }) => !known.has(item_id)),
+  ];
+  const { cursor, count, count_capped } = told;
+  return { ...list, cursor, count, count_capped, counts: told.counts ?? list.counts, entries };
+}

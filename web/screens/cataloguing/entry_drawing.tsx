@@ -1,0 +1,110 @@
+/** The drawing of the class with the numbers of the findings; the finding in hand is the one that is lit. */
+
+import { useState } from "preact/hooks";
+import { walk, zoneName } from "../../job/progress.ts";
+import type { ItemRecord, Outline, Plan, Shape } from "../../job/types.ts";
+import { groupedBy } from "../../job/values.ts";
+import { marksOf } from "../../parts/outline_marks.ts";
+import { ZoneLines } from "../../parts/sign.tsx";
+import type { Numbered } from "./entry_findings.tsx";
+
+type DrawingOf = {
+  item: ItemRecord;
+  plan: Plan;
+  drawings: Outline[];
+  findings: Numbered[];
+  chosen: number;
+  choose: (number: number) => void;
+};
+
+export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose }: DrawingOf) {
+  const [view, setView] = useState("");
+  const zone = findings.find(({ number }) => number === chosen)?.value.zone;
+  const shows = (one: Outline) => one.shapes.some((shape) => shape.zone === zone);
+  const held = drawings.find(({ outline }) => outline === view);
+  const shown = (held && (!zone || shows(held)) ? held : drawings.find(shows)) ?? held ?? drawings[0];
+  if (!shown) return null;
+  return (
+    <figure class="numbered">
+      <svg class="outline" viewBox={`0 0 ${shown.width} ${shown.height}`} role="img" aria-label={shown.words}>
+        <Regions drawing={shown} item={item} plan={plan} zone={zone} />
+        <Numbers drawing={shown} findings={findings} chosen={chosen} choose={choose} />
+      </svg>
+      {drawings.length > 1 && (
+        <div class="chips" role="group" aria-label="Side">
+          {drawings.map((one) => (
+            <button
+              type="button"
+              key={one.outline}
+              class="key"
+              aria-pressed={one === shown}
+              onClick={() => setView(one.outline)}
+            >
+              {one.words.split(",")[0]}
+            </button>
+          ))}
+        </div>
+      )}
+    </figure>
+  );
+}
+
+type RegionsOf = { drawing: Outline; item: ItemRecord; plan: Plan; zone: string | undefined };
+
+function Regions({ drawing, item, plan, zone }: RegionsOf) {
+  const states = new Map(walk(plan, item).map((step) => [step.key, step.state?.state ?? "untouched"]));
+  const stateOf = (key: string) => states.get(key) ?? "untouched";
+  return (
+    <>
+      {drawing.shapes.map((shape, index) => (
+        <Region
+          key={index}
+          shape={shape}
+          state={shape.zone ? stateOf(shape.zone) : ""}
+          isLit={shape.zone === zone}
+        />
+      ))}
+      {marksOf(drawing, (key) => (stateOf(key) === "finding" ? "untouched" : stateOf(key))).map((mark) => (
+        <g key={mark.zone} class="state-mark" transform={`translate(${mark.x - 6} ${mark.y - 6}) scale(.6)`}>
+          <ZoneLines state={mark.state} />
+        </g>
+      ))}
+    </>
+  );
+}
+
+function Region({ shape, state, isLit }: { shape: Shape; state: string; isLit: boolean }) {
+  const Element = shape.shape;
+  if (!shape.zone) return <Element {...shape.attributes} class="helping" />;
+  return (
+    <Element {...shape.attributes} class={`region ${state}${isLit ? " chosen" : ""}`}>
+      <title>{zoneName(shape.zone)}</title>
+    </Element>
+  );
+}
+
+type NumbersOf = Pick<DrawingOf, "findings" | "chosen" | "choose"> & { drawing: Outline };
+const BOX = 17;
+const APART = 15;
+
+/** A number in the middle of its zone; several on one zone stand side by side. */
+function Numbers({ drawing, findings, chosen, choose }: NumbersOf) {
+  const byZone = groupedBy(findings, ({ value }) => value.zone);
+  const places = marksOf(drawing, (key) => (byZone.has(key) ? "finding" : "untouched"));
+  return places.flatMap(({ zone, x, y }) =>
+    (byZone.get(zone) ?? []).map(({ number }, index) => (
+      // biome-ignore lint/a11y/useKeyWithClickEvents: the list beside it has a button for each, and a key
+      <g
+        key={number}
+        class={number === chosen ? "number chosen" : "number"}
+        transform={`translate(${x - BOX / 2 + index * APART} ${y - BOX / 2})`}
+        onClick={() => choose(number)}
+      >
+        <rect width={BOX} height={BOX} rx="3" />
+        <text x={BOX / 2} y={BOX - 4.5}>
+          {number}
+        </text>
+      </g>
+    )),
+  );
+}

@@ -1,0 +1,122 @@
+/** What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told. */
+
+import { photosOf, walk, zoneName } from "../../job/progress.ts";
+import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue, groupedBy, listed } from "../../job/values.ts";
+import { findingInWords } from "../../job/wording.ts";
+import { countWords, firstUpper, spaced } from "../../job/words.ts";
+import { Nick } from "../../parts/nick.tsx";
+import { ZoneSign } from "../../parts/sign.tsx";
+
+export type Numbered = ReturnType<typeof numberedFindings>[number];
+
+/** The findings with the numbers that they have everywhere in an entry: the gravest first, then as the plan walks. */
+export function numberedFindings(item: ItemRecord, plan: Plan | null) {
+  const live = listed(item, "findings/").filter(({ value }) => !value.withdrawn);
+  const order = new Map(plan ? walk(plan, item).map((step, index) => [step.key, index]) : []);
+  const index = (zone: string) => order.get(zone) ?? order.size;
+  const photos = photosOf(item);
+  return [...live]
+    .sort(
+      (one, other) =>
+        (other.value.severity ?? 0) - (one.value.severity ?? 0) ||
+        index(one.value.zone) - index(other.value.zone),
+    )
+    .map(({ id, value }, at) => {
+      const shows = photos.findIndex((photo) => photo.value.finding_id === id);
+      const near = photos.findIndex((photo) => photo.value.zone === value.zone);
+      return { number: at + 1, id, value, photo: shows < 0 ? near : shows };
+    });
+}
+
+type FindingsOf = {
+  item: ItemRecord;
+  plan: Plan | null;
+  book: PlanBook;
+  findings: Numbered[];
+  chosen: number;
+  choose: (number: number) => void;
+};
+
+export function Findings({ item, plan, book, findings, chosen, choose }: FindingsOf) {
+  return (
+    <section>
+      <h3>
+        Findings <span class="count">{findings.length}</span>
+      </h3>
+      <ul class="findings">
+        {findings.map(({ number, id, value }) => (
+          <li key={id}>
+            <button
+              type="button"
+              class="finding-line"
+              aria-pressed={number === chosen}
+              onClick={() => choose(number)}
+            >
+              <span class="finding-number">{number}</span>
+              <span>
+                {firstUpper(plan ? findingInWords({ plan, book, record: item }, value) : spaced(value.term))}
+              </span>
+              <span class="finding-nick">
+                <Nick severity={value.severity ?? 1} /> {value.severity ?? "?"}
+              </span>
+            </button>
+          </li>
+        ))}
+        {plan && <NotLookedAt item={item} plan={plan} />}
+        <Denied item={item} />
+      </ul>
+    </section>
+  );
+}
+
+function NotLookedAt({ item, plan }: { item: ItemRecord; plan: Plan }) {
+  const steps = walk(plan, item);
+  const skipped = steps.filter((step) => step.state?.state === "not-examined");
+  const untouched = steps.filter((step) => !step.state && !step.findings.length);
+  return (
+    <>
+      {skipped.map((step) => (
+        <li key={step.key} class="not-found">
+          <ZoneSign state="not-examined" /> {firstUpper(zoneName(step.key))}{" "}
+          <small>{spaced(step.state?.reason)}</small>
+        </li>
+      ))}
+      {untouched.length > 0 && (
+        <li class="not-found">
+          <ZoneSign state={undefined} /> {countWords(untouched.length, "zone")} nobody looked at{" "}
+          <small>{untouched.map((step) => zoneName(step.key)).join("; ")}</small>
+        </li>
+      )}
+    </>
+  );
+}
+
+/** What was looked for and not seen: one line a term and light, with how many zones. */
+function Denied({ item }: { item: ItemRecord }) {
+  const live = listed(item, "denials/").filter(({ value }) => !value.withdrawn);
+  const zones = groupedBy(live, ({ value }) => `${spaced(value.term)}|${spaced(value.light)}`);
+  return [...zones].map(([key, denied]) => {
+    const [term, light] = key.split("|");
+    return (
+      <li key={key} class="not-found">
+        <ZoneSign state="clear" /> No {term} seen{" "}
+        <small>
+          {light}, {countWords(denied.length, "zone")}
+        </small>
+      </li>
+    );
+  });
+}
+
+/** The owner's words, as told. */
+export function Told({ item }: { item: ItemRecord }) {
+  const told = fieldValue(item, "told_words");
+  if (!told) return null;
+  return (
+    <section>
+      <h3>Told by the owner, not checked</h3>
+      <blockquote class="told">“{told}”</blockquote>
+    </section>
+  );
+}

@@ -1,0 +1,127 @@
+/** Described, or not yet: what must not be is said and refused, what is open is named and asks for a reason. */
+
+import { useEffect, useState } from "preact/hooks";
+import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
+import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { ENTRY_WORDS, type EntryState } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Typed } from "../../parts/controls.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { useRecords, useShortcuts } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+import { syncNow } from "../../sync/sync.ts";
+import { focusDesksWords } from "./entry_words.tsx";
+
+/** Move an entry, and on to the next; undo puts it back. */
+export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
+  const item_id = item.record_id;
+  const before = fieldValue(item, "entry") ?? { state: "waiting" as const };
+  return attempt(async () => {
+    await keep("set_entry", { item_id, state, reason });
+    const undo = () => keep("set_entry", { item_id, reason: "", ...before }).then(syncNow);
+    sayDone(`${fieldValue(item, "short_description") || "It"}: ${ENTRY_WORDS[state]?.toLowerCase()}.`, undo);
+    syncNow();
+    return true;
+  });
+}
+
+type FinishOf = { item: ItemRecord; plan: Plan | null; next: () => unknown };
+
+export function Finish({ item, plan, next }: FinishOf) {
+  const [asks, setAsks] = useState(false);
+  useEffect(() => setAsks(false), [item.record_id]);
+  const containers = useRecords("container", item.day_id) ?? [];
+  const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));
+  const why = whyNotDescribed(item, byId);
+  const open = openOn(item, plan);
+  const finish = async (reason: string) => {
+    if (!(await moveEntry(item, "described", reason))) return;
+    setAsks(false);
+    next();
+  };
+  const described = () => (why || open.length ? setAsks(true) : finish(""));
+  useShortcuts({ d: described, e: focusDesksWords });
+  return (
+    <section class="finish" aria-label="Described or not">
+      {asks && why && (
+        <p class="bar wrong" role="alert">
+          <strong>Not described.</strong> {why}
+        </p>
+      )}
+      {asks && !why && open.length > 0 && (
+        <StillOpen item={item} open={open} finish={finish} leave={() => setAsks(false)} />
+      )}
+      <WasFinished item={item} />
+      <div class="finish-keys">
+        <button type="button" onClick={focusDesksWords}>
+          Words <kbd>E</kbd>
+        </button>
+        <TieOn press={described} left={open.length && !why ? `${open.length} open` : undefined}>
+          Described, next <kbd>D</kbd>
+        </TieOn>
+      </div>
+    </section>
+  );
+}
+
+type StillOpenOf = {
+  item: ItemRecord;
+  open: string[];
+  finish: (reason: string) => unknown;
+  leave: () => void;
+};
+
+/** What a reader of the catalogue would miss, and why it is described all the same. */
+function StillOpen({ item, open, finish, leave }: StillOpenOf) {
+  const { form, set, drop } = useHeld(`described ${item.record_id}`, { reason: "" });
+  const done = async (reason: string) => {
+    await drop();
+    finish(reason);
+  };
+  return (
+    <div class="card in-hand" role="group" aria-label="Still open">
+      <h3>Still open</h3>
+      <ul class="still-open">
+        {open.map((words) => (
+          <li key={words}>{words}</li>
+        ))}
+      </ul>
+      <p class="label">Why it counts as described all the same</p>
+      <div class="chips">
+        {REASONS.map((reason) => (
+          <button type="button" key={reason} class="chip" onClick={() => done(reason)}>
+            {reason}
+          </button>
+        ))}
+      </div>
+      <Typed
+        label="Another reason"
+        into="set_entry.reason"
+        value={form.reason}
+        save={async (text) => set("reason")(text)}
+      />
+      <p class="finish-keys">
+        <button
+          type="button"
+          class="main"
+          disabled={!form.reason.trim()}
+          onClick={() => done(form.reason.trim())}
+        >
+          {form.reason.trim() ? "Described" : "Say why first"}
+        </button>
+        <button type="button" class="quiet" onClick={leave}>
+          Go on with it
+        </button>
+      </p>
+    </div>
+  );
+}
+
+/** That it was described although something was open, and why. */
+function WasFinished({ item }: { item: ItemRecord }) {
+  const entry = fieldValue(item, "entry");
+  if (entry?.state !== "described" || !entry.reason) return null;
+  return <p class="hint">Described with something open: {entry.reason}</p>;
+}

@@ -1,0 +1,214 @@
+/** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
+
+import { useEffect, useState } from "preact/hooks";
+import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
+import { ENTRY_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
+import type { PlanBook } from "../../job/types.ts";
+import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
+import { Nick } from "../../parts/nick.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { useRecords } from "../../parts/use.ts";
+
+type FiltersOf = {
+  asked: Asked;
+  ask: (change: Partial<Asked>) => void;
+  counts: Counts | null;
+  book: PlanBook | null;
+};
+type Choice = readonly [value: string, words: string];
+
+export function Filters({ asked, ask, counts, book }: FiltersOf) {
+  const only = asked.only.split(",").filter(Boolean);
+  const turn = (trouble: string) => {
+    const next = only.includes(trouble) ? only.filter((one) => one !== trouble) : [...only, trouble];
+    ask({ only: next.join(",") });
+  };
+  return (
+    <>
+      <Saved asked={asked} ask={ask} />
+      <Group
+        title="State"
+        of="state"
+        all="All"
+        choices={ENTRY_STATES}
+        asked={asked}
+        ask={ask}
+        counts={counts}
+      />
+      <section class="filter-group" aria-label="To look at">
+        <h3>To look at</h3>
+        {TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value)).map(([value, words]) => (
+          <Line
+            key={value}
+            words={words}
+            count={counts?.only[value]}
+            isChosen={only.includes(value)}
+            choose={() => turn(value)}
+          />
+        ))}
+      </section>
+      <Group
+        title="Worst finding"
+        of="worst"
+        all="Any"
+        choices={SEVERITY_WORDS}
+        asked={asked}
+        ask={ask}
+        counts={counts}
+      />
+      <Group
+        title="Table"
+        of="table_id"
+        all="All tables"
+        choices={useTables()}
+        asked={asked}
+        ask={ask}
+        counts={counts}
+      />
+      <Group
+        title="Class"
+        of="class_id"
+        all="All classes"
+        choices={classesOf(book, counts)}
+        asked={asked}
+        ask={ask}
+        counts={counts}
+      />
+    </>
+  );
+}
+
+type GroupOf = Omit<FiltersOf, "book"> & {
+  title: string;
+  of: "state" | "class_id" | "table_id" | "worst";
+  all: string;
+  choices: readonly Choice[];
+};
+
+/** One of several; of those that nothing would come of only the chosen one is shown. */
+function Group({ title, of, all, choices, asked, ask, counts }: GroupOf) {
+  const shown = choices.filter(([value]) => counts?.[of][value] || asked[of] === value);
+  if (!shown.length) return null;
+  return (
+    <section class="filter-group" aria-label={title}>
+      <h3>{title}</h3>
+      {([["", all], ...shown] as Choice[]).map(([value, words]) => (
+        <Line
+          key={value}
+          words={words}
+          severity={of === "worst" && value && value !== "none" ? Number(value) : undefined}
+          count={counts?.[of][value]}
+          isChosen={asked[of] === value}
+          choose={() => ask({ [of]: value })}
+        />
+      ))}
+    </section>
+  );
+}
+
+type LineOf = {
+  words: string;
+  severity?: number;
+  count: number | undefined;
+  isChosen: boolean;
+  choose: () => unknown;
+};
+
+const COUNT_LIMIT = 1000; // the office counts no further
+
+function Line({ words, severity, count, isChosen, choose }: LineOf) {
+  return (
+    <button type="button" class="filter-line key" aria-pressed={isChosen} onClick={choose}>
+      {severity !== undefined && <Nick severity={severity} />}
+      <span>{words}</span>
+      <span class="count-of">
+        {count === undefined ? "" : count > COUNT_LIMIT ? `${COUNT_LIMIT}+` : count}
+      </span>
+    </button>
+  );
+}
+
+/** The tables of the open days, by id; of those of other days the id is the number on the table. */
+function useTables(): Choice[] {
+  const days = useRecords("day") ?? [];
+  const known = new Map(
+    days.flatMap((day) => day.tables.map(({ table_id, name }) => [table_id, name] as const)),
+  );
+  for (let number = 1; number <= 12; number += 1)
+    for (const id of [`${number}`, `t${number}`]) if (!known.has(id)) known.set(id, `Table ${number}`);
+  return [...known, ["none", "No table"] as const];
+}
+
+/** Every class that something has, those with the most first. */
+function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
+  const found = Object.entries(counts?.class_id ?? {}).filter(([value]) => value);
+  return found
+    .sort(([, one], [, other]) => other - one)
+    .map(([value]) => [
+      value,
+      book?.plans[value]?.name ?? (value === "none" ? "No class yet" : "Other class"),
+    ]);
+}
+
+/** Kept on this device: a press asks for one again. */
+function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
+  const [filters, setFilters] = useState<SavedFilter[]>([]);
+  const [name, setName] = useState<string | null>(null);
+  useEffect(() => void savedFilters().then(setFilters), []);
+  const isSame = (filter: SavedFilter) => JSON.stringify(filter.asked) === JSON.stringify(asked);
+  const asksSomething = Object.values(asked).some(Boolean);
+  const save = () =>
+    attempt(async () => {
+      setFilters(await saveFilter({ name: name?.trim() || "Saved", asked }));
+      setName(null);
+    });
+  const drop = (filter: SavedFilter) => attempt(async () => setFilters(await dropFilter(filter.name)));
+  return (
+    <section class="filter-group" aria-label="Saved">
+      {filters.map((filter) => (
+        <div key={filter.name} class="saved-filter">
+          <Line
+            words={filter.name}
+            count={undefined}
+            isChosen={isSame(filter)}
+            choose={() => ask({ ...ASKED_NOTHING, ...filter.asked })}
+          />
+          <button type="button" class="quiet" onClick={() => drop(filter)}>
+            <span aria-hidden="true">×</span>
+            <span class="unseen">Forget {filter.name}</span>
+          </button>
+        </div>
+      ))}
+      {name !== null ? (
+        <form
+          class="saved-filter"
+          onSubmit={(event) => {
+            event.preventDefault();
+            save();
+          }}
+        >
+          <input
+            aria-label="Name for this filter"
+            value={name}
+            maxLength={40}
+            onInput={(event) => setName(event.currentTarget.value)}
+          />
+          <button type="submit">Save</button>
+        </form>
+      ) : (
+        asksSomething && (
+          <p class="filter-keys">
+            <button type="button" class="quiet" onClick={() => ask(ASKED_NOTHING)}>
+              Show all
+            </button>
+            {!filters.some(isSame) && (
+              <button type="button" class="quiet" onClick={() => setName("")}>
+                Save this
+              </button>
+            )}
+          </p>
+        )
+      )}
+    </section>
+  );
+}
