@@ -65,7 +65,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     pair(page, office, "manager", "Manager")
     page.goto(f"{office.address}/#/today")
     begin_visit(page, "Hester Quillfeather")
-    page.get_by_role("button", name="Stuffed and soft toys").click()
+    page.get_by_role("button", name="Soft toys").click()
     page.get_by_label("Short description").fill("plush elephant")
     item = page.url
     page.get_by_role("link", name="Back", exact=True).click()
@@ -74,7 +74,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     page.goto(f"{item}/zones")
     page.locator("ol.zones li.next a").click()
     page.get_by_role("button", name="hall light").click()
-    page.locator("section:has(h2:text('What was found?')) .chip").first.click()
+    page.locator("section:has(h3:text('Seen a fault?')) .chip").first.click()
     expect(page.locator("article.finding")).to_have_count(1)
     assert faults(page) == []
     page.goto(f"{item}/marks")

@@ -42,7 +42,7 @@ def photo(page: Page, content: bytes, name: str) -> None:
 
 def record_a_toy(page: Page, pictures: list[bytes]) -> None:
     """Class, words, two findings with a photo each, the rest clear, two views."""
-    page.get_by_role("button", name="Stuffed and soft toys").click()
+    page.get_by_role("button", name="Soft toys").click()
     page.get_by_label("Short description").fill("plush elephant on iron wheels")
     page.get_by_label("Seen", exact=True).fill("Grey plush, glass eyes, four spoked wheels")
     page.get_by_label("This item").get_by_role("link", name="Zones").click()
@@ -50,11 +50,14 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
         page.locator("ol.zones li.next a").click()
         if number == 0:
             page.get_by_role("button", name="hall light").click()
+        page.get_by_role("button", name="Other", exact=True).click()
         page.get_by_label("Search all terms").fill("bald")
         page.get_by_role("button", name="pile loss", exact=True).click()
         finding = page.locator("article.finding")
         expect(finding).to_have_count(1)
+        finding.get_by_role("button", name="Size", exact=True).click()
         finding.get_by_label("Longest").fill("3.5 cm")
+        finding.get_by_role("button", name="Picture").click()
         photo(finding, pictures[number], f"finding-{number}.jpg")  # type: ignore[arg-type]
         expect(finding.locator("img.thumb")).to_have_count(1)
         page.get_by_role("link", name="Back").click()

@@ -22,13 +22,14 @@ def open_zone(page: Page, item: str, zone: str, light: str) -> None:
 
 def say_and_go_on(page: Page, name: str | re.Pattern[str]) -> None:
     """What ends a zone; the screen goes on to the next by itself, and a person waits for that."""
-    zone = page.locator("h1").inner_text()
+    zone = page.locator(".zone-head h2").inner_text()
     page.get_by_role("button", name=name, exact=isinstance(name, str)).click()
-    expect(page.locator("h1")).not_to_have_text(zone)
+    expect(page.locator(".zone-head h2")).not_to_have_text(zone)
 
 
 def find(page: Page, item: str, zone: str, term: str, light: str) -> None:
     open_zone(page, item, zone, light)
+    page.get_by_role("button", name="Other", exact=True).click()
     page.get_by_label("Search all terms").fill(term)
     page.get_by_role("button", name=term, exact=True).first.click()
     expect(page.locator("article.finding")).to_have_count(1)
@@ -59,11 +60,13 @@ def another_item(page: Page) -> None:
 
 def the_watch(page: Page) -> str:
     item = describe(
-        page, "Pocket and wrist watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~"
+        page, "Watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~"
     )
     find(page, item, "dial", "hairline", "loupe x10")
+    page.get_by_role("button", name="Size", exact=True).click()
     page.get_by_label("Length").fill("1/4 in")
     expect(page.get_by_text("6.4 mm (1/4 in)")).to_be_visible()
+    page.get_by_role("button", name="Where", exact=True).click()
     page.get_by_label("Where on it").select_option(label="at 4 o'clock")
     open_zone(page, item, "movement", "loupe x10")
     page.get_by_role("button", name="Not examined").click()
@@ -89,12 +92,13 @@ def the_watch(page: Page) -> str:
 def the_rug(page: Page) -> str:
     item = describe(
         page,
-        "Textiles, costume, rugs and carpets",
+        "Textiles, rugs",
         "hand-knotted rug",
         "late 19th century",
         "1870 to 1900 · EDTF",
     )
     find(page, item, "border%2Fviewers-left", "insect grazing", "lamp")
+    page.get_by_role("button", name="Size", exact=True).click()
     page.get_by_label("Longest").fill("40")
     page.get_by_label("Across").fill("25")
     open_zone(page, item, "field", "lamp")
@@ -112,13 +116,15 @@ def the_rug(page: Page) -> str:
 def the_tea_service(page: Page) -> str:
     item = describe(
         page,
-        "Pottery, porcelain and figures",
+        "Ceramics",
         "part tea service of seven pieces",
         "before 1840",
         "up to 1839",
     )
     find(page, item, "set-count", "missing part", "lamp")
+    page.get_by_role("button", name="Size", exact=True).click()
     page.get_by_label("How many", exact=True).fill("2")
+    page.get_by_role("button", name="More", exact=True).click()
     page.get_by_label("Note", exact=True).fill("two saucers of six")
     open_zone(page, item, "rim", "lamp")
     page.get_by_role("button", name=re.compile("^No restoration seen")).click()

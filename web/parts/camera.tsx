@@ -35,18 +35,25 @@ export async function startCamera(video: HTMLVideoElement): Promise<() => void> 
   return stop;
 }
 
+/** What presses the shutter from outside, such as a key of the dock; null while there is no camera. */
+export type Shutter = { current: (() => unknown) | null };
+
+/** With a `shutter` it shows no keys of its own. */
 export function Camera({
   take,
   series = null,
+  shutter,
   close,
 }: {
   take: (blob: Blob) => Promise<unknown>;
   series?: ComponentChildren;
+  shutter?: Shutter;
   close: () => void;
 }) {
   const video = useRef<HTMLVideoElement | null>(null);
   const [taken, setTaken] = useState(0);
   const [busy, setBusy] = useState(true); // until there is a picture to take
+  const stands = useRef(false); // there was one
   useEffect(() => {
     let stop = () => {};
     let live = true;
@@ -77,18 +84,32 @@ export function Camera({
         setBusy(false);
       }
     });
+  const wanted = useRef(false); // the shutter was pressed while the picture was still coming
+  if (shutter)
+    shutter.current = () => {
+      if (busy) wanted.current = !stands.current;
+      else shoot();
+    };
+  useEffect(() => {
+    if (busy) return;
+    stands.current = true;
+    if (wanted.current) shoot();
+    wanted.current = false;
+  }, [busy]);
   return (
     <div class="camera">
       <video ref={video} playsinline muted></video>
       {series && <p class="series">{series}</p>}
-      <div class="camera-buttons">
-        <button type="button" onClick={close}>
-          Close camera{taken ? ` (${taken} kept)` : ""}
-        </button>
-        <button type="button" class="main" disabled={busy} onClick={shoot}>
-          Take
-        </button>
-      </div>
+      {!shutter && (
+        <div class="camera-buttons">
+          <button type="button" onClick={close}>
+            Close camera{taken ? ` (${taken} kept)` : ""}
+          </button>
+          <button type="button" class="main" disabled={busy} onClick={shoot}>
+            Take
+          </button>
+        </div>
+      )}
     </div>
   );
 }

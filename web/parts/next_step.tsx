@@ -1,26 +1,67 @@
-/** The foot of an item's screen: back to the item, and on to what is still missing. */
+/** The foot of an item's screen: on to what is still missing, in the order of the work; back to the item. */
 
+import { type Gap, walk, zoneName } from "../job/progress.ts";
 import type { ItemRecord } from "../job/types.ts";
+import { planOf, recordOf } from "../local/memory.ts";
 import { gapsOf } from "./gaps.ts";
+import { TieOn } from "./tie_on.tsx";
+import { useSelected } from "./use.ts";
+
+/** The screens of an item in the order of the work, and what each step is called. */
+const STEPS: readonly (readonly [at: string, words: string])[] = [
+  ["/zones", "look it over"],
+  ["/marks", "marks"],
+  ["/works", "what works"],
+  ["/measures", "measure"],
+  ["/photos", "photos"],
+  ["/tag", "tie a tag"],
+];
 
 /** `here` is this screen's address within the item. */
 export function NextStep({ item, here }: { item: ItemRecord; here: string }) {
   const address = `#/item/${item.record_id}`;
-  const next = gapsOf(item).find(({ at }) => at && at !== here);
-  if (!next)
-    return (
-      <a class="button main" href={address}>
-        Back to the item
-      </a>
-    );
+  const next = useNext(item.record_id, here);
+  if (!next) return <TieOn href={address}>Back to the item</TieOn>;
   return (
     <>
       <a class="button" href={address} aria-label="Back to the item">
         Item
       </a>
-      <a class="button main" href={address + next.at}>
-        Next: {next.words}
-      </a>
+      <TieOn {...next} />
     </>
   );
+}
+
+/** The label that leads on from a screen of an item; null if nothing is missing, or only what is done there. */
+export function useNext(item_id: string, here: string) {
+  return useSelected(() => {
+    const item = recordOf("item", item_id);
+    const gap = item && nextGap(gapsOf(item), here);
+    return gap ? labelOf(item, gap) : null;
+  }, [item_id, here]);
+}
+
+/** The walk is gone on with where it stopped. */
+function labelOf(item: ItemRecord, gap: Gap) {
+  const address = `#/item/${item.record_id}`;
+  const left = gap.words;
+  const zone = gap.at === "/zones" && firstOpenZone(item);
+  if (zone)
+    return { href: `${address}/zone/${encodeURIComponent(zone)}`, children: `Look: ${zoneName(zone)}`, left };
+  const step = STEPS.find(([at]) => at === gap.at)?.[1] ?? gap.words;
+  return { href: address + gap.at, children: `Next: ${step}`, left };
+}
+
+function firstOpenZone(item: ItemRecord) {
+  const plan = planOf(item);
+  return plan && walk(plan, item).find(({ state }) => !state)?.key;
+}
+
+/** What is missing after this screen, and then from the start. */
+export function nextGap(gaps: readonly Gap[], here: string): Gap | undefined {
+  const order = STEPS.map(([at]) => at);
+  const from = order.indexOf(here) + 1;
+  return [...order.slice(from), ...order.slice(0, Math.max(from - 1, 0))]
+    .map((at) => gaps.find((gap) => gap.at === at))
+    .find((gap) => gap !== undefined);
 }

@@ -25,11 +25,18 @@ export function sayDone(words: string, undo?: () => unknown) {
   show({ words, wrong: false });
 }
 
-/** What was done is said until the next thing is touched; what went wrong stays until it is read. */
-addEventListener("pointerdown", ({ target }) => {
-  const onIt = target instanceof Element && target.closest(".notice, .undo");
-  if (current && !current.wrong && !onIt) show(null);
-});
+/**
+ * What was done is said until the next thing is touched; what went wrong stays until it is read. The line goes once the touch
+ * has arrived: a page that moved between finger down and finger up would lose it.
+ */
+addEventListener(
+  "click",
+  ({ target }) => {
+    const onIt = target instanceof Element && target.closest(".notice, .undo");
+    if (current && !current.wrong && !onIt) show(null);
+  },
+  { capture: true },
+);
 
 /** Say what went wrong; it stays until it is read. */
 export function sayWrong(error: unknown) {

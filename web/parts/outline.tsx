@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useId, useState } from "preact/hooks";
 import { type Step, zoneName } from "../job/progress.ts";
-import type { Outline as Drawing, Shape } from "../job/types.ts";
+import type { Outline as OutlineData, Shape } from "../job/types.ts";
 import { STATE_WORDS } from "../job/words.ts";
 import { useNextFrame } from "./below.tsx";
 import { marksOf } from "./outline_marks.ts";
@@ -22,13 +22,13 @@ export function Outline({
   choose,
   all = false,
 }: {
-  drawings: Drawing[];
+  drawings: OutlineData[];
   steps: Step[];
   chosen?: string;
   choose?: (key: string) => void;
   all?: boolean;
 }) {
-  const holds = (drawing: Drawing) => drawing.shapes.some(({ zone }) => zone === chosen);
+  const holds = (drawing: OutlineData) => drawing.shapes.some(({ zone }) => zone === chosen);
   const [view, setView] = useState("");
   const shown = drawings.find((one) => one.outline === view) ?? drawings.find(holds) ?? drawings[0];
   if (!shown) return null;
@@ -52,7 +52,7 @@ export function Outline({
       )}
       <div class="drawings">
         {(all ? drawings : [shown]).map((one) => (
-          <View key={one.outline} drawing={one} steps={steps} chosen={chosen} choose={choose} />
+          <Drawing key={one.outline} drawing={one} steps={steps} chosen={chosen} choose={choose} />
         ))}
       </div>
       <figcaption>
@@ -68,13 +68,14 @@ export function Outline({
   );
 }
 
-function View({
+/** One drawing of a thing with what was said of its zones. */
+export function Drawing({
   drawing,
   steps,
   chosen,
   choose,
 }: {
-  drawing: Drawing;
+  drawing: OutlineData;
   steps: Step[];
   chosen?: string;
   choose?: (key: string) => void;

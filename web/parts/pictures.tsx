@@ -8,29 +8,42 @@ type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
 
 const TYPES = "image/jpeg,image/png,image/webp";
 
-/**
- * Three ways to a picture: the camera in this page for several in a row, the phone's own camera, its files.
- * `series` tells the camera what comes next
- */
-export function PictureButtons({
-  take,
-  series = null,
-}: {
-  take: (blob: Blob) => Promise<unknown>;
-  series?: ComponentChildren;
-}) {
+/** Keeps what was chosen one after the other, since a phone cannot hold several large pictures unpacked; how many are left. */
+function useKeeping(take: (blob: Blob) => Promise<unknown>) {
   const [busy, setBusy] = useState(0);
-  const [camera, setCamera] = useState(false);
   const chosen = async (event: FileEvent) => {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = "";
     setBusy(files.length);
-    // One after the other: a phone cannot hold several large pictures unpacked.
     for (const file of files) {
       await attempt(() => take(file));
       setBusy((left) => left - 1);
     }
   };
+  return { busy, chosen };
+}
+
+type PicturesOf = { take: (blob: Blob) => Promise<unknown> };
+
+/** The phone's own camera, and files; where the page's camera has its key in the dock. */
+export function OtherPictures({ take }: PicturesOf) {
+  const { busy, chosen } = useKeeping(take);
+  return (
+    <div class="picture-buttons">
+      <FileButton words="Phone's camera" capture={true} chosen={chosen} />
+      <FileButton words="Files" capture={false} chosen={chosen} />
+      {busy > 0 && <p role="status">Keeping {busy} …</p>}
+    </div>
+  );
+}
+
+/**
+ * Three ways to a picture: the camera in this page for several in a row, the phone's own camera, its files.
+ * `series` tells the camera what comes next
+ */
+export function PictureButtons({ take, series = null }: PicturesOf & { series?: ComponentChildren }) {
+  const { busy, chosen } = useKeeping(take);
+  const [camera, setCamera] = useState(false);
   if (camera) return <Camera take={take} series={series} close={() => setCamera(false)} />;
   return (
     <div class="picture-buttons">

@@ -1,111 +1,108 @@
 /** Looked for and not found: what buyers expect to be stated, each with the light that could have shown it. */
-import type { Step } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
-import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import type { PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { Sign } from "../../parts/sign.tsx";
+import type { ZoneGiven } from "./zone.tsx";
+import type { Examining } from "./zone_state.ts";
 
-export function Denials({
-  item,
-  plan,
-  book,
-  step,
-  light,
-}: {
-  item: ItemRecord;
-  plan: Plan;
-  book: PlanBook;
-  step: Step;
-  light: string;
-}) {
-  const found = new Set(step.findings.map(({ value }) => value.term));
-  const expected = plan.negatives.filter(
-    (negative) => negative.zones.includes(step.zone.zone) && !withdrawnBy(negative, item).length,
-  );
-  const named = new Set(expected.flatMap(({ terms }) => terms));
-  const more = step.zone.usual.filter((term) => !named.has(term));
+type DenialsOf = ZoneGiven & { examining: Examining };
+
+/** One row: what is denied, in which light. `words` are the plan's own. */
+type Denied = { terms: string[]; words: string; light: string; isByThisLight: boolean };
+
+export function Denials(given: DenialsOf) {
+  const { step, examining } = given;
+  const { expected, others } = deniable(given);
+  if (step.state?.state === "not-examined" || (!expected.length && !others.length)) return null;
+  const row = (denied: Denied) => <Denial key={denied.terms.join()} {...given} {...denied} />;
   return (
-    <section>
-      <h2>Looked for and not found</h2>
-      <div class="chips">
-        {expected.flatMap(({ words, terms, lights }) =>
-          [terms.filter((term) => !found.has(term))]
-            .filter((left) => left.length)
-            .map((left) => (
-              <Denial
-                key={left.join()}
-                item={item}
-                book={book}
-                step={step}
-                terms={left}
-                words={left.length === terms.length ? words : ""}
-                light={lights.includes(light) ? light : (lights[0] ?? light)}
-              />
-            )),
-        )}
-      </div>
-      {light && more.length > 0 && (
-        <details>
+    <section class="denials">
+      <h3 class="hint">Looked for and not found</h3>
+      {expected.length > 0 && <ul class="rows">{expected.map(row)}</ul>}
+      {examining.light && others.length > 0 && (
+        <details key={step.key}>
           <summary>Others that this zone often has</summary>
-          <div class="chips">
-            {more
-              .filter((term) => !found.has(term))
-              .map((term) => (
-                <Denial key={term} item={item} book={book} step={step} terms={[term]} light={light} />
-              ))}
-          </div>
+          <ul class="rows">{others.map(row)}</ul>
         </details>
       )}
-      {expected.length === 0 && !more.length && <p class="none">Nothing is expected to be stated here.</p>}
     </section>
   );
 }
 
+/** What the plan expects to be denied on this zone, and what else it often has; without what was found. */
+function deniable({ item, plan, step, examining }: DenialsOf): { expected: Denied[]; others: Denied[] } {
+  const { light } = examining;
+  const found = new Set(step.findings.map(({ value }) => value.term));
+  const negatives = plan.negatives.filter(
+    (negative) => negative.zones.includes(step.zone.zone) && !withdrawnBy(negative, item).length,
+  );
+  const expected = negatives.flatMap(({ words, terms, lights }) => {
+    const left = terms.filter((term) => !found.has(term));
+    if (!left.length) return [];
+    const isByThisLight = lights.includes(light);
+    return [
+      {
+        terms: left,
+        words: left.length === terms.length ? words : "",
+        light: isByThisLight ? light : (lights[0] ?? light),
+        isByThisLight,
+      },
+    ];
+  });
+  const named = new Set(negatives.flatMap(({ terms }) => terms));
+  const others = step.zone.usual
+    .filter((term) => !named.has(term) && !found.has(term))
+    .map((term) => ({ terms: [term], words: "", light, isByThisLight: true }));
+  return { expected, others };
+}
+
 /**
- * One tap says that it was looked for in this light and not seen.
- * `words` are the plan's own
+ * One press says that it was looked for in this light and not seen; another key beside it says so of a zone that is clear as
+ * well, which is what is mostly meant.
  */
-function Denial({
-  item,
-  book,
-  step,
-  terms,
-  words = "",
-  light,
-}: {
-  item: ItemRecord;
-  book: PlanBook;
-  step: Step;
-  terms: string[];
-  words?: string;
-  light: string;
-}) {
+function Denial({ item, book, step, examining, terms, words, light, isByThisLight }: DenialsOf & Denied) {
   const isSaid = terms.every((term) => {
     const denial = fieldValue(item, `denials/${step.key}/${term}`);
     return denial && !denial.withdrawn;
   });
+  const say = async (withdrawn: boolean) => {
+    for (const term of terms)
+      await keep("record_denial", { item_id: item.record_id, zone: step.key, term, light, withdrawn });
+  };
+  const sayAndClear = async () => {
+    await say(false);
+    await examining.clear();
+  };
+  const sentence = words ? firstUpper(words) : `No ${listed(book, terms)}`;
+  return (
+    <li class="denial">
+      <button type="button" class="row" aria-pressed={isSaid} onClick={() => attempt(() => say(isSaid))}>
+        {isSaid ? <Sign of="check" /> : <span class="sign to-say" aria-hidden="true"></span>}
+        <span class="what">{sentence}</span>
+        <small>{book.words.lights.find((one) => one.light === light)?.words ?? light}</small>
+      </button>
+      {!examining.state && !isSaid && examining.light && isByThisLight && words && (
+        <button
+          type="button"
+          class="key"
+          aria-label={`Clear, and ${words}`}
+          onClick={() => attempt(sayAndClear)}
+        >
+          and clear
+        </button>
+      )}
+    </li>
+  );
+}
+
+/** Several terms by their nouns: "chip, crack or hairline". */
+function listed(book: PlanBook, terms: string[]) {
   const names = terms.map(
     (term) => book.vocabulary.terms.find((one) => one.term === term)?.noun ?? term.replaceAll("-", " "),
   );
-  const toggle = () =>
-    attempt(async () => {
-      for (const term of terms)
-        await keep("record_denial", {
-          item_id: item.record_id,
-          zone: step.key,
-          term,
-          light,
-          withdrawn: isSaid,
-        });
-    });
-  return (
-    <button type="button" class="chip" aria-pressed={isSaid} onClick={toggle}>
-      {words
-        ? firstUpper(words)
-        : `No ${names.length > 1 ? `${names.slice(0, -1).join(", ")} or ${names.at(-1)}` : names[0]}`}
-      <small>{book.words.lights.find((one) => one.light === light)?.words ?? light}</small>
-    </button>
-  );
+  return names.length > 1 ? `${names.slice(0, -1).join(", ")} or ${names.at(-1)}` : names[0];
 }

@@ -1,6 +1,6 @@
 /** The ways to add a finding: the usual terms of a zone by a tap, every other by its words. */
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import type { Step } from "../../job/progress.ts";
 import type { PlanBook, Term } from "../../job/types.ts";
@@ -18,9 +18,17 @@ export const NOTHING_MEASURED = {
   extent_words: null,
 };
 
-type NewFindingOf = { item_id: string; step: Step; book: PlanBook; found: () => Promise<void> };
+type NewFindingOf = {
+  item_id: string;
+  step: Step;
+  book: PlanBook;
+  found: () => Promise<void>;
+  /** Whether every other term may be searched, and the key that opens that. */
+  isOther: boolean;
+  askOther: () => void;
+};
 
-export function NewFinding({ item_id, step, book, found }: NewFindingOf) {
+export function NewFinding({ item_id, step, book, found, isOther, askOther }: NewFindingOf) {
   const [words, setWords] = useState("");
   const terms = offered(book, step, words);
   const record = (term: Term) =>
@@ -41,10 +49,13 @@ export function NewFinding({ item_id, step, book, found }: NewFindingOf) {
       });
       await found();
       setWords("");
+      if (isOther) askOther();
     });
   return (
     <section>
-      <h2>{step.findings.length ? "Another finding" : "What was found?"}</h2>
+      <h3 class="hint">
+        {step.findings.length ? "Another finding?" : "Seen a fault? One press records it."}
+      </h3>
       <div class="chips">
         {terms.map((term) => (
           <button
@@ -57,22 +68,36 @@ export function NewFinding({ item_id, step, book, found }: NewFindingOf) {
             {spaced(term.term)}
           </button>
         ))}
+        {!isOther && (
+          <button type="button" class="chip" onClick={askOther}>
+            Other
+          </button>
+        )}
       </div>
-      {!terms.length && (
+      {!terms.length && words && (
         <p class="none">No term is called that. Try another word, or record the nearest and write a note.</p>
       )}
-      <div class="field">
-        <label for="term-words">Search all terms</label>
-        <input
-          id="term-words"
-          type="search"
-          value={words}
-          onInput={(event) => setWords(event.currentTarget.value)}
-          autocomplete="off"
-          placeholder="as it is said at the table"
-        />
-      </div>
+      {isOther && <OtherTerms words={words} type={setWords} />}
     </section>
+  );
+}
+
+function OtherTerms({ words, type }: { words: string; type: (words: string) => void }) {
+  const field = useRef<HTMLInputElement>(null);
+  useEffect(() => field.current?.focus(), []);
+  return (
+    <div class="field">
+      <label for="term-words">Search all terms</label>
+      <input
+        id="term-words"
+        type="search"
+        ref={field}
+        value={words}
+        onInput={(event) => type(event.currentTarget.value)}
+        autocomplete="off"
+        placeholder="as it is said at the table"
+      />
+    </div>
   );
 }
 

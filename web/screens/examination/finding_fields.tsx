@@ -1,5 +1,7 @@
 /** A finding: one term on one zone, with its side, size, severity and how sure. */
 
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import type { FindingValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { sideInWords } from "../../job/places.ts";
@@ -7,13 +9,15 @@ import { photosOf, type Step, zoneName } from "../../job/progress.ts";
 import { mirrored, sidesOf } from "../../job/sides.ts";
 import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
 import { fieldValue, findingsOn } from "../../job/values.ts";
-import { spaced } from "../../job/words.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { Nick } from "../../parts/nick.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
+import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { NOTHING_MEASURED } from "./finding.tsx";
 import { Extents } from "./finding_extents.tsx";
@@ -39,13 +43,30 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
       await change({ withdrawn: true });
       sayDone(`Withdrawn: ${name}.`, () => change({ withdrawn: false }));
     });
+  const [open, setOpen] = useState<Part | "">("");
+  const { size, where, pictures } = keyWords(id, value, item, book);
+  const key = (part: Part, words: ComponentChildren) => (
+    <button
+      type="button"
+      class="key"
+      aria-expanded={open === part}
+      onClick={() => setOpen(open === part ? "" : part)}
+    >
+      {words}
+    </button>
+  );
   return (
     <article class="finding">
-      <h3>{name}</h3>
-      {term && <Meaning term={term} />}
+      <div class="finding-head">
+        <h3>{name}</h3>
+        {key("more", "More")}
+        {key("size", size || "Size")}
+        {!step.member && key("where", where || "Where")}
+        {key("picture", <PictureKey count={pictures} />)}
+      </div>
       <Severity value={value} book={book} change={change} />
-      <Extents id={id} value={value} term={term} book={book} change={change} />
-      {!step.member && (
+      {open === "size" && <Extents id={id} value={value} term={term} book={book} change={change} />}
+      {open === "where" && !step.member && (
         <Select
           label="Where on it"
           options={sidesOf(plan).map((side) => [side, sideInWords(book, side)] as const)}
@@ -54,49 +75,94 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
           choose={(side) => change({ side: side || null })}
         />
       )}
-      <Typed
-        of={id}
-        label="Note"
-        into="record_finding.note"
-        hint="Printed as it stands; what the words above do not say"
-        value={value.note}
-        save={(note) => change({ note })}
-        lines={2}
-      />
-      <OtherSide value={value} item={item} step={step} />
-      <HowSure value={value} book={book} change={change} />
-      <FindingPhotos id={id} value={value} item={item} />
-      <p>
-        <button type="button" class="quiet" onClick={withdraw}>
-          Withdraw this finding
-        </button>
-      </p>
+      {open === "picture" && <FindingPhotos id={id} value={value} item={item} />}
+      {open === "more" && (
+        <>
+          {term && <Meaning term={term} />}
+          <Typed
+            of={id}
+            label="Note"
+            into="record_finding.note"
+            hint="Printed as it stands; what the words above do not say"
+            value={value.note}
+            save={(note) => change({ note })}
+            lines={2}
+          />
+          <OtherSide value={value} item={item} step={step} />
+          <HowSure value={value} book={book} change={change} />
+          <p>
+            <button type="button" class="quiet" onClick={withdraw}>
+              Withdraw this finding
+            </button>
+          </p>
+        </>
+      )}
     </article>
+  );
+}
+
+/** What is opened under a finding, one part at a time. */
+type Part = "size" | "where" | "picture" | "more";
+
+/** What the keys of a finding say of it: how large, where, how many pictures. */
+function keyWords(id: string, value: FindingValue, item: ItemRecord, book: PlanBook) {
+  const { extent_mm, extent_mm_across, extent_count, extent_percent, extent_words } = value;
+  const long = [extent_mm, extent_mm_across].filter((mm) => mm !== null).join(" x ");
+  const size = [
+    long && `${long} mm`,
+    extent_count && `${extent_count} of them`,
+    extent_percent ? `${extent_percent} %` : extent_words,
+  ];
+  return {
+    size: size.filter(Boolean).join(", "),
+    where: value.side ? sideInWords(book, value.side) : "",
+    pictures: photosOf(item).filter((photo) => photo.value.finding_id === id).length,
+  };
+}
+
+function PictureKey({ count }: { count: number }) {
+  return (
+    <>
+      <Sign of="camera" />
+      <span class="unseen">Picture</span>
+      {count > 0 && count}
+    </>
   );
 }
 
 function Meaning({ term }: { term: Term }) {
   return (
-    <details>
-      <summary>What it means</summary>
-      <p>{term.definition}.</p>
-      {term.lookalikes.length > 0 && <p>Looks like: {term.lookalikes.map(spaced).join(", ")}.</p>}
-    </details>
+    <p class="hint">
+      {firstUpper(term.definition)}.
+      {term.lookalikes.length > 0 && ` Looks like: ${term.lookalikes.map(spaced).join(", ")}.`}
+    </p>
   );
 }
 
 type PartOf = { value: FindingValue; book: PlanBook; change: Change };
 
+/** One press; a nick as deep as it is bad, its figure and its word. */
 function Severity({ value, book, change }: PartOf) {
   const { severities } = book.words;
   return (
     <>
-      <Choice
-        label="Severity"
-        options={severities.map(({ severity, words }) => [String(severity), `${severity} ${words}`] as const)}
-        value={String(value.severity)}
-        choose={(severity) => change({ severity: Number(severity) })}
-      />
+      <fieldset class="severities">
+        <legend class="unseen">Severity</legend>
+        {severities.map(({ severity, words }) => (
+          <button
+            type="button"
+            key={severity}
+            class="key"
+            aria-pressed={value.severity === severity}
+            onClick={() => attempt(() => change({ severity }))}
+          >
+            <span>
+              <Nick severity={severity} /> {severity}
+            </span>
+            <small>{words}</small>
+          </button>
+        ))}
+      </fieldset>
       <p class="hint">{severities.find(({ severity }) => severity === value.severity)?.meaning}</p>
     </>
   );

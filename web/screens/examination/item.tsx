@@ -2,16 +2,20 @@
 
 import { useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
-import { isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
-import { shown } from "../../job/tag.ts";
-import type { ItemRecord, Plan } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
+import { zonesOf } from "../../job/edge.ts";
+import type { Plan } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
+import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
+import { useNext } from "../../parts/next_step.tsx";
+import { Sign } from "../../parts/sign.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
+import { Doors } from "./item_doors.tsx";
 import { MakerAndDate, Packaging, WhatItIs } from "./item_facts.tsx";
 
 export default function Item({ item_id }: { item_id: string }) {
@@ -40,12 +44,15 @@ export default function Item({ item_id }: { item_id: string }) {
   const plan = found ?? null; // while another class's plan is read, the fields stay where somebody may be typing
   return (
     <Frame
-      title={() => fieldValue(recordOf("item", item_id), "short_description") || "New item"}
+      title={() =>
+        fieldValue(recordOf("item", item_id), "short_description") || (plan ? plan.name : "What is it?")
+      }
       back={back}
       item_id={item_id}
-      action={<Next item_id={item_id} done={back} />}
+      action={plan ? <Next item_id={item_id} done={back} /> : <BeforeItsClass item_id={item_id} />}
     >
-      <Doors item_id={item_id} plan={plan} />
+      {plan && <ItsEdge item_id={item_id} plan={plan} />}
+      {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} />
@@ -72,56 +79,32 @@ function useGaps(item_id: string) {
 
 /** On to what is missing; if nothing is, back to the visit. */
 function Next({ item_id, done }: { item_id: string; done: string }) {
-  const next = useGaps(item_id).find(({ at }) => at);
+  const next = useNext(item_id, "");
   const stopped = useSelected(() => isStoppedItem(item_id), [item_id]);
-  return next ? (
-    <a class="button main" href={`#/item/${item_id}${next.at}`}>
-      Next: {next.words}
-    </a>
-  ) : (
-    <a class="button main" href={done}>
-      {stopped ? "Leave it, back to the visit" : "Done, back to the visit"}
-    </a>
-  );
-}
-
-/** The other screens of an item in the order of the walk, each with what is there. */
-function Doors({ item_id, plan }: { item_id: string; plan: Plan | null }) {
-  const doors = useSelected(() => {
-    const item = recordOf("item", item_id);
-    return item ? doorsOf(item, plan) : [];
-  }, [item_id, plan]);
+  if (next) return <TieOn {...next} />;
   return (
-    <nav class="doors" aria-label="This item">
-      {doors.map(([part, words, there]) => (
-        <a key={part} href={`#/item/${item_id}/${part}`}>
-          <strong>{words}</strong> <span>{there}</span>
-        </a>
-      ))}
-    </nav>
+    <TieOn href={done} left="back to the visit">
+      {stopped ? "Leave it" : "Done"}
+    </TieOn>
   );
 }
 
-function doorsOf(
-  item: ItemRecord,
-  plan: Plan | null,
-): [part: string, words: string, there: string | number][] {
-  const steps = plan ? walk(plan, item) : [];
-  const examined = steps.filter(({ state }) => state).length;
-  const tags = tagsOf(item);
-  const tests = plan?.tests.filter(isTest) ?? [];
-  const tried = tests.filter(({ test }) => fieldValue(item, `tests/${test}`)).length;
-  const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
-  const measured = listed(item, "measures/").filter(({ value }) => value.value).length;
-  return [
-    ["zones", "Zones", plan ? `${examined} of ${steps.length}` : "choose a class first"],
-    ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
-    ["works", "What works", plan ? `${tried} of ${tests.length}` : ""],
-    ["measures", "Measures", measured],
-    ["photos", "Photos", photosOf(item).length],
-    ["tag", "Tag", tags.length ? tags.map(shown).join(", ") : "none yet"],
-    ["words", "In words", "read it back"],
-  ];
+/** What can be done with a thing before anybody says what it is. */
+function BeforeItsClass({ item_id }: { item_id: string }) {
+  return (
+    <a class="button" href={`#/item/${item_id}/photos`}>
+      <Sign of="camera" /> Picture first
+    </a>
+  );
+}
+
+/** Its zones at a glance. */
+function ItsEdge({ item_id, plan }: { item_id: string; plan: Plan }) {
+  const zones = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? zonesOf(plan, item) : [];
+  }, [item_id, plan]);
+  return <Edge zones={zones} />;
 }
 
 function StillMissing({ item_id }: { item_id: string }) {

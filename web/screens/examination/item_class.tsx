@@ -4,10 +4,13 @@ import { useState } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { walk } from "../../job/progress.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { CLASSES_WITHOUT_PLAN } from "../../job/words.ts";
-import { recordOf } from "../../local/memory.ts";
+import { device, recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
-import { Choice } from "../../parts/choices.tsx";
+import { ClassDrawing, SHORT_NAMES } from "../../parts/class_drawing.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
 
 type ClassOf = { item_id: string; plan: Plan | null; book: PlanBook | null };
@@ -29,19 +32,98 @@ export function ClassChoice({ item_id, plan, book }: ClassOf) {
     await keep("set_item", { item_id, field: "class_id", value: class_id });
     await keep("set_item", { item_id, field: "plan_version", value: version });
     setOpen(false);
+    nameIt();
   };
   if (plan && !open) return <Chosen plan={plan} change={() => setOpen(true)} />;
   return (
     <section>
-      <Choice
-        label="What kind of thing is it?"
-        options={inOrder(book).map(({ class_id, name }) => [class_id, name] as const)}
-        value={plan?.class_id}
-        choose={choose}
-      />
+      <Classes book={book} chosen={plan?.class_id} choose={choose} />
       {examined && <p class="hint">What was said about zones stays in the record when the class changes.</p>}
     </section>
   );
+}
+
+/** What comes after the class is its name, unless it has one. */
+function nameIt() {
+  const field = document.querySelector<HTMLInputElement>("#what-it-is input");
+  if (field && !field.value) field.focus();
+}
+
+type ClassesOf = { book: PlanBook; chosen: string | undefined; choose: (class_id: string) => unknown };
+
+/** Every class as a drawing: first what this table sees, last of all what is only ever referred. */
+function Classes({ book, chosen, choose }: ClassesOf) {
+  const seen = useSelected(seenHere, []);
+  const known = inOrder(book).filter(({ refer_only }) => !refer_only);
+  const first = seen.flatMap((class_id) => known.find((plan) => plan.class_id === class_id) ?? []);
+  const rest = known.filter((plan) => !first.includes(plan));
+  const tile = (plan: Plan) => (
+    <button
+      type="button"
+      key={plan.class_id}
+      class="key class-tile"
+      title={plan.name}
+      aria-pressed={plan.class_id === chosen}
+      onClick={() => attempt(async () => choose(plan.class_id))}
+    >
+      <ClassDrawing class_id={plan.class_id} />
+      {SHORT_NAMES[plan.class_id] ?? plan.name}
+    </button>
+  );
+  return (
+    <>
+      {first.length > 0 && (
+        <fieldset class="class-tiles">
+          <legend>Your table sees</legend>
+          {first.map(tile)}
+        </fieldset>
+      )}
+      <fieldset class="class-tiles">
+        <legend>{first.length ? "Everything else" : "What kind of thing is it?"}</legend>
+        {rest.map(tile)}
+      </fieldset>
+      {Object.values(book.plans)
+        .filter(({ refer_only }) => refer_only)
+        .map((plan) => (
+          <button
+            type="button"
+            key={plan.class_id}
+            class="row refer-only"
+            title={plan.name}
+            onClick={() => attempt(async () => choose(plan.class_id))}
+          >
+            <ClassDrawing class_id={plan.class_id} />
+            <span class="what">
+              <strong>{SHORT_NAMES[plan.class_id] ?? plan.name}</strong>
+              <small>only ever referred, never examined here</small>
+            </span>
+            <Sign of="stop" />
+          </button>
+        ))}
+    </>
+  );
+}
+
+const MOST_SEEN = 3;
+
+/** The classes that this table has had most of today, most often first. */
+function seenHere(): string[] {
+  const here = device.value;
+  if (!here?.table_id || !here.day_id) return [];
+  const visits = records("visit", here.day_id) ?? [];
+  const mine = new Set(
+    visits
+      .filter((visit) => fieldValue(visit, "table_id") === here.table_id)
+      .map(({ record_id }) => record_id),
+  );
+  const counts = new Map<string, number>();
+  for (const item of records("item", here.day_id) ?? []) {
+    const class_id = fieldValue(item, "class_id");
+    if (class_id && mine.has(item.visit_id)) counts.set(class_id, (counts.get(class_id) ?? 0) + 1);
+  }
+  return [...counts.keys()]
+    .sort((one, other) => (counts.get(other) ?? 0) - (counts.get(one) ?? 0))
+    .slice(0, MOST_SEEN);
 }
 
 /** By name, and last of all the one for what has no class. */

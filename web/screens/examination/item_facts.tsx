@@ -27,7 +27,7 @@ function Words({ item_id, field, ...more }: WordsOf) {
 
 export function WhatItIs({ item_id }: { item_id: string }) {
   return (
-    <section>
+    <section id="what-it-is">
       <h2>What it is</h2>
       <Words
         item_id={item_id}

@@ -1,43 +1,33 @@
 /** Measures in the trade's order: metric or inches as typed, the other beside it. */
-import type { ItemRecord, Measure } from "../../job/types.ts";
+import type { JSX } from "preact";
+import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
-import { Frame } from "../../parts/frame.tsx";
-import { NextStep } from "../../parts/next_step.tsx";
 import { SizeField } from "../../parts/sizes.tsx";
-import { usePlan, useRecord } from "../../parts/use.ts";
 
-export default function Measures({ item_id }: { item_id: string }) {
-  const item = useRecord("item", item_id);
-  const plan = usePlan(item);
-  const back = `#/item/${item_id}`;
-  if (!item || plan === undefined)
-    return (
-      <Frame title="Measures" back={back}>
-        <p>Reading …</p>
-      </Frame>
-    );
+export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
   return (
-    <Frame
-      title="Measures"
-      back={back}
-      item_id={item.record_id}
-      action={<NextStep item={item} here="/measures" />}
-    >
-      {plan ? (
-        <>
-          <p class="frame-note">Measure last: by now it is known where not to touch.</p>
-          {plan.measures.map((measure) => (
-            <Measured key={measure.measure} item={item} measure={measure} />
-          ))}
-        </>
-      ) : (
-        <p class="lead">The class decides what is measured.</p>
-      )}
-    </Frame>
+    <section id="measures">
+      <h2>Measured last: by now it is known where not to touch</h2>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: the keys are those of the fields in it */}
+      <div class="measures" onKeyDown={onEnter}>
+        {plan.measures.map((measure) => (
+          <Measured key={measure.measure} item={item} measure={measure} />
+        ))}
+      </div>
+    </section>
   );
+}
+
+/** Enter goes on to the next size, so that the figures are typed one after the other. */
+function onEnter(event: JSX.TargetedKeyboardEvent<HTMLDivElement>) {
+  if (event.key !== "Enter") return;
+  const fields = [...event.currentTarget.querySelectorAll("input")];
+  const next = fields[fields.indexOf(event.target as HTMLInputElement) + 1];
+  if (next) next.focus();
+  else (event.target as HTMLInputElement).blur();
 }
 
 /** One measure and, where the trade asks for it, what was measured with it: gross or net, with or without the cover. */
@@ -52,7 +42,7 @@ function Measured({
   const size = fieldValue(item, `measures/${measure}`);
   const basis = size?.basis ?? "";
   return (
-    <>
+    <div class="card measure">
       <SizeField
         of={measure}
         label={firstUpper(words)}
@@ -69,6 +59,6 @@ function Measured({
           choose={(words) => amend("record_measure", { item_id, measure, basis: words })}
         />
       )}
-    </>
+    </div>
   );
 }

@@ -1,21 +1,72 @@
-/** The photos of an item: the views its class needs, which of them are there, and the rest. */
-import { useState } from "preact/hooks";
-import type { PhotoValue } from "../../job/fields.ts";
-import { isRequired, photosOf, zoneName } from "../../job/progress.ts";
-import { amend } from "../../local/outbox.ts";
+/** The photos of an item: views and findings that fill up, the one in hand taken by the label. */
+import { useRef, useState } from "preact/hooks";
+import type { FindingValue, PhotoValue } from "../../job/fields.ts";
+import { isRequired, photosOf } from "../../job/progress.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
+import { type Listed, listed } from "../../job/values.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
-import { Select } from "../../parts/choices.tsx";
+import { Camera, type Shutter } from "../../parts/camera.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
-import { PictureButtons } from "../../parts/pictures.tsx";
-import { Thumb } from "../../parts/thumb.tsx";
+import { OtherPictures } from "../../parts/pictures.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, useRecord } from "../../parts/use.ts";
+import { Taken } from "./photos_taken.tsx";
+import { Tiles } from "./photos_tiles.tsx";
+
+/** What a picture is to show: a view of the plan, a finding, or neither. */
+export type Shot = {
+  key: string;
+  words: string;
+  about: Record<"view" | "zone" | "finding_id", string | null>;
+  /** The picture that shows it, if there is one. */
+  photo: Listed<PhotoValue> | undefined;
+  isAsked: boolean;
+};
+
+/** From this severity on a finding has a photo of its own. */
+const PICTURED = 2;
+export const ANY_OTHER = "any other";
+
+/** Every view of the plan, then the findings that are asked for a picture or have one, then any other picture. */
+function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
+  const photos = photosOf(item);
+  const views = (plan?.views ?? []).map((view) => ({
+    key: view.view,
+    words: view.words,
+    about: { view: view.view, zone: null, finding_id: null },
+    photo: photos.find(({ value }) => value.view === view.view),
+    isAsked: isRequired(view),
+  }));
+  const findings = listed(item, "findings/")
+    .filter(({ value }) => !value.withdrawn)
+    .map((finding) => shotOf(finding, photos))
+    .filter(({ isAsked, photo }) => isAsked || photo);
+  const other = { view: null, zone: null, finding_id: null };
+  return [
+    ...views,
+    ...findings,
+    { key: ANY_OTHER, words: ANY_OTHER, about: other, photo: undefined, isAsked: false },
+  ];
+}
+
+function shotOf({ id, value }: Listed<FindingValue>, photos: readonly Listed<PhotoValue>[]): Shot {
+  return {
+    key: id,
+    words: `${spaced(value.zone.replace("/", ", "))}: ${spaced(value.term)}`,
+    about: { view: null, zone: value.zone, finding_id: id },
+    photo: photos.find((photo) => photo.value.finding_id === id),
+    isAsked: (value.severity ?? 0) >= PICTURED,
+  };
+}
 
 export default function Photos({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const [chosen, setChosen] = useState("");
+  const [camera, setCamera] = useState(false);
+  const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined)
     return (
@@ -23,86 +74,81 @@ export default function Photos({ item_id }: { item_id: string }) {
         <p>Reading …</p>
       </Frame>
     );
-  const photos = photosOf(item);
-  const views = plan?.views ?? [];
-  const taken = new Set(photos.map(({ value }) => value.view));
-  const open = views.filter((view) => !taken.has(view.view));
-  const missing = open.filter(isRequired);
-  const view = chosen || (missing[0] ?? open[0])?.view || null;
-  const words = views.find((one) => one.view === view)?.words;
+  const shots = shotsOf(plan, item);
+  const missing = shots.filter(({ isAsked, photo }) => isAsked && !photo);
+  const inHand = shots.find(({ key }) => key === chosen) ?? missing[0] ?? (shots.at(-1) as Shot);
   const take = async (blob: Blob) => {
-    await keepPhoto(blob, { item_id, view, zone: null, finding_id: null });
+    await keepPhoto(blob, { item_id, ...inHand.about });
     setChosen("");
   };
-  const change = (photo_id: string, patch: Partial<PhotoValue>) =>
-    amend("attach_photo", { item_id, photo_id, ...patch });
-  const withdraw = (photo_id: string) =>
-    attempt(async () => {
-      await change(photo_id, { withdrawn: true });
-      sayDone("The photo is withdrawn.", () => change(photo_id, { withdrawn: false }));
-    });
   return (
     <Frame
-      title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photos.length}`}
+      title={missing.length ? `Photos, ${missing.length} missing` : `Photos: ${photosOf(item).length}`}
       back={back}
       item_id={item.record_id}
       stoppedToo={["photo", "photo-from-distance"]}
-      action={<NextStep item={item} here="/photos" />}
+      action={
+        <PhotoDock
+          item={item}
+          inHand={inHand}
+          isChosen={Boolean(chosen)}
+          missing={missing}
+          camera={camera}
+          setCamera={setCamera}
+          shutter={shutter}
+        />
+      }
     >
-      <section>
-        <h2>{view ? `Next: ${words}` : "Another photo"}</h2>
-        <PictureButtons take={take} series={view ? `Next: ${words}` : "Another photo"} />
-        {views.length > 0 && (
-          <ul class="views">
-            {views.map((one) => (
-              <li key={one.view}>
-                <button
-                  type="button"
-                  class="chip"
-                  aria-pressed={view === one.view}
-                  onClick={() => setChosen(one.view)}
-                >
-                  <span aria-hidden="true">{taken.has(one.view) ? "✓" : isRequired(one) ? "○" : "·"}</span>{" "}
-                  {one.words}
-                  {taken.has(one.view) ? "" : isRequired(one) ? "" : " (where it applies)"}
-                </button>
-              </li>
-            ))}
-          </ul>
-        )}
-      </section>
-      <section>
-        <h2>
-          Taken <span class="count">{photos.length}</span>
-        </h2>
-        {photos.length ? null : <p class="none">No photo yet.</p>}
-        <ul class="photo-rows">
-          {photos.map(({ id, value }) => (
-            <li key={id}>
-              <Thumb sha256={value.thumb_sha256} words={`photo: ${value.view ?? value.zone ?? "no view"}`} />
-              <div>
-                {value.zone ? (
-                  <p>
-                    {zoneName(value.zone)}
-                    {value.finding_id ? ", a finding" : ""}
-                  </p>
-                ) : (
-                  <Select
-                    label="Shows"
-                    options={views.map((named) => [named.view, named.words] as const)}
-                    value={value.view}
-                    empty="No named view"
-                    choose={(to) => change(id, { view: to || null })}
-                  />
-                )}
-                <button type="button" class="quiet" onClick={() => withdraw(id)}>
-                  Withdraw
-                </button>
-              </div>
-            </li>
-          ))}
-        </ul>
-      </section>
+      {camera && (
+        <Camera
+          take={take}
+          series={firstUpper(inHand.words)}
+          shutter={shutter}
+          close={() => setCamera(false)}
+        />
+      )}
+      <Tiles class_id={plan?.class_id ?? ""} shots={shots} inHand={inHand} choose={setChosen} />
+      <OtherPictures take={take} />
+      <Taken item={item} views={plan?.views ?? []} />
     </Frame>
+  );
+}
+
+type PhotoDockOf = {
+  item: ItemRecord;
+  inHand: Shot;
+  isChosen: boolean;
+  missing: readonly Shot[];
+  camera: boolean;
+  setCamera: (open: boolean) => void;
+  shutter: Shutter;
+};
+
+const THEN = 4;
+
+/** The label takes what is in hand; where nothing is asked for any more it leads on. */
+function PhotoDock({ item, inHand, isChosen, missing, camera, setCamera, shutter }: PhotoDockOf) {
+  const isDone = !missing.length && !isChosen && !camera;
+  if (isDone || !("mediaDevices" in navigator)) return <NextStep item={item} here="/photos" />;
+  const then = missing.filter((shot) => shot !== inHand).map(({ words }) => words);
+  const press = () => (camera ? shutter.current?.() : setCamera(true));
+  return (
+    <>
+      {camera ? (
+        <button type="button" onClick={() => setCamera(false)}>
+          Close camera
+        </button>
+      ) : (
+        <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
+          Item
+        </a>
+      )}
+      <TieOn
+        press={press}
+        left={then.length ? `then ${then.slice(0, THEN).join(", ")}${then.length > THEN ? " …" : ""}` : ""}
+      >
+        Take: {inHand.words}
+      </TieOn>
+    </>
   );
 }

@@ -4,16 +4,13 @@ import { useState } from "preact/hooks";
 import type { TestValue } from "../../job/fields.ts";
 import { isTest } from "../../job/progress.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
-import type { FunctionTest, ItemRecord, PlanBook } from "../../job/types.ts";
+import type { FunctionTest, ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper, spaced, TEST_RESULTS } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { Frame } from "../../parts/frame.tsx";
-import { NextStep } from "../../parts/next_step.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 
 /** A light is used or not; what it showed stands with the zones. */
 const USED: readonly (readonly [TestValue["result"], string])[] = [
@@ -22,44 +19,13 @@ const USED: readonly (readonly [TestValue["result"], string])[] = [
   ["not-done", "Not used"],
 ];
 
-export default function Works({ item_id }: { item_id: string }) {
-  const item = useRecord("item", item_id);
-  const plan = usePlan(item);
-  const book = usePlanBook();
-  const back = `#/item/${item_id}`;
-  if (!item || plan === undefined || !book)
-    return (
-      <Frame title="What works" back={back}>
-        <p>Reading …</p>
-      </Frame>
-    );
-  const tests = plan?.tests.filter(isTest) ?? [];
-  const never = plan?.tests.filter((test) => !isTest(test)) ?? [];
-  const left = tests.filter(({ test }) => !fieldValue(item, `tests/${test}`)).length;
-  const statements = plan?.negatives.filter(({ zones }) => !zones.length) ?? [];
-  const skip = () =>
-    attempt(async () => {
-      for (const { test } of tests) {
-        if (!fieldValue(item, `tests/${test}`))
-          await keep("record_test", { item_id, test, result: "not-done", why: "no-time", note: "" });
-      }
-    });
+type WorksOf = { item: ItemRecord; plan: Plan; book: PlanBook };
+
+/** What is never done at the table, then each trial of the class, then what may be stated of the examination. */
+export function Works({ item, plan, book }: WorksOf) {
+  const never = plan.tests.filter((test) => !isTest(test));
   return (
-    <Frame
-      title={left ? `What works: ${left} left` : "What works"}
-      back={back}
-      item_id={item.record_id}
-      action={
-        <>
-          {left > 0 && (
-            <button type="button" onClick={skip}>
-              Rest not done: no time
-            </button>
-          )}
-          <NextStep item={item} here="/works" />
-        </>
-      }
-    >
+    <>
       {never.length > 0 && (
         <section class="caution">
           <h2>Never at the table</h2>
@@ -70,43 +36,55 @@ export default function Works({ item_id }: { item_id: string }) {
           </ul>
         </section>
       )}
-      {tests.map((test) => (
+      {plan.tests.filter(isTest).map((test) => (
         <Test key={test.test} test={test} item={item} book={book} />
       ))}
-      {statements.length > 0 && (
-        <section>
-          <h2>State if it is true</h2>
-          <ul class="rows">
-            {statements.map(({ negative, words, needs }) => {
-              const statement = fieldValue(item, `statements/${negative}`);
-              const stands = Boolean(statement && !statement.withdrawn);
-              return (
-                <li key={negative}>
-                  <button
-                    type="button"
-                    class="row"
-                    aria-pressed={stands}
-                    onClick={() =>
-                      attempt(() =>
-                        keep("record_statement", { item_id, statement: negative, words, withdrawn: stands }),
-                      )
-                    }
-                  >
-                    <span class="mark" aria-hidden="true">
-                      {stands ? "✓" : "○"}
-                    </span>
-                    <span class="what">
-                      {firstUpper(words)}
-                      <small>Needs: {needs}</small>
-                    </span>
-                  </button>
-                </li>
-              );
-            })}
-          </ul>
-        </section>
-      )}
-    </Frame>
+      <Statements item={item} plan={plan} />
+    </>
+  );
+}
+
+/** The trials that nobody gave a result yet. */
+export function untried(plan: Plan, item: ItemRecord): FunctionTest[] {
+  return plan.tests.filter((test) => isTest(test) && !fieldValue(item, `tests/${test.test}`));
+}
+
+function Statements({ item, plan }: Pick<WorksOf, "item" | "plan">) {
+  const item_id = item.record_id;
+  const statements = plan.negatives.filter(({ zones }) => !zones.length);
+  if (!statements.length) return null;
+  return (
+    <section>
+      <h2>State if it is true</h2>
+      <ul class="rows">
+        {statements.map(({ negative, words, needs }) => {
+          const statement = fieldValue(item, `statements/${negative}`);
+          const stands = Boolean(statement && !statement.withdrawn);
+          return (
+            <li key={negative}>
+              <button
+                type="button"
+                class="row"
+                aria-pressed={stands}
+                onClick={() =>
+                  attempt(() =>
+                    keep("record_statement", { item_id, statement: negative, words, withdrawn: stands }),
+                  )
+                }
+              >
+                <span class="mark" aria-hidden="true">
+                  {stands ? "✓" : "○"}
+                </span>
+                <span class="what">
+                  {firstUpper(words)}
+                  <small>Needs: {needs}</small>
+                </span>
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
   );
 }
 
@@ -128,12 +106,11 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
     return record({ result, why: result === "not-done" ? (done?.why ?? "") : "" });
   };
   return (
-    <article class="finding">
+    <article class="finding trial">
       <h3>{spaced(test.test)}</h3>
-      <p class="never">
-        <strong>Not when:</strong> {test.never_when}.
+      <p class="hint">
+        {firstUpper(test.how)}. <strong>Not when:</strong> {test.never_when}.
       </p>
-      <p class="hint">{firstUpper(test.how)}.</p>
       {withdrawn.length > 0 && (
         <p class="bar wrong">Not to be tried: caution {withdrawn.join(", ")} stands on this item.</p>
       )}

@@ -1,158 +1,158 @@
-/** One zone: clear, a finding, or not examined and why. A blank is never "fine". */
+/**
+ * The walk through the zones of a thing, on one screen: its edge and its drawing above, the zone in hand below, what can be
+ * said of it under the thumb. What is said goes on to the next zone by itself. A blank is never "fine".
+ */
 
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
-import { keep } from "../../local/outbox.ts";
-import { keepPhoto } from "../../local/photos.ts";
-import { Counted } from "../../parts/controls.tsx";
+import { fieldValue } from "../../job/values.ts";
+import { firstUpper } from "../../job/words.ts";
+import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt } from "../../parts/notices.tsx";
-import { PictureButtons } from "../../parts/pictures.tsx";
-import { Thumb } from "../../parts/thumb.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
-import { ChangeWhatWasSaid, Light, Origin, WhereOnIt, WhyNot } from "./zone_parts.tsx";
-import { type Examining, useExamining } from "./zone_state.ts";
+import { WalkDock } from "./zone_dock.tsx";
+import { WhereOnIt } from "./zone_drawing.tsx";
+import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
+import { useExamining } from "./zone_state.ts";
+import { goOnAt, stepAfter, zoneAddress } from "./zone_steps.ts";
+import { HasNone } from "./zones_sweep.tsx";
 
-export type ZoneGiven = { item: ItemRecord; plan: Plan; book: PlanBook; steps: Step[]; step: Step };
+export type ZoneGiven = {
+  item: ItemRecord;
+  plan: Plan;
+  book: PlanBook;
+  steps: Step[];
+  step: Step;
+  /** Go on to a zone; to the list of them where there is none. */
+  go: (to: Step | undefined) => void;
+};
 
 export default function Zone({ item_id, zone_key }: { item_id: string; zone_key: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
+  const [key, setKey] = useState(zone_key);
   const ready = item && plan && book;
   const steps = ready ? walk(plan, item) : [];
-  const step = steps.find(({ key }) => key === zone_key);
+  const step = steps.find((one) => one.key === key);
+  const list = `#/item/${item_id}/zones`;
   if (!ready || !step)
     return (
-      <Frame title={zoneName(zone_key)} back={`#/item/${item_id}/zones`}>
+      <Frame title={zoneName(key)} back={list}>
         <p>{ready ? "This plan has no such zone." : "Reading …"}</p>
       </Frame>
     );
-  return <ZoneOf key={zone_key} item={item} plan={plan} book={book} steps={steps} step={step} />;
+  const go = (to: Step | undefined) => {
+    if (!to) {
+      location.hash = list;
+      return;
+    }
+    goOnAt(zoneAddress(item_id, to.key));
+    setKey(to.key);
+    scrollTo(0, 0);
+  };
+  return <ZoneOf item={item} plan={plan} book={book} steps={steps} step={step} go={go} />;
 }
 
+/** What is asked or opened on the zone in hand; nothing of it follows to the next. */
+export type Asking = "" | "why not" | "other terms" | "light";
+
 function ZoneOf(given: ZoneGiven) {
-  const { item, plan, book, steps, step } = given;
-  const [asking, setAsking] = useState(false); // why it was not examined
+  const { item, plan, book, steps, step, go } = given;
+  const [asking, setAsking] = useState<Asking>("");
+  useEffect(() => setAsking(""), [step.key]);
   const examining = useExamining(given);
   const { state, light, useLight, found, skip } = examining;
+  const ask = (what: Asking) => setAsking(what === asking ? "" : what);
+  const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
     <Frame
-      title={zoneName(step.key)}
-      back={`#/item/${item.record_id}/zones`}
+      title={fieldValue(item, "short_description") || plan.name}
+      back={`#/item/${item.record_id}`}
       item_id={item.record_id}
-      action={<Actions step={step} examining={examining} asking={asking} ask={() => setAsking(!asking)} />}
+      action={<WalkDock {...given} examining={examining} asking={asking} ask={ask} />}
     >
-      <WhereInTheWalk plan={plan} steps={steps} step={step} />
+      <Edge zones={zonesOf(plan, item)} inHand={steps.indexOf(step)} />
       <WhereOnIt {...given} />
-      <Light book={book} light={light} choose={useLight} />
+      <ZoneHead steps={steps} step={step} />
+      <Light
+        book={book}
+        light={light}
+        choose={useLight}
+        isOpen={asking === "light"}
+        toggle={() => ask("light")}
+      />
+      <HasNone
+        item_id={item.record_id}
+        steps={steps}
+        step={step}
+        onward={(done) =>
+          go(
+            stepAfter(
+              steps.filter((one) => one === step || !done.includes(one)),
+              step.key,
+            ),
+          )
+        }
+      />
+      {asking === "why not" && <WhyNot book={book} skip={skip} />}
+      {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
+      {step.findings.map(({ id, value }) => (
+        <Finding key={id} id={id} value={value} item={item} plan={plan} book={book} step={step} />
+      ))}
+      {isLookedAt && asking !== "why not" && (
+        <NewFinding
+          key={step.key}
+          item_id={item.record_id}
+          step={step}
+          book={book}
+          found={found}
+          isOther={asking === "other terms"}
+          askOther={() => ask("other terms")}
+        />
+      )}
+      <Denials {...given} examining={examining} />
       <HowMany item={item} step={step} light={light} />
-      {state === "not-examined" && (
-        <p class="lead">{book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words}</p>
-      )}
-      {asking && <WhyNot book={book} skip={skip} />}
-      <Findings {...given} />
-      {(light || state === "finding") && state !== "clear" && (
-        <NewFinding item_id={item.record_id} step={step} book={book} found={found} />
-      )}
-      <Denials item={item} plan={plan} book={book} step={step} light={light} />
-      {state && state !== "not-examined" && <Origin item={item} book={book} zone={step.key} />}
-      {state && <ChangeWhatWasSaid {...given} examining={examining} ask={() => setAsking(!asking)} />}
-      <ZonePhotos item={item} step={step} />
+      <More key={`more ${step.key}`} {...given} />
     </Frame>
   );
 }
 
-type ActionsOf = { step: Step; examining: Examining; asking: boolean; ask: () => void };
+function reasonWords(book: PlanBook, step: Step) {
+  return book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words;
+}
 
-function Actions({ step, examining, asking, ask }: ActionsOf) {
-  const { state, light, next, clear, onward } = examining;
-  if (state)
-    return (
-      <button type="button" class="main" onClick={onward}>
-        {next.includes("/zone/") ? "Next zone" : "All zones done"}
-      </button>
-    );
+/** Its name, its place on the walk, what belongs to it; read out when the next zone comes. */
+function ZoneHead({ steps, step }: Pick<ZoneGiven, "steps" | "step">) {
   return (
-    <>
-      <button type="button" onClick={ask} aria-expanded={asking}>
-        Not examined
-      </button>
-      <button
-        type="button"
-        class="main"
-        disabled={!light || step.findings.length > 0}
-        onClick={() => attempt(clear)}
-      >
-        Clear
-      </button>
-    </>
+    <div class="zone-head" aria-live="polite">
+      <h2>{firstUpper(zoneName(step.key))}</h2>
+      <p class="place-in-walk">
+        {steps.indexOf(step) + 1} of {steps.length} <StateMark state={step.state?.state} />
+        <small>{step.zone.words}</small>
+      </p>
+    </div>
   );
 }
 
-function WhereInTheWalk({ plan, steps, step }: Pick<ZoneGiven, "plan" | "steps" | "step">) {
+/** What is seldom needed: how sides are named, what has happened to the zone, further pictures of it. */
+function More({ item, plan, book, step }: ZoneGiven) {
+  const state = step.state?.state;
   return (
-    <>
-      <p class="place-in-walk">
-        Zone {steps.indexOf(step) + 1} of {steps.length} <StateMark state={step.state?.state} />
-      </p>
-      <p class="lead">{step.zone.words}</p>
+    <details>
+      <summary>More on this zone{step.photos.length ? `, ${step.photos.length} pictures` : ""}</summary>
       <p class="frame-note">
         {plan.frame_note}
         {step.zone.members === "counted" ? ` ${plan.count_start}` : ""}
       </p>
-    </>
-  );
-}
-
-/** Some zones are counted, such as the spindles of a chair. */
-function HowMany({ item, step, light }: { item: ItemRecord; step: Step; light: string }) {
-  const state = step.state?.state;
-  if (step.zone.members !== "counted" || !state || state === "not-examined") return null;
-  const save = (count: number) =>
-    keep("examine_zone", {
-      item_id: item.record_id,
-      zone: step.key,
-      state,
-      reason: null,
-      light: light || null,
-      count,
-    });
-  return <Counted label="How many were counted" value={step.state?.count} save={save} />;
-}
-
-function Findings({ item, plan, book, step }: ZoneGiven) {
-  if (!step.findings.length) return null;
-  return (
-    <section>
-      <h2>
-        Findings <span class="count">{step.findings.length}</span>
-      </h2>
-      {step.findings.map(({ id, value }) => (
-        <Finding key={id} id={id} value={value} item={item} plan={plan} book={book} step={step} />
-      ))}
-    </section>
-  );
-}
-
-function ZonePhotos({ item, step }: { item: ItemRecord; step: Step }) {
-  const about = { item_id: item.record_id, view: null, zone: step.key, finding_id: null };
-  return (
-    <section>
-      <h2>
-        Photos of this zone <span class="count">{step.photos.length}</span>
-      </h2>
-      <PictureButtons take={(blob) => keepPhoto(blob, about)} />
-      <div class="pictures">
-        {step.photos.map(({ id, value }) => (
-          <Thumb key={id} sha256={value.thumb_sha256} words={`photo of ${zoneName(step.key)}`} />
-        ))}
-      </div>
-    </section>
+      {state && state !== "not-examined" && <Origin item={item} book={book} zone={step.key} />}
+      <ZonePhotos item={item} step={step} />
+    </details>
   );
 }

@@ -1,59 +1,72 @@
-/** The pieces of a zone's screen: in which light, where on it, why not, what has happened to it. */
+/** The pieces of a zone's screen: in which light, why not, how many, what has happened to it, pictures of it. */
 
 import { useState } from "preact/hooks";
+import { type Step, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { amend } from "../../local/outbox.ts";
+import { firstUpper } from "../../job/words.ts";
+import { amend, keep } from "../../local/outbox.ts";
+import { keepPhoto } from "../../local/photos.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
-import { Typed } from "../../parts/controls.tsx";
+import { Counted, Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { Outline } from "../../parts/outline.tsx";
-import { NewFinding } from "./finding.tsx";
+import { PictureButtons } from "../../parts/pictures.tsx";
+import { Sign } from "../../parts/sign.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
 import { originalities } from "./finding_words.ts";
-import type { ZoneGiven } from "./zone.tsx";
-import type { Examining } from "./zone_state.ts";
-import { zoneAddress } from "./zone_steps.ts";
 
-export function WhereOnIt({ item, plan, book, steps, step }: ZoneGiven) {
-  const drawings = book.outlines?.[plan.class_id] ?? [];
-  if (!drawings.some(({ shapes }) => shapes.some(({ zone }) => zone === step.key))) return null;
-  const go = (key: string) => {
-    location.hash = zoneAddress(item.record_id, key);
-  };
+type LightOf = {
+  book: PlanBook;
+  light: string;
+  choose: (light: string) => unknown;
+  isOpen: boolean;
+  toggle: () => void;
+};
+
+/** So many are asked about at once: the lights, before the tools that are seldom what a whole zone is looked at with. */
+const FIRST_LIGHTS = 6;
+
+/** The light or tool: asked once, then one key. */
+export function Light({ book, light, choose, isOpen, toggle }: LightOf) {
+  const options = book.words.lights.map((known) => [known.light, known.words] as const);
+  const [isWhole, setWhole] = useState(false);
   return (
-    <details class="where">
-      <summary>Where on it</summary>
-      <Outline drawings={drawings} steps={steps} chosen={step.key} choose={go} />
-    </details>
+    <>
+      {light && (
+        <button type="button" class="chosen-light" aria-expanded={isOpen} onClick={toggle}>
+          <Sign of="lamp" />
+          <span class="unseen">Looked at with</span>{" "}
+          {firstUpper(options.find(([known]) => known === light)?.[1] ?? light)}
+          <Sign of="down" />
+        </button>
+      )}
+      {(!light || isOpen) && (
+        <Choice
+          label={light ? "Looked at with" : "Looked at with what? Then say what was found"}
+          options={isWhole ? options : options.slice(0, FIRST_LIGHTS)}
+          value={light}
+          choose={async (chosen) => {
+            await choose(chosen);
+            if (isOpen) toggle();
+          }}
+        />
+      )}
+      {(!light || isOpen) && !isWhole && options.length > FIRST_LIGHTS && (
+        <button type="button" class="quiet" onClick={() => setWhole(true)}>
+          Other tools
+        </button>
+      )}
+    </>
   );
 }
 
-type LightOf = { book: PlanBook; light: string; choose: (light: string) => unknown };
+/** What a table says most often comes first: it never had it, no time, covered. */
+const MOST_USED = ["not-applicable", "no-time", "covered"];
 
-/** The light or tool: asked once, then one line. */
-export function Light({ book, light, choose }: LightOf) {
-  const [open, setOpen] = useState(!light);
-  if (!open)
-    return (
-      <p class="chosen-light">
-        Looked at with{" "}
-        <strong>{book.words.lights.find((known) => known.light === light)?.words ?? light}</strong>
-        <button type="button" class="quiet" onClick={() => setOpen(true)}>
-          Change
-        </button>
-      </p>
-    );
-  return (
-    <Choice
-      label={light ? "Looked at with" : "Looked at with what? Then say what was found"}
-      options={book.words.lights.map((known) => [known.light, known.words] as const)}
-      value={light}
-      choose={(chosen) => {
-        setOpen(false);
-        return choose(chosen);
-      }}
-    />
-  );
+function mostUsedFirst<Row extends { reason: string }>(rows: readonly Row[]): Row[] {
+  const rank = (reason: string) =>
+    MOST_USED.includes(reason) ? MOST_USED.indexOf(reason) : MOST_USED.length;
+  return [...rows].sort((one, other) => rank(one.reason) - rank(other.reason));
 }
 
 export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) => Promise<void> }) {
@@ -61,7 +74,7 @@ export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) 
     <section>
       <h2>Why not?</h2>
       <div class="chips">
-        {book.words.reasons.map(({ reason, words }) => (
+        {mostUsedFirst(book.words.reasons).map(({ reason, words }) => (
           <button type="button" key={reason} class="chip" onClick={() => attempt(() => skip(reason))}>
             {words}
           </button>
@@ -96,32 +109,35 @@ export function Origin({ item, book, zone }: { item: ItemRecord; book: PlanBook;
   );
 }
 
-type ChangeOf = ZoneGiven & { examining: Examining; ask: () => void };
+/** Some zones are counted, such as the spindles of a chair. */
+export function HowMany({ item, step, light }: { item: ItemRecord; step: Step; light: string }) {
+  const state = step.state?.state;
+  if (step.zone.members !== "counted" || !state || state === "not-examined") return null;
+  const save = (count: number) =>
+    keep("examine_zone", {
+      item_id: item.record_id,
+      zone: step.key,
+      state,
+      reason: null,
+      light: light || null,
+      count,
+    });
+  return <Counted of={step.key} label="How many were counted" value={step.state?.count} save={save} />;
+}
 
-export function ChangeWhatWasSaid({ item, book, step, examining, ask }: ChangeOf) {
-  const { state, light, examine, found } = examining;
-  const usable = step.findings.length === 0;
+export function ZonePhotos({ item, step }: { item: ItemRecord; step: Step }) {
+  const about = { item_id: item.record_id, view: null, zone: step.key, finding_id: null };
   return (
     <section>
-      <h2>Change what was said</h2>
-      <div class="chips">
-        {state !== "clear" && (
-          <button
-            type="button"
-            class="chip"
-            disabled={!light || !usable}
-            onClick={() => attempt(() => examine("clear"))}
-          >
-            {usable ? "Clear" : "Clear (withdraw the findings first)"}
-          </button>
-        )}
-        {state !== "not-examined" && (
-          <button type="button" class="chip" onClick={ask}>
-            Not examined
-          </button>
-        )}
+      <h3>
+        Photos of this zone <span class="count">{step.photos.length}</span>
+      </h3>
+      <PictureButtons take={(blob) => keepPhoto(blob, about)} />
+      <div class="pictures">
+        {step.photos.map(({ id, value }) => (
+          <Thumb key={id} sha256={value.thumb_sha256} words={`photo of ${zoneName(step.key)}`} />
+        ))}
       </div>
-      {state === "clear" && <NewFinding item_id={item.record_id} step={step} book={book} found={found} />}
     </section>
   );
 }

@@ -5,23 +5,22 @@ import { zoneName } from "../../job/progress.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
-import { afterZone, zoneAddress } from "./zone_steps.ts";
+import { stepAfter } from "./zone_steps.ts";
 
 /** The light of the last zone stays chosen: a table seldom changes it. */
 let lastLight = "";
 
 export type Examining = ReturnType<typeof useExamining>;
 
-export function useExamining({ item, steps, step }: ZoneGiven) {
-  const [light, setLight] = useState(step.state?.light ?? lastLight);
+export function useExamining({ item, steps, step, go }: ZoneGiven) {
+  const [chosen, setChosen] = useState(lastLight);
+  const light = step.state?.light ?? chosen;
   const item_id = item.record_id;
   const zone = step.key;
   const state = step.state?.state;
   const count = step.state?.count ?? null;
-  const next = afterZone(item_id, steps, zone);
-  const onward = () => {
-    location.hash = next;
-  };
+  const next = stepAfter(steps, zone);
+  const onward = () => go(next);
   const examine = (to: ZoneState["state"], reason: string | null = null) =>
     keep("examine_zone", {
       item_id,
@@ -33,7 +32,7 @@ export function useExamining({ item, steps, step }: ZoneGiven) {
     });
   const useLight = async (chosen: string) => {
     lastLight = chosen;
-    setLight(chosen);
+    setChosen(chosen);
     if (state === "clear" || state === "finding")
       await keep("examine_zone", { item_id, zone, state, reason: null, light: chosen, count });
   };
@@ -44,7 +43,7 @@ export function useExamining({ item, steps, step }: ZoneGiven) {
       const isBack = await takeBack(operation_id);
       if (!isBack && before) await keep("examine_zone", { item_id, zone, ...before });
       else if (!isBack) sayDone(`${zoneName(zone)} is with the desk already: say here what is so.`);
-      location.hash = zoneAddress(item_id, zone);
+      go(step);
     });
     onward();
   };

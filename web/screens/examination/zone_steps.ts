@@ -5,9 +5,14 @@ export function zoneAddress(item_id: string, key: string) {
   return `#/item/${item_id}/zone/${encodeURIComponent(key)}`;
 }
 
-/** Where to go after a zone is done: the next that nobody spoke of, from here on and then from the start; else the list. */
-export function afterZone(item_id: string, steps: Step[], key: string) {
+/** What comes after a zone: the next that nobody spoke of, from there on and then from the start; none if all are done. */
+export function stepAfter(steps: Step[], key: string): Step | undefined {
   const here = steps.findIndex((step) => step.key === key);
-  const next = [...steps.slice(here + 1), ...steps.slice(0, here)].find((step) => !step.state);
-  return next ? zoneAddress(item_id, next.key) : `#/item/${item_id}/zones`;
+  return [...steps.slice(here + 1), ...steps.slice(0, here)].find((step) => !step.state);
+}
+
+/** The same screen goes on under another address, so that an app that is killed opens again where it was. */
+export function goOnAt(address: string) {
+  history.replaceState(null, "", address);
+  localStorage.setItem("place", address);
 }

@@ -1,20 +1,22 @@
 /** The walk: every zone in the plan's order, what was said, what is left, and "rest clear" with its list. */
 
 import { useState } from "preact/hooks";
+import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
-import { Choice } from "../../parts/choices.tsx";
 import { Condition } from "../../parts/condition.tsx";
+import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Outline } from "../../parts/outline.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
+import { Doors } from "./item_doors.tsx";
 import { zoneAddress } from "./zone_steps.ts";
+import { NeverHad, RestClear } from "./zones_sweep.tsx";
 
 /** So many lie under the drawing on the largest screen that is held in a hand. */
 const FIRST_ROWS = 8;
@@ -23,7 +25,7 @@ export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
-  const [asking, setAsking] = useState(false);
+  const [asking, setAsking] = useState<"" | "rest clear" | "never had">("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -33,15 +35,7 @@ export default function Zones({ item_id }: { item_id: string }) {
     );
   if (!plan)
     return (
-      <Frame
-        title="Zones"
-        back={back}
-        action={
-          <a class="button main" href={back}>
-            Choose a class
-          </a>
-        }
-      >
+      <Frame title="Zones" back={back} action={<TieOn href={back}>Choose a class</TieOn>}>
         <p class="lead">The class decides which zones are looked at.</p>
       </Frame>
     );
@@ -58,8 +52,10 @@ export default function Zones({ item_id }: { item_id: string }) {
   const row = (step: Step) => (
     <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
   );
-  if (asking)
-    return <RestClear item_id={item_id} rest={restable} book={book} close={() => setAsking(false)} />;
+  const close = () => setAsking("");
+  if (asking === "rest clear")
+    return <RestClear item_id={item_id} rest={restable} book={book} close={close} />;
+  if (asking === "never had") return <NeverHad item_id={item_id} rest={restable} close={close} />;
   return (
     <Frame
       title={
@@ -71,19 +67,26 @@ export default function Zones({ item_id }: { item_id: string }) {
         next ? (
           <>
             {restable.length > 1 && (
-              <button type="button" onClick={() => setAsking(true)}>
-                Rest clear ({restable.length})
-              </button>
+              <div class="dock-row">
+                <button type="button" onClick={() => setAsking("never had")}>
+                  It never had …
+                </button>
+                <button type="button" onClick={() => setAsking("rest clear")}>
+                  Rest clear ({restable.length})
+                </button>
+              </div>
             )}
-            <a class="button main" href={zoneAddress(item_id, next.key)}>
+            <TieOn href={zoneAddress(item_id, next.key)} left={`${left.length} of ${steps.length} left`}>
               {steps.length === left.length ? "Begin" : "Go on"}: {zoneName(next.key)}
-            </a>
+            </TieOn>
           </>
         ) : (
           <NextStep item={item} here="/zones" />
         )
       }
     >
+      <Edge zones={zonesOf(plan, item)} />
+      {!next && <Doors item_id={item_id} plan={plan} />}
       <p class="frame-note">{plan.frame_note}</p>
       <Outline
         drawings={book.outlines?.[plan.class_id] ?? []}
@@ -134,54 +137,5 @@ function reasonWords(book: PlanBook, step: Step) {
     book.words.reasons.find(({ reason }) => reason === step.state?.reason)?.words ??
     step.state?.light?.replaceAll("-", " ") ??
     ""
-  );
-}
-
-function RestClear({
-  item_id,
-  rest,
-  book,
-  close,
-}: {
-  item_id: string;
-  rest: Step[];
-  book: PlanBook;
-  close: () => void;
-}) {
-  const [light, setLight] = useState("");
-  const clear = () =>
-    attempt(async () => {
-      await keep("examine_rest", { item_id, zones: rest.map((step) => step.key), light });
-      close();
-      sayDone(`${rest.length} zones are clear.`);
-    });
-  return (
-    <Frame
-      title="Rest clear"
-      back={`#/item/${item_id}`}
-      action={
-        <>
-          <button type="button" onClick={close}>
-            Not all of them
-          </button>
-          <button type="button" class="main" disabled={!light} onClick={clear}>
-            {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
-          </button>
-        </>
-      }
-    >
-      <p class="lead">This says that you looked at each of these and found nothing:</p>
-      <ul class="covered">
-        {rest.map((step) => (
-          <li key={step.key}>{zoneName(step.key)}</li>
-        ))}
-      </ul>
-      <Choice
-        label="Looked at with"
-        options={book.words.lights.map(({ light, words }) => [light, words] as const)}
-        value={light}
-        choose={setLight}
-      />
-    </Frame>
   );
 }

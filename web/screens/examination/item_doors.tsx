@@ -1,0 +1,47 @@
+/** The ways to the other screens of an item, each with what is there. */
+
+import { isTest, photosOf, tagsOf, walk } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { recordOf } from "../../local/memory.ts";
+import { useSelected } from "../../parts/use.ts";
+
+/** The other screens of an item in the order of the walk, each with what is there. */
+export function Doors({ item_id, plan }: { item_id: string; plan: Plan | null }) {
+  const doors = useSelected(() => {
+    const item = recordOf("item", item_id);
+    return item ? doorsOf(item, plan) : [];
+  }, [item_id, plan]);
+  return (
+    <nav class="doors" aria-label="This item">
+      {doors.map(([part, words, there]) => (
+        <a key={part} href={`#/item/${item_id}/${part}`}>
+          <strong>{words}</strong> <span>{there}</span>
+        </a>
+      ))}
+    </nav>
+  );
+}
+
+function doorsOf(
+  item: ItemRecord,
+  plan: Plan | null,
+): [part: string, words: string, there: string | number][] {
+  const steps = plan ? walk(plan, item) : [];
+  const examined = steps.filter(({ state }) => state).length;
+  const tags = tagsOf(item);
+  const tests = plan?.tests.filter(isTest) ?? [];
+  const tried = tests.filter(({ test }) => fieldValue(item, `tests/${test}`)).length;
+  const marks = listed(item, "marks/").filter(({ value }) => !value.withdrawn).length;
+  const measured = listed(item, "measures/").filter(({ value }) => value.value).length;
+  return [
+    ["zones", "Zones", plan ? `${examined} of ${steps.length}` : "choose a class first"],
+    ["marks", "Marks", marks || (fieldValue(item, "marks_looked") ? "none found" : "not said")],
+    ["works", "Tried", plan ? `${tried} of ${tests.length}` : ""],
+    ["measures", "Measured", measured],
+    ["photos", "Photos", photosOf(item).length],
+    ["tag", "Tag", tags.length ? tags.map(shown).join(", ") : "none yet"],
+    ["words", "In words", "read it back"],
+  ];
+}

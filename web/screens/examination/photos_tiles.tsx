@@ -1,0 +1,68 @@
+/** What is to be seen in pictures, as tiles that fill up: a broken line where one is missing, manila round the one in hand. */
+
+import { ClassDrawing } from "../../parts/class_drawing.tsx";
+import { Sign } from "../../parts/sign.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { ANY_OTHER, type Shot } from "./photos.tsx";
+
+type TilesOf = { class_id: string; shots: readonly Shot[]; inHand: Shot; choose: (key: string) => void };
+
+export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
+  const tile = (shot: Shot) => (
+    <Tile
+      key={shot.key}
+      class_id={class_id}
+      shot={shot}
+      isInHand={shot === inHand}
+      choose={() => choose(shot.key)}
+    />
+  );
+  const views = shots.filter(({ about }) => about.view);
+  const others = shots.filter(({ about }) => !about.view);
+  return (
+    <>
+      {views.length > 0 && (
+        <fieldset class="view-tiles views">
+          <Taken words="Views" shots={views.filter(({ isAsked, photo }) => isAsked || photo)} />
+          {views.map(tile)}
+        </fieldset>
+      )}
+      <fieldset class="view-tiles">
+        <Taken words="Findings" shots={others.filter(({ about }) => about.finding_id)} />
+        {others.map(tile)}
+      </fieldset>
+    </>
+  );
+}
+
+function Taken({ words, shots }: { words: string; shots: readonly Shot[] }) {
+  return (
+    <legend>
+      {words}{" "}
+      <span class="count">
+        {shots.filter(({ photo }) => photo).length} of {shots.length} taken
+      </span>
+    </legend>
+  );
+}
+
+type TileOf = { class_id: string; shot: Shot; isInHand: boolean; choose: () => void };
+
+function Tile({ class_id, shot, isInHand, choose }: TileOf) {
+  const { photo, words, isAsked, key } = shot;
+  const state = isInHand ? "in-hand" : photo ? "taken" : "missing";
+  return (
+    <button type="button" class={`view-tile ${state}`} aria-pressed={isInHand} onClick={choose}>
+      {photo ? (
+        <Thumb sha256={photo.value.thumb_sha256} words="" />
+      ) : key === ANY_OTHER ? (
+        <Sign of="more" />
+      ) : (
+        <ClassDrawing class_id={class_id} />
+      )}
+      {photo && <Sign of="check" />}
+      <span>{words}</span>
+      <span class="unseen">{photo ? ", taken" : isAsked ? ", missing" : ""}</span>
+    </button>
+  );
+}

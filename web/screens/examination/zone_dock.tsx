@@ -1,0 +1,88 @@
+/** What can be said of the zone in hand, under the thumb. */
+
+import { zoneName } from "../../job/progress.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { ZoneSign } from "../../parts/sign.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import type { Asking, ZoneGiven } from "./zone.tsx";
+import type { Examining } from "./zone_state.ts";
+
+type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: Asking) => void };
+
+/**
+ * The label stands there only when something was said: the key that says it is a person's word, and one place that is pressed
+ * twenty times would make untrue clears.
+ */
+export function WalkDock(given: DockOf) {
+  const { item, steps, examining } = given;
+  const { state, next, onward, light } = examining;
+  const left = steps.filter((step) => !step.state).length;
+  return (
+    <>
+      <StateKeys {...given} />
+      {state ? (
+        <TieOn
+          press={onward}
+          left={next ? `${left} ${left === 1 ? "zone" : "zones"} left` : "every zone was spoken of"}
+        >
+          {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
+        </TieOn>
+      ) : (
+        <>
+          <p class="dock-words">
+            {light ? (
+              <>
+                Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
+              </>
+            ) : (
+              "Say first with what you look."
+            )}
+          </p>
+          <a class="button" href={`#/item/${item.record_id}/zones`}>
+            See the {left} left
+          </a>
+        </>
+      )}
+    </>
+  );
+}
+
+/** One of three states, or none yet. A press on a fresh zone goes on; on one that was spoken of it changes the word. */
+function StateKeys({ step, examining, asking, ask }: DockOf) {
+  const { state, light, clear, examine } = examining;
+  const hasFindings = step.findings.length > 0;
+  return (
+    <fieldset class="dock-row state-keys">
+      <legend class="unseen">What is so</legend>
+      <button
+        type="button"
+        class="key"
+        aria-pressed={state === "clear"}
+        disabled={!light || hasFindings}
+        title={hasFindings ? "Withdraw the findings first" : undefined}
+        onClick={() => attempt(async () => (state ? state !== "clear" && examine("clear") : clear()))}
+      >
+        <ZoneSign state="clear" /> Clear
+      </button>
+      <button
+        type="button"
+        class="key"
+        aria-pressed={state === "finding"}
+        aria-expanded={asking === "other terms"}
+        disabled={!light && !hasFindings}
+        onClick={() => ask("other terms")}
+      >
+        <ZoneSign state="finding" /> Finding
+      </button>
+      <button
+        type="button"
+        class="key"
+        aria-pressed={state === "not-examined"}
+        aria-expanded={asking === "why not"}
+        onClick={() => ask("why not")}
+      >
+        <ZoneSign state="not-examined" /> Not examined
+      </button>
+    </fieldset>
+  );
+}

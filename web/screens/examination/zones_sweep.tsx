@@ -1,0 +1,145 @@
+/** What is said of several zones at once: that each was looked at and is clear, or that this thing never had them. */
+
+import { useState } from "preact/hooks";
+import { type Step, zoneName } from "../../job/progress.ts";
+import type { PlanBook } from "../../job/types.ts";
+import { firstUpper } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice } from "../../parts/choices.tsx";
+import { Frame } from "../../parts/frame.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+
+type SweepOf = { item_id: string; rest: Step[]; close: () => void };
+
+/** Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes first. */
+export function NeverHad({ item_id, rest, close }: SweepOf) {
+  const [chosen, setChosen] = useState<readonly string[]>([]);
+  const toggle = (key: string) =>
+    setChosen(chosen.includes(key) ? chosen.filter((one) => one !== key) : [...chosen, key]);
+  const say = async () => {
+    for (const zone of chosen) await sayNeverHad(item_id, zone);
+    close();
+    sayDone(`It never had ${chosen.map(zoneName).join(", ")}.`);
+  };
+  const inOrder = [...rest].sort(
+    (one, other) => Number(Boolean(other.zone.optional)) - Number(Boolean(one.zone.optional)),
+  );
+  return (
+    <Frame
+      title="It never had"
+      back={`#/item/${item_id}`}
+      action={
+        <>
+          <button type="button" onClick={close}>
+            None of them
+          </button>
+          {chosen.length > 0 && (
+            <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
+              It never had {chosen.length === 1 ? "this" : `these ${chosen.length}`}
+            </TieOn>
+          )}
+        </>
+      }
+    >
+      <p class="lead">Press what this thing never had. What is missing from it is a finding.</p>
+      <div class="chips">
+        {inOrder.map(({ key }) => (
+          <button
+            type="button"
+            key={key}
+            class="chip"
+            aria-pressed={chosen.includes(key)}
+            onClick={() => toggle(key)}
+          >
+            {firstUpper(zoneName(key))}
+          </button>
+        ))}
+      </div>
+    </Frame>
+  );
+}
+
+function sayNeverHad(item_id: string, zone: string) {
+  const never = { state: "not-examined", reason: "not-applicable", light: null, count: null } as const;
+  return keep("examine_zone", { item_id, zone, ...never });
+}
+
+/** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
+export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id"> & HasNoneOf) {
+  if (!step.zone.optional || step.state || step.findings.length) return null;
+  const open = steps.filter((one) => one.zone.optional && !one.state && !one.findings.length);
+  const say = (zones: Step[]) =>
+    attempt(async () => {
+      for (const { key } of zones) await sayNeverHad(item_id, key);
+      sayDone(`It never had ${zones.map(({ key }) => zoneName(key)).join(", ")}.`);
+      onward(zones);
+    });
+  return (
+    <div class="chips">
+      <button type="button" class="chip" onClick={() => say([step])}>
+        It never had this
+      </button>
+      {open.length > 1 && (
+        <button type="button" class="chip" onClick={() => say(open)}>
+          Nor{" "}
+          {open
+            .filter((one) => one !== step)
+            .map(({ key }) => zoneName(key))
+            .join(", ")}
+        </button>
+      )}
+    </div>
+  );
+}
+
+type HasNoneOf = { steps: Step[]; step: Step; onward: (done: Step[]) => void };
+
+export function RestClear({
+  item_id,
+  rest,
+  book,
+  close,
+}: {
+  item_id: string;
+  rest: Step[];
+  book: PlanBook;
+  close: () => void;
+}) {
+  const [light, setLight] = useState("");
+  const clear = () =>
+    attempt(async () => {
+      await keep("examine_rest", { item_id, zones: rest.map((step) => step.key), light });
+      close();
+      sayDone(`${rest.length} zones are clear.`);
+    });
+  return (
+    <Frame
+      title="Rest clear"
+      back={`#/item/${item_id}`}
+      action={
+        <>
+          <button type="button" onClick={close}>
+            Not all of them
+          </button>
+          <button type="button" class="main" disabled={!light} onClick={clear}>
+            {light ? `I looked at all ${rest.length}: clear` : "Say in which light first"}
+          </button>
+        </>
+      }
+    >
+      <p class="lead">This says that you looked at each of these and found nothing:</p>
+      <ul class="covered">
+        {rest.map((step) => (
+          <li key={step.key}>{zoneName(step.key)}</li>
+        ))}
+      </ul>
+      <Choice
+        label="Looked at with"
+        options={book.words.lights.map(({ light, words }) => [light, words] as const)}
+        value={light}
+        choose={setLight}
+      />
+    </Frame>
+  );
+}
