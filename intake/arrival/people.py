@@ -6,7 +6,12 @@ known here holds nobody up, and neither does a person without one.
 
 from __future__ import annotations
 
+import json
+from typing import Any
+
+from intake.database import Reading
 from intake.errors import HatDoesNotFit, PersonNotOnDay
+from intake.families import OFFICE_ROLES
 from intake.operation import Opening, Operation
 from intake.records import Records
 
@@ -24,8 +29,9 @@ HATS: dict[str, frozenset[str]] = {
 def check_person(records: Records, operation: Operation, role: str) -> None:
     """Whether whoever made it is on the list of the record's day, and may make it.
 
-    An empty `made_by` is taken: a desk does not ask who sits at it. So is what sets up the list itself, and, whatever
-    the hat, what comes from the manager's own device. Raises PersonNotOnDay or HatDoesNotFit.
+    At a desk, weeks after the day, whoever is on any day's list may work on what came on another. An empty `made_by` is
+    taken, since devices of before did not ask who sat at them. So is what sets up the list itself, and, whatever the
+    hat, what comes from the manager's own device. Raises PersonNotOnDay or HatDoesNotFit.
     """
     if not operation.made_by or operation.lists_people:
         return
@@ -33,6 +39,8 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
     if day_id is None:
         return  # there is no such record: the operation itself says so
     person = records.look_up(day_id, f"people/{operation.made_by}")
+    if person is None and role in OFFICE_ROLES:
+        person = person_of_any_day(records, operation.made_by)
     if person is None:
         if records.find(day_id) is None:
             return  # neither is there a day
@@ -40,6 +48,34 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
     hats = person["roles"]
     if role != "manager" and hats and not any(fits(hat, operation) for hat in hats):
         raise HatDoesNotFit(person["name"], " and ".join(hats), operation.in_words())
+
+
+def person_of_any_day(records: Records, person_id: str) -> Any:
+    """A person on the list of whichever day, the latest first; None if none has them."""
+    text = records.tx.value(
+        """
+        SELECT value FROM record JOIN field USING (record_id)
+        WHERE record.kind = 'day' AND name = :name ORDER BY record.opened_seq DESC LIMIT 1
+        """,
+        name=f"people/{person_id}",
+    )
+    return text and json.loads(text)
+
+
+def people_of_days(tx: Reading, role: str) -> list[dict[str, str]]:
+    """Who may sit at a device of this role, by the lists of all days: each name once, as the latest list has it."""
+    people: dict[str, dict[str, str]] = {}
+    for row in tx.all(
+        """
+        SELECT value FROM record JOIN field USING (record_id)
+        WHERE record.kind = 'day' AND name >= 'people/' AND name < 'people0' ORDER BY record.opened_seq DESC, name
+        """
+    ):
+        person = json.loads(row["value"])
+        hats = [HATS[hat] for hat in person["roles"] or [] if hat in HATS]
+        if not hats or role in frozenset().union(*hats):
+            people.setdefault(person["name"], {"person_id": person["person_id"], "name": person["name"]})
+    return sorted(people.values(), key=lambda person: person["name"])
 
 
 def day_of(records: Records, operation: Operation) -> str | None:

@@ -87,15 +87,15 @@ def live(fields: dict[str, Any], family: str) -> list[dict[str, Any]]:
 def zone_signs(fields: dict[str, Any], findings: list[dict[str, Any]]) -> dict[str, str]:
     """What was said of each zone, as a sign: `c` clear, `n` not examined, `0` to `4` the gravest finding on it."""
     signs = {
-        name.removeprefix("zones/"): {"clear": "c", "not-examined": "n"}.get(value["state"], "0")
+        name.removeprefix("zones/"): {"clear": "c", "not-examined": "n"}.get(value["state"], "1")
         for name, value in fields.items()
         if name.startswith("zones/")
     }
+    worst: dict[str, str] = {}
     for finding in findings:
-        severity = str(finding["severity"] or 0)
-        before = signs.get(finding["zone"] or "", "0")
-        signs[finding["zone"] or ""] = max(before, severity) if before.isdigit() else severity
-    return signs
+        severity = "1" if finding["severity"] is None else str(finding["severity"])  # not given yet: slight
+        worst[finding["zone"] or ""] = max(worst.get(finding["zone"] or "", "0"), severity)
+    return {**signs, **worst}
 
 
 def table_of(tx: Reading, visit_id: str) -> str:

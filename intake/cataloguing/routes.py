@@ -9,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from intake.arrival.people import people_of_days
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
 from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
@@ -120,7 +121,15 @@ async def get_entry(request: Request) -> Response:
     )
 
 
+async def get_people(request: Request) -> Response:
+    """GET /people: who may sit at this device, by the lists of all days: a desk works when its days are long over."""
+    office: Office = request.state.office
+    device = await office.device(request, *OFFICE_ROLES)
+    return reply({"people": await office.database.read(lambda tx: people_of_days(tx, device.role))})
+
+
 routes = [
     Route("/queue", get_queue, methods=["GET"]),
     Route("/entries/{item_id}", get_entry, methods=["GET"]),
+    Route("/people", get_people, methods=["GET"]),
 ]

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
+from tests.builders import a_caution, a_consignor, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -200,3 +200,23 @@ def test_why_a_thing_counts_as_described_stands_on_record(phone: Phone, things: 
     phone.push()
     assert phone.record(things[1])["fields"]["entry"]["value"]["reason"] == "sold as seen"
     assert phone.record(things[0])["fields"]["entry"]["value"] == {"state": "described"}
+
+
+def test_who_may_sit_at_a_desk_is_said_by_every_day_s_list(office: Office, phone: Phone) -> None:
+    """And what they make on a thing of another day is taken: the day was over before they began."""
+    people = [{"person_id": "ivo", "name": "Ivo Penmarsh", "roles": ["cataloguer"]}]
+    people += [{"person_id": "otis", "name": "Otis Cratehope", "roles": ["porter"]}]
+    kind, body = a_day(phone.ids)
+    phone.keep((kind, {**body, "people": people}))
+    day = phone.keep(a_day(phone.ids))
+    item = phone.keep(an_item(phone.ids, phone.keep(a_visit(phone.ids, day["day_id"]))))
+    phone.push()
+    desk = office.pair("desk")
+    names = [person["name"] for person in desk.client.get("/people").json()["people"]]
+    assert names == ["Hester Quillfeather", "Ivo Penmarsh"]
+    desk.keep(("set_entry", {"item_id": item["item_id"], "state": "picked-up", "seen": None}), made_by="ivo")
+    desk.keep(a_fact(item["item_id"], "heading", "An owl"), made_by="nobody-known")
+    desk.push()
+    assert [one["answer"]["problem"]["code"] for one in desk.refused] == ["person_not_on_day"]
+    entry = desk.client.get(f"/entries/{item['item_id']}").json()
+    assert entry["people"]["ivo"] == "Ivo Penmarsh"

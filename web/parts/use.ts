@@ -1,6 +1,7 @@
 /** What screens look at: what this device knows, read from memory; a component is drawn again when what it reads changes. */
 import { computed } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { News } from "../job/desk.ts";
 import type { FieldName, ValueAt } from "../job/fields.ts";
 import { type WrittenPlan, wholePlan } from "../job/plan.ts";
 import type { DayRecord, Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
@@ -150,12 +151,12 @@ export function useShortcuts(keys: Record<string, () => unknown>) {
   }, []);
 }
 
-/** Hear from the office whenever something was kept. */
-export function useOfficeNews(hear: () => void) {
+/** Hear from the office whenever something was kept; at a desk or a manager's device, of which records. */
+export function useOfficeNews(hear: (news: News) => void) {
   const latest = useLatest(hear);
   useEffect(() => {
     const events = new EventSource("/sync/events");
-    events.onmessage = () => latest.current();
+    events.onmessage = ({ data }) => latest.current(JSON.parse(data) as News);
     return () => events.close();
   }, []);
 }
