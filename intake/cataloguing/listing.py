@@ -117,6 +117,7 @@ def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in live(fields, "findings/")),
+        *(said["words"] or "" for name, said in fields.items() if name.startswith("sentences/")),
         *(f"{caution['hazard']} {caution['sign']}" for caution in cautions_of(fields)),
         *(word for word, holds in spoken_states(row) if holds),
     ]
@@ -161,7 +162,6 @@ def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:
         "untagged": row["tags"] == "[]",
         "unpictured": not row["photo_count"],
         "unnamed": not row["short_description"],
-        "unworded": not (fields.get("heading") and fields.get("lot_description")),
     }
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
 

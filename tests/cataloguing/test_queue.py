@@ -67,7 +67,7 @@ def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: li
         ({"worst": "none"}, [1, 2]),
         ({"table_id": "t2"}, [0, 1, 2]),
         ({"table_id": "t1"}, []),
-        ({"class_id": "soft-toy", "only": "untagged,unworded"}, [0]),
+        ({"class_id": "soft-toy", "only": "untagged,unpictured"}, [0]),
     ],
 )
 def test_entries_are_found(
@@ -118,7 +118,7 @@ def test_how_many_there_would_be_of_each_kind_is_said_with_a_page(phone: Phone, 
     assert counts["class_id"] == {"": 3, "soft-toy": 1, "ceramics": 1, "free": 1}
     assert counts["worst"] == {"": 1, "3": 1}
     assert counts["table_id"] == {"": 1, "t2": 1}
-    assert counts["only"] == {"untagged": 1, "unpictured": 1, "unworded": 1}
+    assert counts["only"] == {"untagged": 1, "unpictured": 1}
     assert queue(phone)["counts"] is None
 
 

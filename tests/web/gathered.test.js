@@ -47,7 +47,10 @@ test("news in a burst cost two requests a second, and nothing that was wanted is
 test("one change after a quiet time is asked for at once, and once", async () => {
   const clock = handClock();
   const asked = [];
-  const want = gathering(async (keys) => (asked.push([...keys]), []), clock);
+  const want = gathering(async (keys) => {
+    asked.push([...keys]);
+    return [];
+  }, clock);
   want(["entry"]);
   want(["entry"]);
   await clock.turn(0);

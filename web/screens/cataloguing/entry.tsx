@@ -178,7 +178,7 @@ function Panes({ item, plan, book, next }: PanesOf) {
           setLarge={setLarge}
         />
         <Words item={item} plan={plan} book={book} />
-        <Finish item={item} plan={plan} next={next} />
+        <Finish item={item} plan={plan} book={book} next={next} />
       </div>
       <div>
         {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}

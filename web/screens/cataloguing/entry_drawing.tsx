@@ -24,11 +24,22 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
   const held = drawings.find(({ outline }) => outline === view);
   const shown = (held && (!zone || shows(held)) ? held : drawings.find(shows)) ?? held ?? drawings[0];
   if (!shown) return null;
+  const touch = ({ target }: Event) => {
+    const number = target instanceof Element && target.closest("[data-number]")?.getAttribute("data-number");
+    if (number) choose(Number(number));
+  };
   return (
     <figure class="numbered">
-      <svg class="outline" viewBox={`0 0 ${shown.width} ${shown.height}`} role="img" aria-label={shown.words}>
+      {/* biome-ignore lint/a11y/useKeyWithClickEvents: the list beside it has a button for each number, and a key */}
+      <svg
+        onClick={touch}
+        class="outline"
+        viewBox={`0 0 ${shown.width} ${shown.height}`}
+        role="img"
+        aria-label={shown.words}
+      >
         <Regions drawing={shown} item={item} plan={plan} zone={zone} />
-        <Numbers drawing={shown} findings={findings} chosen={chosen} choose={choose} />
+        <Numbers drawing={shown} findings={findings} chosen={chosen} />
       </svg>
       {drawings.length > 1 && (
         <div class="chips" role="group" aria-label="Side">
@@ -83,22 +94,21 @@ function Region({ shape, state, isLit }: { shape: Shape; state: string; isLit: b
   );
 }
 
-type NumbersOf = Pick<DrawingOf, "findings" | "chosen" | "choose"> & { drawing: Outline };
+type NumbersOf = Pick<DrawingOf, "findings" | "chosen"> & { drawing: Outline };
 const BOX = 17;
 const APART = 15;
 
 /** A number in the middle of its zone; several on one zone stand side by side. */
-function Numbers({ drawing, findings, chosen, choose }: NumbersOf) {
+function Numbers({ drawing, findings, chosen }: NumbersOf) {
   const byZone = groupedBy(findings, ({ value }) => value.zone);
   const places = marksOf(drawing, (key) => (byZone.has(key) ? "finding" : "untouched"));
   return places.flatMap(({ zone, x, y }) =>
     (byZone.get(zone) ?? []).map(({ number }, index) => (
-      // biome-ignore lint/a11y/useKeyWithClickEvents: the list beside it has a button for each, and a key
       <g
         key={number}
         class={number === chosen ? "number chosen" : "number"}
         transform={`translate(${x - BOX / 2 + index * APART} ${y - BOX / 2})`}
-        onClick={() => choose(number)}
+        data-number={number}
       >
         <rect width={BOX} height={BOX} rx="3" />
         <text x={BOX / 2} y={BOX - 4.5}>

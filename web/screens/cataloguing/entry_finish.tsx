@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
-import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
+import type { ItemRecord, Plan, PlanBook, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { ENTRY_WORDS, type EntryState } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -12,7 +12,6 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords, useShortcuts } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { focusDesksWords } from "./entry_words.tsx";
 
 /** Move an entry, and on to the next; undo puts it back. */
 export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
@@ -27,22 +26,22 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
   });
 }
 
-type FinishOf = { item: ItemRecord; plan: Plan | null; next: () => unknown };
+type FinishOf = { item: ItemRecord; plan: Plan | null; book: PlanBook; next: () => unknown };
 
-export function Finish({ item, plan, next }: FinishOf) {
+export function Finish({ item, plan, book, next }: FinishOf) {
   const [asks, setAsks] = useState(false);
   useEffect(() => setAsks(false), [item.record_id]);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));
   const why = whyNotDescribed(item, byId);
-  const open = openOn(item, plan);
+  const open = openOn(item, plan, book);
   const finish = async (reason: string) => {
     if (!(await moveEntry(item, "described", reason))) return;
     setAsks(false);
     next();
   };
   const described = () => (why || open.length ? setAsks(true) : finish(""));
-  useShortcuts({ d: described, e: focusDesksWords });
+  useShortcuts({ d: described });
   return (
     <section class="finish" aria-label="Described or not">
       {asks && why && (
@@ -55,9 +54,6 @@ export function Finish({ item, plan, next }: FinishOf) {
       )}
       <WasFinished item={item} />
       <div class="finish-keys">
-        <button type="button" onClick={focusDesksWords}>
-          Words <kbd>E</kbd>
-        </button>
         <TieOn press={described} left={open.length && !why ? `${open.length} open` : undefined}>
           Described, next <kbd>D</kbd>
         </TieOn>

@@ -12,7 +12,6 @@ export const TROUBLES = [
   ["untagged", "No tag"],
   ["unpictured", "No photo"],
   ["unnamed", "No name"],
-  ["unworded", "No words yet"],
 ] as const;
 
 /** As a finding's severity is called, the gravest first. */
