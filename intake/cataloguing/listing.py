@@ -135,16 +135,7 @@ def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
 
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
-KINDS_OF_TROUBLE = (
-    "stopped",
-    "held",
-    "contested",
-    "caution",
-    "untagged",
-    "unpictured",
-    "unnamed",
-    "unworded",
-)
+KINDS_OF_TROUBLE = ("stopped", "held", "contested", "caution", "untagged", "unpictured", "unnamed")
 
 
 def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:

@@ -33,7 +33,7 @@ export function useDeskList(item_id: string) {
   const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
 
   useEffect(() => {
-    const timer = setTimeout(() => want(["list"]), SETTLE_MS);
+    const timer = setTimeout(() => want(["list"]), now.current.list ? SETTLE_MS : 0); // a word is typed to its end
     return () => clearTimeout(timer);
   }, [asked]);
   useEffect(() => {

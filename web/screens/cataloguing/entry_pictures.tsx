@@ -32,7 +32,7 @@ export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: 
           <img key={photo.value.sha256} src={`/photos/${photo.value.sha256}/large`} alt={words} />
         </button>
         <figcaption>
-          {number && <span class="finding-number">{number}</span>}
+          {number > 0 && <span class="finding-number">{number}</span>}
           <strong>{words}</strong> {clockWords(photo.value.taken_at)}, {at + 1} of {photos.length}
         </figcaption>
       </figure>

@@ -17,6 +17,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);
   const { asked, ask, list, more, problem } = desk;
   const book = usePlanBook() ?? null;
+  const [narrows, setNarrows] = useState(false); // where the screen is too small to show both
   const [allKeys, setAllKeys] = useState(false);
   const step = (by: number) => stepIn(list, item_id, by);
   useShortcuts({
@@ -30,10 +31,17 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
       <div class={item_id ? "desk with-entry" : "desk"}>
         <section class="filters" aria-label="Narrow the list">
           <AtThisDesk />
-          <details class="filters-fold" open={globalThis.innerWidth > 960}>
-            <summary>Narrow the list</summary>
+          <button
+            type="button"
+            class="filters-key"
+            aria-expanded={narrows}
+            onClick={() => setNarrows(!narrows)}
+          >
+            Narrow the list
+          </button>
+          <div class={narrows ? "filters-in open" : "filters-in"}>
             <Filters asked={asked} ask={ask} counts={list?.counts ?? null} book={book} />
-          </details>
+          </div>
           <Seconds />
         </section>
         <section class="list" aria-label="Queue">
