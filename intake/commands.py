@@ -8,7 +8,7 @@ import os
 import secrets
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from typing import Any
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
 from intake.copies.checking import copy_faults
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
+from intake.copies.erasures import list_beside_folder
 from intake.database import Writing, opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.photos import photos_missing
@@ -37,7 +38,7 @@ from intake.settings import (
     read_settings,
     utc_now,
 )
-from intake.sync.erasing import erase_consignor
+from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
 from intake.sync.rebuild import find_faults, rebuild
 from intake.system import close_to_others, make_files_private
 from intake.version import version
@@ -126,7 +127,9 @@ def parser() -> argparse.ArgumentParser:
     command("verify", run_verify, "Check the log's chain, every table against the log, and every photo.")
     command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
     erase = command("erase", run_erase, "Erase a consignor's personal words for good. Stop the office first.")
-    erase.add_argument("visit_id", help="the visit whose consignor is erased")
+    erase.add_argument(
+        "visit", help="whose words are erased: the visit's number, its ticket, or the owner's whole name"
+    )
     add_commands(command)
     bench = command(
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
@@ -349,7 +352,7 @@ def run_rebuild(options: argparse.Namespace) -> int:
 
 
 def run_erase(options: argparse.Namespace) -> int:
-    """Erase by an operation of the office's own; 1 if there is no such visit."""
+    """Erase by an operation of the office's own; 1 if there is no such visit, or more than one is meant."""
     settings = existing_office(options.data)
 
     now = utc_now()
@@ -357,9 +360,13 @@ def run_erase(options: argparse.Namespace) -> int:
 
     async def work() -> tuple[dict[str, Any] | None, list[str]]:
         async with opened(settings.database_file) as database:
+            found = await database.read(lambda tx: visits_named(tx, options.visit))
+            visit = one_of(found, options.visit, input if sys.stdin.isatty() else None)
+            print(f"Erasing the words of: {visit}.")
             answer = await database.write(
-                lambda tx: erase_consignor(tx, options.visit_id, operation_id=operation_id, now=stamp(now))
+                lambda tx: erase_consignor(tx, visit.visit_id, operation_id=operation_id, now=stamp(now))
             )
+            await list_beside_folder(database, settings.data_folder)
             return answer["problem"], await owed_to_copies(database)
 
     with only_one(options.data, "erasing"):
@@ -371,6 +378,25 @@ def run_erase(options: argparse.Namespace) -> int:
     for place in owed:
         print(place)
     return 0
+
+
+def one_of(found: list[NamedVisit], typed: str, ask: Callable[[str], str] | None) -> NamedVisit:
+    """The visit that is meant; where several are, the person is asked. Raises CommandError."""
+    if not found:
+        raise CommandError(
+            f"No visit has the number, the ticket or the owner {typed!r}.",
+            hint="Type the ticket or the owner's whole name as it stands on the visit. Nothing was erased.",
+        )
+    if len(found) == 1:
+        return found[0]
+    listed = "\n".join(f"{place}. {visit}" for place, visit in enumerate(found, start=1))
+    chosen = ask(f"{listed}\nWhich of these? A number, or nothing to leave all as it is: ") if ask else ""
+    if chosen.strip() in map(str, range(1, len(found) + 1)):
+        return found[int(chosen) - 1]
+    raise CommandError(
+        f"{typed!r} may be any of {len(found)} visits:\n{listed}",
+        hint="Name one of them by its number. Nothing was erased.",
+    )
 
 
 def run_bench(options: argparse.Namespace) -> int:

@@ -17,6 +17,15 @@ from intake.access.known import KnownDevices
 from intake.access.proofs import Proofs, Told
 from intake.access.readings import Readings
 from intake.access.tries import Tries
+from intake.copies.erasures import (
+    erase_again,
+    erasures_of,
+    lacking,
+    list_beside_folder,
+    lists_near,
+    office_id_of,
+    read_lists,
+)
 from intake.copies.keeper import Copies
 from intake.database import Database, Reading
 from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
@@ -127,6 +136,7 @@ class Office:
         Parts are swept, who was heard is written down, tables are made anew where words came back.
         """
         swept_at: datetime | None = None
+        await beside(self.keep_list_of_erasures())
         while not self.closing.is_set():
             now = self.now()
             if swept_at is None or now - swept_at >= SWEEP_EVERY:
@@ -135,8 +145,22 @@ class Office:
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
+            await beside(self.keep_list_of_erasures())
             if await self.database.read(is_outdated):  # a phone brought personal words back
                 await beside(self.database.write(rebuild_if_outdated))
+
+    async def keep_list_of_erasures(self) -> None:
+        """Note beside the data folder what was erased; erase what was noted there and this folder has forgotten."""
+        near, now = lists_near(self.settings.data_folder), self.now()
+        office_id, known = await self.database.read(lambda tx: (office_id_of(tx), erasures_of(tx)))
+        listed = await asyncio.to_thread(read_lists, near, office_id)
+        if lacking(listed, known):
+            again = await self.database.write(lambda tx: erase_again(tx, listed, now))
+            if again.tickets:
+                log.warning(
+                    "erased again, as was noted beside the folder: tickets %s", ", ".join(again.tickets)
+                )
+        await list_beside_folder(self.database, self.settings.data_folder)
 
     async def _tell(self) -> None:
         async with self.news:

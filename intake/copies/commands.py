@@ -15,6 +15,7 @@ from intake.access.devices import stamp
 from intake.copies.at_start import print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
+from intake.copies.erasures import ErasedAgain
 from intake.copies.folder import Folder, InUse
 from intake.copies.keeper import reached_by
 from intake.copies.places import (
@@ -267,6 +268,7 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
             f"{restored.photos_missing} pictures that records name are not in the copy: phones had not sent them, or "
             "the copy was never finished. Phones that hold them send them; another copy: `intake bring-in`."
         )
+    print_erased(restored.erased_since)
     print_faults(restored.faults)
     again = restored.brought_in
     if again.kept or again.refused or again.waiting:
@@ -275,6 +277,20 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
             f"{again.waiting} wait for what is missing: once phones have sent, run `intake bring-in` with this copy."
         )
     print("Serve it under the same address as before; phones then send what came after the copy.")
+
+
+def print_erased(since: ErasedAgain) -> None:
+    """What the lists of erasures say that the copy did not know."""
+    if since.tickets:
+        print(
+            f"After this copy was made the words of {len(since.tickets)} owners were erased (tickets "
+            f"{', '.join(since.tickets)}). They are erased here, too."
+        )
+    if since.unknown:
+        print(
+            f"After this copy was made the words of {since.unknown} further owners were erased, whose visits are not "
+            "in it. If phones bring them, their words are erased as soon as they are here."
+        )
 
 
 def print_faults(faults: list[str]) -> None:

@@ -18,6 +18,8 @@ from typing import Any
 from intake.access.devices import stamp
 from intake.copies import source as office
 from intake.copies.disks import is_apart
+from intake.copies.erasures import NAME as ERASURES
+from intake.copies.erasures import Erasures, add_to_list, erasures_of
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
 from intake.copies.reading import plan_keys, shorter_files, standing_photos, stretch_lines, whole_start
@@ -59,6 +61,7 @@ class News:
     all_words: dict[
         str, str
     ]  # up to where the copy reaches; only where some were erased, or the copy lost them
+    erasures: Erasures
     plans: list[dict[str, Any]]
     devices: bytes
     office: office.Office
@@ -93,6 +96,7 @@ class Copier:
         self._pending: deque[Photo] = deque()
         self._pending_bytes = self._arrival = 0
         self._files: tuple[Any, bytes] = (None, b"")
+        self._listed: Erasures = {}
 
     def step(self) -> Lag:
         """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
@@ -222,7 +226,7 @@ class Copier:
         self._plans = plan_keys(self.folder, head)
         indexed = standing_photos(self.folder, head)
         self.have, self.have_bytes = set(indexed), sum(line["bytes"] for line in indexed.values())
-        self._packs = {}
+        self._packs, self._listed = {}, {}
         for line in indexed.values():
             self._note_in_pack(line)
         self._pending, self._pending_bytes, self._arrival, self.unread = deque(), 0, 0, {}
@@ -274,6 +278,7 @@ class Copier:
             erased_seq=erased_seq,
             erased=erased,
             all_words=office.words_between(tx, 0, head.office_seq) if erased or self._words_lost else {},
+            erasures=erasures_of(tx),
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
             office=office.office_of(tx),
@@ -305,10 +310,17 @@ class Copier:
             head = self._add(head, "words", self._word_lines(news.words))
             head = self._add(head, "log", self._log_lines(news.rows))
             head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
+        self._list_erasures(news)
         head = head.model_copy(update={"numbers": news.office.numbers})
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
         return self._add_whole(head, "files", self._own_files())
+
+    def _list_erasures(self, news: News) -> None:
+        """Whose words were erased stands in the copy behind no head, so that no head of before takes it back."""
+        if news.erasures != self._listed:
+            add_to_list(self.folder, ERASURES, news.office.office_id, news.erasures)
+            self._listed = news.erasures
 
     def _own_files(self) -> bytes:
         """The house's own files, read again only when one of them changed; keys only into what is sealed."""

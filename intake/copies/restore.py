@@ -24,6 +24,8 @@ from intake import system
 from intake.access.devices import stamp
 from intake.access.hearing import Until, begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
+from intake.copies.erasures import NAME as ERASURES
+from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
 from intake.copies.folder import Folder, sync_folder
 from intake.copies.reading import CopyReader, head_of, is_row
 from intake.copies.seal import Opener
@@ -62,6 +64,7 @@ class Restored:
     photos_missing: int = 0
     devices: list[str] = field(default_factory=list)
     brought_in: BroughtIn = field(default_factory=BroughtIn)
+    erased_since: ErasedAgain = field(default_factory=ErasedAgain)
     faults: list[str] = field(default_factory=list)
 
 
@@ -180,6 +183,9 @@ async def fill(
         await database.write(
             partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
         )
+    lists = [reader.folder.path / ERASURES, *lists_near(settings.data_folder)]
+    listed = read_lists(lists, reader.head.office_id)
+    restored.erased_since = await database.write(partial(erase_again, listed=listed, now=settings.clock()))
     lines, faults = await writing_photos
     reader.faults += faults
     await database.write(partial(add_photos, lines=lines))
