@@ -11,7 +11,7 @@ import { loadAgain, photos, records, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
-import { status } from "../../web/sync/status.ts";
+import { status, whyNoOffice } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
@@ -223,4 +223,21 @@ test("an original that the office refuses is not confirmed: it stays, for a pers
   const photo = photos.value.find(({ sha256 }) => sha256 === SHA);
   assert.equal(photo.at_office, false);
   assert.equal((await photoBytes(SHA)).byteLength, 1000);
+});
+
+test("an office that is away is tried again within ten seconds, and nothing is said to stand there meanwhile", async () => {
+  await syncNow();
+  assert.equal(status.value.out_of_reach, false);
+  says["POST /sync/operations"] = says["GET /sync/feed"] = () => {
+    throw new TypeError("no network");
+  };
+  for (let failure = 0; failure < 9; failure++) await syncNow();
+  assert.equal(status.value.out_of_reach, true);
+  says["GET /sync/feed"] = () => Response.json({ code: "not_paired", detail: "no" }, { status: 401 });
+  asked = [];
+  mock.timers.tick(10_000);
+  while (status.value.busy) await new Promise((done) => setImmediate(done));
+  assert.ok(asked.length > 0, "it was tried again");
+  assert.equal(status.value.out_of_reach, false, "it answered, whatever it said");
+  assert.match(whyNoOffice(), /does not know this device/);
 });

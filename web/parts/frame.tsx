@@ -188,7 +188,8 @@ function SavedMark({ about }: Pick<FrameOf, "about">) {
   if (!useDevice()) return null;
   const no = counts.refused.value;
   const here = counts.operations.value + counts.originals.value;
-  const reached = status.value.lastContactAt !== null;
+  const { lastContactAt, out_of_reach } = status.value;
+  const reached = lastContactAt !== null && !out_of_reach;
   const toLookAt = refused.value.length === no && refused.value.every(({ kept }) => kept);
   return (
     <a class={no ? "saved wrong" : "saved"} href="#/outbox">
@@ -203,6 +204,8 @@ function SavedMark({ about }: Pick<FrameOf, "about">) {
           </>
         ) : reached ? (
           "At the desk"
+        ) : out_of_reach ? (
+          "Office not reached"
         ) : (
           "On this device"
         )}

@@ -4,12 +4,27 @@ import { refused, waiting } from "../local/memory.ts";
 import { photosOnlyHere, refusedPhotos } from "../local/photos.ts";
 
 export type SyncProblem = { code: string; words: string; hint: string };
+type Status = {
+  busy: boolean;
+  lastContactAt: number | null;
+  problem: SyncProblem | null;
+  /** The last try found no office at all: until it does, nobody knows what stands there. */
+  out_of_reach: boolean;
+};
 /** How the last round went; what waits stands in this device's memory. */
-export const status = signal<{ busy: boolean; lastContactAt: number | null; problem: SyncProblem | null }>({
+export const status = signal<Status>({
   busy: false,
   lastContactAt: null,
   problem: null,
+  out_of_reach: false,
 });
+
+/** Why what only the office knows cannot be shown: it is not reached, or it answers and does not know this device. */
+export function whyNoOffice(): string {
+  return status.value.problem?.code === "not_paired"
+    ? "the office answers, and does not know this device: pair it"
+    : "it is not reached now";
+}
 
 export function note(patch: Partial<(typeof status)["value"]>) {
   status.value = { ...status.peek(), ...patch };

@@ -19,7 +19,8 @@ import { counts, note, status } from "./status.ts";
 /** So that a word being typed is one operation. */
 const PAUSE_MS = 1500;
 const SHORTEST_MS = 2_000;
-const LONGEST_MS = 120_000;
+/** So that a phone is heard soon after the network is back; the office answers hundreds of such tries at once. */
+const LONGEST_MS = 10_000;
 
 let failures = 0;
 let timer: ReturnType<typeof setTimeout> | undefined;
@@ -38,10 +39,11 @@ export async function syncNow() {
     failures = 0;
   } catch (error) {
     failures += 1;
+    note({ out_of_reach: isOfTheLine(error) });
     if (error instanceof OfficeSays) {
       note({ problem: { code: error.code, words: error.message, hint: error.hint } });
       if (error.code === "device_revoked") await signedOff();
-    } else if (!(error instanceof TypeError) && !(error instanceof DOMException)) {
+    } else if (!isOfTheLine(error)) {
       note({
         problem: { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." },
       });
@@ -64,13 +66,18 @@ async function sync() {
   await hearErasures();
   await forgetGoneDays();
   await readPlans();
-  note({ lastContactAt: Date.now(), problem: null });
+  note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
   if (holdsOtherwise()) await readFeed(); // the office hears that this device holds less
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
+}
+
+/** Whether no answer came at all, as with no network or one that hangs. */
+function isOfTheLine(error: unknown) {
+  return error instanceof TypeError || error instanceof DOMException;
 }
 
 /** Whether an office that had lost something has heard all that this device can tell it. */

@@ -7,6 +7,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
+import { whyNoOffice } from "../../sync/status.ts";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */
@@ -44,7 +45,7 @@ export default function Copies() {
         <h2>
           Second places <span class="count">{told?.copies.length ?? ""}</span>
         </h2>
-        {told === null && <p class="none">The list needs the office; it is not reached now.</p>}
+        {told === null && <p class="none">The list needs the office; {whyNoOffice()}.</p>}
         {told?.copies.every((copy) => copy.same_disk) && (
           <p class="bar wrong">
             Nothing is kept in a second place: what the office has is lost with its disk. Phones keep what

@@ -9,6 +9,7 @@ import { clockWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { SvgPicture } from "../../parts/svg_picture.tsx";
 import { get, post } from "../../sync/office.ts";
+import { whyNoOffice } from "../../sync/status.ts";
 import { Readings } from "./readings.tsx";
 
 const ROLES: [string, string][] = [
@@ -107,7 +108,7 @@ export default function Devices() {
         <h2>
           Paired devices <span class="count">{devices?.length ?? ""}</span>
         </h2>
-        {devices === null && <p class="none">The list needs the office; it is not reached now.</p>}
+        {devices === null && <p class="none">The list needs the office; {whyNoOffice()}.</p>}
         <ul class="rows">
           {devices?.map((device) => (
             <li key={device.device_id} class="row">

@@ -39,7 +39,7 @@ export default function Outbox() {
   const wordless = refused.value.filter(({ kept }) => kept);
   const photos = photosOnlyHere();
   const badPhotos = refusedPhotos();
-  const { busy, lastContactAt } = status.value;
+  const { busy, lastContactAt, out_of_reach } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
   const lacks = lacking().length > 0;
   const nothing = !lacks && !held.length && !photos.length && !refused.value.length && !badPhotos.length;
@@ -70,7 +70,9 @@ export default function Outbox() {
       </dl>
       <p class="lead">
         {nothing
-          ? "Everything from this device is at the desk."
+          ? out_of_reach
+            ? "Everything from this device was at the desk when the office was heard last. It is not reached now."
+            : "Everything from this device is at the desk."
           : lacks && !held.length && !photos.length
             ? "Everything that this device can send is at the desk. What the desk has lost is listed here: do not clear this device's storage."
             : "Keep this device charged and do not clear its storage: what is listed here is nowhere else yet."}
