@@ -6,7 +6,6 @@ import asyncio
 import os
 import random
 import shutil
-import socket
 import sqlite3
 import ssl
 import subprocess
@@ -31,7 +30,7 @@ from intake.app import build_app
 from intake.bench.served import until_open
 from intake.database import opened
 from intake.examination.plans import Plans, load_plans
-from intake.serving import OfficeServer, server_config
+from intake.serving import OfficeServer, bound, server_config
 from intake.settings import Settings
 from intake.setup import web_app
 from intake.setup.bootstrap import ROOT, Checkout
@@ -177,10 +176,7 @@ def shipped_plans() -> Plans:
 @contextmanager
 def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
     """Serve from a thread until the block ends."""
-    with socket.socket() as listener:
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listener.bind(("127.0.0.1", port))
-        listener.listen(128)
+    with bound("127.0.0.1", port) as listener:
         port = listener.getsockname()[1]
         app = build_app(settings, plans=None if settings.plans_folder else shipped_plans())
         started = threading.Event()

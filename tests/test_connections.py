@@ -1,4 +1,4 @@
-"""Connections that say nothing never keep anybody out."""
+"""Connections that say nothing never keep anybody out, and none waits for nothing."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import httpx
 import pytest
 
 from intake.bench.served import free_port, until_open
+from intake.serving import bound
 from tests.conftest import Office, in_own_loop
 
 
@@ -78,3 +79,11 @@ def test_half_open_connections_never_use_up_what_a_process_may_open(tmp_path: Pa
     finally:
         process.terminate()
         process.wait(20)
+
+
+def test_an_answer_in_two_parts_does_not_wait_for_the_other_side() -> None:
+    """On every loop that serves, Python's own as well. Source: RFC 1122, 4.2.3.4 (Nagle), and tcp(7), TCP_NODELAY."""
+    with bound("127.0.0.1", 0) as listener, socket.create_connection(listener.getsockname()) as phone:
+        accepted, _ = listener.accept()
+        with accepted, phone:
+            assert accepted.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
