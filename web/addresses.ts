@@ -1,7 +1,6 @@
 /** Which screen an address means. A screen's code is fetched when it is first shown, so that the first stands the sooner. */
 import type { FunctionComponent } from "preact";
 import type { Role } from "./local/device.ts";
-import Pair from "./screens/pairing/pair.tsx";
 
 /** What a screen may be told by its address: ids that are not in it are empty. */
 export type About = {
@@ -14,6 +13,7 @@ export type About = {
   role: Role;
 };
 type ScreenModule = { default: FunctionComponent<About> };
+type Screens = Record<string, () => Promise<ScreenModule>>;
 
 const itemScreens = () => import("./screens/examination/item_screens.ts");
 const hallScreens = () => import("./screens/hall_screens.ts");
@@ -27,14 +27,21 @@ async function oneOf<Name extends string>(
   return { default: (await screens())[name] };
 }
 
-export const SCREENS = {
+/** The screens of managers and of the desk, which other devices do not keep. */
+const OF_THE_OFFICE = {
+  copies: () => oneOf(officeScreens, "Copies"),
+  day: () => oneOf(officeScreens, "Day"),
+  devices: () => oneOf(officeScreens, "Devices"),
+  preflight: () => oneOf(officeScreens, "Preflight"),
+  queue: () => oneOf(officeScreens, "Queue"),
+  rolls: () => oneOf(officeScreens, "Rolls"),
+} satisfies Screens;
+
+const OF_THE_HALL = {
   check: () => oneOf(hallScreens, "Check"),
   cards: () => oneOf(itemScreens, "StopCards"),
   closing: () => oneOf(hallScreens, "Closing"),
   container: () => oneOf(hallScreens, "Container"),
-  copies: () => oneOf(officeScreens, "Copies"),
-  day: () => oneOf(officeScreens, "Day"),
-  devices: () => oneOf(officeScreens, "Devices"),
   item: () => oneOf(itemScreens, "Item"),
   "item/marks": () => oneOf(itemScreens, "Marks"),
   "item/measures": () => oneOf(itemScreens, "Tried"),
@@ -46,24 +53,25 @@ export const SCREENS = {
   "item/zone": () => oneOf(itemScreens, "Zone"),
   "item/zones": () => oneOf(itemScreens, "Zones"),
   outbox: () => oneOf(hallScreens, "Outbox"),
-  pair: async () => ({ default: Pair }),
-  preflight: () => oneOf(officeScreens, "Preflight"),
   porter: () => oneOf(hallScreens, "Porter"),
-  queue: () => oneOf(officeScreens, "Queue"),
-  rolls: () => oneOf(officeScreens, "Rolls"),
   stop: () => oneOf(itemScreens, "StopHere"),
   tag: () => oneOf(hallScreens, "Find"),
   today: () => oneOf(hallScreens, "Today"),
   visit: () => oneOf(hallScreens, "Visit"),
   "visit/receipt": () => oneOf(hallScreens, "Receipt"),
-} satisfies Record<string, () => Promise<ScreenModule>>;
+} satisfies Screens;
 
-export type ScreenName = keyof typeof SCREENS;
-/** The same with the one type that all of them share. */
-const FETCH: Record<ScreenName, () => Promise<ScreenModule>> = SCREENS;
+/** The first screen of all comes with the app. */
+export type ScreenName = keyof typeof OF_THE_HALL | keyof typeof OF_THE_OFFICE | "pair";
+const FETCH: Partial<Record<ScreenName, () => Promise<ScreenModule>>> = { ...OF_THE_HALL, ...OF_THE_OFFICE };
 
-/** Screens whose code is here; the first of all comes with the app. */
-const fetched = new Map<ScreenName, FunctionComponent<About>>([["pair", Pair]]);
+/** Screens whose code is here. */
+const fetched = new Map<ScreenName, FunctionComponent<About>>();
+
+/** This screen need not be fetched. */
+export function comesWithTheApp(name: ScreenName, screen: FunctionComponent<About>) {
+  fetched.set(name, screen);
+}
 
 export function screenHere(name: ScreenName) {
   return fetched.get(name);
@@ -71,27 +79,17 @@ export function screenHere(name: ScreenName) {
 
 /** Fetch a screen's code, unless it is here. */
 export async function fetchScreen(name: ScreenName) {
-  if (!fetched.has(name)) fetched.set(name, (await FETCH[name]()).default);
+  const fetch = FETCH[name];
+  if (fetch && !fetched.has(name)) fetched.set(name, (await fetch()).default);
 }
 
-/** The screens that come as one piece for managers and the desk. */
-const OF_THE_OFFICE: ReadonlySet<ScreenName> = new Set([
-  "copies",
-  "day",
-  "devices",
-  "preflight",
-  "queue",
-  "rolls",
-]);
-
-/** The screens that a device may be asked for with no network, in the order of their names. */
+/** The screens that a device may be asked for with no network. */
 export function screensKept(withOffice: boolean): ScreenName[] {
-  const names = Object.keys(SCREENS) as ScreenName[];
-  return withOffice ? names : names.filter((name) => !OF_THE_OFFICE.has(name));
+  return Object.keys(withOffice ? FETCH : OF_THE_HALL) as ScreenName[];
 }
 
 function isScreen(name: string): name is ScreenName {
-  return Object.hasOwn(SCREENS, name);
+  return name === "pair" || Object.hasOwn(FETCH, name);
 }
 
 /** The parts of an address such as `#/item/<id>/zone/<key>`; null if it cannot be read. */

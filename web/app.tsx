@@ -4,7 +4,15 @@ import "./parts/first.ts";
 import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";
-import { type About, fetchScreen, type ScreenName, screenFor, screenHere, screensKept } from "./addresses.ts";
+import {
+  type About,
+  comesWithTheApp,
+  fetchScreen,
+  type ScreenName,
+  screenFor,
+  screenHere,
+  screensKept,
+} from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
 import { emptyJournal } from "./local/held.ts";
@@ -17,6 +25,7 @@ import { sayWrong } from "./parts/notices.tsx";
 import { hasOfficeScreens } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
+import Pair from "./screens/pairing/pair.tsx";
 import { startSync } from "./sync/sync.ts";
 
 const REST_MS = 500;
@@ -99,6 +108,7 @@ document.addEventListener("visibilitychange", () => {
   if (document.visibilityState === "hidden") closeDatabase();
 });
 
+comesWithTheApp("pair", Pair);
 goToPlace();
 emptyJournal().catch(sayWrong);
 fetchAhead();

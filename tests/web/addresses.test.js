@@ -1,7 +1,7 @@
 /** Which screen an address means, and which address is none to come back to. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { EVERY_SCREEN, screenFor } from "../../web/addresses.ts";
+import { screenFor, screensKept } from "../../web/addresses.ts";
 
 const shown = (hash, role = "table") => {
   const { name, isKnown } = screenFor(hash, role);
@@ -37,7 +37,14 @@ test("a device that is not paired is paired first, whatever was asked for", () =
 });
 
 test("there is a screen for every name", () => {
-  assert.ok(EVERY_SCREEN.length > 20);
-  for (const name of EVERY_SCREEN)
-    assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
+  const all = screensKept(true);
+  assert.ok(all.length > 20);
+  for (const name of all) assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
+});
+
+test("what a table needs with no network is kept there, and no screen of the office", () => {
+  const kept = screensKept(false);
+  for (const name of ["today", "visit", "visit/receipt", "item/zone", "stop", "porter", "closing", "outbox"])
+    assert.ok(kept.includes(name), name);
+  for (const name of ["queue", "rolls", "devices"]) assert.ok(!kept.includes(name), name);
 });

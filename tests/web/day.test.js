@@ -11,7 +11,8 @@ import { beginReading, letGoOfAll, letGoOfOtherDays, scopeOf } from "../../web/l
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { letGoOfAnswered, meet, toldLast } from "../../web/local/keeping.ts";
-import { device, left, loadAgain, record, records, waiting } from "../../web/local/memory.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { device, left, record, records, waiting } from "../../web/local/memory.ts";
 import { forgetErased, openedEntry, storeOpened } from "../../web/local/opened.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";

@@ -12,7 +12,8 @@ import {
   forgetGoneDays,
   holdForm,
 } from "../../web/local/held.ts";
-import { held, load, loadAgain } from "../../web/local/memory.ts";
+import { load, loadAgain } from "../../web/local/load.ts";
+import { held } from "../../web/local/memory.ts";
 
 /** A web storage as far as it is used here: named items, and their names as its own keys. */
 class Items {

@@ -21,7 +21,8 @@ import {
   toldLast,
 } from "../../web/local/keeping.ts";
 import { lacking, openAgain } from "../../web/local/lacking.ts";
-import { device, forgotten, loadAgain, photos, record, refused, waiting } from "../../web/local/memory.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { device, forgotten, photos, record, refused, waiting } from "../../web/local/memory.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";

@@ -9,7 +9,8 @@ import { isStopped } from "../../web/job/cautions.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
-import { device, load, loadAgain, record, records, refused, waiting } from "../../web/local/memory.ts";
+import { load, loadAgain } from "../../web/local/load.ts";
+import { device, record, records, refused, waiting } from "../../web/local/memory.ts";
 import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
 

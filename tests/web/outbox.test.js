@@ -4,7 +4,8 @@ import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
-import { loadAgain, record, refused, waiting } from "../../web/local/memory.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { record, refused, waiting } from "../../web/local/memory.ts";
 import { amend, keep, keptUnseen, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 

@@ -16,7 +16,7 @@ import {
   transact,
   type Waiting,
 } from "./database.ts";
-import { apply, type Change, loadAgain } from "./memory.ts";
+import { apply, type Change, loadAgain } from "./load.ts";
 
 /** A transaction in which something is written. Await its own requests only. */
 export class Writing {

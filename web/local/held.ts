@@ -6,7 +6,8 @@
  * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device.
  */
 import { write } from "./changes.ts";
-import { device, held, load, record } from "./memory.ts";
+import { load } from "./load.ts";
+import { device, held, record } from "./memory.ts";
 
 const JOURNAL = "journal ";
 

@@ -2,7 +2,7 @@
 
 import { type ZoneSaid, zonesOf } from "../job/edge.ts";
 import type { ItemRecord } from "../job/types.ts";
-import { planOf } from "../local/memory.ts";
+import { planOf } from "../local/plan_book.ts";
 import { edgePaths, HIGH, STRETCH } from "./edge_paths.ts";
 
 /** `inHand` is the place of the zone that is in hand. Whoever does not see it is told in words what is left beside it. */

@@ -4,7 +4,8 @@ import { type Gap, missing } from "../job/progress.ts";
 import type { ItemRecord, Plan } from "../job/types.ts";
 import { groupedBy } from "../job/values.ts";
 import { derived } from "../local/derived.ts";
-import { isLoaded, planOf, records } from "../local/memory.ts";
+import { isLoaded, records } from "../local/memory.ts";
+import { planOf } from "../local/plan_book.ts";
 import { whenIdle } from "./idle.ts";
 
 const known = new WeakMap<ItemRecord, { plan: Plan | null; gaps: Gap[] }>();

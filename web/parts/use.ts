@@ -6,17 +6,8 @@ import type { FieldName, ValueAt } from "../job/fields.ts";
 import { type WrittenPlan, wholePlan } from "../job/plan.ts";
 import type { DayRecord, Plan, RecordCopy, RecordKind, RecordOf } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
-import {
-  device,
-  isLoaded,
-  type PlanName,
-  planBook,
-  planNamed,
-  planNameOf,
-  record,
-  recordOf,
-  records,
-} from "../local/memory.ts";
+import { device, isLoaded, record, recordOf, records } from "../local/memory.ts";
+import { type PlanName, planBook, planNamed, planNameOf } from "../local/plan_book.ts";
 import { storeOlderPlan } from "../local/plans.ts";
 import { ask } from "../sync/office.ts";
 

@@ -1,0 +1,105 @@
+/**
+ * Each record as it is to be shown: the office's last copy with what waits on this device on top, and the others of the
+ * same thing beside it. What says the same as before keeps its identity.
+ */
+import { idsOfThing } from "../job/doubles.ts";
+import { withOperations } from "../job/record.ts";
+import type { RecordCopy, RecordKind } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
+import type { Waiting } from "./database.ts";
+import { listSignal, shown, shownSignal, waiting } from "./memory.ts";
+
+/** The office's last copy of each record. */
+const stored = new Map<string, RecordCopy>();
+
+/** Which record stands behind which other. */
+const behind = new Map<string, string>();
+
+/** Take over the office's copy of a record, or that it is gone; it is shown with the next `assemble`. */
+export function storeCopy(id: string, copy: RecordCopy | undefined) {
+  if (copy) stored.set(id, copy);
+  else stored.delete(id);
+}
+
+/** Begin with these copies and nothing else, and put all of it together. */
+export function assembleAll(copies: RecordCopy[]) {
+  stored.clear();
+  behind.clear();
+  for (const copy of copies) stored.set(copy.record_id, copy);
+  const touched = waiting.peek().map(({ record_id }) => record_id);
+  assemble(new Set([...shown.keys(), ...stored.keys(), ...touched]));
+}
+
+/** Put these records together anew, those of the same things, and the lists that they stand in. */
+export function assemble(changed: Set<string>) {
+  if (!changed.size) return;
+  const operations = new Map<string, Waiting[]>([...changed].map((id) => [id, []]));
+  for (const op of waiting.peek()) if (!op.again) operations.get(op.record_id)?.push(op);
+  const fresh = new Map<string, RecordCopy | null>();
+  for (const [id, ops] of operations) fresh.set(id, withOperations(stored.get(id) ?? null, ops));
+  const kinds = new Set<RecordKind>();
+  for (const id of withDoubles(fresh)) {
+    const known = shownSignal(id);
+    const before = known.peek();
+    const after = alike(before, withItsDoubles(id, fresh));
+    known.value = after;
+    for (const touched of [before, after]) if (touched && before !== after) kinds.add(touched.kind);
+  }
+  for (const kind of kinds) relist(kind);
+}
+
+/** These records, and all that are or were of one thing with them. */
+function withDoubles(fresh: ReadonlyMap<string, RecordCopy | null>): Set<string> {
+  const ids = new Set(fresh.keys());
+  const others = () => {
+    if (behind.size) for (const id of fresh.keys()) for (const one of idsOfThing(id, behind)) ids.add(one);
+  };
+  others();
+  for (const [id, copy] of fresh) {
+    const into = copy && fieldValue(copy, "merged")?.into_id;
+    if (into) behind.set(id, into);
+    else behind.delete(id);
+  }
+  others();
+  return ids;
+}
+
+/** A record as it was put together, with the others of the same thing beside it. */
+function withItsDoubles(id: string, fresh: ReadonlyMap<string, RecordCopy | null>): RecordCopy | null {
+  const plain = (one: string) => (fresh.has(one) ? (fresh.get(one) ?? null) : alone(shownSignal(one).peek()));
+  const copy = plain(id);
+  const doubles = behind.size
+    ? idsOfThing(id, behind).flatMap((one) => (one === id ? [] : (plain(one) ?? [])))
+    : [];
+  return copy && doubles.length ? { ...copy, doubles } : copy;
+}
+
+function alone(copy: RecordCopy | null): RecordCopy | null {
+  if (!copy?.doubles) return copy;
+  const { doubles, ...plain } = copy;
+  return plain as RecordCopy;
+}
+
+function relist(kind: RecordKind) {
+  const of = [...shown.values()].flatMap((known) => {
+    const found = known.peek();
+    return found?.kind === kind ? found : [];
+  });
+  listSignal(kind).value = of.sort((one, other) => one.opened_at.localeCompare(other.opened_at));
+}
+
+/** The later record, with what says the same as before taken from the earlier one. */
+function alike(before: RecordCopy | null, after: RecordCopy | null): RecordCopy | null {
+  if (!before || !after) return after;
+  const fields = { ...after.fields };
+  let same = Object.keys(before.fields).length === Object.keys(fields).length;
+  for (const [name, set] of Object.entries(fields)) {
+    const earlier = before.fields[name];
+    const equal =
+      earlier !== undefined && (earlier === set || JSON.stringify(earlier) === JSON.stringify(set));
+    if (equal) fields[name] = earlier;
+    else same = false;
+  }
+  const rest = (copy: RecordCopy) => JSON.stringify({ ...copy, fields: null });
+  return same && rest(before) === rest(after) ? before : { ...after, fields };
+}
