@@ -129,9 +129,17 @@ def of_the_day(office: Office) -> dict[str, str]:
     stopped = next(one for one in items if count(one, "cautions"))
     container = next(record for record in records if record["kind"] == "container")
     found = next(field for name, field in full["fields"].items() if name.startswith("findings/"))
+    day = next(record for record in records if record["kind"] == "day")
+    visit = next(
+        record
+        for record in records
+        if record["kind"] == "visit" and record["fields"]["stage"]["value"] == "at-table"
+    )
+    table = visit["fields"]["table_id"]["value"]
     ids = {
         "item": full["record_id"],
-        "visit": full["visit_id"],
+        "visit": visit["record_id"],
+        "table": next(one["name"] for one in day["tables"] if one["table_id"] == table),
         "new": phone.keep(an_item(phone.ids, full))["item_id"],
         "bare": bare["record_id"],
         "stopped": stopped["record_id"],
@@ -143,8 +151,8 @@ def of_the_day(office: Office) -> dict[str, str]:
     return ids
 
 
-def open_device(browser: Browser, office: Office, role: str) -> Page:
-    """A paired device, at which somebody has said who they are."""
+def open_device(browser: Browser, office: Office, role: str, table: str) -> Page:
+    """A paired device, at which somebody has said who they are, and at which table."""
     page = browser.new_context().new_page()
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, role.capitalize()))
@@ -155,6 +163,9 @@ def open_device(browser: Browser, office: Office, role: str) -> Page:
     who = page.get_by_label("Who is at this device?")
     if who.count():
         who.select_option(index=1)
+    if role == "table" and table:
+        page.get_by_label("Which table?").select_option(label=table)
+        page.get_by_role("button", name="That is right").click()
     return page
 
 
@@ -190,7 +201,7 @@ def take_all(
         wanted = {name: some for name in pictures if (some := wanted_of(name, names))}
         if not wanted:
             continue
-        page = open_device(browser, office, role)
+        page = open_device(browser, office, role, ids.get("table", ""))
         for name, some in wanted.items():
             take(page, office, name, pictures[name], some)
         page.context.close()

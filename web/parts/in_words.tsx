@@ -30,7 +30,7 @@ export function InWords({
             <p class="lead">
               <strong>{heading.words}</strong>
             </p>
-            <p>{asText(description)}</p>
+            <p class="read">{asText(description)}</p>
           </>
         ) : (
           <p class="none">Nobody has said what it is.</p>
@@ -40,7 +40,7 @@ export function InWords({
         <Level>Condition</Level>
         {paragraph.length ? (
           <>
-            <p>{asText(paragraph)}</p>
+            <p class="read">{asText(paragraph)}</p>
             <p class="hint">{book.words.caveat}</p>
           </>
         ) : (
@@ -54,7 +54,7 @@ export function InWords({
             {fiveAnswers(plan, book, item).map(({ question, answer }) => (
               <div key={question}>
                 <dt>{question}</dt>
-                <dd>{asText(answer)}</dd>
+                <dd class="read">{asText(answer)}</dd>
               </div>
             ))}
           </dl>

@@ -2,6 +2,7 @@
 
 import { type Gap, walk, zoneName } from "../job/progress.ts";
 import type { ItemRecord } from "../job/types.ts";
+import { fieldValue } from "../job/values.ts";
 import { planOf, recordOf } from "../local/memory.ts";
 import { gapsOf } from "./gaps.ts";
 import { TieOn } from "./tie_on.tsx";
@@ -41,15 +42,18 @@ export function useNext(item_id: string, here: string) {
   }, [item_id, here]);
 }
 
-/** The walk is gone on with where it stopped. */
-function labelOf(item: ItemRecord, gap: Gap) {
+/** The walk is gone on with where it stopped; from outside the item its name stands in front. */
+export function labelOf(item: ItemRecord, gap: Gap, goOn = "") {
   const address = `#/item/${item.record_id}`;
   const left = gap.words;
+  const named = goOn && `${goOn}: ${fieldValue(item, "short_description") || "the thing"}, `;
   const zone = gap.at === "/zones" && firstOpenZone(item);
-  if (zone)
-    return { href: `${address}/zone/${encodeURIComponent(zone)}`, children: `Look: ${zoneName(zone)}`, left };
+  if (zone) {
+    const href = `${address}/zone/${encodeURIComponent(zone)}`;
+    return { href, children: `${named || "Look: "}${zoneName(zone)}`, left };
+  }
   const step = STEPS.find(([at]) => at === gap.at)?.[1] ?? gap.words;
-  return { href: address + gap.at, children: `Next: ${step}`, left };
+  return { href: address + gap.at, children: `${named || "Next: "}${step}`, left };
 }
 
 function firstOpenZone(item: ItemRecord) {

@@ -13,10 +13,12 @@ import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { AtThisDevice } from "./today_device.tsx";
+import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
 
 export default function Today() {
   const device = useDevice();
@@ -76,15 +78,31 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     );
   const gaps = gapsOfVisits(day.record_id);
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
+  const here = device.table_id
+    ? at("at-table").filter((visit) => fieldValue(visit, "table_id") === device.table_id)
+    : [];
   return (
-    <Frame title="Today" place="#/today" action={<Actions day={day} device={device} visits={visits} />}>
+    <Frame
+      title="Today"
+      about={day.tables.find(({ table_id }) => table_id === device.table_id)?.name}
+      place="#/today"
+      action={<Actions day={day} device={device} visits={visits} here={here} />}
+    >
       {device.role === "manager" && <HearsAtOnce />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
       <DoubledTickets visits={visits} />
       <TicketsLeft day={day} device={device} visits={visits} />
-      <Visits title="At the tables" visits={at("at-table")} gaps={gaps} none="Nobody is at a table." />
-      <Visits title="Waiting" visits={at("waiting")} gaps={gaps} none="Nobody waits." />
+      {here.map((visit) => (
+        <AtYourTable key={visit.record_id} visit={visit} />
+      ))}
+      <Waiting visits={at("waiting")} />
+      <Visits
+        title={here.length ? "At the other tables" : "At the tables"}
+        visits={at("at-table").filter((visit) => !here.includes(visit))}
+        gaps={gaps}
+        none="Nobody is at a table."
+      />
       <Left visits={at("left")} gaps={gaps} />
     </Frame>
   );
@@ -98,30 +116,60 @@ function HearsAtOnce() {
   return null;
 }
 
-/** The porter finds things; everybody else opens visits as well. */
-function Actions({ day, device, visits }: { day: DayRecord; device: ThisDevice; visits: VisitRecord[] }) {
-  const open = () =>
-    attempt(async () => {
-      const visit_id = newId();
-      const { ticket } = nextTicket(day, visits, device);
-      await keep("open_visit", { visit_id, day_id: day.record_id, ticket, bags: 1, kinds: "" });
-      location.hash = `#/visit/${visit_id}`;
-    });
-  if (device.role === "porter")
-    return (
-      <a class="button main" href="#/tag">
-        Find by tag
-      </a>
-    );
+type ActionsOf = { day: DayRecord; device: ThisDevice; visits: VisitRecord[]; here: VisitRecord[] };
+
+/** The porter finds things; everybody else opens visits as well. A table goes on where it stopped. */
+function Actions({ day, device, visits, here }: ActionsOf) {
+  const open = async () => {
+    const visit_id = newId();
+    const { ticket } = nextTicket(day, visits, device);
+    await keep("open_visit", { visit_id, day_id: day.record_id, ticket, bags: 1, kinds: "" });
+    location.hash = `#/visit/${visit_id}`;
+  };
+  const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
+  if (device.role === "porter") return <TieOn href="#/tag">Find by tag</TieOn>;
   return (
     <>
       <a class="button" href="#/tag">
         Find by tag
       </a>
-      <button type="button" class="main" onClick={open}>
-        New visit
-      </button>
+      {stopped ? (
+        <>
+          <button type="button" onClick={() => attempt(open)}>
+            New visit
+          </button>
+          <TieOn {...stopped} />
+        </>
+      ) : (
+        <TieOn press={open}>New visit</TieOn>
+      )}
     </>
+  );
+}
+
+/** Who waits, as tiles to be called from: the ticket, since when, what they brought. */
+function Waiting({ visits }: { visits: VisitRecord[] }) {
+  return (
+    <section>
+      <h2>
+        Waiting <span class="count">{visits.length}</span>
+      </h2>
+      {!visits.length && <p class="none">Nobody waits.</p>}
+      <ul class="waiting">
+        {visits.map((visit) => (
+          <li key={visit.record_id}>
+            <a class="button" href={`#/visit/${visit.record_id}`}>
+              <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
+              <small>
+                {[ownerWords(visit), `came ${clockWords(visit.opened_at)}`, fieldValue(visit, "kinds")]
+                  .filter(Boolean)
+                  .join(", ")}
+              </small>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 
@@ -180,7 +228,7 @@ function VisitRow({ visit, items, open }: VisitGaps & { visit: VisitRecord }) {
         </small>
       </span>
       {open > 0 && <span class="left">{open} unfinished</span>}
-      {open === 0 && items > 0 && <span class="left all">✓ all done</span>}
+      {open === 0 && items > 0 && <span class="left all">all done</span>}
     </a>
   );
 }

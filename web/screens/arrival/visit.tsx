@@ -1,13 +1,11 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 
-import { isStopped } from "../../job/cautions.ts";
-import { isReturned } from "../../job/custody.ts";
+import type { ComponentChildren } from "preact";
 import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
-import { photosOf, tagsOf } from "../../job/progress.ts";
+import { photosOf } from "../../job/progress.ts";
 import { receiptState } from "../../job/receipt.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
-import { shown } from "../../job/tag.ts";
 import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, STAGES, type Stage } from "../../job/words.ts";
@@ -18,15 +16,14 @@ import { Below } from "../../parts/below.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { gapsOf } from "../../parts/gaps.ts";
 import { StandingIncidents } from "../../parts/incident_bar.tsx";
-import { attempt } from "../../parts/notices.tsx";
 
 import { RecordPhotos } from "../../parts/record_photos.tsx";
-import { Thumb } from "../../parts/thumb.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
+import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
-import { Arrival, Note, Owner } from "./visit_owner.tsx";
+import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.
@@ -54,16 +51,57 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     >
       <StandingIncidents />
       <SharedTicket visit_id={visit_id} device={device} />
+      <WhoAndHowMany visit_id={visit_id} device={device} />
       <WhereTheyAre visit_id={visit_id} device={device} />
-      <Items visit_id={visit_id} device={device} />
+      <Items visit_id={visit_id} />
+      <ToReceipt visit_id={visit_id} />
       <Below>
         <Unpacked visit_id={visit_id} />
-        <ToReceipt visit_id={visit_id} />
-        <Arrival visit_id={visit_id} />
-        <Owner visit_id={visit_id} />
-        <Note visit_id={visit_id} />
+        <Folded words="What they brought and need" isOpen={device.role === "door"}>
+          <Arrival visit_id={visit_id} />
+        </Folded>
+        <Folded words="Owner: where and how to reach them">
+          <Owner visit_id={visit_id} />
+        </Folded>
+        <Folded words="Note">
+          <Note visit_id={visit_id} />
+        </Folded>
       </Below>
     </Frame>
+  );
+}
+
+/** What is asked of everybody stands first; the rest is folded away until somebody wants it. */
+function WhoAndHowMany({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
+  const counted = useField(visit_id, "item_count");
+  return (
+    <section class="pair">
+      <OwnerName visit_id={visit_id} />
+      {device.role !== "door" && (
+        <Counted
+          label="Things counted at unpacking"
+          value={counted}
+          save={(count) => setVisit(visit_id, "item_count", count)}
+        />
+      )}
+    </section>
+  );
+}
+
+function Folded({
+  words,
+  isOpen = false,
+  children,
+}: {
+  words: string;
+  isOpen?: boolean;
+  children: ComponentChildren;
+}) {
+  return (
+    <details class="folded" open={isOpen}>
+      <summary>{words}</summary>
+      {children}
+    </details>
   );
 }
 
@@ -82,13 +120,12 @@ function Unpacked({ visit_id }: { visit_id: string }) {
   const taken = Boolean(visit && photosOf(visit).length);
   if (!taken && (itemsOfVisit(visit_id) ?? []).some(isLeftAlone)) return null;
   return (
-    <section>
-      <h2>Unpacked</h2>
+    <Folded words={taken ? "Unpacked: pictures taken" : "Unpacked: one picture of everything"}>
       <p class="hint">
         One picture of everything on the table with the ticket in it, before anything is looked at.
       </p>
       {visit && <RecordPhotos record={visit} words="what was unpacked" />}
-    </section>
+    </Folded>
   );
 }
 
@@ -105,28 +142,18 @@ async function toTable(visit_id: string, device: ThisDevice) {
 /** The door goes on to the next person, a table takes the next item; the porter does neither. */
 function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
   const stage = useField(visit_id, "stage");
-  const put = () =>
-    attempt(async () => {
-      const item_id = newId();
-      if (stage === "waiting") await toTable(visit_id, device);
-      await keep("open_item", { item_id, visit_id, day_id });
-      location.hash = `#/item/${item_id}`;
-    });
+  const put = async () => {
+    const item_id = newId();
+    if (stage === "waiting") await toTable(visit_id, device);
+    await keep("open_item", { item_id, visit_id, day_id });
+    location.hash = `#/item/${item_id}`;
+  };
   if (device.role === "porter") return null;
-  if (device.role === "door")
-    return (
-      <a class="button main" href="#/today">
-        Done, next person
-      </a>
-    );
-  return (
-    <button type="button" class="main" onClick={put}>
-      Put an item on the table
-    </button>
-  );
+  if (device.role === "door") return <TieOn href="#/today">Done, next person</TieOn>;
+  return <TieOn press={put}>Put an item on the table</TieOn>;
 }
 
-function Items({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
+function Items({ visit_id }: { visit_id: string }) {
   const items = itemsOfVisit(visit_id) ?? [];
   const counted = useField(visit_id, "item_count");
   return (
@@ -134,44 +161,8 @@ function Items({ visit_id, device }: { visit_id: string; device: ThisDevice }) {
       <h2>
         Items <span class="count">{counted ? `${items.length} of ${counted} counted` : items.length}</span>
       </h2>
-      {items.length ? (
-        <ul class="rows">
-          {items.map((item) => (
-            <li key={item.record_id}>
-              <ItemRow item={item} />
-            </li>
-          ))}
-        </ul>
-      ) : (
-        <p class="none">Nothing is on the table yet.</p>
-      )}
-      {device.role !== "door" && (
-        <Counted
-          label="Things counted at unpacking"
-          hint="Count before looking: at the end the list must come to this number."
-          value={counted}
-          save={(count) => setVisit(visit_id, "item_count", count)}
-        />
-      )}
+      {items.length ? <ItemRows items={items} /> : <p class="none">Nothing is on the table yet.</p>}
     </section>
-  );
-}
-
-function ItemRow({ item }: { item: ItemRecord }) {
-  const gaps = gapsOf(item).length;
-  const home = isReturned(item);
-  const stopped = isStopped(item);
-  return (
-    <a class="row" href={`#/item/${item.record_id}`}>
-      <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="" inList={true} />
-      <span class="what">
-        {fieldValue(item, "short_description") || "Not named yet"}
-        <small>{tagsOf(item).map(shown).join(", ") || "no tag"}</small>
-      </span>
-      <span class={(gaps || stopped) && !home ? "left" : "left all"}>
-        {home ? "with its owner" : stopped ? "stopped" : gaps ? `${gaps} missing` : "✓ done"}
-      </span>
-    </a>
   );
 }
 
@@ -196,7 +187,7 @@ function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
   const { receipts, hereUnsigned, backUnsigned } = receiptState(visit, items, new Map());
   if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
   if (!hereUnsigned.length)
-    return receipts.length ? "✓ Signed: show the receipt" : "Nothing to sign for yet: show the list";
+    return receipts.length ? "Signed: show the receipt" : "Nothing to sign for yet: show the list";
   return receipts.length
     ? "The list has changed: sign anew"
     : `Show and sign for ${countWords(hereUnsigned.length, "thing")}`;

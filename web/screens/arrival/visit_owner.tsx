@@ -26,7 +26,6 @@ export function Arrival({ visit_id }: { visit_id: string }) {
   const set = setterOf(visit_id);
   return (
     <section>
-      <h2>Arrival</h2>
       <div class="pair">
         <Typed
           label="Ticket"
@@ -77,14 +76,21 @@ function Words({ visit_id, field, type, ...more }: WordsOf) {
   );
 }
 
+/** Who they are: asked of everybody, so it stands by itself. */
+export function OwnerName({ visit_id }: { visit_id: string }) {
+  return (
+    <div>
+      <Namesakes visit_id={visit_id} />
+      <Words visit_id={visit_id} field="name" label="Name" />
+    </div>
+  );
+}
+
 export function Owner({ visit_id }: { visit_id: string }) {
   const acting_as = useField(visit_id, "consignor/acting_as") as (typeof ACTING_AS)[number][0] | undefined;
   const actAs = (value: string) => keep("set_consignor", { visit_id, field: "acting_as", value });
   return (
     <section>
-      <h2>Owner</h2>
-      <Namesakes visit_id={visit_id} />
-      <Words visit_id={visit_id} field="name" label="Name" />
       <Words visit_id={visit_id} field="address" label="Address" lines={2} />
       <div class="pair">
         <Words visit_id={visit_id} field="telephone" label="Telephone" type="tel" />
@@ -140,7 +146,6 @@ export function Note({ visit_id }: { visit_id: string }) {
   const set = setterOf(visit_id);
   return (
     <section>
-      <h2>Note</h2>
       <Typed
         label="Note on this visit"
         into="set_visit.value"

@@ -54,6 +54,7 @@ export default function Item({ item_id }: { item_id: string }) {
       {plan && <ItsEdge item_id={item_id} plan={plan} />}
       {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
+      {!plan && <Doors item_id={item_id} plan={null} />}
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
       <WhatItIs item_id={item_id} />
       <Below>

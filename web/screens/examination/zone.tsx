@@ -74,7 +74,7 @@ function ZoneOf(given: ZoneGiven) {
   return (
     <Frame
       title={fieldValue(item, "short_description") || plan.name}
-      back={`#/item/${item.record_id}`}
+      back={`#/item/${item.record_id}/zones`}
       item_id={item.record_id}
       action={<WalkDock {...given} examining={examining} asking={asking} ask={ask} />}
     >

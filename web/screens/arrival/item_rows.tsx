@@ -1,0 +1,62 @@
+/** The items of a visit, each with its picture, its name, its tag and its edge, and how much is left to do. */
+
+import { isStopped } from "../../job/cautions.ts";
+import { isReturned } from "../../job/custody.ts";
+import { photosOf, tagsOf } from "../../job/progress.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { EdgeOf } from "../../parts/edge.tsx";
+import { gapsOf } from "../../parts/gaps.ts";
+import { Sign } from "../../parts/sign.tsx";
+import { Tag } from "../../parts/tag.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+
+export function ItemRows({ items }: { items: readonly ItemRecord[] }) {
+  return (
+    <ul class="item-rows">
+      {items.map((item) => (
+        <li key={item.record_id}>
+          <ItemRow item={item} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function ItemRow({ item }: { item: ItemRecord }) {
+  const [first, ...more] = tagsOf(item);
+  return (
+    <a class="item-row" href={`#/item/${item.record_id}`}>
+      <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="" inList={true} />
+      <span class="what">
+        <strong>{fieldValue(item, "short_description") || "Not named yet"}</strong>
+        <ToDo item={item} />
+        <span class="tags">
+          <Tag tag={first} />
+          {more.length > 0 && <small>and {more.length}</small>}
+        </span>
+        <EdgeOf item={item} />
+      </span>
+    </a>
+  );
+}
+
+function ToDo({ item }: { item: ItemRecord }) {
+  if (isReturned(item)) return <span class="to-do">with its owner</span>;
+  if (isStopped(item))
+    return (
+      <span class="to-do stopped">
+        <Sign of="stop" /> stopped
+      </span>
+    );
+  const left = gapsOf(item).length;
+  return left ? (
+    <span class="to-do">
+      <strong>{left}</strong> to do
+    </span>
+  ) : (
+    <span class="to-do">
+      <Sign of="check" /> complete
+    </span>
+  );
+}
