@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from playwright.sync_api import Page, expect
@@ -17,7 +18,7 @@ TAG = next(codes(9200))
 
 def draw(page: Page) -> None:
     """A few strokes with a finger, or here the mouse."""
-    pad = page.locator("svg.signature").first
+    pad = page.locator("svg.signature:not(.drawn)")
     pad.hover(position={"x": 20, "y": 40})  # waits until it stands still, with nothing over it
     page.mouse.down()
     for step in range(1, 9):
@@ -51,6 +52,22 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.reload()
     expect(page.get_by_role("img", name="Signature on receipt")).to_be_visible()
 
+    # What is said of it afterwards stands beside what was signed, never in its place.
+    page.goto(item)
+    page.get_by_label("Short description").fill("tenor banjo")
+    page.goto(receipt)
+    signed = page.get_by_role("listitem").filter(has_text="banjo")
+    expect(signed).to_contain_text("Changed since: what it is called")
+    expect(signed).to_have_text(re.compile(f"^{shown(TAG)} banjo;? ?.*Changed since"))
+    expect(page.get_by_text("Everything is signed for")).to_have_count(0)
+    page.get_by_role("button", name="Make a new receipt").click()
+    expect(page.get_by_text("this one takes its place")).to_be_visible()
+    draw(page)
+    page.get_by_label("For the house").fill("Hester")
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("Everything is signed for")).to_be_visible()
+    expect(page.get_by_text("has taken its place")).to_be_visible()
+
     page.goto(f"{item}/tag")
     page.get_by_role("button", name="The owner takes it back").click()
     page.get_by_label("Given back by").fill("Hester")
@@ -75,6 +92,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     visit = manager.record(listed["record_id"])
     receipts = [field["value"] for name, field in visit["fields"].items() if name.startswith("receipts/")]
     assert [(one["what"], one["lines"][0]["tags"], one["on_paper"]) for one in receipts] == [
+        ("left", [TAG], ""),
         ("left", [TAG], ""),
         ("taken-back", [TAG], "pad 3, number 12"),
     ]

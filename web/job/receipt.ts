@@ -22,7 +22,9 @@ export type Receipt = ReceiptValue & {
 /** What one line of a receipt holds, in characters. */
 const MOST_WORDS = 400;
 /** From this severity on a fault stands on the receipt. */
-const VISIBLE = 2;
+export const VISIBLE = 2;
+
+export const HELD_WORDS = "held apart, as the owner was told";
 
 /** One item by words with which a stranger could match it: what it is, its pieces, its main faults. */
 export function receiptLine(item: ItemRecord): ReceiptLine {
@@ -36,7 +38,7 @@ export function receiptLine(item: ItemRecord): ReceiptLine {
     thingName(item),
     of > 1 ? `${of} pieces` : "",
     ...faults,
-    holdingCautions(item).length ? "held apart, as the owner was told" : "",
+    holdingCautions(item).length ? HELD_WORDS : "",
   ]
     .filter(Boolean)
     .join("; ");

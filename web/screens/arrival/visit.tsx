@@ -5,6 +5,7 @@ import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
 import { photosOf } from "../../job/progress.ts";
 import { receiptState } from "../../job/receipt.ts";
+import { changesSince } from "../../job/receipt_changes.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -184,8 +185,11 @@ function ToReceipt({ visit_id }: { visit_id: string }) {
 
 /** What is still to be signed, on the way to the receipt. */
 function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
-  const { receipts, hereUnsigned, backUnsigned } = receiptState(visit, items, new Map());
+  const { receipts, here, hereUnsigned, backUnsigned, last } = receiptState(visit, items, new Map());
   if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
+  const changed = last ? changesSince(last, here, String).length : 0;
+  if (!hereUnsigned.length && changed)
+    return `Signed; ${countWords(changed, "thing")} changed since: show the receipt`;
   if (!hereUnsigned.length)
     return receipts.length ? "Signed: show the receipt" : "Nothing to sign for yet: show the list";
   return receipts.length

@@ -1,8 +1,10 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
+import { useState } from "preact/hooks";
 import { dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
+import { type Change, changesSince } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -13,9 +15,10 @@ import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
+import { useDevice, usePlanBook, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
+import { OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);
@@ -40,18 +43,21 @@ type ReceiptGiven = {
 
 function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const visit_id = visit.record_id;
+  const [anew, setAnew] = useState(false);
+  const className = useClassNames();
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
   const ticket = fieldValue(visit, "ticket");
   const what: Receipt["what"] | null = state.backUnsigned.length
     ? "taken-back"
-    : state.hereUnsigned.length
+    : state.hereUnsigned.length || anew
       ? "left"
       : null;
   const here = state.here.map(receiptLine);
   const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
   const things = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
+  const changes = state.last ? changesSince(state.last, state.here, className) : [];
   const device = useDevice();
   const { entered, set, drop } = useEntered(visit, day, device);
   const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
@@ -62,6 +68,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       const receipt = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
       await keep("sign_receipt", { visit_id, ...receipt, ...entered });
       drop();
+      setAnew(false);
       sayDone(`Receipt ${number} is signed and on this device.`);
     });
   const missing = entered.house_by.trim()
@@ -79,12 +86,18 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   return (
     <Frame title={`Receipt ${ticket}`} back={`#/visit/${visit_id}`} action={action}>
       <Parties visit={visit} day={day} />
-      <section>
-        <h2>
-          Left with the house <span class="count">{here.length}</span>
-        </h2>
-        {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
-      </section>
+      <SignedBefore visit_id={visit_id} receipts={state.receipts} changes={changes} allSigned={!what} />
+      {changes.length > 0 && !what && state.last && (
+        <OfferNew changes={changes.length} number={state.last.number} make={() => setAnew(true)} />
+      )}
+      {(what === "left" || !state.last) && (
+        <section>
+          <h2>
+            Left with the house{state.last ? ", to be signed" : ""} <span class="count">{here.length}</span>
+          </h2>
+          {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
+        </section>
+      )}
       <Untagged count={state.untagged.length} />
       <StoppedThings count={state.stopped.length} />
       {state.back.length > 0 && (
@@ -106,13 +119,18 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           set={set}
         />
       )}
-      <SignedBefore visit_id={visit_id} receipts={state.receipts} allSigned={!what} />
       <p class="hint">
         What the house charges, who carries the risk and until when, and how personal words are kept stand on
         the house's own terms, which go with this receipt.
       </p>
     </Frame>
   );
+}
+
+/** What classes are called, by the plans on this device. */
+function useClassNames() {
+  const book = usePlanBook();
+  return (class_id: string) => book?.plans[class_id]?.name ?? "another one";
 }
 
 /** What is entered for the signature; until somebody types, the names that are known. */
@@ -163,18 +181,19 @@ function StoppedThings({ count }: { count: number }) {
   );
 }
 
-type Before = { visit_id: string; receipts: Receipt[]; allSigned: boolean };
+type Before = { visit_id: string; receipts: Receipt[]; changes: readonly Change[]; allSigned: boolean };
 
-function SignedBefore({ visit_id, receipts, allSigned }: Before) {
+function SignedBefore({ visit_id, receipts, changes, allSigned }: Before) {
   if (!receipts.length) return null;
   return (
     <section>
       <h2>Signed</h2>
-      {allSigned && <p class="lead">✓ Everything is signed for.</p>}
+      {allSigned && !changes.length && <p class="lead">✓ Everything is signed for.</p>}
       {receipts.map((receipt) => (
         <Signed
           visit_id={visit_id}
           key={receipt.id}
+          changes={receipt.what === "left" ? changes : []}
           receipt={receipt}
           later={receipts.find(({ replaces }) => replaces === receipt.id)}
         />

@@ -3,12 +3,14 @@
 import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
+import type { Change } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.tsx";
 import { get } from "../../sync/office.ts";
+import { LinesAsSigned } from "./receipt_since.tsx";
 
 /** What is entered before it is signed. */
 export type Entered = { house_by: string; signed_by: string; on_paper: string; strokes: string };
@@ -94,9 +96,15 @@ function Signature({ receipt, signature }: { receipt: Receipt; signature: Signat
   return receipt.on_paper ? null : <p class="none">The signature was erased.</p>;
 }
 
-type SignedOf = { visit_id: string; receipt: Receipt; later: Receipt | undefined };
+type SignedOf = {
+  visit_id: string;
+  receipt: Receipt;
+  later: Receipt | undefined;
+  changes: readonly Change[];
+};
 
-export function Signed({ visit_id, receipt, later }: SignedOf) {
+/** A receipt as it was signed. One that another has taken the place of is folded away. */
+export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
   const signature = useSignature(visit_id, receipt);
   return (
     <article class="finding">
@@ -111,10 +119,14 @@ export function Signed({ visit_id, receipt, later }: SignedOf) {
         {later ? ` Receipt ${later.number} has taken its place.` : ""}
       </p>
       <Signature receipt={receipt} signature={signature} />
-      <details class="on-paper">
-        <summary>What was signed</summary>
-        <Lines lines={receipt.lines} back={receipt.what === "taken-back"} />
-      </details>
+      {later ? (
+        <details class="on-paper">
+          <summary>What was signed</summary>
+          <Lines lines={receipt.lines} back={receipt.what === "taken-back"} />
+        </details>
+      ) : (
+        <LinesAsSigned lines={receipt.lines} changes={changes} back={receipt.what === "taken-back"} />
+      )}
     </article>
   );
 }

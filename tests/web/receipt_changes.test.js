@@ -1,0 +1,83 @@
+/** A signed receipt shows what was signed; what an owner would care about and was changed since is said beside it. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { receiptLine, receiptsOf } from "../../web/job/receipt.ts";
+import { changesSince } from "../../web/job/receipt_changes.ts";
+
+const BEFORE = "2026-03-14T10:00:00.000Z";
+const SIGNED = "2026-03-14T11:00:00Z";
+const AFTER = "2026-03-14T11:00:00.500Z";
+const set = (value, made_at = BEFORE) => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
+const tag = (number, more = {}) => ({
+  tag: number,
+  piece: 1,
+  of: 1,
+  mark: "",
+  gone: null,
+  replaced_by: null,
+  ...more,
+});
+const finding = (severity, more = {}) => ({ zone: "rim", term: "chip", severity, withdrawn: false, ...more });
+const AT_SIGNING = {
+  class_id: set("vessel"),
+  short_description: set("blue jar"),
+  "tags/00002Y": set(tag("00002Y")),
+  "findings/1": set(finding(2)),
+};
+const item = (fields = {}) => ({
+  kind: "item",
+  record_id: "jar",
+  visit_id: "v",
+  disagreements: [],
+  fields: { ...AT_SIGNING, ...fields },
+});
+const receiptOn = (signed) => {
+  const value = { number: "Q01/A1", what: "left", lines: [receiptLine(signed)], replaces: null };
+  const visit = {
+    kind: "visit",
+    record_id: "v",
+    disagreements: [],
+    fields: { "receipts/1": set(value, SIGNED) },
+  };
+  return receiptsOf(visit)[0];
+};
+const changes = (now) => changesSince(receiptOn(item()), [now], (id) => `class ${id}`);
+const what = (fields) => changes(item(fields)).flatMap((change) => change.what);
+
+test("nothing is said of a thing on which nothing was changed", () => {
+  assert.deepEqual(changes(item()), []);
+  assert.deepEqual(changes({ ...item(), record_id: "other" }), [], "not on this device");
+});
+
+test("class, name, pieces and visible condition are named, each by itself", () => {
+  assert.deepEqual(what({ class_id: set("toy", AFTER) }), ["its class: class toy"]);
+  assert.deepEqual(what({ short_description: set("green jar", AFTER) }), ["what it is called"]);
+  assert.deepEqual(what({ "tags/00003A": set(tag("00003A", { piece: 2, of: 2 }), AFTER) }), [
+    "its numbers or pieces",
+  ]);
+  assert.deepEqual(what({ "findings/2": set(finding(3, { term: "crack" }), AFTER) }), ["its condition"]);
+  assert.deepEqual(what({ "findings/1": set(finding(2, { withdrawn: true }), AFTER) }), ["its condition"]);
+});
+
+test("the line that was signed stands beside how it would read now", () => {
+  const [change] = changes(item({ short_description: set("green jar", AFTER) }));
+  assert.equal(change.line.words, "blue jar; chip, rim");
+  assert.equal(change.now.words, "green jar; chip, rim");
+});
+
+test("a thing that is held apart since is not on the receipt as one that is not", () => {
+  const caution = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
+  assert.deepEqual(what({ "cautions/1": set(caution, AFTER) }), ["that it is held apart"]);
+});
+
+test("what an owner would not care about is not said: a fault too small for a receipt, the same words again", () => {
+  assert.deepEqual(what({ "findings/2": set(finding(1), AFTER) }), []);
+  assert.deepEqual(what({ short_description: set("blue jar", AFTER) }), []);
+  assert.deepEqual(what({ materials: set("tin", AFTER) }), []);
+});
+
+test("a version that words the same otherwise has changed nothing", () => {
+  const signed = receiptOn(item());
+  const otherwise = { ...signed, lines: [{ ...signed.lines[0], words: "jar, blue; a chip on the rim" }] };
+  assert.deepEqual(changesSince(otherwise, [item()], String), []);
+});

@@ -1,0 +1,47 @@
+/** The lines of a receipt as they were signed, each with what has changed on the thing since. */
+import type { ReceiptLine } from "../../job/operations.ts";
+import type { Change } from "../../job/receipt_changes.ts";
+import { shown } from "../../job/tag.ts";
+import { countWords } from "../../job/words.ts";
+
+type Signed = { lines: readonly ReceiptLine[]; changes: readonly Change[]; back: boolean };
+
+/** `back` is for what was taken back: its numbers are void. */
+export function LinesAsSigned({ lines, changes, back }: Signed) {
+  return (
+    <ol class="steps">
+      {lines.map((line) => (
+        <li key={line.item_id}>
+          <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
+          {back && line.tags.length ? " (void)" : ""} {line.words}
+          <Since change={changes.find((one) => one.line.item_id === line.item_id)} />
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function Since({ change }: { change: Change | undefined }) {
+  if (!change) return null;
+  const { now, what } = change;
+  return (
+    <p class="bar">
+      Changed since: {what.join(", ")}. It now reads: {now.tags.map(shown).join(", ")} {now.words}
+    </p>
+  );
+}
+
+/** What to do about it: the owner may sign anew, and what was signed stays as it is. */
+export function OfferNew({ changes, number, make }: { changes: number; number: string; make: () => void }) {
+  return (
+    <div class="bar on-screen">
+      <p>
+        {countWords(changes, "thing")} changed since receipt {number} was signed. The receipt stays as it is;
+        a new one takes its place once the owner has signed it.
+      </p>
+      <button type="button" onClick={make}>
+        Make a new receipt
+      </button>
+    </div>
+  );
+}
