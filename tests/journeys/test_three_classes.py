@@ -59,9 +59,7 @@ def another_item(page: Page) -> None:
 
 
 def the_watch(page: Page) -> str:
-    item = describe(
-        page, "Watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~"
-    )
+    item = describe(page, "Watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~")
     find(page, item, "dial", "hairline", "loupe x10")
     page.get_by_role("button", name="Size", exact=True).click()
     page.get_by_label("Length").fill("1/4 in")

@@ -219,7 +219,8 @@ const STANDS = {
 
 test("one whose day has left is sent again as it was, and its day counts anew from then", async () => {
   await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
-  const [{ outcome: _, office_seq: __, attempted: ___, record_id: ____, ...before }] = await answeredHere();
+  const [answeredOne] = await answeredHere();
+  const { outcome, office_seq, attempted, record_id, clock_offset_ms, ...before } = answeredOne;
   await meet({ ...STANDS, known_chain: null }, toldLast());
   await feed([a_record("day", DAY, DAY, { closed: set({}) })]);
   await letGoOfOtherDays(true, AT);

@@ -48,7 +48,10 @@ const answersWith = (outcomeOf) => (batch) =>
       outcome: outcomeOf(op),
       office_seq: outcomeOf(op) === "waiting" ? null : 11,
       disagreement: false,
-      problem: { code: "waits_for_more", title: "Waits", detail: "There is no item yet.", hint: "" },
+      problem:
+        outcomeOf(op) === "kept"
+          ? null
+          : { code: "waits_for_more", title: "Waits", detail: "There is no item yet.", hint: "" },
     })),
     office_time: new Date().toISOString(),
     office: STANDS,

@@ -3,7 +3,8 @@
 import { type Gap, walk, zoneName } from "../job/progress.ts";
 import type { ItemRecord } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
-import { planOf, recordOf } from "../local/memory.ts";
+import { recordOf } from "../local/memory.ts";
+import { planOf } from "../local/plan_book.ts";
 import { gapsOf } from "./gaps.ts";
 import { TieOn } from "./tie_on.tsx";
 import { useSelected } from "./use.ts";
