@@ -6,6 +6,7 @@ after a `TryAgain` the device keeps what it holds and comes back later. Shape on
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from http import HTTPStatus
 
@@ -99,6 +100,15 @@ class WrongRequest(Refusal):
         super().__init__(detail, hint="/openapi.json lists what every address takes.")
 
 
+def shown_id(identifier: str) -> str:
+    """What a person is told of what was named: the name, but neither id nor digest."""
+    return (
+        "of that number"
+        if re.fullmatch(r"[0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{12,64}", identifier)
+        else identifier
+    )
+
+
 class NotFound(Refusal):
     status = HTTPStatus.NOT_FOUND
     code = "not_found"
@@ -107,7 +117,7 @@ class NotFound(Refusal):
 
     def __init__(self, what: str, identifier: str) -> None:
         super().__init__(
-            f"There is no {what} {identifier} at the office.",
+            f"There is no {what} {shown_id(identifier)} at the office.",
             hint=f"Send the {what} itself first, or open it again from the list.",
         )
 

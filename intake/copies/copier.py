@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 from typing import Any
 
 from intake.access.devices import stamp
@@ -141,6 +142,11 @@ class Copier:
                 self._note_in_pack(line)
             self.have_bytes += sum(line["bytes"] for line in taken)
             return lag
+
+    @property
+    def data_folder(self) -> Path:
+        """The office's own folder, which a command about this copy has to name."""
+        return self._source.database_file.parent
 
     def is_apart(self) -> bool:
         """Whether the copy lies elsewhere than the office, as far as can be told, and is not lost with its disk."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import re
 import sqlite3
 import threading
 import time
@@ -203,7 +204,7 @@ class Keeper:
             sealed=self.place.sealed,
             state=state,
             says=says,
-            hint=hint,
+            hint=with_folder(hint, self.copier.data_folder),
             in_reach=self.in_reach,
             office_seq=at.office_seq,
             lag=lag,
@@ -228,6 +229,12 @@ def fault(folder: str) -> CopyTrouble:
         f"The copy in {folder} could not be brought up to date: the office made a mistake, see its log.",
         hint=f"It is tried again. If it stays so, begin a new one: `intake copy {folder} --anew`.",
     )
+
+
+def with_folder(hint: str, data_folder: Path) -> str:
+    """The commands in a hint as they are to be typed for this office: whoever reads a screen sits elsewhere."""
+    folder = f'"{data_folder}"' if " " in str(data_folder) else str(data_folder)
+    return re.sub(r"`(intake (?!restore )[^`]+)`", lambda found: f"`{found[1]} --data {folder}`", hint)
 
 
 def words_of(state: State, unread: int) -> tuple[str, str]:

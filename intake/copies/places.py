@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
@@ -9,6 +10,7 @@ from typing import NamedTuple
 import pyrage
 from pyrage import x25519
 
+from intake.copies.folder import Folder
 from intake.copies.seal import make_key
 from intake.database import Reading, Writing
 from intake.errors import Refusal
@@ -107,6 +109,37 @@ def checked_folder(folder: str, data_folder: Path) -> str:
     return str(path)
 
 
+def check_fit(folder: str) -> None:
+    """Whether a copy can be begun in a folder now, or gone on with. Raises PlaceRefused.
+
+    Asked where a person names a new place and can put it right at once; a stick that is known may be pulled out.
+    """
+    path, parent = Path(folder), Path(folder).parent
+    try:
+        if path.exists() and not path.is_dir():
+            raise PlaceRefused(f"{folder} is a file.", hint="Name a folder.")
+        if not path.exists() and not parent.is_dir():
+            raise PlaceRefused(
+                f"There is no folder {parent}, so none can be made in it.",
+                hint="Look at how the stick is called, and whether it is plugged in.",
+            )
+        if path.exists() and (others := Folder(path).other_names()):
+            raise PlaceRefused(
+                f"{folder} has other things in it ({others[0]}), and a copy needs a folder of its own.",
+                hint=f"Name a new folder, such as {path / 'copy'}.",
+            )
+        if not os.access(path if path.exists() else parent, os.W_OK | os.X_OK):
+            raise PlaceRefused(
+                f"The office may not write in {path if path.exists() else parent}.",
+                hint="Let the account that the office runs under write there, or name another folder.",
+            )
+    except OSError as error:
+        raise PlaceRefused(
+            f"{folder} cannot be looked at ({error.strerror or error}).",
+            hint="Look at the stick or the network, or name another folder.",
+        ) from error
+
+
 def same_place(tx: Reading, folder: str) -> Place | None:
     """The place that is known and lies in the same folder, by whatever way it is named."""
     path = Path(folder)
@@ -126,8 +159,8 @@ def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
     if known is not None and sealed and not known.sealed:
         raise PlaceRefused(
             f"The copy in {known.folder} is kept open, and anybody who finds it can read it. It was not sealed.",
-            hint="Name another folder for the sealed copy; or take this one off the list "
-            f"(`intake copy {known.folder} --no-longer`), empty the folder, and begin again with --sealed.",
+            hint="Name another folder for the sealed copy; or take this one off the list, empty the folder, and begin "
+            "a sealed copy in it.",
         )
     if known is not None:
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -15,17 +16,21 @@ from intake.copies.places import (
     FormerCopy,
     PlaceRefused,
     add_place,
+    check_fit,
     checked_folder,
     copy_recipient,
     drop_place,
     forget_copy,
     places,
+    same_place,
     take_recipient,
 )
 from intake.copies.seal import make_key
 from intake.database import Writing
 from intake.office import Office
 from intake.wire import read_body, reply
+
+LOOK_S = 10.0  # a folder of the network that is gone may hang for minutes
 
 
 class PlaceAsked(BaseModel):
@@ -72,12 +77,15 @@ async def put_copies(request: Request) -> Response:
         checked_folder(place.folder, office.settings.data_folder): place.sealed for place in asked.places
     }
     now = stamp(office.now())
+    known = await office.database.read(lambda tx: {folder for folder in wanted if same_place(tx, folder)})
+    for folder in wanted.keys() - known:
+        await look_at(folder)
 
     def job(tx: Writing) -> None:
         if any(wanted.values()) and copy_recipient(tx) is None:
             raise PlaceRefused(
                 "There is no key yet to seal copies with.",
-                hint="Make one first and write its secret half down: on this screen, or with `intake seal`.",
+                hint="Make one first, further down on this screen, and write its secret half on paper.",
             )
         for place in places(tx):
             # A sealed copy stays one, whatever it is called: only the reverse would begin another.
@@ -89,6 +97,16 @@ async def put_copies(request: Request) -> Response:
     await office.database.write(job)
     await office.copies.open()
     return await told(office)
+
+
+async def look_at(folder: str) -> None:
+    """Whether a copy can be kept there. Raises PlaceRefused, also if the folder does not answer."""
+    try:
+        await asyncio.wait_for(asyncio.to_thread(check_fit, folder), LOOK_S)
+    except TimeoutError:
+        raise PlaceRefused(
+            f"{folder} does not answer.", hint="Look at the stick or the network, then name it again."
+        ) from None
 
 
 class CopyGone(BaseModel):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -9,7 +11,9 @@ from pathlib import Path
 import pytest
 
 from intake.copies.at_start import add_places
-from intake.copies.places import PlaceRefused, add_place, copy_recipient, places
+from intake.copies.keeper import with_folder
+from intake.copies.places import PlaceRefused, add_place, check_fit, copy_recipient, places
+from intake.copies.states import damaged, forgotten, missing
 from intake.settings import Settings
 from tests.door import RECEIVED_AT, Door
 
@@ -23,6 +27,47 @@ async def test_a_folder_under_another_name_is_the_same_copy(door: Door, tmp_path
         job = partial(add_place, folder=str(folder), sealed=False, now=RECEIVED_AT)
         await door.database.write(job)
     assert [place.folder for place in await door.database.read(places)] == [str(stick)]
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("file", "is a file"),
+        ("nowhere/copy", "There is no folder"),
+        ("full", "has other things in it"),
+        ("locked/copy", "may not write"),
+    ],
+)
+def test_a_folder_that_cannot_take_a_copy_is_refused_in_words(
+    tmp_path: Path, name: str, says: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").touch()
+    for folder in ("full", "locked"):
+        (tmp_path / folder).mkdir()
+    (tmp_path / "full" / "letter.txt").touch()
+    allowed = os.access  # whoever runs the tests may write everywhere
+    monkeypatch.setattr("os.access", lambda path, mode: "locked" not in str(path) and allowed(path, mode))
+    with pytest.raises(PlaceRefused, match=says):
+        check_fit(str(tmp_path / name))
+
+
+def test_an_empty_folder_and_one_that_can_be_made_take_a_copy(tmp_path: Path) -> None:
+    (tmp_path / "stick").mkdir()
+    (tmp_path / "stick" / "lost+found").mkdir()
+    (tmp_path / "stick" / "head-0.json").touch()
+    for name in ("stick", "new"):
+        check_fit(str(tmp_path / name))
+
+
+def test_a_command_in_a_hint_names_the_folder_of_the_office() -> None:
+    """Whoever reads a screen and goes to the machine would meet another office there."""
+    for trouble in (missing("/m/s"), damaged("/m/s", "x"), forgotten("/m/s", 2, 1)):
+        said = with_folder(trouble.hint, Path("/srv/intake"))
+        commands = re.findall(r"`(intake [^`]+)`", said)
+        assert commands
+        assert all("--data " in command for command in commands), said
+        assert said.count("--data NEW") == trouble.hint.count("--data NEW")
+    assert with_folder("Run `intake verify`.", Path("/a b")) == 'Run `intake verify --data "/a b"`.'
 
 
 async def test_an_open_copy_is_never_said_to_be_sealed(door: Door, tmp_path: Path) -> None:

@@ -128,6 +128,7 @@ def test_what_names_something_lost_waits_and_holds_up_nothing(
     assert waiting(told) == ["waiting", "kept"]
     assert told[0]["problem"]["code"] == "waits_for_more"
     assert "There is no item" in told[0]["problem"]["detail"]
+    assert lost["item_id"] not in told[0]["problem"]["detail"], "an id says nothing to a person"
     assert phone.outbox == [lost]
 
 

@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { claimIn } from "../../web/job/custody.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { listed } from "../../web/job/values.ts";
-import { valueWords } from "../../web/job/words.ts";
+import { operationWords, valueWords } from "../../web/job/words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
@@ -97,4 +97,12 @@ test("a kind that an older app does not know is refused on the device and change
   const result = applyOperation(record, { ...one.operation, kind: "of_a_later_version" });
   assert.ok("refusal" in result);
   assert.equal(result.refusal.code, "unreadable");
+});
+
+test("no id and no digest stands in the words of an operation", () => {
+  const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
+  const said = (field, value) => operationWords({ kind: "set_item", item_id: ITEM, field, value });
+  assert.doesNotMatch(said("table_id", "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03"), /019c/);
+  assert.doesNotMatch(said("plan_version", "0597af14e6d2"), /0597/);
+  assert.match(said("maker", "facade 1904"), /to "facade 1904"/);
 });

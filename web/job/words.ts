@@ -189,6 +189,11 @@ function sentenceWords({ version, words, record_words }: SaidOfSentence) {
   }
 }
 
+/** Whether a value names something by its id or its digest, which says nothing to a person. */
+function isId(value: unknown) {
+  return typeof value === "string" && /^([0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{12,64})$/.test(value);
+}
+
 /** What an operation did, in words. */
 export function operationWords(op: Operation) {
   switch (op.kind) {
@@ -200,7 +205,9 @@ export function operationWords(op: Operation) {
       return "put it on the table";
     case "set_visit":
     case "set_item":
-      return `set ${fieldWords(op.field)} to "${valueWords(op.value)}"`;
+      return isId(op.value)
+        ? `set ${fieldWords(op.field)}`
+        : `set ${fieldWords(op.field)} to "${valueWords(op.value)}"`;
     case "set_consignor":
       return `set the owner's ${op.field.replaceAll("_", " ")}`;
     case "examine_zone":

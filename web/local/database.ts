@@ -101,6 +101,8 @@ export interface Settings {
   left: Left;
   closings: Closings;
   erasures: Erasures;
+  /** The day on which this device said last that the office keeps no copy. */
+  "no copy told": string;
   [labels: `labels ${string}`]: ArrayBuffer;
   /** The entries that a desk opened last, the latest first, and each as the office told it. */
   opened: string[];

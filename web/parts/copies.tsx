@@ -79,14 +79,6 @@ function lacks({ operations, erasures, photos, bytes }: Copy["lag"]) {
   return said.length ? `It lacks: ${said.join(", ")}.` : "";
 }
 
-/** One line where copies are not the point: what somebody has to look at. */
-export function CopiesInShort({ copies }: { copies: Copy[] }) {
-  const wrong = copies.filter(isInTrouble);
-  if (!copies.length)
-    return <>Nothing is kept in a second place: what the office has is lost with its disk.</>;
-  return <>{wrong.map(copyTrouble).join(" ")}</>;
-}
-
 /** What is wrong with one copy, which is named: its own trouble first, and that it is no second place. */
 export function copyTrouble({ folder, state, says, hint, same_disk }: Copy) {
   const own = state in MARKS ? [] : [says, hint];

@@ -9,6 +9,7 @@ import { fieldValue, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
+import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
@@ -89,6 +90,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       action={<Actions day={day} device={device} visits={visits} here={here} />}
     >
       {device.role === "manager" && <HearsAtOnce />}
+      {device.role === "manager" && <CopiesBar />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
       <DoubledTickets visits={visits} />

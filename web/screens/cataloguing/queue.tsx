@@ -1,11 +1,10 @@
 /** The cataloguing desk: what the list is narrowed to, the list, and the entry that is open. All of it is the office's. */
 
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
-import { CopiesInShort, type Copy, isInTrouble } from "../../parts/copies.tsx";
+import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlanBook, useShortcuts } from "../../parts/use.ts";
-import { get } from "../../sync/office.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
 import { useDeskList } from "./desk_list.ts";
@@ -42,7 +41,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
           <div class={narrows ? "filters-in open" : "filters-in"}>
             <Filters asked={asked} ask={ask} counts={list?.counts ?? null} book={book} />
           </div>
-          <Seconds />
+          <CopiesBar />
         </section>
         <section class="list" aria-label="Queue">
           <SearchBox asked={asked} ask={ask} down={() => step(item_id ? 0 : 1)} />
@@ -136,22 +135,5 @@ function HowMany({ list, asked }: { list: QueuePage | null; asked: Asked }) {
       </span>
       <span>oldest first; a nick is a finding</span>
     </p>
-  );
-}
-
-/** What is wrong with the office's copies, if anything is; those who may set them up go there from here. */
-function Seconds() {
-  const [copies, setCopies] = useState<Copy[] | null>(null);
-  const read = () =>
-    void get<{ copies: Copy[] }>("/copies").then(
-      ({ copies }) => setCopies(copies),
-      () => null,
-    );
-  useEffect(read, []);
-  if (!copies || (copies.length && !copies.some(isInTrouble))) return null;
-  return (
-    <a class="bar" href="#/copies">
-      Copies: <CopiesInShort copies={copies} />
-    </a>
   );
 }

@@ -98,7 +98,11 @@ function LogEnd({ log }: { log: Answer["log"] }) {
   return (
     <li>
       The log ends with operation {log.office_seq}, and its value there is{" "}
-      <span class="address">{log.chain.replace(/.{8}(?=.)/g, "$& ")}</span>
+      <span class="address">
+        {log.chain.slice(0, 8)}
+        <span class="on-screen"> …; the paper has all of it</span>
+        <span class="print-only">{log.chain.slice(8).replace(/.{8}/g, " $&")}</span>
+      </span>
     </li>
   );
 }

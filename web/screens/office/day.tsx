@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice } from "../../local/device.ts";
+import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { CorrectDay } from "./day_correct.tsx";
@@ -32,6 +33,7 @@ export default function Day() {
         </button>
       }
     >
+      <CopiesBar />
       {days.length ? null : <p class="lead">No valuation day is set up yet.</p>}
       {days.map((day) => (
         <OneDay key={day.record_id} day={day} chosen={device.day_id === day.record_id} />

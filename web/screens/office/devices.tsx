@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { failingOf, type Hall, type KeptCheck } from "../../job/preflight.ts";
 import { Choice } from "../../parts/choices.tsx";
+import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { HallCard } from "../../parts/hall_card.tsx";
 import { Mark } from "../../parts/mark.tsx";
@@ -73,6 +74,7 @@ export default function Devices() {
     });
   return (
     <Frame title="Devices" place="#/devices">
+      <CopiesBar />
       {code ? (
         <PairingCode
           code={code}

@@ -1,0 +1,46 @@
+/** One line where copies are not the point: which of them a person has to look at, and that there is none. */
+import { useEffect, useState } from "preact/hooks";
+import { write } from "../local/changes.ts";
+import { get } from "../sync/office.ts";
+import { type Copy, copyTrouble, isInTrouble } from "./copies.tsx";
+import { momentWords } from "./moments.ts";
+
+/** Shown to those who may look at copies, and leads them there. That there is no copy at all is said once a day. */
+export function CopiesBar() {
+  const [copies, setCopies] = useState<Copy[] | null>(null);
+  const [saysNone, setSaysNone] = useState(false);
+  useEffect(() => {
+    void get<{ copies: Copy[] }>("/copies").then(
+      async ({ copies }) => {
+        setSaysNone(!copies.length && (await isFirstToday()));
+        setCopies(copies);
+      },
+      () => null,
+    );
+  }, []);
+  const wrong = copies?.filter(isInTrouble) ?? [];
+  if (!wrong.length && !saysNone) return null;
+  return (
+    <a class="bar" href="#/copies">
+      {wrong.length ? wrong.map(withAge).join(" ") : NO_COPY}
+    </a>
+  );
+}
+
+const NO_COPY =
+  "Nothing is kept in a second place: what the office has is lost with its disk. Set up a copy.";
+
+function withAge(copy: Copy) {
+  const age = copy.complete_at ? `It last had everything ${momentWords(copy.complete_at)}.` : "";
+  return `${copyTrouble(copy)} ${age}`;
+}
+
+/** Whether nobody was told so on this device today; from now on somebody was. */
+function isFirstToday(): Promise<boolean> {
+  const today = new Date().toDateString();
+  return write(["setting"], async (tx) => {
+    if ((await tx.setting("no copy told")) === today) return false;
+    await tx.remember("no copy told", today);
+    return true;
+  });
+}
