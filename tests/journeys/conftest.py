@@ -100,3 +100,8 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.locator("nav.places")).to_be_attached()
     page.evaluate(KEPT, ["scanner", "office"] if role in ("manager", "desk") else ["scanner"])
+
+
+def line_is_back(page: Page) -> None:
+    """What a phone hears when its network comes back: it asks the office at once, and not at its next turn."""
+    page.evaluate("() => { window.dispatchEvent(new Event('online')); }")

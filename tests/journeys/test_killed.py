@@ -9,21 +9,16 @@ import signal
 import threading
 from pathlib import Path
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from intake.bench.served import free_port
 from intake.settings import Settings, utc_now
 from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, serve_apart
-from tests.journeys.conftest import Open
+from tests.journeys.conftest import Open, line_is_back
 from tests.journeys.test_one_item import phone_at_a_table, photo
 
 KILLS = int(os.environ.get("INTAKE_KILLS", "5"))
-
-
-def send_now(page: Page) -> None:
-    """The line is back, as the phone hears of it."""
-    page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
 
 
 def test_killed_again_and_again_while_a_phone_sends(tmp_path: Path, open_browser: Open) -> None:
@@ -49,14 +44,14 @@ def test_killed_again_and_again_while_a_phone_sends(tmp_path: Path, open_browser
             expect(page.locator(".photo-rows img.thumb")).to_have_count(number + 1)
             killer = threading.Timer(chance.uniform(0, 0.25), process.send_signal, [signal.SIGKILL])
             killer.start()
-            send_now(page)
+            line_is_back(page)
             killer.join()
             process.wait(10)
             process = serve_apart(settings.data_folder, port)
             kept = {record["record_id"]: record["office_seq"] for record in manager.feed()["records"]}
             assert acknowledged <= set(kept), "a record that the office once showed is gone"
             acknowledged |= set(kept)
-        send_now(page)
+        line_is_back(page)
         expect(page.get_by_text("At the desk")).to_be_visible(timeout=60_000)
 
         items = [record for record in manager.feed()["records"] if record["kind"] == "item"]

@@ -17,7 +17,7 @@ from intake.copies import copier
 from intake.settings import Settings
 from tests.builders import Ids, a_day, a_fact, a_visit, an_item, digest, picture
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, line_is_back, pair
 from tests.journeys.test_faults import large_picture
 from tests.journeys.test_one_item import begin_visit, photo
 from tests.phone import Phone
@@ -176,6 +176,7 @@ def test_an_empty_office_is_filled_from_phones(house: House, ids: Ids, open_brow
     expect_all_at_the_desk(page)
 
     office = house.begin_anew()
+    line_is_back(page)
     expect(page.get_by_text("The office does not know this device")).to_be_visible(timeout=30_000)
     expect(page.get_by_text("taken this device off")).not_to_be_visible()
     expect(page.get_by_label("Short description")).to_have_value("carriage clock")
@@ -221,6 +222,7 @@ def test_office_and_copy_are_lost_together(
     house.close()
     shutil.rmtree(stick)
     office = house.begin_anew()
+    line_is_back(page)
     expect(page.get_by_text("The office does not know this device")).to_be_visible(timeout=30_000)
     page.get_by_role("link", name="pair it again").click()
     page.get_by_label("Code").fill(office.code("manager", "Manager"))

@@ -96,6 +96,8 @@ def test_a_screen_that_cannot_be_drawn_says_so_and_the_rest_goes_on(
     expect(page.get_by_text("At the desk")).to_be_visible()
     page.goto(f"{office.address}/#/today")
     phone.set_offline(True)  # else the office's own copy mends it
+    page.reload()  # and so would an answer that is still being read
+    expect(page.get_by_role("heading", level=1)).to_have_text("Today")
     page.evaluate(BREAK, "visit")
     page.reload()
     page.locator("a.row").first.click()
