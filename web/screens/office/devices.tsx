@@ -1,6 +1,6 @@
 /** Which devices take part: a code for a new one, and taking one off. Needs the office. */
 import { useEffect, useState } from "preact/hooks";
-import { failingOf, type Hall, type KeptCheck } from "../../job/preflight.ts";
+import { failingOf, type Hall, type KeptCheck } from "../../job/preflight_office.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";

@@ -1,7 +1,9 @@
 /** Before the doors open: what is ready for the day and what is not. It warns, the manager decides, the day keeps it. */
 import { useEffect, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import { type OfficeReadiness, type Ready, readiness } from "../../job/preflight.ts";
+import { readiness } from "../../job/preflight.ts";
+import type { Ready } from "../../job/preflight_line.ts";
+import type { OfficeReadiness } from "../../job/preflight_office.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
