@@ -31,7 +31,7 @@ import type {
   VisitRecord,
 } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
-import { fieldWords } from "./words.ts";
+import { countWords, fieldWords, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
 const MOST_NAMED = 12;
@@ -151,10 +151,7 @@ function numbers(item: ItemRecord): Named[] {
   if (!tagsOf(item).length && !isLeftAlone(item)) found.push(["item-without-tag", "no tag is on it"]);
   for (const { value } of listed(item, "tags/"))
     if (value.gone && !NOT_REPLACED.includes(value.gone) && !value.replaced_by)
-      found.push([
-        "tag-gone",
-        `tag ${shown(value.tag)} is ${value.gone.replace("-", " ")} and was not replaced`,
-      ]);
+      found.push(["tag-gone", `tag ${shown(value.tag)} is ${spaced(value.gone)} and was not replaced`]);
   return found;
 }
 
@@ -167,7 +164,7 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
   const left = zonesLeft(plan, item);
   if (left) found.push(["zones", `${left} of its zones were not spoken of`]);
   const views = viewsLeft(plan, item);
-  if (views) found.push(["views", `${views} views are missing`]);
+  if (views) found.push(["views", `${countWords(views, "view")} ${views === 1 ? "is" : "are"} missing`]);
   return found;
 }
 

@@ -36,14 +36,14 @@ export function recordsText(records: readonly RecordCopy[]): string {
 
 function recordText(record: RecordCopy): string {
   const lines = Object.entries(record.fields)
-    .map(([name, set]) => `  ${firstUpper(fieldWords(name))}: ${plainly(set.value)}`)
+    .map(([name, set]) => `  ${firstUpper(fieldWords(name))}: ${plainly(set.value, name)}`)
     .sort();
   return [recordTitle(record), ...lines].join("\n");
 }
 
 /** A value in words; of a signature, that there is one. */
-function plainly(value: unknown): string {
+function plainly(value: unknown, name: string): string {
   if (typeof value === "object" && value !== null && "strokes" in value)
     return `signed${"signed_by" in value && value.signed_by ? ` by ${value.signed_by}` : ""}`;
-  return valueWords(value);
+  return valueWords(value, name);
 }

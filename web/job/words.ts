@@ -2,7 +2,6 @@
 
 import type { RecordTest, SetEntry } from "./operations.ts";
 import { zoneName } from "./progress.ts";
-import type { Operation } from "./types.ts";
 
 export const CLASSES_WITHOUT_PLAN = "free";
 
@@ -85,6 +84,37 @@ export const FIELD_WORDS: Record<string, string> = {
   table_id: "table",
   item_count: "things counted",
   note: "note",
+  private: "whether it is private",
+  house: "house",
+  place: "place",
+  held_on: "date of the day",
+  merged: "record it stands behind",
+  "check-in": "comparison with its photographs",
+  inside: "what it is in",
+  whereabouts: "where it is",
+  seal: "seal",
+  closed: "closing",
+  called: "what the owner is called by",
+};
+/** Families of fields whose members are told apart by an id that says nothing to anybody. */
+const FAMILY_WORDS: Record<string, string> = {
+  inside: "what a piece of it is in",
+  whereabouts: "where a piece of it is",
+  moves: "a move",
+  receipts: "a receipt",
+  rolls: "a roll of numbers",
+  "roll-holders": "who has a roll",
+  spoiled: "a number struck through",
+  tables: "a table",
+  "ticket-runs": "a run of tickets",
+  loads: "a load",
+  differences: "a difference",
+  "difference-ends": "how a difference ended",
+  incidents: "an incident",
+  "incident-ends": "how an incident ended",
+  preflights: "what was ready before the doors opened",
+  "settlement-notes": "why a value was settled on",
+  "heard-late": "a change heard late",
 };
 
 /** A field's name for people. */
@@ -125,7 +155,7 @@ export function fieldWords(name: string) {
     case "sentence-order":
       return `the order of the ${rest[0] ?? "text"}'s sentences`;
     default:
-      return FIELD_WORDS[name] ?? name;
+      return FIELD_WORDS[name] ?? FAMILY_WORDS[head ?? ""] ?? "something";
   }
 }
 
@@ -134,14 +164,47 @@ export function spaced(name: string | null | undefined) {
   return (name ?? "").replaceAll("-", " ");
 }
 
-/** A value for people. */
-export function valueWords(given: unknown): string {
+/** One of a list, by its words; what the list does not know is spaced. */
+function listedWords(list: readonly (readonly [string, string])[], key: string) {
+  return list.find(([one]) => one === key)?.[1].toLowerCase() ?? spaced(key);
+}
+
+/** Facts that hold a word of a list, an id or a digest: how each is said. */
+const FACTS: Readonly<Record<string, (value: string) => string>> = {
+  class_id: spaced,
+  plan_version: () => "the plan as it stood then",
+  stage: (value) => listedWords(STAGES, value),
+  table_id: () => "a table",
+  private: () => "private",
+  maker_certainty: (value) => listedWords(MAKER_CERTAINTIES, value),
+  dates_certainty: (value) => listedWords(DATE_CERTAINTIES, value),
+  "consignor/acting_as": spaced,
+};
+/** An id, a digest, or the beginning of one: nobody reads anything in it. */
+const NO_WORD = /^(?:[0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{16,64})$/;
+
+/** A text for people, by the field it stands in; an id is not shown whatever field it is in. */
+function textWords(text: string, field: string): string {
+  const said = FACTS[field]?.(text) ?? text;
+  return NO_WORD.test(said) ? "an entry of the records" : said;
+}
+
+/** A value for people; `field` is the name of the field it stands in, where that is known. */
+export function valueWords(given: unknown, field = ""): string {
   if (given === null || given === undefined || given === "") return "nothing";
+  if (typeof given === "string") return textWords(given, field);
   if (typeof given !== "object") return String(given);
-  if (Array.isArray(given)) return given.join(", ").replaceAll("-", " ") || "nothing";
+  if (Array.isArray(given)) return given.map(String).map(spaced).join(", ") || "nothing";
   // Which family it is of is told by its members; all but a few of them are words.
   const value = given as Partial<Record<string, string>>;
   const withdrawn = value.withdrawn ? ", withdrawn" : "";
+  return (examinedWords(value, withdrawn) ?? keptWords(value)) || "more than a line can say";
+}
+
+type Members = Partial<Record<string, string>>;
+
+/** What was said of a thing in front of it; null for a value of another kind. */
+function examinedWords(value: Members, withdrawn: string): string | null {
   if ("typed" in value) return value.typed || valueWords(value.value);
   if ("edtf" in value) return value.words || "nothing";
   if ("result" in value)
@@ -151,34 +214,47 @@ export function valueWords(given: unknown): string {
     return [spaced(value.origin) || "nothing", value.note].filter(Boolean).join(", ");
   if ("record_words" in value) return sentenceWords(value);
   if ("computed" in value) return value.word ?? `${value.computed}, as computed`;
-  if (value.hazard) return `${value.level} caution ${value.hazard}: ${value.sign}`;
-  if (value.decision) return `${value.decision} by ${value.decided_by}`;
+  if (value.hazard) return `${value.level} caution${value.sign ? `: ${value.sign}` : ""}`;
+  if (value.decision) return `${spaced(value.decision)} by ${value.decided_by}`;
   if (value.light && value.term)
     return `no ${spaced(value.term)} on ${zoneName(value.zone ?? "")}, ${spaced(value.light)}${withdrawn}`;
-  if (value.words) return `${value.words}${withdrawn}`;
+  if (value.term)
+    return `${spaced(value.term)} on ${zoneName(value.zone ?? "")}, severity ${value.severity}${withdrawn}`;
+  if (value.sha256) return `${spaced(value.view) || "picture"}${withdrawn}`;
+  return null;
+}
+
+/** What was done with a thing, or belongs to the day; "" for what has no words of its own. */
+function keptWords(value: Members): string {
+  if (value.seal) return `seal ${value.seal}, ${spaced(value.state)}`;
+  if (value.words) return `${value.words}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.state)
     return [
-      STATE_WORDS[value.state] ?? ENTRY_WORDS[value.state] ?? value.state,
+      STATE_WORDS[value.state] ?? ENTRY_WORDS[value.state] ?? spaced(value.state),
       spaced(value.reason),
-      value.light,
+      spaced(value.light),
     ]
       .filter(Boolean)
       .join(", ");
-  if (value.term)
-    return `${spaced(value.term)} on ${zoneName(value.zone ?? "")}, severity ${value.severity}${withdrawn}`;
-  if (value.sha256) return `${value.view ?? "picture"}${withdrawn}`;
   if (value.tag)
     return [value.tag, value.piece && `piece ${value.piece} of ${value.of}`, value.mark]
       .filter(Boolean)
       .join(", ");
   if (value.name) return value.name;
-  return JSON.stringify(value);
+  if (value.number) return `receipt ${value.number}`;
+  if (value.to_place) return [spaced(value.to_place), value.at].filter(Boolean).join(", ");
+  if ("container_id" in value) return value.container_id ? "in a container" : "in no container";
+  if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";
+  if (value.first_tag) return `${value.count} numbers from ${value.first_tag} to ${value.last_tag}`;
+  if (value.given_to) return `given to ${value.given_to}`;
+  if (value.closed_by) return `closed by ${value.closed_by} and ${value.second_by}`;
+  return spaced(value.ended ?? value.kind?.replaceAll("_", " "));
 }
 
 type SaidOfSentence = { version?: string; words?: string; record_words?: string };
 
 /** What the desk made of a sentence. */
-function sentenceWords({ version, words, record_words }: SaidOfSentence) {
+export function sentenceWords({ version, words, record_words }: SaidOfSentence) {
   switch (version) {
     case "struck":
       return `struck: “${record_words}”`;
@@ -189,101 +265,19 @@ function sentenceWords({ version, words, record_words }: SaidOfSentence) {
   }
 }
 
-/** Whether a value names something by its id or its digest, which says nothing to a person. */
-function isId(value: unknown) {
-  return typeof value === "string" && /^([0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{12,64})$/.test(value);
-}
-
-/** What an operation did, in words. */
-export function operationWords(op: Operation) {
-  switch (op.kind) {
-    case "open_day":
-      return "set up the day";
-    case "open_visit":
-      return `opened the visit ${op.ticket}`;
-    case "open_item":
-      return "put it on the table";
-    case "set_visit":
-    case "set_item":
-      return isId(op.value)
-        ? `set ${fieldWords(op.field)}`
-        : `set ${fieldWords(op.field)} to "${valueWords(op.value)}"`;
-    case "set_consignor":
-      return `set the owner's ${op.field.replaceAll("_", " ")}`;
-    case "examine_zone":
-      return `${zoneName(op.zone)}: ${valueWords({ state: op.state, reason: op.reason, light: op.light })}`;
-    case "examine_rest":
-      return `rest clear, ${op.zones.length} zones: ${op.zones.map(zoneName).join("; ")}`;
-    case "record_finding":
-      return `${op.withdrawn ? "withdrew" : "found"} ${valueWords({ ...op, withdrawn: false })}`;
-    case "record_denial":
-      return `${op.withdrawn ? "took back" : "looked for and did not find"}: ${op.term.replaceAll("-", " ")} on ${zoneName(op.zone)}, ${op.light.replaceAll("-", " ")}`;
-    case "record_statement":
-      return `${op.withdrawn ? "took back" : "stated"}: ${op.words}`;
-    case "record_origin":
-      return `said what happened to ${zoneName(op.zone)}: ${op.origin?.replaceAll("-", " ") ?? "nothing"}`;
-    case "record_mark":
-      return `${op.withdrawn ? "withdrew" : "transcribed"} a mark at ${op.place || "a place not noted"}: “${op.text.replaceAll("\n", " / ")}”`;
-    case "record_date":
-      return `set the date to "${op.words}"`;
-    case "record_measure":
-      return `measured ${op.measure.replaceAll("-", " ")}: ${op.typed || op.value || "nothing"}`;
-    case "record_test":
-      return `tried ${op.test.replaceAll("-", " ")}: ${valueWords({ result: op.result, why: op.why, note: op.note })}`;
-    case "record_grade":
-      return op.word
-        ? `moved the overall word from ${op.computed} to ${op.word}: ${op.reason}`
-        : "left the overall word as computed";
-    case "raise_caution":
-      return `raised a ${op.level} caution ${op.hazard}: ${op.sign}`;
-    case "decide_caution":
-      return `recorded the decision on a caution: ${op.decision}, by ${op.decided_by}`;
-    case "attach_record_photo":
-      return op.difference_id ? "photographed a difference" : "photographed what was unpacked";
-    case "count_load":
-      return `${op.taken_by} counted the load: crates ${op.crates} of ${op.scanned_crates} scanned, loose pieces ${op.pieces} of ${op.scanned_pieces}`;
-    case "attach_photo":
-      return `${op.withdrawn ? "withdrew" : "took"} a photo: ${op.view ?? op.zone ?? "no view named"}`;
-    case "tie_tag":
-      return `tied the tag ${op.tag.slice(0, 3)}-${op.tag.slice(3)}`;
-    case "remove_tag":
-      return `noted that the tag ${op.tag.slice(0, 3)}-${op.tag.slice(3)} is ${op.why.replaceAll("-", " ")}`;
-    case "record_move":
-      return `moved it to ${op.to_place}${op.at ? `, ${op.at}` : ""}: ${op.given_by} to ${op.taken_by}`;
-    case "sign_receipt":
-      return `signed receipt ${op.number}: ${op.lines.length} ${op.what === "left" ? "left" : "taken back"}, for the house ${op.house_by}`;
-    case "put_inside":
-      return op.container_id ? "put it into a container" : "took it out of its container";
-    case "seal_container":
-      return `seal ${op.seal}: ${op.state}`;
-    case "check_in":
-      return `compared it with its photographs: ${op.state.replaceAll("-", " ")}${op.words ? `, ${op.words}` : ""}`;
-    case "merge_item":
-      return op.into_id
-        ? `put it behind another record of the same thing: ${op.why}`
-        : "took it out from behind another record";
-    case "set_entry":
-      return `moved it to "${ENTRY_WORDS[op.state]}"`;
-    case "write_sentence":
-      return `${op.record_words ? "worded" : "added"} a sentence of the ${op.text}: ${sentenceWords(op)}`;
-    case "order_sentences":
-      return `put the sentences of the ${op.text} into ${op.order.length ? "another order" : "the record's order"}`;
-    case "settle_disagreement":
-      return `settled a disagreement${op.note ? `: ${op.note}` : ""}`;
-    case "erase_consignor":
-      return "asked for the owner's words to be erased";
-    case "add_person":
-      return `added ${op.person.name}`;
-    default:
-      return op.kind.replaceAll("_", " ");
-  }
-}
-
 export function firstUpper(words: string) {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
+/** Nouns whose plural is not the noun with an s; a noun of several words has its plural in the last one. */
+const PLURALS: Readonly<Record<string, string>> = { person: "people", entry: "entries", copy: "copies" };
+
+/** A noun for so many: one photo, two photos, no photos. */
+export function pluralOf(count: number, noun: string) {
+  return count === 1 ? noun : (PLURALS[noun] ?? `${noun}s`);
+}
+
 /** A count with its noun: "1 photo", "2 photos". */
 export function countWords(count: number, noun: string) {
-  return `${count} ${noun}${count === 1 ? "" : "s"}`;
+  return `${count} ${pluralOf(count, noun)}`;
 }

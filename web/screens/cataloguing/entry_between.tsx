@@ -48,7 +48,7 @@ function TwoValues({ between, item, who }: BetweenOf) {
   const { note, setNote, settle } = useSettling(item, between);
   const side = (title: string, choose: Choose) => (
     <Side title={title} set={between[choose]} who={who} button="This one holds" choose={() => settle(choose)}>
-      <p class="said">{valueWords(between[choose].value)}</p>
+      <p class="said">{valueWords(between[choose].value, between.field)}</p>
     </Side>
   );
   return (

@@ -1,7 +1,7 @@
 /** All that was ever said of an item. */
 
 import type { Logged } from "../../job/desk.ts";
-import { operationWords } from "../../job/words.ts";
+import { operationWords } from "../../job/operation_words.ts";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
 
 /** A person's name by their id. */

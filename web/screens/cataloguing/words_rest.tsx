@@ -35,7 +35,7 @@ function Fields({ item, names }: { item: ItemRecord; names: string[] }) {
     <ul class="rests-on">
       {names.map((name) => (
         <li key={name}>
-          <strong>{firstUpper(fieldWords(name))}:</strong> {valueWords(item.fields[name]?.value)}
+          <strong>{firstUpper(fieldWords(name))}:</strong> {valueWords(item.fields[name]?.value, name)}
         </li>
       ))}
     </ul>

@@ -3,10 +3,11 @@
 import { useState } from "preact/hooks";
 import { longestText } from "../../job/kinds_read.ts";
 import { recordIdOf } from "../../job/operation.ts";
+import { operationWords } from "../../job/operation_words.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { fieldWords, operationWords } from "../../job/words.ts";
+import { fieldWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { lacking } from "../../local/lacking.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
