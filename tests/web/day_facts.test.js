@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { dayFacts, dayWords, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
+import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
 const day = (fields = {}) => ({
@@ -43,4 +44,14 @@ test("who has left is offered nowhere, and who came back is again", () => {
   const here = (fields) => peopleHere(day(fields)).map(({ person_id }) => person_id);
   assert.deepEqual(here(people), ["a"]);
   assert.deepEqual(here({ ...people, "people/b": person("b", { left: false }) }), ["a", "b"]);
+});
+
+test("who wants no name in the hall is called by the ticket, whatever the device reads", () => {
+  const visit = (fields) => ({
+    fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, set(value)])),
+  });
+  const named = { "consignor/name": "Barnaby Tumblewick", called: "Barnaby" };
+  assert.equal(ownerWords(visit(named)), "Barnaby Tumblewick");
+  assert.equal(ownerWords(visit({ ...named, private: "yes" })), "Private");
+  assert.equal(ownerWords(visit({ ...named, private: "" })), "Barnaby Tumblewick");
 });

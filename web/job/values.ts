@@ -80,7 +80,18 @@ export function findingsOn(record: Fields, zone: string): Listed<FindingValue>[]
   return listed(record, "findings/").filter(({ value }) => value.zone === zone && !value.withdrawn);
 }
 
-/** What the owner of a visit is called on a screen: by the whole name where this device reads it. */
+/** What stands in `private` of a visit whose owner is named on no screen that the hall can read. */
+export const PRIVATE = "yes";
+
+export function isPrivate(visit: Fields | null | undefined): boolean {
+  return fieldValue(visit, "private") === PRIVATE;
+}
+
+/**
+ * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit on
+ * no screen at all but those on which the name is written down and signed.
+ */
 export function ownerWords(visit: Fields | null | undefined): string {
+  if (isPrivate(visit)) return "Private";
   return fieldValue(visit, "consignor/name") || fieldValue(visit, "called") || "";
 }

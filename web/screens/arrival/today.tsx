@@ -5,7 +5,7 @@ import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue, ownerWords } from "../../job/values.ts";
+import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -85,7 +85,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   return (
     <Frame
       title="Today"
-      about={day.tables.find(({ table_id }) => table_id === device.table_id)?.name}
+      about={dayFacts(day).tables.find(({ table_id }) => table_id === device.table_id)?.name}
       place="#/today"
       action={<Actions day={day} device={device} visits={visits} here={here} />}
     >
@@ -163,7 +163,11 @@ function Waiting({ visits }: { visits: VisitRecord[] }) {
             <a class="button" href={`#/visit/${visit.record_id}`}>
               <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
               <small>
-                {[ownerWords(visit), `came ${clockWords(visit.opened_at)}`, fieldValue(visit, "kinds")]
+                {[
+                  ownerWords(visit),
+                  `came ${clockWords(visit.opened_at)}`,
+                  !isPrivate(visit) && fieldValue(visit, "kinds"),
+                ]
                   .filter(Boolean)
                   .join(", ")}
               </small>

@@ -2,12 +2,13 @@
 
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
-import { fieldValue, ownerWords } from "../../job/values.ts";
+import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { useField, useSelected } from "../../parts/use.ts";
+import { Privately } from "./visit_private.tsx";
 
 const ACTING_AS = [
   ["owner", "Owner"],
@@ -82,6 +83,7 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
     <div>
       <Namesakes visit_id={visit_id} />
       <Words visit_id={visit_id} field="name" label="Name" />
+      <Privately visit_id={visit_id} />
     </div>
   );
 }
@@ -139,7 +141,7 @@ function isNamesake(one: string, other: string) {
 }
 
 function nameOf(visit: VisitRecord | null | undefined) {
-  return ownerWords(visit).trim().toLowerCase();
+  return isPrivate(visit) ? "" : ownerWords(visit).trim().toLowerCase();
 }
 
 export function Note({ visit_id }: { visit_id: string }) {

@@ -1,6 +1,7 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
 import { useEffect, useState } from "preact/hooks";
+import { tablesOf } from "../../job/day_facts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed, ownerWords } from "../../job/values.ts";
@@ -96,7 +97,13 @@ function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visi
 function useTableName(day_id: string, visit: VisitRecord | null) {
   const day = useRecord("day", day_id);
   const table_id = visit && fieldValue(visit, "table_id");
-  return day?.tables.find((table) => table.table_id === table_id)?.name.toLowerCase() ?? "";
+  return (
+    (day &&
+      tablesOf(day)
+        .find((table) => table.table_id === table_id)
+        ?.name.toLowerCase()) ??
+    ""
+  );
 }
 
 /** Its place in the queue, by press or by key; described is asked for below the words. */

@@ -1,6 +1,7 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
 import { useEffect, useState } from "preact/hooks";
+import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
 import { ENTRY_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/list_words.ts";
 import type { PlanBook } from "../../job/types.ts";
@@ -132,7 +133,7 @@ function Line({ words, severity, count, isChosen, choose }: LineOf) {
 function useTables(): Choice[] {
   const days = useRecords("day") ?? [];
   const known = new Map(
-    days.flatMap((day) => day.tables.map(({ table_id, name }) => [table_id, name] as const)),
+    days.flatMap((day) => tablesOf(day).map(({ table_id, name }) => [table_id, name] as const)),
   );
   for (let number = 1; number <= 12; number += 1)
     for (const id of [`${number}`, `t${number}`]) if (!known.has(id)) known.set(id, `Table ${number}`);
