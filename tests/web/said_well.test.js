@@ -177,7 +177,7 @@ test("a weight says what was weighed, in troy ounces too where the trade has the
     lot("silver-plate", weight({ basis: "weighable" })),
     /Weight 518 g \(16\.7 oz t\) weighable\./,
   );
-  assert.match(lot("jewellery", weight({})), /Weight 518 g, gross or net not noted\./);
+  assert.match(lot("jewellery", weight({})), /Weight 518 g, whether gross or net not noted\./);
   assert.match(lot("jewellery", weight({ basis: "net" })), /Weight 518 g net\./);
   assert.match(
     lot("ceramics", { "measures/height": { value: 155, unit: "mm", typed: "", basis: "with cover" } }),
@@ -199,7 +199,7 @@ test("a weight says what was weighed, in troy ounces too where the trade has the
   );
   assert.match(
     asText(metric),
-    /Height 15\.5 cm and weight 518 g, gross, net, weighable or loaded not noted\./,
+    /Height 15\.5 cm and weight 518 g, whether gross, net, weighable or loaded not noted\./,
   );
 });
 
@@ -242,8 +242,9 @@ test("what is said of the whole names no place", () => {
   assert.match(paragraph("furniture", denied), /No associated part seen under a lamp\./);
   assert.match(
     paragraph("glass", one("outline", "grime", { extent_percent: 30 })),
-    /Grime over about 30 per cent of the item as a whole\./,
+    /Grime over about 30 per cent of it\./,
   );
+  assert.match(paragraph("glass", one("outline", "grime", { extent_percent: 100 })), /Grime all over\. /);
 });
 
 test("a fault that is called after its zone does not name it twice", () => {
@@ -273,9 +274,48 @@ test("what a thing never had is called what a bidder calls it", () => {
 
 test("lights that were used together are told apart", () => {
   const both = { lights: { rim: "inside-lamp", body: "breath" } };
+  const smelled = { lights: { rim: "by-hand", body: "breath", spout: "smell" } };
+  assert.match(
+    paragraph("silver-plate", smelled),
+    /with a lamp, and by breathing on it, by hand and by smell at arm's length\.$/,
+  );
   assert.match(
     paragraph("silver-plate", both),
     /Examined with a lamp and an inside lamp with mirror, and by breathing on it\.$/,
+  );
+});
+
+test("a numbered member has no article, and what is out of line is so by a measure", () => {
+  const lug = (number) => ({ zone: `lugs/${number}`, term: "bent", severity: 2 });
+  assert.match(paragraph("watch", { findings: [lug(1), lug(2)] }), /Lugs 1 and 2 are bent\. /);
+  assert.match(paragraph("watch", { findings: [{ ...lug(4), extent_mm: 2 }] }), /Lug 4 is bent by 2 mm\. /);
+  const missing = { not_examined: { "lugs/3": "covered" } };
+  assert.match(paragraph("watch", missing), /Not examined: lug 3; covered\. /);
+});
+
+test("one thing of which nobody is sure is one", () => {
+  const doubted = one("case", "dent", { extent_count: 1, certainty: "not-determined" });
+  assert.match(paragraph("watch", doubted), /Whether there is a dent in the case was not determined\. /);
+});
+
+test("what may go on is named as what it is, one or several", () => {
+  const going = (term, more) => paragraph("doll", one("outline", term, { activity: "P", ...more }));
+  assert.match(going("odour-musty", {}), /May go on if nothing is done: the musty odour\. /);
+  assert.match(going("crack", { extent_count: 2 }), /May go on if nothing is done: the cracks\. /);
+  assert.match(going("red-rot", {}), /May go on if nothing is done: the red rot\. /);
+});
+
+test("what was typed as a line of its own begins small within a sentence", () => {
+  const typed = { materials: "Bisque, composition", colour_now: "Faded pink", colour_was: "Crimson" };
+  assert.match(lot("doll", typed), /A thing, bisque, composition\. Colour now faded pink; .*, crimson\./);
+  assert.match(lot("doll", { materials: "PVC and felt" }), /A thing, PVC and felt\./);
+});
+
+test("a fault of the whole stands in each answer, beside the zones of which there is nothing else to report", () => {
+  const crazed = one("outline", "crazing", { severity: 1 });
+  assert.match(
+    answer("ceramics", "Is gilding", crazed),
+    /^Slight crazing\. Examined under a lamp, with nothing else to report: .*the gilding\.$/,
   );
 });
 
@@ -312,7 +352,7 @@ test("sides stand in words, members before their noun", () => {
   assert.match(stain("margins/viewers-left"), /A stain on the left margin as viewed\./);
   assert.match(stain("image", { side: "upper" }), /A stain on the image, in the upper part\./);
   const lugs = { findings: ["1", "3"].map((lug) => ({ zone: `lugs/${lug}`, term: "wear", severity: 1 })) };
-  assert.match(paragraph("watch", lugs), /Slight wear to the lugs 1 and 3\./);
+  assert.match(paragraph("watch", lugs), /Slight wear to lugs 1 and 3\./);
   assert.match(
     paragraph("watch", one("dial", "stain", { side: "clock-4" })),
     /A stain on the dial, at 4 o'clock\./,

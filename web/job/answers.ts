@@ -8,6 +8,7 @@
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
 import { bareNames, unseenSentences } from "./looked.ts";
@@ -39,14 +40,19 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
     const denied = made.denials.filter(({ about }) =>
       about.some((one) => isDenialOf(described, question, one)),
     );
+    const clear = nothingToReport(described, question, denied);
+    // Beside "nothing else to report" stands what was found on the whole, whatever is asked.
+    const isElse = ({ zone, certainty }: FindingValue) =>
+      clear.length > 0 && zone === WHOLE && certainty !== "told";
     const known = saidOnce([
-      ...made.findings.filter(({ about }) => about.some((one) => bears(described, question, one))),
+      ...made.findings.filter(({ about }) =>
+        about.some((one) => isElse(one) || bears(described, question, one)),
+      ),
       ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
       ...made.trials.filter(({ about }) => question.tests.includes(about)),
       ...denied,
       ...fromFacts(described, question),
     ]);
-    const clear = nothingToReport(described, question, denied);
     const open = unseen(described, question);
     const undetermined = known.length || clear.length || !open.length ? [] : [NOT_DETERMINED];
     const answer = [...known, ...clear, ...undetermined, ...open];
@@ -131,22 +137,28 @@ function keysAsked({ plan }: Described, question: Question) {
 function nothingToReport(described: Described, question: Question, denied: DenialSentence[]): Sentence[] {
   const { plan, book, record } = described;
   const spoken = (key: string) =>
-    seenFindings(record).some(({ value }) => touch(plan, value.zone, key)) ||
+    seenFindings(record).some(({ value }) => value.zone !== WHOLE && touch(plan, value.zone, key)) ||
     denied.some(({ about }) => about.some(({ zone }) => zone === key)) ||
     listed(record, "origins/").some(({ id, value }) => value.origin && touch(plan, id, key));
   const clear = keysAsked(described, question).filter(
     (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !spoken(key),
   );
   if (!clear.length) return [];
+  const nothing = foundOnWhole(record) ? "with nothing else to report" : "with nothing to report";
   const lights = clear.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
   const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
   return [
     sentence(
-      `examined ${[listInWords(how), "with nothing to report"].filter(Boolean).join(", ")}: ${placesOf(plan, book, clear).words}`,
+      `examined ${[listInWords(how), nothing].filter(Boolean).join(", ")}: ${placesOf(plan, book, clear).words}`,
       clear.map((key) => `zones/${key}`),
       clear.map((key) => `clear/${key}`),
     ),
   ];
+}
+
+/** What was found on the whole speaks of each of its zones. */
+function foundOnWhole(record: RecordCopy) {
+  return seenFindings(record).some(({ value }) => value.zone === WHOLE);
 }
 
 /** What stands in the way of an answer. */

@@ -83,7 +83,7 @@ function isSeveral(name: string, english: English) {
 }
 
 /** A first letter that only began the line becomes small; names of peoples, periods and makers keep theirs. */
-function withSmallLetter(name: string, english: English) {
+export function withSmallLetter(name: string, english: English) {
   const [begin = ""] = name.split(/[\s-]/);
   const isName = english.keep_capital.includes(begin) || /^.[^\s-]*[A-Z]/.test(begin) || begin.length < 2;
   return isName ? name : name.charAt(0).toLowerCase() + name.slice(1);

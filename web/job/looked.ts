@@ -111,14 +111,15 @@ export function howExamined(described: Described): Sentence[] {
     book,
     lit.map(({ light }) => light),
   ).map((name) => toolWords(lightOf(book, name)));
-  const withTools = tools.filter((words) => !words.startsWith("by "));
-  const ways = [
+  const ways = tools.filter((words) => words.startsWith("by "));
+  const withTools = tools.filter((words) => !ways.includes(words));
+  const how = [
     ...(withTools.length ? [`with ${listInWords(withTools)}`] : []),
-    ...tools.filter((words) => words.startsWith("by ")),
+    ...(ways.length ? [listInWords(ways)] : []),
   ];
   return [
     sentence(
-      `examined ${ways.join(", and ")}`,
+      `examined ${how.join(", and ")}`,
       lit.map(({ field }) => field),
       LIGHTS,
     ),

@@ -3,7 +3,7 @@
  * come in: this module does not read them.
  */
 
-import { listInWords, nameInWords } from "./english.ts";
+import { listInWords, nameInWords, withSmallLetter } from "./english.ts";
 import type { WordsField } from "./fields.ts";
 import { markSentences } from "./marks.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
@@ -36,12 +36,12 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     name,
     ...dated(book, record),
     ...made(record),
-    ...said(record, "materials"),
+    ...within(book, said(record, "materials")),
   ]);
   return [
     sentence(what, facts, ["what"]),
     ...said(record, "seen_words").map(({ words, from }) => sentence(words, from)),
-    ...colours(record),
+    ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
       ? [sentence("maker not determined", ["maker_certainty"])]
       : []),
@@ -76,6 +76,11 @@ function said(record: RecordCopy, field: WordsField): Part[] {
   return words ? [{ words, from: [field] }] : [];
 }
 
+/** Words that were a line of their own, as they stand within a sentence. */
+function within(book: PlanBook, parts: Part[]): Part[] {
+  return parts.map((part) => ({ ...part, words: withSmallLetter(part.words, book.print.english) }));
+}
+
 /** One hedge to a statement: words that have one get no other. */
 function dated(book: PlanBook, record: RecordCopy): Part[] {
   const words = fieldValue(record, "dates")?.words?.trim();
@@ -102,9 +107,9 @@ function made(record: RecordCopy): Part[] {
 }
 
 /** Faded "from" is said only where the first colour was seen. */
-function colours(record: RecordCopy): Sentence[] {
-  const [now] = said(record, "colour_now");
-  const [was] = said(record, "colour_was");
+function colours(book: PlanBook, record: RecordCopy): Sentence[] {
+  const [now] = within(book, said(record, "colour_now"));
+  const [was] = within(book, said(record, "colour_was"));
   if (now && was)
     return [
       sentence(

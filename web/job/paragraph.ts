@@ -20,7 +20,7 @@ import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
 const SEVERE = 4;
 
@@ -98,8 +98,13 @@ export function statementSentences({ plan, record }: Described): Sentence[] {
 /** What goes on by itself, and what could spread. */
 function goingOn({ book, record }: Described): Sentence[] {
   const found = seenFindings(record);
-  const names = (some: Listed<FindingValue>[]) =>
-    listInWords([...new Set(some.map(({ value }) => nameOf(book, value.term)))].sort());
+  const names = (some: Listed<FindingValue>[]) => {
+    const byTerm = groupedBy(
+      some.map(({ value }) => value),
+      ({ term }) => term,
+    );
+    return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
+  };
   const said = (activity: string, words: (names: string) => string) => {
     const some = found.filter(({ value }) => value.activity === activity);
     const from = some.map(({ id }) => `findings/${id}`);
@@ -111,9 +116,10 @@ function goingOn({ book, record }: Described): Sentence[] {
   ];
 }
 
-function nameOf(book: PlanBook, name: string) {
+function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   const term = termOf(book, name);
-  return term?.plural ?? term?.noun ?? name.replaceAll("-", " ");
+  const several = found.length > 1 || (found[0]?.extent_count ?? 0) > 1;
+  return (several && term?.plural) || term?.noun || name.replaceAll("-", " ");
 }
 
 export function cautionSentences(record: RecordCopy): Sentence[] {

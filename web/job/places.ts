@@ -71,7 +71,9 @@ function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of
   if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
   const all = plan.zones.find((one) => one.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
-  return { words: `the ${membersOf(book, name, members, of)}`, many: members.length > 1 };
+  const words = membersOf(book, name, members, of);
+  const isNumbered = members.every((member) => !namesOf(book).members.has(member));
+  return { words: isNumbered ? words : `the ${words}`, many: members.length > 1 };
 }
 
 function wholeSet(name: ZoneName, count: number, of: Of): Place {

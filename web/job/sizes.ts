@@ -51,7 +51,9 @@ function measureInWords(measure: Measure, { unit, basis }: Size, value: number, 
   const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy });
   // A weight without it may be anybody's guess of what was on the scale, so that is said.
   const open =
-    unit === "g" && measure.bases.length && !on ? `, ${listInWords(measure.bases, "or")} not noted` : "";
+    unit === "g" && measure.bases.length && !on
+      ? `, whether ${listInWords(measure.bases, "or")} not noted`
+      : "";
   return `${name} ${size}${on ? ` ${on}` : ""}${open}`;
 }
 

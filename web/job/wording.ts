@@ -18,6 +18,9 @@ const HEDGES: Record<string, string> = { probable: "probably", possible: "possib
 /** A clause without its hedge: `is` and what stands before and behind it, or a thing that there is. */
 type Clause = { subject: string; verb: string; what: string } | { thing: string; many: boolean };
 
+/** The whole item, of which something is said. */
+const IT: Place = { words: "it", many: false };
+
 /** `zones` is where it is, in the order of the walk: the members of one zone that share it. */
 export function findingInWords(
   described: Described,
@@ -64,7 +67,7 @@ function clauseOf(
   zones: string[],
 ): Clause {
   const { plan, book } = described;
-  const place = placesOf(plan, book, zones);
+  const place = finding.zone === WHOLE ? IT : placesOf(plan, book, zones);
   if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(book, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
@@ -129,7 +132,6 @@ function isOfTheWhole(book: PlanBook, { zone }: FindingValue) {
 
 /** "the handles", "all four pegs", "one of the three hands", "eight handles" */
 function subjectOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
-  if (finding.zone === WHOLE) return { words: "it", many: false };
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const count = finding.extent_count ?? 0;
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
@@ -181,7 +183,7 @@ function whereOf(
     zones.length === 1 &&
     !finding.zone.includes("/") &&
     [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word));
-  if (share && isNamed) return shareOf(share);
+  if (share && (isNamed || (share === 100 && finding.zone === WHOLE))) return shareOf(share);
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
   if (isNamed || finding.zone === WHOLE) return "";
@@ -207,7 +209,8 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
     const begins = !HEDGES[finding.certainty ?? ""] && finding.certainty !== "not-determined";
     return { words: `${countInWords(count, begins)} ${slight}${term.plural}`, many: true };
   }
-  if (count === 1) return { words: `one ${slight}${noun}`, many: false };
+  if (count === 1 && finding.certainty !== "not-determined")
+    return { words: `one ${slight}${noun}`, many: false };
   const isSpread = term.spread && finding.extent_percent;
   if (isSpread || (finding.extent_words && !finding.extent_mm))
     return { words: slight + term.plural, many: true };
