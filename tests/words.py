@@ -18,6 +18,7 @@ from intake.demo.seed import seed_day
 from intake.settings import Settings
 from intake.setup.bootstrap import ROOT
 
+SMALL = 60  # pixels across: nobody looks at these pictures
 OUT = Path(tempfile.gettempdir()) / "texts-of-the-invented-day.txt"
 
 
@@ -29,7 +30,7 @@ def item_records(tx: Reading) -> list[dict[str, Any]]:
 
 async def items_of_the_day(folder: Path) -> list[dict[str, Any]]:
     settings = Settings(data_folder=folder)
-    await seed_day(settings)
+    await seed_day(settings, across=SMALL)
     async with opened(settings.database_file) as database:
         return await database.read(item_records)
 

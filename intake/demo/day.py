@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import Any
 
+from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import Hand
 from intake.demo.ledger import Ledger, Lines
 from intake.demo.looking import Looking, never_had
-from intake.demo.pictures import Photographer
+from intake.demo.pictures import LARGE, Photographer
+from intake.examination.plan import Plan
 from intake.examination.plans import Plans
 from intake.photos.picture import Picture
 from intake.photos.store import PhotoStore
@@ -25,7 +27,9 @@ FIRST_TAG = 101_000
 class Day:
     """Owner after owner: each visit with its things, what was said of them, and where they went."""
 
-    def __init__(self, photos: PhotoStore, plans: Plans, written: dict[str, Any]) -> None:
+    def __init__(
+        self, photos: PhotoStore, plans: Plans, written: dict[str, Any], across: int = LARGE
+    ) -> None:
         self._plans = plans
         self._written = written
         self._hand = Hand()
@@ -33,7 +37,7 @@ class Day:
         self._examining = Examining(self._hand)
         self._looking = Looking(self._hand.chance, plans)
         self._ledger = Ledger(self._hand, self._tags)
-        self._photographer = Photographer(self._hand, photos)
+        self._photographer = Photographer(self._hand, photos, plans, across)
         self._tagged: list[str] = []
         self._lines: Lines = {}  # of the visit in hand
         self._examined = {examined["number"]: examined for examined in written["examined"]}
@@ -102,6 +106,20 @@ class Day:
         if owner["ticket"] != LEFT_UNSIGNED and owner not in self._written["owners"][-3:]:
             yield from self._ledger.receipts(visit_id, owner, self._lines)
 
+    def _pictures(
+        self, item_id: str, valuer: str, plan: Plan, thing: dict[str, Any], looked: list[dict[str, Any]]
+    ) -> Iterator[dict[str, Any]]:
+        """All views of what was examined, one of what was not; none of what nobody keeps, nor of what is referred."""
+        if not thing["tagged"] or plan.class_id not in self._plans.outlines:
+            return
+        findings = [made for made in looked if made["kind"] == "record_finding"]
+        absent = frozenset(never_had(plan, thing)) | frozenset(thing.get("without", "").split())
+        shown = Thing(thing["number"], plan.class_id, absent, tuple(findings))
+        if looked:
+            yield from self._photographer.take_all(item_id, valuer, plan, shown, findings)
+        else:
+            yield self._photographer.take_front(item_id, valuer, plan, shown)
+
     def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
         item_id, valuer = self._hand.id(), self._written["valuers"][thing["table_id"]]
         plan = self._plans.plans[thing["class_id"]]
@@ -120,9 +138,9 @@ class Day:
         }
         for field, value in facts.items():
             yield self._examining.fact(item_id, valuer, field, value)
-        yield from self._examining.examine(item_id, valuer, plan, examined)
-        for view in examined.get("views", ["front"] if thing["tagged"] else []):
-            yield self._photographer.take(item_id, valuer, view, thing["number"])
+        looked = list(self._examining.examine(item_id, valuer, plan, examined))
+        yield from looked
+        yield from self._pictures(item_id, valuer, plan, thing, looked)
         if thing["tagged"]:
             self._tagged.append(item_id)
             tag = next(self._tags)

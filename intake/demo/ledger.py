@@ -40,7 +40,7 @@ class Ledger:
         for place, before in (("van", "holding"), ("store", "van")):
             move = {"thing_id": crate, "from_place": before, "to_place": place, "at": "", **people}
             yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)
-        for item_id in tagged[12:-5]:
+        for item_id in tagged[12:-2]:
             if item_id in self._gone_home:
                 continue
             to_place = "isolation" if item_id in held else "holding"

@@ -25,8 +25,8 @@ class Looking:
         self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in "nw"}
 
     def over(self, plan: Plan, thing: dict[str, Any]) -> dict[str, Any]:
-        """One time in eight the valuer was called away before it."""
-        if "without" not in thing or self._chance.randrange(8) == 0:
+        """One time in thirty the valuer was called away before it."""
+        if "without" not in thing or self._chance.randrange(30) == 0:
             return {}
         absent, made_of = thing["without"].split(), {"ALL", *thing["of"].split()}
         zones = [zone for zone in plan.zones if zone.zone not in absent]

@@ -11,6 +11,7 @@ from intake.access.devices import stamp
 from intake.database import Writing, opened
 from intake.demo.day import Day
 from intake.demo.hand import DEVICE
+from intake.demo.pictures import LARGE
 from intake.errors import CommandError
 from intake.examination.plans import Plans
 from intake.lock import LOCK, NOTE
@@ -36,17 +37,19 @@ def throw_away(folder: Path) -> None:
             file.unlink()
 
 
-async def seed_day(settings: Settings, plans: Plans | None = None) -> int:
-    """Send the invented day to the office in the data folder, once. How many operations were kept."""
+async def seed_day(settings: Settings, plans: Plans | None = None, *, across: int = LARGE) -> int:
+    """Send the invented day to the office in the data folder, once. How many operations were kept.
+
+    `across` is how many pixels wide the largest pictures are: drawing them takes most of the time.
+    """
     async with opened(settings.database_file) as database:
         if await database.read(lambda tx: tx.value("SELECT count(*) FROM record")):
             return 0
     numbered = replace(settings, numbers=(1, 1))  # they are printed nowhere else
     async with open_office(numbered, plans) as office:
         (settings.data_folder / "demo").write_text("An invented day; may be thrown away.\n", "utf-8")
-        day = Day(
-            office.photos, office.plans, json.loads((fixtures_folder() / "day.json").read_text("utf-8"))
-        )
+        written = json.loads((fixtures_folder() / "day.json").read_text("utf-8"))
+        day = Day(office.photos, office.plans, written, across)
         operations = list(day.operations())
 
         def job(tx: Writing) -> int:

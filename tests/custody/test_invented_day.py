@@ -11,6 +11,7 @@ from typing import Any
 
 from intake.database import opened
 from intake.demo.seed import seed_day
+from intake.examination.plans import load_plans
 from intake.settings import Settings
 from tests.conftest import Clock
 
@@ -44,7 +45,7 @@ def records(tmp_path: Path) -> list[dict[str, Any]]:
 
     async def work() -> list[str]:
         settings = Settings(tmp_path / "office", clock=clock)
-        await seed_day(settings)
+        await seed_day(settings, across=60)  # pixels: nobody looks at these pictures
         async with opened(settings.database_file) as database:
             return await database.read(
                 lambda tx: [row["body"] for row in tx.all("SELECT body FROM record ORDER BY record_id")]
@@ -72,3 +73,33 @@ def test_the_day_comes_out_with_its_totals(tmp_path: Path) -> None:
         if name.startswith("rolls/")
     )
     assert roll["count"] >= len(tags) + kinds["container"]
+
+
+def test_things_come_with_their_views_and_findings_with_a_picture(tmp_path: Path) -> None:
+    """So that the closing names about a dozen things, and the store has something to compare with."""
+    shipped = load_plans()
+    wanting: Counter[str] = Counter()
+    for item in (record for record in records(tmp_path) if record["kind"] == "item"):
+        fields = {name: field["value"] for name, field in item["fields"].items()}
+        photos = [value for name, value in fields.items() if name.startswith("photos/")]
+        if not photos or fields["class_id"] == "arms":
+            continue
+        views = {photo["view"] for photo in photos}
+        wanting[item["record_id"]] = sum(
+            view.view not in views
+            for view in shipped.plans[fields["class_id"]].views
+            if "if" not in view.words.split()
+        )
+        if wanting[item["record_id"]]:
+            continue  # the valuer was called away
+        shown = {photo["finding_id"] for photo in photos}
+        for name, finding in fields.items():
+            if name.startswith("findings/") and finding["severity"] >= 2 and finding["zone"] != "outline":
+                drawn = any(
+                    shape.zone and shape.zone.split("/")[0] == finding["zone"].split("/")[0]
+                    for outline in shipped.outlines[fields["class_id"]]
+                    for shape in outline.shapes
+                )
+                assert not drawn or name.removeprefix("findings/") in shown
+    assert len(wanting) == 88
+    assert sum(count > 0 for count in wanting.values()) <= 4

@@ -1,0 +1,311 @@
+"""Pictures of the day's things, drawn from the outlines of their class: colour, light, each finding where it is."""
+
+from __future__ import annotations
+
+import io
+import random
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from PIL import Image, ImageChops, ImageColor, ImageDraw, ImageFilter
+
+from intake.demo.shapes import Box, Point, Polygon, box_of, is_inside, polygons_of
+from intake.examination.outlines import Outline, Shape
+
+SMALL = (320, 240)
+Size = tuple[int, int]
+Colour = tuple[int, int, int]
+
+#: What things of a class are mostly made of, as it looks.
+BODIES = {
+    "soft-toy": ("#b98a4e", "#8d6a3c", "#c9a877", "#9c5a3a", "#8a8f96"),
+    "doll": ("#efd3bf", "#e8c6ae", "#f2dccb"),
+    "tinplate-diecast": ("#a63a2e", "#2f5f8a", "#3d7a4a", "#c08a2c"),
+    "ceramics": ("#f3efe6", "#e9e4d6", "#dfe6ea", "#9a7250"),
+    "glass": ("#cfe3df", "#d8e6ec", "#b9d6c4"),
+    "silver-plate": ("#c3c7cb", "#b4b9be", "#cbbf9a"),
+    "jewellery": ("#d9b45a", "#cfd2d6", "#c79a62"),
+    "watch": ("#c8ccd1", "#d7b765", "#b9bec4"),
+    "clock": ("#7a4a2a", "#5f3a24", "#b08a46"),
+    "furniture": ("#8a5a32", "#6f4526", "#a2713f"),
+    "painting": ("#6f7f66", "#7a6a58", "#5f7483"),
+    "work-on-paper": ("#efe6d0", "#e9dfc6"),
+    "book-map": ("#7a3b2e", "#3f5a3a", "#5a4630", "#2f4a63"),
+    "textile-rug": ("#8c3a3a", "#3d4f74", "#b08f5a", "#6f7a5a"),
+    "stringed-instrument": ("#a5622c", "#8f4f22", "#b97a3c"),
+    "medal-coin": ("#b9833f", "#b8bcc0", "#8a6a44"),
+    "camera-scientific": ("#b08d45", "#33373a", "#9c7a3c"),
+    "arms": ("#4a4d50",),
+    "free": ("#8f7a5c", "#6f7f86", "#a5895f"),
+}
+#: Zones that look the same on whatever they are.
+PARTS = {
+    **dict.fromkeys(("gilding", "mounts", "frame-ornament", "slip", "finials"), "#c79a3a"),
+    **dict.fromkeys(("dial", "chapter-ring", "mount", "text", "plates", "title-leaf", "margins"), "#efe8d6"),
+    **dict.fromkeys(("label", "labels", "label-mark", "head-mark", "body-mark", "documents"), "#e6d9b4"),
+    **dict.fromkeys(("eyes", "hands", "inside", "lens", "shutter", "aperture"), "#2c2a28"),
+    **dict.fromkeys(("glass", "glazing", "glass-mirror"), "#cfdfe2"),
+    **dict.fromkeys(("packaging", "box", "box-flaps", "case", "slipcase"), "#b79b74"),
+    **dict.fromkeys(("frame", "hanging", "back-board", "stretcher"), "#7b5a2f"),
+    **dict.fromkeys(("keys", "key", "handles-brass", "bell-gong", "movement", "locks"), "#b8923f"),
+    **dict.fromkeys(("main-stone", "side-stones"), "#3d5f9a"),
+    **dict.fromkeys(("nose", "mouth", "claws-front", "claws-hind"), "#4a2d22"),
+    **dict.fromkeys(("hair", "strings", "bow-stick"), "#5c3d24"),
+    **dict.fromkeys(("strap", "shoes", "bellows", "covering"), "#3a2f2a"),
+    **dict.fromkeys(("outer-clothes", "dress"), "#7f93ad"),
+}
+LINES = {
+    "crack",
+    "hairline",
+    "split",
+    "tear",
+    "open-seam",
+    "open-joint",
+    "shrinkage-gap",
+    "crease",
+    "scratch",
+}
+BITES = {
+    "chip",
+    "fleabite",
+    "loss",
+    "hole",
+    "missing-part",
+    "pile-loss",
+    "paint-loss",
+    "plating-loss",
+    "dent",
+}
+SPOTS = {"foxing", "flight-holes", "mould", "pitting", "frass", "contact-marks", "corrosion-stable"}
+NETS = {"crazing", "craquelure"}
+DARK, LIGHT, BROWN = (40, 32, 28), (244, 238, 226), (120, 82, 40)
+
+
+@dataclass(frozen=True)
+class Thing:
+    """What the pictures are of. `absent` are the zones that it never had; findings are as their records say them."""
+
+    number: str
+    class_id: str
+    absent: frozenset[str] = frozenset()
+    findings: tuple[dict[str, Any], ...] = ()
+
+
+@dataclass(frozen=True)
+class Shot:
+    """How a picture is taken: of which drawing, how near at which zone, how far turned, with a scale and tag or not."""
+
+    outline: Outline
+    near: str | None = None
+    turned: float = 1.0  # the width that is left of it
+    has_scale: bool = False
+    is_raked: bool = False
+
+
+def photograph(thing: Thing, shot: Shot, width: int) -> tuple[bytes, bytes]:
+    """A picture of so many pixels across and its small copy, as JPEG."""
+    image = Drawing(thing, shot, (width, width * 3 // 4)).made()
+    small = image.copy()
+    small.thumbnail(SMALL, Image.Resampling.BILINEAR)
+    return encoded(image), encoded(small)
+
+
+@cache
+def table(size: Size, has_shadow: bool) -> Image.Image:
+    """Grey cloth, and a thing's shadow on it."""
+    width, height = size
+    image = Image.new("RGB", size, (112, 120, 124))
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((0, height * 0.8, width, height), fill=(96, 103, 107))
+    if has_shadow:
+        draw.ellipse((width * 0.26, height * 0.86, width * 0.8, height * 0.97), fill=(70, 76, 80))
+    return image.filter(ImageFilter.BoxBlur(width // 80))
+
+
+@cache
+def falloff(size: Size, is_raked: bool) -> Image.Image:
+    """Light from the upper left, which falls off; from low at the side where it is raked."""
+    darkest = 130 if is_raked else 185
+    across = Image.linear_gradient("L").rotate(90).resize(size)
+    down = across if is_raked else Image.linear_gradient("L").resize(size)
+    both = Image.blend(across, down, 0.5).point(lambda value: 255 - (255 - darkest) * value // 255)
+    return Image.merge("RGB", (both, both, both))
+
+
+def encoded(image: Image.Image) -> bytes:
+    stream = io.BytesIO()
+    image.save(stream, "JPEG", quality=84)
+    return stream.getvalue()
+
+
+def centre_of(shapes: Iterable[Shape], zone: str) -> Point | None:
+    """Where a zone is in a drawing: the middle of its region, or of that of all its members."""
+    regions = [polygon for shape in shapes if is_of(shape.zone, zone) for polygon in polygons_of(shape)]
+    if not regions:
+        return None
+    left, top, right, bottom = box_of(regions)
+    return (left + right) / 2, (top + bottom) / 2
+
+
+def is_of(zone: str | None, asked: str) -> bool:
+    """Whether a region is that of a zone, or of a member of it."""
+    return zone is not None and (zone == asked or zone.startswith(f"{asked}/"))
+
+
+class Drawing:
+    """One picture on its way."""
+
+    def __init__(self, thing: Thing, shot: Shot, size: Size) -> None:
+        self.thing, self.shot, self.size = thing, shot, size
+        bodies = BODIES.get(thing.class_id, BODIES["free"])
+        self.body = ImageColor.getrgb(bodies[int(thing.number) % len(bodies)])[:3]
+        self.image = table(size, not shot.near).copy()
+        self.draw = ImageDraw.Draw(self.image, "RGBA")
+        self.pen = max(1, size[0] // 400)
+        self.gone = [
+            box_of(polygons_of(shape))
+            for shape in shot.outline.shapes
+            if shape.zone and shape.zone.split("/")[0] in thing.absent
+        ]
+        self.scale, self.left, self.top = self.framed()
+
+    def framed(self) -> tuple[float, float, float]:
+        """Pixels a unit of the drawing, and where its corner lies."""
+        outline = self.shot.outline
+        width, height = self.size
+        scale = min(width / outline.width, height / outline.height) * 0.86
+        middle: Point = (outline.width / 2, outline.height / 2)
+        if self.shot.near and (found := centre_of(outline.shapes, self.shot.near)):
+            middle, scale = found, scale * 2.6
+        return scale, width / 2 - middle[0] * scale * self.shot.turned, height / 2 - middle[1] * scale
+
+    def placed(self, polygon: Polygon) -> Polygon:
+        across = self.scale * self.shot.turned
+        return [(self.left + x * across, self.top + y * self.scale) for x, y in polygon]
+
+    def made(self) -> Image.Image:
+        for shape in self.shot.outline.shapes:
+            self.part(shape)
+        for finding in self.thing.findings:
+            self.finding(finding)
+        image = ImageChops.multiply(self.image, falloff(self.size, self.shot.is_raked))
+        if self.shot.has_scale:
+            scale_and_tag(image, self.thing.number)
+        return image
+
+    def part(self, shape: Shape) -> None:
+        """A region in its colour, or a line; those of what it never had are left out."""
+        zone, polygons = (shape.zone or "").split("/")[0], polygons_of(shape)
+        if zone == "outline" or zone in self.thing.absent:
+            return
+        if not zone and any(holds(box, box_of(polygons)) for box in self.gone):
+            return
+        for polygon in map(self.placed, polygons):
+            if shape.zone and len(polygon) > 2:
+                self.draw.polygon(polygon, fill=self.colour_of(shape.zone))
+            if len(polygon) > 1:
+                self.draw.line(polygon, fill=(*DARK, 120), width=self.pen, joint="curve")
+
+    def colour_of(self, zone: str) -> Colour:
+        """Its part's own colour, else a shade of the body's; what was replaced does not quite match."""
+        name = zone.split("/")[0]
+        base = ImageColor.getrgb(PARTS[name])[:3] if name in PARTS else self.body
+        shade = random.Random(f"{self.thing.number} {name}").uniform(0.92, 1.06)
+        odd = any(
+            found["term"] in ("replaced-part", "associated-part", "colour-mismatch")
+            and is_of(zone, found["zone"])
+            for found in self.thing.findings
+        )
+        red, green, blue = (min(255, int(value * shade)) for value in base)
+        return (min(255, int(red * 1.12)), int(green * 0.98), int(blue * 0.8)) if odd else (red, green, blue)
+
+    def finding(self, finding: dict[str, Any]) -> None:
+        """What was found, on its zone: a line, a bite, spots, a net, or a patch of another tone."""
+        shapes = [shape for shape in self.shot.outline.shapes if is_of(shape.zone, finding["zone"])]
+        regions = [polygon for shape in shapes for polygon in polygons_of(shape) if len(polygon) > 2]
+        if not regions or finding["zone"] == "outline":
+            return
+        region = max(regions, key=lambda polygon: area(box_of([polygon])))
+        chance = random.Random(f"{self.thing.number} {finding['zone']} {finding['term']}")
+        for _ in range(min(finding.get("extent_count") or 1, 12)):
+            self.mark(finding, region, chance)
+
+    def mark(self, finding: dict[str, Any], region: Polygon, chance: random.Random) -> None:
+        term, (left, top, right, bottom) = finding["term"], box_of([region])
+        span = max(right - left, bottom - top)
+        size = min(span * 0.4, max(4.0, span * (finding.get("extent_mm") or 12) / 120))
+        at = any_point(region, chance)
+        if term in LINES:
+            colour = (*LIGHT, 230) if term == "scratch" else (*DARK, 235)
+            self.draw.line(
+                self.placed(jagged(at, size * 1.6, chance)), fill=colour, width=self.pen + 1, joint="curve"
+            )
+        elif term in BITES:
+            colour = (*DARK, 220) if term in ("hole", "missing-part", "dent") else (*LIGHT, 235)
+            self.draw.polygon(self.placed(blob(at, size * 0.5, chance)), fill=colour, outline=(*DARK, 160))
+        elif term in SPOTS or term in NETS:
+            for _ in range(28):
+                point = any_point(region, chance)
+                if term in NETS:
+                    self.draw.line(self.placed(jagged(point, span * 0.2, chance)), fill=(*DARK, 110))
+                else:
+                    self.draw.polygon(self.placed(blob(point, span * 0.015, chance)), fill=(*BROWN, 190))
+        else:
+            grown = size * (0.5 + (finding.get("extent_percent") or 20) / 60)
+            tone = LIGHT if term in ("fading", "wear", "abrasion", "pile-thinning") else BROWN
+            self.draw.polygon(self.placed(blob(at, grown, chance)), fill=(*tone, 120))
+
+
+def scale_and_tag(image: Image.Image, number: str) -> None:
+    """A scale of ten pieces and the thing's label, laid beside it."""
+    draw = ImageDraw.Draw(image)
+    width, height = image.size
+    piece, rim = width / 38, height * 0.93
+    for step in range(10):
+        colour = (250, 250, 250) if step % 2 else (20, 20, 20)
+        left = piece * (2 + step)
+        draw.rectangle((left, rim, left + piece, rim + piece * 0.7), fill=colour, outline=(20, 20, 20))
+    x, y, unit = width * 0.79, height * 0.84, width / 1200
+    tag = [(0, 0), (150, 0), (185, 30), (185, 60), (150, 90), (0, 90)]
+    draw.polygon([(x + across * unit, y + down * unit) for across, down in tag], fill=(240, 210, 140))
+    draw.text((x + 22 * unit, y + 24 * unit), number, fill=DARK, font_size=max(8, int(36 * unit)))
+
+
+def holds(outer: Box, inner: Box) -> bool:
+    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
+
+
+def area(box: Box) -> float:
+    left, top, right, bottom = box
+    return (right - left) * (bottom - top)
+
+
+def any_point(region: Polygon, chance: random.Random) -> Point:
+    """A point in a region, by chance."""
+    left, top, right, bottom = box_of([region])
+    for _ in range(40):
+        point = (chance.uniform(left, right), chance.uniform(top, bottom))
+        if is_inside(point, region):
+            return point
+    return (left + right) / 2, (top + bottom) / 2
+
+
+def jagged(begin: Point, length: float, chance: random.Random) -> Polygon:
+    """A line that runs on with small turns."""
+    x, y = begin
+    across, down = chance.choice([(0.9, 0.4), (0.5, 0.9), (-0.6, 0.8), (0.95, -0.2)])
+    points = [begin]
+    for _ in range(6):
+        x += length / 6 * (across + chance.uniform(-0.5, 0.5))
+        y += length / 6 * (down + chance.uniform(-0.5, 0.5))
+        points.append((x, y))
+    return points
+
+
+def blob(middle: Point, radius: float, chance: random.Random) -> Polygon:
+    """An uneven round patch."""
+    turns = [(1, 0), (0.7, 0.7), (0, 1), (-0.7, 0.7), (-1, 0), (-0.7, -0.7), (0, -1), (0.7, -0.7)]
+    reach = [radius * chance.uniform(0.6, 1.2) for _ in turns]
+    return [(middle[0] + x * far, middle[1] + y * far) for (x, y), far in zip(turns, reach, strict=True)]

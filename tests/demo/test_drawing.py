@@ -1,0 +1,81 @@
+"""The pictures of the invented day: shapes as polygons, findings where they are, views called after what they show."""
+
+from __future__ import annotations
+
+import io
+import math
+
+import pytest
+from PIL import Image, ImageChops
+
+from intake.demo.drawing import Shot, Thing, photograph
+from intake.demo.pictures import shot_of
+from intake.demo.shapes import box_of, is_inside, path, polygons_of
+from intake.examination.outlines import Shape
+from intake.examination.plans import load_plans
+
+ACROSS = 300
+OUTLINES = load_plans().outlines["ceramics"]
+
+
+def shape(name: str, **attributes: str) -> Shape:
+    return Shape.model_validate({"zone": None, "shape": name, "attributes": attributes})
+
+
+def test_an_arc_of_half_a_circle_runs_over_its_top() -> None:
+    """Source: SVG 2, appendix B.2.4; the centre of a half circle lies between its ends."""
+    (run,) = path("M0 0A10 10 0 0 1 20 0")
+    assert run[-1] == pytest.approx((20, 0))
+    assert all(math.dist(point, (10, 0)) == pytest.approx(10) for point in run)
+    assert min(y for _, y in run) == pytest.approx(-10)
+    (other,) = path("M0 0A10 10 0 0 0 20 0")
+    assert max(y for _, y in other) == pytest.approx(10)
+
+
+def test_curves_end_where_they_say_and_close_where_they_began() -> None:
+    """A cubic curve with equal handles is at three quarters of their height in its middle: Bernstein's weights."""
+    (run,) = path("M0 0C0 8 8 8 8 0H0Z")
+    assert run[0] == run[-1] == (0, 0)
+    assert (8, 0) in run
+    assert max(y for _, y in run) == pytest.approx(6)
+    assert len(list(path("M0 0L1 1M5 5V9"))) == 2
+
+
+def test_a_rectangle_and_a_circle_have_the_size_they_say() -> None:
+    assert box_of(polygons_of(shape("rect", x="1", y="2", width="3", height="4"))) == (1, 2, 4, 6)
+    assert box_of(polygons_of(shape("circle", cx="5", cy="5", r="2"))) == pytest.approx((3, 3, 7, 7))
+    (square,) = polygons_of(shape("polygon", points="0 0 4 0 4 4 0 4"))
+    assert is_inside((1, 1), square)
+    assert not is_inside((5, 1), square)
+
+
+@pytest.mark.parametrize("term", ["crack", "chip", "stain", "crazing", "foxing", "hole"])
+def test_a_finding_is_seen_on_its_zone_and_nowhere_else(term: str) -> None:
+    outline = OUTLINES[0]
+    found = {"zone": "body", "term": term, "extent_mm": 20}
+    with_it, without = (
+        Image.open(io.BytesIO(photograph(Thing("014", "ceramics", findings=told), Shot(outline), ACROSS)[0]))
+        for told in ((found,), ())
+    )
+    changed = ImageChops.difference(with_it, without).convert("L").point(lambda value: 255 * (value > 40))
+    box = changed.getbbox()
+    assert box, "nothing is seen of it"
+    scale = min(ACROSS / outline.width, ACROSS * 0.75 / outline.height) * 0.86
+    left, top, right, bottom = box_of(
+        [one for drawn in outline.shapes if drawn.zone == "body" for one in polygons_of(drawn)]
+    )
+    far = (right - left) * scale / 2  # a line begins on its zone and may run on
+    middle = (ACROSS / 2 - outline.width / 2 * scale, ACROSS * 0.375 - outline.height / 2 * scale)
+    assert box[0] >= middle[0] + left * scale - far
+    assert box[1] >= middle[1] + top * scale - far
+    assert box[2] <= middle[0] + right * scale + far
+    assert box[3] <= middle[1] + bottom * scale + far
+
+
+def test_views_show_what_they_are_called_after() -> None:
+    assert shot_of("underside", OUTLINES).outline.outline == "underside"
+    assert shot_of("back", OUTLINES).outline.outline == "back"
+    assert shot_of("spout", OUTLINES).near == "spout"
+    assert shot_of("handle-joins", OUTLINES).near == "handles"
+    assert shot_of("with-scale-and-tag", OUTLINES).has_scale
+    assert shot_of("sides", OUTLINES).turned < 1
