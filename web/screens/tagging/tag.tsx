@@ -13,14 +13,16 @@ import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { GoesHome, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
 
-export default function Tag({ item_id }: { item_id: string }) {
+export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const day = useRecord("day", item?.day_id ?? "");
   const items = useRecords("item");
@@ -69,9 +71,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       </button>
     </>
   ) : (
-    <a class="button main" href={back}>
-      Back to the item
-    </a>
+    <TieOn href={back}>Back to the item</TieOn>
   );
   return (
     <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
@@ -129,7 +129,7 @@ function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
       <p>
         <strong>{fieldValue(item, "short_description") || "Not named yet"}</strong>
         <br />
-        {tied.length ? `Tied: ${tied.map(shown).join(", ")}` : "No tag is tied yet."}
+        {tied.length ? tied.map((tag) => <Tag key={tag} tag={tag} />) : <Tag tag={undefined} />}
       </p>
     </section>
   );
@@ -150,7 +150,7 @@ function Read({ tag, lost }: { tag: string; lost: TagValue | undefined }) {
     <>
       <p class="big-tag" role="status">
         <span class="unseen">Read: </span>
-        {shown(tag)}
+        <Tag tag={tag} inHand={true} />
       </p>
       <p class="lead">
         {lost ? `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}. ` : ""}
