@@ -55,6 +55,28 @@ def small(page: Page) -> list[str]:
     return found
 
 
+# Source: WCAG 2.2, success criteria 1.4.10 (320 px of width) and 1.4.4 (text at 200 %).
+REACHES_OUT = """(times) => {
+    document.documentElement.style.fontSize = `${times * 106.25}%`;
+    const out = document.documentElement.scrollWidth - innerWidth;
+    const widest = out > 0 && [...document.querySelectorAll("main *, .dock *, .top *")]
+        .find((one) => one.getBoundingClientRect().right > innerWidth + 1);
+    document.documentElement.style.fontSize = "";
+    return widest ? `${out} px: ${widest.outerHTML.slice(0, 160)}` : out > 0 ? `${out} px` : "";
+}"""
+
+
+def too_wide(page: Page) -> list[str]:
+    """What makes a screen scroll sideways at 320 px, and on a phone with its text twice as large."""
+    size = page.viewport_size
+    assert size is not None
+    found = [page.evaluate(REACHES_OUT, 2)]
+    page.set_viewport_size({"width": 320, "height": size["height"]})
+    found.append(page.evaluate(REACHES_OUT, 1))
+    page.set_viewport_size(size)
+    return [one for one in found if one]
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, scheme: Any) -> None:
     page = open_browser(f"axe-{scheme}").pages[0]
@@ -77,6 +99,8 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     page.locator("section:has(h3:text('Seen a fault?')) .chip").first.click()
     expect(page.locator("article.finding")).to_have_count(1)
     assert faults(page) == []
+    assert small(page) == []
+    assert too_wide(page) == []
     page.goto(f"{item}/marks")
     page.get_by_role("button", name="Elsewhere").click()
     expect(page.locator("article.finding")).to_have_count(1)
@@ -106,6 +130,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
         expect(page.get_by_text("Reading …")).to_have_count(0)
         assert faults(page) == [], address
         assert small(page) == [], address
+        assert scheme == "dark" or too_wide(page) == [], address
         page.set_viewport_size({"width": 1440, "height": 900})
         assert small(page) == [], address
         page.set_viewport_size(phone)

@@ -79,47 +79,53 @@ function ZoneOf(given: ZoneGiven) {
       action={<WalkDock {...given} examining={examining} asking={asking} ask={ask} />}
     >
       <Edge zones={zonesOf(plan, item)} inHand={steps.indexOf(step)} />
-      <WhereOnIt {...given} />
-      <ZoneHead steps={steps} step={step} />
-      <Light
-        book={book}
-        light={light}
-        choose={useLight}
-        isOpen={asking === "light"}
-        toggle={() => ask("light")}
-      />
-      <HasNone
-        item_id={item.record_id}
-        steps={steps}
-        step={step}
-        onward={(done) =>
-          go(
-            stepAfter(
-              steps.filter((one) => one === step || !done.includes(one)),
-              step.key,
-            ),
-          )
-        }
-      />
-      {asking === "why not" && <WhyNot book={book} skip={skip} />}
-      {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
-      {step.findings.map(({ id, value }) => (
-        <Finding key={id} id={id} value={value} item={item} plan={plan} book={book} step={step} />
-      ))}
-      {isLookedAt && asking !== "why not" && (
-        <NewFinding
-          key={step.key}
-          item_id={item.record_id}
-          step={step}
-          book={book}
-          found={found}
-          isOther={asking === "other terms"}
-          askOther={() => ask("other terms")}
-        />
-      )}
-      <Denials {...given} examining={examining} />
-      <HowMany item={item} step={step} light={light} />
-      <More key={`more ${step.key}`} {...given} />
+      <div class="walk">
+        <div>
+          <WhereOnIt {...given} />
+          <ZoneHead steps={steps} step={step} />
+          <Light
+            book={book}
+            light={light}
+            choose={useLight}
+            isOpen={asking === "light"}
+            toggle={() => ask("light")}
+          />
+        </div>
+        <div>
+          <HasNone
+            item_id={item.record_id}
+            steps={steps}
+            step={step}
+            onward={(done) =>
+              go(
+                stepAfter(
+                  steps.filter((one) => one === step || !done.includes(one)),
+                  step.key,
+                ),
+              )
+            }
+          />
+          {asking === "why not" && <WhyNot book={book} skip={skip} />}
+          {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
+          {step.findings.map(({ id, value }) => (
+            <Finding key={id} id={id} value={value} item={item} plan={plan} book={book} step={step} />
+          ))}
+          {isLookedAt && asking !== "why not" && (
+            <NewFinding
+              key={step.key}
+              item_id={item.record_id}
+              step={step}
+              book={book}
+              found={found}
+              isOther={asking === "other terms"}
+              askOther={() => ask("other terms")}
+            />
+          )}
+          <Denials {...given} examining={examining} />
+          <HowMany item={item} step={step} light={light} />
+          <More key={`more ${step.key}`} {...given} />
+        </div>
+      </div>
     </Frame>
   );
 }
