@@ -9,6 +9,7 @@ from typing import Any
 from intake.cataloguing import search
 from intake.cataloguing.search import mark
 from intake.database import Reading, Writing
+from intake.examination.stopped import kinds_allowed
 from intake.records import Record, compact, shows
 
 #: The fields whose words find an item.
@@ -46,7 +47,7 @@ def list_item(tx: Writing, item: Record) -> None:
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        search.put_words(tx, item.opened_seq, words_of(fields, row), marks_of(fields, row))
+        search.put_words(tx, item.opened_seq, words_of(fields, row), marks_of(item, row))
 
 
 def row_of(tx: Reading, item: Record, fields: dict[str, Any]) -> dict[str, Any]:
@@ -135,10 +136,10 @@ def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
 
 
 #: What the list can be narrowed to beside state, class, table and worst finding: each a yes or no of the entry.
-KINDS_OF_TROUBLE = ("stopped", "held", "contested", "caution", "untagged", "unpictured", "unnamed")
+KINDS_OF_TROUBLE = ("alone", "stopped", "held", "contested", "caution", "untagged", "unpictured", "unnamed")
 
 
-def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:
+def marks_of(item: Record, row: dict[str, Any]) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
@@ -146,6 +147,7 @@ def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:
     yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
     yield search.visit_mark(row["visit_id"])
     troubles = {
+        "alone": is_left_alone(item),
         "stopped": row["caution"] == "red",
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
@@ -155,6 +157,12 @@ def marks_of(fields: dict[str, Any], row: dict[str, Any]) -> Iterator[str]:
         "unnamed": not row["short_description"],
     }
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
+
+
+def is_left_alone(item: Record) -> bool:
+    """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
+    stops = item.derived("stops")
+    return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
 @shows("visit")

@@ -25,6 +25,7 @@ from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
 
 PAGE = 50
+ALONE = 5  # things to keep away from that are named; there are hardly ever two
 NAMED = 200  # items that a page shows and asks about at once
 
 
@@ -33,7 +34,8 @@ async def get_queue(request: Request) -> Response:
 
     In the order of arrival, narrowed to what is asked. `only` are kinds of trouble with commas between; with `counts=1`
     the answer says how many there are of each kind, too. With `items`, ids with commas between, those of them alone
-    that the list as it is asked has, as they are now: what a page shows and has heard to have changed.
+    that the list as it is asked has, as they are now: what a page shows and has heard to have changed. `alone` are the
+    things that nobody handles, whatever is asked: a desk says so on every page.
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
@@ -51,6 +53,10 @@ async def get_queue(request: Request) -> Response:
             "count": min(count, COUNT_LIMIT),
             "count_capped": count > COUNT_LIMIT,
             "counts": search.counts() if with_counts else None,
+            "alone": [
+                {name: row[name] for name in ("item_id", "short_description")}
+                for row in Search(tx, Asked(only=("alone",))).page(0, ALONE)
+            ],
             "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
         }
 

@@ -62,6 +62,7 @@ def test_items_stand_in_the_order_in_which_they_arrived(phone: Phone, things: li
         ({"words": "Äuda teapot"}, [1]),
         ({"words": "stopped"}, [2]),
         ({"only": "stopped"}, [2]),
+        ({"only": "alone"}, [2]),
         ({"only": "untagged"}, [0, 2]),
         ({"worst": "3"}, [0]),
         ({"worst": "none"}, [1, 2]),

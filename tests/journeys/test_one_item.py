@@ -157,9 +157,10 @@ def test_from_a_phone_with_no_network_to_the_queue(
         assert hashlib.sha256(kept.content).hexdigest() == digest(content)
     assert office.faults() == []
 
-    desk.get_by_role("button", name="Picked up").click()
+    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    desk.get_by_role("button", name="Pick up").click()
     expect(page.get_by_text("At the desk")).to_be_visible()
-    expect(desk.locator(".row[aria-current] .entry-state")).to_have_text("Picked up")
+    expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")
 
 
 def test_the_page_is_killed_while_somebody_types(

@@ -5,6 +5,7 @@ export { ENTRY_STATES };
 
 /** Kinds of trouble, those that may hurt somebody first. */
 export const TROUBLES = [
+  ["alone", "Stopped, not decided"],
   ["stopped", "Stopped"],
   ["held", "Held apart"],
   ["caution", "Any caution"],

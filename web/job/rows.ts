@@ -18,6 +18,6 @@ export function withRows(
     ...list.entries.filter(({ item_id }) => !gone.has(item_id)).map((row) => fresh.get(row.item_id) ?? row),
     ...told.entries.filter(({ item_id }) => !known.has(item_id)),
   ];
-  const { cursor, count, count_capped } = told;
-  return { ...list, cursor, count, count_capped, counts: told.counts ?? list.counts, entries };
+  const { cursor, count, count_capped, alone } = told;
+  return { ...list, cursor, count, count_capped, alone, counts: told.counts ?? list.counts, entries };
 }

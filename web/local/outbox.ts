@@ -53,6 +53,16 @@ export function keptUnseen<Result>(work: () => Result): Result {
   }
 }
 
+/** What is never refused for a name, since it may keep somebody from harm. */
+const FROM_ANYBODY: ReadonlySet<Kind> = new Set(["raise_caution", "record_incident"]);
+
+/** Nobody has said who is at this desk; the message says what to do. */
+export class NobodyNamed extends Error {
+  constructor() {
+    super("Say first who is at this desk: every record says who made it. What you typed is still here.");
+  }
+}
+
 async function keepInStore(
   kind: Kind,
   body: object,
@@ -64,6 +74,7 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
+    if (device.role === "desk" && !device.person_id && !FROM_ANYBODY.has(kind)) throw new NobodyNamed();
     const { clock_offset_ms } = device;
     if (photo) await storePhoto(tx, photo);
     const fresh = {

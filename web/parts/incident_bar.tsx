@@ -6,16 +6,19 @@ import { incidentWords, standingIncidents } from "../job/incidents.ts";
 import { isLeftAlone } from "../job/stopped.ts";
 import { firstUpper } from "../job/words.ts";
 import { records } from "../local/memory.ts";
-import { useDay, usePlanBook, useSelected } from "./use.ts";
+import { useDay, useDevice, usePlanBook, useSelected } from "./use.ts";
 
 /** One line for each incident that nobody has settled, and for each item that nobody handles; nothing if there is none. */
 export function StandingIncidents() {
   const day = useDay();
+  const isDesk = useDevice()?.role === "desk"; // it has no copy of the day; its list tells of all that are stopped
   const rows = usePlanBook()?.cautions?.cautions ?? [];
   const day_id = day?.record_id ?? "";
   const stopped = useSelected(
-    () => (day_id && records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) || [],
-    [day_id],
+    () =>
+      (day_id && !isDesk && records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) ||
+      [],
+    [day_id, isDesk],
   );
   const standing = day ? standingIncidents(day) : [];
   if (!standing.length && !stopped.length) return null;

@@ -2,9 +2,10 @@
 
 import { useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
+import { firstUpper } from "../../job/words.ts";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { usePlanBook, useShortcuts } from "../../parts/use.ts";
+import { useDevice, usePlanBook, useShortcuts } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
 import { useDeskList } from "./desk_list.ts";
@@ -50,6 +51,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
               {problem}
             </p>
           )}
+          <Alone list={list} />
           <HowMany list={list} asked={asked} />
           <ul class="queue">
             {list?.entries.map((row) => (
@@ -122,6 +124,22 @@ function SearchBox({ asked, ask, down }: SearchBoxOf) {
         autocomplete="off"
       />
       <kbd>/</kbd>
+    </div>
+  );
+}
+
+/** What nobody handles, of whatever day: a desk has no copy of the day on which it could see that. */
+function Alone({ list }: { list: QueuePage | null }) {
+  const isDesk = useDevice()?.role === "desk"; // the others are told on every screen
+  if (!isDesk || !list?.alone.length) return null;
+  return (
+    <div class="bar caution-bar red" role="alert">
+      {list.alone.map(({ item_id, short_description }) => (
+        <p key={item_id}>
+          <strong>{firstUpper(short_description || "a thing not named yet")} is stopped.</strong>{" "}
+          <a href={`#/entry/${item_id}`}>Keep away. Who was called, what was decided</a>
+        </p>
+      ))}
     </div>
   );
 }

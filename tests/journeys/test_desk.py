@@ -1,0 +1,156 @@
+"""An afternoon at the cataloguing desk, with both hands on the keys and no copy of the house on the device."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, Page, Request, expect
+
+from tests.builders import a_caution, a_consignor, a_fact, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+NAMES = [f"stoneware jar {number}" for number in range(1, 31)]
+STORED = """() => new Promise((resolve) => {
+    const opening = indexedDB.open("intake");
+    opening.onsuccess = () => {
+        const asked = opening.result.transaction("record").objectStore("record").getAll();
+        asked.onsuccess = () => resolve(asked.result.map(({kind}) => kind).sort());
+    };
+})"""
+
+
+@pytest.fixture
+def jars(manager: Phone, day: dict[str, Any]) -> list[str]:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q17"))
+    manager.keep(a_consignor(visit["visit_id"], "name", "Gloamwell, Auda"))
+    ids = []
+    for name in NAMES:
+        item = manager.keep(an_item(manager.ids, visit))
+        manager.keep(a_fact(item["item_id"], "short_description", name))
+        ids.append(item["item_id"])
+    manager.keep(a_caution(manager.ids, ids[-1]))
+    manager.push()
+    return ids
+
+
+def test_a_cataloguer_works_through_the_list(
+    office: Office, manager: Phone, jars: list[str], open_browser: Open
+) -> None:
+    desk = open_browser("desk", size=DESK).pages[0]
+    asked: list[str] = []
+    desk.on("request", lambda request: note(asked, request))
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    expect(desk.get_by_role("alert")).to_contain_text("Stoneware jar 30 is stopped.")
+    assert desk.evaluate(STORED) == ["day"], "nothing of the house is on the device"
+
+    search_by_key(desk)
+    walk_by_key(desk)
+    nothing_is_written_without_a_name(desk)
+    describe_with_a_reason(desk, manager, jars)
+    what_changed_elsewhere_costs_one_request(desk, manager, jars, asked)
+    what_was_there_shows_with_no_line(desk)
+    assert set(desk.evaluate(STORED)) == {"day", "item", "visit"}
+    assert office.faults() == []
+
+
+def note(asked: list[str], request: Request) -> None:
+    if re.search(r"/(queue|entries)", request.url):
+        asked.append(request.url)
+
+
+def search_by_key(desk: Page) -> None:
+    """A stroke goes to the words and is none of them; Escape leaves them, arrow down goes on to the list."""
+    box = desk.get_by_role("searchbox")
+    desk.keyboard.press("/")
+    expect(box).to_be_focused()
+    expect(box).to_have_value("")
+    for typed, count in (("gloamw", 30), ("q17", 30), ("stopped", 1), ("jar 12", 1)):
+        box.fill(typed)
+        expect(desk.get_by_text(re.compile(f"^{count} in the queue as asked"))).to_be_visible()
+    desk.keyboard.press("Escape")
+    expect(box).to_have_value("jar 12")
+    expect(box).not_to_be_focused()
+    desk.keyboard.press("/")
+    desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 12")).to_be_visible()
+    desk.get_by_role("button", name="Save this").click()
+    desk.get_by_label("Name for this filter").fill("Twelve")
+    desk.get_by_role("button", name="Save", exact=True).click()
+    desk.get_by_role("button", name="Show all").click()
+    expect(desk.get_by_text("30 in the queue", exact=True)).to_be_visible()
+    expect(desk.get_by_role("button", name="Twelve", exact=True)).to_be_visible()
+
+
+def walk_by_key(desk: Page) -> None:
+    """The chosen row is always in sight."""
+    for _ in range(14):
+        desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
+    expect(desk.locator(".queue-row[aria-current]")).to_be_in_viewport()
+    desk.keyboard.press("?")
+    expect(desk.get_by_role("dialog", name="Keys")).to_be_visible()
+    desk.keyboard.press("Escape")
+
+
+def nothing_is_written_without_a_name(desk: Page) -> None:
+    desk.keyboard.press("p")
+    expect(desk.get_by_text("Say first who is at this desk")).to_be_visible()
+    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    desk.get_by_role("heading", name="stoneware jar 26").click()
+    desk.keyboard.press("p")
+    expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")
+
+
+def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
+    """What is open is named, and why it counts as described all the same is on record; then the next is open."""
+    desk.keyboard.press("d")
+    open_still = desk.get_by_role("group", name="Still open")
+    expect(open_still).to_contain_text("no class")
+    expect(open_still).to_contain_text("no tag")
+    open_still.get_by_role("button", name="Sold as seen").click()
+    expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
+    desk.keyboard.press("ArrowUp")
+    expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()
+    history = desk.locator(".history").last
+    expect(history).to_contain_text("Hester Quillfeather")
+    expect(history).to_contain_text("described, although something was open: Sold as seen")
+    expect(history).not_to_contain_text(re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}"))
+    assert manager.record(jars[25])["fields"]["entry"]["value"]["reason"] == "Sold as seen"
+
+
+def what_changed_elsewhere_costs_one_request(
+    desk: Page, manager: Phone, jars: list[str], asked: list[str]
+) -> None:
+    """News come in their order: once a later change is shown, whatever came before it has been asked for."""
+
+    def asks_for(item_id: str, name: str, place: Locator) -> list[str]:
+        for step in ("before", "after"):
+            asked.clear()
+            manager.keep(a_fact(item_id, "short_description", f"{name} {step}", seen=newest.get(item_id)))
+            newest[item_id] = manager.outbox[-1]["operation_id"]
+            manager.push()
+            expect(place.get_by_text(f"{name} {step}")).to_be_visible()
+        return asked[:]
+
+    newest = {
+        item_id: manager.record(item_id)["fields"]["short_description"]["operation_id"] for item_id in jars
+    }
+    [row] = asks_for(jars[22], "brown jar", desk.locator(".queue"))
+    assert "/queue" in row, "its row alone"
+    assert jars[22] in row
+    [entry] = asks_for(jars[25], "stoneware jar 26", desk.locator(".entry-head"))
+    assert "/entries/" in entry, "the entry that is open, and its row with it"
+
+
+def what_was_there_shows_with_no_line(desk: Page) -> None:
+    desk.context.set_offline(True)
+    desk.keyboard.press("ArrowDown")
+    desk.keyboard.press("ArrowUp")
+    expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
+    expect(desk.get_by_text("The office is not reached")).to_be_visible()
+    desk.context.set_offline(False)
