@@ -16,7 +16,9 @@ export function StandingIncidents() {
   const day_id = day?.record_id ?? "";
   const stopped = useSelected(
     () =>
-      (day_id && !isDesk && records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) ||
+      (day_id &&
+        !isDesk &&
+        records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) ||
       [],
     [day_id, isDesk],
   );

@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
-import { ENTRY_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/list_words.ts";
+import { ENTRY_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
 import { Nick } from "../../parts/nick.tsx";
