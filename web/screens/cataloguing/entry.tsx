@@ -54,7 +54,7 @@ export default function Entry({
         <summary>Condition, zone by zone, with who looked when</summary>
         <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
       </details>
-      <WhoSaidWhat past={past} who={who} />
+      <WhoSaidWhat item={item} past={past} who={who} />
     </article>
   );
 }

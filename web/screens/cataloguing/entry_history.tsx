@@ -1,31 +1,44 @@
 /** All that was ever said of an item. */
 
 import type { Logged } from "../../job/desk.ts";
-import { operationWords } from "../../job/operation_words.ts";
+import { historyWords } from "../../job/history_words.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { planBook, rowName } from "../../local/plan_book.ts";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
+import { useRecord } from "../../parts/use.ts";
 
 /** A person's name by their id. */
 export type Who = (person_id: string) => string;
 
-export function WhoSaidWhat({ past, who }: { past: Logged[]; who: Who }) {
+type PastOf = { item: ItemRecord; past: readonly Logged[]; who: Who };
+
+export function WhoSaidWhat({ item, past, who }: PastOf) {
   return (
     <section class="on-screen">
       <h3>
         Who said what, when <span class="count">{past.length}</span>
       </h3>
-      <History past={past} who={who} />
+      <History item={item} past={past.toReversed()} who={who} />
     </section>
   );
 }
 
 /** Operations one under the other, with who made them and what the office refused. */
-export function History({ past, who }: { past: Logged[]; who: Who }) {
+export function History({ item, past, who }: PastOf) {
+  const day = useRecord("day", item.day_id);
+  const plans = planBook()?.plans ?? {};
+  const named = {
+    className: (class_id: string) => plans[class_id]?.name ?? "",
+    tableName: (id: string) => day?.tables.find(({ table_id }) => table_id === id)?.name ?? "",
+    hazardName: rowName,
+    disagreements: item.disagreements,
+  };
   return (
     <ol class="history">
       {past.map(({ office_seq, operation, outcome, problem, received_at, clock_off_s }) => (
         <li key={office_seq}>
           <time datetime={operation.made_at}>{momentWords(operation.made_at)}</time>{" "}
-          <strong>{who(operation.made_by)}</strong> {operationWords(operation)}
+          <strong>{who(operation.made_by)}</strong> {historyWords(operation, named)}
           {outcome === "refused" ? <em>refused{problem ? `: ${problem.title}` : ""}</em> : null}
           {clock_off_s !== 0 && (
             <small>

@@ -36,7 +36,11 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
               {step.state?.reason ? spaced(step.state.reason) : ""}
               {step.state?.light ? <small>{spaced(step.state.light)}</small> : ""}
               {step.state?.count ? <small> {step.state.count} counted</small> : ""}
-              <ZoneHistory past={past.filter(({ operation }) => isOf(operation, step.key))} who={who} />
+              <ZoneHistory
+                item={item}
+                past={past.filter(({ operation }) => isOf(operation, step.key))}
+                who={who}
+              />
             </td>
           </tr>
         ))}
@@ -90,12 +94,12 @@ function isOf(operation: Operation, zone: string) {
 }
 
 /** Who said what of one zone, when. */
-function ZoneHistory({ past, who }: { past: Logged[]; who: Who }) {
+function ZoneHistory({ item, past, who }: Pick<ZonesOf, "item" | "past" | "who">) {
   if (past.length < 2) return null;
   return (
     <details>
       <summary>{past.length} looks</summary>
-      <History past={past} who={who} />
+      <History item={item} past={past} who={who} />
     </details>
   );
 }

@@ -1,0 +1,63 @@
+/** What a history says of an operation. The sentences are our own; that no id or code is shown is what is checked. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { historyWords } from "../../web/job/history_words.ts";
+
+const ID = "019cebae-7930-775f-8dc5-196c875cade5";
+const named = {
+  className: (class_id) => (class_id === "soft-toy" ? "Soft toys" : ""),
+  tableName: (table_id) => (table_id === "t2" ? "Table 2" : ""),
+  hazardName: (hazard) => (hazard === "H02" ? "Ammunition" : ""),
+  disagreements: [
+    {
+      disagreement_id: ID,
+      field: "maker",
+      kept: { value: "unmarked" },
+      other: { value: "a metal button" },
+      settled: null,
+    },
+    {
+      disagreement_id: "tag",
+      field: "tags/7K3QW5",
+      kept: { value: { tag: "7K3QW5", item_id: ID } },
+      other: {},
+    },
+  ],
+};
+
+const SAID = [
+  [
+    { kind: "set_item", field: "plan_version", value: "f3332b" },
+    "took the list of zones of that kind as it stood",
+  ],
+  [{ kind: "set_item", field: "class_id", value: "soft-toy" }, "said what kind of thing it is: Soft toys"],
+  [
+    { kind: "set_item", field: "class_id", value: "answer-desk" },
+    "said what kind of thing it is: answer desk",
+  ],
+  [{ kind: "set_visit", field: "table_id", value: "t2" }, "said the table: Table 2"],
+  [{ kind: "raise_caution", level: "red", hazard: "H02", sign: "shells" }, "raised Stop: Ammunition, shells"],
+  [
+    { kind: "settle_disagreement", disagreement_id: ID, choose: "other", note: "seen in the hand" },
+    "said which maker holds: “a metal button”, not “unmarked”: seen in the hand",
+  ],
+  [
+    { kind: "settle_disagreement", disagreement_id: "tag", choose: "kept", note: "" },
+    "said that the tag 7K3-QW5 is on the other thing",
+  ],
+  [
+    { kind: "settle_disagreement", disagreement_id: "gone", choose: "kept" },
+    "said which of two values holds",
+  ],
+  [{ kind: "set_entry", state: "waiting" }, "moved it to “waiting”"],
+  [
+    { kind: "set_entry", state: "described", reason: "Sold as seen" },
+    "moved it to “described, although something was open: Sold as seen”",
+  ],
+];
+
+for (const [op, words] of SAID)
+  test(`${op.kind} ${op.field ?? op.state ?? op.disagreement_id ?? op.hazard}`, () => {
+    assert.equal(historyWords(op, named), words);
+    assert.doesNotMatch(words, /[0-9a-f]{8}-|_|\bH\d\d\b/);
+  });

@@ -1,0 +1,58 @@
+/**
+ * What an operation did, with what it names looked up: a history shows no id and no code. Without anything to look up in
+ * it says the same as on the device that made it.
+ */
+
+import { claimIn } from "./custody.ts";
+import { operationWords } from "./operation_words.ts";
+import { shown } from "./tag.ts";
+import type { Disagreement, Operation } from "./types.ts";
+import { fieldWords, spaced, valueWords } from "./words.ts";
+
+/** Where what operations name is looked up; "" for what is not known. */
+export type Named = {
+  className: (class_id: string) => string;
+  tableName: (table_id: string) => string;
+  hazardName: (hazard: string) => string;
+  disagreements: readonly Disagreement[];
+};
+
+export function historyWords(op: Operation, named: Named): string {
+  switch (op.kind) {
+    case "set_item":
+      if (op.field === "class_id") return `said what kind of thing it is: ${classWords(op.value, named)}`;
+      if (op.field === "plan_version") return "took the list of zones of that kind as it stood";
+      return operationWords(op);
+    case "set_visit":
+      if (op.field === "table_id")
+        return `said the table: ${named.tableName(String(op.value)) || "no table"}`;
+      if (op.field === "stage") return `said where the owner is: ${spaced(String(op.value))}`;
+      return operationWords(op);
+    case "raise_caution":
+      return `raised ${op.level === "red" ? "Stop" : `a caution (${op.level})`}: ${named.hazardName(op.hazard) || "a hazard"}${op.sign ? `, ${op.sign}` : ""}`;
+    case "settle_disagreement":
+      return settledWords(op, named);
+    default:
+      return operationWords(op);
+  }
+}
+
+function classWords(value: unknown, { className }: Named) {
+  const class_id = typeof value === "string" ? value : "";
+  return className(class_id) || spaced(class_id) || "none";
+}
+
+type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
+
+/** Which of two values holds, and which does not. */
+function settledWords({ disagreement_id, choose, note }: Settled, { disagreements }: Named) {
+  const between = disagreements.find((one) => one.disagreement_id === disagreement_id);
+  const why = note ? `: ${note}` : "";
+  if (!between) return `said which of two values holds${why}`;
+  const claim = claimIn(between);
+  if (claim)
+    return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
+  const other = choose === "other" ? "kept" : "other";
+  const [holds, not] = [between[choose].value, between[other].value].map((value) => valueWords(value));
+  return `said which ${fieldWords(between.field)} holds: “${holds}”, not “${not}”${why}`;
+}
