@@ -150,6 +150,7 @@ def what_changed_elsewhere_costs_one_request(
 def what_was_there_shows_with_no_line(desk: Page) -> None:
     desk.context.set_offline(True)
     desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
     desk.keyboard.press("ArrowUp")
     expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
     expect(desk.get_by_text("The office is not reached")).to_be_visible()

@@ -26,10 +26,11 @@ export type DeskList = ReturnType<typeof useDeskList>;
 export function useDeskList(item_id: string) {
   const [asked, setAsked] = useState(askedLast);
   const [list, setList] = useState<QueuePage | null>(null);
+  const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
   const [problem, setProblem] = useState("");
   const now = useLatest({ asked, list, entry, item_id });
-  const read = useMemo(() => readersOf(now, setList, setEntry, setProblem), []);
+  const read = useMemo(() => readersOf(now, { setList, setListed, setEntry, setProblem }), []);
   const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
 
   useEffect(() => {
@@ -51,7 +52,9 @@ export function useDeskList(item_id: string) {
     setAsked(askedLast);
   }, []);
   const shown = entry && isOf(entry, item_id) ? entry : null;
-  return { asked, ask, list, more: read.more, problem, entry: shown };
+  /** Whether the list is what was asked: whoever types fast is ahead of it. */
+  const isAsAsked = listed === asked;
+  return { asked, ask, list, isAsAsked, more: read.more, problem, entry: shown };
 }
 
 type Shown = { asked: Asked; list: QueuePage | null; entry: Opened | null; item_id: string };
@@ -75,13 +78,15 @@ function touchedBy({ cursor, changed }: News, { list, entry }: Shown): Key[] {
 
 type Setter<Value> = (value: Value | ((before: Value) => Value)) => void;
 
+type Setters = {
+  setList: Setter<QueuePage | null>;
+  setListed: (asked: Asked) => void;
+  setEntry: Setter<Opened | null>;
+  setProblem: (words: string) => void;
+};
+
 /** Asking, one request at a time. Whatever fails is told, and what is shown stays. */
-function readersOf(
-  now: { current: Shown },
-  setList: Setter<QueuePage | null>,
-  setEntry: Setter<Opened | null>,
-  setProblem: (words: string) => void,
-) {
+function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setProblem }: Setters) {
   const page = (change: Record<string, string>) => {
     const { asked } = now.current;
     return get<QueuePage>(`/queue?${new URLSearchParams({ ...asked, ...change })}`);
@@ -99,7 +104,9 @@ function readersOf(
       const { asked } = now.current;
       const limit = Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
       const first = await page({ counts: "1", limit: String(limit) });
-      if (now.current.asked === asked) setList(first);
+      if (now.current.asked !== asked) return;
+      setList(first);
+      setListed(asked);
     });
   const more = () =>
     told(async () => {

@@ -15,11 +15,12 @@ import { QueueRow } from "./queue_row.tsx";
 
 export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);
-  const { asked, ask, list, more, problem } = desk;
+  const { asked, ask, list, isAsAsked, more, problem } = desk;
   const book = usePlanBook() ?? null;
   const [narrows, setNarrows] = useState(false); // where the screen is too small to show both
   const [allKeys, setAllKeys] = useState(false);
-  const step = (by: number) => stepIn(list, item_id, by);
+  const step = (by: number) => stepIn(list, by);
+  const goDown = useGoDown(isAsAsked, () => stepTo(list, item_id));
   useShortcuts({
     ArrowDown: () => step(1),
     ArrowUp: () => step(-1),
@@ -45,7 +46,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
           <CopiesBar />
         </section>
         <section class="list" aria-label="Queue">
-          <SearchBox asked={asked} ask={ask} down={() => step(item_id ? 0 : 1)} />
+          <SearchBox asked={asked} ask={ask} down={goDown} />
           {problem && (
             <p class="bar" role="alert">
               {problem}
@@ -83,13 +84,33 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
   );
 }
 
-/** Open the entry so many steps on in the list; false at its ends. */
-function stepIn(list: QueuePage | null, item_id: string, by: number) {
+/**
+ * Open the entry so many steps on in the list; false at its ends. Where one is now is read off the address: a key that is
+ * held down comes again before the screen is drawn.
+ */
+function stepIn(list: QueuePage | null, by: number) {
   const rows = list?.entries ?? [];
-  const next = rows[rows.findIndex((row) => row.item_id === item_id) + by];
+  const [, place, here] = location.hash.split("/");
+  const next = rows[rows.findIndex((row) => place === "entry" && row.item_id === here) + by];
   if (!next) return false;
   location.hash = `#/entry/${next.item_id}`;
   return true;
+}
+
+/** From the search to the list: to the entry that is open if it is still there, else to the first. */
+function stepTo(list: QueuePage | null, item_id: string) {
+  return stepIn(list, list?.entries.some((row) => row.item_id === item_id) ? 0 : 1);
+}
+
+/** Go on once the list is what was typed: whoever types fast presses before it has come. */
+function useGoDown(isAsAsked: boolean, go: () => unknown) {
+  const [isWanted, setWanted] = useState(false);
+  useEffect(() => {
+    if (!isWanted || !isAsAsked) return;
+    setWanted(false);
+    go();
+  }, [isWanted, isAsAsked]);
+  return () => setWanted(true);
 }
 
 const WORDS = "queue-words";
