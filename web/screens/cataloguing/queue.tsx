@@ -1,6 +1,6 @@
 /** The cataloguing desk: what the list is narrowed to, the list, and the entry that is open. All of it is the office's. */
 
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
 import { firstUpper } from "../../job/words.ts";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
