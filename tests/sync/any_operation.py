@@ -20,6 +20,12 @@ ZONES = ["head", "back"]
 FACTS = ["maker", "materials", "packaging"]
 SCHEMAS: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
 WRONG = 0.1  # how often an id names nothing
+#: Kinds that build on another: on which, and what of it they name.
+BUILDS_ON = {
+    "remove_tag": ("tie_tag", ("item_id", "tag")),
+    "give_roll": ("issue_roll", ("day_id", "roll_id")),
+    "settle_incident": ("record_incident", ("day_id", "incident_id")),
+}
 
 
 class AnyOperation:
@@ -28,7 +34,7 @@ class AnyOperation:
     def __init__(self, chance: random.Random, ids: Ids, device_id: str) -> None:
         self._chance, self._ids, self._device_id = chance, ids, device_id
         self._known: dict[str, list[str]] = defaultdict(list)
-        self._tied: list[dict[str, Any]] = []
+        self._kept: dict[str, list[dict[str, Any]]] = defaultdict(list)
         self._seq = 0
 
     def make(self, kind: str) -> dict[str, Any]:
@@ -48,6 +54,11 @@ class AnyOperation:
         self._mend(operation)
         return operation
 
+    @property
+    def next_seq(self) -> int:
+        """The device's next place in its own order."""
+        return self._seq + 1
+
     def learn(self, operation: dict[str, Any], *, disagreement: bool) -> None:
         """Remember the ids of an operation that was kept."""
         for name, value in operation.items():
@@ -57,8 +68,7 @@ class AnyOperation:
             self._known["thing_id"].append(operation[KINDS[operation["kind"]].record_member])
         if operation["kind"] in ("open_visit", "open_day"):
             self._known["of_id"].append(operation[KINDS[operation["kind"]].record_member])
-        if operation["kind"] == "tie_tag":
-            self._tied.append({name: operation[name] for name in ("item_id", "tag")})
+        self._kept[operation["kind"]].append(operation)
         if disagreement:
             self._known["disagreement_id"] += [operation["operation_id"]] * 3
             self._known["record_id"] += [operation[KINDS[operation["kind"]].record_member]] * 3
@@ -143,7 +153,11 @@ class AnyOperation:
         return found or self._chance.choice(["words", "other words"])
 
     def _mend(self, operation: dict[str, Any]) -> None:
-        """What a model asks of two members at once."""
+        """What a model asks of two members at once, and what a kind builds on."""
+        before, names = BUILDS_ON.get(operation["kind"], ("", ()))
+        if self._kept[before] and self._chance.random() < 0.8:
+            named = self._chance.choice(self._kept[before])
+            operation |= {name: named[name] for name in names}
         match operation["kind"]:
             case "open_day":
                 operation["people"] = [{"person_id": "hester", "name": "Hester", "roles": ["valuer"]}]
@@ -151,8 +165,12 @@ class AnyOperation:
             case "examine_zone":
                 operation["reason"] = "covered" if operation["state"] == "not-examined" else None
             case "set_visit":
-                field = operation["field"]
-                operation["value"] = 2 if field in ("bags", "item_count") else "left"
+                words = {"bags": 2, "item_count": 2, "private": "yes"}
+                operation["value"] = words.get(operation["field"], "left")
+            case "correct_day":
+                operation["value"] = "2026-03-15"
+            case "give_tickets":
+                operation["last"] += operation["first"]
             case "set_item":
                 operation["value"] = self._chance.choice(["tin", "oak"])
             case "record_date":
@@ -172,8 +190,6 @@ class AnyOperation:
             case "add_person":
                 operation["person"] = {"person_id": "ana", "name": "Ana", "roles": ["porter"]}
             case "remove_tag":
-                if self._tied and self._chance.random() < 0.8:
-                    operation |= self._chance.choice(self._tied)
                 operation["replaced_by"] = None
             case "attach_record_photo":
                 operation["difference_id"] = self._chance.choice([None, operation["difference_id"]])

@@ -14,13 +14,20 @@ from pathlib import Path
 from typing import Any
 
 from intake.database import Reading, Writing
-from intake.operation import KINDS
-from tests.builders import Ids
+from intake.operation import KINDS, put_right
+from intake.tagging.tags import codes
+from tests.builders import Ids, a_caution, a_consignor, a_fact, a_settlement, a_tie, an_item
 from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "logs"
-SEED, ROUNDS = 8, 6
+SEED, ROUNDS = 13, 6
+YEAR_S = 365 * 24 * 3600
+MORNING, EVENING = (
+    "2026-03-14T09:00:00.000Z",
+    "2026-03-14T17:00:00.000Z",
+)  # before all that Ids makes, and after
+TAG = next(codes(900))
 LOG = [
     "office_seq",
     "operation_id",
@@ -38,8 +45,10 @@ def log_rows(tx: Reading) -> list[dict[str, Any]]:
     """The whole log, with what stands beside it."""
     rows = tx.all(
         """
-        SELECT operation_log.*, private_words.words, set_aside.content FROM operation_log
-        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id) ORDER BY office_seq
+        SELECT operation_log.*, private_words.words, set_aside.content,
+            operation_id IN (SELECT operation_id FROM erased_words) AS erased
+        FROM operation_log LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        ORDER BY office_seq
         """
     )
     return [dict(row) for row in rows]
@@ -58,10 +67,18 @@ def put_log(tx: Writing, rows: list[dict[str, Any]]) -> None:
             f"INSERT INTO {table} (operation_id, {column}) VALUES (?, ?)",
             [(row["operation_id"], row[column]) for row in rows if row[column] is not None],
         )
+    erased = [(row["operation_id"],) for row in rows if row.get("erased")]  # the first log does not say
+    tx.run_many("INSERT INTO erased_words (operation_id) VALUES (?)", erased)
 
 
-async def records_of(door: Door) -> dict[str, Any]:
-    """What the records say, in the job's words alone: where and how it is stored may change."""
+def is_known_to_the_first(name: str, value: Any) -> bool:
+    """Whether the version that wrote the first log had such a field: notes stood in the disagreements then, and nothing
+    said that a settlement had come late."""
+    return not name.startswith("settlement-notes/") and value != {"kind": "settle_disagreement"}
+
+
+async def records_of(door: Door, number: str) -> dict[str, Any]:
+    """What the records say, in the job's words alone: where and how it is stored may change. `number` is the log's."""
     found = {}
     for listed in (await door.feed(limit=2000))["records"]:
         record = await door.record(listed["record_id"])
@@ -70,9 +87,7 @@ async def records_of(door: Door) -> dict[str, Any]:
             "fields": {
                 name: field["value"]
                 for name, field in record["fields"].items()
-                # The notes stood in the disagreements before version 8, which was the first to say that one came late.
-                if not name.startswith("settlement-notes/")
-                and field["value"] != {"kind": "settle_disagreement"}
+                if number != "0001" or is_known_to_the_first(name, field["value"])
             },
             "disagreements": [
                 [
@@ -87,8 +102,37 @@ async def records_of(door: Door) -> dict[str, Any]:
     return dict(sorted(found.items()))
 
 
+async def bring_late(door: Door, next_seq: int) -> None:
+    """What was done before a Stop and before an erasure, and is heard after; what two devices say of one tag."""
+    door.next_seq = next_seq
+    item = await door.item()
+    item_id, visit_id = item["item_id"], item["visit_id"]
+    second = await door.keep(an_item(door.ids, item))
+    await door.keep(a_fact(item_id, "materials", "tin"))
+    between = await door.keep(a_fact(item_id, "materials", "oak"))
+    await door.keep(a_tie(second["item_id"], TAG, piece=1))
+    for off_s in (0, YEAR_S, -YEAR_S):
+        phone = door.other()
+        phone.clock_off_s = off_s
+        before, after = (put_right(at, -phone.clock_off_s) for at in (MORNING, EVENING))
+        await phone.keep(a_tie(second["item_id"], TAG, piece=2))
+        late = [
+            phone.make(made, made_at=before)
+            for made in (
+                a_fact(item_id, "maker", "a maker"),
+                a_settlement(item_id, between["operation_id"], "other"),
+                a_consignor(visit_id, "name", "Barnaby"),
+            )
+        ]
+        if phone.clock_off_s == 0:
+            await door.keep(a_caution(door.ids, item_id, still_allowed=[]))
+            await door.keep(("erase_consignor", {"visit_id": visit_id}))
+        await phone.send(*late, phone.make(a_consignor(visit_id, "email", "new@example.org"), made_at=after))
+
+
 async def write(number: str) -> None:
-    """Write a log in which every kind was kept, with refusals, disagreements, set-aside and erased words among them."""
+    """Write a log in which every kind was kept, with refusals, disagreements, set-aside and erased words among them,
+    and what other devices bring late or by clocks that are off."""
     file = FOLDER / f"{number}.jsonl"
     if file.exists():
         raise SystemExit(f"{file.name} is there, and what is frozen stays as it is.")
@@ -115,9 +159,10 @@ async def write(number: str) -> None:
                         shown.add(kind)
                         made.learn(operation, disagreement=answer["disagreement"])
             await door.send({**made.make("set_item"), "surprise": 1}, "nonsense")
+            await bring_late(door, made.next_seq)
             assert shown == set(KINDS), set(KINDS) - shown
             rows = await door.database.read(log_rows)
-            records = await records_of(door)
+            records = await records_of(door, number)
     FOLDER.mkdir(exist_ok=True)
     file.write_text("".join(json.dumps(row, ensure_ascii=False) + "\n" for row in rows), "utf-8")
     said = json.dumps(records, indent=1, ensure_ascii=False) + "\n"
