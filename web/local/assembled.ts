@@ -52,7 +52,8 @@ export function assemble(changed: Set<string>) {
 function withDoubles(fresh: ReadonlyMap<string, RecordCopy | null>): Set<string> {
   const ids = new Set(fresh.keys());
   const others = () => {
-    if (behind.size) for (const id of fresh.keys()) for (const one of idsOfThing(id, behind)) ids.add(one);
+    if (behind.size)
+      for (const id of fresh.keys()) for (const other of idsOfThing(id, behind)) ids.add(other);
   };
   others();
   for (const [id, copy] of fresh) {
@@ -66,10 +67,10 @@ function withDoubles(fresh: ReadonlyMap<string, RecordCopy | null>): Set<string>
 
 /** A record as it was put together, with the others of the same thing beside it. */
 function withItsDoubles(id: string, fresh: ReadonlyMap<string, RecordCopy | null>): RecordCopy | null {
-  const plain = (one: string) => (fresh.has(one) ? (fresh.get(one) ?? null) : alone(shownSignal(one).peek()));
+  const plain = (key: string) => (fresh.has(key) ? (fresh.get(key) ?? null) : alone(shownSignal(key).peek()));
   const copy = plain(id);
   const doubles = behind.size
-    ? idsOfThing(id, behind).flatMap((one) => (one === id ? [] : (plain(one) ?? [])))
+    ? idsOfThing(id, behind).flatMap((other) => (other === id ? [] : (plain(other) ?? [])))
     : [];
   return copy && doubles.length ? { ...copy, doubles } : copy;
 }

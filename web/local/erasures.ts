@@ -20,17 +20,17 @@ async function erasuresHere(): Promise<Erasures> {
 
 /** Whether the office knows of more or fewer erasures than this device has heard from it. */
 export async function isBehindInErasures(): Promise<boolean> {
-  const told = Object.values(await erasuresHere()).filter(({ at_office }) => at_office);
-  const times = told.reduce((sum, one) => sum + (one.times ?? 1), 0);
+  const heard = Object.values(await erasuresHere()).filter(({ at_office }) => at_office);
+  const times = heard.reduce((sum, { times = 1 }) => sum + times, 0);
   return times !== (office.peek()?.erased ?? 0);
 }
 
 /** The office has told of all that it knows; those that an office knew which was lost stay beside them. */
-export function storeErasures(told: Erasure[]) {
+export function storeErasures(all: Erasure[]) {
   return write(["setting"], async (tx) => {
     const erasures = untold((await tx.setting("erasures")) ?? {});
     const heard: Erasures = {};
-    for (const { record_id, made_at, office_seq } of told) {
+    for (const { record_id, made_at, office_seq } of all) {
       const times = (heard[record_id]?.times ?? 0) + 1;
       heard[record_id] = { made_at, at_office: true, office_seq, times };
     }
@@ -45,8 +45,8 @@ export function storeErasures(told: Erasure[]) {
  */
 export async function tellErasures() {
   if (device.peek()?.role !== "manager") return;
-  const said = [...waiting.peek(), ...refused.peek().map(({ operation }) => operation)];
-  const on_their_way = said.map((op) => op.kind === "erase_consignor" && op.visit_id);
+  const operations = [...waiting.peek(), ...refused.peek().map(({ operation }) => operation)];
+  const on_their_way = operations.map((op) => op.kind === "erase_consignor" && op.visit_id);
   for (const [visit_id, { made_at, at_office }] of Object.entries(await erasuresHere()))
     if (!at_office && !on_their_way.includes(visit_id))
       await keep("erase_consignor", { visit_id, made_at } as BodyOf<"erase_consignor">);

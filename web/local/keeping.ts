@@ -74,7 +74,7 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
  * time: neither says anything of that.
  */
 function isSame(before: Met | null, stands: OfficeStanding) {
-  const bare = ({ known_chain: _, proof: __, before_loss: ___, ...one }: Met) => JSON.stringify(one);
+  const bare = ({ known_chain: _, proof: __, before_loss: ___, ...rest }: Met) => JSON.stringify(rest);
   return before !== null && bare(before) === bare(stands);
 }
 

@@ -21,9 +21,9 @@ export function openedEntry(item_id: string): Promise<Opened | undefined> {
  * reading of the feed. A record that the feed has brought further meanwhile stays as it is.
  */
 export function storeOpened(page: EntryPage, read_at: string): Promise<Opened> {
-  const { records, ...told } = page;
+  const { records, ...rest } = page;
   const item_id = records[0]?.record_id ?? "";
-  const opened = { ...told, read_at, record_ids: records.map(({ record_id }) => record_id) };
+  const opened = { ...rest, read_at, record_ids: records.map(({ record_id }) => record_id) };
   return write(["record", "setting"], async (tx) => {
     for (const record of records) {
       const known = await tx.get("record", record.record_id);

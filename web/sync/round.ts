@@ -15,8 +15,8 @@ export type Says = { office: OfficeStanding };
 /** An address with what this device was told last, and that. */
 export function knowing(path: string): [path: string, asked: Asked] {
   const asked = toldLast();
-  const said = Object.entries(asked).filter(([, value]) => value !== "");
-  const added = new URLSearchParams(said.map(([name, value]) => [name, String(value)]));
+  const entries = Object.entries(asked).filter(([, value]) => value !== "");
+  const added = new URLSearchParams(entries.map(([name, value]) => [name, String(value)]));
   return [`${path}${path.includes("?") ? "&" : "?"}${added}`, asked];
 }
 

@@ -27,7 +27,7 @@ export async function sendThumbs() {
 export async function sendOriginals() {
   const originals = photosToSend().filter((photo) => !photo.is_thumb);
   for (const group of groups(originals.filter((photo) => photo.size < BUNDLE_BYTES))) await sendBundle(group);
-  for (const photo of originals.filter((one) => one.size >= BUNDLE_BYTES)) await sendPieces(photo.sha256);
+  for (const photo of originals.filter(({ size }) => size >= BUNDLE_BYTES)) await sendPieces(photo.sha256);
 }
 
 /** Photos in groups of at most two million bytes. */

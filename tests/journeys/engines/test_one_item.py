@@ -92,7 +92,7 @@ def test_one_item_with_no_network_and_a_restart(
         engine.press("New visit")
         engine.type("^Name", "Clementine Ashbody")
         engine.press("Put an item on the table")
-        engine.press("Stuffed and soft toys")
+        engine.press("Soft toys")
         engine.type("Short description", "plush elephant on iron wheels")
         item = str(engine.run("return location.href;"))
         engine.press("Photos", within="[aria-label='This item']")
