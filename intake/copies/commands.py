@@ -23,6 +23,7 @@ from intake.copies.places import (
     Place,
     PlaceRefused,
     begin_anew,
+    check_no_key,
     checked_folder,
     copy_recipient,
     drop_place,
@@ -30,10 +31,11 @@ from intake.copies.places import (
     note_copy,
     places,
     set_copy_key,
+    take_recipient,
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
-from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, signs_of
+from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
 from intake.copies.source import source_of
 from intake.database import Database, Writing, opened
 from intake.lock import only_one
@@ -42,6 +44,7 @@ from intake.settings import Settings, utc_now
 Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
 FAULTS_SHOWN = 20
+LAST_SIGNS = 6
 
 
 def add_commands(command: Command) -> None:
@@ -101,12 +104,38 @@ def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) ->
 
 
 def run_seal(options: argparse.Namespace) -> int:
-    async def work() -> CopyKey:
-        async with opened(Settings(options.data).database_file) as database:
-            return await database.write(partial(set_copy_key, anew=options.anew))
+    """Make a key, and take it once its last signs were read off the paper; 1 if they were not."""
 
-    print_key(asyncio.run(work()))
+    async def check() -> None:
+        async with opened(Settings(options.data).database_file) as database:
+            await database.read(partial(check_no_key, anew=options.anew))
+
+    async def take(key: CopyKey) -> None:
+        async with opened(Settings(options.data).database_file) as database:
+            await database.write(lambda tx: take_recipient(tx, key.recipient))
+
+    asyncio.run(check())
+    key = CopyKey(*make_key())
+    print_key(key)
+    if sys.stdin.isatty() and not is_on_paper(key.secret, input):
+        print("The key was not taken. All stays as it was; make another with the same command.")
+        return 1
+    asyncio.run(take(key))
+    print("Copies that are begun from now on are sealed to this key.")
     return 0
+
+
+def is_on_paper(secret: str, ask: Callable[[str], str]) -> bool:
+    """Whether the person reads the last signs off the paper: a key that nobody has closes a copy for ever.
+
+    Asked until they fit; an empty line gives up.
+    """
+    last = signs_of(secret)[-LAST_SIGNS:]
+    while typed := ask(f"Its last {LAST_SIGNS} signs, from the paper (an empty line gives up): ").strip():
+        if signs_of(typed) == last:
+            return True
+        print("These are not its last signs. Compare the paper with what stands above.")
+    return False
 
 
 def existing(options: argparse.Namespace) -> Settings:

@@ -235,14 +235,19 @@ def copy_recipient(tx: Reading) -> str | None:
     return None if recipient is None else str(recipient)
 
 
-def set_copy_key(tx: Writing, *, anew: bool = False) -> CopyKey:
-    """Make the key for sealed copies; its secret half is kept nowhere. Raises PlaceRefused if there is one."""
+def check_no_key(tx: Reading, *, anew: bool = False) -> None:
+    """Raises PlaceRefused if there is a key for sealed copies and no other one was asked for."""
     if copy_recipient(tx) is not None and not anew:
         raise PlaceRefused(
             "This office has a key for sealed copies already; its secret half was printed when it was made.",
             hint="If the paper is lost, `intake seal --anew` makes another for copies that are begun from then on. "
             "What was sealed before stays closed.",
         )
+
+
+def set_copy_key(tx: Writing) -> CopyKey:
+    """Make the key for sealed copies; its secret half is kept nowhere. Raises PlaceRefused if there is one."""
+    check_no_key(tx)
     key = CopyKey(*make_key())
     take_recipient(tx, key.recipient)
     return key

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import pytest
 
-from intake.copies.commands import asked_key
+from intake.copies.commands import asked_key, is_on_paper
 from intake.copies.seal import SECRET_MARK, Opener, WrongKey, make_key, off_paper, on_paper
 
 
@@ -56,3 +56,11 @@ def test_the_prompt_takes_several_lines_and_asks_again(capsys: pytest.CaptureFix
     assert "24 of 58 signs" in asked[-1]
     assert other_recipient[:12] in capsys.readouterr().out
     assert asked_key(recipient, answers([secret[:40], "", ""], asked)) is None  # type: ignore[arg-type]
+
+
+def test_a_key_is_taken_once_its_last_signs_are_read_off_the_paper() -> None:
+    secret = make_key()[0]
+    typed = iter(["abc", " ".join(secret[-6:].lower())])
+    assert is_on_paper(secret, lambda words: next(typed))
+    wrong = iter([secret[-5:], "000000", ""])
+    assert not is_on_paper(secret, lambda words: next(wrong))

@@ -300,4 +300,4 @@ def test_a_device_hears_of_how_many_records_words_were_erased_and_asks_which(
     manager.push()
     assert stands(phone)["erased"] == 1
     told = phone.client.get("/sync/erasures").json()["erasures"]
-    assert told == [{"record_id": visit["visit_id"], "made_at": erasing["made_at"]}]
+    assert told == [{"record_id": visit["visit_id"], "made_at": erasing["made_at"], "office_seq": 3}]
