@@ -161,7 +161,7 @@ def open_device(browser: Browser, office: Office, role: str, table: str) -> Page
     page.goto(f"{office.address}/#/today")
     page.wait_for_function(DRAWN)
     who = page.get_by_label("Who is at this device?")
-    if who.count():
+    if role in ("door", "table", "porter") and who.count():
         who.select_option(index=1)
     if role == "table" and table:
         page.get_by_label("Which table?").select_option(label=table)
