@@ -9,21 +9,24 @@ type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
 const TYPES = "image/jpeg,image/png,image/webp";
 
 /** Keeps what was chosen one after the other, since a phone cannot hold several large pictures unpacked; how many are left. */
-function useKeeping(take: (blob: Blob) => Promise<unknown>) {
+function useKeeping(take: PicturesOf["take"]) {
   const [busy, setBusy] = useState(0);
   const chosen = async (event: FileEvent) => {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = "";
     setBusy(files.length);
     for (const file of files) {
-      await attempt(() => take(file));
+      await attempt(() => take(file, files.length > 1));
       setBusy((left) => left - 1);
     }
   };
   return { busy, chosen };
 }
 
-type PicturesOf = { take: (blob: Blob) => Promise<unknown> };
+type PicturesOf = {
+  /** `isOfSeveral`: it was chosen together with others, and nobody has said which of them shows what. */
+  take: (blob: Blob, isOfSeveral?: boolean) => Promise<unknown>;
+};
 
 /** The phone's own camera, and files; where the page's camera has its key in the dock. */
 export function OtherPictures({ take }: PicturesOf) {

@@ -14,7 +14,9 @@ import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
+import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, usePlanBook, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
@@ -44,6 +46,7 @@ type ReceiptGiven = {
 function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const visit_id = visit.record_id;
   const [anew, setAnew] = useState(false);
+  const [turned, setTurned] = useState(false);
   const className = useClassNames();
   const byId = new Map(containers.map((container) => [container.record_id, container]));
   const state = receiptState(visit, items, byId);
@@ -65,10 +68,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     attempt(async () => {
       if (!what || !device) return;
       const number = nextReceiptNumber(visit, device);
-      const receipt = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
-      await keep("sign_receipt", { visit_id, ...receipt, ...entered });
+      const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
+      await keep("sign_receipt", { visit_id, ...signed, ...entered });
       drop();
       setAnew(false);
+      setTurned(false);
       sayDone(`Receipt ${number} is signed and on this device.`);
     });
   const missing = entered.house_by.trim()
@@ -83,8 +87,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       Print the receipt
     </button>
   );
-  return (
-    <Frame title={`Receipt ${ticket}`} back={`#/visit/${visit_id}`} action={action}>
+  const receipt = (
+    <>
       <Parties visit={visit} day={day} />
       <SignedBefore visit_id={visit_id} receipts={state.receipts} changes={changes} allSigned={!what} />
       {changes.length > 0 && !what && state.last && (
@@ -123,6 +127,31 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         What the house charges, who carries the risk and until when, and how personal words are kept stand on
         the house's own terms, which go with this receipt.
       </p>
+    </>
+  );
+  if (turned)
+    return (
+      <OwnerSide staff="The owner reads and signs" turnBack={() => setTurned(false)} action={action}>
+        <h1>Receipt {ticket}</h1>
+        {receipt}
+      </OwnerSide>
+    );
+  return (
+    <Frame
+      title={`Receipt ${ticket}`}
+      back={`#/visit/${visit_id}`}
+      action={
+        <>
+          {what && (
+            <button type="button" onClick={() => setTurned(true)}>
+              <SignOf of="turn" /> To the owner
+            </button>
+          )}
+          {action}
+        </>
+      }
+    >
+      {receipt}
     </Frame>
   );
 }

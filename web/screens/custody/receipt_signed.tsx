@@ -17,7 +17,7 @@ export type Entered = { house_by: string; signed_by: string; on_paper: string; s
 
 export function Lines({ lines, back = false }: { lines: ReceiptLine[]; back?: boolean }) {
   return (
-    <ol class="steps">
+    <ol class="steps read">
       {lines.map((line) => (
         <li key={line.item_id}>
           <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>

@@ -9,6 +9,7 @@ import { keepPhoto } from "../../local/photos.ts";
 import { Camera, type Shutter } from "../../parts/camera.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
+import { sayDone } from "../../parts/notices.tsx";
 import { OtherPictures } from "../../parts/pictures.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, useRecord } from "../../parts/use.ts";
@@ -28,6 +29,7 @@ export type Shot = {
 /** From this severity on a finding has a photo of its own. */
 const PICTURED = 2;
 export const ANY_OTHER = "any other";
+const NO_VIEW = { view: null, zone: null, finding_id: null };
 
 /** Every view of the plan, then the findings that are asked for a picture or have one, then any other picture. */
 function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
@@ -43,11 +45,10 @@ function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
     .filter(({ value }) => !value.withdrawn)
     .map((finding) => shotOf(finding, photos))
     .filter(({ isAsked, photo }) => isAsked || photo);
-  const other = { view: null, zone: null, finding_id: null };
   return [
     ...views,
     ...findings,
-    { key: ANY_OTHER, words: ANY_OTHER, about: other, photo: undefined, isAsked: false },
+    { key: ANY_OTHER, words: ANY_OTHER, about: NO_VIEW, photo: undefined, isAsked: false },
   ];
 }
 
@@ -77,8 +78,9 @@ export default function Photos({ item_id }: { item_id: string }) {
   const shots = shotsOf(plan, item);
   const missing = shots.filter(({ isAsked, photo }) => isAsked && !photo);
   const inHand = shots.find(({ key }) => key === chosen) ?? missing[0] ?? (shots.at(-1) as Shot);
-  const take = async (blob: Blob) => {
-    await keepPhoto(blob, { item_id, ...inHand.about });
+  const take = async (blob: Blob, isOfSeveral = false) => {
+    await keepPhoto(blob, { item_id, ...(isOfSeveral ? NO_VIEW : inHand.about) });
+    if (isOfSeveral) sayDone("Say under each picture what it shows.");
     setChosen("");
   };
   return (
