@@ -1,9 +1,10 @@
 """Every check behind `python3 -m tests [NAME ...]`: get ready, then run them all, or those named.
 
-Names: ruff, format, mypy, biome, tsc, node, portable, pytest; portable-all, words and pictures are run only if they are
-named. The two portable ones run the office's tests with everything hidden that only POSIX has: what touches the system,
-or all of them; words writes the texts of the invented day into a file that a person reads, pictures takes every screen
-into a folder. What stands behind `--` goes to pytest, or tells pictures which screens to take.
+Names: ruff, format, mypy, biome, tsc, node, portable, pytest; portable-all, words, pictures and mutants are run only if
+they are named. The two portable ones run the office's tests with everything hidden that only POSIX has: what touches
+the system, or all of them; words writes the texts of the invented day into a file that a person reads, pictures takes
+every screen into a folder; mutants makes small changes, one at a time, and says which no test notices. What stands
+behind `--` goes to pytest, or tells pictures which screens to take and mutants what to change.
 """
 
 from __future__ import annotations
@@ -101,7 +102,7 @@ def install_package(steps: Steps, package: str, advice: str) -> None:
     steps.run(["apt-get", "-qq", "--yes", *wanted], environment=environment, advice=advice)
 
 
-ON_REQUEST = {"portable-all", "words", "pictures"}
+ON_REQUEST = {"portable-all", "words", "pictures", "mutants"}
 #: The tests of what the office asks of the system: files, photos, locks, processes.
 TOUCHES_THE_SYSTEM = (
     "tests/test_disk.py",
@@ -142,6 +143,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         ],
         "words": lambda: [python, "-m", "tests.words", node],
         "pictures": lambda: [python, "-m", "tests.pictures", *more],
+        "mutants": lambda: [python, "-m", "tests.mutants", node, *more],
         "pytest": lambda: [python, "-m", "pytest", *SIDE_BY_SIDE, *more],
     }
 
@@ -150,6 +152,8 @@ def run_checks(words: list[str]) -> int:
     """Run each check, go on after a failure, and say at the end which ones failed."""
     more = words[words.index("--") + 1 :] if "--" in words else []
     named = words[: words.index("--")] if "--" in words else words
+    if "mutants" in named and "--all" in named:
+        named, more = [name for name in named if name != "--all"], ["--all", *more]
     known = checks(more)
     if set(named) - known.keys():
         print(

@@ -1,0 +1,155 @@
+"""`python -m tests mutants [-- [--all] [--minutes N] [--seed N] [PATH ...]]`: does a test notice a small change?
+
+A sample that a printed seed chooses, for ten minutes; each module comes round before any comes again. With `--all`,
+every place in every module. The places that no test notices are listed: each is a test that is missing, or a change
+that means nothing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import signal
+import sys
+import tempfile
+import threading
+import time
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass, field
+from itertools import chain, zip_longest
+from pathlib import Path
+
+from intake.setup.bootstrap import ROOT
+from tests.mutants import in_python, in_typescript
+from tests.mutants.change import Change
+from tests.mutants.workshop import Workshop
+
+SIDE_BY_SIDE = 2
+#: No test of this kind can say that they are right: how fast it is, what stands on a screen, a machine's own set-up.
+NOT_TRIED = ("intake/bench/", "intake/setup/", "intake/demo/", "intake/app_types.py", "intake/__main__.py")
+MADE = ("web/job/operations.ts", "web/job/kinds.ts")  # written from the models
+
+
+def modules(named: Sequence[str]) -> list[str]:
+    """The files that are changed; those below the named paths, if any are named."""
+    found = [file for file in ROOT.glob("intake/**/*.py") if file.name != "__init__.py"]
+    found += [file for part in ("job", "local", "sync") for file in ROOT.glob(f"web/{part}/**/*.ts")]
+    paths = sorted(file.relative_to(ROOT).as_posix() for file in found)
+    return [
+        path
+        for path in paths
+        if path not in MADE
+        and not path.startswith(NOT_TRIED)
+        and (not named or any(path.startswith(name) for name in named))
+    ]
+
+
+def sampled(paths: Sequence[str], seed: int) -> Iterator[Change]:
+    """One change of each module, then another of each, in an order by chance."""
+    paths = random.Random(seed).sample(paths, len(paths))
+
+    def of(path: str) -> Iterator[Change]:
+        source = (ROOT / path).read_text("utf-8")
+        chance = random.Random(f"{seed} {path}")
+        yield from (in_python if path.endswith(".py") else in_typescript).changes(path, source, chance)
+
+    rounds = zip_longest(*(of(path) for path in paths))
+    return (change for change in chain.from_iterable(rounds) if change is not None)
+
+
+@dataclass
+class Report:
+    """What was tried, by module; `survived` are the changes that nothing noticed."""
+
+    tried: dict[str, int] = field(default_factory=lambda: defaultdict(int))
+    survived: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+
+    def add(self, change: Change, *, noticed: bool) -> None:
+        self.tried[change.path] += 1
+        if not noticed:
+            self.survived[change.path].append(change.shown((ROOT / change.path).read_text("utf-8")))
+
+    def lines(self) -> Iterator[str]:
+        for path in sorted(self.tried):
+            noticed = self.tried[path] - len(self.survived[path])
+            yield f"{100 * noticed // self.tried[path]:4} %  {noticed} of {self.tried[path]}  {path}"
+        yield ""
+        yield from (f"  {one}" for path in sorted(self.survived) for one in self.survived[path])
+        total, lost = sum(self.tried.values()), sum(map(len, self.survived.values()))
+        yield f"\n{total - lost} of {total} changes were noticed, {100 * (total - lost) // max(1, total)} per cent."
+
+
+@dataclass
+class Trial:
+    """Changes that are tried one after another, each in a free workshop, until `until` by the monotonic clock."""
+
+    changes: Iterator[Change]
+    until: float
+    report: Report = field(default_factory=Report)
+    failures: list[BaseException] = field(default_factory=list)
+    turn: threading.Lock = field(default_factory=threading.Lock)
+
+    def work(self, shop: Workshop) -> None:
+        """In a thread: what goes wrong here is told in the end."""
+        try:
+            while time.monotonic() < self.until and (change := self._next()) is not None:
+                noticed = shop.notices(change)
+                with self.turn:
+                    if self.until:  # else nobody waits for it, and its tests were ended
+                        self.report.add(change, noticed=noticed)
+                        print("." if noticed else "S", end="", flush=True)
+        except BaseException as error:
+            self.failures.append(error)
+
+    def _next(self) -> Change | None:
+        with self.turn:
+            return next(self.changes, None)
+
+
+def main(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="python -m tests mutants --")
+    parser.add_argument("node", help=argparse.SUPPRESS)
+    parser.add_argument("paths", nargs="*", metavar="PATH", help="only what lies below these")
+    parser.add_argument("--all", action="store_true", help="every place, however long it takes")
+    parser.add_argument("--minutes", type=float, default=10, help="how long to go on (10)")
+    parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
+    asked = parser.parse_intermixed_args(words)
+    paths = modules(asked.paths)
+    if not paths:
+        parser.error(
+            f"No module lies below {', '.join(asked.paths)}; name one such as intake/sync or web/job/tag.ts."
+        )
+    print(
+        f"seed {asked.seed}: repeat with -- --seed {asked.seed}; S is a change that no test notices",
+        flush=True,
+    )
+    return try_all(sampled(paths, asked.seed), asked.node, float("inf") if asked.all else 60 * asked.minutes)
+
+
+def try_all(changes: Iterator[Change], node: str, seconds: float) -> int:
+    """0 if all went as it should, whatever was noticed: what survives is for people to read."""
+    trial = Trial(changes, time.monotonic() + seconds)
+    with tempfile.TemporaryDirectory() as folder, ExitStack() as ending:
+        shops = [Workshop.opened(Path(folder) / str(number), node) for number in range(SIDE_BY_SIDE)]
+        threads = [threading.Thread(target=trial.work, args=[shop]) for shop in shops]
+        for shop, thread in zip(shops, threads, strict=True):
+            thread.start()
+            ending.callback(thread.join)
+            ending.callback(shop.close)
+        try:
+            for thread in threads:
+                thread.join()
+        except KeyboardInterrupt:
+            trial.until = 0
+            print("\nstopped", end="")
+    print("\n" + "\n".join(trial.report.lines()))
+    for failure in trial.failures:
+        print(failure, file=sys.stderr)
+    return 1 if trial.failures else 0
+
+
+if __name__ == "__main__":
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # the checks had it end without a word
+    sys.exit(main(sys.argv[1:]))

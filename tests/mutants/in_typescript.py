@@ -1,0 +1,94 @@
+"""Changes to the app's modules: a parser finds what has a meaning, a table says what it may become."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from random import Random
+
+import tree_sitter_typescript
+from tree_sitter import Language, Node, Parser
+
+from tests.mutants.change import Change
+
+PARSER = Parser(Language(tree_sitter_typescript.language_typescript()))
+OTHERWISE = {
+    "===": "!==",
+    "!==": "===",
+    "<": "<=",
+    "<=": "<",
+    ">": ">=",
+    ">=": ">",
+    "&&": "||",
+    "||": "&&",
+    "??": "&&",
+    "+": "-",
+    "-": "+",
+    "*": "/",
+    "/": "*",
+    "true": "false",
+    "false": "true",
+    "break": "continue",
+    "some": "every",
+    "every": "some",
+}
+#: What only types say is the type checker's to notice.
+TYPES = {
+    "type_annotation",
+    "type_arguments",
+    "type_parameters",
+    "interface_declaration",
+    "type_alias_declaration",
+}
+TYPES |= {"import_statement", "as_expression", "satisfies_expression"}
+
+
+def changes(path: str, source: str, chance: Random) -> Iterator[Change]:
+    """Every place that can be changed, in an order by chance."""
+    content = source.encode()
+    found = [(node, new, kind) for node in nodes(PARSER.parse(content).root_node) for new, kind in ways(node)]
+    chance.shuffle(found)
+    for node, new, kind in found:
+        text = content[: node.start_byte] + new.encode() + content[node.end_byte :]
+        yield Change(path, node.start_point.row + 1, kind, text.decode())
+
+
+def nodes(node: Node) -> Iterator[Node]:
+    yield node
+    for child in node.children:
+        if child.type not in TYPES:
+            yield from nodes(child)
+        elif child.type in ("as_expression", "satisfies_expression"):
+            yield from nodes(child.children[0])
+
+
+def ways(node: Node) -> Iterator[tuple[str, str]]:
+    """What may stand in a node's place, and what to call that."""
+    text = (node.text or b"").decode()
+    parent = node.parent.type if node.parent else ""
+    in_expression = parent in ("binary_expression", "augmented_assignment_expression")
+    if not node.children and text in OTHERWISE and (in_expression or node.type in ("true", "false", "break")):
+        yield OTHERWISE[text], f"{text} becomes {OTHERWISE[text]}"
+    if node.type == "property_identifier" and text in ("some", "every"):
+        yield OTHERWISE[text], f"{text} becomes {OTHERWISE[text]}"
+    if node.type == "number":
+        yield f"({text} + 1)", "a number is one more"
+    if node.type == "string" and parent in (
+        "binary_expression",
+        "return_statement",
+        "array",
+        "ternary_expression",
+    ):
+        yield '"otherwise"', "another text"
+    if parent in ("if_statement", "while_statement") and node.type == "parenthesized_expression":
+        yield f"(!{text})", "a condition is turned round"
+    if node.type == "ternary_expression":
+        condition = node.child_by_field_name("condition")
+        if condition is not None and condition.text is not None:
+            yield (
+                text.replace(said := condition.text.decode(), f"!({said})", 1),
+                "a condition is turned round",
+            )
+    if node.type == "expression_statement" and parent == "statement_block":
+        yield ";", "a step is left out"
+    if node.type == "return_statement" and parent == "statement_block" and len(node.children) > 1:
+        yield "return undefined as never;", "nothing is returned"

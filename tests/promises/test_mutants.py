@@ -1,0 +1,45 @@
+"""The small changes by which the tests are tried are changes of meaning, and a test that fails is noticed."""
+
+from __future__ import annotations
+
+import random
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.mutants import in_python, in_typescript
+from tests.mutants.change import Change
+from tests.mutants.workshop import Workshop
+
+PYTHON = "def later(one: int | None, other: int) -> bool:\n    return one is not None and one > other\n"
+SCRIPT = "export const later = (one: number | null, other: 3) => one !== null && one > other;\n"
+
+
+def test_what_only_types_say_is_left_as_it_is() -> None:
+    texts = [change.text for change in in_python.changes("a.py", PYTHON, random.Random(1))]
+    assert texts
+    assert all("(one: int | None, other: int) -> bool:" in text and text != PYTHON for text in texts)
+    scripts = [change.text for change in in_typescript.changes("a.ts", SCRIPT, random.Random(1))]
+    assert sorted(scripts) == sorted(
+        SCRIPT.replace(old, new) for old, new in (("!==", "==="), ("&&", "||"), ("one >", "one >="))
+    )
+
+
+class Shop(Workshop):
+    def command(self, path: str) -> tuple[str, ...]:
+        return (sys.executable, "-c", "from a import later; assert later(2, 1) and not later(1, 2)")
+
+
+def test_a_change_that_fails_a_test_is_noticed_and_taken_back(tmp_path: Path) -> None:
+    (tmp_path / "a.py").write_text(PYTHON, "utf-8")
+    shop = Shop(tmp_path, "node")
+    assert shop.notices(Change("a.py", 2, "", PYTHON.replace("> other", "< other")))
+    assert not shop.notices(Change("a.py", 2, "", PYTHON.replace("> other", ">= other")))
+    assert (tmp_path / "a.py").read_text("utf-8") == PYTHON
+
+
+def test_tests_that_fail_as_things_are_are_not_taken_for_notice(tmp_path: Path) -> None:
+    (tmp_path / "a.py").write_text("", "utf-8")
+    with pytest.raises(RuntimeError, match="fail as things are"):
+        Shop(tmp_path, "node").notices(Change("a.py", 1, "", PYTHON))
