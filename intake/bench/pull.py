@@ -42,13 +42,16 @@ def measure_pull(folder: Path, quick: bool) -> Iterator[str]:
         )
 
 
-def pull(served: Served, secret: str) -> tuple[float, int]:
-    """Seconds and bytes of reading the whole feed, by a client that takes a page in one go."""
+def pull(served: Served, secret: str, work: str = "") -> tuple[float, int]:
+    """Seconds and bytes of reading a feed, by a client that takes a page in one go: the whole house's, or that of the
+    `work` which the address says."""
     line = http.client.HTTPConnection("127.0.0.1", served.port)
     line.connect()
     began, cursor, size, more = time.perf_counter(), 0, 0, True
     while more:
-        line.request("GET", f"/sync/feed?after={cursor}&limit=1000", headers={"Cookie": f"intake={secret}"})
+        line.request(
+            "GET", f"/sync/feed?after={cursor}&limit=1000{work}", headers={"Cookie": f"intake={secret}"}
+        )
         page = line.getresponse().read()
         size += len(page)
         tail = page[page.rindex(b'],"cursor"') + 2 : -1]

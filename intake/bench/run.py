@@ -11,6 +11,7 @@ from pathlib import Path
 
 from intake.bench.cold_start import measure_cold_start
 from intake.bench.copies import measure_copies
+from intake.bench.growth import measure_growth
 from intake.bench.labels import measure_labels
 from intake.bench.pull import measure_pull
 from intake.bench.scans import measure_scans
@@ -26,6 +27,7 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
     "e": ("labels of a roll as a PDF", measure_labels),
     "f": ("a porter's scans", measure_scans),
+    "g": ("a house that grows, seen from a desk", measure_growth),
     "h": ("second start of an office, to the first served page", measure_second_start),
     "i": ("copies, and an office made from one", measure_copies),
 }
