@@ -110,6 +110,7 @@ def settle_it(open_browser: Open, office: Office) -> None:
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
     desk.goto(f"{office.address}/#/queue")
+    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
     expect(desk.get_by_role("alert").filter(has_text="ticket Q09, steps")).to_be_visible()
     desk.get_by_role("link", name="Keep away. Ticket, place, how it ended").click()
     expect(desk.get_by_text("Two people settled this otherwise")).to_be_visible()

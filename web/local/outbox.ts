@@ -59,7 +59,9 @@ const FROM_ANYBODY: ReadonlySet<Kind> = new Set(["raise_caution", "record_incide
 /** Nobody has said who is at this desk; the message says what to do. */
 export class NobodyNamed extends Error {
   constructor() {
-    super("Say first who is at this desk: every record says who made it. What you typed is still here.");
+    super(
+      "Say first who is at this desk, beside the queue: every record says who made it. What you typed is still here.",
+    );
   }
 }
 
