@@ -108,6 +108,7 @@ export interface Settings {
   opened: string[];
   [entry: `entry ${string}`]: Opened;
   "saved filters": SavedFilter[];
+  "overruled seen": string[];
 }
 
 export interface Stores extends DBSchema {

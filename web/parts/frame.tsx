@@ -13,6 +13,7 @@ import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";
 import { Notices, Undo } from "./notices.tsx";
+import { Overruled } from "./overruled.tsx";
 import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
@@ -72,6 +73,7 @@ export function Frame(given: FrameOf) {
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
       {place && <Lacking />}
+      {place && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}
       {item_id && <CautionBar item_id={item_id} />}
       {!wide && (

@@ -1,0 +1,34 @@
+/** Whose value gave way when two differed: they are told on the device on which they said it, with the reason. */
+
+import type { Disagreement, FieldValue, RecordCopy } from "./types.ts";
+import { fieldValue } from "./values.ts";
+
+export type Overruled = {
+  record: RecordCopy;
+  between: Disagreement;
+  /** What was said here, and what holds in its place. */
+  said: FieldValue;
+  holds: FieldValue;
+  settled_by: string;
+  /** Why; empty if nobody wrote it, or this device does not read it. */
+  note: string;
+};
+
+/** The values of a device that gave way on these records, but for those that somebody there has seen. */
+export function overruledOn(
+  records: readonly RecordCopy[],
+  device_id: string,
+  seen: ReadonlySet<string>,
+): Overruled[] {
+  return records.flatMap((record) =>
+    record.disagreements.flatMap((between) => {
+      const { settled, disagreement_id } = between;
+      if (!settled || seen.has(disagreement_id)) return [];
+      const loser = settled.choose === "kept" ? "other" : "kept";
+      const said = between[loser];
+      if (said.device_id !== device_id) return [];
+      const note = fieldValue(record, `settlement-notes/${disagreement_id}`) ?? "";
+      return [{ record, between, said, holds: between[settled.choose], settled_by: settled.made_by, note }];
+    }),
+  );
+}

@@ -1,0 +1,54 @@
+/** What somebody said at this device and gave way, with what holds in its place and why; gone once it was seen. */
+
+import { claimIn, thingName } from "../job/custody.ts";
+import { type Overruled as Gave, overruledOn } from "../job/overruled.ts";
+import { shown } from "../job/tag.ts";
+import { fieldValue, listed } from "../job/values.ts";
+import { fieldWords, firstUpper, valueWords } from "../job/words.ts";
+import { device, recordOf, records } from "../local/memory.ts";
+import { seenOverruled, seeOverruled } from "../local/overruled.ts";
+import { attempt } from "./notices.tsx";
+import { useSelected } from "./use.ts";
+
+export function Overruled() {
+  const gave = useSelected(() => {
+    const seen = seenOverruled();
+    const known = device.value;
+    if (!seen || !known) return [];
+    const all = (["item", "visit", "container", "day"] as const).flatMap((kind) => records(kind) ?? []);
+    return overruledOn(all, known.device_id, seen);
+  }, []);
+  return gave.map((one) => <GaveWay key={one.between.disagreement_id} {...one} />);
+}
+
+function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
+  const day = recordOf("day", record.day_id);
+  const by = day && listed(day, "people/").find(({ id }) => id === settled_by)?.value.name;
+  const what =
+    record.kind === "visit"
+      ? `visit ${fieldValue(record, "ticket") ?? ""}`
+      : record.kind === "day"
+        ? "the day"
+        : thingName(record);
+  return (
+    <div class="bar" role="status">
+      <p>
+        {firstUpper(what)}: {holdsWords(between, holds, said)}; this device said otherwise.{" "}
+        {by ? `${by} settled it` : "It was settled at the desk"}
+        {note ? `: ${note}` : ". Why is written down at the desk."}
+      </p>
+      <button type="button" onClick={() => attempt(() => seeOverruled(between.disagreement_id))}>
+        Seen
+      </button>
+    </div>
+  );
+}
+
+/** What holds and what does not; of a number that two things claimed, where it is. */
+function holdsWords(between: Gave["between"], holds: Gave["holds"], said: Gave["said"]) {
+  const claim = claimIn(between);
+  if (claim)
+    return `the tag ${shown(claim.tag)} is on ${holds === between.other ? "this thing" : "another thing"}`;
+  const [yes, no] = [holds, said].map(({ value }) => valueWords(value, between.field));
+  return `${fieldWords(between.field)}, “${yes}” holds, not “${no}”`;
+}
