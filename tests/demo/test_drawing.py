@@ -28,6 +28,10 @@ def test_an_arc_of_half_a_circle_runs_over_its_top() -> None:
     assert run[-1] == pytest.approx((20, 0))
     assert all(math.dist(point, (10, 0)) == pytest.approx(10) for point in run)
     assert min(y for _, y in run) == pytest.approx(-10)
+    (quarter,) = path("M10 0A10 10 0 0 1 0 10")
+    assert all(math.hypot(*point) == pytest.approx(10) for point in quarter)
+    (large,) = path("M10 0A10 10 0 1 1 0 10")
+    assert all(math.dist(point, (10, 10)) == pytest.approx(10) for point in large)
     (other,) = path("M0 0A10 10 0 0 0 20 0")
     assert max(y for _, y in other) == pytest.approx(10)
 
