@@ -39,6 +39,7 @@ def test_the_desks_words_stay_while_the_record_changes(
     item_id, chip, _ = a_teapot(phone, day)
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "desk", "Desk")
+    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
     desk.goto(f"{office.address}/#/entry/{item_id}")
     condition = desk.get_by_role("listbox", name=re.compile("^Condition"))
     expect(condition).to_contain_text("A chip of 3 mm to the rim.")
