@@ -52,7 +52,7 @@ const SAID = [
   [{ kind: "set_entry", state: "waiting" }, "moved it to “waiting”"],
   [
     { kind: "set_entry", state: "described", reason: "Sold as seen" },
-    "moved it to “described, although something was open: Sold as seen”",
+    "moved it to “described”, although something was open: Sold as seen",
   ],
 ];
 

@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { claimIn } from "../../web/job/custody.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { listed } from "../../web/job/values.ts";
-import { operationWords, valueWords } from "../../web/job/words.ts";
+import { operationWords, valueWords } from "../../web/job/operation_words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
