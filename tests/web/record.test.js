@@ -3,9 +3,10 @@ import assert from "node:assert/strict";
 import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { claimIn } from "../../web/job/custody.ts";
+import { operationWords } from "../../web/job/operation_words.ts";
 import { applyOperation } from "../../web/job/record.ts";
 import { listed } from "../../web/job/values.ts";
-import { operationWords, valueWords } from "../../web/job/operation_words.ts";
+import { valueWords } from "../../web/job/words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 
@@ -104,5 +105,5 @@ test("no id and no digest stands in the words of an operation", () => {
   const said = (field, value) => operationWords({ kind: "set_item", item_id: ITEM, field, value });
   assert.doesNotMatch(said("table_id", "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03"), /019c/);
   assert.doesNotMatch(said("plan_version", "0597af14e6d2"), /0597/);
-  assert.match(said("maker", "facade 1904"), /to "facade 1904"/);
+  assert.match(said("maker", "facade 1904"), /to “facade 1904”/);
 });
