@@ -26,10 +26,7 @@ const named = {
 };
 
 const SAID = [
-  [
-    { kind: "set_item", field: "plan_version", value: "f3332b" },
-    "took the list of zones of that kind as it stood",
-  ],
+  [{ kind: "set_item", field: "plan_version", value: "f3332b" }, "took its class's plan as it stood then"],
   [{ kind: "set_item", field: "class_id", value: "soft-toy" }, "said what kind of thing it is: Soft toys"],
   [
     { kind: "set_item", field: "class_id", value: "answer-desk" },

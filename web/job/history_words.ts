@@ -21,7 +21,6 @@ export function historyWords(op: Operation, named: Named): string {
   switch (op.kind) {
     case "set_item":
       if (op.field === "class_id") return `said what kind of thing it is: ${classWords(op.value, named)}`;
-      if (op.field === "plan_version") return "took the list of zones of that kind as it stood";
       return operationWords(op);
     case "set_visit":
       if (op.field === "table_id")
@@ -53,8 +52,6 @@ function settledWords({ disagreement_id, choose, note }: Settled, { disagreement
   if (claim)
     return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
   const other = choose === "other" ? "kept" : "other";
-  const [holds, not] = [between[choose].value, between[other].value].map((value) =>
-    valueWords(value, between.field),
-  );
+  const [holds, not] = [between[choose].value, between[other].value].map(valueWords);
   return `said which ${fieldWords(between.field)} holds: “${holds}”, not “${not}”${why}`;
 }
