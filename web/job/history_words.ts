@@ -52,6 +52,8 @@ function settledWords({ disagreement_id, choose, note }: Settled, { disagreement
   if (claim)
     return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
   const other = choose === "other" ? "kept" : "other";
-  const [holds, not] = [between[choose].value, between[other].value].map(valueWords);
+  const [holds, not] = [between[choose].value, between[other].value].map((value) =>
+    valueWords(value, between.field),
+  );
   return `said which ${fieldWords(between.field)} holds: “${holds}”, not “${not}”${why}`;
 }
