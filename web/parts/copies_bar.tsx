@@ -1,18 +1,20 @@
 /** One line where copies are not the point: which of them a person has to look at, and that there is none. */
 import { useEffect, useState } from "preact/hooks";
 import { write } from "../local/changes.ts";
+import { settingIn, transact } from "../local/database.ts";
 import { get } from "../sync/office.ts";
 import { type Copy, copyTrouble, isInTrouble } from "./copies.tsx";
 import { momentWords } from "./moments.ts";
 
-/** Shown to those who may look at copies, and leads them there. That there is no copy at all is said once a day. */
+/** Shown to those who may look at copies, and leads them there. That there is no copy at all is said until they went
+ * there, once a day. */
 export function CopiesBar() {
   const [copies, setCopies] = useState<Copy[] | null>(null);
   const [saysNone, setSaysNone] = useState(false);
   useEffect(() => {
     void get<{ copies: Copy[] }>("/copies").then(
       async ({ copies }) => {
-        setSaysNone(!copies.length && (await isFirstToday()));
+        setSaysNone(!copies.length && !(await wasToldToday()));
         setCopies(copies);
       },
       () => null,
@@ -21,7 +23,7 @@ export function CopiesBar() {
   const wrong = copies?.filter(isInTrouble) ?? [];
   if (!wrong.length && !saysNone) return null;
   return (
-    <a class="bar" href="#/copies">
+    <a class="bar" href="#/copies" onClick={() => void noteTold()}>
       {wrong.length ? wrong.map(withAge).join(" ") : NO_COPY}
     </a>
   );
@@ -35,12 +37,12 @@ function withAge(copy: Copy) {
   return `${copyTrouble(copy)} ${age}`;
 }
 
-/** Whether nobody was told so on this device today; from now on somebody was. */
-function isFirstToday(): Promise<boolean> {
-  const today = new Date().toDateString();
-  return write(["setting"], async (tx) => {
-    if ((await tx.setting("no copy told")) === today) return false;
-    await tx.remember("no copy told", today);
-    return true;
-  });
+const today = () => new Date().toDateString();
+
+async function wasToldToday(): Promise<boolean> {
+  return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "no copy told"))) === today();
+}
+
+function noteTold() {
+  return write(["setting"], (tx) => tx.remember("no copy told", today()));
 }
