@@ -40,6 +40,7 @@ FOLDERS = (
     "tagging",
 )
 APART = ("--deselect=tests/custody/test_simulated_day.py", "--deselect=tests/sync/test_killed.py")
+FAILING = re.compile(r"FAILED |ERROR |\s*✖ ")  # as pytest and node say it
 IMPORTED = re.compile(r'from "(\.{1,2}/[^"]+)"')
 
 
@@ -70,8 +71,10 @@ class Workshop:
                 (folder / name).symlink_to((ROOT / name).resolve())
         return cls(folder, node)
 
-    def source(self, path: str) -> str:
-        return (self.folder / path).read_text("utf-8")
+    @property
+    def _printed(self) -> Path:
+        """What the last tests printed."""
+        return self.folder / "printed"
 
     def command(self, path: str) -> tuple[str, ...]:
         """The tests that a change to this file may fail; empty if there are none."""
@@ -96,6 +99,8 @@ class Workshop:
         if command not in self._seconds:
             began = time.monotonic()
             if not self._passes(command, None):
+                failing = self._printed.read_text("utf-8", errors="replace").splitlines()
+                print(*(line for line in failing if FAILING.match(line)), sep="\n", file=sys.stderr)
                 raise RuntimeError(
                     f"These tests fail as things are, so that they notice nothing: {' '.join(command)}"
                 )
@@ -115,14 +120,15 @@ class Workshop:
             "PYTHON": sys.executable,
             "INTAKE_SEED": "1",
         }
-        self._running = process = subprocess.Popen(
-            command,
-            cwd=self.folder,
-            env=environment,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            start_new_session=True,
-        )
+        with self._printed.open("wb") as printed:
+            self._running = process = subprocess.Popen(
+                command,
+                cwd=self.folder,
+                env=environment,
+                stdout=printed,
+                stderr=subprocess.STDOUT,
+                start_new_session=True,
+            )
         try:
             return process.wait(limit_s) == 0
         except subprocess.TimeoutExpired:
