@@ -6,8 +6,10 @@ import { get } from "../sync/office.ts";
 import { type Copy, copyTrouble, isInTrouble } from "./copies.tsx";
 import { momentWords } from "./moments.ts";
 
-/** Shown to those who may look at copies, and leads them there. That there is no copy at all is said until they went
- * there, once a day. */
+/**
+ * Shown to those who may look at copies, and leads them there. That there is no copy at all is said until somebody went
+ * there, once a day.
+ */
 export function CopiesBar() {
   const [copies, setCopies] = useState<Copy[] | null>(null);
   const [saysNone, setSaysNone] = useState(false);
@@ -23,7 +25,7 @@ export function CopiesBar() {
   const wrong = copies?.filter(isInTrouble) ?? [];
   if (!wrong.length && !saysNone) return null;
   return (
-    <a class="bar" href="#/copies" onClick={() => void noteTold()}>
+    <a class="bar" href="#/copies">
       {wrong.length ? wrong.map(withAge).join(" ") : NO_COPY}
     </a>
   );
@@ -43,6 +45,7 @@ async function wasToldToday(): Promise<boolean> {
   return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "no copy told"))) === today();
 }
 
-function noteTold() {
+/** Said, and gone there: not again today. */
+export function noteTold() {
   return write(["setting"], (tx) => tx.remember("no copy told", today()));
 }

@@ -3,6 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
+import { noteTold } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
@@ -31,6 +32,7 @@ export default function Copies() {
   };
   useEffect(look, []);
   useOfficeNews(read);
+  useEffect(() => void noteTold(), []);
   const setUp = (places: Place[]) =>
     attempt(async () => {
       const wanted = places.map(({ folder, sealed }) => ({ folder, sealed }));
