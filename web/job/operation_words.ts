@@ -5,7 +5,15 @@ import { zoneName } from "./progress.ts";
 import { shown } from "./tag.ts";
 import { ticketOf } from "./tickets.ts";
 import type { Operation } from "./types.ts";
-import { countWords, ENTRY_WORDS, fieldWords, sentenceWords, spaced, valueWords } from "./words.ts";
+import {
+  countWords,
+  ENTRY_WORDS,
+  fieldWords,
+  photoWords,
+  sentenceWords,
+  spaced,
+  valueWords,
+} from "./words.ts";
 
 /** What an operation did, in words. */
 export function operationWords(op: Operation) {
@@ -55,7 +63,7 @@ export function operationWords(op: Operation) {
     case "count_load":
       return `${op.taken_by} counted the load: crates ${op.crates} of ${op.scanned_crates} scanned, loose pieces ${op.pieces} of ${op.scanned_pieces}`;
     case "attach_photo":
-      return `${op.withdrawn ? "withdrew" : "took"} a photo: ${spaced(op.view) || (op.zone ? zoneName(op.zone) : "no view named")}`;
+      return `${op.withdrawn ? "withdrew" : "took"} a photo: ${photoWords(op)}`;
     case "tie_tag":
       return `tied the tag ${shown(op.tag)}`;
     case "remove_tag":

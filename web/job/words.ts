@@ -164,6 +164,11 @@ export function spaced(name: string | null | undefined) {
   return (name ?? "").replaceAll("-", " ");
 }
 
+/** What a photo is called: by the view it serves, else by its zone. */
+export function photoWords({ view, zone }: { view?: string | null; zone?: string | null }) {
+  return spaced(view) || (zone ? zoneName(zone) : "no view named");
+}
+
 /** One of a list, by its words; what the list does not know is spaced. */
 function listedWords(list: readonly (readonly [string, string])[], key: string) {
   return list.find(([one]) => one === key)?.[1].toLowerCase() ?? spaced(key);

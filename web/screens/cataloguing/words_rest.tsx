@@ -4,7 +4,7 @@ import { isAdded, type Line } from "../../job/desk_words.ts";
 import type { PhotoValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { fieldWords, firstUpper, valueWords } from "../../job/words.ts";
+import { fieldWords, firstUpper, photoWords, valueWords } from "../../job/words.ts";
 import { Thumb } from "../../parts/thumb.tsx";
 
 /** More than these are looked up: the overall word rests on every zone. */
@@ -55,7 +55,7 @@ function Photos({ item, fields }: { item: ItemRecord; fields: string[] }) {
       {photos.map(({ id, value }) => (
         <li key={id}>
           <a href={`/photos/${value.sha256}/large`} target="_blank" rel="noreferrer">
-            <Thumb sha256={value.thumb_sha256} words={value.view ?? value.zone ?? "what it shows"} />
+            <Thumb sha256={value.thumb_sha256} words={photoWords(value)} />
           </a>
         </li>
       ))}

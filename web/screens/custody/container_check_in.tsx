@@ -8,7 +8,7 @@ import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { firstUpper } from "../../job/words.ts";
+import { firstUpper, photoWords } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -69,11 +69,7 @@ function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) 
       </h3>
       <div class="pictures">
         {photosOf(item).map(({ id, value }) => (
-          <Thumb
-            key={id}
-            sha256={value.thumb_sha256}
-            words={`photo: ${value.view ?? value.zone ?? "no view"}`}
-          />
+          <Thumb key={id} sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
         ))}
       </div>
       <PictureButtons

@@ -4,6 +4,7 @@ import type { PhotoValue } from "../../job/fields.ts";
 import { photosOf, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import type { Listed } from "../../job/values.ts";
+import { photoWords } from "../../job/words.ts";
 import { amend } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -39,7 +40,7 @@ function Photo({ item_id, photo: { id, value }, views }: PhotoOf) {
     });
   return (
     <li>
-      <Thumb sha256={value.thumb_sha256} words={`photo: ${value.view ?? value.zone ?? "no view"}`} />
+      <Thumb sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
       <div>
         {value.zone ? (
           <p>

@@ -8,7 +8,7 @@ import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { firstUpper } from "../../job/words.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
@@ -152,7 +152,9 @@ function More({ item, plan, book, step }: ZoneGiven) {
   const state = step.state?.state;
   return (
     <details>
-      <summary>More on this zone{step.photos.length ? `, ${step.photos.length} pictures` : ""}</summary>
+      <summary>
+        More on this zone{step.photos.length ? `, ${countWords(step.photos.length, "picture")}` : ""}
+      </summary>
       <p class="frame-note">
         {plan.frame_note}
         {step.zone.members === "counted" ? ` ${plan.count_start}` : ""}
