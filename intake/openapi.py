@@ -38,6 +38,7 @@ NUMBERS = {
     "limit",
     "holding",
     "to_send",
+    "waits",
     "known_seq",
     "count",
     "pieces",
@@ -45,7 +46,7 @@ NUMBERS = {
     "dots_per_inch",
 }
 QUERIES = {
-    "/sync/feed": ["after", "limit", "day_id", "table_id", "holding", "to_send"],
+    "/sync/feed": ["after", "limit", "day_id", "table_id", "holding", "to_send", "waits"],
     "/readings": ["before"],
     "/queue": ["words", "state", "class_id", "after", "limit"],
     "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],

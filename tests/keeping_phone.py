@@ -13,6 +13,7 @@ from tests.builders import Ids, a_tie, digest
 from tests.phone import bundle_of
 
 BATCH = 5  # small, so that what waits fills several
+IN_TURN = 20  # photos that are asked for each round, as web/local/keeping.ts does
 Ask = Callable[..., Awaitable[Any]]
 
 
@@ -33,6 +34,7 @@ class KeepingPhone:
         self.photos: dict[str, bytes] = {}
         self.at_office: set[str] = set()
         self.unsure: set[str] = set()
+        self.asked_last = ""  # of the photos that are asked for in turn
         self.records: dict[str, dict[str, Any]] = {}
         self.office: dict[str, Any] | None = None
         self.before_loss = ""  # the proof of what was told when the office was whole for the last time
@@ -123,9 +125,11 @@ class KeepingPhone:
 
     async def _ask_for_photos(self) -> None:
         safe = (self.office or {}).get("safe_seq")
-        asked = sorted(self.unsure | (self.at_office & set(self.photos) if safe else set()))
+        in_turn = sorted(self.at_office & set(self.photos), key=lambda one: (one <= self.asked_last, one))
+        asked = sorted(self.unsure | set(in_turn if safe else in_turn[:IN_TURN]))
         if not asked:
             return
+        self.asked_last = in_turn[:IN_TURN][-1] if in_turn else ""
         told = await self.ask("POST", "/sync/photos", {"sha256": asked})
         for sha256 in asked:
             self.unsure.discard(sha256)
@@ -150,7 +154,10 @@ class KeepingPhone:
         lost = False
         while True:
             untold = len([op for op in self.outbox.values() if op["operation_id"] not in self.waits])
-            path, known = self._knowing(f"/sync/feed?after={self.cursor}&limit=3&to_send={untold}")
+            waits = len(self.outbox) - untold
+            path, known = self._knowing(
+                f"/sync/feed?after={self.cursor}&limit=3&to_send={untold}&waits={waits}"
+            )
             page = await self.ask("GET", path)
             if self._meet(page["office"], known):
                 lost = True

@@ -7,7 +7,8 @@ refused or ending as a disagreement that nobody had.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import sqlite3
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -81,14 +82,19 @@ def hearing(tx: Reading) -> Hearing | None:
     )
     if office is None or office["hearing"] is None:
         return None
-    rows = tx.all(
+    left = [row["name"] for row in still_to_come(tx, office["hearing_since"])]
+    return Hearing(office["hearing_since"], office["hearing"], left, office["name"])
+
+
+def still_to_come(tx: Reading, since: str) -> list[sqlite3.Row]:
+    """The devices that were paired before and have not brought all since."""
+    return tx.all(
         """
-        SELECT name FROM device WHERE revoked_at IS NULL AND paired_at <= :since
+        SELECT device_id, name FROM device WHERE revoked_at IS NULL AND paired_at <= :since
             AND coalesce(brought_at, '') <= :since ORDER BY name
         """,
-        since=office["hearing_since"],
+        since=since,
     )
-    return Hearing(office["hearing_since"], office["hearing"], [row["name"] for row in rows], office["name"])
 
 
 def note_brought(tx: Writing, device_id: str, now: datetime) -> None:
@@ -99,6 +105,21 @@ def note_brought(tx: Writing, device_id: str, now: datetime) -> None:
         device_id=device_id,
     )
     end_if_all_came(tx)
+
+
+def end_if_the_rest_waits(tx: Writing, tried: Mapping[str, datetime]) -> None:
+    """End the waiting if whoever is left has nothing but what waits for something that nobody brought.
+
+    `tried`: when each such device was last answered so. It counts only if that was after the last other device had
+    brought all: what waited before may go through now, and what builds on it is not to be judged first.
+    """
+    waits = hearing(tx)
+    if waits is None or waits.until != Until.PHONES:
+        return
+    newest = tx.value("SELECT max(brought_at) FROM device WHERE revoked_at IS NULL") or ""
+    left = still_to_come(tx, waits.since)
+    if all((at := tried.get(one["device_id"])) is not None and stamp(at) > newest for one in left):
+        end_hearing(tx)
 
 
 def end_if_all_came(tx: Writing) -> None:

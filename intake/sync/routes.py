@@ -14,7 +14,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import hear_of_loss, is_hearing, note_brought
+from intake.access.hearing import end_if_the_rest_waits, hear_of_loss, is_hearing, note_brought
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -197,7 +197,7 @@ async def get_feed(request: Request) -> Response:
     none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
     whatever else it shows. An app of before, which says no `day_id` at all, reads the whole house at a desk.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
-    operations it has not tried to send yet to the office as it is.
+    operations it has not tried to send yet to the office as it is, and `waits` how many were answered that they wait.
     """
     office: Office = request.state.office
     device = await office.device(request)
@@ -226,8 +226,19 @@ async def get_feed(request: Request) -> Response:
     if lost:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, told, office.now()))
     elif stands.hearing and known.stands_in(stands) and number(request, "to_send", 1) == 0:
-        await office.database.write(lambda tx: note_brought(tx, device.device_id, office.now()))
+        await note_came(office, device.device_id, waits=number(request, "waits", 0))
     return stored_reply(page)
+
+
+async def note_came(office: Office, device_id: str, *, waits: int) -> None:
+    """A device has sent all that it can while the office hears phones out; so many of these wait for something."""
+    now = office.now()
+    if waits:
+        office.only_waits[device_id] = now
+        await office.database.write(lambda tx: end_if_the_rest_waits(tx, office.only_waits))
+    else:
+        office.only_waits.pop(device_id, None)
+        await office.database.write(lambda tx: note_brought(tx, device_id, now))
 
 
 async def get_events(request: Request) -> Response:

@@ -161,10 +161,15 @@ def test_once_nobody_is_waited_for_all_is_judged_as_it_is(
     assert told[1]["disagreement"] is True
 
 
-def come(device: Phone, to_send: int = 0) -> None:
+def come(device: Phone, to_send: int = 0, waits: int = 0) -> None:
     """The device reads the feed, knowing the office as it is."""
     told = stands(device)
-    known = {"known_seq": told["office_seq"], "known_chain": told["chain"], "to_send": to_send}
+    known = {
+        "known_seq": told["office_seq"],
+        "known_chain": told["chain"],
+        "to_send": to_send,
+        "waits": waits,
+    }
     device.client.get("/sync/feed", params=known).raise_for_status()
 
 
@@ -178,6 +183,38 @@ def test_the_last_phone_to_come_ends_the_waiting(
     come(phone, to_send=3)
     assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
     come(phone)
+    assert stands(phone)["hearing"] is False
+
+
+def test_what_waits_is_tried_again_after_the_last_phone_came(
+    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    """What it waits for may have come with that one, and what others built on it is not to be judged before."""
+    other = office.pair("table", "Table 2")  # paired in the same moment, so it is waited for, too
+    clock.pass_by(minutes=1)
+    come(other, waits=2)
+    clock.pass_by(minutes=1)
+    come(manager)
+    come(phone)
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 2"]
+    clock.pass_by(minutes=1)
+    come(other, waits=1)
+    assert stands(phone)["hearing"] is False, "nothing that it waits for will come any more"
+
+
+def test_two_that_wait_have_both_tried_again_before_it_ends(
+    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    other = office.pair("table", "Table 2")
+    clock.pass_by(minutes=1)
+    come(other, waits=2)
+    come(phone, waits=1)
+    clock.pass_by(minutes=1)
+    come(manager)
+    clock.pass_by(minutes=1)
+    come(other, waits=2)
+    assert stands(phone)["hearing"] is True
+    come(phone, waits=1)
     assert stands(phone)["hearing"] is False
 
 

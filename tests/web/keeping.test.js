@@ -353,7 +353,6 @@ test("an original stays when the office has it, and goes when it is safe", async
   assert.deepEqual(photosToSend(), []);
   assert.equal((await photoBytes(A)).byteLength, 3);
   assert.deepEqual((await keptHere()).originals, { count: 1, bytes: 3 });
-  assert.deepEqual(photosToAskFor(), [], "there is no second place to ask about");
   await hear({ office_seq: 11, safe_seq: 11 });
   assert.deepEqual(photosToAskFor(), [A]);
   await photosStand([A], new Set([A]), new Set());
@@ -427,4 +426,18 @@ test("what was told before a loss is said again until the office waits for nobod
   assert.deepEqual(again(), ["p3b", "p10"]);
   await hear({ office_seq: 12, chain: "c12", proof: "p12" });
   assert.deepEqual(again(), ["p12", ""]);
+});
+
+test("a few photos are asked for in turn, since an office can lose photos alone", async () => {
+  const names = [...Array(50).keys()].map((number) => String(number).padStart(64, "0"));
+  for (const name of names) await store_photo(name, { at_office: true });
+  await store_photo(A, { at_office: true, freed: true });
+  const rounds = [photosToAskFor(), photosToAskFor(), photosToAskFor()];
+  assert.ok(rounds.every(({ length }) => length === 20));
+  assert.deepEqual([...new Set(rounds.flat())].sort(), names);
+  await photosStand([names[0]], new Set(), new Set());
+  assert.deepEqual(
+    photosToSend().map(({ sha256 }) => sha256),
+    [names[0]],
+  );
 });

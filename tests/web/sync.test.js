@@ -82,6 +82,7 @@ beforeEach(async () => {
     "POST /sync/operations": answersWith(() => "kept"),
     "GET /sync/feed": () =>
       Response.json({ records: [], cursor: 0, more: false, epoch: "e1", office_time: "", office: STANDS }),
+    "POST /sync/photos": ({ sha256 }) => Response.json({ here: sha256, copied: [] }),
     "GET /plans": () => new Response(null, { status: 304 }),
   };
 });

@@ -14,6 +14,8 @@ const DAY_MS = 24 * 3600 * 1000;
 /** How long after the closing of its day was heard an operation stays if the office has no second place. */
 const KEPT_DAYS = 30;
 const AT_ONCE = 500;
+/** Photos that are asked for in turn each round: 5,000 take about an hour of rounds, and a round asks 1.3 kB more. */
+const IN_TURN = 20;
 /** Room that is left to the phone, if there is so much: bytes, and as a share of what the app may use. */
 const ROOM_BYTES = 500_000_000;
 const ROOM_SHARE = 0.15;
@@ -170,11 +172,32 @@ function confirmedHere() {
     .sort((one, other) => (one.confirmed_at ?? "").localeCompare(other.confirmed_at ?? ""));
 }
 
-/** The photos of which the office is to be asked: whether it still has them, and whether they are safe. */
+/**
+ * The photos of which the office is to be asked: whether it still has them, and whether they are safe.
+ *
+ * Some are asked for in turn, each round: a folder that is put back may have lost photos alone, of which neither chain
+ * nor number says anything, and a picture may rot on the office's disk.
+ */
 export function photosToAskFor(): string[] {
   const unsure = photos.peek().filter((photo) => photo.unsure);
   const held = office.peek()?.safe_seq ? confirmedHere() : [];
-  return [...new Set([...unsure, ...held].map(({ sha256 }) => sha256))].slice(0, AT_ONCE);
+  const asked = [...unsure, ...held].map(({ sha256 }) => sha256);
+  return [...new Set([...asked.slice(0, AT_ONCE - IN_TURN), ...inTurn()])];
+}
+
+let askedLast = "";
+
+/** The next few of those that are here and, for all this device knows, at the office. */
+function inTurn(): string[] {
+  const held = photos.peek().filter(({ at_office, freed }) => at_office && !freed);
+  const all = held.map(({ sha256 }) => sha256).sort();
+  const first = Math.max(
+    0,
+    all.findIndex((sha256) => sha256 > askedLast),
+  );
+  const next = [...all.slice(first), ...all.slice(0, first)].slice(0, IN_TURN);
+  askedLast = next.at(-1) ?? "";
+  return next;
 }
 
 /** The office has said which of these photos it has, and which stand in every second place: the bytes of those go. */
