@@ -61,7 +61,7 @@ def test_the_doors_open_with_what_is_not_ready(
 ) -> None:
     desk = open_browser("desk", size=DESK).pages[0]
     pair(desk, office, "manager", "Manager")
-    desk.get_by_role("button", name="Work on this day").click()
+    expect(desk.get_by_text("This device works on this day.")).to_be_visible()  # it is the only one
     desk.get_by_role("link", name="Before the doors open").click()
     not_ready = desk.locator(".check-lines li.not-good")
     expect(not_ready.filter(has_text="No second place keeps a copy")).to_be_visible()
@@ -89,7 +89,7 @@ def test_on_a_phone_a_manager_sees_every_screen_and_what_was_said_stays_behind(
 ) -> None:
     page = open_browser("phone").pages[0]
     pair(page, office, "manager", "Manager")
-    page.get_by_role("button", name="Work on this day").click()
+    expect(page.get_by_text("This device works on this day.")).to_be_visible()  # it is the only one
     page.get_by_role("button", name="Screens").click()
     links = page.get_by_role("navigation", name="Screens").get_by_role("link")
     expect(links).to_have_count(9)

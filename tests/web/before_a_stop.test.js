@@ -123,7 +123,7 @@ test("the closing names what was heard late of a thing that is still stopped", (
   });
   const [still] = named(play(raise(STOP), moveTo("shelf", { at: EARLIER, on: "two" }), cleared));
   assert.equal(still.kind, "heard-late", "a clock may be behind: what became of it changes nothing");
-  const [late, held] = named(play(raise(STOP), moveTo("shelf", { at: EARLIER, on: "two" })));
+  const [held, late] = named(play(raise(STOP), moveTo("shelf", { at: EARLIER, on: "two" })));
   assert.match(held.words, /held, and the ledger says shelf/);
   assert.match(late.words, /a change .* from before it was stopped/);
 });

@@ -3,8 +3,10 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cautionMark } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
+import { KINDS } from "../../web/job/closing_kinds.ts";
 import {
   contentsOf,
+  DIFFERENCES,
   isRollOf,
   piecesHere,
   piecesOf,
@@ -13,7 +15,7 @@ import {
   whereIs,
   whyNotCarried,
 } from "../../web/job/custody.ts";
-import { run } from "../../web/job/tag.ts";
+import { run, shown } from "../../web/job/tag.ts";
 import { chance } from "./chance.js";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -205,17 +207,69 @@ test("the closing names what was planted and nothing else", () => {
     "difference-ends/2": { ended: "found", words: "", second_by: "a" },
   });
   const found = differencesOf({ day, visits: [visit], items, containers, plan });
-  assert.deepEqual(found.map(({ kind }) => kind).sort(), [
-    "held",
-    "item-over",
-    "item-without-tag",
-    "new-damage",
-    "no-receipt",
-    "not-arrived",
-    "seal-differs",
-    "unsigned",
-    "wrong-place",
+  assert.deepEqual(
+    found.map(({ kind }) => kind),
+    [
+      "held",
+      "no-receipt",
+      "unsigned",
+      "item-over",
+      "item-without-tag",
+      "new-damage",
+      "wrong-place",
+      "not-arrived",
+      "seal-differs",
+    ],
+    "in the order in which they can no longer be mended",
+  );
+});
+
+/** A day with these things, of which the first box has arrived at the store. */
+function leftBehind(items, boxAt = "store") {
+  const box = container("box", NUMBERS[9], { whereabouts: { move_id: "b", ...move(boxAt) } });
+  const day = record("day", "d", {});
+  const found = differencesOf({ day, visits: [], items, containers: [box], plan: () => null });
+  return found.filter(({ kind }) => kind === "left-behind").map(({ words }) => words);
+}
+const at = (place) => ({ whereabouts: { move_id: "w", ...move(place) } });
+
+test("what lies loose in the hall or the van is named when others have arrived", () => {
+  const thing = (fields) =>
+    record("item", "i", { short_description: "vase", ...tag(NUMBERS[0]), ...fields }, { visit_id: "v" });
+  assert.deepEqual(leftBehind([thing(at("holding"))]), [
+    `no visit, vase ${shown(NUMBERS[0])}: holding area, while others are at the store`,
   ]);
+  assert.match(leftBehind([thing(at("van"))])[0], /: van, while others are at the store$/);
+  assert.match(leftBehind([thing(at("holding"))], "van")[0], /: holding area, while others are at the van$/);
+  assert.deepEqual(leftBehind([thing(at("holding"))], "holding"), [], "nothing has gone on yet");
+  assert.deepEqual(leftBehind([thing(at("store"))], "shelf"), [], "the store is where the way ends");
+  assert.deepEqual(leftBehind([thing(at("returned"))]), [], "its owner has it");
+  assert.deepEqual(leftBehind([thing({ inside: { container_id: "box" } })], "van"), [], "named with its box");
+});
+
+test("a loose piece that stayed behind is named by itself", () => {
+  const [pot, cover] = NUMBERS;
+  const item = record(
+    "item",
+    "i",
+    {
+      short_description: "teapot",
+      ...tag(pot, { of: 2 }),
+      ...tag(cover, { piece: 2, of: 2 }),
+      ...at("store"),
+      [`whereabouts/${cover}`]: { move_id: "c", ...move("holding", { tag: cover }) },
+    },
+    { visit_id: "v" },
+  );
+  assert.match(leftBehind([item])[0], /: piece 2 of 2, holding area, while others are at the store$/);
+  assert.equal(leftBehind([item]).length, 1);
+});
+
+test("a closing has words for every kind that it names", () => {
+  const kinds = KINDS.map(([kind]) => kind);
+  assert.equal(new Set(kinds).size, kinds.length);
+  for (const [kind, words] of KINDS) assert.notEqual(words, kind);
+  for (const [kind] of DIFFERENCES) assert.ok(kinds.includes(kind), kind);
 });
 
 test("a label says what stands on what it is tied to, and nothing of a note", () => {

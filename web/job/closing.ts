@@ -1,6 +1,7 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
+import { type DifferenceKind, inOrder } from "./closing_kinds.ts";
 import {
   claimIn,
   DIFFERENCES,
@@ -37,7 +38,7 @@ import { countWords, fieldWords, spaced } from "./words.ts";
 const MOST_NAMED = 12;
 
 /** A difference: of what kind, in words, and the address where to look. */
-export type Found = { kind: string; words: string; at: string };
+export type Found = { kind: DifferenceKind; words: string; at: string };
 
 /** All that a day's closing is read off. */
 export type DayOnRecord = {
@@ -57,17 +58,17 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  return [
-    // First of all what may hurt somebody.
+  const farthest = farthestOf([...items, ...containers], byId);
+  return inOrder([
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
-    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
-    ...ofContainers(containers, byId),
+    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId, farthest)),
+    ...ofContainers(containers, byId, farthest),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day),
     ...ofTickets(visits),
     ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId)),
-  ];
+  ]);
 }
 
 function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
@@ -77,7 +78,7 @@ function ofIncident(incident: Incident, day: DayRecord, row?: string): Found {
 }
 
 /** A difference about an item: whose it is, what it is and which numbers are on it stand before it. */
-function onItem(item: ItemRecord, ticket: string, kind: string, words: string): Found {
+function onItem(item: ItemRecord, ticket: string, kind: DifferenceKind, words: string): Found {
   const tags = tagsOf(item).map(shown).join(", ");
   return {
     kind,
@@ -110,7 +111,13 @@ function isNobodyOf(day: DayRecord, { made_by }: FieldValue) {
 }
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
-function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Things): Found[] {
+function ofItem(
+  item: ItemRecord,
+  ticket: string,
+  plan: Plan | null,
+  byId: Things,
+  farthest: number,
+): Found[] {
   const where = whereIs(item, byId);
   if (where.place === "returned") return [];
   if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
@@ -120,11 +127,12 @@ function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Thing
     ...numbers(item),
     ...unfinished(item, plan),
     ...whereabouts(item, where, byId),
+    ...leftBehind(item, where, byId, farthest),
     ...brokenChain(item),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
 
-type Named = [kind: string, words: string];
+type Named = [kind: DifferenceKind, words: string];
 
 function checkedIn(item: ItemRecord): Named[] {
   const checkIn = fieldValue(item, "check-in");
@@ -211,17 +219,40 @@ function heardLate(item: ItemRecord): Named[] {
 /** From the table to where things are kept, in the order of the way. */
 const THE_WAY: Place[] = ["table", "bench", "holding", "van", "store", "shelf"];
 
-function ofContainers(containers: ContainerRecord[], byId: Things): Found[] {
-  const stages = containers.map((container) => THE_WAY.indexOf(whereIs(container, byId).place));
-  const farthest = Math.max(0, ...stages);
-  const due = Math.min(farthest, THE_WAY.indexOf("store"));
-  return containers.flatMap((container, index) => {
-    const stage = stages[index] as number;
+const STORE = THE_WAY.indexOf("store");
+
+/** How far on the way the first of the day's things have come. */
+function farthestOf(things: ThingRecord[], byId: Things): number {
+  return Math.max(0, ...things.map((thing) => THE_WAY.indexOf(whereIs(thing, byId).place)));
+}
+
+/** Where something was left, if others of the day are farther on the way to the store; "" if it was not. */
+function behindWords({ place }: Where, farthest: number): string {
+  const stage = THE_WAY.indexOf(place);
+  if (stage < 0 || stage >= Math.min(farthest, STORE)) return "";
+  const [here, others] = [stage, farthest].map((at) => placeWords(THE_WAY[at]).toLowerCase());
+  return `${here}, while others are at the ${others}`;
+}
+
+/** An item, or a piece of it, that lies loose where others have gone on from; what is in a container is named with that. */
+function leftBehind(item: ItemRecord, where: Where, byId: Things, farthest: number): Named[] {
+  const pieces = piecesOf(item, byId).map((piece) => ({
+    where: piece.where,
+    which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
+  }));
+  return (pieces.length ? pieces : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
+    const words = behindWords(where, farthest);
+    return words && where.place !== "table" && !where.inside.length
+      ? [["left-behind", `${which}${words}`]]
+      : [];
+  });
+}
+
+function ofContainers(containers: ContainerRecord[], byId: Things, farthest: number): Found[] {
+  return containers.flatMap((container) => {
     const found: Named[] = [];
-    if (stage >= 0 && stage < due) {
-      const [here, others] = [stage, farthest].map((at) => placeWords(THE_WAY[at]).toLowerCase());
-      found.push(["not-arrived", `${here}, while others are at the ${others}`]);
-    }
+    const words = behindWords(whereIs(container, byId), farthest);
+    if (words) found.push(["not-arrived", words]);
     const seal = fieldValue(container, "seal");
     if (seal && ["differs", "broken"].includes(seal.state))
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);

@@ -83,7 +83,7 @@ export function operationWords(op: Operation) {
         ? `put it behind another record of the same thing: ${op.why}`
         : "took it out from behind another record";
     case "set_entry":
-      return `moved it to “${ENTRY_WORDS[op.state]?.toLowerCase()}${op.reason ? `, although something was open: ${op.reason}` : ""}”`;
+      return `moved it to “${ENTRY_WORDS[op.state]?.toLowerCase()}”${op.reason ? `, although something was open: ${op.reason}` : ""}`;
     case "write_sentence":
       return `${op.record_words ? "worded" : "added"} a sentence of the ${op.text}: ${sentenceWords(op)}`;
     case "order_sentences":

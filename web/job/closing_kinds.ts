@@ -1,0 +1,55 @@
+/** The kinds of difference that a closing names, as they are called on the page, in the order in which it names them. */
+
+import { DIFFERENCES } from "./custody.ts";
+import type { RaiseDifference } from "./operations.ts";
+
+/** What somebody raises by hand is called on the page as it was when it was raised. */
+function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonly [Kind, string] {
+  return [kind, DIFFERENCES.find(([key]) => key === kind)?.[1] ?? kind];
+}
+
+/**
+ * First what may hurt somebody. Then what nobody can mend tomorrow comes before what a desk can: people who are gone by then,
+ * things, crates, their seals; what is missing on record; views last. Common practice.
+ */
+export const KINDS = [
+  ["incident", "Incidents that nobody has settled"],
+  ["stopped", "Stopped"],
+  ["held", "Held, and not in isolation"],
+  ["heard-late", "Done before it was stopped, heard afterwards"],
+  ["no-receipt", "Left without a signed receipt"],
+  ["unsigned", "Taken back and not signed for"],
+  ["ticket-on-two", "One ticket with two owners"],
+  ["visit", "Visits still open"],
+  raised("record-without-item"),
+  raised("item-short"),
+  raised("wrong-item"),
+  raised("piece-short"),
+  raised("item-over"),
+  ["count", "Counted otherwise at the table"],
+  ["not-moved", "Still at the table"],
+  ["left-behind", "Left on the way, while others have arrived"],
+  raised("item-without-tag"),
+  raised("tag-without-item"),
+  ["tag-on-two", "One number on two items"],
+  ["tag-gone", "Tags gone and not replaced"],
+  raised("new-damage"),
+  raised("wrong-place"),
+  ["not-arrived", "Containers that have not arrived"],
+  raised("seal-differs"),
+  ["disagreement", "Two people disagree"],
+  ["class", "No class chosen"],
+  ["passed-over", "Numbers that were passed over"],
+  ["zones", "Zones that nobody spoke of"],
+  ["views", "Views missing"],
+] as const;
+
+export type DifferenceKind = (typeof KINDS)[number][0];
+
+const RANKS = new Map<string, number>(KINDS.map(([kind], rank) => [kind, rank]));
+
+/** Differences in the order of their kinds; those of one kind stay as they stand. */
+export function inOrder<Named extends { kind: DifferenceKind }>(found: Named[]): Named[] {
+  const rank = ({ kind }: Named) => RANKS.get(kind) ?? KINDS.length;
+  return [...found].sort((one, other) => rank(one) - rank(other));
+}
