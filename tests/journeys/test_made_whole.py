@@ -217,7 +217,7 @@ def test_office_and_copy_are_lost_together(
     stick = str(tmp_path / "stick")
     other.client.put("/copies", json={"places": [{"folder": stick}]}).raise_for_status()
     page.goto(f"{office.address}/#/today")
-    expect(page.locator("main").get_by_text("1 unfinished")).to_be_visible(timeout=30_000)
+    expect(page.locator("main").get_by_text("came 09:30")).to_be_visible(timeout=30_000)
 
     house.close()
     shutil.rmtree(stick)
