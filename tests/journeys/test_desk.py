@@ -118,7 +118,7 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
     expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()
     history = desk.locator(".history").last
     expect(history).to_contain_text("Hester Quillfeather")
-    expect(history).to_contain_text("described, although something was open: Sold as seen")
+    expect(history).to_contain_text("described”, although something was open: Sold as seen")
     expect(history).not_to_contain_text(re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}"))
     assert manager.record(jars[25])["fields"]["entry"]["value"]["reason"] == "Sold as seen"
 
