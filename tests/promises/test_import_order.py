@@ -23,6 +23,8 @@ OFFICE += ["commands", "app_kinds", "app_types", "setup", "__main__"]
 WEB = ["job", "local", "sync", "parts", "screens"]
 #: What a step offers to requests and to the command line stands behind the office, in whichever folder it lies.
 BEHIND = ("routes", "commands")
+#: What a module of the app names as it is imported: with names, for its effect alone, later, or handed on.
+IMPORTED = re.compile(r'(?:\bfrom |\bimport |\bimport\()"(\.[^"]+)"')
 DATA_ONLY = ("__init__", "schema")
 
 
@@ -66,6 +68,6 @@ def test_office_imports_point_back(file: Path) -> None:
 )
 def test_web_imports_point_back(file: Path) -> None:
     own = file.relative_to(ROOT / "web").parts[0]
-    for named in re.findall(r'^(?:import .*|} )from "(\.[^"]+)"', file.read_text("utf-8"), re.MULTILINE):
+    for named in IMPORTED.findall(file.read_text("utf-8")):
         target = (file.parent / named).resolve().relative_to(ROOT / "web").parts[0]
         assert WEB.index(target) <= WEB.index(own), f"{file.name} imports {named}"

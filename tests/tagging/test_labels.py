@@ -1,8 +1,8 @@
 """Labels on paper: geometry measured on the PDF, codes read back from the raster, turned, blurred and creased.
 
-Sources: pdfplumber for geometry, pdfium for the raster, zxing-cpp for reading, ISO/IEC 18004 for version, level and
-quiet zone. The rates at which damaged labels are read are measured here and printed; the bounds are what this
-project asks of itself.
+Sources: pdfplumber for geometry, pdfium for the raster, zxing-cpp for reading and as a second encoder, ISO/IEC 18004
+for version, level and quiet zone. The rates at which damaged labels are read are measured here and printed; the bounds
+are what this project asks of itself.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ import pypdfium2
 import pytest
 import zxingcpp
 from PIL import Image, ImageDraw, ImageFilter
-from qrcode.constants import ERROR_CORRECT_Q
+from qrcode.constants import ERROR_CORRECT_M, ERROR_CORRECT_Q
 
 from intake.errors import NotFound, Unreadable
 from intake.settings import Settings
 from intake.tagging.labels import Sheet, calibration_pdf, label_pdf, labels_of, sheet_named, sheets
-from intake.tagging.qr import QUIET_ZONE, qr_modules
+from intake.tagging.qr import MASK, QUIET_ZONE, qr_modules
 from intake.tagging.tags import codes, qr_text, shown, tag_in_qr
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
@@ -59,12 +59,26 @@ def test_every_label_of_a_sheet_is_read_back(name: str, dots_per_inch: int) -> N
     assert sorted(tag_in_qr(one.text) for one in found) == sorted(label.tag for label in labels)
 
 
-def test_version_level_and_quiet_zone() -> None:
-    """Source: ISO/IEC 18004 table 7, by two encoders: 35 alphanumeric characters at level Q are version 3."""
+def by_another_encoder(text: str, level: str) -> list[list[bool]]:
+    """The modules that zxing-cpp makes of a text with our mask, True is dark."""
+    code = zxingcpp.create_barcode(text, QR, ec_level=level, data_mask=MASK)
+    rows: list[list[int]] = memoryview(code.to_image(scale=1, add_quiet_zones=False)).tolist()
+    return [[shade == 0 for shade in row] for row in rows]
+
+
+@pytest.mark.parametrize(("level", "version"), [("Q", 3), ("M", 2)])
+def test_two_encoders_make_the_same_code(level: str, version: int) -> None:
+    """Source: ISO/IEC 18004 table 7: 35 alphanumeric characters are version 3 at level Q, version 2 at level M, which
+    is 17 + 4 x version modules wide; each module as zxing-cpp's encoder has it."""
     text = qr_text("7K3QW5", ADDRESS)
     assert len(text) == 35
-    modules = qr_modules(text, ERROR_CORRECT_Q)
-    assert len(modules) == 17 + 4 * 3
+    modules = qr_modules(text, {"Q": ERROR_CORRECT_Q, "M": ERROR_CORRECT_M}[level])
+    assert len(modules) == 17 + 4 * version
+    assert modules == by_another_encoder(text, level)
+
+
+def test_what_is_printed_has_level_q_and_four_modules_of_quiet() -> None:
+    """Source: ISO/IEC 18004, which asks for four."""
     assert QUIET_ZONE == 4
     (code,) = read(raster(label_pdf(some_labels(1), sheet_named("tag-85x45"), address=ADDRESS), 300))
     assert code.ec_level == "Q"

@@ -155,6 +155,18 @@ test("anything at all is a date or a problem, soon", () => {
     assert.ok(readDate(words).problem);
 });
 
+test("a month has the days that the language's own calendar gives it", () => {
+  // Source: ECMA-262, whose calendar is the proleptic Gregorian one.
+  const months = "January February March April May June July August September October November December";
+  for (const year of [1900, 1999, 2000, 2024]) {
+    for (const [index, month] of months.split(" ").entries()) {
+      const days = new Date(Date.UTC(year, index + 1, 0)).getUTCDate();
+      assert.ok(readDate(`${days} ${month} ${year}`).date, `${days} ${month} ${year}`);
+      assert.ok(readDate(`${days + 1} ${month} ${year}`).problem, `${days + 1} ${month} ${year}`);
+    }
+  }
+});
+
 test("EDTF of our forms is accepted, and what is no EDTF is refused", () => {
   for (const text of edtf.accepted) assert.ok(isEdtf(text), text);
   for (const text of edtf.refused) assert.ok(!isEdtf(text), text);

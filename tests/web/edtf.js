@@ -1,5 +1,7 @@
-/** What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019). */
-import { daysIn } from "../../web/job/date_forms.ts";
+/**
+ * What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019); for
+ * the days of a month the calendar that the language itself has (ECMA-262: proleptic Gregorian, with a year 0).
+ */
 
 /**
  * Whether a string is EDTF of the forms written here: dates, seasons, decades, their marks, intervals and sets.
@@ -40,5 +42,7 @@ function isCode(code) {
   if (!found || found[1] === "-0000") return false;
   const [year, month, day] = [Number(found[1]), Number(found[2] ?? 1), Number(found[3] ?? 1)];
   if (month >= 21 && month <= 24) return found[3] === undefined;
-  return month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month);
+  const date = new Date(0);
+  date.setUTCFullYear(year, month - 1, day);
+  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day; // another day if there is no such one
 }
