@@ -62,7 +62,10 @@ def test_every_label_of_a_sheet_is_read_back(name: str, dots_per_inch: int) -> N
 def by_another_encoder(text: str, level: str) -> list[list[bool]]:
     """The modules that zxing-cpp makes of a text with our mask, True is dark."""
     code = zxingcpp.create_barcode(text, QR, ec_level=level, data_mask=MASK)
-    rows: list[list[int]] = memoryview(code.to_image(scale=1, add_quiet_zones=False)).tolist()
+    image: Any = code.to_image(
+        scale=1, add_quiet_zones=False
+    )  # a buffer of two dimensions, whatever its types say
+    rows: list[list[int]] = memoryview(image).tolist()  # type: ignore[assignment]
     return [[shade == 0 for shade in row] for row in rows]
 
 
