@@ -118,7 +118,6 @@ def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in live(fields, "findings/")),
-        *(said["words"] or "" for name, said in fields.items() if name.startswith("sentences/")),
         *(f"{caution['hazard']} {caution['sign']}" for caution in cautions_of(fields)),
         *(word for word, holds in spoken_states(row) if holds),
     ]
