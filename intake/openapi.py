@@ -41,6 +41,7 @@ NUMBERS = {
     "waits",
     "known_seq",
     "count",
+    "counts",
     "pieces",
     "start",
     "dots_per_inch",
@@ -48,7 +49,10 @@ NUMBERS = {
 QUERIES = {
     "/sync/feed": ["after", "limit", "day_id", "table_id", "holding", "to_send", "waits"],
     "/readings": ["before"],
-    "/queue": ["words", "state", "class_id", "after", "limit"],
+    "/queue": [
+        *("words", "state", "class_id", "table_id", "worst", "only"),
+        *("after", "limit", "counts", "items"),
+    ],
     "/labels.pdf": ["sheet", "kind", "first", "count", "pieces", "start", "dots_per_inch", "caution"],
     "/labels/calibration.pdf": ["sheet"],
 }
