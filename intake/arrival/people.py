@@ -40,7 +40,7 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
         return  # there is no such record: the operation itself says so
     person = records.look_up(day_id, f"people/{operation.made_by}")
     if person is None and role in OFFICE_ROLES:
-        person = person_of_any_day(records, operation.made_by)
+        person = person_of_any_day(records.tx, operation.made_by)
     if person is None:
         if records.find(day_id) is None:
             return  # neither is there a day
@@ -50,14 +50,15 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
         raise HatDoesNotFit(person["name"], " and ".join(hats), operation.in_words())
 
 
-def person_of_any_day(records: Records, person_id: str) -> Any:
-    """A person on the list of whichever day, the latest first; None if none has them."""
-    text = records.tx.value(
+def person_of_any_day(tx: Reading, person_id: str, first: str = "") -> Any:
+    """A person as the list of a day has them: of the `first` if it does, else of the latest; None if none has them."""
+    text = tx.value(
         """
-        SELECT value FROM record JOIN field USING (record_id)
-        WHERE record.kind = 'day' AND name = :name ORDER BY record.opened_seq DESC LIMIT 1
+        SELECT value FROM record JOIN field USING (record_id) WHERE record.kind = 'day' AND name = :name
+        ORDER BY record_id = :first DESC, record.opened_seq DESC LIMIT 1
         """,
         name=f"people/{person_id}",
+        first=first,
     )
     return text and json.loads(text)
 

@@ -10,6 +10,7 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
+from intake.arrival.people import person_of_any_day
 from intake.database import Reading, any_of
 from intake.families import Asker
 from intake.reading import Stored, as_read, is_closed, stored_many
@@ -99,24 +100,9 @@ def people_named(tx: Reading, item: Stored) -> dict[str, str]:
         "SELECT DISTINCT operation ->> 'made_by' AS made_by FROM operation_log WHERE record_id = :record_id",
         record_id=item.record_id,
     )
-    names = {}
-    for made_by in {row["made_by"] for row in rows if row["made_by"]}:
-        if name := name_of(tx, made_by, item.day_id):
-            names[made_by] = name
-    return names
-
-
-def name_of(tx: Reading, person_id: str, day_id: str) -> str | None:
-    """What a person is called on this day's list, else on another's; None if none has them."""
-    name: str | None = tx.value(
-        """
-        SELECT value ->> 'name' FROM record JOIN field USING (record_id)
-        WHERE record.kind = 'day' AND name = :name ORDER BY record_id = :day_id DESC LIMIT 1
-        """,
-        name=f"people/{person_id}",
-        day_id=day_id,
-    )
-    return name
+    made_by = {row["made_by"] for row in rows if row["made_by"]}
+    people = {one: person_of_any_day(tx, one, first=item.day_id) for one in made_by}
+    return {one: person["name"] for one, person in people.items() if person and person["name"]}
 
 
 def others_of_visit(tx: Reading, visit_id: str, item_id: str) -> list[dict[str, Any]]:
