@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
-from intake.custody.containers import outermost
+from intake.custody.containers import place_of
 from intake.errors import PiecesApart
 from intake.operation import Line, Operation
 from intake.records import Record, Records
@@ -32,8 +32,11 @@ class SetEntry(ItemEdit):
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises PiecesApart if it is to be described and its pieces are not in one place."""
-        if value["state"] == "described" and len(set(places_of_pieces(record, records).values())) > 1:
-            raise PiecesApart([shown(tag) for tag in places_of_pieces(record, records)])
+        if value["state"] != "described":
+            return
+        places = places_of_pieces(record, records)
+        if len(set(places.values())) > 1:
+            raise PiecesApart([shown(tag) for tag in places])
 
 
 def places_of_pieces(item: Record, records: Records) -> dict[str, tuple[str, str]]:
@@ -53,5 +56,5 @@ def place_of_piece(item: Record, tag: str, records: Records) -> tuple[str, str]:
     inside = item.value(f"inside/{tag}") or item.value("inside")
     container = records.find((inside and inside["container_id"]) or "")
     if container is not None:
-        moved = outermost(container, records).value("whereabouts")
-    return moved["to_place"] if moved else "table", container.record_id if container else ""
+        return place_of(container, records), container.record_id
+    return moved["to_place"] if moved else "table", ""

@@ -40,13 +40,10 @@ def feed_page(
         others = other_days(tx, asker, after, limit)
     bodies = as_read(tx, asker, records, asked=False)
     if others:
-        in_full = as_read(tx, asker, others, asked=False) if asker.role == "desk" else None
-        listed = [
-            (day.feed_seq, in_full[index] if in_full else as_listed(day.body))
-            for index, day in enumerate(others)
-        ]
-        of_day = [(record.feed_seq, body) for record, body in zip(records, bodies, strict=True)]
-        merged = sorted(of_day + listed)[:limit]
+        is_desk = asker.role == "desk"
+        days = as_read(tx, asker, others, asked=False) if is_desk else [as_listed(day.body) for day in others]
+        placed = zip([*records, *others], [*bodies, *days], strict=True)
+        merged = sorted((record.feed_seq, body) for record, body in placed)[:limit]
         places, bodies = [place for place, _ in merged], [body for _, body in merged]
     else:
         places = [record.feed_seq for record in records]
