@@ -4,6 +4,7 @@ import { test } from "node:test";
 import { differencesOf } from "../../web/job/closing.ts";
 import { KINDS } from "../../web/job/closing_kinds.ts";
 import { run } from "../../web/job/tag.ts";
+import { tag } from "./made.js";
 
 const [VASE, JUG, SPARE, CRATE] = run("00002Y", 4);
 const PLAN = {
@@ -44,15 +45,6 @@ const move = (to_place, from_place = null) => ({
   count: null,
   signed: false,
   tag: null,
-});
-const tag = (number, more = {}) => ({
-  tag: number,
-  piece: 1,
-  of: 1,
-  mark: "",
-  gone: null,
-  replaced_by: null,
-  ...more,
 });
 const thing = (record_id, number) =>
   record(

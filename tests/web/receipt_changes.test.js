@@ -3,20 +3,12 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptLine, receiptsOf } from "../../web/job/receipt.ts";
 import { changesSince } from "../../web/job/receipt_changes.ts";
+import { tag } from "./made.js";
 
 const BEFORE = "2026-03-14T10:00:00.000Z";
 const SIGNED = "2026-03-14T11:00:00Z";
 const AFTER = "2026-03-14T11:00:00.500Z";
 const set = (value, made_at = BEFORE) => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
-const tag = (number, more = {}) => ({
-  tag: number,
-  piece: 1,
-  of: 1,
-  mark: "",
-  gone: null,
-  replaced_by: null,
-  ...more,
-});
 const finding = (severity, more = {}) => ({ zone: "rim", term: "chip", severity, withdrawn: false, ...more });
 const AT_SIGNING = {
   class_id: set("vessel"),
