@@ -19,8 +19,8 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, usePlanBook, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { type Entered, Lines, Sign, Signed } from "./receipt_signed.tsx";
-import { OfferNew } from "./receipt_since.tsx";
+import { type Entered, Sign, Signed } from "./receipt_signed.tsx";
+import { Lines, OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
   const visit = useRecord("visit", visit_id);

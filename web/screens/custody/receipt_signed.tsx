@@ -1,32 +1,18 @@
-/** The lists of a receipt, the field to sign in, and what was signed. */
+/** The field to sign a receipt in, and what was signed. */
 
 import { useEffect, useState } from "preact/hooks";
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
-import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.tsx";
 import { get } from "../../sync/office.ts";
-import { LinesAsSigned } from "./receipt_since.tsx";
+import { Lines } from "./receipt_since.tsx";
 
 /** What is entered before it is signed. */
 export type Entered = { house_by: string; signed_by: string; on_paper: string; strokes: string };
-
-export function Lines({ lines, back = false }: { lines: ReceiptLine[]; back?: boolean }) {
-  return (
-    <ol class="steps read">
-      {lines.map((line) => (
-        <li key={line.item_id}>
-          <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
-          {back && line.tags.length ? " (void)" : ""} {line.words}
-        </li>
-      ))}
-    </ol>
-  );
-}
 
 export function Sign({
   what,
@@ -125,7 +111,7 @@ export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
           <Lines lines={receipt.lines} back={receipt.what === "taken-back"} />
         </details>
       ) : (
-        <LinesAsSigned lines={receipt.lines} changes={changes} back={receipt.what === "taken-back"} />
+        <Lines lines={receipt.lines} changes={changes} back={receipt.what === "taken-back"} />
       )}
     </article>
   );

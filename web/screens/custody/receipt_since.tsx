@@ -1,15 +1,19 @@
-/** The lines of a receipt as they were signed, each with what has changed on the thing since. */
+/** The lines of a receipt, each with what has changed on the thing since it was signed. */
 import type { ReceiptLine } from "../../job/operations.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
 
-type Signed = { lines: readonly ReceiptLine[]; changes: readonly Change[]; back: boolean };
+type LinesOf = {
+  lines: readonly ReceiptLine[];
+  /** Of what was taken back: its numbers are void. */
+  back?: boolean;
+  changes?: readonly Change[];
+};
 
-/** `back` is for what was taken back: its numbers are void. */
-export function LinesAsSigned({ lines, changes, back }: Signed) {
+export function Lines({ lines, back = false, changes = [] }: LinesOf) {
   return (
-    <ol class="steps">
+    <ol class="steps read">
       {lines.map((line) => (
         <li key={line.item_id}>
           <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
