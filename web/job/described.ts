@@ -2,10 +2,10 @@
 
 import { isStopped } from "./cautions.ts";
 import { piecesOf, placeWords } from "./custody.ts";
-import { deskTexts } from "./desk_words.ts";
+import { countDiffering, type DeskText } from "./desk_words.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
-import type { ItemRecord, Plan, PlanBook, ThingRecord } from "./types.ts";
+import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
 import { countWords } from "./words.ts";
 
 /**
@@ -22,16 +22,15 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
 }
 
 /** What is open on an entry, in the order in which a reader of the catalogue would miss it. */
-export function openOn(item: ItemRecord, plan: Plan | null, book: PlanBook): string[] {
+export function openOn(item: ItemRecord, plan: Plan | null, texts: readonly DeskText[]): string[] {
   const open: string[] = [];
   const between = item.disagreements.filter(({ settled }) => !settled).length;
   if (between) open.push(`${countWords(between, "question")} with two values, not settled`);
   if (!plan) open.push("no class");
   const zones = plan && !plan.refer_only ? zonesLeft(plan, item) : 0;
   if (zones) open.push(`${countWords(zones, "zone")} nobody looked at`);
-  const texts = deskTexts(plan, book, item);
   for (const { name, words } of texts) if (!words) open.push(`no words for the ${name}`);
-  const changed = texts.flatMap(({ lines }) => lines).filter(({ differs }) => differs).length;
+  const changed = countDiffering(texts);
   if (changed) open.push(`${countWords(changed, "sentence")} of which the record says something else now`);
   const views = plan && !plan.refer_only ? viewsLeft(plan, item) : 0;
   if (views) open.push(countWords(views, "missing view"));

@@ -17,7 +17,7 @@ export type TextName = SentenceVersion["text"];
 export const TEXTS = ["heading", "description", "condition"] as const satisfies readonly TextName[];
 
 /** Where a text stands that was typed as a whole, as it was before sentences had versions. */
-const TYPED_WHOLE = {
+export const TYPED_WHOLE = {
   heading: "heading",
   description: "lot_description",
   condition: "condition_words",
@@ -60,6 +60,11 @@ export type DeskText = {
 /** The three texts of a lot as the desk has them. */
 export function deskTexts(plan: Plan | null, book: PlanBook, record: RecordCopy): DeskText[] {
   return TEXTS.map((name) => deskText(name, recordedSentences(name, plan, book, record), record));
+}
+
+/** Of how many sentences the record says something else now than when the desk decided. */
+export function countDiffering(texts: readonly DeskText[]): number {
+  return texts.flatMap(({ lines }) => lines).filter(({ differs }) => differs).length;
 }
 
 function recordedSentences(name: TextName, plan: Plan | null, book: PlanBook, record: RecordCopy) {

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
+import { deskTexts } from "../../job/desk_words.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed, ownerWords } from "../../job/values.ts";
@@ -170,6 +171,7 @@ function Panes({ item, plan, book, next }: PanesOf) {
     z: () => setLarge(!isLarge),
     ...Object.fromEntries(findings.slice(0, 9).map(({ number }) => [number, () => choose(number)])),
   });
+  const texts = deskTexts(plan, book, item); // to be read and to be judged: making them is the most of a drawing
   const drawings = plan ? book.outlines?.[plan.class_id] : undefined;
   const numbered = { item, plan, findings, chosen, choose };
   return (
@@ -184,8 +186,8 @@ function Panes({ item, plan, book, next }: PanesOf) {
           isLarge={isLarge}
           setLarge={setLarge}
         />
-        <Words item={item} plan={plan} book={book} />
-        <Finish item={item} plan={plan} book={book} next={next} />
+        <Words item={item} plan={plan} book={book} texts={texts} />
+        <Finish item={item} plan={plan} texts={texts} next={next} />
       </div>
       <div>
         {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}

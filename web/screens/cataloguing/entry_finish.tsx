@@ -2,7 +2,8 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
-import type { ItemRecord, Plan, PlanBook, ThingRecord } from "../../job/types.ts";
+import type { DeskText } from "../../job/desk_words.ts";
+import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { ENTRY_WORDS, type EntryState } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
@@ -26,15 +27,15 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
   });
 }
 
-type FinishOf = { item: ItemRecord; plan: Plan | null; book: PlanBook; next: () => unknown };
+type FinishOf = { item: ItemRecord; plan: Plan | null; texts: readonly DeskText[]; next: () => unknown };
 
-export function Finish({ item, plan, book, next }: FinishOf) {
+export function Finish({ item, plan, texts, next }: FinishOf) {
   const [asks, setAsks] = useState(false);
   useEffect(() => setAsks(false), [item.record_id]);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));
   const why = whyNotDescribed(item, byId);
-  const open = openOn(item, plan, book);
+  const open = openOn(item, plan, texts);
   const finish = async (reason: string) => {
     if (!(await moveEntry(item, "described", reason))) return;
     setAsks(false);

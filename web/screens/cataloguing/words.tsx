@@ -1,7 +1,7 @@
 /** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
 
 import { isStopped } from "../../job/cautions.ts";
-import { type DeskText, deskAnswers, deskTexts } from "../../job/desk_words.ts";
+import { countDiffering, type DeskText, deskAnswers } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { useShortcuts } from "../../parts/use.ts";
@@ -9,8 +9,7 @@ import { Text } from "./words_text.tsx";
 
 type WordsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook };
 
-export function Words({ item, plan, book }: WordsOf) {
-  const texts = deskTexts(plan, book, item);
+export function Words({ item, plan, book, texts }: WordsOf & { texts: DeskText[] }) {
   useShortcuts({ e: () => firstSentence()?.focus() });
   return (
     <section class="words">
@@ -36,7 +35,7 @@ function firstSentence() {
 }
 
 function Differences({ texts }: { texts: DeskText[] }) {
-  const count = texts.flatMap(({ lines }) => lines).filter(({ differs }) => differs).length;
+  const count = countDiffering(texts);
   if (!count) return null;
   return (
     <p class="bar on-screen">

@@ -1,6 +1,13 @@
 /** What the desk can do to a sentence; each is kept at once, and what takes one key has a way back. */
 
-import { type DeskText, isAdded, type Line, orderAfter, versionOf } from "../../job/desk_words.ts";
+import {
+  type DeskText,
+  isAdded,
+  type Line,
+  orderAfter,
+  TYPED_WHOLE,
+  versionOf,
+} from "../../job/desk_words.ts";
 import type { SentenceVersion } from "../../job/fields.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
@@ -49,12 +56,9 @@ export function order(item_id: string, { name }: DeskText, keys: string[]) {
   });
 }
 
-const WHOLE_FIELDS = { heading: "heading", description: "lot_description", condition: "condition_words" };
-
 /** Leave a text that was typed as a whole for the record's sentences. */
 export function leaveWhole({ record_id: item_id }: ItemRecord, { name, whole }: DeskText) {
-  const set = (value: string) =>
-    keep("set_item", { item_id, field: WHOLE_FIELDS[name], value }).then(syncNow);
+  const set = (value: string) => keep("set_item", { item_id, field: TYPED_WHOLE[name], value }).then(syncNow);
   return attempt(async () => {
     await set("");
     sayDone("The record's sentences are there again.", () => set(whole));
