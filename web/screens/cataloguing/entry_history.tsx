@@ -1,5 +1,6 @@
 /** All that was ever said of an item. */
 
+import { tablesOf } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { historyWords } from "../../job/history_words.ts";
 import type { ItemRecord } from "../../job/types.ts";
@@ -29,7 +30,7 @@ export function History({ item, past, who }: PastOf) {
   const plans = planBook()?.plans ?? {};
   const named = {
     className: (class_id: string) => plans[class_id]?.name ?? "",
-    tableName: (id: string) => day?.tables.find(({ table_id }) => table_id === id)?.name ?? "",
+    tableName: (id: string) => (day && tablesOf(day).find(({ table_id }) => table_id === id)?.name) ?? "",
     hazardName: rowName,
     disagreements: item.disagreements,
   };
