@@ -1,9 +1,10 @@
 /** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
 import { dayFacts, peopleHere } from "./day_facts.ts";
-import { counted, line, type Ready } from "./preflight_line.ts";
+import { line, type Ready } from "./preflight_line.ts";
 import { type OfficeReadiness, officeLines } from "./preflight_office.ts";
 import type { DayRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { countWords } from "./words.ts";
 
 /** What the manager says of the day to come; `labels` null until somebody has counted them. */
 export type Expected = { items: number; labels: number | null; pads: boolean };
@@ -23,7 +24,7 @@ export function readiness(given: {
     ...peopleAndTables(day),
     ...things(day, expected),
     rolls(day),
-    ...(expected.labels === null ? [labelsUncounted()] : []),
+    ...(expected.labels === null ? [labelsUncountWords()] : []),
     paper(expected),
     ...earlierDays(day, days),
     ...(office
@@ -38,13 +39,13 @@ function peopleAndTables(day: DayRecord): Ready[] {
   return [
     line(
       valuers.length > 0,
-      `${counted(people.length, "person", "people")}, ${counted(valuers.length, "valuer")} among them.`,
+      `${countWords(people.length, "person")}, ${countWords(valuers.length, "valuer")} among them.`,
       "Add who works today, a valuer at least.",
       "#/day",
     ),
     line(
       dayFacts(day).tables.length > 0,
-      `${counted(dayFacts(day).tables.length, "table")}.`,
+      `${countWords(dayFacts(day).tables.length, "table")}.`,
       "The day was set up without tables.",
     ),
   ];
@@ -64,12 +65,12 @@ function things(day: DayRecord, { items, labels }: Expected): Ready[] {
   const left = given - listed(day, "spoiled/").length;
   const numbers = line(
     left >= items,
-    `${left} tag numbers given out for ${counted(items, "thing")} expected.`,
+    `${left} tag numbers given out for ${countWords(items, "thing")} expected.`,
     "Give out more rolls. A thing in pieces takes a number each.",
     "#/rolls",
   );
   if (labels === null) return [numbers];
-  const words = `${labels} printed labels in hand for ${counted(items, "thing")}.`;
+  const words = `${labels} printed labels in hand for ${countWords(items, "thing")}.`;
   return [numbers, line(labels >= items, words, "Print more, and take spare stock.", "#/rolls")];
 }
 
@@ -79,13 +80,13 @@ function rolls(day: DayRecord) {
   );
   return line(
     holders.length >= dayFacts(day).tables.length,
-    `${counted(holders.length, "roll")} for ${counted(dayFacts(day).tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
+    `${countWords(holders.length, "roll")} for ${countWords(dayFacts(day).tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
     "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
     "#/rolls",
   );
 }
 
-function labelsUncounted() {
+function labelsUncountWords() {
   return line(
     false,
     "Nobody has counted the printed labels.",

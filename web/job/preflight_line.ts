@@ -5,7 +5,3 @@ export type Ready = { ready: boolean; words: string; todo: string; at: string };
 export function line(ready: boolean, words: string, todo = "", at = ""): Ready {
   return { ready, words, todo: ready ? "" : todo, at };
 }
-
-export function counted(count: number, one: string, more = `${one}s`) {
-  return `${count} ${count === 1 ? one : more}`;
-}

@@ -1,8 +1,9 @@
 /** What only the office knows of the day to come: how phones reach it, its copies and room, and how the devices stand. */
 import { CHECK_WORDS, type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
 import { dayFacts } from "./day_facts.ts";
-import { counted, line, type Ready } from "./preflight_line.ts";
+import { line, type Ready } from "./preflight_line.ts";
 import type { DayRecord } from "./types.ts";
+import { countWords } from "./words.ts";
 
 /** A device's latest check, as the office keeps it. */
 export type KeptCheck = {
@@ -143,7 +144,7 @@ function space(free_bytes: number, items: number): Ready[] {
   return [
     line(
       free_bytes > needed,
-      `${sizeWords(free_bytes)} free at the office; ${counted(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
+      `${sizeWords(free_bytes)} free at the office; ${countWords(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
       "Make room on the laptop's disk.",
     ),
   ];

@@ -1,7 +1,4 @@
 /** What the desk calls the ways in which its list can be narrowed. */
-import { ENTRY_STATES } from "./words.ts";
-
-export { ENTRY_STATES };
 
 /** Kinds of trouble, those that may hurt somebody first. */
 export const TROUBLES = [

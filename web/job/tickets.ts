@@ -89,10 +89,8 @@ export function doubledTickets(visits: readonly VisitRecord[]): Map<string, Visi
 /** The other visits with the ticket of this one. */
 export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): VisitRecord[] {
   const ticket = bare(fieldValue(visit, "ticket") ?? "");
-  return visits.filter(
-    (other) =>
-      ticket && other.record_id !== visit.record_id && bare(fieldValue(other, "ticket") ?? "") === ticket,
-  );
+  const those = doubledTickets(visits).get(ticket) ?? [];
+  return those.filter(({ record_id }) => record_id !== visit.record_id);
 }
 
 /**

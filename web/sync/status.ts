@@ -26,7 +26,7 @@ export function whyNoOffice(): string {
     : "it is not reached now";
 }
 
-export function note(patch: Partial<(typeof status)["value"]>) {
+export function note(patch: Partial<Status>) {
   status.value = { ...status.peek(), ...patch };
 }
 

@@ -3,8 +3,9 @@
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
-import { ENTRY_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
+import { SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
+import { ENTRY_STATES } from "../../job/words.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
 import { Nick } from "../../parts/nick.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -18,7 +19,8 @@ type FiltersOf = {
 };
 type Choice = readonly [value: string, words: string];
 
-export function Filters({ asked, ask, counts, book }: FiltersOf) {
+export function Filters({ book, ...given }: FiltersOf) {
+  const { asked, ask, counts } = given;
   const only = asked.only.split(",").filter(Boolean);
   const turn = (trouble: string) => {
     const next = only.includes(trouble) ? only.filter((one) => one !== trouble) : [...only, trouble];
@@ -27,15 +29,7 @@ export function Filters({ asked, ask, counts, book }: FiltersOf) {
   return (
     <>
       <Saved asked={asked} ask={ask} />
-      <Group
-        title="State"
-        of="state"
-        all="All"
-        choices={ENTRY_STATES}
-        asked={asked}
-        ask={ask}
-        counts={counts}
-      />
+      <Group {...given} title="State" of="state" all="All" choices={ENTRY_STATES} />
       <section class="filter-group" aria-label="To look at">
         <h3>To look at</h3>
         {TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value)).map(([value, words]) => (
@@ -48,33 +42,9 @@ export function Filters({ asked, ask, counts, book }: FiltersOf) {
           />
         ))}
       </section>
-      <Group
-        title="Worst finding"
-        of="worst"
-        all="Any"
-        choices={SEVERITY_WORDS}
-        asked={asked}
-        ask={ask}
-        counts={counts}
-      />
-      <Group
-        title="Table"
-        of="table_id"
-        all="All tables"
-        choices={useTables()}
-        asked={asked}
-        ask={ask}
-        counts={counts}
-      />
-      <Group
-        title="Class"
-        of="class_id"
-        all="All classes"
-        choices={classesOf(book, counts)}
-        asked={asked}
-        ask={ask}
-        counts={counts}
-      />
+      <Group {...given} title="Worst finding" of="worst" all="Any" choices={SEVERITY_WORDS} />
+      <Group {...given} title="Table" of="table_id" all="All tables" choices={useTables()} />
+      <Group {...given} title="Class" of="class_id" all="All classes" choices={classesOf(book, counts)} />
     </>
   );
 }

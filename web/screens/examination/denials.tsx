@@ -1,4 +1,5 @@
 /** Looked for and not found: what buyers expect to be stated, each with the light that could have shown it. */
+import { listInWords } from "../../job/english.ts";
 import { withdrawnBy } from "../../job/stopped.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -104,5 +105,5 @@ function listed(book: PlanBook, terms: string[]) {
   const names = terms.map(
     (term) => book.vocabulary.terms.find((one) => one.term === term)?.noun ?? term.replaceAll("-", " "),
   );
-  return names.length > 1 ? `${names.slice(0, -1).join(", ")} or ${names.at(-1)}` : names[0];
+  return listInWords(names, "or");
 }

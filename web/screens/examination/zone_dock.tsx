@@ -1,6 +1,7 @@
 /** What can be said of the zone in hand, under the thumb. */
 
 import { zoneName } from "../../job/progress.ts";
+import { countWords } from "../../job/words.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { ZoneSign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -21,10 +22,7 @@ export function WalkDock(given: DockOf) {
     <>
       <StateKeys {...given} />
       {state ? (
-        <TieOn
-          press={onward}
-          left={next ? `${left} ${left === 1 ? "zone" : "zones"} left` : "every zone was spoken of"}
-        >
+        <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
           {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
         </TieOn>
       ) : (
