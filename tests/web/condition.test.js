@@ -5,7 +5,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { overallCondition } from "../../web/job/condition.ts";
+import { gradeOf, overallCondition, stabilityOf } from "../../web/job/condition.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { chance } from "./chance.js";
 
@@ -86,4 +86,136 @@ test("what was found alike on both of a pair is one finding; two alike on one of
   assert.ok(one > 0);
   assert.equal(alike("proper-left", "proper-right"), one);
   assert.equal(alike("proper-left", "proper-left"), one * 1.5);
+});
+
+const many = (weight, count, name = weight) =>
+  Array.from({ length: count }, (_, index) => ({ zone: `${name}-${index}`, members: [], weight }));
+/** So many zones that one fault alone hardly moves the index: what holds the word down then is its ceiling. */
+const WIDE = [...many("key", 30), ...many("supporting", 10), ...many("minor", 2)];
+const overall = (zones, findings, more = {}) =>
+  overallCondition({ zones }, itemOf(zones, { findings, ...more }));
+const fault = (zone, severity, more = {}) => ({ zone, severity, term: "crack", activity: "n", ...more });
+
+/** Each line of the house's proposal, at its edge: what was found, and what is the best it may be called. */
+const CEILINGS = [
+  ["very good", "one moderate finding", fault("minor-0", 2)],
+  ["very good", "one moderate finding on a key zone", fault("key-0", 2)],
+  ["good", "two moderate findings on key zones", fault("key-0", 2), fault("key-1", 2)],
+  ["very good", "two moderate findings, one on a key zone", fault("key-0", 2), fault("supporting-0", 2)],
+  ["good", "a serious finding on a supporting zone", fault("supporting-0", 3)],
+  ["excellent", "a serious finding on a minor zone", fault("minor-0", 3)],
+  ["fair", "a serious finding on a key zone", fault("key-0", 3)],
+  ["fair", "a severe finding on a supporting zone", fault("supporting-0", 4)],
+  ["excellent", "a severe finding on a minor zone", fault("minor-0", 4)],
+  ["poor", "a severe finding on a key zone", fault("key-0", 4)],
+  ["fair", "something that is still going on", fault("minor-0", 0, { activity: "P" })],
+  ["excellent", "something that may go on", fault("minor-0", 0, { activity: "w" })],
+  ...[
+    "replaced-part",
+    "repainted",
+    "refinished",
+    "trimmed",
+    "converted",
+    "rebound",
+    "relined",
+    "laid-down",
+    "re-covered",
+    "associated-part",
+  ].flatMap((term) => [
+    ["good", `a key zone that was ${term}`, fault("key-0", 0, { term })],
+    ["excellent", `a supporting zone that was ${term}`, fault("supporting-0", 0, { term })],
+  ]),
+];
+
+for (const [word, says, ...findings] of CEILINGS) {
+  test(`not better than ${word}: ${says}`, () => {
+    assert.equal(overall(WIDE, findings).word, word);
+  });
+}
+
+test("a key zone that nobody examined holds it at good, so far; another zone does not", () => {
+  const without = (zone) => overall(WIDE, [], { not_examined: { [zone]: "sealed" } });
+  const { word, so_far, because } = without("key-0");
+  assert.deepEqual([word, so_far, because], ["good", true, ["a key zone that was not examined"]]);
+  assert.deepEqual([without("supporting-0").word, without("supporting-0").so_far], ["excellent", false]);
+});
+
+test("the word begins at the step of the index, which belongs to the better word up to its edge", () => {
+  const zones = many("minor", 100);
+  const severe = (count) => Array.from({ length: count }, (_, at) => fault(`minor-${at}`, 4));
+  for (const [step, upTo] of [1, 5, 12, 24, 40].entries()) {
+    const at = overall(zones, severe(upTo));
+    assert.deepEqual([at.index, at.word], [upTo, WORDS[step]]);
+    assert.equal(overall(zones, [...severe(upTo), fault("minor-99", 1)]).word, WORDS[step + 1]);
+  }
+});
+
+test("one zone bears no more than its worst finding could", () => {
+  const zones = many("minor", 10);
+  const one = overall(zones, [fault("minor-0", 4)]).index;
+  assert.equal(overall(zones, [fault("minor-0", 4), fault("minor-0", 4, { term: "loss" })]).index, one);
+});
+
+test("seven tenths of the weight examined are enough, less is not", () => {
+  const zones = many("minor", 100);
+  const left = (count) =>
+    overall(zones, [], {
+      not_examined: Object.fromEntries(zones.slice(0, count).map(({ zone }) => [zone, "no-time"])),
+    });
+  assert.deepEqual([left(30).coverage, left(30).word], [0.7, "excellent"]);
+  assert.deepEqual([left(31).word, left(31).not_graded], [null, "too little examined"]);
+});
+
+test("what holds the word down is named, the lowest first, also where it only agrees with the index", () => {
+  assert.deepEqual(overall(WIDE, [fault("minor-0", 2), fault("key-0", 4, { activity: "P" })]).because, [
+    "a severe finding on a key zone",
+    "something that is still going on",
+    "a moderate finding",
+  ]);
+  const zones = [...many("minor", 96), ...many("key", 1)];
+  const severe = Array.from({ length: 10 }, (_, at) => fault(`minor-${at}`, 4));
+  const agrees = overall(zones, severe, { not_examined: { "key-0": "sealed" } });
+  assert.deepEqual([agrees.word, agrees.because], ["good", ["a key zone that was not examined"]]);
+  assert.deepEqual(overall(WIDE, []).because, []);
+});
+
+test("a valuer's word rests on the computed one it was moved from, even where it is one step from the new one", () => {
+  const graded = (word, computed, findings) =>
+    gradeOf(
+      { zones: WIDE },
+      {
+        fields: {
+          ...itemOf(WIDE, { findings }).fields,
+          grade: set({ word, computed, reason: "dull" }),
+        },
+      },
+    );
+  const shown = ({ word, computed, moved, reason, stale }) => ({ word, computed, moved, reason, stale });
+  assert.deepEqual(shown(graded("good", "very good", [fault("key-0", 2)])), {
+    word: "good",
+    computed: "very good",
+    moved: true,
+    reason: "dull",
+    stale: false,
+  });
+  assert.deepEqual(shown(graded("good", "fair", [fault("key-0", 2)])), {
+    word: "very good",
+    computed: "very good",
+    moved: false,
+    reason: "",
+    stale: true,
+  });
+});
+
+test("how safe it is to keep goes by the worst that is going on, whatever the word is", () => {
+  const stability = (...findings) => stabilityOf(itemOf(WIDE, { findings }));
+  const [still, slow, spreads] = ["n", "w", "P"].map((activity, at) =>
+    fault(`key-${at}`, 1, { activity, term: `fault-${at}` }),
+  );
+  const live = fault("key-3", 1, { activity: "Q", term: "live-insects" });
+  assert.deepEqual(stability(still), { level: "good", because: [] });
+  assert.deepEqual(stability(slow), { level: "fair", because: ["fault 1"] });
+  assert.deepEqual(stability(slow, spreads), { level: "poor", because: ["fault 2"] });
+  assert.deepEqual(stability(slow, spreads, live), { level: "unacceptable", because: ["live insects"] });
+  assert.equal(stability({ ...live, withdrawn: true }).level, "good");
 });
