@@ -33,6 +33,22 @@ test("a tag is read from its address, as typed and as spoken groups", () => {
   assert.throws(() => tagInQr("https://example.org/something/else"), /not one of our tags/);
 });
 
+test("another house's codes and other kinds of address are no tags", () => {
+  for (const text of [
+    "https://example.org/products/7K3QW5",
+    "https://example.org/x/t/7K3QW5",
+    "https://example.org/t/7K3QW5/more",
+    "https://example.org/t/7K3QW5?next=1",
+    "https://example.org/t/7K3QW5#more",
+    "https:///t/7K3QW5",
+    "ftp://example.org/t/7K3QW5",
+    "//example.org/t/7K3QW5",
+    "/t/7K3QW5",
+    "see https://example.org/t/7K3QW5",
+  ])
+    assert.throws(() => tagInQr(text), { code: "not_our_tag" }, text);
+});
+
 test("UUIDv7 as in the example of RFC 9562, appendix A.6", () => {
   // 017F22E2-79B0-7CC3-98C4-DC0C0C07398F: unix_ts_ms 0x017F22E279B0, rand_a 0xCC3, rand_b 0x18C4DC0C0C07398F
   const chance = Uint8Array.from([0x0c, 0xc3, 0x18, 0xc4, 0xdc, 0x0c, 0x0c, 0x07, 0x39, 0x8f]);

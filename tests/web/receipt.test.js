@@ -1,0 +1,122 @@
+/** What a receipt says of a thing, and what nobody has signed for yet. Source: common practice. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
+
+const set = (value, made_at = "") => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
+const fieldsOf = (values) =>
+  Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)]));
+const record = (kind, record_id, values, more = {}) => ({
+  kind,
+  record_id,
+  day_id: "d",
+  disagreements: [],
+  fields: fieldsOf(values),
+  ...more,
+});
+const tag = (number, more = {}) => ({
+  tag: number,
+  piece: 1,
+  of: 1,
+  mark: "",
+  gone: null,
+  replaced_by: null,
+  ...more,
+});
+const item = (record_id, values = {}) =>
+  record(
+    "item",
+    record_id,
+    { short_description: record_id, "tags/00002Y": tag("00002Y"), ...values },
+    { visit_id: "v" },
+  );
+const back = (signed) => ({ whereabouts: { to_place: "returned", at: "", signed } });
+const lines = (...items) => items.map((item_id) => ({ item_id, tags: [], words: item_id }));
+const receipt = (number, what, ...items) => ({ number, what, lines: lines(...items), replaces: null });
+const ids = (items) => items.map(({ record_id }) => record_id);
+const stateOf = (receipts, items) =>
+  receiptState(record("visit", "v", receipts), items, new Map(items.map((one) => [one.record_id, one])));
+
+test("a line says what it is, in how many pieces, its visible faults where they are, and that it is held", () => {
+  const finding = (severity, more = {}) => ({
+    zone: "rim/viewers-left",
+    term: "hair-line",
+    severity,
+    withdrawn: false,
+    ...more,
+  });
+  const line = receiptLine(
+    item("teapot", {
+      "tags/00002Y": tag("00002Y", { of: 2 }),
+      "tags/00003A": tag("00003A", { piece: 2, of: 2 }),
+      "findings/1": finding(2),
+      "findings/2": finding(1, { term: "wear" }),
+      "findings/3": finding(4, { term: "loss", withdrawn: true }),
+      "cautions/1": { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" },
+    }),
+  );
+  assert.equal(
+    line.words,
+    "teapot; 2 pieces; hair line, rim, viewer's left; held apart, as the owner was told",
+  );
+  assert.deepEqual(line.tags, ["00002Y", "00003A"]);
+  assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
+});
+
+test("a line has the numbers that are on the thing, and those it had if none is left", () => {
+  const gone = tag("00002Y", { gone: "fallen-off" });
+  const again = item("jug", { "tags/00002Y": gone, "tags/00003A": tag("00003A") });
+  assert.deepEqual(receiptLine(again).tags, ["00003A"]);
+  assert.deepEqual(receiptLine(item("jug", { "tags/00002Y": gone })).tags, ["00002Y"]);
+});
+
+test("what was left is signed for on the last receipt, not on one that it replaced", () => {
+  const [vase, jug] = [item("vase"), item("jug")];
+  const first = { "receipts/1": receipt("Q01/1", "left", "vase", "jug") };
+  assert.deepEqual(ids(stateOf(first, [vase, jug]).hereUnsigned), []);
+  const corrected = { ...first, "receipts/2": receipt("Q01/2", "left", "vase") };
+  const state = stateOf(corrected, [vase, jug]);
+  assert.deepEqual([state.last.number, ids(state.hereUnsigned)], ["Q01/2", ["jug"]]);
+  const taken = { ...first, "receipts/2": receipt("Q01/2", "taken-back", "vase") };
+  assert.equal(
+    stateOf(taken, [vase, jug]).last.number,
+    "Q01/1",
+    "one for what went back is not of what is here",
+  );
+});
+
+test("what went back is signed for on a receipt for that or in the ledger, not on the one for leaving it", () => {
+  const left = { "receipts/1": receipt("Q01/1", "left", "vase") };
+  assert.deepEqual(ids(stateOf(left, [item("vase", back(false))]).backUnsigned), ["vase"]);
+  assert.deepEqual(ids(stateOf(left, [item("vase", back(true))]).backUnsigned), []);
+  const taken = { ...left, "receipts/2": receipt("Q01/2", "taken-back", "vase") };
+  assert.deepEqual(ids(stateOf(taken, [item("vase", back(false))]).backUnsigned), []);
+  const never = { ...item("vase", back(false)), fields: fieldsOf(back(false)) };
+  assert.deepEqual(ids(stateOf({}, [never]).backUnsigned), [], "what never had a number was never taken in");
+});
+
+test("a thing is on its own visit's receipt, once, and under a number", () => {
+  const others = [
+    { ...item("another's"), visit_id: "w" },
+    item("doubled", { merged: { into_id: "vase", why: "" } }),
+    item("bare", { "tags/00002Y": tag("00002Y", { gone: "fallen-off" }) }),
+  ];
+  const state = stateOf({}, [item("vase"), ...others]);
+  assert.deepEqual(
+    [ids(state.its), ids(state.here), ids(state.untagged)],
+    [["vase", "bare"], ["vase"], ["bare"]],
+  );
+});
+
+test("receipts stand in the order of their making, each with whatever of the signature is on this device", () => {
+  const visit = record("visit", "v", {
+    "receipts/2": receipt("Q01/2", "left"),
+    "receipts/1": receipt("Q01/1", "left"),
+    "consignor/signatures/2": { signed_by: "Barnaby Tumblewick", strokes: "M1 1L2 2" },
+  });
+  const shown = receiptsOf(visit).map(({ number, is_here, signed_by }) => [number, is_here, signed_by]);
+  assert.deepEqual(shown, [
+    ["Q01/1", false, ""],
+    ["Q01/2", true, "Barnaby Tumblewick"],
+  ]);
+});
