@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 
+from intake.custody.moves import Place
 from tests.builders import a_caution, a_crate, a_decision, a_fact, a_tie, an_item, put_in
-from tests.door import Door
+from tests.door import CAUTIONS, Door
 from tests.sync.test_before_a_stop import EARLIER, LATER, NUMBERS, STOP, a_move
+
+#: A hazard whose row lets a thing go home with its owner, so that every decision can be taken on it.
+GOES_HOME = next(row.hazard for row in CAUTIONS.cautions if row.goes_home)
 
 
 def merged(item_id: str, into_id: str | None) -> tuple[str, dict[str, object]]:
@@ -89,3 +95,28 @@ async def test_what_an_amber_caution_holds_goes_to_isolation_only(door: Door) ->
     await door.keep(a_move(door, item_id, "isolation"))
     await door.keep(a_decision(item_id, raised["caution_id"], "cleared"))
     await door.keep(a_move(door, item_id, "van"))
+
+
+@pytest.mark.parametrize("decision", ["isolated", "returned", "referred"])
+async def test_no_decision_but_a_clearing_lifts_a_caution(door: Door, decision: str) -> None:
+    """Source: common practice. Whatever was decided of it, the next person still has to be warned."""
+    stopped, apart = await two_items(door)
+    red = await door.keep(a_caution(door.ids, stopped, hazard=GOES_HOME, still_allowed=[]))
+    amber = await door.keep(a_caution(door.ids, apart, hazard=GOES_HOME, level="amber"))
+    for raised in (red, amber):
+        await door.keep(a_decision(raised["item_id"], raised["caution_id"], decision))
+    assert await door.refused(a_fact(stopped, "materials", "tin")) == "item_stopped"
+    assert await door.refused(a_move(door, apart, "van")) == "not_isolation"
+
+
+@pytest.mark.parametrize("place", sorted(get_args(Place)))
+async def test_what_is_held_apart_is_at_the_table_in_isolation_or_back_with_its_owner(
+    door: Door, place: str
+) -> None:
+    """Source: common practice: quarantine. It stays where it was found, is set apart, or leaves the house."""
+    item_id, _ = await two_items(door)
+    await door.keep(a_caution(door.ids, item_id, hazard=GOES_HOME, level="amber"))
+    if place in {"table", "isolation", "returned"}:
+        await door.keep(a_move(door, item_id, place))
+    else:
+        assert await door.refused(a_move(door, item_id, place)) == "not_isolation"

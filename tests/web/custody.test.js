@@ -1,13 +1,14 @@
 /** Where things are, what became of numbers, and what the closing names: exactly what was planted. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { cautionMark } from "../../web/job/cautions.ts";
+import { cautionMark, holdingCautions, isStopped, standingCautions } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
 import { KINDS } from "../../web/job/closing_kinds.ts";
 import {
   contentsOf,
   DIFFERENCES,
   isRollOf,
+  PLACES,
   piecesHere,
   piecesOf,
   rollCounts,
@@ -62,6 +63,38 @@ test("a thing is not carried where what is in it may not go, however deep", () =
   assert.equal(why(item({ ...stopped, ...decided }), "record_move", "isolation"), null);
   assert.equal(why(item({ ...spreads, whereabouts: { to_place: "returned", at: "" } })), null);
   assert.match(whyNotCarried(item(stopped), "record_move", "shelf", []), /^shell case is stopped/);
+});
+
+test("what is held apart stays at the table, goes to isolation or back to its owner, and nowhere else", () => {
+  // Source: common practice: quarantine.
+  const amber = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
+  const moth = record("item", "i", { "cautions/1": amber });
+  const allowed = PLACES.map(([place]) => place).filter(
+    (place) => whyNotCarried(moth, "record_move", place, []) === null,
+  );
+  assert.deepEqual(allowed.sort(), ["isolation", "returned", "table"]);
+});
+
+test("no decision but a clearing lifts a caution, and the gravest stands first", () => {
+  const caution = (level) => ({ hazard: "H26", level, sign: level, zone: null, called: "", place: "" });
+  const on = (decision) =>
+    record("item", "i", { "cautions/1": caution("red"), "caution-decisions/1": { decision } });
+  for (const decision of ["isolated", "returned", "referred"])
+    assert.ok(isStopped(on(decision)), `${decision} lifts it`);
+  assert.ok(!isStopped(on("cleared")));
+  const three = record("item", "i", {
+    "cautions/1": caution("note"),
+    "cautions/2": caution("amber"),
+    "cautions/3": caution("red"),
+  });
+  assert.deepEqual(
+    standingCautions(three).map(({ value }) => value.level),
+    ["red", "amber", "note"],
+  );
+  assert.deepEqual(
+    holdingCautions(three).map(({ value }) => value.level),
+    ["red", "amber"],
+  );
 });
 
 test("a thing is where its outermost container is", () => {
