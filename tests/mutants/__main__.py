@@ -24,7 +24,7 @@ from pathlib import Path
 from intake.setup.bootstrap import ROOT
 from tests.mutants import in_python, in_typescript
 from tests.mutants.change import Change
-from tests.mutants.workshop import Workshop
+from tests.mutants.workshop import FailsAsItIs, Workshop
 
 SIDE_BY_SIDE = 2
 #: No test of this kind can say that they are right: how fast it is, what stands on a screen, a machine's own set-up.
@@ -61,10 +61,12 @@ def sampled(paths: Sequence[str], seed: int) -> Iterator[Change]:
 
 @dataclass
 class Report:
-    """What was tried, by module; `survived` are the changes that nothing noticed."""
+    """What was tried, by module; `survived` are the changes that nothing noticed, `left_out` which tests of a module
+    fail as things are."""
 
     tried: dict[str, int] = field(default_factory=lambda: defaultdict(int))
     survived: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    left_out: dict[str, str] = field(default_factory=dict)
 
     def add(self, change: Change, *, noticed: bool) -> None:
         self.tried[change.path] += 1
@@ -77,6 +79,8 @@ class Report:
             yield f"{100 * noticed // self.tried[path]:4} %  {noticed} of {self.tried[path]}  {path}"
         yield ""
         yield from (f"  {one}" for path in sorted(self.survived) for one in self.survived[path])
+        for path, failing in sorted(self.left_out.items()):
+            yield f"\n  left out, since its tests fail as things are: {path}\n{failing}"
         total, lost = sum(self.tried.values()), sum(map(len, self.survived.values()))
         yield f"\n{total - lost} of {total} changes were noticed, {100 * (total - lost) // max(1, total)} per cent."
 
@@ -95,13 +99,23 @@ class Trial:
         """In a thread: what goes wrong here is told in the end."""
         try:
             while time.monotonic() < self.until and (change := self._next()) is not None:
-                noticed = shop.notices(change)
-                with self.turn:
-                    if self.until:  # else nobody waits for it, and its tests were ended
-                        self.report.add(change, noticed=noticed)
-                        print("." if noticed else "S", end="", flush=True)
+                self._try_one(shop, change)
         except BaseException as error:
             self.failures.append(error)
+
+    def _try_one(self, shop: Workshop, change: Change) -> None:
+        """A module whose tests fail as things are is left out, and the others go on."""
+        try:
+            noticed = shop.notices(change)
+        except FailsAsItIs as error:
+            with self.turn:
+                if self.until:
+                    self.report.left_out[change.path] = str(error)
+            return
+        with self.turn:
+            if self.until:  # else nobody waits for it, and its tests were ended
+                self.report.add(change, noticed=noticed)
+                print("." if noticed else "S", end="", flush=True)
 
     def _next(self) -> Change | None:
         with self.turn:
@@ -147,7 +161,7 @@ def try_all(changes: Iterator[Change], node: str, seconds: float) -> int:
     print("\n" + "\n".join(trial.report.lines()))
     for failure in trial.failures:
         print(failure, file=sys.stderr)
-    return 1 if trial.failures else 0
+    return 1 if trial.failures or trial.report.left_out else 0
 
 
 if __name__ == "__main__":

@@ -44,11 +44,16 @@ FAILING = re.compile(r"FAILED |ERROR |\s*✖ ")  # as pytest and node say it
 IMPORTED = re.compile(r'from "(\.{1,2}/[^"]+)"')
 
 
+class FailsAsItIs(Exception):
+    """A module's tests fail without any change, so that they notice nothing. `str()` names those that do."""
+
+
 @dataclass
 class Workshop:
     folder: Path
     node: str
     _seconds: dict[tuple[str, ...], float] = field(default_factory=dict)
+    _failing: dict[tuple[str, ...], str] = field(default_factory=dict)
     _running: subprocess.Popen[bytes] | None = None
 
     @classmethod
@@ -92,19 +97,11 @@ class Workshop:
         return (self.node, "--test", *reached) if reached else ()
 
     def notices(self, change: Change) -> bool:
-        """Whether a test fails, or hangs, with the change. Raises RuntimeError if one fails without it."""
+        """Whether a test fails, or hangs, with the change. Raises FailsAsItIs if one fails without it."""
         command = self.command(change.path)
         if not command:
             return False
-        if command not in self._seconds:
-            began = time.monotonic()
-            if not self._passes(command, None):
-                failing = self._printed.read_text("utf-8", errors="replace").splitlines()
-                print(*(line for line in failing if FAILING.match(line)), sep="\n", file=sys.stderr)
-                raise RuntimeError(
-                    f"These tests fail as things are, so that they notice nothing: {' '.join(command)}"
-                )
-            self._seconds[command] = time.monotonic() - began
+        self._try_unchanged(command)
         file = self.folder / change.path
         before = file.read_bytes()
         try:
@@ -112,6 +109,20 @@ class Workshop:
             return not self._passes(command, AT_LEAST_S + 10 * self._seconds[command])
         finally:
             file.write_bytes(before)
+
+    def _try_unchanged(self, command: tuple[str, ...]) -> None:
+        """How long the tests take as things are; they run once. Raises FailsAsItIs."""
+        if command in self._seconds:
+            return
+        if command not in self._failing:
+            began = time.monotonic()
+            if self._passes(command, None):
+                self._seconds[command] = time.monotonic() - began
+                return
+            printed = self._printed.read_text("utf-8", errors="replace").splitlines()
+            failing = [line.strip() for line in printed if FAILING.match(line)]
+            self._failing[command] = "\n".join(failing) or " ".join(command)
+        raise FailsAsItIs(self._failing[command])
 
     def _passes(self, command: tuple[str, ...], limit_s: float | None) -> bool:
         environment = {

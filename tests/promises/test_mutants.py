@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import random
 import sys
+import time
 from pathlib import Path
 
 import pytest
 
 from tests.mutants import in_python, in_typescript
+from tests.mutants.__main__ import Trial
 from tests.mutants.change import Change
-from tests.mutants.workshop import Workshop
+from tests.mutants.workshop import FailsAsItIs, Workshop
 
 PYTHON = "def later(one: int | None, other: int) -> bool:\n    return one is not None and one > other\n"
 SCRIPT = "export const later = (one: number | null, other: 3) => one !== null && one > other;\n"
@@ -39,7 +41,25 @@ def test_a_change_that_fails_a_test_is_noticed_and_taken_back(tmp_path: Path) ->
     assert (tmp_path / "a.py").read_text("utf-8") == PYTHON
 
 
-def test_tests_that_fail_as_things_are_are_not_taken_for_notice(tmp_path: Path) -> None:
-    (tmp_path / "a.py").write_text("", "utf-8")
-    with pytest.raises(RuntimeError, match="fail as things are"):
-        Shop(tmp_path, "node").notices(Change("a.py", 1, "", PYTHON))
+def test_a_module_whose_tests_fail_as_things_are_is_left_out_and_the_others_go_on(tmp_path: Path) -> None:
+    """One flaky test used to end all of a worker's tries."""
+    (tmp_path / "a.py").write_text(PYTHON, "utf-8")
+
+    class Two(Shop):
+        def command(self, path: str) -> tuple[str, ...]:
+            return (
+                (sys.executable, "-c", "print('FAILED one'); 1 / 0")
+                if path == "b.py"
+                else super().command(path)
+            )
+
+    noticed = Change("a.py", 2, "", PYTHON.replace("> other", "< other"))
+    broken = Change("b.py", 1, "", PYTHON)
+    trial = Trial(iter([broken, noticed, broken]), until=time.monotonic() + 60)
+    trial.work(Two(tmp_path, "node"))
+    assert trial.failures == []
+    assert trial.report.left_out == {"b.py": "FAILED one"}
+    assert trial.report.tried == {"a.py": 1}
+    assert "\n  left out, since its tests fail as things are: b.py\nFAILED one" in list(trial.report.lines())
+    with pytest.raises(FailsAsItIs, match="FAILED one"):
+        Two(tmp_path, "node").notices(broken)
