@@ -47,6 +47,30 @@ for (const file of readdirSync(folder).sort()) {
   });
 }
 
+test("all that a record is opened with stands on it, as its head or as its first fields", () => {
+  const envelope = ["operation_id", "kind", "made_at", "made_by", "device_id", "device_seq"];
+  const opening = readdirSync(folder)
+    .map((file) => JSON.parse(readFileSync(new URL(file, folder), "utf-8")))
+    .flatMap(({ before, given, operation, refused }) => [
+      ...before,
+      ...given,
+      ...(refused ? [] : [operation]),
+    ])
+    .filter(({ kind }) => kind.startsWith("open_"));
+  assert.equal(new Set(opening.map(({ kind }) => kind)).size, 4);
+  for (const operation of opening) {
+    const { record } = applyOperation(null, operation);
+    const { people = [], ...members } = operation;
+    const own = `${record.kind}_id`;
+    assert.deepEqual([record.record_id, record.opened_at], [operation[own], operation.made_at]);
+    for (const person of people)
+      assert.deepEqual(record.fields[`people/${person.person_id}`].value, person, operation.kind);
+    for (const [name, value] of Object.entries(members))
+      if (![...envelope, own].includes(name))
+        assert.deepEqual(record[name] ?? record.fields[name]?.value, value, `${operation.kind}.${name}`);
+  }
+});
+
 test("two pieces of one item that two devices tied to one number are for a person", () => {
   const one = JSON.parse(readFileSync(new URL("tag-tied.json", folder), "utf-8"));
   const [opened] = one.given;

@@ -1,8 +1,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { uuid7 } from "../../web/job/ids.ts";
-import { checkCharacter, parseTag, shown, tagInQr } from "../../web/job/tag.ts";
+import { checkCharacter, parseTag, run, serialOf, shown, tagInQr } from "../../web/job/tag.ts";
 
+/** Five symbols of base 32, by the language's own reckoning, whose digits are then renamed. */
+const dataOf = (serial) =>
+  [...serial.toString(32).padStart(5, "0")].map((sign) => SYMBOLS[Number.parseInt(sign, 32)]).join("");
 const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 
 test("no single wrong character and no swap of neighbours goes unnoticed", () => {
@@ -23,6 +26,32 @@ test("no single wrong character and no swap of neighbours goes unnoticed", () =>
       }
     }
   }
+});
+
+test("check characters are those of the standard, and one that cannot be read aloud is never issued", () => {
+  // Source: examples of ISO/IEC 7064 MOD 37-2 as python-stdnum has them; the last by a trace by hand.
+  for (const [data, check] of [
+    ["G123489654321", "Y"],
+    ["A999914123456", "N"],
+    ["0", "1"],
+    ["Z", "5"],
+    ["LOT0001", "R"],
+    ["7K3QW", "5"],
+  ])
+    assert.equal(checkCharacter(data), check, data);
+  for (const tag of run("000001", 400)) assert.match(tag, /^[0-9A-HJKMNP-TV-Z]{6}$/);
+});
+
+test("numbers in a row are those that may be issued, in the order of their serials", () => {
+  const row = run("7K3QW5", 40);
+  assert.deepEqual([row[0], row.length], ["7K3QW5", 40]);
+  for (const [index, tag] of row.slice(1).entries()) {
+    const between = serialOf(tag) - serialOf(row[index]);
+    assert.ok(between >= 1);
+    const skipped = Array.from({ length: between - 1 }, (_, at) => serialOf(row[index]) + 1 + at);
+    for (const serial of skipped) assert.equal(checkCharacter(dataOf(serial)), null, String(serial));
+  }
+  assert.equal(serialOf("00010A"), 32);
 });
 
 test("a tag is read from its address, as typed and as spoken groups", () => {

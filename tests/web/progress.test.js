@@ -1,0 +1,96 @@
+/** What is still missing on an item: each gap by itself, counted, in the order of the work. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { missing } from "../../web/job/progress.ts";
+
+const PLAN = {
+  refer_only: false,
+  zones: [
+    { zone: "body", members: [] },
+    { zone: "handles", members: ["left", "right"] },
+  ],
+  tests: [
+    { test: "rings", never_when: "", stopped_by: [] },
+    { test: "runs", never_when: "", stopped_by: ["H20"] },
+    { test: "fired", never_when: "always", stopped_by: [] },
+  ],
+  views: [
+    { view: "front", words: "whole from the front" },
+    { view: "back", words: "from the back" },
+    { view: "inside", words: "inside, if it opens" },
+  ],
+};
+const clear = { state: "clear", reason: null };
+const photo = (view, withdrawn = false) => ({ view, withdrawn, taken_at: "", zone: null });
+const WHOLE = {
+  short_description: "jug",
+  maker_certainty: "unknown",
+  dates_certainty: "probable",
+  "zones/body": clear,
+  "zones/handles/left": clear,
+  "zones/handles/right": clear,
+  marks_looked: "base",
+  "tests/rings": { result: "works" },
+  "tests/runs": { result: "not-done" },
+  "measures/height": { value: 10 },
+  "photos/1": photo("front"),
+  "photos/2": photo("back"),
+  "tags/00002Y": { tag: "00002Y", gone: null },
+};
+const caution = (hazard) => ({ hazard, level: "amber", sign: "", zone: null, called: "", place: "" });
+
+/** The gaps of a whole record without some of its fields, or with others in their place. */
+function gaps(without, more = {}, plan = PLAN) {
+  const values = Object.entries({ ...WHOLE, ...more }).filter(([name]) => !without.includes(name));
+  const fields = Object.fromEntries(values.map(([name, value]) => [name, { value }]));
+  return missing(plan, { fields, disagreements: [] }).map(({ what, words }) => [what, words]);
+}
+
+test("a whole record misses nothing, and one of a class that is only referred is asked for no zones", () => {
+  assert.deepEqual(gaps([]), []);
+  const bare = Object.keys(WHOLE).filter(
+    (name) => /[/_]/.test(name) && !/^(short|maker|dates|tags)/.test(name),
+  );
+  assert.deepEqual(gaps(bare, {}, { ...PLAN, refer_only: true }), []);
+});
+
+for (const [words, without, more] of [
+  ["name: Say in a few words what it is", ["short_description"]],
+  ["maker: Say how sure you are of the maker", ["maker_certainty"]],
+  ["dates: Say how sure you are of the date", ["dates_certainty"]],
+  ["zones: 1 zone is left", ["zones/body"]],
+  ["zones: 2 zones are left", ["zones/body", "zones/handles/left"]],
+  ["marks: Transcribe the marks, or say where you looked", ["marks_looked"]],
+  [
+    "marks: Transcribe the marks, or say where you looked",
+    ["marks_looked"],
+    { "marks/1": { withdrawn: true } },
+  ],
+  ["tests: 1 test has no result", ["tests/rings"]],
+  ["tests: 2 tests have no result", ["tests/rings", "tests/runs"]],
+  ["tests: 1 test has no result", ["tests/rings", "tests/runs"], { "cautions/1": caution("H20") }],
+  ["measures: Nothing is measured", ["measures/height"]],
+  ["measures: Nothing is measured", [], { "measures/height": { value: null } }],
+  ["views: 1 view is missing", ["photos/1"]],
+  ["views: 1 view is missing", [], { "photos/1": photo("front", true) }],
+  ["views: 2 views are missing", ["photos/1", "photos/2"]],
+  ["tag: No tag is tied to it", ["tags/00002Y"]],
+  ["tag: No tag is tied to it", [], { "tags/00002Y": { tag: "00002Y", gone: "fallen-off" } }],
+])
+  test(`one gap and no other: ${words} (${[...without, ...Object.keys(more ?? {})].join(", ")})`, () => {
+    assert.deepEqual(
+      gaps(without, more).map((gap) => gap.join(": ")),
+      [words],
+    );
+  });
+
+test("of an empty record all is asked, in the order of the work", () => {
+  assert.deepEqual(
+    gaps(Object.keys(WHOLE)).map(([what]) => what),
+    ["name", "maker", "dates", "zones", "marks", "tests", "measures", "views", "tag"],
+  );
+  assert.deepEqual(
+    gaps(Object.keys(WHOLE), {}, null).map(([what]) => what),
+    ["class", "name", "maker", "dates", "tag"],
+  );
+});
