@@ -6,9 +6,24 @@ from typing import Any
 
 import pytest
 
-from tests.builders import a_caution, a_consignor, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
+from tests.builders import (
+    a_caution,
+    a_consignor,
+    a_crate,
+    a_day,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_tie,
+    a_visit,
+    a_zone,
+    an_item,
+    put_in,
+)
 from tests.conftest import Office
+from tests.door import Door
 from tests.phone import Phone
+from tests.sync.test_before_a_stop import NUMBERS, a_move
 
 
 @pytest.fixture
@@ -174,23 +189,83 @@ def test_an_entry_comes_with_all_that_its_screen_shows(
     assert office.pair("table").client.get(f"/entries/{things[1]}").status_code == 403
 
 
-def test_what_is_apart_is_not_described(office: Office, phone: Phone, things: list[str]) -> None:
-    """Two pieces with a tag each, one of them in the van."""
-    item_id = things[0]
-    for piece, tag in ((1, "7K3-QX3"), (2, "7K3-QY1")):
-        phone.keep((a_tie(item_id, tag, piece=piece)[0], {**a_tie(item_id, tag, piece=piece)[1], "of": 2}))
-    moved: dict[str, Any] = {
-        "move_id": phone.ids.id(),
-        "thing_id": item_id,
-        "from_place": "table",
-        "to_place": "van",
-        "at": "",
-    }
-    moved |= {"given_by": "Hester", "taken_by": "Otis", "count": None, "signed": False, "tag": "7K3QX3"}
-    phone.keep(("record_move", moved))
-    phone.keep(("set_entry", {"item_id": item_id, "state": "described", "reason": "no time", "seen": None}))
+def test_an_entry_shows_the_gravest_caution_that_stands(phone: Phone, things: list[str]) -> None:
+    """In whichever order they were raised."""
+    raised = [
+        phone.keep(a_caution(phone.ids, things[0], hazard=hazard, level=level))
+        for hazard, level in (("H26", "amber"), ("H02", "red"), ("H26", "amber"))
+    ]
     phone.push()
-    assert [one["answer"]["problem"]["code"] for one in phone.refused] == ["pieces_apart"]
+    assert queue(phone)["entries"][0]["caution"] == "red"
+    phone.keep(a_decision(things[0], raised[1]["caution_id"], "cleared"))
+    phone.push()
+    assert queue(phone)["entries"][0]["caution"] == "amber"
+
+
+PIECES = ("7K3QX3", "7K3QY1")
+
+
+@pytest.mark.parametrize(
+    ("moves", "apart"),
+    [
+        pytest.param([("van", PIECES[0])], True, id="one piece moved by itself"),
+        pytest.param([("van", None)], False, id="the whole moved"),
+        pytest.param([("van", PIECES[0]), ("van", PIECES[1])], False, id="each moved to the same place"),
+        pytest.param([("returned", PIECES[1])], True, id="one went back to its owner"),
+    ],
+)
+async def test_what_is_apart_is_not_described(
+    door: Door, moves: list[tuple[str, str | None]], apart: bool
+) -> None:
+    """Two pieces with a tag each."""
+    item_id = await of_two_pieces(door)
+    for place, tag in moves:
+        await door.keep(a_move(door, item_id, place, tag=tag))
+    await check_described(door, item_id, apart)
+
+
+@pytest.mark.parametrize(
+    ("boxes", "places", "apart"),
+    [
+        pytest.param([0, None], ["store"], True, id="one lies loose"),
+        pytest.param([0, 1], ["store"], True, id="two boxes in two places"),
+        pytest.param([0, 1], ["store", "store"], True, id="two boxes in one place"),
+        pytest.param([0, 0], ["store"], False, id="both in one box"),
+        pytest.param([0, 1], ["store", "van", "returned"], False, id="all of it went back out of its boxes"),
+    ],
+)
+async def test_pieces_in_boxes_are_where_their_boxes_are(
+    door: Door, boxes: list[int | None], places: list[str], apart: bool
+) -> None:
+    """A piece that is in a box of its own is there, wherever the whole was said to be before. `places` are those to
+    which the first box, the second and the thing itself are moved."""
+    item_id = await of_two_pieces(door)
+    day_id = (await door.record(item_id))["day_id"]
+    crates = [await door.keep(a_crate(door.ids, day_id, number)) for number in NUMBERS]
+    for piece, box in zip(PIECES, boxes, strict=True):
+        if box is not None:
+            kind, body = put_in(item_id, crates[box]["container_id"])
+            await door.keep((kind, {**body, "tag": piece}))
+    things = [*(crate["container_id"] for crate in crates), item_id]
+    for thing_id, place in zip(things, places, strict=False):
+        await door.keep(a_move(door, thing_id, place))
+    await check_described(door, item_id, apart)
+
+
+async def of_two_pieces(door: Door) -> str:
+    item_id = str((await door.item())["item_id"])
+    for piece, tag in enumerate(PIECES, 1):
+        kind, body = a_tie(item_id, tag, piece=piece)
+        await door.keep((kind, {**body, "of": 2}))
+    return item_id
+
+
+async def check_described(door: Door, item_id: str, apart: bool) -> None:
+    described = ("set_entry", {"item_id": item_id, "state": "described", "reason": "no time", "seen": None})
+    if apart:
+        assert await door.refused(described) == "pieces_apart"
+    else:
+        await door.keep(described)
 
 
 def test_why_a_thing_counts_as_described_stands_on_record(phone: Phone, things: list[str]) -> None:

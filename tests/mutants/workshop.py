@@ -17,7 +17,19 @@ from tests.mutants.change import Change
 LENT = (".venv", ".node", "web/node_modules")  # too large to copy, and nothing writes there
 AT_LEAST_S = 60  # how long tests may take in any case; beyond, and ten times as long as unchanged, they hang
 #: What every module that answers operations is tried with.
-OPERATIONS = ("tests/sync/test_cases.py", "tests/sync/test_check_and_apply.py", "tests/sync/test_door.py")
+OPERATIONS = tuple(
+    f"tests/sync/test_{name}.py"
+    for name in (
+        "cases",
+        "check_and_apply",
+        "door",
+        "who_may",
+        "never_refused",
+        "stopped_doubles",
+        "before_a_stop",
+        "erased_words",
+    )
+)
 #: Tests of modules that stand in no folder, or whose tests stand elsewhere.
 MORE = {
     "intake/database.py": ("tests/test_database.py",),
