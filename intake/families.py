@@ -103,7 +103,7 @@ FAMILIES = {
         Family("private"),
         Family("note", readers=OWNER),
         Family("receipts/", once="receipt"),
-        *map(Family, ("ticket", "bags", "stage", "table_id", "item_count")),
+        *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
         Family("settlement-notes/", readers=OWNER, erasable=True),
         # of an item

@@ -29,16 +29,21 @@ class OfVisit(Operation):
 
 
 class OpenVisit(OfVisit, Opening):
-    """The door gives a ticket, counts the bags, and hears what is in them."""
+    """The door gives a ticket, counts the bags, and hears what is in them.
+
+    `allowed_by` is the manager who was asked, where the day was closed by then; it stays on record with the visit. The
+    device asks for it: the office refuses no visit for it, since the phone may not have heard of the closing.
+    """
 
     roles = frozenset({"door", "table", "desk"})
-    sets_too = ("ticket", "bags", "kinds", "stage")
+    sets_too = ("ticket", "bags", "kinds", "stage", "allowed_by")
 
     kind: Literal["open_visit"]
     day_id: Identifier
     ticket: Ticket
     bags: Count
     kinds: Line
+    allowed_by: Line = ""
 
     def check_opening(self, records: Records) -> None:
         records.require(self.day_id, "day")
@@ -47,6 +52,8 @@ class OpenVisit(OfVisit, Opening):
         for name, value in self.members("ticket", "bags", "kinds").items():
             record.put(name, value, source)
         record.put("stage", "waiting", source)
+        if self.allowed_by:
+            record.put("allowed_by", self.allowed_by, source)
         return False
 
 

@@ -194,6 +194,8 @@ type ConsignorWords = { [Field in SetConsignor["field"] as `consignor/${Field}`]
 export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords {
   /** What an owner is called where the name is not read. */
   called: string;
+  /** Who let a visit be opened although its day was closed. */
+  allowed_by: string;
   closed: Kept<CloseDay, "closed_by" | "second_by" | "named">;
   dates: DateValue;
   grade: GradeValue;

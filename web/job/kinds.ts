@@ -49,7 +49,7 @@ export const KINDS = {
   open_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "opens": true, "longest": {"number": 6}},
   open_day: {"record": "day_id", "roles": [], "opens": true, "longest": {"house": 400, "place": 400}},
   open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true},
-  open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "longest": {"ticket": 20, "kinds": 400}},
+  open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "longest": {"ticket": 20, "kinds": 400, "allowed_by": 400}},
   order_sentences: {"record": "item_id", "roles": ["desk"], "field": "sentence-order/{text}", "value": "order", "replaceable": true, "longest": {"order": 200}},
   put_inside: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "field": "inside[/{tag}]", "value": ["container_id"], "longest": {"tag": 6}},
   raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},

@@ -21,7 +21,7 @@ export function operationWords(op: Operation) {
     case "open_day":
       return "set up the day";
     case "open_visit":
-      return `opened the visit ${op.ticket}`;
+      return `opened the visit ${op.ticket}${op.allowed_by ? `, after the day was closed: ${op.allowed_by} allowed it` : ""}`;
     case "open_item":
       return "put it on the table";
     case "set_visit":

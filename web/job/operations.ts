@@ -221,6 +221,7 @@ export interface OpenVisit extends Envelope {
   ticket: string;
   bags: number;
   kinds: string;
+  allowed_by?: string;
 }
 
 /** The order of a text's sentences, by their keys; empty is the record's own order. */

@@ -72,7 +72,11 @@ function opens(op: Of<OpeningKind>): RecordCopy {
       };
     }
     case "open_visit": {
-      const fields = { ...only(op, ["ticket", "bags", "kinds"]), stage: "waiting" };
+      const fields = {
+        ...only(op, ["ticket", "bags", "kinds"]),
+        stage: "waiting",
+        ...(op.allowed_by ? { allowed_by: op.allowed_by } : {}),
+      };
       return { kind: "visit", ...opened(op, op.visit_id, fields) };
     }
     case "open_item":

@@ -83,6 +83,7 @@ export const FIELD_WORDS: Record<string, string> = {
   stage: "stage",
   table_id: "table",
   item_count: "things counted",
+  allowed_by: "who allowed it after the closing",
   note: "note",
   private: "whether it is private",
   house: "house",

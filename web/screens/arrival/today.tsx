@@ -18,6 +18,7 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
+import { AfterClosing } from "./today_closed.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
 
@@ -71,6 +72,7 @@ function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
 
 function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const visits = useRecords("visit", day.record_id);
+  const [asking, setAsking] = useState(false);
   if (!visits)
     return (
       <Frame title="Today" place="#/today">
@@ -82,13 +84,22 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const here = device.table_id
     ? at("at-table").filter((visit) => fieldValue(visit, "table_id") === device.table_id)
     : [];
+  const open = async (allowed_by: string) => {
+    const visit_id = newId();
+    const { ticket } = nextTicket(day, visits, device);
+    const brought = { bags: 1, kinds: "" };
+    await keep("open_visit", { visit_id, day_id: day.record_id, ticket, ...brought, allowed_by });
+    location.hash = `#/visit/${visit_id}`;
+  };
+  const begin = async () => (fieldValue(day, "closed") ? setAsking(true) : open(""));
   return (
     <Frame
       title="Today"
       about={dayFacts(day).tables.find(({ table_id }) => table_id === device.table_id)?.name}
       place="#/today"
-      action={<Actions day={day} device={device} visits={visits} here={here} />}
+      action={!asking && <Actions device={device} here={here} begin={begin} />}
     >
+      {asking && <AfterClosing day={day} open={open} leave={() => setAsking(false)} />}
       {device.role === "manager" && <HearsAtOnce />}
       {device.role === "manager" && <CopiesBar />}
       <p class="hint of-day">{dayWords(day)}</p>
@@ -118,16 +129,10 @@ function HearsAtOnce() {
   return null;
 }
 
-type ActionsOf = { day: DayRecord; device: ThisDevice; visits: VisitRecord[]; here: VisitRecord[] };
+type ActionsOf = { device: ThisDevice; here: VisitRecord[]; begin: () => Promise<unknown> };
 
 /** The porter finds things; everybody else opens visits as well. A table goes on where it stopped. */
-function Actions({ day, device, visits, here }: ActionsOf) {
-  const open = async () => {
-    const visit_id = newId();
-    const { ticket } = nextTicket(day, visits, device);
-    await keep("open_visit", { visit_id, day_id: day.record_id, ticket, bags: 1, kinds: "" });
-    location.hash = `#/visit/${visit_id}`;
-  };
+function Actions({ device, here, begin }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
   if (device.role === "porter") return <TieOn href="#/tag">Find by tag</TieOn>;
   return (
@@ -137,13 +142,13 @@ function Actions({ day, device, visits, here }: ActionsOf) {
       </a>
       {stopped ? (
         <>
-          <button type="button" onClick={() => attempt(open)}>
+          <button type="button" onClick={() => attempt(begin)}>
             New visit
           </button>
           <TieOn {...stopped} />
         </>
       ) : (
-        <TieOn press={open}>New visit</TieOn>
+        <TieOn press={begin}>New visit</TieOn>
       )}
     </>
   );

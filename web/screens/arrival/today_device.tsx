@@ -1,6 +1,7 @@
 /** Who holds this device, and at which table. */
 
 import { useState } from "preact/hooks";
+import { closingCode } from "../../job/closing_code.ts";
 import { dayFacts, peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
@@ -46,9 +47,15 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
         )}
       </div>
       {person ? (
-        <button type="button" onClick={() => setOpen(false)}>
-          That is right
-        </button>
+        <>
+          <p class="hint">
+            {person.name}'s code as second person when the day is closed:{" "}
+            <strong class="code">{closingCode(day.record_id, person.person_id)}</strong>
+          </p>
+          <button type="button" onClick={() => setOpen(false)}>
+            That is right
+          </button>
+        </>
       ) : (
         <p class="bar">Choose your name first: every record says who made it.</p>
       )}

@@ -52,6 +52,7 @@ export default function Visit({ visit_id }: { visit_id: string }) {
     >
       <StandingIncidents />
       <SharedTicket visit_id={visit_id} device={device} />
+      <AllowedBy visit_id={visit_id} />
       <WhoAndHowMany visit_id={visit_id} device={device} />
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items visit_id={visit_id} />
@@ -70,6 +71,12 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       </Below>
     </Frame>
   );
+}
+
+/** The day was closed when this visit was opened. */
+function AllowedBy({ visit_id }: { visit_id: string }) {
+  const allowed_by = useField(visit_id, "allowed_by");
+  return allowed_by ? <p class="bar">Opened after the day was closed: {allowed_by} allowed it.</p> : null;
 }
 
 /** What is asked of everybody stands first; the rest is folded away until somebody wants it. */

@@ -5,24 +5,18 @@ import { differencesOf, type Found } from "../../job/closing.ts";
 import { type RollCount, rollCounts } from "../../job/custody.ts";
 import { dayFacts } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
-import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { countWords } from "../../job/words.ts";
 import { derived } from "../../local/derived.ts";
 import { recordOf, records } from "../../local/memory.ts";
-import { keep } from "../../local/outbox.ts";
 import { planOf, rowName } from "../../local/plan_book.ts";
 import { Below } from "../../parts/below.tsx";
-import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
-import { momentWords } from "../../parts/moments.ts";
-import { attempt, sayDone } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
-import { useDay, useOfficeNews, useRecords } from "../../parts/use.ts";
-import { useHeld } from "../../parts/use_held.ts";
+import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { Close, ClosedBy } from "./closing_close.tsx";
 import { Differences } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
@@ -52,18 +46,20 @@ export default function Closing() {
     setNews((count) => count + 1);
     syncNow();
   });
+  const device = useDevice();
   const day = useDay();
   const day_id = day?.record_id ?? "";
   const visits = useRecords("visit", day_id);
   const items = useRecords("item", day_id);
   const containers = useRecords("container", day_id);
-  if (!day || !visits || !items || !containers)
+  if (!day || !device || !visits || !items || !containers)
     return (
       <Frame title="Closing the day" place="#/closing">
         <p>{day === null ? "Choose the day first." : "Reading …"}</p>
       </Frame>
     );
   const found = differencesOfDay(day_id);
+  const named = found.map(({ words }) => words);
   const closed = fieldValue(day, "closed");
   const open = found.length ? `Closing the day: ${found.length} to name` : "Closing the day";
   const print = (
@@ -78,14 +74,14 @@ export default function Closing() {
         {dayFacts(day).held_on}, {dayFacts(day).place}. {visits.length} visits, {items.length} items,{" "}
         {containers.length} containers.
       </p>
-      <ClosedBy day={day} />
+      <ClosedBy day={day} named={named} />
       <Numbers rolls={rollsOfDay(day_id)} />
       <Differences found={found} />
       <Below>
         <OfficeKnows news={news} />
         <Raised day={day} />
         <Raise day_id={day_id} items={items} />
-        <Close day_id={day_id} named={found.map(({ words }) => words)} />
+        <Close day={day} device={device} named={named} />
       </Below>
     </Frame>
   );
@@ -107,17 +103,6 @@ function Incidents({ day }: { day: DayRecord }) {
   );
 }
 
-function ClosedBy({ day }: { day: DayRecord }) {
-  const closed = fieldValue(day, "closed");
-  if (!closed) return null;
-  return (
-    <p class="bar">
-      Closed by {closed.closed_by} and {closed.second_by}, {momentWords(day.fields.closed?.made_at ?? "")},
-      with {countWords(closed.named.length, "named difference")}.
-    </p>
-  );
-}
-
 function Numbers({ rolls }: { rolls: RollCount[] }) {
   return (
     <section>
@@ -134,41 +119,6 @@ function Numbers({ rolls }: { rolls: RollCount[] }) {
       ) : (
         <p class="none">No roll was given out.</p>
       )}
-    </section>
-  );
-}
-
-function Close({ day_id, named }: { day_id: string; named: string[] }) {
-  const { form, set, drop } = useHeld(`close ${day_id}`, { closed_by: "", second_by: "" });
-  const ready =
-    form.closed_by.trim() &&
-    form.second_by.trim() &&
-    form.closed_by.trim().toLowerCase() !== form.second_by.trim().toLowerCase();
-  const close = () =>
-    attempt(async () => {
-      await keep("close_day", {
-        day_id,
-        closed_by: form.closed_by,
-        second_by: form.second_by,
-        named: named.map((words) => beginning(words, longestText("close_day.named"))),
-      });
-      drop();
-      sayDone("The day is closed with these differences.");
-    });
-  return (
-    <section class="on-screen">
-      <h2>Close it</h2>
-      <div class="pair">
-        <Typed label="Closed by" value={form.closed_by} save={set("closed_by")} />
-        <Typed label="Second person" value={form.second_by} save={set("second_by")} />
-      </div>
-      <button type="button" disabled={!ready} onClick={close}>
-        {ready
-          ? named.length
-            ? `Close with ${countWords(named.length, "named difference")}`
-            : "Close the day"
-          : "Two people close a day"}
-      </button>
     </section>
   );
 }

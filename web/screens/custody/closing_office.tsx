@@ -3,7 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
-import { get } from "../../sync/office.ts";
+import { get, OfficeSays } from "../../sync/office.ts";
 import type { Device } from "../office/devices.tsx";
 
 type Answer = {
@@ -15,12 +15,17 @@ type Answer = {
   former: FormerCopy[];
 };
 
+const NOT_HEARD =
+  "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures are missing. Come into the office's network before you close the day.";
+
 /** Asked when the screen is opened, and again at each `news` of the office. */
 export function OfficeKnows({ news }: { news: number }) {
   const [answer, setAnswer] = useState<Answer | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => {
-    get<Answer>("/closing").then(setAnswer, (error) => setProblem(error.message));
+    get<Answer>("/closing").then(setAnswer, (error) =>
+      setProblem(error instanceof OfficeSays ? error.message : NOT_HEARD),
+    );
   }, [news]);
   return (
     <section>
@@ -45,7 +50,7 @@ export function OfficeKnows({ news }: { news: number }) {
           <LogEnd log={answer.log} />
         </ul>
       ) : (
-        <p class="none">{problem ? `Not heard: ${problem}` : "Asking …"}</p>
+        <p class="none">{problem || "Asking …"}</p>
       )}
     </section>
   );

@@ -1,0 +1,53 @@
+/** The day is closed: a visit that is opened all the same is opened by a manager's word, which stays on record with it. */
+
+import { useState } from "preact/hooks";
+import { peopleHere } from "../../job/day_facts.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { Select } from "../../parts/choices.tsx";
+import { momentWords } from "../../parts/moments.ts";
+import { attempt } from "../../parts/notices.tsx";
+
+type AfterClosingOf = {
+  day: DayRecord;
+  /** Opens the visit, in the name of whoever allowed it. */
+  open: (allowed_by: string) => Promise<unknown>;
+  leave: () => void;
+};
+
+export function AfterClosing({ day, open, leave }: AfterClosingOf) {
+  const [allowed_by, setAllowedBy] = useState("");
+  const closed = fieldValue(day, "closed");
+  if (!closed) return null;
+  return (
+    <section class="card in-hand" role="alert">
+      <h2>The day is closed</h2>
+      <p>
+        Closed by {closed.closed_by} and {closed.second_by}, {momentWords(day.fields.closed?.made_at ?? "")}.
+        Whatever is taken in now is in no closing that two people have read. Ask the manager first.
+      </p>
+      <Select
+        label="Which manager allows it?"
+        empty="Nobody yet"
+        options={managersOf(day).map(({ name }) => [name, name])}
+        value={allowed_by}
+        choose={setAllowedBy}
+      />
+      <div class="pair">
+        <button type="button" onClick={leave}>
+          Open no visit
+        </button>
+        <button type="button" disabled={!allowed_by} onClick={() => attempt(() => open(allowed_by))}>
+          {allowed_by ? `Open a visit, ${allowed_by} allows it` : "Nobody has allowed it yet"}
+        </button>
+      </div>
+    </section>
+  );
+}
+
+/** Who wears a manager's hat that day; where the list names none, anybody on it may have been put in charge. */
+function managersOf(day: DayRecord) {
+  const people = peopleHere(day);
+  const managers = people.filter(({ roles }) => roles.includes("manager"));
+  return managers.length ? managers : people;
+}
