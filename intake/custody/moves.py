@@ -20,6 +20,8 @@ from intake.records import Record, Records, Source
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
 LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
+#: What a load has in its value only where it was said: those of before had none of it.
+LOAD_IF_SAID = ("numbers", "driver", "of_load")
 
 
 class RecordMove(Operation):
@@ -85,7 +87,12 @@ class RecordMove(Operation):
 
 
 class CountLoad(OfDay):
-    """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned."""
+    """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned.
+
+    `numbers` are those that were scanned, each of a container or a loose piece: what left by name, or what came.
+    `driver` is who drives what leaves. `of_load` is the load that this is the arrival of: what left and did not come is
+    read off the two. The office asks for no such load, since it may hear of the arrival first.
+    """
 
     roles = frozenset({"table", "porter", "door", "desk"})
 
@@ -101,9 +108,13 @@ class CountLoad(OfDay):
     pieces: Count
     scanned_crates: Count
     scanned_pieces: Count
+    numbers: Annotated[list[Tag], Field(max_length=2000)] | None = None
+    driver: Line = ""
+    of_load: Identifier | None = None
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        record.put(f"loads/{self.load_id}", self.members(*LOAD), source)
+        said = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}
+        record.put(f"loads/{self.load_id}", self.members(*LOAD) | said, source)
         return False
 
 

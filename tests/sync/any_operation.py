@@ -79,6 +79,10 @@ class AnyOperation:
                 return None  # the whole thing moves, not a piece of it
             case "tag" | "number":
                 return self._chance.choice(NUMBERS)
+            case "numbers":
+                return self._chance.choice([None, self._chance.sample(NUMBERS, 2)])
+            case "of_load":
+                return self._chance.choice([None, *self._known["load_id"][-3:], self._ids.id()])
             case "first_tag":
                 return next(codes(self._chance.choice([5000, 5003, 6000])))
             case "zone":

@@ -220,6 +220,14 @@ const AMISS = [
     ({ items: [vase] }) => put(vase, { "moves/2": move("store", "bench") }),
     /moved from bench, while the ledger said holding area$/,
   ],
+  [
+    "load-short",
+    ({ day }) =>
+      put(day, {
+        "loads/1": { to_place: "van", at: "trip 1", driver: "Jonty", numbers: [CRATE, VASE, "007T0E"] },
+      }),
+    /^Load to van, trip 1, driven by Jonty: 1 of 3 things not come: 007-T0E, on nothing this device knows$/,
+  ],
   ["not-arrived", ({ containers: [crate] }) => put(crate, { whereabouts: move("van") }), /van, while others/],
   [
     "seal-differs",

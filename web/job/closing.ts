@@ -16,6 +16,7 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
+import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { isLeftAlone, mayBeReturned } from "./stopped.ts";
@@ -32,7 +33,7 @@ import type {
   VisitRecord,
 } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
-import { countWords, fieldWords, spaced } from "./words.ts";
+import { countWords, fieldWords, firstUpper, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
 const MOST_NAMED = 12;
@@ -64,6 +65,7 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
     ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId, farthest)),
     ...ofContainers(containers, byId, farthest),
+    ...loadsThatLeft({ day, items, containers }).flatMap(ofLoad),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day),
     ...ofTickets(visits),
@@ -262,6 +264,11 @@ function ofContainers(containers: ContainerRecord[], byId: Things, farthest: num
       at: `#/container/${container.record_id}`,
     }));
   });
+}
+
+function ofLoad(load: Load): Found[] {
+  const words = lackingWords(load);
+  return words ? [{ kind: "load-short", words: firstUpper(words), at: `#/load/${load.id}` }] : [];
 }
 
 function ofRoll({ given_to, passed }: RollCount): Found[] {

@@ -35,6 +35,7 @@ export const KINDS = [
   ["tag-gone", "Tags gone and not replaced"],
   raised("new-damage"),
   raised("wrong-place"),
+  ["load-short", "Left with a load and not come"],
   ["not-arrived", "Containers that have not arrived"],
   raised("seal-differs"),
   ["disagreement", "Two people disagree"],

@@ -102,6 +102,12 @@ export type ReceiptValue = Kept<
   SignReceipt,
   "number" | "what" | "lines" | "replaces" | "house_by" | "on_paper"
 >;
+/** What left, or came: its numbers, its driver and the load that it is the arrival of only where they were said. */
+export type LoadValue = Kept<
+  CountLoad,
+  "to_place" | "at" | "given_by" | "taken_by" | "crates" | "pieces" | "scanned_crates" | "scanned_pieces"
+> &
+  Partial<Kept<CountLoad, "numbers" | "driver" | "of_load">>;
 export type DifferenceValue = Kept<
   RaiseDifference,
   "difference" | "thing_id" | "words" | "owner_told" | "told"
@@ -127,10 +133,7 @@ export interface Families {
   "roll-holders": Kept<GiveRoll, "given_to" | "for_device_id">;
   preflights: Kept<RecordPreflight, "items_expected" | "labels_printed" | "ready" | "not_ready">;
   spoiled: Kept<SpoilTag, "tag" | "why">;
-  loads: Kept<
-    CountLoad,
-    "to_place" | "at" | "given_by" | "taken_by" | "crates" | "pieces" | "scanned_crates" | "scanned_pieces"
-  >;
+  loads: LoadValue;
   differences: DifferenceValue;
   "difference-ends": Kept<SettleDifference, "ended" | "words" | "second_by">;
   incidents: IncidentValue;

@@ -99,6 +99,9 @@ export interface CountLoad extends Envelope {
   pieces: number;
   scanned_crates: number;
   scanned_pieces: number;
+  numbers?: string[] | null;
+  driver?: string;
+  of_load?: string | null;
 }
 
 /** What whoever was called decided. A cleared caution stays on record, with the name of who cleared it. */

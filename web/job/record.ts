@@ -170,9 +170,8 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       next.fields[`consignor/signatures/${op.receipt_id}`] = setBy(op, only(op, ["signed_by", "strokes"]));
       break;
     case "count_load":
-      next.fields[`loads/${op.load_id}`] = setBy(
-        op,
-        only(op, [
+      next.fields[`loads/${op.load_id}`] = setBy(op, {
+        ...only(op, [
           "to_place",
           "at",
           "given_by",
@@ -182,7 +181,10 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
           "scanned_crates",
           "scanned_pieces",
         ]),
-      );
+        ...(op.numbers?.length ? { numbers: op.numbers } : {}),
+        ...(op.driver ? { driver: op.driver } : {}),
+        ...(op.of_load ? { of_load: op.of_load } : {}),
+      });
       break;
     case "record_preflight":
       next.fields[`preflights/${op.preflight_id}`] = setBy(
