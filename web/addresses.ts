@@ -7,6 +7,7 @@ export type About = {
   item_id: string;
   visit_id: string;
   container_id: string;
+  load_id: string;
   zone_key: string;
   tag: string;
   code: string;
@@ -52,7 +53,9 @@ const OF_THE_HALL = {
   "item/works": () => oneOf(itemScreens, "Tried"),
   "item/zone": () => oneOf(itemScreens, "Zone"),
   "item/zones": () => oneOf(itemScreens, "Zones"),
+  load: () => oneOf(hallScreens, "Load"),
   outbox: () => oneOf(hallScreens, "Outbox"),
+  places: () => oneOf(hallScreens, "Places"),
   porter: () => oneOf(hallScreens, "Porter"),
   stop: () => oneOf(itemScreens, "StopHere"),
   tag: () => oneOf(hallScreens, "Find"),
@@ -115,7 +118,15 @@ export type Shown = { name: ScreenName; about: About; isKnown: boolean };
  */
 export function screenFor(hash: string, role: Role | null): Shown {
   const [head = "", id = "", part = "", key = ""] = partsOf(hash) ?? [];
-  const about = { item_id: id, visit_id: id, container_id: id, tag: id, zone_key: key, code: "" };
+  const about = {
+    item_id: id,
+    visit_id: id,
+    container_id: id,
+    load_id: id,
+    tag: id,
+    zone_key: key,
+    code: "",
+  };
   if (head === "check") return { name: "check", about: { ...about, role: role ?? "table" }, isKnown: false };
   if (!role || head === "pair") {
     return {

@@ -4,6 +4,8 @@ export { default as Today } from "./arrival/today.tsx";
 export { default as Visit } from "./arrival/visit.tsx";
 export { default as Closing } from "./custody/closing.tsx";
 export { default as Container } from "./custody/container.tsx";
+export { default as Load } from "./custody/load.tsx";
+export { default as Places } from "./custody/places.tsx";
 export { default as Porter } from "./custody/porter.tsx";
 export { default as Receipt } from "./custody/receipt.tsx";
 export { default as Check } from "./office/check.tsx";

@@ -1,20 +1,21 @@
 /** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
 
-import { useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { peopleHere } from "../../job/day_facts.ts";
-import { photosOf } from "../../job/progress.ts";
-import { parseTag, shown, tagInQr } from "../../job/tag.ts";
+import { loadsThatLeft } from "../../job/loads.ts";
+import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Scanner } from "../../parts/scanner.tsx";
-import { sound } from "../../parts/sounds.ts";
-import { Thumb } from "../../parts/thumb.tsx";
-import { useDay, useDevice, useLatest, useRecords } from "../../parts/use.ts";
-import { type Aim, AimFields, aimWords, whatIsMissing } from "./porter_aim.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
+import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
+import { Coming, NoLoadKnown } from "./porter_coming.tsx";
+import { useCount } from "./porter_count.ts";
 import { TakersCount } from "./porter_load.tsx";
-import { doAsAimed, type Scanned } from "./porter_scan.ts";
+import { LastScanned } from "./porter_rows.tsx";
 
 export default function Porter() {
   const device = useDevice();
@@ -35,80 +36,73 @@ type Known = { device: ThisDevice; day: DayRecord; items: ItemRecord[]; containe
 function Counting({ device, day, items, containers }: Known) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
-  const [aim, setAim] = useState<Aim>({
-    work: "move",
-    to: "holding",
-    at: "",
-    given: "",
-    container: "",
-    kind_of: "box",
-  });
-  const { counted, count, begin } = useCount({ day_id: day.record_id, items, containers, aim, me });
+  const counting = useCount({ day_id: day.record_id, items, containers, me });
+  const { aim, scanned, count, begin } = counting;
   const [scanning, setScanning] = useState(false);
-  const change = (patch: Partial<Aim>) => {
-    setAim((before) => ({ ...before, ...patch }));
+  const [recorded, setRecorded] = useState("");
+  const loads = loadsThatLeft({ day, items, containers });
+  const load = loads.find(({ id }) => id === aim.of_load) ?? null;
+  const missing = whatIsMissing(aim, me);
+  const good = scanned.filter(({ done }) => done);
+  const another = () => {
+    setRecorded("");
     begin();
   };
-  const missing = whatIsMissing(aim, me);
-  const good = counted.filter((scanned) => scanned.good);
-  const scan = scanning ? null : (
-    <button type="button" class="main" disabled={Boolean(missing)} onClick={() => setScanning(true)}>
-      {missing || "Scan"}
-    </button>
-  );
+  const change = (patch: Parameters<typeof begin>[0]) => {
+    setRecorded("");
+    begin(patch);
+  };
   return (
-    <Frame title="Porter" place="#/porter" action={scan}>
-      {scanning ? (
-        <p class="lead">{aimWords(aim, containers)}</p>
+    <Frame
+      title="Porter"
+      place="#/porter"
+      action={!scanning && !missing && <TieOn press={() => setScanning(true)}>Scan</TieOn>}
+    >
+      {scanning || scanned.length ? (
+        <p class="lead">
+          {aimWords(aim, containers)}{" "}
+          {!scanning && (
+            <button type="button" class="quiet" onClick={another}>
+              Another count
+            </button>
+          )}
+        </p>
       ) : (
-        <AimFields
-          aim={aim}
-          change={change}
-          setAim={setAim}
-          people={people}
-          me={me}
-          containers={containers}
-        />
+        <AimFields {...{ aim, change, people, me, containers, loads }} setAim={counting.setAim} />
       )}
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
-      <p class="big-tag" role="status">
-        {good.length}
-        <span class="unseen"> counted</span>
-      </p>
+      {missing ? (
+        <p class="bar">{missing}.</p>
+      ) : (
+        <p class="counted" role="status">
+          <span class="huge">{good.length}</span> <span>counted</span>
+        </p>
+      )}
+      {recorded && (
+        <p class="bar" role="status">
+          {recorded}
+        </p>
+      )}
+      <LastScanned counting={counting} items={items} containers={containers} />
+      {isArrival(aim) &&
+        (load ? <Coming load={load} scanned={good} /> : <NoLoadKnown count={loads.length} />)}
       {!missing && <KeyedIn count={count} />}
       {aim.work === "move" && good.length > 0 && !scanning && (
-        <TakersCount key={aim.to} day_id={day.record_id} aim={aim} me={me} counted={good} />
+        <TakersCount
+          key={aim.to}
+          {...{ day, items, containers, aim, me }}
+          counted={good.map(({ tag }) => tag)}
+          recorded={(words) => {
+            setRecorded(words);
+            begin();
+          }}
+        />
       )}
-      <CountedRows counted={counted} />
+      <p class="on-screen">
+        <a href="#/places">What is where, place by place</a>
+      </p>
     </Frame>
   );
-}
-
-type CountOf = Omit<Known, "device" | "day"> & { day_id: string; aim: Aim; me: string };
-
-/** Count numbers one after the other: each waits for the one before, so that two quick scans are two rows. */
-function useCount(of: CountOf) {
-  const [counted, setCounted] = useState<Scanned[]>([]);
-  const busy = useRef(Promise.resolve());
-  const done = useRef(new Set<string>()); // what the screen shows may be a scan behind
-  const latest = useLatest(of);
-  const countNow = async (tag: string) => {
-    const scanned = done.current.has(tag)
-      ? { tag, words: "was counted already", good: false, thing: null }
-      : await doAsAimed(tag, latest.current);
-    sound(scanned.good);
-    if (scanned.good) done.current.add(tag);
-    setCounted((before) => [scanned, ...before]);
-  };
-  const count = (tag: string) => {
-    busy.current = busy.current.then(() => countNow(tag));
-    return busy.current;
-  };
-  const begin = () => {
-    setCounted([]);
-    done.current.clear();
-  };
-  return { counted, count, begin };
 }
 
 function KeyedIn({ count }: { count: (tag: string) => Promise<void> }) {
@@ -136,24 +130,5 @@ function KeyedIn({ count }: { count: (tag: string) => Promise<void> }) {
         Count it
       </button>
     </form>
-  );
-}
-
-/** What was scanned, the last one first. */
-function CountedRows({ counted }: { counted: Scanned[] }) {
-  return (
-    <ul class="rows">
-      {counted.map(({ tag, words, good, thing }, index) => (
-        <li key={counted.length - index} class={good ? "row" : "row is-wrong"}>
-          {thing?.kind === "item" && (
-            <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
-          )}
-          <span class="what">
-            <strong>{shown(tag)}</strong> {words}
-          </span>
-          <span aria-hidden="true">{good ? "✓" : "!"}</span>
-        </li>
-      ))}
-    </ul>
   );
 }

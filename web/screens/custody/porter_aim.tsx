@@ -2,10 +2,12 @@
 
 import { PLACES, placeWords, thingName } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
+import { type Load, loadName, notCome } from "../../job/loads.ts";
 import type { OpenContainer, Person } from "../../job/operations.ts";
 import type { ContainerRecord } from "../../job/types.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
+import { clockWords } from "../../parts/moments.ts";
 
 export type Aim = {
   work: "move" | "inside" | "open";
@@ -14,6 +16,10 @@ export type Aim = {
   given: string;
   container: string;
   kind_of: OpenContainer["kind_of"];
+  /** Who drives what goes into the van. */
+  driver: string;
+  /** The load that what arrives had left with; "" if none is known. */
+  of_load: string;
 };
 
 const WORK: readonly (readonly [Aim["work"], string])[] = [
@@ -44,16 +50,23 @@ export function aimWords(aim: Aim, containers: ContainerRecord[]) {
     : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}, given by ${aim.given}`;
 }
 
+/** Whether what is moved comes out of the van there. */
+export function isArrival({ work, to }: Aim) {
+  return work === "move" && (to === "store" || to === "shelf");
+}
+
 type AimFieldsOf = {
   aim: Aim;
+  /** For what begins another count. */
   change: (patch: Partial<Aim>) => void;
-  setAim: (aim: Aim) => void;
+  setAim: (patch: Partial<Aim>) => void;
   people: Person[];
   me: string;
   containers: ContainerRecord[];
+  loads: Load[];
 };
 
-export function AimFields({ aim, change, setAim, people, me, containers }: AimFieldsOf) {
+export function AimFields({ aim, change, setAim, people, me, containers, loads }: AimFieldsOf) {
   return (
     <>
       <Choice
@@ -62,7 +75,9 @@ export function AimFields({ aim, change, setAim, people, me, containers }: AimFi
         value={aim.work}
         choose={(work) => change({ work, at: "", kind_of: "box" })}
       />
-      {aim.work === "move" && <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} />}
+      {aim.work === "move" && (
+        <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} loads={loads} />
+      )}
       {aim.work === "inside" && <IntoAContainer aim={aim} change={change} containers={containers} />}
       {aim.work === "open" && (
         <Choice label="Which" options={KINDS} value={aim.kind_of} choose={(kind_of) => change({ kind_of })} />
@@ -71,7 +86,7 @@ export function AimFields({ aim, change, setAim, people, me, containers }: AimFi
   );
 }
 
-function ToAPlace({ aim, change, setAim, people, me }: Omit<AimFieldsOf, "containers">) {
+function ToAPlace({ aim, change, setAim, people, me, loads }: Omit<AimFieldsOf, "containers">) {
   const others = people.filter(({ name }) => name !== me);
   return (
     <>
@@ -86,7 +101,7 @@ function ToAPlace({ aim, change, setAim, people, me }: Omit<AimFieldsOf, "contai
           label="Where exactly"
           hint="Shelf, trip, table"
           value={aim.at}
-          save={async (at) => setAim({ ...aim, at })}
+          save={async (at) => setAim({ at })}
         />
         <Select
           label="Given by"
@@ -95,9 +110,28 @@ function ToAPlace({ aim, change, setAim, people, me }: Omit<AimFieldsOf, "contai
           choose={(given) => change({ given })}
         />
       </div>
+      {aim.to === "van" && (
+        <Typed label="Who drives" value={aim.driver} save={async (driver) => setAim({ driver })} />
+      )}
+      {isArrival(aim) && loads.length > 0 && (
+        <Select
+          label="Which load it left with"
+          options={loads.map((load) => [load.id, loadWords(load)] as const)}
+          value={aim.of_load}
+          choose={(of_load) => setAim({ of_load })}
+          empty="None of these"
+        />
+      )}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
     </>
   );
+}
+
+/** A load to choose from: when it left, with whom, and how much of it is still to come. */
+function loadWords(load: Load) {
+  const left = notCome(load).length;
+  const rest = left ? `${left} of ${load.things.length} still to come` : "all of it has come";
+  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${rest}`;
 }
 
 function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "change" | "containers">) {

@@ -1,63 +1,51 @@
-/** Whoever takes the load counts by hand; where that differs from what was scanned, it is a difference with a name. */
+/** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
-import { useState } from "preact/hooks";
 import { placeWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
+import { arrivalWords, loadsThatLeft, type OnRecord } from "../../job/loads.ts";
+import { recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Aim } from "./porter_aim.tsx";
-import type { Scanned } from "./porter_scan.ts";
 
 type ByHand = { crates: number | null; pieces: number | null };
 
-/** `counted` are the things that were scanned and taken. */
-export function TakersCount({
-  day_id,
-  aim,
-  me,
-  counted,
-}: {
-  day_id: string;
+/** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it, in words. */
+type TakersCountOf = OnRecord & {
   aim: Aim;
   me: string;
-  counted: Scanned[];
-}) {
+  counted: string[];
+  recorded: (words: string) => void;
+};
+
+export function TakersCount({ day, containers, aim, me, counted, recorded }: TakersCountOf) {
   const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, { crates: null, pieces: null });
-  const [kept, setKept] = useState("");
   const { crates, pieces } = form;
   const record = () =>
     attempt(async () => {
       if (crates === null || pieces === null) return;
-      const scanned_crates = counted.filter(({ thing }) => thing?.kind === "container").length;
+      const scanned_crates = counted.filter((tag) => containers.some(({ number }) => number === tag)).length;
       const scanned_pieces = counted.length - scanned_crates;
-      const load = { crates, pieces, scanned_crates, scanned_pieces };
       await keep("count_load", {
-        day_id,
+        day_id: day.record_id,
         load_id: newId(),
         to_place: aim.to,
         at: aim.at,
         given_by: aim.given,
         taken_by: me,
-        ...load,
+        ...{ crates, pieces, scanned_crates, scanned_pieces },
+        numbers: counted,
+        driver: aim.to === "van" ? aim.driver : "",
+        of_load: aim.of_load || null,
       });
       const words = `${me} counted crates ${crates} and loose pieces ${pieces}; scanned were ${scanned_crates} and ${scanned_pieces}`;
       const agrees = crates === scanned_crates && pieces === scanned_pieces;
-      if (!agrees) await raiseCount(day_id, aim, crates + pieces < counted.length, words);
+      if (!agrees) await raiseCount(day.record_id, aim, crates + pieces < counted.length, words);
       drop();
-      setKept(
-        agrees
-          ? `Both counts agree: ${words}.`
-          : `The counts differ, and the closing names it: ${words}. Search before the van leaves.`,
-      );
+      recorded(outcome(day.record_id, aim, agrees, words));
     });
-  if (kept)
-    return (
-      <p class="bar" role="status">
-        {kept}
-      </p>
-    );
   const ready = crates !== null && pieces !== null;
   return (
     <section>
@@ -72,6 +60,21 @@ export function TakersCount({
       </button>
     </section>
   );
+}
+
+/** What the two counts say, and, of an arrival, what the load says that left. */
+function outcome(day_id: string, aim: Aim, agrees: boolean, words: string) {
+  const hand = agrees ? `What was counted is what was scanned: ${words}.` : `The counts differ: ${words}.`;
+  const day = recordOf("day", day_id);
+  const load =
+    day &&
+    loadsThatLeft({ day, items: records("item") ?? [], containers: records("container") ?? [] }).find(
+      ({ id }) => id === aim.of_load,
+    );
+  const arrival = load ? arrivalWords(load) : null;
+  const said = arrival ? ` Of the load, ${arrival.words}.` : "";
+  const open = !agrees || (arrival && !arrival.agrees);
+  return `${hand}${said}${open ? ` The closing names it. ${aim.to === "van" ? "Search before the van leaves." : "Look through the van before it drives off."}` : ""}`;
 }
 
 function raiseCount(day_id: string, aim: Aim, short: boolean, words: string) {

@@ -1,14 +1,18 @@
-/** What one scan does, by what the porter has said is being done. */
+/** What one scan does, by what the porter has said is being done, and how the newest is taken out again. */
 import { itemsWithin, placeWords, thingName, thingWith, whereIs, whyNotCarried } from "../../job/custody.ts";
+import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { tagsOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { keep } from "../../local/outbox.ts";
+import { keep, takeBack } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
-export type Scanned = { tag: string; words: string; good: boolean; thing: ThingRecord | null };
+/** What a scan has put on record, and what was so before it. */
+type Done = { words: string; operation_id: string; before: Place | string | null };
+/** A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it counts. */
+export type Scanned = { tag: string; words: string; done: Done | null };
 
 export type Scan = {
   day_id: string;
@@ -25,25 +29,31 @@ class NotCounted extends Error {}
 export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
   const thing = thingWith(tag, scan.items, scan.containers);
   try {
-    return { tag, words: await done(tag, thing, scan), good: true, thing };
+    const done = await act(tag, thing, scan);
+    return { tag, words: done.words, done };
   } catch (error) {
-    return { tag, words: error instanceof Error ? error.message : String(error), good: false, thing };
+    return { tag, words: error instanceof Error ? error.message : String(error), done: null };
   }
 }
 
-function done(tag: string, thing: ThingRecord | null, scan: Scan): Promise<string> {
+function act(tag: string, thing: ThingRecord | null, scan: Scan): Promise<Done> {
   if (scan.aim.work === "open") return open(tag, thing, scan);
   if (!thing) throw new NotCounted("is on nothing this device knows. Set it aside and note a difference");
   return scan.aim.work === "inside" ? putInside(tag, thing, scan) : move(tag, thing, scan);
 }
 
-async function open(number: string, thing: ThingRecord | null, { day_id, aim }: Scan) {
+async function open(number: string, thing: ThingRecord | null, { day_id, aim }: Scan): Promise<Done> {
   if (thing) throw new NotCounted(`is on ${thingName(thing)} already: take a fresh label`);
-  await keep("open_container", { container_id: newId(), day_id, number, kind_of: aim.kind_of });
-  return `${aim.kind_of} opened. What goes into it?`;
+  const { operation_id } = await keep("open_container", {
+    container_id: newId(),
+    day_id,
+    number,
+    kind_of: aim.kind_of,
+  });
+  return { words: `${aim.kind_of} opened. What goes into it?`, operation_id, before: null };
 }
 
-async function putInside(tag: string, thing: ThingRecord, { items, containers, aim }: Scan) {
+async function putInside(tag: string, thing: ThingRecord, { items, containers, aim }: Scan): Promise<Done> {
   const things = [...items, ...containers];
   const container = containers.find(({ record_id }) => record_id === aim.container);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
@@ -56,34 +66,60 @@ async function putInside(tag: string, thing: ThingRecord, { items, containers, a
       `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,
     );
   const piece = pieceOf(thing, tag);
-  await keep("put_inside", {
+  const own = (piece && fieldValue(thing, `inside/${tag}`)) || fieldValue(thing, "inside");
+  const { operation_id } = await keep("put_inside", {
     thing_id: thing.record_id,
     container_id: aim.container,
     tag: piece ? tag : null,
   });
-  return `${thingName(thing)} is in${piece}`;
+  return { words: `${thingName(thing)} is in${piece}`, operation_id, before: own?.container_id ?? null };
 }
 
-async function move(tag: string, thing: ThingRecord, { items, containers, aim, me }: Scan) {
+async function move(tag: string, thing: ThingRecord, { items, containers, aim, me }: Scan): Promise<Done> {
   const things = [...items, ...containers];
   const against = whyNotCarried(thing, "record_move", aim.to, things);
   if (against) throw new NotCounted(against);
   const piece = pieceOf(thing, tag);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const from = whereIs(thing, byId, piece ? tag : undefined).place;
-  await keep("record_move", {
-    move_id: newId(),
-    thing_id: thing.record_id,
+  const { operation_id } = await keep("record_move", {
+    ...moved(thing, piece ? tag : null),
     from_place: from,
     to_place: aim.to,
     at: aim.at,
     given_by: aim.given,
     taken_by: me,
-    count: null,
-    signed: false,
-    tag: piece ? tag : null,
   });
-  return `${thingName(thing)}${piece}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
+  const words = `${thingName(thing)}${piece}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
+  return { words, operation_id, before: from };
+}
+
+function moved(thing: ThingRecord, tag: string | null) {
+  return { move_id: newId(), thing_id: thing.record_id, count: null, signed: false, tag };
+}
+
+/**
+ * Take out what was scanned last: as if it had not been, or, if it may have been sent, by putting it back where it was, which
+ * is on record as well. Throws NotCounted for a container's number that was sent, since numbers are not given back.
+ */
+export async function takeOut({ tag, done }: Scanned, { items, containers, aim, me }: Scan) {
+  if (!done || (await takeBack(done.operation_id))) return;
+  const thing = thingWith(tag, items, containers);
+  if (aim.work === "open" || !thing)
+    throw new NotCounted("The office may have it already: strike its number through under Numbers.");
+  const piece = pieceOf(thing, tag) ? tag : null;
+  if (aim.work === "inside") {
+    await keep("put_inside", { thing_id: thing.record_id, container_id: done.before, tag: piece });
+    return;
+  }
+  await keep("record_move", {
+    ...moved(thing, piece),
+    from_place: aim.to,
+    to_place: done.before as Place,
+    at: "",
+    given_by: me,
+    taken_by: aim.given,
+  });
 }
 
 /** Pieces with tags of their own travel apart, "" is said of a thing in one piece, which moves as a whole. */

@@ -1,0 +1,73 @@
+/** What is where: every thing once, at the place where it stands. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { run } from "../../web/job/tag.ts";
+import { whatIsWhere } from "../../web/job/where_list.ts";
+
+const [BOX, CRATE, POT, COVER, VASE] = run("00002Y", 5);
+const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+const at = (to_place, spot = "") => ({
+  whereabouts: set({ move_id: "m", from_place: null, to_place, at: spot }),
+});
+const inside = (container_id) => ({ inside: set({ container_id }) });
+const tied = (tag, piece = 1, of = 1) => ({ [`tags/${tag}`]: set({ tag, piece, of, gone: null }) });
+const item = (record_id, ...fields) => ({
+  kind: "item",
+  record_id,
+  disagreements: [],
+  fields: Object.assign({ short_description: set(record_id) }, ...fields),
+});
+const box = (record_id, number, ...fields) => ({
+  kind: "container",
+  record_id,
+  number,
+  kind_of: "box",
+  disagreements: [],
+  fields: Object.assign({}, ...fields),
+});
+const said = (items, containers = []) =>
+  whatIsWhere(items, containers).map(({ words, standing, items }) => [
+    words,
+    standing.map((one) => one.words),
+    items,
+  ]);
+
+test("what lies in a container is counted with it and stands nowhere else", () => {
+  const containers = [box("crate", CRATE, at("van")), box("box", BOX, inside("crate"))];
+  assert.deepEqual(said([item("vase", tied(VASE), inside("box"))], containers), [
+    ["Van", ["Box: 1 item"], 1],
+  ]);
+});
+
+test("each shelf is a place, in the order of its number; a trip is none", () => {
+  const shelves = [item("a", at("shelf", "10")), item("b", at("shelf", "9")), item("c", at("shelf", " 9"))];
+  assert.deepEqual(said(shelves), [
+    ["Shelf 9", ["B", "C"], 2],
+    ["Shelf 10", ["A"], 1],
+  ]);
+  assert.deepEqual(said([item("a", at("van", "trip 1")), item("b", at("van", "trip 2"))]), [
+    ["Van", ["A", "B"], 2],
+  ]);
+});
+
+test("places follow the way, what nobody moved is at the table, and what went home is not listed", () => {
+  const things = [item("a", at("store")), item("b"), item("c", at("holding")), item("d", at("returned"))];
+  assert.deepEqual(
+    said(things).map(([words]) => words),
+    ["Table", "Holding area", "Store"],
+  );
+});
+
+test("a piece with a tag of its own stands where it is, and its item counts there once", () => {
+  const pot = item("pot", tied(POT, 1, 2), tied(COVER, 2, 2), at("store"), {
+    [`whereabouts/${COVER}`]: at("holding").whereabouts,
+  });
+  assert.deepEqual(said([pot]), [
+    ["Holding area", ["Pot, piece 2 of 2"], 1],
+    ["Store", ["Pot, piece 1 of 2"], 1],
+  ]);
+});
+
+test("a record that stands behind another is no second thing", () => {
+  assert.deepEqual(said([item("a", { merged: set({ into_id: "b" }) }), item("b")]), [["Table", ["B"], 1]]);
+});

@@ -1,0 +1,72 @@
+/** What is where: each place with what stands there loose, read off the records, with no network. */
+
+import { itemsWithin, PLACES, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import type { Place } from "./fields.ts";
+import { tagsOf } from "./progress.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
+import { fieldValue } from "./values.ts";
+import { countWords, firstUpper } from "./words.ts";
+
+/** A thing, or a piece of one, that stands there by itself; `tag` is undefined if no number is on it. */
+export type Standing = { thing: ThingRecord; tag: string | undefined; words: string };
+/** A place, each shelf by itself; `items` are all that are there, those in containers as well, each once. */
+export type AtPlace = { place: Place; words: string; standing: Standing[]; items: number };
+
+/** The places at which something is, in the order of the way; what went back to its owner is no longer ours to list. */
+export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]): AtPlace[] {
+  const things: ThingRecord[] = [...items, ...containers];
+  const byId = new Map(things.map((thing) => [thing.record_id, thing]));
+  const places = new Map<string, AtPlace & { held: Set<string> }>();
+  const put = (where: Where, one: Standing) => {
+    if (where.place === "returned" || where.inside.length) return;
+    const key = `${where.place} ${shelfOf(where)}`;
+    const at = places.get(key) ?? {
+      place: where.place,
+      words: spotWords(where),
+      standing: [],
+      items: 0,
+      held: new Set(),
+    };
+    places.set(key, at);
+    at.standing.push(one);
+    const held = one.thing.kind === "item" ? [one.thing] : itemsWithin(one.thing, things);
+    for (const { record_id } of held) at.held.add(record_id);
+  };
+  for (const container of containers)
+    put(whereIs(container, byId), {
+      thing: container,
+      tag: container.number,
+      words: holdsWords(container, things),
+    });
+  for (const item of items) {
+    if (fieldValue(item, "merged")?.into_id) continue; // the record it stands behind is the thing
+    const pieces = piecesOf(item, byId);
+    const name = firstUpper(thingName(item));
+    if (pieces.length < 2)
+      put(whereIs(item, byId, tagsOf(item)[0]), { thing: item, tag: tagsOf(item)[0], words: name });
+    else
+      for (const { tag, piece, of, where } of pieces)
+        put(where, { thing: item, tag, words: `${name}, piece ${piece} of ${of}` });
+  }
+  const rank = ({ place }: AtPlace) => PLACES.findIndex(([key]) => key === place);
+  return [...places.values()]
+    .map(({ place, words, standing, held }) => ({ place, words, standing, items: held.size }))
+    .sort(
+      (one, other) =>
+        rank(one) - rank(other) || one.words.localeCompare(other.words, "en", { numeric: true }),
+    );
+}
+
+/** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */
+function shelfOf({ place, at }: Where) {
+  return place === "shelf" ? at.trim() : "";
+}
+
+function spotWords(where: Where) {
+  const shelf = shelfOf(where);
+  return `${placeWords(where.place)}${shelf ? ` ${shelf}` : ""}`;
+}
+
+function holdsWords(container: ContainerRecord, things: ThingRecord[]) {
+  return `${firstUpper(container.kind_of)}: ${countWords(itemsWithin(container, things).length, "item")}`;
+}

@@ -1,0 +1,119 @@
+/** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
+
+import { itemsWithin, thingName } from "../../job/custody.ts";
+import {
+  type LoadedThing,
+  type Load as LoadThatLeft,
+  loadName,
+  loadsThatLeft,
+  notCome,
+} from "../../job/loads.ts";
+import { tagsOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ThingRecord } from "../../job/types.ts";
+import { firstUpper } from "../../job/words.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { momentWords } from "../../parts/moments.ts";
+import { printWhole } from "../../parts/print.ts";
+import { Sign } from "../../parts/sign.tsx";
+import { useDay, useRecords } from "../../parts/use.ts";
+
+export default function Load({ load_id }: { load_id: string }) {
+  const day = useDay();
+  const items = useRecords("item");
+  const containers = useRecords("container");
+  const load =
+    day && items && containers && loadsThatLeft({ day, items, containers }).find(({ id }) => id === load_id);
+  if (!load || !items || !containers)
+    return (
+      <Frame title="Load" back="#/porter">
+        <p>{day && items && containers ? "This load is not on this device yet." : "Reading …"}</p>
+      </Frame>
+    );
+  const things = [...items, ...containers];
+  const print_it = (
+    <button type="button" onClick={printWhole}>
+      Print its list
+    </button>
+  );
+  const lacking = notCome(load).length;
+  return (
+    <Frame title={firstUpper(loadName(load))} back="#/porter" action={print_it}>
+      <WhoAndWhen load={load} />
+      <p class="bar on-screen">
+        {lacking ? `${lacking} of ${load.things.length} not come yet.` : "All that left with it has come."}
+      </p>
+      <section>
+        <h2>
+          What left <span class="count">{load.things.length}</span>
+        </h2>
+        <Things loaded={load.things} things={things} />
+      </section>
+      {load.over.length > 0 && (
+        <section>
+          <h2>Came, and had not left with it</h2>
+          <Things loaded={load.over} things={things} />
+        </section>
+      )}
+      <Signed />
+    </Frame>
+  );
+}
+
+function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) {
+  return (
+    <>
+      <p>
+        Left {momentWords(set.made_at)}: given by {value.given_by}, taken by {value.taken_by}
+        {value.driver ? `, driven by ${value.driver}` : ", no driver noted"}. Counted by hand: crates{" "}
+        {value.crates}, loose pieces {value.pieces}.
+      </p>
+      {arrivals.map((arrival) => (
+        <p key={arrival.numbers?.join()}>
+          Arrived: given by {arrival.given_by}, taken by {arrival.taken_by}. Counted by hand: crates{" "}
+          {arrival.crates}, loose pieces {arrival.pieces}.
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** Each number with what it is on, and what lies in it. */
+function Things({ loaded, things }: { loaded: LoadedThing[]; things: ThingRecord[] }) {
+  return (
+    <ul class="rows">
+      {loaded.map(({ number, thing, words, came }) => (
+        <li key={number} class="row">
+          <span class="what">
+            <strong>{firstUpper(words)}</strong>
+            {thing?.kind === "container" && <small>{insideWords(thing, things)}</small>}
+          </span>
+          <span class="left">
+            <Sign of={came ? "check" : "clock"} /> {came ? "came" : "not come"}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function insideWords(container: ThingRecord, things: ThingRecord[]) {
+  const held = itemsWithin(container, things);
+  if (!held.length) return "nothing was scanned into it";
+  return held.map((item) => `${thingName(item)} ${tagsOf(item).map(shown).join(", ")}`.trim()).join("; ");
+}
+
+/** On paper the four who answer for it sign, with what came in the store's own hand. */
+function Signed() {
+  const lines = ["Given in the hall", "Taken by the driver", "Given at the store", "Taken at the store"];
+  return (
+    <dl class="print-only signed">
+      {lines.map((line) => (
+        <div key={line}>
+          <dt>{line}, name and time</dt>
+          <dd class="write-in"></dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,70 @@
+/** What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come. */
+
+import { type Load, loadName, loadsThatLeft, notCome } from "../../job/loads.ts";
+import { type AtPlace, whatIsWhere } from "../../job/where_list.ts";
+import { countWords } from "../../job/words.ts";
+import { Frame } from "../../parts/frame.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { Tag } from "../../parts/tag.tsx";
+import { useDay, useRecords } from "../../parts/use.ts";
+
+export default function Places() {
+  const day = useDay();
+  const items = useRecords("item", day?.record_id ?? "");
+  const containers = useRecords("container", day?.record_id ?? "");
+  const places = day && items && containers ? whatIsWhere(items, containers) : null;
+  return (
+    <Frame title="What is where" back="#/porter">
+      {!places && <p>{day === null ? "Choose the day on the Today screen first." : "Reading …"}</p>}
+      {day && items && containers && <Loads loads={loadsThatLeft({ day, items, containers })} />}
+      {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
+      {places?.map((at) => (
+        <OnePlace key={at.words} at={at} />
+      ))}
+    </Frame>
+  );
+}
+
+/** What went with the van, and how much of it is still to come. */
+function Loads({ loads }: { loads: Load[] }) {
+  if (!loads.length) return null;
+  return (
+    <section>
+      <h2>
+        Loads <span class="count">{loads.length}</span>
+      </h2>
+      <ul class="lines">
+        {loads.map((load) => (
+          <li key={load.id}>
+            <a href={`#/load/${load.id}`}>
+              {clockWords(load.set.made_at)}, {loadName(load)}:{" "}
+              {notCome(load).length
+                ? `${notCome(load).length} of ${load.things.length} not come`
+                : `all ${load.things.length} have come`}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function OnePlace({ at: { words, standing, items } }: { at: AtPlace }) {
+  return (
+    <details class="place">
+      <summary>
+        <span class="figure">{standing.length}</span> {words}{" "}
+        <small>{countWords(items, "item")} in all</small>
+      </summary>
+      <ul class="lines">
+        {standing.map(({ thing, tag, words }) => (
+          <li key={`${thing.record_id} ${tag}`}>
+            <a href={`#/${thing.kind}/${thing.record_id}`}>
+              <Tag tag={tag} /> {words}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

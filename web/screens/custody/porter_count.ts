@@ -1,0 +1,84 @@
+/** A porter's count: what is done with what is scanned, and what was scanned. It outlives the screen until it is recorded. */
+import { useRef } from "preact/hooks";
+import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
+import { attempt } from "../../parts/notices.tsx";
+import { sound } from "../../parts/sounds.ts";
+import { useLatest } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
+import type { Aim } from "./porter_aim.tsx";
+import { doAsAimed, type Scanned, takeOut } from "./porter_scan.ts";
+
+const BLANK: Aim = {
+  work: "move",
+  to: "holding",
+  at: "",
+  given: "",
+  container: "",
+  kind_of: "box",
+  driver: "",
+  of_load: "",
+};
+
+type CountOf = { day_id: string; items: ItemRecord[]; containers: ContainerRecord[]; me: string };
+
+export type Count = {
+  aim: Aim;
+  setAim: (patch: Partial<Aim>) => void;
+  /** The newest first, also what did not count. */
+  scanned: Scanned[];
+  count: (tag: string) => Promise<void>;
+  /** Take the newest that counts out again. */
+  out: () => void;
+  /** Begin another count; what was put on record stays there. */
+  begin: (patch?: Partial<Aim>) => void;
+};
+
+/** Numbers are counted one after the other: each waits for the one before, so that two quick scans are two rows. */
+export function useCount(of: CountOf): Count {
+  const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(`porter ${of.day_id}`, {
+    aim: BLANK,
+    scanned: [],
+  });
+  const busy = useRef(Promise.resolve());
+  const now = useRef(form); // what the screen shows may be a scan behind
+  const latest = useLatest(of);
+  const scan = () => ({ ...latest.current, aim: now.current.aim });
+  const put = (scanned: Scanned[]) => {
+    now.current = { ...now.current, scanned };
+    return set("scanned")(scanned);
+  };
+  const countNow = async (tag: string) => {
+    const isCounted = now.current.scanned.some((one) => one.done && one.tag === tag);
+    const one = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
+    sound(Boolean(one.done));
+    await put([one, ...now.current.scanned]);
+  };
+  const outNow = async () => {
+    const newest = now.current.scanned.find(({ done }) => done);
+    if (!newest) return;
+    await takeOut(newest, scan());
+    await put(now.current.scanned.filter((one) => one !== newest));
+  };
+  const inTurn = (work: () => Promise<unknown>) => {
+    busy.current = busy.current.then(async () => {
+      await attempt(work);
+    });
+    return busy.current;
+  };
+  const setAim = (patch: Partial<Aim>) => {
+    const aim = { ...now.current.aim, ...patch };
+    now.current = { ...now.current, aim };
+    attempt(() => set("aim")(aim));
+  };
+  return {
+    aim: form.aim,
+    setAim,
+    scanned: form.scanned,
+    count: (tag) => inTurn(() => countNow(tag)),
+    out: () => inTurn(outNow),
+    begin: (patch = {}) => {
+      setAim({ of_load: "", ...patch });
+      attempt(() => put([]));
+    },
+  };
+}

@@ -1,0 +1,94 @@
+/** What was scanned last, with its picture; the newest can be taken out, and a piece of it that stayed behind is named. */
+
+import { piecesOf, placeWords, thingName, thingWith, type Where } from "../../job/custody.ts";
+import { photosOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import { Sign } from "../../parts/sign.tsx";
+import { Tag } from "../../parts/tag.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import type { Count } from "./porter_count.ts";
+import type { Scanned } from "./porter_scan.ts";
+
+type Things = { items: ItemRecord[]; containers: ContainerRecord[] };
+const LAST = 3;
+
+/** The last three; the others are folded away, since the count says how many there are. */
+export function LastScanned({ counting, ...things }: Things & { counting: Count }) {
+  const { scanned, out } = counting;
+  const newest = scanned.find(({ done }) => done);
+  const rows = (some: Scanned[]) => (
+    <ul class="rows scanned">
+      {some.map((one) => (
+        <Row
+          key={scanned.length - scanned.indexOf(one)}
+          {...{ one, ...things }}
+          out={one === newest ? out : null}
+        />
+      ))}
+    </ul>
+  );
+  if (!scanned.length) return null;
+  return (
+    <section>
+      <h2>The last three</h2>
+      {rows(scanned.slice(0, LAST))}
+      {newest && <LeftBehind tag={newest.tag} {...things} />}
+      {scanned.length > LAST && (
+        <details>
+          <summary>All {scanned.length}</summary>
+          {rows(scanned.slice(LAST))}
+        </details>
+      )}
+    </section>
+  );
+}
+
+function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() => void) | null }) {
+  const thing = thingWith(one.tag, items, containers);
+  return (
+    <li class={one.done ? (out ? "row in-hand" : "row") : "row is-wrong"}>
+      {thing?.kind === "item" && (
+        <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
+      )}
+      <span class="what">
+        <Tag tag={one.tag} inHand={out !== null} /> {one.words}
+      </span>
+      {out ? (
+        <button type="button" onClick={out}>
+          <Sign of="undo" /> Out
+        </button>
+      ) : (
+        <Sign of={one.done ? "check" : "differs"} />
+      )}
+    </li>
+  );
+}
+
+/** Pieces with tags of their own that are not where the scanned one now is. */
+function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
+  const thing = thingWith(tag, items, containers);
+  if (thing?.kind !== "item") return null;
+  const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const pieces = piecesOf(thing, byId);
+  const here = pieces.find((piece) => piece.tag === tag);
+  const behind = pieces.filter((piece) => here && spotOf(piece.where) !== spotOf(here.where));
+  if (!behind.length) return null;
+  return (
+    <p class="bar">
+      {thingName(thing)} has more than this:{" "}
+      {behind
+        .map(
+          (piece) =>
+            `piece ${piece.piece} of ${piece.of}, ${shown(piece.tag)}, is still at ${placeWords(piece.where.place).toLowerCase()}`,
+        )
+        .join("; ")}
+      .
+    </p>
+  );
+}
+
+/** The place, and the container in it. */
+function spotOf({ place, inside }: Where) {
+  return [place, ...inside.map(({ record_id }) => record_id)].join(" ");
+}
