@@ -62,6 +62,8 @@ BY_ROLE: dict[str, Screens] = {
         "porter": "#/porter",
         "container": "#/container/{container}",
         "closing": "#/closing",
+        "places": "#/places",
+        "load": "#/load/{load}",
     },
     "door": {"today": "#/today", "visit": "#/visit/{visit}"},
     "manager": {
@@ -136,7 +138,13 @@ def of_the_day(office: Office) -> dict[str, str]:
         if record["kind"] == "visit" and record["fields"]["stage"]["value"] == "at-table"
     )
     table = visit["fields"]["table_id"]["value"]
+    load = next(
+        name.removeprefix("loads/")
+        for name, field in day["fields"].items()
+        if name.startswith("loads/") and "of_load" not in field["value"]
+    )
     ids = {
+        "load": load,
         "item": full["record_id"],
         "visit": visit["record_id"],
         "table": next(one["name"] for one in day["tables"] if one["table_id"] == table),

@@ -9,7 +9,7 @@ from typing import Any
 from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
 from intake.demo.hand import Hand
-from intake.demo.ledger import Ledger, Lines
+from intake.demo.ledger import Ledger, Lines, Tagged
 from intake.demo.looking import Looking, never_had
 from intake.demo.pictures import LARGE, Photographer
 from intake.examination.plan import Plan
@@ -38,7 +38,7 @@ class Day:
         self._looking = Looking(self._hand.chance, plans)
         self._ledger = Ledger(self._hand, self._tags)
         self._photographer = Photographer(self._hand, photos, plans, across)
-        self._tagged: list[str] = []
+        self._tagged: list[Tagged] = []
         self._lines: Lines = {}  # of the visit in hand
         self._examined = {examined["number"]: examined for examined in written["examined"]}
 
@@ -142,8 +142,8 @@ class Day:
         yield from looked
         yield from self._pictures(item_id, valuer, plan, thing, looked)
         if thing["tagged"]:
-            self._tagged.append(item_id)
             tag = next(self._tags)
+            self._tagged.append((item_id, tag))
             yield self._hand.make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
             what = "taken-back" if thing["number"] == TAKEN_BACK else "left"
             line = {"item_id": item_id, "tags": [tag], "words": thing["short_description"]}

@@ -9,6 +9,9 @@ from intake.demo.hand import Hand
 
 #: Lines of a visit's receipts, by what is signed for: left or taken back.
 Lines = dict[str, list[dict[str, Any]]]
+#: A thing and the number on it.
+Tagged = tuple[str, str]
+LEFT_IN_THE_HALL = 3  # loose things of the day that nobody has loaded
 
 
 class Ledger:
@@ -19,33 +22,67 @@ class Ledger:
         self._tags = tags
         self._gone_home: set[str] = set()
 
-    def pack(self, day_id: str, tagged: list[str], held: set[str]) -> Iterator[dict[str, Any]]:
+    def pack(self, day_id: str, tagged: list[Tagged], held: set[str]) -> Iterator[dict[str, Any]]:
         """The first things are packed: two boxes in a crate that goes to the store, one box that stays behind.
 
-        The rest stands in the holding area, but for the last few; what is held apart is in isolation.
+        The rest is carried, but for the last few, which stay at their tables.
         """
-        people = {"given_by": "Hester Quillfeather", "taken_by": "Jonty", "count": None, "signed": False}
         crate, *boxes = (self._hand.id() for _ in range(4))
+        crate_number = ""
         for container_id, kind_of in ((crate, "crate"), *((box, "box") for box in boxes)):
             number = next(self._tags)
+            crate_number = crate_number or number
             told = {"container_id": container_id, "day_id": day_id, "number": number, "kind_of": kind_of}
             yield self._hand.make("open_container", "jonty", **told)
-        for index, item_id in enumerate(tagged[:12]):
+        for index, (item_id, _) in enumerate(tagged[:12]):
             told = {"thing_id": item_id, "container_id": boxes[index // 4]}
             yield self._hand.make("put_inside", "jonty", seen=None, **told)
         for box in boxes[:2]:
             yield self._hand.make("put_inside", "jonty", seen=None, thing_id=box, container_id=crate)
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
         yield self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
-        for place, before in (("van", "holding"), ("store", "van")):
-            move = {"thing_id": crate, "from_place": before, "to_place": place, "at": "", **people}
-            yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)
-        for item_id in tagged[12:-2]:
+        yield from self._drive(day_id, 1, [(crate, crate_number)])
+        yield from self._carry(day_id, tagged[12:-2], held)
+
+    def _carry(self, day_id: str, tagged: list[Tagged], held: set[str]) -> Iterator[dict[str, Any]]:
+        """What was not packed goes to the holding area, and loose with the second trip, of which one does not come;
+        what is held apart goes to isolation. The last few are left behind.
+        """
+        people = {"given_by": "Hester Quillfeather", "taken_by": "Jonty", "count": None, "signed": False}
+        loose: list[Tagged] = []
+        for item_id, number in tagged:
             if item_id in self._gone_home:
                 continue
             to_place = "isolation" if item_id in held else "holding"
             move = {"thing_id": item_id, "from_place": "table", "to_place": to_place, "at": "", **people}
             yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)
+            if to_place == "holding":
+                loose.append((item_id, number))
+        yield from self._drive(day_id, 2, loose[:-LEFT_IN_THE_HALL], lost=1)
+
+    def _drive(self, day_id: str, trip: int, things: list[Tagged], lost: int = 0) -> Iterator[dict[str, Any]]:
+        """One trip of the van; at the store all but the `lost` last are counted in, against what left."""
+        left = None
+        for place, before, given_by, taken_by in (
+            ("van", "holding", "Hester Quillfeather", "Jonty"),
+            ("store", "van", "Jonty", "Gil Hawsercroft"),
+        ):
+            here = things[: len(things) - lost] if left else things
+            people = {"at": f"trip {trip}", "given_by": given_by, "taken_by": taken_by, "to_place": place}
+            for thing_id, _ in here:
+                move = {"thing_id": thing_id, "from_place": before, "count": None, "signed": False, **people}
+                yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)
+            crates, pieces = (len(here), 0) if trip == 1 else (0, len(here))
+            counts = {"crates": crates, "pieces": pieces, "scanned_crates": crates, "scanned_pieces": pieces}
+            load = {
+                "numbers": [number for _, number in here],
+                "driver": "" if left else "Jonty",
+                "of_load": left,
+            }
+            left = self._hand.id()
+            yield self._hand.make(
+                "count_load", "jonty", day_id=day_id, load_id=left, **load, **counts, **people
+            )
 
     def take_back(self, item_id: str, tag: str) -> Iterator[dict[str, Any]]:
         """An owner changed his mind at the door: the tag is void, and he signs for it."""

@@ -8,6 +8,8 @@ import { Select } from "../../parts/choices.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 
+const MANAGES: ReadonlySet<string> = new Set(["manager", "day-lead"]);
+
 type AfterClosingOf = {
   day: DayRecord;
   /** Opens the visit, in the name of whoever allowed it. */
@@ -48,6 +50,6 @@ export function AfterClosing({ day, open, leave }: AfterClosingOf) {
 /** Who wears a manager's hat that day; where the list names none, anybody on it may have been put in charge. */
 function managersOf(day: DayRecord) {
   const people = peopleHere(day);
-  const managers = people.filter(({ roles }) => roles.includes("manager"));
+  const managers = people.filter(({ roles }) => roles.some((hat) => MANAGES.has(hat)));
   return managers.length ? managers : people;
 }

@@ -40,7 +40,7 @@ function Loads({ loads }: { loads: Load[] }) {
               {clockWords(load.set.made_at)}, {loadName(load)}:{" "}
               {notCome(load).length
                 ? `${notCome(load).length} of ${load.things.length} not come`
-                : `all ${load.things.length} have come`}
+                : "all of it has come"}
             </a>
           </li>
         ))}
