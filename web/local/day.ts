@@ -9,6 +9,7 @@ import type { Left } from "./database.ts";
 import type { ThisDevice } from "./device.ts";
 import { device } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
+import { forgetPicturesBut } from "./pictures_ahead.ts";
 
 /** The day of which this device holds the records; a desk holds none, whatever it did before. */
 export function dayOfWork({ role, day_id }: ThisDevice): string {
@@ -68,7 +69,22 @@ export function letGoOfAll(): Promise<number> {
 
 type OfRecord = { kind: string; day_id: string; closed: boolean };
 
-function letGo(why: Left["why"], office_time: string, goes: (of: OfRecord) => boolean): Promise<number> {
+async function letGo(
+  why: Left["why"],
+  office_time: string,
+  goes: (of: OfRecord) => boolean,
+): Promise<number> {
+  const gone = await letGoOfRecords(why, office_time, goes);
+  const known = device.peek();
+  if (gone) await forgetPicturesBut(known && why !== "signed off" ? dayOfWork(known) : "");
+  return gone;
+}
+
+function letGoOfRecords(
+  why: Left["why"],
+  office_time: string,
+  goes: (of: OfRecord) => boolean,
+): Promise<number> {
   return write(["record", "outbox", "refused", "answered", "setting", "held"], async (tx) => {
     const records = await tx.records();
     const going = records.filter(({ kind, day_id, fields }) =>

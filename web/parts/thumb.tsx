@@ -1,6 +1,7 @@
 /** A small picture: from this device if it has it, else from the office. */
 import { useEffect, useRef, useState } from "preact/hooks";
 import { photoBytes } from "../local/photos.ts";
+import { pictureAhead } from "../local/pictures_ahead.ts";
 import { whenInSight } from "./sight.ts";
 
 /**
@@ -14,6 +15,11 @@ export function Thumb({ sha256, words, inList = false }: ThumbOf) {
   return <Picture key={sha256} sha256={sha256} words={words} inList={inList} />;
 }
 
+/** Its own, or one that was fetched before the network went. */
+async function bytesHere(sha256: string): Promise<BlobPart | null> {
+  return (await photoBytes(sha256)) ?? (await pictureAhead(sha256));
+}
+
 function Picture({ sha256, words, inList }: Required<ThumbOf> & { sha256: string }) {
   const [address, setAddress] = useState("");
   const empty = useRef<HTMLSpanElement>(null);
@@ -21,7 +27,7 @@ function Picture({ sha256, words, inList }: Required<ThumbOf> & { sha256: string
     let made = "";
     let live = true;
     const read = () =>
-      photoBytes(sha256).then(
+      bytesHere(sha256).then(
         (bytes) => {
           if (!live) return;
           if (bytes) made = URL.createObjectURL(new Blob([bytes], { type: "image/jpeg" }));

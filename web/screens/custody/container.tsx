@@ -14,6 +14,7 @@ import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
+import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
@@ -58,7 +59,8 @@ export default function Container({ container_id }: { container_id: string }) {
       <p>
         <OwnLabel tag={container.number} kind={container.kind_of} items={held} words="Print its label" />
       </p>
-      {held.length > 0 && !stopped.length && <CheckIn items={held} day_id={container.day_id} />}
+      {held.length > 0 && !stopped.length && <CheckIn items={held} container={container} things={things} />}
+      <PicturesAhead items={held} />
       <section>
         <h2>In it</h2>
         <Contents container_id={container_id} things={things} />

@@ -1,12 +1,13 @@
 /** A container opened by two: each item beside its photographs of the table. */
 
 import { useState } from "preact/hooks";
+import { piecesAway } from "../../job/check_in.ts";
 import { thingName } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import type { CheckIn as CheckInKind } from "../../job/operations.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
-import type { ItemRecord } from "../../job/types.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper, photoWords } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
@@ -23,7 +24,10 @@ const STATES: readonly (readonly [State, string])[] = [
   ["differs", "Differs"],
 ];
 
-export function CheckIn({ items, day_id }: { items: ItemRecord[]; day_id: string }) {
+type CheckInOf = { items: ItemRecord[]; container: ContainerRecord; things: ThingRecord[] };
+
+export function CheckIn({ items, container, things }: CheckInOf) {
+  const { day_id } = container;
   const [open, setOpen] = useState(false);
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
   const left = items.filter((item) => !fieldValue(item, "check-in")).length;
@@ -47,20 +51,25 @@ export function CheckIn({ items, day_id }: { items: ItemRecord[]; day_id: string
         save={set("second")}
       />
       {items.map((item) => (
-        <Compared key={item.record_id} item={item} second_by={form.second} />
+        <Compared
+          key={item.record_id}
+          item={item}
+          away={piecesAway(item, container, things)}
+          second_by={form.second}
+        />
       ))}
     </section>
   );
 }
 
 /** One item and its photographs; what differs from them is a difference of the day at once. */
-function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) {
+function Compared({ item, away, second_by }: { item: ItemRecord; away: string[]; second_by: string }) {
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
   const compare = async (state: State) => {
     if (!second_by.trim()) return;
     await keep("check_in", { item_id, state, words: "", second_by });
-    if (state === "differs") await raiseDamage(item);
+    if (state === "differs") await raise(item, away);
   };
   return (
     <article class="finding">
@@ -75,7 +84,18 @@ function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) 
       <PictureButtons
         take={(blob) => keepPhoto(blob, { item_id, view: null, zone: null, finding_id: null })}
       />
-      <Choice label="Beside its photographs" options={STATES} value={done?.state} choose={compare} />
+      {away.length > 0 && (
+        <p class="bar">
+          Not all of it is here: {away.join("; ")}. Until that is found, it is not as recorded; say Differs if
+          it is lost.
+        </p>
+      )}
+      <Choice
+        label="Beside its photographs"
+        options={away.length ? STATES.filter(([state]) => state !== "as-recorded") : STATES}
+        value={done?.state}
+        choose={compare}
+      />
       {!second_by.trim() && <p class="hint">Name the second person first.</p>}
       {done?.state === "differs" && (
         <Typed
@@ -90,13 +110,16 @@ function Compared({ item, second_by }: { item: ItemRecord; second_by: string }) 
   );
 }
 
-function raiseDamage(item: ItemRecord) {
+/** A piece that is not here is short; else what is here differs. */
+function raise(item: ItemRecord, away: string[]) {
   return keep("raise_difference", {
     day_id: item.day_id,
     difference_id: newId(),
-    difference: "new-damage",
+    difference: away.length ? "piece-short" : "new-damage",
     thing_id: item.record_id,
-    words: `${thingName(item)} differs from its photographs of the table`,
+    words: away.length
+      ? `${thingName(item)}, not all of it came: ${away.join("; ")}`
+      : `${thingName(item)} differs from its photographs of the table`,
     owner_told: false,
     told: "",
   });

@@ -1,10 +1,12 @@
 /** What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come. */
 
+import { isReturned } from "../../job/custody.ts";
 import { type Load, loadName, loadsThatLeft, notCome } from "../../job/loads.ts";
 import { type AtPlace, whatIsWhere } from "../../job/where_list.ts";
 import { countWords } from "../../job/words.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
+import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 
@@ -17,6 +19,7 @@ export default function Places() {
     <Frame title="What is where" back="#/porter">
       {!places && <p>{day === null ? "Choose the day on the Today screen first." : "Reading …"}</p>}
       {day && items && containers && <Loads loads={loadsThatLeft({ day, items, containers })} />}
+      {items && <PicturesAhead items={items.filter((item) => !isReturned(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (
         <OnePlace key={at.words} at={at} />

@@ -1,5 +1,6 @@
 /** What was scanned last, with its picture; the newest can be taken out, and a piece of it that stayed behind is named. */
 
+import { useState } from "preact/hooks";
 import { piecesOf, placeWords, thingName, thingWith, type Where } from "../../job/custody.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
@@ -16,6 +17,7 @@ const LAST = 3;
 /** The last three; the others are folded away, since the count says how many there are. */
 export function LastScanned({ counting, ...things }: Things & { counting: Count }) {
   const { scanned, out } = counting;
+  const [isOpen, setOpen] = useState(false);
   const newest = scanned.find(({ done }) => done);
   const rows = (some: Scanned[]) => (
     <ul class="rows scanned">
@@ -35,9 +37,9 @@ export function LastScanned({ counting, ...things }: Things & { counting: Count 
       {rows(scanned.slice(0, LAST))}
       {newest && <LeftBehind tag={newest.tag} {...things} />}
       {scanned.length > LAST && (
-        <details>
-          <summary>All {scanned.length}</summary>
-          {rows(scanned.slice(LAST))}
+        <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+          <summary>The {scanned.length - LAST} before them</summary>
+          {isOpen && rows(scanned.slice(LAST))}
         </details>
       )}
     </section>

@@ -1,0 +1,92 @@
+/** Pictures for comparing are here before the network goes, as many as there is need of, and leave with their day. */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { closeDatabase } from "../../web/local/database.ts";
+import { letGoOfAll, letGoOfOtherDays } from "../../web/local/day.ts";
+import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { fetchAhead, lackingPictures, pictureAhead } from "../../web/local/pictures_ahead.ts";
+import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+
+const DAY = "00000001-0000-7000-8000-000000000000";
+const PICTURES = ["a", "b", "c", "d", "e", "f"].map((letter) => letter.repeat(64));
+
+/** The Cache API as far as it is used here. Source: W3C Service Workers, CacheStorage. */
+class Caches {
+  kept = new Map();
+  async open(name) {
+    if (!this.kept.has(name)) this.kept.set(name, new Map());
+    const cache = this.kept.get(name);
+    return { put: async (address, response) => void cache.set(address, await response.blob()) };
+  }
+  async match(address) {
+    const found = [...this.kept.values()].find((cache) => cache.has(address));
+    return found && new Response(found.get(address));
+  }
+  async keys() {
+    return [...this.kept.keys()];
+  }
+  async delete(name) {
+    return this.kept.delete(name);
+  }
+}
+
+const asked = [];
+const ask = async (address) => {
+  asked.push(address);
+  return new Response(`picture at ${address}`);
+};
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  globalThis.caches = new Caches();
+  asked.length = 0;
+  await loadAgain();
+  await rememberDevice({ device_id: "d1", role: "porter", person_id: "p", epoch: "e1", day_id: DAY });
+  const day = { kind: "day", record_id: DAY, day_id: DAY, tables: [], fields: {}, disagreements: [] };
+  await storeFeed({ records: [day], cursor: 7, epoch: "e1", day_id: DAY });
+});
+
+test("what is lacking is fetched once, and then shown with no network", async () => {
+  assert.deepEqual(await lackingPictures(PICTURES), PICTURES);
+  let told = 0;
+  await fetchAhead(PICTURES, ask, () => {
+    told += 1;
+  });
+  assert.equal(told, PICTURES.length);
+  assert.deepEqual(await lackingPictures(PICTURES), []);
+  assert.equal(await (await pictureAhead(PICTURES[0])).text(), `picture at /photos/${PICTURES[0]}`);
+  await fetchAhead(PICTURES, ask, () => {});
+  assert.equal(asked.length, PICTURES.length, "what is here is not asked for again");
+});
+
+test("a line that drops leaves what came, and the rest is asked for the next time", async () => {
+  const dropping = async (address) => {
+    if (asked.length === 2) throw new TypeError("no network");
+    return ask(address);
+  };
+  await assert.rejects(
+    fetchAhead(PICTURES, dropping, () => {}),
+    TypeError,
+  );
+  const lacking = await lackingPictures(PICTURES);
+  assert.equal(lacking.length, PICTURES.length - 2);
+  await fetchAhead(PICTURES, ask, () => {});
+  assert.deepEqual(await lackingPictures(PICTURES), []);
+});
+
+test("they leave with their day, or with the device, and nothing else of the app does", async () => {
+  await caches.open("shell 1");
+  for (const leave of [() => letGoOfOtherDays(true, "2026-03-15T10:00:00.000Z"), letGoOfAll]) {
+    await rememberDevice({ day_id: DAY });
+    const day = { kind: "day", record_id: DAY, day_id: DAY, tables: [], fields: {}, disagreements: [] };
+    await storeFeed({ records: [day], cursor: 8, epoch: "e1", day_id: DAY });
+    await fetchAhead(PICTURES, ask, () => {});
+    assert.deepEqual(await caches.keys(), ["shell 1", `pictures ${DAY}`]);
+    await leave();
+    assert.deepEqual(await caches.keys(), ["shell 1"]);
+  }
+});

@@ -1,0 +1,50 @@
+/** How many pictures for comparing this device still needs before it is taken where there is no network. */
+
+import { useEffect, useState } from "preact/hooks";
+import { photosOf } from "../job/progress.ts";
+import type { ItemRecord } from "../job/types.ts";
+import { countWords } from "../job/words.ts";
+import { fetchAhead, lackingPictures } from "../local/pictures_ahead.ts";
+import { ask } from "../sync/office.ts";
+import { attempt } from "./notices.tsx";
+
+/** Of these items; each has its small pictures, from which what was unpacked is told from what was recorded. */
+export function PicturesAhead({ items }: { items: ItemRecord[] }) {
+  const digests = [
+    ...new Set(items.flatMap((item) => photosOf(item).map(({ value }) => value.thumb_sha256))),
+  ];
+  const [lacking, setLacking] = useState<number | null>(null);
+  const [fetching, setFetching] = useState(false);
+  const key = digests.join();
+  const look = () => lackingPictures(digests).then((those) => setLacking(those.length));
+  useEffect(() => {
+    look();
+  }, [key]);
+  const fetchAll = () =>
+    attempt(async () => {
+      setFetching(true);
+      try {
+        await fetchAhead(digests, ask, () => setLacking((count) => (count === null ? null : count - 1)));
+      } finally {
+        setFetching(false);
+        await look();
+      }
+    });
+  if (lacking === null || !digests.length) return null;
+  if (!lacking)
+    return (
+      <p class="hint">
+        {digests.length === 1 ? "The picture" : `All ${digests.length} pictures`} for comparing can be seen
+        here with no network.
+      </p>
+    );
+  return (
+    <p>
+      <button type="button" disabled={fetching} onClick={fetchAll}>
+        {fetching
+          ? `Fetching: ${countWords(lacking, "picture")} to come`
+          : `Fetch ${countWords(lacking, "picture")} for comparing with no network`}
+      </button>
+    </p>
+  );
+}
