@@ -120,7 +120,7 @@ def test_every_screen(office: Office, day: dict[str, Any], open_browser: Open, s
     phone = page.viewport_size
     assert phone is not None
     places = ["/#/today", "/#/outbox", "/#/day", "/#/devices", "/#/queue", "/#/tag"]
-    places += ["/#/rolls", "/#/porter", "/#/closing", "/#/stop", "/#/cards"]
+    places += ["/#/rolls", "/#/porter", "/#/places", "/#/closing", "/#/stop", "/#/cards"]
     addresses = [
         item,
         receipt,

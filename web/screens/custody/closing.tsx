@@ -14,6 +14,7 @@ import { Below } from "../../parts/below.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
 import { printWhole } from "../../parts/print.ts";
+import { Sign } from "../../parts/sign.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { Close, ClosedBy } from "./closing_close.tsx";
@@ -111,8 +112,9 @@ function Numbers({ rolls }: { rolls: RollCount[] }) {
         <ul>
           {rolls.map((roll) => (
             <li key={roll.roll_id}>
-              {roll.given_to}: {roll.count} = {roll.used} used + {roll.spoiled} struck through + {roll.unused}{" "}
-              unused
+              <Sign of="agrees" /> {roll.given_to}: <strong>{roll.count}</strong> ={" "}
+              <strong>{roll.used}</strong> used + <strong>{roll.spoiled}</strong> struck through +{" "}
+              <strong>{roll.unused}</strong> unused
             </li>
           ))}
         </ul>

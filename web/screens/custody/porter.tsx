@@ -98,7 +98,7 @@ function Counting({ device, day, items, containers }: Known) {
           }}
         />
       )}
-      <p class="on-screen">
+      <p class="lines on-screen">
         <a href="#/places">What is where, place by place</a>
       </p>
     </Frame>

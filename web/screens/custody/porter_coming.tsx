@@ -12,7 +12,7 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
       <h2>
         Still to come <span class="count">{lacking.length}</span>
       </h2>
-      <p class="hint">
+      <p class="hint lines">
         <a href={`#/load/${load.id}`}>{firstUpper(loadName(load))}</a>: {load.things.length} left with it.
       </p>
       {lacking.length ? (

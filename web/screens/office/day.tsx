@@ -8,6 +8,7 @@ import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { CorrectDay } from "./day_correct.tsx";
+import { DayFigures } from "./day_figures.tsx";
 import { NewDay } from "./day_new.tsx";
 import { People } from "./day_people.tsx";
 import { Tickets } from "./day_tickets.tsx";
@@ -59,6 +60,7 @@ function OneDay({ day, chosen }: DayOf) {
           </button>
         )}
       </p>
+      {chosen && <DayFigures day_id={day.record_id} />}
       {chosen && (
         <p>
           <a class="button" href="#/preflight">
