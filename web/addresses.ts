@@ -1,6 +1,7 @@
 /** Which screen an address means. A screen's code is fetched when it is first shown, so that the first stands the sooner. */
 import type { FunctionComponent } from "preact";
 import type { Role } from "./local/device.ts";
+import type { ScreenPack } from "./parts/packs.ts";
 
 /** What a screen may be told by its address: ids that are not in it are empty. */
 export type About = {
@@ -28,20 +29,23 @@ async function oneOf<Name extends string>(
   return { default: (await screens())[name] };
 }
 
-/** The screens of managers and of the desk, which other devices do not keep. */
-const OF_THE_OFFICE = {
-  copies: () => oneOf(officeScreens, "Copies"),
-  day: () => oneOf(officeScreens, "Day"),
-  devices: () => oneOf(officeScreens, "Devices"),
-  preflight: () => oneOf(officeScreens, "Preflight"),
-  queue: () => oneOf(officeScreens, "Queue"),
-  rolls: () => oneOf(officeScreens, "Rolls"),
-} satisfies Screens;
+/** The screens that only devices with one of these packs keep. */
+const OF_A_PACK = {
+  closing: { closing: () => import("./screens/custody/closing.tsx") },
+  office: {
+    copies: () => oneOf(officeScreens, "Copies"),
+    day: () => oneOf(officeScreens, "Day"),
+    devices: () => oneOf(officeScreens, "Devices"),
+    preflight: () => oneOf(officeScreens, "Preflight"),
+    queue: () => oneOf(officeScreens, "Queue"),
+    rolls: () => oneOf(officeScreens, "Rolls"),
+  },
+} satisfies Record<ScreenPack, Screens>;
 
+/** The screens that every device keeps. */
 const OF_THE_HALL = {
   check: () => oneOf(hallScreens, "Check"),
   cards: () => oneOf(itemScreens, "StopCards"),
-  closing: () => oneOf(hallScreens, "Closing"),
   container: () => oneOf(hallScreens, "Container"),
   item: () => oneOf(itemScreens, "Item"),
   "item/marks": () => oneOf(itemScreens, "Marks"),
@@ -65,8 +69,16 @@ const OF_THE_HALL = {
 } satisfies Screens;
 
 /** The first screen of all comes with the app. */
-export type ScreenName = keyof typeof OF_THE_HALL | keyof typeof OF_THE_OFFICE | "pair";
-const FETCH: Partial<Record<ScreenName, () => Promise<ScreenModule>>> = { ...OF_THE_HALL, ...OF_THE_OFFICE };
+export type ScreenName =
+  | keyof typeof OF_THE_HALL
+  | keyof typeof OF_A_PACK.closing
+  | keyof typeof OF_A_PACK.office
+  | "pair";
+const FETCH: Partial<Record<ScreenName, () => Promise<ScreenModule>>> = {
+  ...OF_THE_HALL,
+  ...OF_A_PACK.closing,
+  ...OF_A_PACK.office,
+};
 
 /** Screens whose code is here. */
 const fetched = new Map<ScreenName, FunctionComponent<About>>();
@@ -86,9 +98,11 @@ export async function fetchScreen(name: ScreenName) {
   if (fetch && !fetched.has(name)) fetched.set(name, (await fetch()).default);
 }
 
-/** The screens that a device may be asked for with no network. */
-export function screensKept(withOffice: boolean): ScreenName[] {
-  return Object.keys(withOffice ? FETCH : OF_THE_HALL) as ScreenName[];
+/** The screens that a device with these packs may be asked for with no network. */
+export function screensKept(packs: readonly ScreenPack[]): ScreenName[] {
+  return [OF_THE_HALL, ...packs.map((pack) => OF_A_PACK[pack])].flatMap(
+    (screens) => Object.keys(screens) as ScreenName[],
+  );
 }
 
 function isScreen(name: string): name is ScreenName {

@@ -22,7 +22,7 @@ import "./parts/frame.tsx"; // every screen has it, so it comes with the app
 import { findGapsAhead } from "./parts/gaps.ts";
 import { whenIdle } from "./parts/idle.ts";
 import { sayWrong } from "./parts/notices.tsx";
-import { hasOfficeScreens } from "./parts/packs.ts";
+import { screenPacksOf } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
 import Pair from "./screens/pairing/pair.tsx";
@@ -53,7 +53,7 @@ let isFetchingRest = false;
 function fetchTheRest() {
   if (isFetchingRest) return;
   isFetchingRest = true;
-  const left = screensKept(hasOfficeScreens(thisDevice.peek()?.role));
+  const left = screensKept(screenPacksOf(thisDevice.peek()?.role));
   const next = () => {
     const name = left.shift();
     if (!name) findGapsAhead();

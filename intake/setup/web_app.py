@@ -28,8 +28,12 @@ NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices
-#: of managers and of the desk.
-PACKS = {"scanner": "node_modules/zxing-wasm/", "office": "screens/office_screens.ts"}
+#: of those who close the day, those of managers and of the desk.
+PACKS = {
+    "scanner": "node_modules/zxing-wasm/",
+    "closing": "screens/custody/closing.tsx",
+    "office": "screens/office_screens.ts",
+}
 STAMP, FETCHED = "built.json", ".fetched"
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.
 LIBRARIES_MB, CHECKS_MB = 10, 82

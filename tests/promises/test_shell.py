@@ -17,12 +17,14 @@ def kept(office: Office) -> dict[str, Any]:
 
 def test_the_worker_lists_files_that_are_there(office: Office) -> None:
     client, listed = office.client(), kept(office)
-    scanner, of_the_office = listed["packs"]["scanner"], listed["packs"]["office"]
-    for file in [*listed["files"], *scanner, *of_the_office]:
+    packs = listed["packs"]
+    in_packs = [file for files in packs.values() for file in files]
+    for file in [*listed["files"], *in_packs]:
         assert client.get(file).status_code == 200, file
-    assert [file for file in scanner if file.endswith(".wasm")]
-    assert [file for file in of_the_office if file.startswith("/web/office_screens-")]
-    assert not {*scanner, *of_the_office} & set(listed["files"]), "only where a device needs it"
+    assert [file for file in packs["scanner"] if file.endswith(".wasm")]
+    assert [file for file in packs["office"] if file.startswith("/web/office_screens-")]
+    assert [file for file in packs["closing"] if file.startswith("/web/closing-")]
+    assert not set(in_packs) & set(listed["files"]), "only where a device needs it"
 
 
 def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
@@ -37,7 +39,7 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
             assert f"/web/{name}" in preloaded, f"{file} imports {name}"
     later = re.findall(r'import\("/web/([^"]+)"\)', imported[preloaded[0]])
     pieces = {name.rsplit("-", 1)[0] for name in later}
-    assert {"hall_screens", "item_screens", "office_screens"} <= pieces
+    assert {"closing", "hall_screens", "item_screens", "office_screens"} <= pieces
     assert not {f"/web/{name}" for name in later} & set(preloaded)
 
 

@@ -37,14 +37,29 @@ test("a device that is not paired is paired first, whatever was asked for", () =
 });
 
 test("there is a screen for every name", () => {
-  const all = screensKept(true);
+  const all = screensKept(["closing", "office"]);
   assert.ok(all.length > 20);
   for (const name of all) assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
 });
 
-test("what a table needs with no network is kept there, and no screen of the office", () => {
-  const kept = screensKept(false);
-  for (const name of ["today", "visit", "visit/receipt", "item/zone", "stop", "porter", "closing", "outbox"])
+test("what a table needs with no network is kept there, and no screen of others", () => {
+  const kept = screensKept([]);
+  for (const name of [
+    "today",
+    "visit",
+    "visit/receipt",
+    "item/zone",
+    "stop",
+    "porter",
+    "container",
+    "outbox",
+  ])
     assert.ok(kept.includes(name), name);
-  for (const name of ["queue", "rolls", "devices"]) assert.ok(!kept.includes(name), name);
+  for (const name of ["queue", "rolls", "devices", "closing"]) assert.ok(!kept.includes(name), name);
+});
+
+test("who closes the day has the closing with no network, and no screen of the office", () => {
+  const kept = screensKept(["closing"]);
+  assert.ok(kept.includes("closing") && kept.includes("today"));
+  assert.ok(!kept.includes("queue"));
 });

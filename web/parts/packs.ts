@@ -1,6 +1,7 @@
 /**
- * What only some devices keep of the app: the reader of codes where the browser has none of its own, and the screens of
- * managers and of the desk. A phone of a table fetches an eighth less for it on its first visit.
+ * What only some devices keep of the app: the reader of codes where the browser has none of its own, the screen of those
+ * who close the day, and the screens of managers and of the desk. A phone of a table fetches a quarter less for it on its
+ * first visit.
  */
 
 import type { Role } from "../local/device.ts";
@@ -8,16 +9,26 @@ import { device } from "../local/memory.ts";
 import { readsByItself } from "./scanner.tsx";
 
 /** As the build names them. */
-type Pack = "scanner" | "office";
+export type ScreenPack = "closing" | "office";
+type Pack = "scanner" | ScreenPack;
 
-/** Whether somebody of this role has the screens of the office. */
-export function hasOfficeScreens(role: Role | undefined) {
-  return role === "manager" || role === "desk";
+/** Whatever the places of the frame show to a role is kept by it before the network goes. */
+const PACKS_OF: Record<Role, readonly ScreenPack[]> = {
+  door: [],
+  table: [],
+  porter: ["closing"],
+  manager: ["closing", "office"],
+  desk: ["office"],
+};
+
+/** The screens that somebody of this role has beside those of every device; none before the device is paired. */
+export function screenPacksOf(role: Role | undefined): readonly ScreenPack[] {
+  return role ? PACKS_OF[role] : [];
 }
 
 async function packsNeeded(): Promise<Pack[]> {
   const scanner: Pack[] = (await readsByItself()) ? [] : ["scanner"];
-  return hasOfficeScreens(device.peek()?.role) ? [...scanner, "office"] : scanner;
+  return [...scanner, ...screenPacksOf(device.peek()?.role)];
 }
 
 /** Have the worker keep what this device needs; if the line drops, the next start asks again. */

@@ -2,7 +2,6 @@
 
 export { default as Today } from "./arrival/today.tsx";
 export { default as Visit } from "./arrival/visit.tsx";
-export { default as Closing } from "./custody/closing.tsx";
 export { default as Container } from "./custody/container.tsx";
 export { default as Load } from "./custody/load.tsx";
 export { default as Places } from "./custody/places.tsx";
