@@ -3,8 +3,8 @@
  * most urgent first. It works on the device, since Stop is pressed where there is no network.
  */
 
-import MiniSearch from "minisearch";
 import type { Caution, CautionPack } from "./types.ts";
+import { type Asked, distance, type Fit, WordIndex } from "./word_index.ts";
 
 /** What a row is asked for first: how people call it counts more than what staff may do. */
 const WEIGHTS = { synonyms: 5, name: 5, sign: 2, subject: 2, rest: 0.05 };
@@ -54,14 +54,14 @@ function rowOf(pack: CautionPack, hazard: string) {
 
 function searchOf(pack: CautionPack): (words: string) => FoundCautions {
   const rows = new Map(pack.cautions.map((row) => [row.hazard, row]));
-  const index = new MiniSearch({
-    fields: Object.keys(WEIGHTS),
-    idField: "hazard",
-    extractField: (row, field) => textOf(row, field),
-    tokenize: (text) => tokensOf(text),
-    processTerm: (term) => term,
-  });
-  index.addAll(pack.cautions);
+  const index = new WordIndex(
+    [...rows.keys()],
+    Object.entries(WEIGHTS).map(([name, weight]) => ({
+      name,
+      weight,
+      words: (hazard) => tokensOf(textOf(rows.get(hazard), name)),
+    })),
+  );
   const known = new Set(
     pack.cautions.flatMap((row) => NAMING.flatMap((field) => tokensOf(textOf(row, field)))),
   );
@@ -72,28 +72,14 @@ function searchOf(pack: CautionPack): (words: string) => FoundCautions {
   );
   return (words) => {
     const typed = typedWords(words, names, begins);
+    const asked = tokensOf(words).flatMap((term) => askedFor(term, known, begins));
     const found = index
-      .search(words, {
-        boost: WEIGHTS,
-        processTerm: (term) =>
-          begins(term)
-            ? term
-            : swapped(term)
-                .filter((one) => known.has(one))
-                .concat(stemsOf(term).filter(begins).slice(0, 1), term),
-        prefix: (term) => term.length > 1,
-        // A word that is the beginning of none may be misspelt; one that is was meant as it stands.
-        fuzzy: (term) => (term.length > 2 && !begins(term) ? (term.length > 5 ? 2 : 1) : false),
-        weights: { prefix: 0.6, fuzzy: 0.4 },
-        boostDocument: (hazard) => gravity(rows.get(hazard)) * (pack.urgent.includes(hazard) ? URGENT : 1),
-      })
-      .map(({ id, score, match, queryTerms }) => ({
+      .search(asked)
+      .map(({ id, score, by }) => ({
         row: rows.get(id),
-        score,
+        score: score * gravity(rows.get(id)) * (pack.urgent.includes(id) ? URGENT : 1),
         called: calledIn(typed, calls.get(id) ?? new Set()),
-        sure: Object.entries(match).some(
-          ([term, fields]) => isNaming(fields) && queryTerms.some((asked) => isMeant(asked, term)),
-        ),
+        sure: by.some(isSure),
       }))
       // What a row is called, word for word, comes before what only begins alike or is spelt alike.
       .sort(
@@ -105,6 +91,21 @@ function searchOf(pack: CautionPack): (words: string) => FoundCautions {
       );
     return { rows: found.flatMap(({ row }) => row ?? []), sure: found.some(({ sure }) => sure) };
   };
+}
+
+/** What is asked for a typed word: itself or, where it begins no word of the rows, what it may have been meant for. */
+function askedFor(term: string, known: Set<string>, begins: (term: string) => boolean): Asked[] {
+  if (begins(term)) return [{ word: term, slips: 0 }];
+  const meant = [
+    ...swapped(term).filter((word) => known.has(word)),
+    ...stemsOf(term).filter(begins).slice(0, 1),
+    term,
+  ];
+  // A word that is the beginning of none may be misspelt; one that is was meant as it stands.
+  return meant.map((word) => ({
+    word,
+    slips: begins(word) || word.length < 3 ? 0 : word.length > 5 ? 2 : 1,
+  }));
 }
 
 function gravity(row: Caution | undefined) {
@@ -142,8 +143,9 @@ function typedWords(text: string, names: string[], begins: (term: string) => boo
   });
 }
 
-function isNaming(fields: string[]) {
-  return fields.some((field) => NAMING.includes(field));
+/** Whether the row is called so, and not only alike. */
+function isSure({ asked, word, field }: Fit["by"][number]) {
+  return NAMING.includes(field) && isMeant(asked, word);
 }
 
 /** Whether whoever typed one word can have meant the other: its beginning, or one slip in a word that is long enough. */
@@ -151,21 +153,7 @@ function isMeant(asked: string, term: string) {
   if (term === asked) return true;
   if (term.startsWith(asked)) return asked.length > 1;
   const slips = asked[0] === term[0] ? (term.length > 7 ? 2 : term.length > 4 ? 1 : 0) : 0;
-  return slips > 0 && distance(asked, term) <= slips;
-}
-
-/** How many letters have to be added, left out or changed to make one word of the other. */
-function distance(one: string, other: string) {
-  let above = [...Array(other.length + 1).keys()];
-  for (const [place, letter] of [...one].entries()) {
-    const line = [place + 1];
-    for (const [at, its] of [...other].entries())
-      line.push(
-        Math.min((line[at] ?? 0) + 1, (above[at + 1] ?? 0) + 1, (above[at] ?? 0) + Number(letter !== its)),
-      );
-    above = line;
-  }
-  return above[other.length] ?? 0;
+  return slips > 0 && distance(asked, term, slips) <= slips;
 }
 
 /** A word without its ending, the shortest cut first: who types fainting means fainted. */
@@ -182,7 +170,8 @@ function swapped(word: string) {
     .map((letter, place) => word.slice(0, place) + letter + word[place] + word.slice(place + 2));
 }
 
-function textOf(row: Caution, field: string) {
+function textOf(row: Caution | undefined, field: string) {
+  if (!row) return "";
   switch (field) {
     case "synonyms":
       return row.synonyms.join(" , ");
