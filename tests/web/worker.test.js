@@ -24,6 +24,7 @@ const { Response: Answered, Request: Asked } = globalThis;
 class FileStore {
   caches = new Map();
   fetched = [];
+  written = [];
   broken = "";
 
   async open(name) {
@@ -31,7 +32,10 @@ class FileStore {
     const files = this.caches.get(name);
     return {
       match: async (file) => files.get(file),
-      put: async (file, answered) => void files.set(file, answered),
+      put: async (file, answered) => {
+        this.written.push(file);
+        files.set(file, answered);
+      },
       add: async ({ url }) => {
         const file = url.replace("http://office", "");
         if (file === this.broken) throw new TypeError("Failed to fetch");
@@ -106,6 +110,31 @@ test("a later version comes with the packs that this device has, and fetches wha
 
   assert.deepEqual(store.filesOf("two"), [...VERSIONS.two.files, ...VERSIONS.two.packs.office].sort());
   assert.deepEqual(store.fetched.sort(), ["/", "/web/app-AAAAAAA2.js", "/web/office-AAAAAAA2.js"]);
+});
+
+test("a pack that is here and is asked for again at a later start is neither fetched nor copied again", async () => {
+  const worker = await workerOf("one");
+  await worker("install");
+  await worker("message", { pack: "office" });
+  Object.assign(store, { fetched: [], written: [] });
+
+  await worker("message", { pack: "office" });
+
+  assert.deepEqual(
+    [store.fetched, store.written],
+    [[], ["/packs/office"]],
+    "no more than the note that it is here",
+  );
+});
+
+test("a file that the version before has is copied from there, and asked for of nobody", async () => {
+  await (await workerOf("one"))("install");
+  Object.assign(store, { fetched: [], written: [] });
+
+  await (await workerOf("two"))("install");
+
+  assert.deepEqual(store.fetched.sort(), ["/", "/web/app-AAAAAAA2.js"]);
+  assert.deepEqual(store.written, ["/web/same-AAAAAAA0.js"]);
 });
 
 test("a pack whose fetching was cut off is not called kept, and comes when it is asked for again", async () => {
