@@ -3,10 +3,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { cautionMark, holdingCautions, isStopped, standingCautions } from "../../web/job/cautions.ts";
 import { differencesOf } from "../../web/job/closing.ts";
-import { KINDS } from "../../web/job/closing_kinds.ts";
+import { DIFFERENCES, KINDS } from "../../web/job/closing_kinds.ts";
 import {
   contentsOf,
-  DIFFERENCES,
   isRollOf,
   PLACES,
   piecesHere,

@@ -1,10 +1,9 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
-import { type DifferenceKind, inOrder } from "./closing_kinds.ts";
+import { DIFFERENCES, type DifferenceKind, inOrder } from "./closing_kinds.ts";
 import {
   claimIn,
-  DIFFERENCES,
   isReturned,
   piecesOf,
   placeWords,

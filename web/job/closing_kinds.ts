@@ -1,7 +1,29 @@
 /** The kinds of difference that a closing names, as they are called on the page, in the order in which it names them. */
 
-import { DIFFERENCES } from "./custody.ts";
-import type { RaiseDifference } from "./operations.ts";
+import type { RaiseDifference, SettleDifference } from "./operations.ts";
+
+/** What somebody raises by hand, and how it ended. */
+export const DIFFERENCES: readonly (readonly [RaiseDifference["difference"], string])[] = [
+  ["item-short", "An item is missing"],
+  ["item-over", "An item too many"],
+  ["piece-short", "A piece is missing"],
+  ["tag-without-item", "A tag without its item"],
+  ["item-without-tag", "An item without a tag"],
+  ["seal-differs", "A seal differs or is broken"],
+  ["new-damage", "New damage"],
+  ["record-without-item", "A record, and the owner says it was left"],
+  ["wrong-item", "The count is right, the thing is wrong"],
+  ["wrong-place", "Not where the ledger says"],
+];
+export const ENDS: readonly (readonly [SettleDifference["ended"], string])[] = [
+  ["found", "Found"],
+  ["owner-has-it", "The owner has it"],
+  ["matched", "Matched"],
+  ["re-tagged", "Re-tagged"],
+  ["moved", "Moved"],
+  ["corrected", "Record corrected"],
+  ["claim-opened", "A claim is opened"],
+];
 
 /** What somebody raises by hand is called on the page as it was when it was raised. */
 function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonly [Kind, string] {

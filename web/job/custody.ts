@@ -2,7 +2,6 @@
 
 import { isHeldApart } from "./cautions.ts";
 import type { Inside, Place } from "./fields.ts";
-import type { RaiseDifference, SettleDifference } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -26,27 +25,6 @@ export const PLACES: readonly (readonly [Place, string])[] = [
   ["shelf", "Shelf"],
   ["isolation", "Isolation"],
   ["returned", "Back with the owner"],
-];
-export const DIFFERENCES: readonly (readonly [RaiseDifference["difference"], string])[] = [
-  ["item-short", "An item is missing"],
-  ["item-over", "An item too many"],
-  ["piece-short", "A piece is missing"],
-  ["tag-without-item", "A tag without its item"],
-  ["item-without-tag", "An item without a tag"],
-  ["seal-differs", "A seal differs or is broken"],
-  ["new-damage", "New damage"],
-  ["record-without-item", "A record, and the owner says it was left"],
-  ["wrong-item", "The count is right, the thing is wrong"],
-  ["wrong-place", "Not where the ledger says"],
-];
-export const ENDS: readonly (readonly [SettleDifference["ended"], string])[] = [
-  ["found", "Found"],
-  ["owner-has-it", "The owner has it"],
-  ["matched", "Matched"],
-  ["re-tagged", "Re-tagged"],
-  ["moved", "Moved"],
-  ["corrected", "Record corrected"],
-  ["claim-opened", "A claim is opened"],
 ];
 
 export function placeWords(place: string | undefined | null) {

@@ -123,25 +123,6 @@ export function useLatest<T>(value: T) {
   return latest;
 }
 
-/**
- * Single keys that do something while nobody types in a field.
- * what each key does, by its name in a key event; false leaves the key to the browser
- */
-export function useShortcuts(keys: Record<string, () => unknown>) {
-  const latest = useLatest(keys);
-  useEffect(() => {
-    const press = (event: KeyboardEvent) => {
-      const typing =
-        event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
-      const work = latest.current[event.key];
-      if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (work() !== false) event.preventDefault();
-    };
-    addEventListener("keydown", press);
-    return () => removeEventListener("keydown", press);
-  }, []);
-}
-
 /** Hear from the office whenever something was kept; at a desk or a manager's device, of which records. */
 export function useOfficeNews(hear: (news: News) => void) {
   const latest = useLatest(hear);

@@ -11,7 +11,7 @@ import { CautionBar } from "../../parts/caution_bar.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
 import { Tag } from "../../parts/tag.tsx";
-import { usePlan, usePlanBook, useRecord, useShortcuts } from "../../parts/use.ts";
+import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { Between, ClaimedTag } from "./entry_between.tsx";
 import { Doubled } from "./entry_doubled.tsx";
 import { NumberedDrawing } from "./entry_drawing.tsx";
@@ -23,6 +23,7 @@ import { Owner } from "./entry_owner.tsx";
 import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
 import { ZoneTable } from "./entry_zones.tsx";
+import { useShortcuts } from "./shortcuts.ts";
 import { Words } from "./words.tsx";
 
 /** `opened` is what the office said of it last; null until it has, or until what was kept of it is read. */

@@ -10,9 +10,10 @@ import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { useRecords, useShortcuts } from "../../parts/use.ts";
+import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
+import { useShortcuts } from "./shortcuts.ts";
 
 /** Move an entry, and on to the next; undo puts it back. */
 export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {

@@ -5,13 +5,14 @@ import type { Asked, QueuePage } from "../../job/desk.ts";
 import { firstUpper } from "../../job/words.ts";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { useDevice, usePlanBook, useShortcuts } from "../../parts/use.ts";
+import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
 import { useDeskList } from "./desk_list.ts";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { QueueRow } from "./queue_row.tsx";
+import { useShortcuts } from "./shortcuts.ts";
 
 export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);

@@ -4,7 +4,7 @@ import { isStopped } from "../../job/cautions.ts";
 import { countDiffering, type DeskText, deskAnswers } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
-import { useShortcuts } from "../../parts/use.ts";
+import { useShortcuts } from "./shortcuts.ts";
 import { Text } from "./words_text.tsx";
 
 type WordsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook };

@@ -1,7 +1,7 @@
 /** Differences that people raise and settle, each on record with who was there. */
 
 import { useState } from "preact/hooks";
-import { DIFFERENCES, ENDS } from "../../job/custody.ts";
+import { DIFFERENCES, ENDS } from "../../job/closing_kinds.ts";
 import type { DifferenceValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import type { RaiseDifference, SettleDifference } from "../../job/operations.ts";
