@@ -108,7 +108,7 @@ for (const [scheme, colours] of [
 }
 
 test("nothing but the tokens names a colour", () => {
-  for (const name of ["base", "parts", "screens", "table", "hall", "desk", "print"]) {
+  for (const name of ["base", "parts", "screens", "table", "hall", "desk", "office", "words", "print"]) {
     const css = readFileSync(new URL(`../../web/styles/${name}.css`, import.meta.url), "utf8");
     assert.doesNotMatch(css.replace(/\/\*.*?\*\//gs, ""), /#[0-9a-f]{3,8}\b|\brgba?\(|\bhsl/i, name);
   }

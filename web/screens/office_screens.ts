@@ -3,6 +3,13 @@
  * desk keep it (`parts/packs.ts`).
  */
 
+import { addStyles } from "../parts/styles.ts";
+import desk from "../styles/desk.css" with { type: "text" };
+import office from "../styles/office.css" with { type: "text" };
+import words from "../styles/words.css" with { type: "text" };
+
+addStyles(desk, office, words);
+
 export { default as Queue } from "./cataloguing/queue.tsx";
 export { default as Copies } from "./office/copies.tsx";
 export { default as Day } from "./office/day.tsx";
