@@ -83,6 +83,9 @@ def test_a_crate_reaches_the_store(
     out_and_in_again(page)
     load_the_van(page)
     unload_at_the_store(page)
+    page.goto(f"{office.address}/#/closing")
+    page.reload()
+    expect(page.get_by_role("heading", name="Differences")).to_be_visible()
     porter.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible()
 

@@ -20,7 +20,7 @@ OFFICE += ["sync", "copies", "office", "opening", "connections"]
 OFFICE += ["hall", "routes", "openapi", "shell", "app"]
 OFFICE += ["serving", "demo", "bench", "service"]
 OFFICE += ["commands", "app_kinds", "app_types", "setup", "__main__"]
-WEB = ["job", "local", "sync", "parts", "screens"]
+WEB = ["styles", "job", "local", "sync", "parts", "screens"]
 #: What a step offers to requests and to the command line stands behind the office, in whichever folder it lies.
 BEHIND = ("routes", "commands")
 #: What a module of the app names as it is imported: with names, for its effect alone, later, or handed on.
