@@ -8,7 +8,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { photos, records, waiting } from "../../web/local/memory.ts";
+import { forgotten, photos, records, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -110,6 +110,26 @@ test("210 that wait in front hold up no visit that comes after them", async () =
   assert.equal(status.value.problem, null);
   assert.equal(waiting.value.length, 210);
   assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
+});
+
+test("pictures that do not get through hold up no reading, and an office that lost something is noticed", async () => {
+  await photographed(10);
+  await syncNow(); // the words are answered; of the pictures the office has heard nothing
+  await write(["setting"], (tx) => tx.remember("office", { ...STANDS, device_seq: 1 }));
+  says["POST /sync/bundle"] = () => Promise.reject(new TypeError("the line is too thin"));
+  says["GET /sync/feed"] = () =>
+    Response.json({
+      records: [],
+      cursor: 0,
+      more: false,
+      epoch: "e1",
+      office_time: "",
+      office: { ...STANDS, office_seq: 4, chain: "c4", hearing: true },
+    });
+  await loadAgain();
+  await syncNow();
+  assert.deepEqual([forgotten.value?.why, forgotten.value?.done_at], ["older", null]);
+  assert.equal(status.value.out_of_reach, true, "and it is said that something did not get through");
 });
 
 test("an office of before, which names no day, takes no record away", async () => {

@@ -61,19 +61,31 @@ async function sync() {
   await load();
   if (!device.peek()) return;
   await sendOperations();
-  await askForPhotos();
-  await sendThumbs();
+  const pictures = await tried(async () => {
+    await askForPhotos();
+    await sendThumbs();
+  });
   await readFeed();
   await hearErasures();
   await forgetGoneDays();
   await readPlans();
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
+  if (pictures.status === "rejected") throw pictures.reason;
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
   if (holdsOtherwise()) await readFeed(); // the office hears that this device holds less
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
+}
+
+/**
+ * What came of a step that must not hold up those after it. Words get through where a picture does not, by the line or
+ * by a fault of the office; with neither getting through, the next step says so.
+ */
+async function tried(step: () => Promise<void>) {
+  const [outcome] = await Promise.allSettled([step()]);
+  return outcome;
 }
 
 /** Whether no answer came at all, as with no network or one that hangs. */
