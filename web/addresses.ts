@@ -17,8 +17,8 @@ export type About = {
 type ScreenModule = { default: FunctionComponent<About> };
 type Screens = Record<string, () => Promise<ScreenModule>>;
 
-const itemScreens = () => import("./screens/examination/item_screens.ts");
 const hallScreens = () => import("./screens/hall_screens.ts");
+const custodyScreens = () => import("./screens/custody/custody_screens.ts");
 const officeScreens = () => import("./screens/office_screens.ts");
 
 /** One of the screens that come as one piece. */
@@ -31,7 +31,11 @@ async function oneOf<Name extends string>(
 
 /** The screens that only devices with one of these packs keep. */
 const OF_A_PACK = {
-  closing: { closing: () => import("./screens/custody/closing.tsx") },
+  custody: {
+    closing: () => oneOf(custodyScreens, "Closing"),
+    load: () => oneOf(custodyScreens, "Load"),
+    places: () => oneOf(custodyScreens, "Places"),
+  },
   office: {
     copies: () => oneOf(officeScreens, "Copies"),
     day: () => oneOf(officeScreens, "Day"),
@@ -45,23 +49,21 @@ const OF_A_PACK = {
 /** The screens that every device keeps. */
 const OF_THE_HALL = {
   check: () => oneOf(hallScreens, "Check"),
-  cards: () => oneOf(itemScreens, "StopCards"),
+  cards: () => oneOf(hallScreens, "StopCards"),
   container: () => oneOf(hallScreens, "Container"),
-  item: () => oneOf(itemScreens, "Item"),
-  "item/marks": () => oneOf(itemScreens, "Marks"),
-  "item/measures": () => oneOf(itemScreens, "Tried"),
-  "item/photos": () => oneOf(itemScreens, "Photos"),
-  "item/stop": () => oneOf(itemScreens, "Stop"),
+  item: () => oneOf(hallScreens, "Item"),
+  "item/marks": () => oneOf(hallScreens, "Marks"),
+  "item/measures": () => oneOf(hallScreens, "Tried"),
+  "item/photos": () => oneOf(hallScreens, "Photos"),
+  "item/stop": () => oneOf(hallScreens, "Stop"),
   "item/tag": () => oneOf(hallScreens, "Tag"),
-  "item/words": () => oneOf(itemScreens, "Words"),
-  "item/works": () => oneOf(itemScreens, "Tried"),
-  "item/zone": () => oneOf(itemScreens, "Zone"),
-  "item/zones": () => oneOf(itemScreens, "Zones"),
-  load: () => oneOf(hallScreens, "Load"),
+  "item/words": () => oneOf(hallScreens, "Words"),
+  "item/works": () => oneOf(hallScreens, "Tried"),
+  "item/zone": () => oneOf(hallScreens, "Zone"),
+  "item/zones": () => oneOf(hallScreens, "Zones"),
   outbox: () => oneOf(hallScreens, "Outbox"),
-  places: () => oneOf(hallScreens, "Places"),
   porter: () => oneOf(hallScreens, "Porter"),
-  stop: () => oneOf(itemScreens, "StopHere"),
+  stop: () => oneOf(hallScreens, "StopHere"),
   tag: () => oneOf(hallScreens, "Find"),
   today: () => oneOf(hallScreens, "Today"),
   visit: () => oneOf(hallScreens, "Visit"),
@@ -71,12 +73,12 @@ const OF_THE_HALL = {
 /** The first screen of all comes with the app. */
 export type ScreenName =
   | keyof typeof OF_THE_HALL
-  | keyof typeof OF_A_PACK.closing
+  | keyof typeof OF_A_PACK.custody
   | keyof typeof OF_A_PACK.office
   | "pair";
 const FETCH: Partial<Record<ScreenName, () => Promise<ScreenModule>>> = {
   ...OF_THE_HALL,
-  ...OF_A_PACK.closing,
+  ...OF_A_PACK.custody,
   ...OF_A_PACK.office,
 };
 

@@ -25,13 +25,14 @@ COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--cha
 APP = ["app=app.tsx", "styles=styles/app.css"]
 SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
 NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
+SHORTER = ["--module", "--ecma", "2022", "--compress", "--mangle"]
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices
-#: of those who close the day, those of managers and of the desk.
+#: of those who carry things away and close the day, those of managers and of the desk.
 PACKS = {
     "scanner": "node_modules/zxing-wasm/",
-    "closing": "screens/custody/closing.tsx",
+    "custody": "screens/custody/custody_screens.ts",
     "office": "screens/office_screens.ts",
 }
 STAMP, FETCHED = "built.json", ".fetched"
@@ -119,20 +120,35 @@ class Bundler(NamedTuple):
         """What came of what, by the name of the file under `target`. Raises SetUpError."""
         graph = target.with_name(f"{target.name}.json")
         wanted = [*words, *COMMON, f"--outdir={target.name}", f"--metafile={graph.name}"]
-        command: list[str | Path] = [self.node.program, "node_modules/esbuild/bin/esbuild", *wanted]
-        self.steps.run(
-            command, folder=self.web, advice="The web app is not built: correct what stands above."
-        )
+        self._call("node_modules/esbuild/bin/esbuild", *wanted)
         try:
             return read_graph(graph)
         finally:
             graph.unlink()
 
+    def shorten(self, file: Path) -> None:
+        """Name what is inside a file anew, the most used the shortest and alike in all, and its source map with it."""
+        path = file.relative_to(self.web)
+        self._call(
+            "node_modules/terser/bin/terser", *SHORTER, "--source-map", f"content='{path}.map'", "--output", path, path
+        )
+
+    def _call(self, program: str, *words: str | Path) -> None:
+        self.steps.run(
+            [self.node.program, program, *words],
+            folder=self.web,
+            advice="The web app is not built: correct what stands above.",
+        )
+
 
 def bundle(bundler: Bundler, target: Path) -> dict[str, Any]:
     """The app, split by screen, and its two workers, each in one piece. What came of what in the app."""
     bundler.run(target, *WORKERS, "--format=iife")
-    return bundler.run(target, *APP, *SPLIT, *NAMED, "--loader:.wasm=file", "--sourcemap=external")
+    graph = bundler.run(target, *APP, *SPLIT, *NAMED, "--loader:.wasm=file", "--sourcemap=external")
+    for name in graph:
+        if name.endswith(".js"):
+            bundler.shorten(target / name)
+    return graph
 
 
 def read_graph(file: Path) -> dict[str, Any]:

@@ -82,7 +82,7 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
 
 
 # The screens of some roles alone, which their devices keep as well.
-PACKS_OF = {"porter": ["closing"], "manager": ["closing", "office"], "desk": ["office"]}
+PACKS_OF = {"porter": ["custody"], "manager": ["custody", "office"], "desk": ["office"]}
 # Ends when the app is kept on the device, with these packs: this browser needs the scanner.
 KEPT = """async (packs) => {
     await navigator.serviceWorker.ready;

@@ -23,7 +23,7 @@ def test_the_worker_lists_files_that_are_there(office: Office) -> None:
         assert client.get(file).status_code == 200, file
     assert [file for file in packs["scanner"] if file.endswith(".wasm")]
     assert [file for file in packs["office"] if file.startswith("/web/office_screens-")]
-    assert [file for file in packs["closing"] if file.startswith("/web/closing-")]
+    assert [file for file in packs["custody"] if file.startswith("/web/custody_screens-")]
     assert not set(in_packs) & set(listed["files"]), "only where a device needs it"
 
 
@@ -39,7 +39,7 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
             assert f"/web/{name}" in preloaded, f"{file} imports {name}"
     later = re.findall(r'import\("/web/([^"]+)"\)', imported[preloaded[0]])
     pieces = {name.rsplit("-", 1)[0] for name in later}
-    assert {"closing", "hall_screens", "item_screens", "office_screens"} <= pieces
+    assert {"custody_screens", "hall_screens", "office_screens"} <= pieces
     assert not {f"/web/{name}" for name in later} & set(preloaded)
 
 

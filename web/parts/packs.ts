@@ -1,7 +1,7 @@
 /**
- * What only some devices keep of the app: the reader of codes where the browser has none of its own, the screen of those
- * who close the day, and the screens of managers and of the desk. A phone of a table fetches a quarter less for it on its
- * first visit.
+ * What only some devices keep of the app: the reader of codes where the browser has none of its own, the screens of
+ * those who carry things away and close the day, and those of managers and of the desk. A phone of a table fetches a
+ * quarter less for it on its first visit.
  */
 
 import type { Role } from "../local/device.ts";
@@ -9,21 +9,26 @@ import { device } from "../local/memory.ts";
 import { readsByItself } from "./scanner.tsx";
 
 /** As the build names them. */
-export type ScreenPack = "closing" | "office";
+export type ScreenPack = "custody" | "office";
 type Pack = "scanner" | ScreenPack;
 
 /** Whatever the places of the frame show to a role is kept by it before the network goes. */
 const PACKS_OF: Record<Role, readonly ScreenPack[]> = {
   door: [],
   table: [],
-  porter: ["closing"],
-  manager: ["closing", "office"],
+  porter: ["custody"],
+  manager: ["custody", "office"],
   desk: ["office"],
 };
 
 /** The screens that somebody of this role has beside those of every device; none before the device is paired. */
 export function screenPacksOf(role: Role | undefined): readonly ScreenPack[] {
   return role ? PACKS_OF[role] : [];
+}
+
+/** Whether this device keeps a pack's screens, so that a link to one of them leads somewhere with no network too. */
+export function keepsPack(pack: ScreenPack) {
+  return screenPacksOf(device.value?.role).includes(pack);
 }
 
 async function packsNeeded(): Promise<Pack[]> {

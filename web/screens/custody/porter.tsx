@@ -8,6 +8,7 @@ import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts"
 import type { ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
+import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
@@ -98,9 +99,11 @@ function Counting({ device, day, items, containers }: Known) {
           }}
         />
       )}
-      <p class="lines on-screen">
-        <a href="#/places">What is where, place by place</a>
-      </p>
+      {keepsPack("custody") && (
+        <p class="lines on-screen">
+          <a href="#/places">What is where, place by place</a>
+        </p>
+      )}
     </Frame>
   );
 }

@@ -2,10 +2,12 @@
 
 import { type Load, loadName, notCome } from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
+import { keepsPack } from "../../parts/packs.ts";
 import type { Scanned } from "./porter_scan.ts";
 
 export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
   const here = new Set(scanned.map(({ tag }) => tag));
+  const name = firstUpper(loadName(load));
   const lacking = notCome(load).filter(({ number }) => !here.has(number));
   return (
     <section>
@@ -13,7 +15,8 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
         Still to come <span class="count">{lacking.length}</span>
       </h2>
       <p class="hint lines">
-        <a href={`#/load/${load.id}`}>{firstUpper(loadName(load))}</a>: {load.things.length} left with it.
+        {keepsPack("custody") ? <a href={`#/load/${load.id}`}>{name}</a> : name}: {load.things.length} left
+        with it.
       </p>
       {lacking.length ? (
         <ul class="gaps">

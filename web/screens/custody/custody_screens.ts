@@ -1,0 +1,8 @@
+/**
+ * What is carried away and what is missing at the end come as one piece: only devices of porters and managers keep it
+ * (`parts/packs.ts`).
+ */
+
+export { default as Closing } from "./closing.tsx";
+export { default as Load } from "./load.tsx";
+export { default as Places } from "./places.tsx";
