@@ -29,7 +29,6 @@ from intake.access.devices import make_code
 from intake.app import build_app
 from intake.bench.served import until_open
 from intake.database import opened
-from intake.examination.plans import Plans, load_plans
 from intake.serving import OfficeServer, bound, server_config
 from intake.settings import Settings
 from intake.setup import web_app
@@ -167,18 +166,12 @@ class Office:
         return in_own_loop(work)
 
 
-@cache
-def shipped_plans() -> Plans:
-    """Read once for all offices of a run: reading them takes longer than most tests."""
-    return load_plans()
-
-
 @contextmanager
 def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Iterator[Office]:
     """Serve from a thread until the block ends."""
     with bound("127.0.0.1", port) as listener:
         port = listener.getsockname()[1]
-        app = build_app(settings, plans=None if settings.plans_folder else shipped_plans())
+        app = build_app(settings)
         started = threading.Event()
 
         async def say() -> None:

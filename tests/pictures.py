@@ -20,9 +20,10 @@ from typing import Any
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from intake.demo.seed import seed_day
+from intake.examination.plans import shipped_plans
 from intake.settings import Settings
 from tests.builders import Ids, an_item
-from tests.conftest import Clock, Office, in_own_loop, running, shipped_plans
+from tests.conftest import Clock, Office, in_own_loop, running
 from tests.phone import Phone
 
 OUT = Path(os.environ.get("INTAKE_PICTURES") or Path(tempfile.gettempdir()) / "pictures-of-the-screens")

@@ -70,9 +70,10 @@ class DataFile(Generic[M]):
 def read_file(file: Path, model: type[M], problems: list[Problem]) -> DataFile[M] | None:
     """Read a file as a model. What does not fit is added to the problems, and then there is no file."""
     try:
-        loader = SafeLoader(file.read_text("utf-8"))
+        text = file.read_text("utf-8")
+        loader = SafeLoader(text)
         root = loader.get_single_node()
-        looped = None if root is None else loop_in(root)
+        looped = loop_in(root) if root is not None and "&" in text else None
         if looped is not None:
             words = "what stands here holds itself: write it out instead of referring to it."
             problems.append(Problem(file.name, looped, words))

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +67,17 @@ class Plans:
 
 
 def load_plans(folder: Path | None = None) -> Plans:
-    """Read the shipped files and the house's over them. Raises PlanError naming every mistake."""
+    """The shipped files with the house's over them, if it has some. Raises PlanError naming every mistake."""
+    return read_or_refused(folder) if folder else shipped_plans()
+
+
+@cache
+def shipped_plans() -> Plans:
+    """What comes with the program and does not change while it runs: whoever asks again need not wait."""
+    return read_or_refused(None)
+
+
+def read_or_refused(folder: Path | None) -> Plans:
     plans, problems = read_plans(folder)
     if plans is None or problems:
         raise PlanError(problems)
@@ -102,7 +114,7 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     )
     if cautions:
         classes = {*found, *(Path(name).stem for name in files)}
-        problems += pack_problems(cautions, classes, known.lights, None if unread else trials_known(found))
+        problems += pack_problems(cautions, classes, known.lights, None if unread else trials_known(plans))
     for read in filter(None, plans):
         problems += plan_problems(read, known)
         problems += forbidden_problems(read, cautions.content) if cautions else []
@@ -120,12 +132,11 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     ), problems
 
 
-def trials_known(found: dict[str, Plan]) -> set[str]:
+def trials_known(plans: Sequence[DataFile[Plan] | None]) -> set[str]:
     """The trials of all plans, those too that are shipped and lie under a house's own."""
-    under = [read_file(file, Plan, []) for file in yaml_files(SHIPPED / "plans") if file.stem in found]
-    return {
-        test.test for plan in [*found.values(), *(one.content for one in under if one)] for test in plan.tests
-    }
+    read = {one.file for one in plans if one}
+    under = [read_file(file, Plan, []) for file in yaml_files(SHIPPED / "plans") if file not in read]
+    return {test.test for one in [*plans, *under] if one for test in one.content.tests}
 
 
 def yaml_files(place: Path) -> list[Path]:

@@ -13,11 +13,12 @@ from intake.commands import main, one_of
 from intake.copies.commands import print_restored
 from intake.copies.erasures import NAME, as_lines, list_beside, read_list
 from intake.errors import CommandError
+from intake.examination.plans import shipped_plans
 from intake.opening import open_office
 from intake.settings import Settings
 from intake.sync.erasing import NamedVisit
 from tests.builders import a_visit
-from tests.conftest import Office, shipped_plans
+from tests.conftest import Office
 from tests.copies.tools import OWNER_NAME, a_consignor, bytes_below, copier_of, restored_from, until_done
 from tests.phone import Phone
 

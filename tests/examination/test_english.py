@@ -8,19 +8,29 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import inflect
 import pytest
 
-from intake.examination.plans import load_plans
+from intake.examination.plans import shipped_plans
 
-ENGLISH = inflect.engine()
-PLANS = load_plans()
+if TYPE_CHECKING:
+    from inflect import engine
+
+PLANS = shipped_plans()
 NAMES = json.loads((Path(__file__).parents[2] / "fixtures" / "names.json").read_text("utf-8"))["names"]
 COUNTED = [term for term in PLANS.vocabulary.terms if term.plural]
 ZONES = [zone for zone in PLANS.print.zones if zone.many]
 #: A noun before "of" or an adverb is what takes the plural; the library looks at the last word.
 HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| or .*$")
+
+
+@pytest.fixture(scope="module")
+def english() -> engine:
+    """The library, loaded by whoever runs these tests: it takes seconds, and every process reads this file."""
+    from inflect import engine
+
+    return engine()
 
 
 def noun_of(term: str) -> str:
@@ -33,16 +43,16 @@ def head(words: str) -> str:
 
 
 @pytest.mark.parametrize("term", [term.term for term in COUNTED])
-def test_a_counted_noun_has_its_plural_and_article(term: str) -> None:
+def test_a_counted_noun_has_its_plural_and_article(english: engine, term: str) -> None:
     (found,) = [one for one in COUNTED if one.term == term]
     noun = noun_of(term)
     assert found.plural is not None
-    assert head(found.plural) == ENGLISH.plural_noun(head(noun))
-    assert f"{found.article} {noun}" == ENGLISH.a(noun)
+    assert head(found.plural) == english.plural_noun(head(noun))
+    assert f"{found.article} {noun}" == english.a(noun)
 
 
 @pytest.mark.parametrize("zone", [zone.zone for zone in ZONES])
-def test_a_zone_has_its_plural(zone: str) -> None:
+def test_a_zone_has_its_plural(english: engine, zone: str) -> None:
     (found,) = [one for one in ZONES if one.zone == zone]
     assert found.many is not None
     one, many = head(found.one), head(found.many)
@@ -51,9 +61,9 @@ def test_a_zone_has_its_plural(zone: str) -> None:
         return
     if " or " in found.one:
         parts = zip(found.one.split(" or "), found.many.split(" and "), strict=True)
-        assert all(several == ENGLISH.plural_noun(single) for single, several in parts)
+        assert all(several == english.plural_noun(single) for single, several in parts)
         return
-    assert many == ENGLISH.plural_noun(one)
+    assert many == english.plural_noun(one)
 
 
 def test_every_zone_and_member_of_the_plans_has_a_name_in_print() -> None:
@@ -70,31 +80,31 @@ def test_every_zone_and_member_of_the_plans_has_a_name_in_print() -> None:
 
 
 @pytest.mark.parametrize(("typed", "printed"), NAMES)
-def test_a_typed_name_begins_as_the_library_has_it(typed: str, printed: str) -> None:
+def test_a_typed_name_begins_as_the_library_has_it(english: engine, typed: str, printed: str) -> None:
     """Only where the printed name has an article: whether it takes one is judged by hand."""
     article, _, name = printed.partition(" ")
     if article not in {"A", "An"}:
         assert printed.lower() == typed.lower()
         return
-    assert ENGLISH.a(read_aloud(name)).split()[0] == article.lower()
+    assert english.a(read_aloud(english, name)).split()[0] == article.lower()
 
 
-def read_aloud(name: str) -> str:
+def read_aloud(english: engine, name: str) -> str:
     """A name with its first number in words; four figures are read in pairs, as a year is."""
     figures = re.match(r"\d+", name)
     if not figures:
         return name
     number = figures.group()
-    words = ENGLISH.number_to_words(number, group=2 if len(number) == 4 else 0)
+    words = english.number_to_words(number, group=2 if len(number) == 4 else 0)
     return f"{words} {name[len(number) :]}"
 
 
-def test_numbers_are_spelled_as_the_library_spells_them() -> None:
+def test_numbers_are_spelled_as_the_library_spells_them(english: engine) -> None:
     """The words of `web/job/english.ts`, read from its source, so that both are one list."""
     source = (Path(__file__).parents[2] / "web" / "job" / "english.ts").read_text("utf-8")
     under_twenty, tens = (words.split() for words in re.findall(r'"((?:\w+ ){7,}\w+)"', source))
-    assert under_twenty == [ENGLISH.number_to_words(str(count)) for count in range(20)]
-    assert tens == [ENGLISH.number_to_words(str(count)) for count in range(20, 100, 10)]
+    assert under_twenty == [english.number_to_words(str(count)) for count in range(20)]
+    assert tens == [english.number_to_words(str(count)) for count in range(20, 100, 10)]
 
 
 def test_every_test_that_can_be_made_has_words_for_what_came_of_it() -> None:

@@ -30,7 +30,6 @@ from intake.copies.restore import restore
 from intake.copies.seal import Opener
 from intake.copies.source import source_of
 from intake.copies.states import IN_REACH, CopyTrouble
-from intake.examination.plans import Plans, load_plans
 from intake.office import Office
 from intake.opening import open_office
 from intake.settings import Settings
@@ -41,11 +40,6 @@ from tests.keeping_phone import KeepingPhone, LineCut
 
 FIELDS = ("short_description", "materials", "maker", "packaging")
 FEW_NUMBERS = 6  # which two phones tie to two things, now and then
-
-
-@cache
-def plans() -> Plans:
-    return load_plans(None)
 
 
 @cache
@@ -128,7 +122,7 @@ class House:
         return self.now
 
     async def open(self) -> None:
-        self.office: Office = await self._open.enter_async_context(open_office(self.settings, plans()))
+        self.office: Office = await self._open.enter_async_context(open_office(self.settings))
         self.office.copies.__dict__.update(safe_seq=self.copies.safe_seq, safe_photos=self.copies.safe_photos)
 
         app = service()
