@@ -130,7 +130,13 @@ class Bundler(NamedTuple):
         """Name what is inside a file anew, the most used the shortest and alike in all, and its source map with it."""
         path = file.relative_to(self.web)
         self._call(
-            "node_modules/terser/bin/terser", *SHORTER, "--source-map", f"content='{path}.map'", "--output", path, path
+            "node_modules/terser/bin/terser",
+            *SHORTER,
+            "--source-map",
+            f"content='{path}.map'",
+            "--output",
+            path,
+            path,
         )
 
     def _call(self, program: str, *words: str | Path) -> None:
