@@ -82,8 +82,9 @@ class Edit(Operation):
 class SettleDisagreement(Operation):
     """A person settles which of two values holds. The other stays on record.
 
-    The value that was not in force comes into it through the rules of the kind that sets the field, a red caution
-    among them; that the value in force stays can always be said.
+    Whichever of them was chosen is in force then: `kept`, which stood when the other was said, or `other`. It comes
+    into force through the rules of the kind that sets the field, a red caution among them, unless it is there already.
+    `standing`: neither does, since what has come into force meanwhile stays; that can always be said.
     """
 
     roles = frozenset({"desk"})
@@ -95,7 +96,7 @@ class SettleDisagreement(Operation):
     kind: Literal["settle_disagreement"]
     record_id: Identifier
     disagreement_id: Identifier
-    choose: Literal["kept", "other"]
+    choose: Literal["kept", "other", "standing"]
     note: Line
     salt: Salt | None = None
 
@@ -107,20 +108,30 @@ class SettleDisagreement(Operation):
             raise NotFound("disagreement", self.disagreement_id)
         if between.settled is not None:
             raise AlreadyThere("settlement of", self.disagreement_id)
-        if self.choose == "other":
-            kind_of(record, between).check_value(record, between.name, between.other_value, records, self)
+        if (comes := self.comes_into_force(record, between)) is not None:
+            kind, value = comes
+            kind.check_value(record, between.name, value, records, self)
 
     def kind_obeyed(self, record: Record) -> str:
-        """That of the kind that sets the field, if the value that was not in force is to come into it."""
+        """That of the kind that sets the field, if the value that was chosen has yet to come into force."""
         between = record.disagreements.get(self.disagreement_id)
-        if between is None or between.settled is not None or self.choose != "other":
+        if between is None or between.settled is not None:
             return self.kind_name()
-        return kind_of(record, between).kind_name()
+        comes = self.comes_into_force(record, between)
+        return self.kind_name() if comes is None else comes[0].kind_name()
+
+    def comes_into_force(self, record: Record, between: Disagreement) -> tuple[type[Operation], Any] | None:
+        """The value that has yet to come into force, with the kind that sets its field; None if what is there stays."""
+        kind = kind_of(record, between)
+        if self.choose == "standing" or kind.holds(record, between.name, between.value_of(self.choose)):
+            return None
+        return kind, between.value_of(self.choose)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         between = record.disagreements.get(self.disagreement_id)
         if between is None or between.settled is not None:
             return False  # both values were the same once their words had been erased
+        comes = self.comes_into_force(record, between)
         record.settle(
             self.disagreement_id,
             {
@@ -132,9 +143,9 @@ class SettleDisagreement(Operation):
         )
         if self.note and not source.words_gone:
             record.put(f"{NOTES}{self.disagreement_id}", self.note, source)
-        if self.choose == "other":
-            kind = kind_of(record, between)
-            kind.put_value(record, between.name, between.other_value, records, source)
+        if comes is not None:
+            kind, value = comes
+            kind.put_value(record, between.name, value, records, source)
         return False
 
 

@@ -273,6 +273,12 @@ class Operation(BaseModel):
         """
 
     @classmethod
+    def holds(cls, record: Record, name: str, value: Any) -> bool:
+        """Whether a value that is settled on is in force already, so that nothing is put."""
+        current = record.fields.get(name)
+        return current is not None and current.value == value
+
+    @classmethod
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         """Put a value in force in a field of this kind's."""
         record.put(name, value, source)

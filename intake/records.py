@@ -88,9 +88,9 @@ class Disagreement:
     other: str
     settled: str | None
 
-    @property
-    def other_value(self) -> Any:
-        return json.loads(self.other)["value"]
+    def value_of(self, side: str) -> Any:
+        """What one side said: `kept` is the value that was in force then, `other` the one beside it."""
+        return json.loads(self.kept if side == "kept" else self.other)["value"]
 
     def body(self) -> str:
         return (

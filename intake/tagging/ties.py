@@ -92,6 +92,15 @@ class TieTag(OfItem):
             raise TagTaken(shown(tag), name_of(records, before.record_id))
 
     @classmethod
+    def holds(cls, record: Record, name: str, value: Any) -> bool:
+        """What was tied to another item first comes into no record of this one, and a tag that has come off since was
+        tied as it was."""
+        tied = record.value(name)
+        if "item_id" in value or tied is None:
+            return "item_id" in value
+        return bool({**tied, **dict.fromkeys(("gone", "replaced_by"))} == value)
+
+    @classmethod
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         record.put(name, value, source)
         records.tx.run(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from itertools import pairwise
+from itertools import pairwise, permutations
 from typing import Any, Literal
 
 import pytest
@@ -410,4 +410,37 @@ async def test_a_lost_number_is_not_settled_to_another_item(door: Door) -> None:
     assert await door.refused(settle) == "tag_taken"
     await door.keep(off(one["item_id"], tag, "on-another-item"))
     await door.keep(settle)
+    assert await door.faults() == []
+
+
+async def test_a_circle_cannot_be_settled_on_by_what_stood_before(door: Door) -> None:
+    """1 into 2, disputed, then 1 into 3, then 2 into 1: that 1 is in 2 after all is refused as a fresh word would be."""
+    one, two, three = await crates(door, 3)
+    first = await door.keep(put_in(one, two))
+    between = await door.keep(put_in(one, None))
+    await door.keep(put_in(one, three, seen=first["operation_id"]))
+    await door.keep(put_in(two, one))
+    assert await door.refused(a_settlement(one, between["operation_id"], "kept")) == "inside_itself"
+    await door.keep(a_settlement(one, between["operation_id"], "standing"))
+    assert await door.value(one, "inside") == {"container_id": three}
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize("choose", ["kept", "other", "standing"])
+@pytest.mark.parametrize("decisions", list(permutations(["isolated", "referred", "cleared"])))
+async def test_red_lifts_by_a_settlement_on_the_clearing_alone(
+    door: Door, decisions: tuple[str, ...], choose: str
+) -> None:
+    """Two decide otherwise, and a third who saw the first decides again before it is settled."""
+    item_id = (await door.item())["item_id"]
+    caution_id = (await door.keep(a_caution(door.ids, item_id)))["caution_id"]
+    kept, other, standing = decisions
+    first = await door.keep(a_decision(item_id, caution_id, kept))
+    between = await door.keep(a_decision(item_id, caution_id, other))
+    await door.keep(a_decision(item_id, caution_id, standing, seen=first["operation_id"]))
+    await door.keep(a_settlement(item_id, between["operation_id"], choose))
+    chosen = {"kept": kept, "other": other, "standing": standing}[choose]
+    assert (await door.value(item_id, f"caution-decisions/{caution_id}"))["decision"] == chosen
+    [answer] = await door.send(door.make(a_fact(item_id, "materials", "tin")))
+    assert answer["outcome"] == ("kept" if chosen == "cleared" else "refused")
     assert await door.faults() == []

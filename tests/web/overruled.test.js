@@ -37,3 +37,11 @@ test("what is open is not told, and what was seen is not told again", () => {
   assert.deepEqual(overruledOn([item([between(null)])], "table 2", new Set()), []);
   assert.deepEqual(overruledOn([item([between("kept")])], "table 2", new Set(["d1"])), []);
 });
+
+test("where what came after both stays, either side hears of it", () => {
+  const now = { maker: by("marked inside", "desk") };
+  for (const device of ["table 1", "table 2"]) {
+    const [told] = overruledOn([item([between("standing")], now)], device, new Set());
+    assert.equal(told.holds.value, "marked inside");
+  }
+});

@@ -43,7 +43,7 @@ function classWords(value: unknown, { className }: Named) {
 
 type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
 
-/** Which of two values holds, and which does not. */
+/** Which of two values holds, and which does not; or that what came after both does. */
 function settledWords({ disagreement_id, choose, note }: Settled, { disagreements }: Named) {
   const between = disagreements.find((one) => one.disagreement_id === disagreement_id);
   const why = note ? `: ${note}` : "";
@@ -51,6 +51,8 @@ function settledWords({ disagreement_id, choose, note }: Settled, { disagreement
   const claim = claimIn(between);
   if (claim)
     return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
+  if (choose === "standing")
+    return `said that the ${fieldWords(between.field)} stays as it was set after both${why}`;
   const other = choose === "other" ? "kept" : "other";
   const [holds, not] = [between[choose].value, between[other].value].map((value) =>
     valueWords(value, between.field),

@@ -524,7 +524,7 @@ export interface SettleDisagreement extends Envelope {
   kind: "settle_disagreement";
   record_id: string;
   disagreement_id: string;
-  choose: "kept" | "other";
+  choose: "kept" | "other" | "standing";
   note: string;
   salt?: string | null;
 }

@@ -24,11 +24,15 @@ export function overruledOn(
     record.disagreements.flatMap((between) => {
       const { settled, disagreement_id } = between;
       if (!settled || seen.has(disagreement_id)) return [];
-      const loser = settled.choose === "kept" ? "other" : "kept";
-      const said = between[loser];
-      if (said.device_id !== device_id) return [];
+      const { choose, made_by: settled_by } = settled;
+      const holds = choose === "standing" ? record.fields[between.field] : between[choose];
+      const said = (["kept", "other"] as const)
+        .filter((side) => side !== choose)
+        .map((side) => between[side])
+        .find((lost) => lost.device_id === device_id);
+      if (!said || !holds) return [];
       const note = fieldValue(record, `settlement-notes/${disagreement_id}`) ?? "";
-      return [{ record, between, said, holds: between[settled.choose], settled_by: settled.made_by, note }];
+      return [{ record, between, said, holds, settled_by, note }];
     }),
   );
 }

@@ -2,6 +2,7 @@
  * What an operation does to a record: the office's rules, so that a device can show what waits on it.
  * The cases under fixtures/operations are read by the office's tests and by this module's.
  */
+import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
 import type { ValueAt, ZoneState } from "./fields.ts";
@@ -9,19 +10,8 @@ import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
-import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
+import type { Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
-
-/** Whether two values are the same, in whatever order their members stand. */
-function same(one: unknown, other: unknown): boolean {
-  if (typeof one !== "object" || typeof other !== "object" || !one || !other) return one === other;
-  const [these, those] = [Object.entries(one), Object.entries(other)];
-  const byName = new Map(those);
-  return (
-    these.length === those.length &&
-    these.every(([name, value]) => byName.has(name) && same(value, byName.get(name)))
-  );
-}
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
 type Of<K extends Kind> = Extract<Operation, { kind: K }>;
@@ -99,12 +89,14 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
   };
 }
 
-/** The kind whose rules an operation obeys: a settlement on the other value those of the kind that sets the field. */
+/** The kind whose rules an operation obeys: a settlement on a value that is to come into force those of its field's kind. */
 function kindObeyed(record: RecordCopy, op: Operation): string {
-  if (op.kind !== "settle_disagreement" || op.choose !== "other") return op.kind;
-  const between = record.disagreements.find((one) => one.disagreement_id === op.disagreement_id);
+  if (op.kind !== "settle_disagreement") return op.kind;
+  const two = record.disagreements.find((one) => one.disagreement_id === op.disagreement_id);
   const kinds: Readonly<Record<string, string>> = FIELD_KINDS[record.kind];
-  return between ? (kinds[between.field.replace(/\/.*/, "/")] ?? "") : op.kind;
+  return two && comesIntoForce(record, two, op.choose)
+    ? (kinds[two.field.replace(/\/.*/, "/")] ?? "")
+    : op.kind;
 }
 
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
@@ -234,11 +226,6 @@ function tie(next: RecordCopy, op: TieTag): Applied {
   return { record: next };
 }
 
-/** Two values of one field, until a person settles it. */
-function between(field: string, kept: FieldValue, other: FieldValue): Disagreement {
-  return { disagreement_id: other.operation_id, field, kept, other, settled: null };
-}
-
 /** A kind that a later version made; none that this one's table has. */
 function laterKind(op: never): Applied {
   return refusal("unreadable", `This app does not know the kind ${(op as Operation).kind}.`);
@@ -292,16 +279,17 @@ function overlapsAnother(record: RecordCopy, name: string, { first, last }: Valu
 
 /** A person says which of two values holds; the other stays on record. */
 function settle(next: RecordCopy, op: SettleDisagreement): Applied {
-  const index = next.disagreements.findIndex((between) => between.disagreement_id === op.disagreement_id);
-  const between = next.disagreements[index];
-  if (!between) return refusal("not_found", "There is no such disagreement.");
-  if (between.settled) return refusal("already_there", "It was settled before.");
-  const against = op.choose === "other" && whatSpeaksAgainstValue(next, between.field, between.other.value);
+  const index = next.disagreements.findIndex((one) => one.disagreement_id === op.disagreement_id);
+  const two = next.disagreements[index];
+  if (!two) return refusal("not_found", "There is no such disagreement.");
+  if (two.settled) return refusal("already_there", "It was settled before.");
+  const comes = comesIntoForce(next, two, op.choose);
+  const against = comes && whatSpeaksAgainstValue(next, two.field, comes.value);
   if (against) return against;
   const settled = only(op, ["choose", "made_by", "made_at", "operation_id"]);
   if (op.note) next.fields[`settlement-notes/${op.disagreement_id}`] = setBy(op, op.note);
-  next.disagreements[index] = { ...between, settled };
-  if (op.choose === "other") next.fields[between.field] = setBy(op, between.other.value);
+  next.disagreements[index] = { ...two, settled };
+  if (comes) next.fields[two.field] = setBy(op, comes.value);
   return { record: next };
 }
 

@@ -1,10 +1,12 @@
 /** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
 import { useState } from "preact/hooks";
+import { sidesOf } from "../job/between.ts";
 import { peopleHere } from "../job/day_facts.ts";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
 import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
 import { mayMake } from "../job/kinds_read.ts";
+import type { SettleDisagreement } from "../job/operations.ts";
 import { goesHome } from "../job/stopped.ts";
 import type { DayRecord, Disagreement } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -49,7 +51,7 @@ function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
   const device = useDevice();
   const may = device && mayMake(device.role, "settle_disagreement");
   const { disagreement_id, field } = between;
-  const holds = (choose: "kept" | "other") =>
+  const holds = (choose: SettleDisagreement["choose"]) =>
     attempt(async () => {
       await keep("settle_disagreement", { record_id: day.record_id, disagreement_id, choose, note: "" });
       sayDone("It is settled. What the other said stays on record.");
@@ -63,11 +65,11 @@ function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
         stands until {may ? "you say which holds" : "the desk or the manager says which holds"}.
       </p>
       <div class="sides">
-        {(["kept", "other"] as const).map((choose) => (
+        {sidesOf(day, between).map(({ choose, set }) => (
           <div class="side" key={choose}>
-            <p class="said">{saidWords(field, between[choose].value)}</p>
+            <p class="said">{saidWords(field, set.value)}</p>
             <p class="hint">
-              {by(between[choose].made_by)}, {clockWords(between[choose].made_at)}
+              {by(set.made_by)}, {clockWords(set.made_at)}
             </p>
             {may && (
               <button type="button" onClick={() => holds(choose)}>

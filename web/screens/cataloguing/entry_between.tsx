@@ -1,7 +1,9 @@
 /** Two people said different things of one field, or two devices tied one number: what each said, and which holds. */
 
 import type { ComponentChildren } from "preact";
+import { sidesOf } from "../../job/between.ts";
 import { claimIn, claimsOn, thingName } from "../../job/custody.ts";
+import type { SettleDisagreement } from "../../job/operations.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { Disagreement, FieldValue, ItemRecord } from "../../job/types.ts";
@@ -16,7 +18,7 @@ import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import type { Who } from "./entry_history.tsx";
 
-type Choose = "kept" | "other";
+type Choose = SettleDisagreement["choose"];
 type BetweenOf = { between: Disagreement; item: ItemRecord; who: Who };
 
 export function Between({ between, item, who }: BetweenOf) {
@@ -46,11 +48,6 @@ function useSettling(item: ItemRecord, { disagreement_id }: Disagreement) {
 
 function TwoValues({ between, item, who }: BetweenOf) {
   const { note, setNote, settle } = useSettling(item, between);
-  const side = (title: string, choose: Choose) => (
-    <Side title={title} set={between[choose]} who={who} button="This one holds" choose={() => settle(choose)}>
-      <p class="said">{valueWords(between[choose].value, between.field)}</p>
-    </Side>
-  );
   return (
     <div class="between">
       <p>
@@ -58,8 +55,18 @@ function TwoValues({ between, item, who }: BetweenOf) {
         say which holds.
       </p>
       <div class="sides">
-        {side("In force", "kept")}
-        {side("Said as well", "other")}
+        {sidesOf(item, between).map(({ choose, set, isInForce }) => (
+          <Side
+            key={choose}
+            title={isInForce ? "In force" : "Said as well"}
+            set={set}
+            who={who}
+            button="This one holds"
+            choose={() => settle(choose)}
+          >
+            <p class="said">{valueWords(set.value, between.field)}</p>
+          </Side>
+        ))}
       </div>
       <Typed of={between.disagreement_id} label="Why (kept with the decision)" value={note} save={setNote} />
     </div>

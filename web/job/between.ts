@@ -1,0 +1,48 @@
+/** Two values of one field: what each side said, which is in force, and what a settlement brings into force. */
+
+import { claimIn } from "./custody.ts";
+import type { SettleDisagreement } from "./operations.ts";
+import type { Disagreement, FieldValue, RecordCopy } from "./types.ts";
+
+type Choose = SettleDisagreement["choose"];
+
+/** Whether two values are the same, in whatever order their members stand. */
+export function same(one: unknown, other: unknown): boolean {
+  if (typeof one !== "object" || typeof other !== "object" || !one || !other) return one === other;
+  const [these, those] = [Object.entries(one), Object.entries(other)];
+  const byName = new Map(those);
+  return (
+    these.length === those.length &&
+    these.every(([name, value]) => byName.has(name) && same(value, byName.get(name)))
+  );
+}
+
+/** Two values of one field, until a person settles it. */
+export function between(field: string, kept: FieldValue, other: FieldValue): Disagreement {
+  return { disagreement_id: other.operation_id, field, kept, other, settled: null };
+}
+
+/** The value that a settlement has yet to bring into force; null if what is there stays, as it was said or since. */
+export function comesIntoForce(record: RecordCopy, between: Disagreement, choose: Choose): FieldValue | null {
+  if (choose === "standing") return null;
+  const current = record.fields[between.field]?.value;
+  const chosen = between[choose];
+  if (!between.field.startsWith("tags/")) return same(current, chosen.value) ? null : chosen;
+  // What was tied to another item first comes into no record of this one; what has come off was tied as it was.
+  if (choose === "kept" && claimIn(between)) return null;
+  return current && same({ ...current, gone: null, replaced_by: null }, chosen.value) ? null : chosen;
+}
+
+export type Side = { choose: Choose; set: FieldValue; isInForce: boolean };
+
+/** What a person chooses from: the two values, and before them one that has come into force since. */
+export function sidesOf(record: RecordCopy, between: Disagreement): Side[] {
+  const current = record.fields[between.field];
+  const sides = (["kept", "other"] as const).map((choose) => ({
+    choose,
+    set: between[choose],
+    isInForce: comesIntoForce(record, between, choose) === null,
+  }));
+  if (!current || sides.some(({ isInForce }) => isInForce)) return sides;
+  return [{ choose: "standing", set: current, isInForce: true }, ...sides];
+}
