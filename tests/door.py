@@ -31,7 +31,7 @@ class Door:
     def __init__(self, database: Database, folder: Path, ids: Ids, device_id: str) -> None:
         self.database, self.folder, self.ids, self.device_id = database, folder, ids, device_id
         self.role, self.person = "manager", "hester"
-        self.next_seq = 1
+        self.next_seq = self.holds_from = 1
         self.clock_off_s = 0  # how far its clock is ahead, as it says when it sends
         self.day = ""
         self.now = datetime.fromisoformat(RECEIVED_AT)
@@ -65,6 +65,7 @@ class Door:
                 device_id=self.device_id,
                 role=self.role,
                 received_at=RECEIVED_AT,
+                holds_from=self.holds_from,
                 clock_off_s=self.clock_off_s,
                 rules=CAUTIONS,
             )

@@ -293,25 +293,6 @@ class LogTail:
         self._tx.run_many(NOTE_ERASED, self._erased)
         self._rows, self._words, self._aside, self._erased = [], [], [], []
 
-    def earlier_ones_missing(self, operation: Operation, holds_from: int) -> bool:
-        """Whether operations that this device made before are not here yet; none before `holds_from` can come.
-
-        One whose place could not be told fills a gap all the same: it will never come with another place.
-        """
-        self.write()
-        here = self._tx.value(
-            """
-            SELECT count(DISTINCT device_seq) + (
-                SELECT count(*) FROM operation_log WHERE device_id = :device_id AND device_seq = :untold
-            ) FROM operation_log WHERE device_id = :device_id AND device_seq BETWEEN :first AND :last
-            """,
-            device_id=operation.device_id,
-            untold=UNTOLD,
-            first=holds_from,
-            last=operation.device_seq - 1,
-        )
-        return bool(here < operation.device_seq - holds_from)
-
     def has(self, operation_id: str) -> bool:
         """Whether an operation was answered, in this batch or before."""
         self.write()

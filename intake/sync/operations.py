@@ -42,6 +42,7 @@ from intake.sync.log import (
     find_answered,
     names_erased,
 )
+from intake.sync.waiting import WaitingOperations
 
 log = logging.getLogger("intake")
 
@@ -82,12 +83,13 @@ def answer_batch(
 ) -> list[dict[str, Any]]:
     """Answer what a device hands in, each operation by itself: one bad one never holds up the rest.
 
-    One that names something unknown is answered "waiting" and leaves no trace, so that the device keeps it and sends
-    it again, while earlier operations of the same device are still on their way, or the office hears phones out. One
-    that was dealt with is refused, whatever it would be answered now. An answer says `clock_off_s` where the device's
-    clock was off by more than a minute, and so is in the log beside the device's own time and the time of hearing. It
-    says what was `ruled` where the office knows better than the device: its clock was off, or the office's own rows are
-    stricter; and that is applied. One that is kept without its personal words, since they were erased, says so.
+    One that names something unknown is answered "waiting" and leaves no more than its place in the device's order, so
+    that the device keeps it and sends it again: while earlier operations of the same device were not received, or it
+    names one of them that waits, or the office hears phones out. One that was dealt with is refused, whatever it would
+    be answered now. An answer says `clock_off_s` where the device's clock was off by more than a minute, and so is in
+    the log beside the device's own time and the time of hearing. It says what was `ruled` where the office knows better
+    than the device: its clock was off, or the office's own rows are stricter; and that is applied. One that is kept
+    without its personal words, since they were erased, says so.
     """
     sender = Sender(
         device_id, role, holds_from, hearing, frozenset(dealt_with), clock_off_s, rules, ruled_before
@@ -135,6 +137,7 @@ class BatchInHand:
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
         self._records = Records(tx, feed_after=self._log.feed_seq)
+        self._waiting = WaitingOperations(tx, sender.device_id)
 
     def answer(self, raw: Any) -> dict[str, Any]:
         """One operation's answer."""
@@ -161,7 +164,9 @@ class BatchInHand:
         words_gone = operation.words_erased(self._records, self._received_at)
         answer = self._decide(operation, ruled, words_gone=words_gone)
         if answer["outcome"] == "waiting":
+            self._waiting.note(operation)
             return answer
+        self._waiting.answered(operation.device_seq)
         if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
             answer["clock_off_s"] = self._sender.clock_off_s
         if words_gone and answer["outcome"] == "kept" and operation.has_words:
@@ -206,10 +211,13 @@ class BatchInHand:
 
     def _may_still_come(self, operation: Operation) -> bool:
         """Whether what it needs may come from this device or, while the office hears phones out, from another. What is
-        always taken waits for as long as it takes."""
+        always taken waits for as long as it takes, and what builds on it waits with it."""
         if operation.always_taken or self._sender.hearing:
             return True
-        return self._log.earlier_ones_missing(operation, self._sender.holds_from)
+        if self._waiting.hold_up(operation, self._sender.holds_from):
+            return True
+        self._log.write()
+        return self._waiting.earlier_one_missing(operation, self._sender.holds_from)
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
         """Whether its maker was looking at a value that the office lost and may get back."""
@@ -239,7 +247,9 @@ class BatchInHand:
         operation_id = raw["operation_id"] if has_id(raw) else ""
         answer = refused(operation_id, self._log.office_seq + 1, error)
         erased = names_erased(self._tx, aside.content)
-        self._log.append_aside(aside, self._device_id, seq_of(raw, self._device_id), answer, erased=erased)
+        seq = seq_of(raw, self._device_id)
+        self._log.append_aside(aside, self._device_id, seq, answer, erased=erased)
+        self._waiting.answered(seq)
         self._answered[aside.key] = Answered(aside.text, answer)
         return answer
 

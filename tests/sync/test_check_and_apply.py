@@ -414,7 +414,7 @@ async def test_a_lost_number_is_not_settled_to_another_item(door: Door) -> None:
 
 
 async def test_a_circle_cannot_be_settled_on_by_what_stood_before(door: Door) -> None:
-    """1 into 2, disputed, then 1 into 3, then 2 into 1: that 1 is in 2 after all is refused as a fresh word would be."""
+    """1 into 2, disputed, then 1 into 3, then 2 into 1: that 1 is in 2 after all is refused as if it were said anew."""
     one, two, three = await crates(door, 3)
     first = await door.keep(put_in(one, two))
     between = await door.keep(put_in(one, None))
