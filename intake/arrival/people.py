@@ -7,9 +7,10 @@ known here holds nobody up, and neither does a person without one.
 from __future__ import annotations
 
 import json
+from operator import itemgetter
 from typing import Any
 
-from intake.database import Reading
+from intake.database import Reading, any_of
 from intake.errors import HatDoesNotFit, PersonNotOnDay
 from intake.families import OFFICE_ROLES
 from intake.operation import Opening, Operation
@@ -40,7 +41,7 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
         return  # there is no such record: the operation itself says so
     person = records.look_up(day_id, f"people/{operation.made_by}")
     if person is None and role in OFFICE_ROLES:
-        person = person_of_any_day(records.tx, operation.made_by)
+        person = person_of_these_days(records, operation.made_by)
     if person is None:
         if records.find(day_id) is None:
             return  # neither is there a day
@@ -48,6 +49,25 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
     hats = person["roles"]
     if role != "manager" and hats and not any(fits(hat, operation) for hat in hats):
         raise HatDoesNotFit(person["name"], " and ".join(hats), operation.in_words())
+
+
+def person_of_these_days(records: Records, person_id: str) -> Any:
+    """A person as the list of the latest day has them, those lists among them that this batch has changed or made."""
+    in_hand = [day for one in records.unwritten() if (day := records.find(one)) and day.kind == "day"]
+    name = f"people/{person_id}"
+    found = [(day.opened_seq, day.value(name)) for day in in_hand if name in day.fields]
+    row = records.tx.one(
+        f"""
+        SELECT opened_seq, value FROM record JOIN field USING (record_id)
+        WHERE record.kind = 'day' AND name = :name AND record_id NOT IN {any_of("in_hand")}
+        ORDER BY opened_seq DESC LIMIT 1
+        """,
+        name=name,
+        in_hand=json.dumps([day.record_id for day in in_hand]),
+    )
+    if row is not None:
+        found.append((row["opened_seq"], json.loads(row["value"])))
+    return max(found, key=itemgetter(0))[1] if found else None
 
 
 def person_of_any_day(tx: Reading, person_id: str, first: str = "") -> Any:

@@ -17,6 +17,7 @@ from tests.builders import Ids
 
 NUMBERS = list(islice(codes(77), 8))
 ZONES = ["head", "back"]
+PEOPLE = ["hester"] * 5 + ["ana"]  # ana is on no day's list until somebody puts her there
 FACTS = ["maker", "materials", "packaging"]
 SCHEMAS: dict[str, Any] = READ_OPERATION.json_schema()["$defs"]
 WRONG = 0.1  # how often an id names nothing
@@ -44,7 +45,7 @@ class AnyOperation:
             "operation_id": self._ids.id(),
             "kind": kind,
             "made_at": self._ids.instant(),
-            "made_by": "hester",
+            "made_by": self._chance.choice(PEOPLE),
             "device_id": self._device_id,
             "device_seq": self._seq,
         }
@@ -165,6 +166,8 @@ class AnyOperation:
         match operation["kind"]:
             case "open_day":
                 operation["people"] = [{"person_id": "hester", "name": "Hester", "roles": ["valuer"]}]
+                if self._chance.random() < 0.5:
+                    operation["people"].append({"person_id": "ana", "name": "Ana", "roles": ["porter"]})
                 operation["tables"] = []
             case "examine_zone":
                 operation["reason"] = "covered" if operation["state"] == "not-examined" else None

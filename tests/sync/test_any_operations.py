@@ -10,6 +10,7 @@ import json
 import random
 import subprocess
 import tempfile
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -46,6 +47,8 @@ OFTEN = [
     "decide_caution",
     "raise_caution",
     "tie_tag",
+    "open_day",
+    "add_person",
 ]
 FAULT_CODES = {"operation_fault", "unreadable"}
 
@@ -65,7 +68,7 @@ def derived_is_current(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 async def play(door: Door, other: Door, seed: int, kinds: list[str]) -> list[dict[str, Any]]:
-    """Send one operation of each kind in turn, and look after each; to the other office all of them at once.
+    """Send one operation of each kind in turn, and look after each; to the other office in batches of any sizes.
 
     Those that were kept.
     """
@@ -84,9 +87,16 @@ async def play(door: Door, other: Door, seed: int, kinds: list[str]) -> list[dic
             made.learn(operation, disagreement=answer["disagreement"])
         elif not answer["disagreement"]:
             assert await door.digests() == before, "a refused one leaves no trace"
-    assert await other.send(*sent) == answers
-    assert await other.digests() == await door.digests(), "one batch ends like many"
+    assert [answer for batch in cut_up(sent, seed) for answer in await other.send(*batch)] == answers
+    assert await other.digests() == await door.digests(), "few batches end like many"
     return kept
+
+
+def cut_up(sent: list[dict[str, Any]], seed: int) -> list[list[dict[str, Any]]]:
+    """The operations in batches: all in one, or in a few that are cut by chance."""
+    chance = random.Random(seed)
+    cuts = sorted(chance.sample(range(1, len(sent)), chance.choice([0, 1, 3, len(sent) // 3])))
+    return [sent[first:last] for first, last in pairwise([0, *cuts, len(sent)])]
 
 
 async def circles(door: Door) -> list[str]:

@@ -19,6 +19,7 @@ from intake.sync.operations import answer_batch
 from intake.sync.rebuild import digests, find_faults
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
+from tests.door import Door
 
 DEVICE = "00000000-0000-7000-8000-00000000000d"
 NUMBERS = [tag for tag, _ in zip(codes(77), range(4), strict=False)]
@@ -234,3 +235,23 @@ async def test_mistakes_inside_apply_end_the_same_too(
 
 def hash_of(text: str, seed: int) -> int:
     return int.from_bytes(hashlib.sha256(f"{seed} {text}".encode()).digest()[:4], "big")
+
+
+async def test_who_is_on_the_list_of_a_day_of_the_same_batch_is_known(door: Door) -> None:
+    """At a manager's device whoever is on any day's list may work on another's: of a day that was opened in the same
+    batch as well, of a list that was added to in it, and of both the later day's word counts."""
+    item = await door.item()
+    day, (kind, more) = a_day(door.ids), a_day(door.ids)
+    person = {"person_id": "ana", "name": "Ana", "roles": []}
+    sent = [
+        door.make(a_fact(item["item_id"], "materials", "tin"), made_by="ana"),
+        door.make(day),
+        door.make(("add_person", {"day_id": day[1]["day_id"], "person": person})),
+        door.make(a_fact(item["item_id"], "maker", "unmarked"), made_by="ana"),
+        door.make((kind, {**more, "people": [{"person_id": "odile", "name": "Odile", "roles": []}]})),
+        door.make(a_fact(item["item_id"], "packaging", "box"), made_by="odile"),
+        door.make(a_fact(item["item_id"], "packaging", "box"), made_by="nobody"),
+    ]
+    answers = await door.send(*sent)
+    outcomes = [answer["problem"]["code"] if answer["problem"] else answer["outcome"] for answer in answers]
+    assert outcomes == ["person_not_on_day", *["kept"] * 5, "person_not_on_day"]
