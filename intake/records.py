@@ -159,13 +159,15 @@ class Record:
         names = [name for name in self.fields if name.startswith(prefix)]
         return {name: self.fields[name].value for name in sorted(names)}
 
-    def said(self) -> Iterator[tuple[str, FieldValue]]:
-        """Every value with its field's name: those in force, and those beside one that nobody has settled on."""
-        yield from self.fields.items()
+    def said(self, name: str | None = None) -> Iterator[tuple[str, FieldValue]]:
+        """Every value, or every value of one field, with its field's name: those in force, and both sides of each
+        disagreement that nobody has settled, either of which may come to hold. For whatever is to be careful."""
+        yield from ((one, current) for one, current in self.fields.items() if name in (None, one))
         for between in self.disagreements.values():
-            if between.settled is None:
-                other = json.loads(between.other)
-                yield between.name, FieldValue(**other, text=compact(other["value"]))
+            if between.settled is None and name in (None, between.name):
+                for side in (between.kept, between.other):
+                    source = json.loads(side)
+                    yield between.name, FieldValue(**source, text=compact(source["value"]))
 
     def derived(self, name: str) -> Any:
         """What follows from the fields as they are now, such as `stopped_by`; None if no step derives it."""

@@ -114,11 +114,12 @@ class SetConsignor(OfVisit, Edit):
 @sends_beside("visit", "called")
 def called(visit: Record) -> FieldValue | None:
     """What the owner is called by at other tables: the first name, with the source of the whole one. Of a private visit
-    they hear the ticket alone."""
+    they hear the ticket alone, and of one that two people said otherwise of, until a person has settled it."""
     name = visit.fields.get("consignor/name")
     if name is None:
         return None
-    first = "" if visit.value("private") == PRIVATE else first_name(name.value)
+    is_private = any(said.value == PRIVATE for _, said in visit.said("private"))
+    first = "" if is_private else first_name(name.value)
     return name._replace(value=first, text=compact(first))
 
 

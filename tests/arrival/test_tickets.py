@@ -61,6 +61,24 @@ async def test_a_private_owner_is_called_by_the_ticket_at_other_tables(door: Doo
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize(("first", "second"), [("yes", ""), ("", "yes")])
+async def test_of_a_visit_that_two_said_otherwise_of_no_table_hears_the_owner(
+    door: Door, first: str, second: str
+) -> None:
+    """Whoever was heard first, and whatever came into force since: the more careful holds until it is settled."""
+    visit_id = (await door.item())["visit_id"]
+    await door.keep(a_consignor(visit_id, "name", "Barnaby Tumblewick"))
+    said = await door.keep(_flag(visit_id, first, None))
+    between = await door.other().keep(_flag(visit_id, second, None))
+    other = door.other("table")
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == ""
+    await door.keep(_flag(visit_id, "", said["operation_id"]))
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == ""
+    await door.keep(a_settlement(visit_id, between["operation_id"], "standing"))
+    assert (await other.record(visit_id, "table"))["fields"]["called"]["value"] == "Barnaby"
+    assert await door.faults() == []
+
+
 def _flag(visit_id: str, value: str, seen: str | None) -> tuple[str, dict[str, Any]]:
     return "set_visit", {"visit_id": visit_id, "field": "private", "value": value, "seen": seen}
 

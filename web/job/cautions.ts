@@ -53,13 +53,17 @@ export function holdsApart(record: RecordCopy): FieldValue[] {
   return [...amber.map(({ set }) => set), ...said];
 }
 
-/** What holds it apart by the word of a second person, and nobody has settled. */
+/** What holds it apart by the word of either of two people who said otherwise, and nobody has settled. */
 function saidBeside(record: RecordCopy) {
-  return record.disagreements.flatMap(({ field, other, settled }) => {
-    const finds = field.startsWith("findings/") && spreads(other.value as FindingValue);
+  return record.disagreements.flatMap(({ field, kept, other, settled }) => {
+    if (settled) return [];
+    const finds = field.startsWith("findings/");
     const decides = field.startsWith("caution-decisions/");
-    const parts = decides && (other.value as CautionDecision).decision === "isolated";
-    return !settled && (finds || parts) ? [other] : [];
+    return [kept, other].filter(
+      ({ value }) =>
+        (finds && spreads(value as FindingValue)) ||
+        (decides && (value as CautionDecision).decision === "isolated"),
+    );
   });
 }
 

@@ -31,7 +31,7 @@ import type {
   ThingRecord,
   VisitRecord,
 } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed, saidOf } from "./values.ts";
 import { countWords, fieldWords, firstUpper, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
@@ -136,9 +136,9 @@ function ofItem(
 type Named = [kind: DifferenceKind, words: string];
 
 function checkedIn(item: ItemRecord): Named[] {
-  const checkIn = fieldValue(item, "check-in");
-  if (checkIn?.state !== "differs") return [];
-  return [["new-damage", `differs from its photographs: ${checkIn.words || "nothing written"}`]];
+  const differs = saidOf(item, "check-in").find(({ value }) => value.state === "differs");
+  if (!differs) return [];
+  return [["new-damage", `differs from its photographs: ${differs.value.words || "nothing written"}`]];
 }
 
 function contested(item: ItemRecord, byId: Things): Named[] {
@@ -254,8 +254,9 @@ function ofContainers(containers: ContainerRecord[], byId: Things, farthest: num
     const found: Named[] = [];
     const words = behindWords(whereIs(container, byId), farthest);
     if (words) found.push(["not-arrived", words]);
-    const seal = fieldValue(container, "seal");
-    if (seal && ["differs", "broken"].includes(seal.state))
+    const seals = saidOf(container, "seal").map(({ value }) => value);
+    const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
+    if (seal)
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
     return [...found, ...brokenChain(container)].map(([kind, words]) => ({
       kind,

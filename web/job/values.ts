@@ -23,6 +23,23 @@ export function isContested({ disagreements }: Pick<RecordCopy, "disagreements">
 /** One field of a family: `id` is what stands behind the family's name. */
 export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> };
 
+type Said = Pick<RecordCopy, "fields" | "disagreements">;
+
+/**
+ * All that is said of a field: the value in force, and both sides of each disagreement about it that nobody has settled,
+ * either of which may come to hold. For whatever is to be careful.
+ */
+export function saidOf<Name extends FieldName>(
+  { fields, disagreements }: Said,
+  name: Name,
+): FieldValue<ValueAt<Name>>[] {
+  const sides = disagreements.flatMap(({ field, kept, other, settled }) =>
+    field === name && !settled ? [kept, other] : [],
+  );
+  const current = fields[name];
+  return (current ? [current, ...sides] : sides) as FieldValue<ValueAt<Name>>[];
+}
+
 /** Families by the fields they were read of: a record is never changed, another takes its place. */
 const known = new WeakMap<Fields["fields"], Map<string, Listed<unknown>[]>>();
 const NONE: readonly Listed<never>[] = [];
@@ -83,15 +100,16 @@ export function findingsOn(record: Fields, zone: string): Listed<FindingValue>[]
 /** What stands in `private` of a visit whose owner is named on no screen that the hall can read. */
 export const PRIVATE = "yes";
 
-export function isPrivate(visit: Fields | null | undefined): boolean {
-  return fieldValue(visit, "private") === PRIVATE;
+/** Whether it is private; where two people said otherwise it is, until a person has settled it. */
+export function isPrivate(visit: Said | null | undefined): boolean {
+  return Boolean(visit) && saidOf(visit as Said, "private").some(({ value }) => value === PRIVATE);
 }
 
 /**
  * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit on
  * no screen at all but those on which the name is written down and signed.
  */
-export function ownerWords(visit: Fields | null | undefined): string {
+export function ownerWords(visit: Said | null | undefined): string {
   if (isPrivate(visit)) return "Private";
   return fieldValue(visit, "consignor/name") || fieldValue(visit, "called") || "";
 }

@@ -51,7 +51,7 @@ export default function Entry({
       <Disagreements item={item} who={who} />
       <ClaimedTag item={item} />
       {book && <Panes item={item} plan={plan} book={book} next={next} />}
-      <Rest item={item} plan={plan} book={book} />
+      <Rest item={item} plan={plan} book={book} who={who} />
       <details class="on-screen">
         <summary>Condition, zone by zone, with who looked when</summary>
         <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
@@ -203,8 +203,10 @@ function Panes({ item, plan, book, next }: PanesOf) {
   );
 }
 
+type RestOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; who: Who };
+
 /** What is known beside its condition. */
-function Rest({ item, plan, book }: { item: ItemRecord; plan: Plan | null; book: PlanBook | null }) {
+function Rest({ item, plan, book, who }: RestOf) {
   return (
     <div class="entry-rest">
       <section>
@@ -214,7 +216,7 @@ function Rest({ item, plan, book }: { item: ItemRecord; plan: Plan | null; book:
       {plan && <Missing item={item} />}
       <section>
         <h3>Its owner</h3>
-        <Owner key={item.visit_id} visit_id={item.visit_id} />
+        <Owner key={item.visit_id} visit_id={item.visit_id} who={who} />
       </section>
       <section>
         <h3>Where it is</h3>

@@ -6,7 +6,7 @@ import { claimIn, claimsOn, thingName } from "../../job/custody.ts";
 import type { SettleDisagreement } from "../../job/operations.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
-import type { Disagreement, FieldValue, ItemRecord } from "../../job/types.ts";
+import type { Disagreement, FieldValue, ItemRecord, RecordCopy } from "../../job/types.ts";
 import { fieldWords, valueWords } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
@@ -26,16 +26,16 @@ export function Between({ between, item, who }: BetweenOf) {
   return claim ? (
     <NumberOnTwo tag={claim.tag} tied_to={claim.item_id} between={between} item={item} who={who} />
   ) : (
-    <TwoValues between={between} item={item} who={who} />
+    <TwoValues between={between} record={item} who={who} />
   );
 }
 
 /** Say which side holds, with how that is known. */
-function useSettling(item: ItemRecord, { disagreement_id }: Disagreement) {
+function useSettling(record: RecordCopy, { disagreement_id }: Disagreement) {
   const held = useHeld(`between ${disagreement_id}`, { note: "" });
   const settle = async (choose: Choose) => {
     await keep("settle_disagreement", {
-      record_id: item.record_id,
+      record_id: record.record_id,
       disagreement_id,
       choose,
       note: held.form.note,
@@ -46,8 +46,11 @@ function useSettling(item: ItemRecord, { disagreement_id }: Disagreement) {
   return { note: held.form.note, setNote: held.set("note"), settle };
 }
 
-function TwoValues({ between, item, who }: BetweenOf) {
-  const { note, setNote, settle } = useSettling(item, between);
+type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settled?: () => unknown };
+
+/** Two values of a field of any record; `settled` hears that one of them was chosen. */
+export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
+  const { note, setNote, settle } = useSettling(record, between);
   return (
     <div class="between">
       <p>
@@ -55,14 +58,17 @@ function TwoValues({ between, item, who }: BetweenOf) {
         say which holds.
       </p>
       <div class="sides">
-        {sidesOf(item, between).map(({ choose, set, isInForce }) => (
+        {sidesOf(record, between).map(({ choose, set, isInForce }) => (
           <Side
             key={choose}
             title={isInForce ? "In force" : "Said as well"}
             set={set}
             who={who}
             button="This one holds"
-            choose={() => settle(choose)}
+            choose={async () => {
+              await settle(choose);
+              await settled?.();
+            }}
           >
             <p class="said">{valueWords(set.value, between.field)}</p>
           </Side>

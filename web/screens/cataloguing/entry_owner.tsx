@@ -5,6 +5,8 @@ import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { get } from "../../sync/office.ts";
+import { TwoValues } from "./entry_between.tsx";
+import type { Who } from "./entry_history.tsx";
 
 const WORDS = [
   ["consignor/name", "Name"],
@@ -17,8 +19,9 @@ const WORDS = [
   ["note", "Note on the visit"],
 ] as const;
 
-export function Owner({ visit_id }: { visit_id: string }) {
+export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
   const [visit, setVisit] = useState<VisitRecord | null>(null);
+  const [chosen, setChosen] = useState<readonly string[]>([]); // the office may not have heard of it yet
   const show = () => attempt(async () => setVisit(await get<VisitRecord>(`/records/${visit_id}`)));
   if (!visit)
     return (
@@ -33,15 +36,29 @@ export function Owner({ visit_id }: { visit_id: string }) {
     const value = fieldValue(visit, name);
     return value ? [[words, value] as const] : [];
   });
-  if (!known.length) return <p class="none">Nothing is on record, or it was erased.</p>;
+  const open = visit.disagreements.filter(
+    ({ disagreement_id, settled }) => !settled && !chosen.includes(disagreement_id),
+  );
   return (
-    <dl class="facts">
-      {known.map(([words, value]) => (
-        <div key={words}>
-          <dt>{words}</dt>
-          <dd>{value}</dd>
-        </div>
+    <>
+      {!known.length && <p class="none">Nothing is on record, or it was erased.</p>}
+      <dl class="facts">
+        {known.map(([words, value]) => (
+          <div key={words}>
+            <dt>{words}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      {open.map((between) => (
+        <TwoValues
+          key={between.disagreement_id}
+          between={between}
+          record={visit}
+          who={who}
+          settled={() => setChosen([...chosen, between.disagreement_id])}
+        />
       ))}
-    </dl>
+    </>
   );
 }
