@@ -1,7 +1,7 @@
 """A field set by two people: replaced, or a disagreement that a person settles.
 
-If the value in force is the one the editor saw, it is replaced. If not, and the values differ, the value in
-force stays, both are kept, and a person settles it. Fields never clash with each other.
+If the value in force is the one the editor saw, or had said as well, it is replaced. If not, and the values differ, the
+value in force stays, both are kept, and a person settles it. Fields never clash with each other.
 """
 
 from __future__ import annotations
@@ -70,11 +70,12 @@ class Edit(Operation):
         """Set the field, or keep the value beside the one that stands."""
         name, value = self.edited
         current = record.fields.get(name)
-        if current is None or current.operation_id == self.seen:
+        if current is None or current.was_seen(self.seen):
             self.put_value(record, name, value, records, source)
             return False
         if current.value == value:
-            return False  # both say the same; whoever said it first stands
+            record.agree(name, source)  # both say the same; whoever said it first stands
+            return False
         record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
         return True
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from pydantic_core import to_json
@@ -20,6 +21,8 @@ from pydantic_core import to_json
 from intake.database import Reading, Writing, any_of
 from intake.errors import NotFound
 from intake.families import EVERYONE, family_of, key_of
+
+NOBODY: Mapping[str, str] = MappingProxyType({})
 
 
 class Source(NamedTuple):
@@ -44,7 +47,11 @@ def compact(value: Any) -> str:
 
 
 class FieldValue(NamedTuple):
-    """The value in force of one field, and where it comes from. `text` is the value as JSON."""
+    """The value in force of one field, and where it comes from. `text` is the value as JSON.
+
+    `agreed`: the last operation of each device that said the same since, by the device. Whoever made it was looking at
+    this value.
+    """
 
     value: Any
     operation_id: str
@@ -53,11 +60,16 @@ class FieldValue(NamedTuple):
     device_id: str
     device_seq: int
     text: str
+    agreed: Mapping[str, str] = NOBODY
 
     @classmethod
     def of(cls, value: Any, source: Source) -> FieldValue:
         operation_id, made_by, made_at, device_id, device_seq, *_ = source
         return cls(value, operation_id, made_by, made_at, device_id, device_seq, compact(value))
+
+    def was_seen(self, seen: str | None) -> bool:
+        """Whether an editor who saw what this operation said saw this value."""
+        return seen is not None and (seen == self.operation_id or seen in self.agreed.values())
 
     def with_source(self, value: Any) -> dict[str, Any]:
         """A value with the source of this one, as disagreements carry it."""
@@ -73,7 +85,8 @@ class FieldValue(NamedTuple):
     def body(self) -> str:
         return (
             f'{{"value":{self.text},"operation_id":"{self.operation_id}","made_by":{compact(self.made_by)},'
-            f'"made_at":"{self.made_at}","device_id":{compact(self.device_id)},"device_seq":{self.device_seq}}}'
+            f'"made_at":"{self.made_at}","device_id":{compact(self.device_id)},"device_seq":{self.device_seq}'
+            + (f',"agreed":{compact(dict(self.agreed))}}}' if self.agreed else "}")
         )
 
 
@@ -126,13 +139,15 @@ class Record:
         if self.new:
             return {}
         rows = self.tx.gathered(
-            "name, value, operation_id, made_by, made_at, device_id, device_seq",
+            "name, value, operation_id, made_by, made_at, device_id, device_seq, agreed",
             "FROM field WHERE record_id = :record_id",
             record_id=self.record_id,
         )
         return {
-            name: FieldValue(json.loads(text), operation_id, made_by, made_at, device_id, device_seq, text)
-            for name, text, operation_id, made_by, made_at, device_id, device_seq in rows
+            name: FieldValue(
+                json.loads(text), *source, text=text, agreed=json.loads(agreed) if agreed else NOBODY
+            )
+            for name, text, *source, agreed in rows
         }
 
     @cached_property
@@ -179,14 +194,21 @@ class Record:
     def put(self, name: str, value: Any, source: Source) -> None:
         """Put a value in force, whatever was there."""
         self.fields[name] = FieldValue.of(value, source)
-        self.changed.add(name)
-        self.written = False
-        for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
-            self._derived.pop(derived, None)
+        self._changed(name)
+
+    def agree(self, name: str, source: Source) -> None:
+        """Note that somebody else said what is in force."""
+        current = self.fields[name]
+        agreed = {**current.agreed, source.device_id: source.operation_id}
+        self.fields[name] = current._replace(agreed=agreed)
+        self._changed(name)
 
     def remove(self, name: str) -> None:
         """Take a field away, as if nobody had set it."""
         del self.fields[name]
+        self._changed(name)
+
+    def _changed(self, name: str) -> None:
         self.changed.add(name)
         self.written = False
         for derived in DERIVED_FROM.get((self.kind, key_of(name)), ()):
@@ -493,11 +515,12 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
 def write_fields(tx: Writing, record: Record) -> None:
     tx.run_many(
         """
-        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id, device_seq)
-        VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+        INSERT INTO field (record_id, name, value, operation_id, made_by, made_at, device_id, device_seq, agreed)
+        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
         ON CONFLICT (record_id, name) DO UPDATE SET
             value = excluded.value, operation_id = excluded.operation_id, made_by = excluded.made_by,
-            made_at = excluded.made_at, device_id = excluded.device_id, device_seq = excluded.device_seq
+            made_at = excluded.made_at, device_id = excluded.device_id, device_seq = excluded.device_seq,
+            agreed = excluded.agreed
         """,
         [
             (
@@ -509,6 +532,7 @@ def write_fields(tx: Writing, record: Record) -> None:
                 current.made_at,
                 current.device_id,
                 current.device_seq,
+                compact(dict(current.agreed)) if current.agreed else None,
             )
             for name, current in ((name, record.fields.get(name)) for name in record.changed)
             if current is not None

@@ -54,7 +54,7 @@ class ExamineZone(ItemEdit):
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
         name, value = self.edited
         current = record.fields.get(name)
-        if current is None or current.operation_id == self.seen:
+        if current is None or current.was_seen(self.seen):
             self.check_value(record, name, value, records, self)
 
     @classmethod

@@ -10,7 +10,7 @@ import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
-import type { Operation, RecordCopy } from "./types.ts";
+import type { FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
@@ -293,16 +293,28 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   return { record: next };
 }
 
-/** An edit replaces the value that its editor saw; another value beside it is a disagreement. */
+/**
+ * An edit replaces the value that its editor saw, or had said as well; another value beside it is a disagreement. Of two
+ * who say the same the first stands, and the other has seen it.
+ */
 function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown): Applied {
   const seen = "seen" in op ? op.seen : null;
   const current = next.fields[name];
-  if (!current || current.operation_id === seen) {
+  if (!current || (seen && wasSeen(current, seen))) {
     const against = whatSpeaksAgainstValue(next, name, value);
     if (against) return against;
     next.fields[name] = setBy(op, value);
-  } else if (!same(current.value, value)) {
-    next.disagreements.push(between(name, current, setBy(op, value)));
+  } else if (same(current.value, value)) {
+    const agreed = { ...current.agreed, [op.device_id]: op.operation_id };
+    next.fields[name] = { ...current, agreed };
+  } else {
+    const { agreed, ...kept } = current;
+    next.disagreements.push(between(name, kept, setBy(op, value)));
   }
   return { record: next };
+}
+
+/** Whether an editor who saw what this operation said saw the value in force. */
+function wasSeen({ operation_id, agreed = {} }: FieldValue, seen: string) {
+  return operation_id === seen || Object.values(agreed).includes(seen);
 }

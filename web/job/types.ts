@@ -18,6 +18,8 @@ export type FieldValue<Value = unknown> = {
   device_id: string;
   /** Its place in that device's own order; not there in what an older version of this app stored. */
   device_seq?: number;
+  /** The last operation of each device that said the same since: whoever made it was looking at this value. */
+  agreed?: Record<string, string>;
 };
 /** Two people set a field without having seen each other's value; both are kept until a person settles it. */
 export type Disagreement = {
