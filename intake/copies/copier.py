@@ -28,7 +28,7 @@ from intake.copies.seal import Seal
 from intake.copies.source import Photo, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
 from intake.database import Reading
-from intake.sync.log import CHAIN_START
+from intake.sync.log import CHAIN_START, words_lacking
 
 ROWS_A_STEP = 500
 ROWS_A_SEALED_LINE = 200
@@ -61,7 +61,8 @@ class News:
     erased: list[str]
     all_words: dict[
         str, str
-    ]  # up to where the copy reaches; only where some were erased, or the copy lost them
+    ]  # up to where the copy reaches; only where some were erased, came back, or the copy lost them
+    lacking: set[str]  # the operations whose words the office has lost; told with those
     erasures: Erasures
     plans: list[dict[str, Any]]
     devices: bytes
@@ -277,13 +278,17 @@ class Copier:
         rows = office.rows_after(tx, head.office_seq, ROWS_A_STEP)
         last = rows[-1]["office_seq"] if rows else head.office_seq
         erased_seq, erased = office.erased_after(tx, head.erased_seq)
+        # Of a copy that has every row, so many words may stand here and not there only if some came back since.
+        came_back = not rows and office.words_count(tx) > head.words.lines
+        anew = bool(erased) or came_back or self._words_lost
         return News(
             newest=office.newest(tx),
             rows=rows,
             words=office.words_between(tx, head.office_seq, last),
             erased_seq=erased_seq,
             erased=erased,
-            all_words=office.words_between(tx, 0, head.office_seq) if erased or self._words_lost else {},
+            all_words=office.words_between(tx, 0, head.office_seq) if anew else {},
+            lacking=set(words_lacking(tx)) if anew else set(),
             erasures=erasures_of(tx),
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
@@ -309,7 +314,7 @@ class Copier:
 
     def _copy_texts(self, head: Head, news: News) -> Head:
         """Erase, then add rows and words, plans, devices and the house's files. They count with the next head."""
-        if news.erased or self._words_lost:
+        if news.all_words or news.erased or self._words_lost:
             head = self._write_words_anew(head, news)
         if news.rows:
             last = news.rows[-1]
@@ -354,15 +359,27 @@ class Copier:
     def _write_words_anew(self, head: Head, news: News) -> Head:
         """Write the personal words without those that were erased; the old file goes once the head counts this.
 
-        They come from the office, so that whoever writes a sealed copy need not be able to open it.
+        They come from the office, so that whoever writes a sealed copy need not be able to open it; but what the office
+        has lost and nobody erased stays as it stands in the copy, perhaps the only place that has it.
         """
+        kept = [line for line in self._standing_words(head) if line["operation_id"] in news.lacking]
+        known = {line["operation_id"] for line in kept}
+        ours = {one: text for one, text in news.all_words.items() if one not in known}
         fresh = Stretch(name=f"words-{head.serial + 1}.jsonl")
         head = head.model_copy(update={"words": fresh, "erased_seq": news.erased_seq})
-        head = self._add(head, "words", self._word_lines(news.all_words), always=True)
+        head = self._add(head, "words", [*self._word_lines(ours), *kept], always=True)
         known = {
             value["operation_id"] for value in stretch_lines(self.folder, head.erased) if value is not None
         }
         return self._add(head, "erased", [{"operation_id": one} for one in news.erased if one not in known])
+
+    def _standing_words(self, head: Head) -> list[dict[str, Any]]:
+        """The lines of the copy's words that hold, as they are. None of a file that is gone."""
+        try:
+            lines = list(stretch_lines(self.folder, head.words))
+        except FileNotFoundError:
+            return []
+        return [line for line in lines if line is not None and "operation_id" in line]
 
     def _copy_photos(self, head: Head) -> tuple[Head, list[dict[str, Any]]]:
         """Add the next photos to the pack, then the lines that say where they lie in it. Which they were."""

@@ -163,6 +163,11 @@ def words_between(tx: Reading, after: int, last: int) -> dict[str, str]:
     return {row["operation_id"]: row["words"] for row in rows}
 
 
+def words_count(tx: Reading) -> int:
+    """Of how many operations words stand beside the log."""
+    return int(tx.value("SELECT (SELECT count(*) FROM private_words) + (SELECT count(*) FROM set_aside)"))
+
+
 def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
     """The operations whose personal words were erased since, and how far that reaches now."""
     rows = tx.all(

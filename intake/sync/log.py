@@ -75,6 +75,18 @@ class Logged:
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
 
+#: Of words: that they were lost and what stood of them in the tables was kept in their place (`sync/lost_words.py`).
+#: No device sends an empty salt, so that they say it themselves, in copies as well.
+FROM_TABLES = "words ->> 'salt' = ''"
+
+
+def are_from_tables(words: str) -> bool:
+    """The same of one text: whether it is what the tables still had, which no digest in the log proves."""
+    try:
+        return bool(json.loads(words)["salt"] == "")
+    except (ValueError, KeyError, TypeError):
+        return False
+
 
 def kind_without_words(sent: Any) -> type[Operation] | None:
     """The kind of an operation whose device has let go of its personal words and kept their digest; else None."""
@@ -245,10 +257,12 @@ class LogTail:
         to compare. Whether it was missing: then what follows from the words is made anew before long."""
         self.write()
         table, column = ("set_aside", "content") if aside else ("private_words", "words")
+        unproven = f"private_words.{FROM_TABLES}" if not aside else "1 = 0"
         filled = self._tx.run(
             f"""
             INSERT INTO {table} (operation_id, {column}) SELECT :key, :words
-            WHERE NOT EXISTS (SELECT 1 FROM erased_words WHERE operation_id = :key) ON CONFLICT DO NOTHING
+            WHERE NOT EXISTS (SELECT 1 FROM erased_words WHERE operation_id = :key)
+            ON CONFLICT (operation_id) DO UPDATE SET {column} = excluded.{column} WHERE {unproven}
             """,
             key=key,
             words=words,
@@ -356,22 +370,23 @@ def chain_faults(tx: Reading) -> Iterator[str]:
             ("words", "private_sha256", "The personal words of operation"),
             ("content", "content_sha256", "The set-aside words of operation"),
         ):
-            if row[column] is not None:
+            if row[column] is not None and row["operation_id"] not in lacking:
                 digest = hashlib.sha256(row[column].encode()).hexdigest()
                 if json.loads(row["operation"]).get(digest_name) != digest:
                     yield f"{words} {seq} were changed after they were logged."
         if row["operation_id"] in lacking:
-            yield f"The personal words of operation {seq} are missing, and nobody erased them. {BRING_BACK}"
+            kept = f" {FROM_TABLES_KEPT}" if row["words"] is not None else ""
+            yield f"The personal words of operation {seq} are missing, and nobody erased them.{kept} {BRING_BACK}"
         previous, expected = row["chain"], seq + 1
 
 
-BRING_BACK = (
-    "Do not rebuild: take them from a copy (`intake bring-in COPY`), or let phones send again what they hold."
-)
+FROM_TABLES_KEPT = "What stood of them in the tables is kept in their place; nothing proves it."
+BRING_BACK = "Take them from a copy (`intake bring-in COPY`), or let phones send again what they hold."
 
 
 def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
-    """The operations, of one device or of all, whose words beside the log are gone without having been erased.
+    """The operations, of one device or of all, whose words beside the log are gone without having been erased; also
+    those in whose place stands what the tables had.
 
     By the log's key, each with its place in its device's order.
     """
@@ -379,16 +394,21 @@ def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
         f"""
         SELECT operation_id, device_seq FROM operation_log
         LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
-        WHERE {"device_id = :device_id AND" if device_id else ""} words IS NULL AND content IS NULL
+        WHERE {"device_id = :device_id AND" if device_id else ""} content IS NULL
+            AND (words IS NULL OR {FROM_TABLES})
             AND (operation LIKE '%"private_sha256":%' OR operation LIKE '{{"content_sha256":%')
             AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
-            AND NOT EXISTS (SELECT 1 FROM erasure WHERE erasure.record_id = operation_log.record_id)
+            AND NOT EXISTS (
+                SELECT 1 FROM erasure LEFT JOIN record ON record.record_id = operation_log.record_id
+                WHERE erasure.record_id IN (operation_log.record_id, record.head ->> 'visit_id')
+            )
         """,
         device_id=device_id,
     )
     return {row["operation_id"]: row["device_seq"] for row in rows}
 
 
+NOTE_FROM_TABLES = "INSERT INTO private_words (operation_id, words) VALUES (?, ?)"
 NOTE_ERASED = "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO NOTHING"
 RECORD_ID = re.compile(UUID_PATTERN.strip("^$"))
 

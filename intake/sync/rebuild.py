@@ -16,11 +16,14 @@ from typing import Any
 
 from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
+from intake.edits import Edit
 from intake.examination.photos import photos_missing
+from intake.operation import Operation
 from intake.photos.store import photo_file, set_aside
 from intake.records import Records
 from intake.sync.kinds import from_log
 from intake.sync.log import canonical, chain_faults, whole_operation
+from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
@@ -54,7 +57,9 @@ def rebuild(tx: Writing, progress: Progress = lambda done, of: None) -> int:
     """Empty the derived tables and apply every operation that left something again, in the office's order.
 
     How many were applied. `progress` hears from time to time how many rows of the log are done, of how many.
+    Words that the log has lost are taken out of the tables before those go.
     """
+    keep_lost_words(tx)
     before = feed_places(tx)
     newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0
     for table in DERIVED:
@@ -92,10 +97,21 @@ def apply_again(records: Records, row: sqlite3.Row) -> bool:
     if operation is None:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
+    if row["words"] is None and not answered["disagreement"] and said_what_stood(records, operation):
+        return True
     words_gone = row["words"] is None and operation.words_erased(records, row["received_at"])
     again = apply if answered["outcome"] == "kept" else contest
     again(records, operation, source_of(operation, row["office_seq"], words_gone=words_gone))
     return True
+
+
+def said_what_stood(records: Records, operation: Operation) -> bool:
+    """Whether an edit that nobody disagreed with had not seen the value in force: then both said the same, and it left
+    nothing, which its words would show had they not been lost."""
+    if not isinstance(operation, Edit) or (record := records.find(operation.touches)) is None:
+        return False
+    current = record.fields.get(operation.edited[0])
+    return current is not None and current.operation_id != operation.seen
 
 
 def feed_places(tx: Reading) -> dict[str, tuple[int, bytes]]:

@@ -22,6 +22,7 @@ from intake.copies.source import office_of
 from intake.copies.states import CopyTrouble, State
 from intake.database import opened, snapshot
 from intake.settings import Settings
+from intake.sync.rebuild import rebuild
 from tests.conftest import Office, running
 from tests.copies.tools import (
     OWNER_NAME,
@@ -450,6 +451,66 @@ def test_a_sealed_copy_is_gone_on_with_and_erased_in_without_the_key(
     assert restored_from(copy, new, secret=secret).faults == []
     assert contents(new)["words"] == contents(office.settings)["words"]
     assert len(contents(new)["words"]) == 2
+
+
+# -- lost by the office
+
+
+def test_words_that_the_office_lost_stay_in_a_copy_whose_words_are_written_anew(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """The copy may be the only place that has them; what was erased goes from it all the same."""
+    for seed in (1, 2):
+        record_items(phone, day, 1, seed=seed)
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    first, second = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    of_first = "(SELECT operation_id FROM operation_log WHERE record_id = ?)"
+    office.change(f"DELETE FROM private_words WHERE operation_id IN {of_first}", first)
+    assert erase(office.settings, second) == 2
+    until_done(copier)
+    restored_from(copy, new)
+    assert [OWNER_NAME in str(row) for row in contents(new)["words"]].count(True) == 1
+    assert len(contents(new)["words"]) == 2
+    log = {row[1]: row[4] for row in contents(new)["log"]}
+    assert {log[row[0]] for row in contents(new)["words"]} == {first}
+
+
+def test_words_that_came_back_reach_a_copy_that_was_begun_without_them(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1)
+    before = contents(office.settings)["words"]
+    office.change("DELETE FROM private_words")
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    phone.send_again()
+    phone.push()
+    assert contents(office.settings)["words"] == before
+    until_done(copier)
+    assert restored_from(copy, new).faults == []
+    assert contents(new)["words"] == before
+
+
+def test_what_the_tables_had_of_lost_words_travels_as_what_it_is(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    record_items(phone, day, 1)
+    office.change("DELETE FROM private_words")
+    rebuilt(office.settings)
+    until_done(copier_of(office.settings, copy))
+    told = restored_from(copy, new)
+    assert sum("nothing proves" in fault for fault in told.faults) == 2
+    assert OWNER_NAME in str(contents(new)["field"])
+    assert sum("missing" in fault for fault in faults_of(new)) == 2
+
+
+def rebuilt(settings: Settings) -> None:
+    async def work() -> None:
+        async with opened(settings.database_file) as database:
+            await database.write(rebuild)
+
+    asyncio.run(work())
 
 
 # -- erased

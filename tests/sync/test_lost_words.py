@@ -7,19 +7,35 @@ from typing import Any
 import pytest
 
 from intake.access.hearing import Until, begin_hearing
+from intake.copies.bring_in import BroughtIn, take_in
+from intake.database import Writing
+from intake.opening import name_office
 from intake.settings import utc_now
-from intake.sync.rebuild import rebuild, rebuild_if_outdated
+from intake.sync.log import canonical
+from intake.sync.rebuild import DERIVED, rebuild, rebuild_if_outdated
 from intake.sync.standing import Known, standing
-from tests.builders import a_consignor, a_fact
-from tests.door import Door
+from tests.builders import a_consignor, a_fact, a_settlement
+from tests.door import RECEIVED_AT, Door
+from tests.sync.frozen_logs import log_rows
 
 LOSE = "DELETE FROM private_words"
 
 
 async def lose(door: Door, sql: str = LOSE) -> None:
     """Words go, and the tables are made from what is left, as a restored office makes them."""
-    await door.database.write(lambda tx: tx.run(sql))
-    await door.rebuild()
+
+    def job(tx: Writing) -> None:
+        tx.run(sql)
+        for table in DERIVED:
+            tx.run(f"DELETE FROM {table}")
+        rebuild(tx)
+
+    await door.database.write(job)
+
+
+async def lose_beside_the_log(door: Door) -> None:
+    """Words go, and the tables have them still."""
+    await door.database.write(lambda tx: tx.run(LOSE))
 
 
 async def device_seq(door: Door) -> int:
@@ -74,16 +90,94 @@ async def test_erased_words_never_come_back_so(door: Door, named: tuple[str, lis
     assert await door.faults() == []
 
 
-async def test_verify_says_which_words_are_missing_and_never_to_rebuild(
+async def test_verify_says_which_words_are_missing_before_and_after_a_rebuild(
     door: Door, named: tuple[str, list[dict[str, Any]]]
 ) -> None:
-    """A rebuild would blank the names that still stand in the tables."""
-    await door.database.write(lambda tx: tx.run(LOSE))
-    faults = await door.faults()
-    assert sum("personal words" in fault and "missing" in fault for fault in faults) == 2
-    assert not any("puts it right" in fault for fault in faults), faults
-    await door.database.write(rebuild)
-    assert sum("personal words" in fault and "missing" in fault for fault in await door.faults()) == 2
+    await lose_beside_the_log(door)
+    for _ in range(2):
+        faults = await door.faults()
+        assert sum("personal words" in fault and "missing" in fault for fault in faults) == 2
+        assert len(faults) == 2, "what stood in the tables comes out equal"
+        await door.rebuild()
+
+
+async def test_no_rebuild_blanks_what_stands_in_the_tables(door: Door) -> None:
+    """A fact of the owner, a signature, a note beside a settlement, and either side of a disagreement."""
+    item = await door.item()
+    visit_id = item["visit_id"]
+    first = await door.keep(a_consignor(visit_id, "name", "Barnaby"))
+    second = await door.keep(a_consignor(visit_id, "name", "Barnabas"))
+    await door.keep(a_consignor(visit_id, "name", "Barnaby"))  # nobody disagrees with the same words
+    await door.keep(a_consignor(visit_id, "email", "b@example.org"))
+    await door.keep(a_consignor(visit_id, "email", "c@example.org"))
+    line = {"item_id": item["item_id"], "tags": [], "words": "jug"}
+    body = {
+        "visit_id": visit_id,
+        "receipt_id": door.ids.id(),
+        "number": "Q01/1",
+        "what": "left",
+        "lines": [line],
+    }
+    who = {"replaces": None, "house_by": "Hester", "on_paper": "", "signed_by": "Barnaby"}
+    await door.keep(("sign_receipt", {**body, **who, "strokes": "M30 120L80 60", "salt": "ef" * 16}))
+    settled = a_settlement(visit_id, second["operation_id"], "other")
+    await door.keep((settled[0], {**settled[1], "note": "as he said himself", "salt": "cd" * 16}))
+    before, record = await door.digests(), await door.record(visit_id)
+    assert first["value"] in str(record)
+    await lose_beside_the_log(door)
+    await door.rebuild()
+    assert await door.digests() == before
+    await lose(door, LOSE)
+    assert "Barnab" not in str(await door.record(visit_id)), (
+        "a rebuild of an office without tables has nothing"
+    )
+
+
+@pytest.mark.parametrize("way", ["a version", "one phone's sending again", "a copy"])
+async def test_every_way_to_a_rebuild_keeps_them(
+    door: Door, named: tuple[str, list[dict[str, Any]]], way: str
+) -> None:
+    """Brought back for one operation, the words of the other stay what the tables have."""
+    visit_id, made = named
+    rows = await door.database.read(log_rows)
+    await lose_beside_the_log(door)
+    if way == "a version":
+        await door.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 1"))
+    elif way == "one phone's sending again":
+        await door.send(made[1])
+    else:
+        words = {made[1]["operation_id"]: canonical({name: made[1][name] for name in ("salt", "value")})}
+        done = BroughtIn()
+        await door.database.write(lambda tx: take_in(tx, rows, words, {}, RECEIVED_AT, done, None))
+        assert done.words == 1
+    assert await door.database.write(lambda tx: name_office(tx, (1, 1)))
+    assert "Barnaby" in str(await door.record(visit_id))
+    assert await door.value(visit_id, "consignor/name") == "Barnaby"
+
+
+async def test_words_with_their_salt_take_the_place_of_what_the_tables_had(
+    door: Door, named: tuple[str, list[dict[str, Any]]]
+) -> None:
+    _, made = named
+    await lose_beside_the_log(door)
+    await door.rebuild()
+    await door.send(*made)
+    await door.database.write(rebuild_if_outdated)
+    assert await door.faults() == []
+
+
+async def test_what_the_tables_had_is_erased_with_the_rest(
+    door: Door, named: tuple[str, list[dict[str, Any]]]
+) -> None:
+    visit_id, made = named
+    await lose_beside_the_log(door)
+    await door.rebuild()
+    await door.keep(("erase_consignor", {"visit_id": visit_id}))
+    await door.rebuild()
+    await door.send(*made)
+    assert await door.database.read(lambda tx: tx.all("SELECT * FROM private_words")) == []
+    assert "Barnab" not in str(await door.record(visit_id))
+    assert await door.faults() == []
 
 
 async def test_what_was_set_aside_and_lost_is_filled_in_too(door: Door) -> None:

@@ -1,0 +1,75 @@
+"""Personal words that are gone from beside the log and stand in the tables still: kept before those are made anew.
+
+The log has nothing but the digest of what was lost, so a rebuild would leave a blank where a name can still be read.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from typing import Any
+
+from intake.database import Writing
+from intake.families import family_of
+from intake.operation import Operation
+from intake.sync.kinds import from_log
+from intake.sync.log import NOTE_FROM_TABLES, canonical, whole_operation
+
+
+def keep_lost_words(tx: Writing) -> int:
+    """Put what the tables have of lost words in their place, marked as what it is. Of how many operations.
+
+    What was erased stays so: it is noted, and where a whole visit was, the tables have nothing of it either.
+    """
+    lost = tx.all(
+        """
+        SELECT operation_id, record_id, operation FROM operation_log LEFT JOIN private_words USING (operation_id)
+        WHERE words IS NULL AND operation LIKE '%"private_sha256":%'
+            AND EXISTS (SELECT 1 FROM record WHERE record.record_id = operation_log.record_id)
+            AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
+        """
+    )
+    found = [(row["operation_id"], words) for row in lost if (words := words_in_tables(tx, row)) is not None]
+    tx.run_many(NOTE_FROM_TABLES, found)
+    return len(found)
+
+
+def words_in_tables(tx: Writing, row: sqlite3.Row) -> str | None:
+    """What stands in the tables of the words of an operation, as canonical JSON with an empty salt; None if nothing."""
+    operation = from_log(whole_operation(row["operation"], None))
+    if operation is None:
+        return None
+    for template in operation.field_templates():
+        if family_of(template).erasable:
+            value = standing_value(tx, operation, template.format_map(operation.__dict__))
+            words = words_of(operation, value)
+            if any(words.values()):
+                return canonical(words)
+    return None
+
+
+def words_of(operation: Operation, value: Any) -> dict[str, Any]:
+    """The personal members of an operation out of the value that it made: an object has them by name, else it is the
+    only one."""
+    if not isinstance(value, dict):
+        value = {name: value or "" for name in operation.personal if name != "salt"}
+    return {name: value.get(name, "") for name in operation.personal}
+
+
+def standing_value(tx: Writing, operation: Operation, name: str) -> Any:
+    """The value that an operation gave to a field, in force or on a side of a disagreement; None if it is gone."""
+    found = tx.value(
+        """
+        SELECT value FROM field
+        WHERE record_id = :record_id AND name = :name AND operation_id = :operation_id
+        UNION ALL
+        SELECT other -> 'value' FROM disagreement WHERE disagreement_id = :operation_id AND name = :name
+        UNION ALL
+        SELECT kept -> 'value' FROM disagreement
+        WHERE record_id = :record_id AND name = :name AND kept ->> 'operation_id' = :operation_id
+        """,
+        record_id=operation.touches,
+        name=name,
+        operation_id=operation.operation_id,
+    )
+    return None if found is None else json.loads(found)
