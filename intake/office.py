@@ -61,8 +61,8 @@ class Office:
     proofs: Proofs
     readings: Readings
     reached: Reached = field(default_factory=Reached)
-    #: While phones are heard out, those that hold only what waits, and when each was answered so last.
-    only_waits: dict[str, datetime] = field(default_factory=dict)
+    #: While phones are heard out, those that hold only what waits, and after how many others each was answered so last.
+    only_waits: dict[str, int] = field(default_factory=dict)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     tries: Tries = field(init=False)
@@ -106,8 +106,8 @@ class Office:
             prove=partial(self._prove, device.device_id),
         )
 
-    def _prove(self, device_id: str, office_seq: int, chain: str) -> str:
-        return self.proofs.give(device_id, Told(office_seq, chain, stamp(self.now())))
+    def _prove(self, device_id: str, office_seq: int, chain: str, losses: int) -> str:
+        return self.proofs.give(device_id, Told(office_seq, chain, losses))
 
     def address(self, request: Request) -> str:
         """Where people reach the office: by the name it was given, else as this request came. No slash at the end."""

@@ -129,11 +129,11 @@ def pair(
     device = Device(device_id, row["name"], row["role"], stamp(now), None, None, letters=letters)
     tx.run(
         """
-        INSERT INTO device (device_id, name, role, key_sha256, paired_at, letters)
-        VALUES (:device_id, :name, :role, :key, :paired_at, :letters)
+        INSERT INTO device (device_id, name, role, key_sha256, paired_at, letters, known_since)
+        VALUES (:device_id, :name, :role, :key, :paired_at, :letters, coalesce((SELECT losses FROM office), 0))
         ON CONFLICT (device_id) DO UPDATE SET
             name = excluded.name, role = excluded.role, key_sha256 = excluded.key_sha256,
-            paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL
+            paired_at = excluded.paired_at, letters = excluded.letters, revoked_at = NULL, brought_for = 0
         """,
         device_id=device.device_id,
         name=device.name,

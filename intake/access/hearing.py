@@ -8,7 +8,7 @@ refused or ending as a disagreement that nobody had.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -37,14 +37,15 @@ class Hearing:
 
 
 def begin_hearing(tx: Writing, until: Until, now: datetime, *, shown_by: str | None = None) -> None:
-    """Wait from now on, for those that have come before, too: what is found to be missing now they may have.
+    """Count one more loss and wait, for those that have come before, too: what is found to be missing now they may
+    have. Where the manager's word was needed before, it still is.
 
-    Where the manager's word was needed before, it still is.
+    `now` is for people to read. What came before the loss is told by its number alone: the office's clock may be off.
     """
     tx.run(
         """
         UPDATE office SET hearing_since = :now, hearing = CASE hearing WHEN 'word' THEN 'word' ELSE :until END,
-            loss_shown_by = :shown_by, loss_known_at = max(coalesce(loss_known_at, ''), :now)
+            loss_shown_by = :shown_by, losses = losses + 1
         """,
         now=stamp(now),
         until=until.value,
@@ -55,13 +56,18 @@ def begin_hearing(tx: Writing, until: Until, now: datetime, *, shown_by: str | N
 def hear_of_loss(tx: Writing, device_id: str, told: Iterable[Told], now: datetime) -> None:
     """Begin to wait if the office no longer has what it told this device.
 
-    Each loss counts once: what was told before the latest one is being waited for already. The office's clock may have
-    been ahead when it told, and was put right since; what it told then counts as known, too.
+    Each loss counts once: what was told before the latest one is being waited for already. A folder that was put back
+    counts from an older number; from now on it counts from the highest that it is shown.
     """
-    lost = [one.told_at for one in told if one.shows_loss(tx)]
+    lost = [one.losses for one in told if one.shows_loss(tx)]
     if lost:
+        tx.run("UPDATE office SET losses = max(losses, :losses)", losses=max(lost))
         begin_hearing(tx, Until.PHONES, now, shown_by=device_id)
-        tx.run("UPDATE office SET loss_known_at = max(loss_known_at, :told_at)", told_at=max(lost))
+
+
+def losses(tx: Reading) -> int:
+    """How often the office was found to lack what it had."""
+    return int(tx.value("SELECT losses FROM office") or 0)
 
 
 def is_hearing(tx: Reading) -> bool:
@@ -82,43 +88,53 @@ def hearing(tx: Reading) -> Hearing | None:
     )
     if office is None or office["hearing"] is None:
         return None
-    left = [row["name"] for row in still_to_come(tx, office["hearing_since"])]
+    left = [row["name"] for row in still_to_come(tx)]
     return Hearing(office["hearing_since"], office["hearing"], left, office["name"])
 
 
-def still_to_come(tx: Reading, since: str) -> list[sqlite3.Row]:
-    """The devices that were paired before and have not brought all since."""
+def still_to_come(tx: Reading) -> list[sqlite3.Row]:
+    """The devices that were known before the latest loss and have not brought all since; being paired again, or at
+    another time by the clock, makes no difference."""
     return tx.all(
         """
-        SELECT device_id, name FROM device WHERE revoked_at IS NULL AND paired_at <= :since
-            AND coalesce(brought_at, '') <= :since ORDER BY name
-        """,
-        since=since,
+        SELECT device_id, device.name FROM device JOIN office ON known_since < losses AND brought_for < losses
+        WHERE revoked_at IS NULL ORDER BY device.name
+        """
     )
 
 
-def note_brought(tx: Writing, device_id: str, now: datetime) -> None:
-    """A device that knows the office as it is has sent all that it holds. The last of them ends the waiting."""
+def note_brought(tx: Writing, device_id: str, loss: int) -> None:
+    """A device that knows the office as it is has sent all that it holds, after so many losses. The last of them ends
+    the waiting."""
     tx.run(
-        "UPDATE device SET brought_at = :now WHERE device_id = :device_id",
-        now=stamp(now),
+        """
+        UPDATE device SET brought_for = max(brought_for, :loss), brought_no = (SELECT max(brought_no) + 1 FROM device)
+        WHERE device_id = :device_id
+        """,
+        loss=loss,
         device_id=device_id,
     )
     end_if_all_came(tx)
 
 
-def end_if_the_rest_waits(tx: Writing, tried: Mapping[str, datetime]) -> None:
-    """End the waiting if whoever is left has nothing but what waits for something that nobody brought.
+def last_brought(tx: Reading) -> int:
+    """The place of the last device that has brought all, in the order in which they did."""
+    return int(tx.value("SELECT max(brought_no) FROM device WHERE revoked_at IS NULL") or 0)
 
-    `tried`: when each such device was last answered so. It counts only if that was after the last other device had
-    brought all: what waited before may go through now, and what builds on it is not to be judged first.
+
+def end_if_the_rest_waits(tx: Writing, device_id: str, tried: dict[str, int]) -> None:
+    """A device holds nothing but what waits for something that nobody brought. If that is so of whoever is left, the
+    waiting ends.
+
+    `tried`: after how many others each such device was last answered so. It counts only if no other has brought all
+    since: what waited before may go through now, and what builds on it is not to be judged first.
     """
+    newest = last_brought(tx)
+    tried[device_id] = newest
     waits = hearing(tx)
     if waits is None or waits.until != Until.PHONES:
         return
-    newest = tx.value("SELECT max(brought_at) FROM device WHERE revoked_at IS NULL") or ""
-    left = still_to_come(tx, waits.since)
-    if all((at := tried.get(one["device_id"])) is not None and stamp(at) > newest for one in left):
+    if all(tried.get(one["device_id"]) == newest for one in still_to_come(tx)):
         end_hearing(tx)
 
 

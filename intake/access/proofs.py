@@ -18,22 +18,22 @@ SIGNS = 32  # hexadecimal digits of a proof's seal: 128 bits
 
 @dataclass(frozen=True)
 class Told:
-    """What a device was told: a place in the log, its value there, and when, by the office's clock."""
+    """What a device was told: a place in the log, its value there, and how many losses the office knew of then."""
 
     office_seq: int
     chain: str
-    told_at: str
+    losses: int
 
     def shows_loss(self, tx: Reading) -> bool:
-        """Whether it is gone and that is news: nobody waited for it since it was told."""
+        """Whether it is gone and that is news: it was told since the latest loss that the office knows of."""
         return bool(
             tx.value(
                 """
-                SELECT 1 FROM office WHERE :told_at > coalesce(loss_known_at, '') AND NOT EXISTS (
+                SELECT 1 FROM office WHERE :losses >= losses AND NOT EXISTS (
                     SELECT 1 FROM operation_log WHERE office_seq = :office_seq AND chain = :chain
                 )
                 """,
-                told_at=self.told_at,
+                losses=self.losses,
                 office_seq=self.office_seq,
                 chain=self.chain,
             )
@@ -50,7 +50,7 @@ class Proofs:
         """A line of text for an address; empty while there is nothing to prove."""
         if not told.office_seq:
             return ""
-        return f"{told.office_seq}_{told.chain}_{told.told_at}_{self._seal(device_id, told)}"
+        return f"{told.office_seq}_{told.chain}_{told.losses}_{self._seal(device_id, told)}"
 
     def read(self, device_id: str, proofs: Iterable[str]) -> list[Told]:
         """What those say that were given to this device; all others say nothing."""
@@ -59,12 +59,16 @@ class Proofs:
     def _read(self, device_id: str, proof: str) -> Told | None:
         office_seq, _, rest = proof.partition("_")
         chain, _, rest = rest.partition("_")
-        told_at, _, seal = rest.partition("_")
-        if not (office_seq.isascii() and office_seq.isdecimal() and len(office_seq) < 16 and seal.isascii()):
+        losses, _, seal = rest.partition("_")
+        if not (is_count(office_seq) and is_count(losses) and seal.isascii()):
             return None
-        told = Told(int(office_seq), chain, told_at)
+        told = Told(int(office_seq), chain, int(losses))
         return told if hmac.compare_digest(seal, self._seal(device_id, told)) else None
 
     def _seal(self, device_id: str, told: Told) -> str:
-        said = "\n".join((device_id, str(told.office_seq), told.chain, told.told_at))
+        said = "\n".join((device_id, str(told.office_seq), told.chain, str(told.losses)))
         return hmac.new(self._key, said.encode(errors="replace"), hashlib.sha256).hexdigest()[:SIGNS]
+
+
+def is_count(text: str) -> bool:
+    return text.isascii() and text.isdecimal() and len(text) < 16

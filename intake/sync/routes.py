@@ -14,7 +14,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import end_if_the_rest_waits, hear_of_loss, is_hearing, note_brought
+from intake.access.hearing import end_if_the_rest_waits, hear_of_loss, is_hearing, losses, note_brought
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -210,35 +210,34 @@ async def get_feed(request: Request) -> Response:
     whole = "day_id" not in asked and device.role in OFFICE_ROLES
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
-    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool]:
+    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int]:
         works_on = "" if whole else day_of_work(tx, device.role, day_id)
         asker = Asker(device.device_id, device.role, works_on, table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
             tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
         )
-        return page, asker, stands, any(one.shows_loss(tx) for one in told)
+        return page, asker, stands, any(one.shows_loss(tx) for one in told), losses(tx)
 
-    page, asker, stands, lost = await office.database.read(job)
+    page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id) and not whole:
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, told, office.now()))
     elif stands.hearing and known.stands_in(stands) and number(request, "to_send", 1) == 0:
-        await note_came(office, device.device_id, waits=number(request, "waits", 0))
+        await note_came(office, device.device_id, waits=number(request, "waits", 0), loss=loss)
     return stored_reply(page)
 
 
-async def note_came(office: Office, device_id: str, *, waits: int) -> None:
-    """A device has sent all that it can while the office hears phones out; so many of these wait for something."""
-    now = office.now()
+async def note_came(office: Office, device_id: str, *, waits: int, loss: int) -> None:
+    """A device has sent all that it can while the office hears phones out, after so many losses; so many of what it
+    holds wait for something."""
     if waits:
-        office.only_waits[device_id] = now
-        await office.database.write(lambda tx: end_if_the_rest_waits(tx, office.only_waits))
+        await office.database.write(lambda tx: end_if_the_rest_waits(tx, device_id, office.only_waits))
     else:
         office.only_waits.pop(device_id, None)
-        await office.database.write(lambda tx: note_brought(tx, device_id, now))
+        await office.database.write(lambda tx: note_brought(tx, device_id, loss))
 
 
 async def get_events(request: Request) -> Response:

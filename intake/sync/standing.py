@@ -82,7 +82,7 @@ def standing(
     known: Known,
     reached: int,
     safe_seq: int | None,
-    prove: Callable[[int, str], str] = lambda office_seq, chain: "",
+    prove: Callable[[int, str, int], str] = lambda office_seq, chain, losses: "",
 ) -> OfficeStanding:
     """Where the office stands.
 
@@ -91,7 +91,7 @@ def standing(
     """
     row = tx.one(
         """
-        SELECT office.office_id, office.epoch, office.hearing, newest.office_seq, newest.chain,
+        SELECT office.office_id, office.epoch, office.hearing, office.losses, newest.office_seq, newest.chain,
             named.chain AS known_chain, (SELECT count(*) FROM erasure) AS erased,
             CASE WHEN EXISTS (
                 SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
@@ -121,7 +121,7 @@ def standing(
         office_seq=row["office_seq"] or 0,
         chain=row["chain"] or CHAIN_START,
         known_chain=row["known_chain"],
-        proof=prove(row["office_seq"] or 0, row["chain"] or CHAIN_START),
+        proof=prove(row["office_seq"] or 0, row["chain"] or CHAIN_START, row["losses"]),
         device_seq=device_seq,
         safe_seq=safe_seq,
         hearing=row["hearing"] is not None,

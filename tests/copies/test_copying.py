@@ -348,7 +348,11 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         ("private_words", ("operation_id", "words"), ()),
         ("photo_file", PHOTO_COLUMNS, ()),
         ("plan_version", ("class_id", "version", "body"), ()),
-        ("device", DEVICE_COLUMNS, ("last_seen_at", "holding", "brought_at", "day_id", "table_id")),
+        (
+            "device",
+            DEVICE_COLUMNS,
+            ("last_seen_at", "holding", "day_id", "table_id", "known_since", "brought_for", "brought_no"),
+        ),
         ("set_aside", ("operation_id", "content"), ()),
         (
             "office",
@@ -359,7 +363,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
                 "hearing",
                 "hearing_since",
                 "proof_key",
-                "loss_known_at",
+                "losses",
                 "loss_shown_by",
             ),
         ),

@@ -79,13 +79,19 @@ def waiting(answers: list[dict[str, Any]]) -> list[str]:
 def was_told(office: Office, phone: Phone, office_seq: int) -> dict[str, Any]:
     """What a phone says that was told of an operation which the office has lost since."""
     with closing(sqlite3.connect(office.settings.database_file)) as file:
-        [key] = file.execute("SELECT proof_key FROM office").fetchone()
-    told = Told(office_seq, "ab" * 32, stamp(office.clock()))
+        key, losses = file.execute("SELECT proof_key, losses FROM office").fetchone()
+    told = Told(office_seq, "ab" * 32, losses)
     return {
         "known_seq": office_seq,
         "known_chain": told.chain,
         "proof": Proofs(key).give(phone.device_id, told),
     }
+
+
+@pytest.fixture
+def other(office: Office) -> Phone:
+    """One more device, which was there before anything was lost."""
+    return office.pair("table", "Table 2")
 
 
 @pytest.fixture
@@ -102,10 +108,11 @@ def test_what_a_device_says_that_it_was_told_counts_with_its_own_proof_only(
     """A lying phone would have all others wait without end."""
     lies: tuple[dict[str, Any], ...] = (
         {"known_seq": 99, "known_chain": "ab" * 32},
-        {"proof": "99_ab_2099-01-01T00:00:00.000Z_" + "0" * 32},
+        {"proof": "99_ab_99_" + "0" * 32},
         {"proof": was_told(office, manager, 99)["proof"]},
         {"before_loss": was_told(office, phone, 99)["proof"].replace("99_", "98_", 1)},
         {"before_loss": "\u00b2_\u00b2_\u00b2_\u00b2"},
+        {"before_loss": "9_a_\u00b2_" + "0" * 32},
         {"proof": stands(phone)["proof"]},  # the office has it
     )
     for lie in lies:
@@ -133,10 +140,9 @@ def test_what_names_something_lost_waits_and_holds_up_nothing(
 
 
 def test_an_edit_of_a_value_that_was_lost_waits_and_is_no_disagreement(
-    office: Office, phone: Phone, forgetful: dict[str, Any], ids: Any
+    phone: Phone, other: Phone, forgetful: dict[str, Any], ids: Any
 ) -> None:
     """Two phones, the second saw what the first had said; the office lost both, and hears the second one first."""
-    other = office.pair("table", "Table 2")
     first = phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
     other.keep(a_fact(forgetful["item_id"], "materials", "pewter"), seen=first["operation_id"])
     assert waiting(other.push()) == ["waiting"]
@@ -187,10 +193,9 @@ def test_the_last_phone_to_come_ends_the_waiting(
 
 
 def test_what_waits_is_tried_again_after_the_last_phone_came(
-    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], clock: Any
 ) -> None:
     """What it waits for may have come with that one, and what others built on it is not to be judged before."""
-    other = office.pair("table", "Table 2")  # paired in the same moment, so it is waited for, too
     clock.pass_by(minutes=1)
     come(other, waits=2)
     clock.pass_by(minutes=1)
@@ -203,9 +208,8 @@ def test_what_waits_is_tried_again_after_the_last_phone_came(
 
 
 def test_two_that_wait_have_both_tried_again_before_it_ends(
-    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], clock: Any
 ) -> None:
-    other = office.pair("table", "Table 2")
     clock.pass_by(minutes=1)
     come(other, waits=2)
     come(phone, waits=1)
@@ -275,16 +279,57 @@ def test_the_same_loss_is_waited_for_once(
     assert stands(phone)["hearing"] is False
 
 
-def test_what_was_told_by_a_clock_that_was_ahead_counts_once_too(
-    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], clock: Any
+@pytest.mark.parametrize("days", [90, -90])
+def test_the_office_s_clock_says_nothing_of_what_came_before_a_loss(
+    office: Office, manager: Phone, phone: Phone, item: dict[str, Any], ids: Any, clock: Any, days: int
 ) -> None:
-    clock.pass_by(hours=2)
+    """The clock was months off when devices were paired and told, and is put right before they come back."""
+    clock.pass_by(days=days)
+    late = office.pair("table", "Table 2")
     told = was_told(office, phone, 99)["proof"]
-    clock.pass_by(hours=-1)
+    clock.pass_by(days=-days)
+    lost = phone.keep(a_fact(ids.id(), "materials", "tin"))
+    answered = phone.client.post(
+        "/sync/operations", params={"proof": told}, json={"operations": [lost]}
+    ).json()
+    assert waiting(answered["answers"]) == ["waiting"], "the one who may have what it names has yet to come"
+    come(manager)
+    come(phone, waits=1)
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1", "Table 2"]
+    come(late)
+    assert waiting(phone.push(only=[lost])) == ["waiting"]
+    come(phone, waits=1)
+    assert stands(phone)["hearing"] is False
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert stands(phone)["hearing"] is False, "each loss counts once"
+
+
+def test_a_loss_is_news_although_the_folder_that_was_put_back_has_counted_fewer(
+    office: Office, phone: Phone, item: dict[str, Any]
+) -> None:
+    """What was told after the second loss by an office that was then put back to before the first."""
+    office.change("UPDATE office SET losses = 2")
+    told = was_told(office, phone, 99)["proof"]
+    office.change("UPDATE office SET losses = 0")
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is True
-    manager.client.post("/devices/heard").raise_for_status()
+    office.change("UPDATE office SET hearing = NULL")
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert stands(phone)["hearing"] is False
+
+
+def test_a_phone_that_is_paired_again_while_others_are_heard_has_yet_to_come(
+    office: Office, manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+) -> None:
+    come(phone)
+    clock.pass_by(minutes=1)
+    code = office.code("manager", "manager")
+    body = {"code": code, "device_id": manager.device_id}
+    manager.client.post("/pairing", json=body).raise_for_status()
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
+    phone.client.get("/sync/feed").raise_for_status()
+    assert stands(phone)["hearing"] is True
+    come(manager)
     assert stands(phone)["hearing"] is False
 
 
