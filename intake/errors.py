@@ -462,8 +462,8 @@ class DeviceNeedsWord(Refusal):
     def __init__(self, name: str, device_id: str) -> None:
         super().__init__(
             f"This device says that it is {name}, and the office cannot see that it is.",
-            hint=f"Ask the manager for a code to pair {name} again; it stands beside it on the Devices screen "
-            f"(its number begins with {device_id[:8]}). Nothing on this device is lost, and the code was not used up.",
+            hint="Ask the manager for a code for this very device: it stands on the Devices screen now, with the "
+            f"number that begins with {device_id[:8]}. Nothing on this device is lost, and the code was not used up.",
         )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
+import sqlite3
 import uuid
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -104,18 +105,14 @@ def pair(
     """Turn a code into a paired device and the secret for its cookie.
 
     A device that was paired before keeps its id, so that what still waits on it can be sent: it shows the secret it
-    had, or the code was made for it. An id that the office never heard of is taken as it is.
+    had, or the code was made for it. At an office that knows nobody yet the first manager's code is enough.
     Raises PairingCodeUnknown if the code is wrong, used or too old, CodeForAnother, DeviceNeedsWord.
     """
-    row = tx.one(
-        "SELECT * FROM pairing_code WHERE code_sha256 = :digest AND used_at IS NULL AND expires_at > :now",
-        digest=digest_of(normalise_code(typed)),
-        now=stamp(now),
-    )
+    row = open_code(tx, typed, now)
     if row is None:
         raise PairingCodeUnknown
     if row["device_id"] is None:
-        check_is_new_or_proven(tx, device_id, secret)
+        check_is_new_or_proven(tx, device_id, secret, row["role"])
     elif row["device_id"] != device_id:
         raise CodeForAnother(row["name"])
     tx.run(
@@ -142,12 +139,23 @@ def pair(
         paired_at=device.paired_at,
         letters=letters,
     )
+    tx.run("DELETE FROM returning_device WHERE device_id = :device_id", device_id=device_id)
     return device, secret
 
 
-def check_is_new_or_proven(tx: Reading, device_id: str | None, secret: str | None) -> None:
+def open_code(tx: Reading, typed: str, now: datetime) -> sqlite3.Row | None:
+    """The row of a code as typed, if it can still be used."""
+    return tx.one(
+        "SELECT * FROM pairing_code WHERE code_sha256 = :digest AND used_at IS NULL AND expires_at > :now",
+        digest=digest_of(normalise_code(typed)),
+        now=stamp(now),
+    )
+
+
+def check_is_new_or_proven(tx: Reading, device_id: str | None, secret: str | None, role: str) -> None:
     """Whether a device may come under this id with a code for anybody. Ids stand in every record, so one alone proves
-    nothing. Raises DeviceNeedsWord."""
+    nothing, and least at an office that was begun anew and knows nobody's secret. Whoever has the first manager's code
+    could name any device, and so comes with it. Raises DeviceNeedsWord."""
     if device_id is None:
         return
     row = tx.one(
@@ -157,8 +165,44 @@ def check_is_new_or_proven(tx: Reading, device_id: str | None, secret: str | Non
         if row["revoked_at"] is None and secret and digest_of(secret) == row["key_sha256"]:
             return
         raise DeviceNeedsWord(row["name"], device_id)
-    if tx.value("SELECT 1 FROM operation_log WHERE device_id = :device_id LIMIT 1", device_id=device_id):
-        raise DeviceNeedsWord("one that was here before", device_id)
+    if role == "manager" and tx.value("SELECT 1 FROM device LIMIT 1") is None:
+        return
+    raise DeviceNeedsWord("one that was here before", device_id)
+
+
+@dataclass(frozen=True)
+class Returning:
+    """A device that asked to be known by an id that this office cannot know it by; name and role as its code said."""
+
+    device_id: str
+    name: str
+    role: str
+    asked_at: str
+
+
+def note_returning(tx: Writing, typed: str, device_id: str, now: datetime) -> None:
+    """A device with a good code asked for an id that nobody has here: the manager is to say whether it is the one."""
+    code = open_code(tx, typed, now)
+    if code is None or is_known(tx, device_id):
+        return
+    tx.run(
+        """
+        INSERT INTO returning_device (device_id, name, role, asked_at) VALUES (:device_id, :name, :role, :now)
+        ON CONFLICT (device_id) DO UPDATE SET name = excluded.name, role = excluded.role, asked_at = excluded.asked_at
+        """,
+        device_id=device_id,
+        name=code["name"],
+        role=code["role"],
+        now=stamp(now),
+    )
+
+
+def returning(tx: Reading) -> list[Returning]:
+    """Every device that waits for the manager's word, the latest first."""
+    rows = tx.all(
+        "SELECT device_id, name, role, asked_at FROM returning_device ORDER BY asked_at DESC, device_id"
+    )
+    return [Returning(**dict(row)) for row in rows]
 
 
 def is_known(tx: Reading, device_id: str) -> bool:

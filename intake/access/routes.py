@@ -14,12 +14,23 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.access.checks import DeviceCheck, checks_by_device, note_check
-from intake.access.devices import Device, Role, devices, is_known, make_code, pair, revoke, stamp
+from intake.access.devices import (
+    Device,
+    Role,
+    devices,
+    is_known,
+    make_code,
+    note_returning,
+    pair,
+    returning,
+    revoke,
+    stamp,
+)
 from intake.access.hearing import Until, begin_hearing, end_hearing, end_if_all_came, hearing
 from intake.access.readings import notes
 from intake.address import origin_of, reach_warning, stays_here
 from intake.database import Writing
-from intake.errors import PairingCodeUnknown
+from intake.errors import DeviceNeedsWord, PairingCodeUnknown
 from intake.hall.network import Reachable, reachable
 from intake.office import Office, known_in
 from intake.operation import Identifier
@@ -68,6 +79,10 @@ async def post_pairing(request: Request) -> Response:
         device, secret = await office.database.write(lambda tx: let_in(tx, asked, old_secret, now))
     except PairingCodeUnknown:
         await office.tries.failed(caller, now)
+        raise
+    except DeviceNeedsWord:
+        device_id = asked.device_id or ""
+        await office.database.write(lambda tx: note_returning(tx, asked.code, device_id, now))
         raise
     office.known.forget()  # the device may have been another one until now
     response = reply(Paired(**{name: getattr(device, name) for name in Paired.model_fields}))
@@ -156,14 +171,16 @@ def pairing_address(base: str, code: str) -> str:
 
 
 async def get_devices(request: Request) -> Response:
-    """GET /devices: every device that was ever paired, with its latest check or null, and for whom the office waits."""
+    """GET /devices: every device that was ever paired, with its latest check or null; for whom the office waits, and
+    who asked to come back under an id that this office does not know."""
     office: Office = request.state.office
     await office.device(request, "manager")
-    found, checks, waits = await office.database.read(
-        lambda tx: (devices(tx), checks_by_device(tx), hearing(tx))
+    found, checks, waits, back = await office.database.read(
+        lambda tx: (devices(tx), checks_by_device(tx), hearing(tx), returning(tx))
     )
     told = [{**asdict(office.known.as_heard(one)), "check": checks.get(one.device_id)} for one in found]
-    return reply({"devices": told, "hearing": asdict(waits) if waits else None})
+    asked = [asdict(one) for one in back]
+    return reply({"devices": told, "hearing": asdict(waits) if waits else None, "returning": asked})
 
 
 async def get_readings(request: Request) -> Response:

@@ -75,14 +75,38 @@ def test_the_managers_word_is_for_one_device(office: Office, manager: Phone, pho
     assert lost_its_cookie.get("/pairing/me").json()["device_id"] == phone.device_id
 
 
-def test_an_office_that_never_knew_the_id_takes_it(office: Office, manager: Phone) -> None:
-    """A new, empty office: phones come back with what they hold, and the office waits for the others."""
+def test_an_office_that_never_knew_the_id_takes_it_by_the_managers_word(
+    office: Office, manager: Phone
+) -> None:
+    """A new, empty office knows nobody's secret: a porter's code would do for any id. The manager sees who asks, makes
+    the code for exactly that device, and the office waits for the others."""
     returning, device_id = office.client(), office.ids.id()
-    assert redeem(returning, code_for(manager, "table"), device_id)["device_id"] == device_id
+    assert redeem(returning, code_for(manager, "table"), device_id)["code"] == "device_needs_word"
+    assert returning.get("/pairing/me").status_code == 401
+    asks = manager.client.get("/devices").json()["returning"]
+    assert [(one["device_id"], one["role"], one["name"]) for one in asks] == [(device_id, "table", "Table")]
+    word = code_for(manager, "table", device_id)
+    assert redeem(returning, word, device_id)["device_id"] == device_id
+    found = manager.client.get("/devices").json()
+    assert (found["returning"], found["hearing"]["until"]) == ([], "word")
     assert returning.get("/pairing/me").json()["office"]["hearing"] is True
-    assert manager.client.get("/devices").json()["hearing"]["until"] == "word"
     manager.client.post("/devices/heard").raise_for_status()
     assert returning.get("/pairing/me").json()["office"]["hearing"] is False
+
+
+def test_the_first_manager_of_an_empty_office_comes_back_with_the_code_of_its_machine(office: Office) -> None:
+    """Whoever has that code may name any device, and so may come as one; nobody else may, and no second one."""
+    client, device_id = office.client(), office.ids.id()
+    assert redeem(client, office.code("table", "Table 1"), device_id)["code"] == "device_needs_word"
+    assert redeem(client, office.code("manager", "Manager"), device_id)["device_id"] == device_id
+    assert (
+        redeem(office.client(), office.code("manager", "M"), office.ids.id())["code"] == "device_needs_word"
+    )
+
+
+def test_who_has_no_code_is_not_listed(office: Office, manager: Phone) -> None:
+    assert redeem(office.client(), "0000-0000", office.ids.id())["code"] == "pairing_code_unknown"
+    assert manager.client.get("/devices").json()["returning"] == []
 
 
 def test_a_code_typed_in_the_office_names_exactly_one_device(

@@ -183,11 +183,15 @@ def test_an_empty_office_is_filled_from_phones(house: House, ids: Ids, open_brow
     page.get_by_role("link", name="pair it again").click()
     page.get_by_label("Code").fill(office.code("table", "Table 1"))
     page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_text("the office cannot see that it is")).to_be_visible()
+    device_id = page.locator("code").inner_text()
+    page.get_by_label("Code").fill(office.code("table", "Table 1", device_id))
+    page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/today$"))
     # Nothing is judged before the manager's device has brought the day.
     expect(page.get_by_role("link", name=re.compile(r"On this device: \d+"))).to_be_visible(timeout=30_000)
     expect(page.locator("main").get_by_role("link", name=re.compile("Ashbody"))).to_have_count(2)
-    manager.come_back(office.client(), office.code("manager", "Manager"))
+    manager.come_back(office.client(), office.code("manager", "Manager", manager.device_id))
     assert {one["outcome"] for one in manager.push()} == {"kept"}
 
     page.get_by_role("link", name=re.compile(r"On this device: \d+")).click()
@@ -230,7 +234,7 @@ def test_office_and_copy_are_lost_together(
     told = page.get_by_text("1 day, 1 visit and 1 item that the office does not have")
     expect(told).to_be_visible(timeout=30_000)
     table.answered.clear()  # it let go of what stood in the copy
-    table.come_back(office.client(), office.code("table", "Table 1"))
+    table.come_back(office.client(), office.code("table", "Table 1", table.device_id))
     table.keep(a_visit(ids, day["day_id"]))
     assert [one["outcome"] for one in table.push()] == ["waiting"]
     page.get_by_role("link", name="See what to do").click()

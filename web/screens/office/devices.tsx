@@ -35,8 +35,12 @@ export type Device = {
 /** Since when the office waits for devices that may have what it lacks; `left` are those known to be still to come. */
 type Hearing = { since: string; until: "phones" | "word"; left: string[]; shown_by: string | null };
 
+/** A device that asked to come back under an id that this office cannot know it by. */
+type Returning = Pick<Device, "device_id" | "name" | "role"> & { asked_at: string };
+
 export default function Devices() {
   const [devices, setDevices] = useState<Device[] | null>(null);
+  const [returning, setReturning] = useState<Returning[]>([]);
   const [role, setRole] = useState("table");
   const [name, setName] = useState("");
   const [code, setCode] = useState<NewCode | null>(null);
@@ -45,8 +49,11 @@ export default function Devices() {
   const [hall, setHall] = useState<Hall | null>(null);
   const read = () =>
     attempt(async () => {
-      const found = await get<{ devices: Device[]; hearing: Hearing | null }>("/devices");
+      const found = await get<{ devices: Device[]; hearing: Hearing | null; returning: Returning[] }>(
+        "/devices",
+      );
       setDevices(found.devices);
+      setReturning(found.returning);
       setHearing(found.hearing);
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
@@ -57,7 +64,7 @@ export default function Devices() {
       setCodeFor("");
       setName("");
     });
-  const pairAgain = ({ device_id, role, name }: Device) =>
+  const pairAgain = ({ device_id, role, name }: Returning | Device) =>
     attempt(async () => {
       setCode(await post("/pairing/codes", { role, name, device_id }));
       setCodeFor(name);
@@ -105,6 +112,7 @@ export default function Devices() {
         </section>
       )}
       {hearing && <StillToCome hearing={hearing} end={noMoreToCome} />}
+      {returning.length > 0 && <AskToComeBack devices={returning} makeCode={pairAgain} />}
       <HallCard hall={hall} />
       <section>
         <h2>
@@ -158,6 +166,38 @@ function Checked({ check }: { check: KeptCheck | null }) {
       <Mark state={failing.length ? "not-good" : "good"} />{" "}
       {failing.length ? failing.join(", ") : "passed its check"}, {momentWords(check.checked_at)}
     </small>
+  );
+}
+
+/** Devices that say that they were here before, which an office that was begun anew has to be told. */
+function AskToComeBack(props: { devices: Returning[]; makeCode: (device: Returning) => void }) {
+  return (
+    <section>
+      <h2>
+        Ask to come back <span class="count">{props.devices.length}</span>
+      </h2>
+      <p class="hint">
+        Each holds what it made under its number, and this office cannot see that it is the one. Look at the
+        device in your hand: its pairing page shows its number.
+      </p>
+      <ul class="rows">
+        {props.devices.map((device) => (
+          <li key={device.device_id} class="row">
+            <span class="what">
+              {device.name}{" "}
+              <small>
+                number <code>{device.device_id}</code>, asked {momentWords(device.asked_at)}
+              </small>
+            </span>
+            <span class="actions">
+              <button type="button" class="quiet" onClick={() => props.makeCode(device)}>
+                Make its code
+              </button>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 
