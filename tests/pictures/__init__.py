@@ -1,0 +1,1 @@
+"""Every screen as a picture, for a person to look through."""

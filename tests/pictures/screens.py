@@ -1,0 +1,92 @@
+"""What is taken: the address of every screen, by the device on which people see it and by what is on record."""
+
+from __future__ import annotations
+
+Screens = dict[str, str]  # name of a picture: address
+
+#: What is opened on each device; `of_the_day` says which things stand in the braces.
+BY_ROLE: dict[str, Screens] = {
+    "table": {
+        "today": "#/today",
+        "visit": "#/visit/{visit}",
+        "class": "#/item/{new}",
+        "item-bare": "#/item/{bare}",
+        "item": "#/item/{item}",
+        "zones": "#/item/{item}/zones",
+        "zone": "#/item/{item}/zone/{found}",
+        "zone-fresh": "#/item/{bare}/zone/{fresh}",
+        "marks": "#/item/{item}/marks",
+        "works": "#/item/{item}/works",
+        "measures": "#/item/{item}/measures",
+        "photos": "#/item/{item}/photos",
+        "tag": "#/item/{item}/tag",
+        "words": "#/item/{item}/words",
+        "stop-item": "#/item/{item}/stop",
+        "stopped": "#/item/{stopped}",
+        "stop": "#/stop",
+        "cards": "#/cards",
+        "receipt": "#/visit/{visit}/receipt",
+        "find": "#/tag",
+        "outbox": "#/outbox",
+        "check": "#/check",
+    },
+    "porter": {
+        "today": "#/today",
+        "porter": "#/porter",
+        "container": "#/container/{container}",
+        "closing": "#/closing",
+        "places": "#/places",
+        "load": "#/load/{load}",
+    },
+    "door": {"today": "#/today", "visit": "#/visit/{visit}"},
+    "manager": {
+        "day": "#/day",
+        "closing": "#/closing",
+        "rolls": "#/rolls",
+        "devices": "#/devices",
+        "copies": "#/copies",
+        "preflight": "#/preflight",
+    },
+    "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
+}
+#: Words as long as the office takes them: whatever cannot break, breaks a screen here.
+LONG: dict[str, Screens] = {
+    "table": {
+        "today": "#/today",
+        "visit": "#/visit/{visit}",
+        "item": "#/item/{item}",
+        "zones": "#/item/{item}/zones",
+        "zone": "#/item/{item}/zone/{found}",
+        "tag": "#/item/{item}/tag",
+        "receipt": "#/visit/{visit}/receipt",
+    },
+    "porter": {"porter": "#/porter", "places": "#/places", "load": "#/load/{load}"},
+    "manager": {"day": "#/day", "closing": "#/closing"},
+    "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
+}
+#: Where no office is reached, and after what was kept on the phone was refused.
+TROUBLE: dict[str, Screens] = {
+    "table": {
+        "today": "#/today",
+        "outbox": "#/outbox",
+        "item": "#/item/{bare}",
+        "photos": "#/item/{bare}/photos",
+    },
+    "manager": {"closing": "#/closing", "copies": "#/copies", "devices": "#/devices"},
+    "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
+}
+#: With nothing on record, the same devices show these.
+EMPTY: dict[str, Screens] = {
+    "table": {"today": "#/today", "outbox": "#/outbox", "find": "#/tag"},
+    "porter": {"porter": "#/porter", "places": "#/places"},
+    "door": {"today": "#/today"},
+    "manager": {
+        "day": "#/day",
+        "devices": "#/devices",
+        "copies": "#/copies",
+        "rolls": "#/rolls",
+        "closing": "#/closing",
+        "preflight": "#/preflight",
+    },
+    "desk": {"queue": "#/queue"},
+}

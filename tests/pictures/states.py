@@ -1,0 +1,109 @@
+"""The offices that are looked at: the invented day, the same with the longest words, and an empty one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from intake.demo.seed import seed_day
+from intake.settings import Settings
+from tests.builders import Ids, a_consignor, a_fact, an_item
+from tests.conftest import Clock, Office, in_own_loop, running, shipped_plans
+from tests.phone import Phone
+
+
+@contextmanager
+def an_office(folder: Path, *, empty: bool) -> Iterator[Office]:
+    clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
+    settings = Settings(folder, clock=clock, numbers=(1, 1))
+    if not empty:
+        in_own_loop(lambda: seed_day(settings, shipped_plans()))
+    with running(settings, clock, Ids(seed=7)) as office:
+        yield office
+
+
+def records_of(phone: Phone) -> list[dict[str, Any]]:
+    records: list[dict[str, Any]] = []
+    after = 0
+    while (page := phone.feed(after))["records"]:
+        records += page["records"]
+        after = page["cursor"]
+    return records
+
+
+def is_red(item: dict[str, Any]) -> bool:
+    cautions = [field["value"] for name, field in item["fields"].items() if name.startswith("cautions/")]
+    return any(caution["level"] == "red" for caution in cautions)
+
+
+def of_the_day(office: Office) -> dict[str, str]:
+    """Which things of the invented day the pictures are of: the one most was said of, one of which little is known."""
+    phone = office.pair("manager", "Looking")
+    records = records_of(phone)
+    items = [record for record in records if record["kind"] == "item"]
+
+    def count(record: dict[str, Any], family: str) -> int:
+        return sum(name.startswith(f"{family}/") for name in record["fields"])
+
+    full = max(items, key=lambda one: (count(one, "findings"), count(one, "photos")))
+    plans = shipped_plans().plans
+    bare = min(
+        (
+            one
+            for one in items
+            if plans[one["fields"]["class_id"]["value"]].zones and not count(one, "cautions")
+        ),
+        key=lambda one: (count(one, "zones"), len(one["fields"])),
+    )
+    stopped = next(one for one in items if is_red(one))
+    container = next(record for record in records if record["kind"] == "container")
+    found = next(field for name, field in full["fields"].items() if name.startswith("findings/"))
+    day = next(record for record in records if record["kind"] == "day")
+    visit = next(
+        record
+        for record in records
+        if record["kind"] == "visit" and record["fields"]["stage"]["value"] == "at-table"
+    )
+    table = visit["fields"]["table_id"]["value"]
+    load = next(
+        name.removeprefix("loads/")
+        for name, field in day["fields"].items()
+        if name.startswith("loads/") and "of_load" not in field["value"]
+    )
+    ids = {
+        "load": load,
+        "item": full["record_id"],
+        "visit": visit["record_id"],
+        "table": next(one["name"] for one in day["tables"] if one["table_id"] == table),
+        "new": phone.keep(an_item(phone.ids, full))["item_id"],
+        "bare": bare["record_id"],
+        "stopped": stopped["record_id"],
+        "container": container["record_id"],
+        "found": found["value"]["zone"].replace("/", "%2F"),
+        "fresh": plans[bare["fields"]["class_id"]["value"]].zones[1].zone,
+    }
+    phone.push()
+    return ids
+
+
+def at_length(office: Office, ids: dict[str, str]) -> None:
+    """The longest words that fit, on the thing, the visit and the day that the pictures are of."""
+    phone = office.pair("manager", "Writing at length")
+    fields = {record["record_id"]: record["fields"] for record in records_of(phone)}
+
+    def seen(record_id: str, field: str) -> str | None:
+        value = fields[record_id].get(field)
+        return str(value["operation_id"]) if value else None
+
+    what = "press-moulded stoneware commemorative presentation jug with Donaudampfschifffahrtsgesellschaft badge, "
+    owner = "Wilhelmina-Philippa Featherstonehaugh-Cholmondeley of Llanfairpwllgwyngyll-under-Oatenpipe"
+    phone.keep(
+        a_fact(
+            ids["item"], "short_description", (what * 2)[:200], seen=seen(ids["item"], "short_description")
+        )
+    )
+    phone.keep(a_consignor(ids["visit"], "name", owner, seen=seen(ids["visit"], "consignor/name")))
+    phone.push()
