@@ -115,7 +115,7 @@ def test_a_crate_reaches_the_store(
         "Q01, untagged thing: no tag is on it",
         "Q01, untagged thing: still at the table",
         "Q01: 1 of 1 left here without the owner's signature",
-        f"crate {shown(SECOND)}: van, while others are at the store",
+        f"crate {shown(SECOND)}: still in the van",
     ]
     close_it(closing, page, office)
     after_the_closing(closing, office)

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from intake.demo.seed import seed_day
+from intake.examination.plans import shipped_plans
 from intake.settings import Settings
 from tests.builders import Ids, a_consignor, a_fact, an_item
-from tests.conftest import Clock, Office, in_own_loop, running, shipped_plans
+from tests.conftest import Clock, Office, in_own_loop, running
 from tests.phone import Phone
 
 

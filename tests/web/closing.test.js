@@ -186,7 +186,7 @@ const AMISS = [
   [
     "left-behind",
     ({ items: [vase] }) => put(vase, { whereabouts: move("holding") }),
-    /others are at the store$/,
+    /still in the holding area$/,
   ],
   [
     "item-without-tag",
@@ -228,7 +228,7 @@ const AMISS = [
       }),
     /^Load to van, trip 1, driven by Jonty: 1 of 3 things not come: 007-T0E, on nothing this device knows$/,
   ],
-  ["not-arrived", ({ containers: [crate] }) => put(crate, { whereabouts: move("van") }), /van, while others/],
+  ["not-arrived", ({ containers: [crate] }) => put(crate, { whereabouts: move("van") }), /still in the van$/],
   [
     "seal-differs",
     ({ containers: [crate] }) => put(crate, { seal: { seal: "7103", state: "broken" } }),

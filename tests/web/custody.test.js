@@ -256,7 +256,7 @@ test("the closing names what was planted and nothing else", () => {
   );
 });
 
-/** A day with these things, of which the first box has arrived at the store. */
+/** A day with these things and a box that has come to `boxAt`: what was left on the way. */
 function leftBehind(items, boxAt = "store") {
   const box = container("box", NUMBERS[9], { whereabouts: { move_id: "b", ...move(boxAt) } });
   const day = record("day", "d", {});
@@ -265,16 +265,19 @@ function leftBehind(items, boxAt = "store") {
 }
 const at = (place) => ({ whereabouts: { move_id: "w", ...move(place) } });
 
-test("what lies loose in the hall or the van is named when others have arrived", () => {
+test("what lies loose in the hall or the van is named, wherever the others are", () => {
   const thing = (fields) =>
     record("item", "i", { short_description: "vase", ...tag(NUMBERS[0]), ...fields }, { visit_id: "v" });
-  assert.deepEqual(leftBehind([thing(at("holding"))]), [
-    `no visit, vase ${shown(NUMBERS[0])}: holding area, while others are at the store`,
-  ]);
-  assert.match(leftBehind([thing(at("van"))])[0], /: van, while others are at the store$/);
-  assert.match(leftBehind([thing(at("holding"))], "van")[0], /: holding area, while others are at the van$/);
-  assert.deepEqual(leftBehind([thing(at("holding"))], "holding"), [], "nothing has gone on yet");
+  for (const boxAt of ["store", "van", "holding"])
+    assert.deepEqual(
+      leftBehind([thing(at("holding"))], boxAt),
+      [`no visit, vase ${shown(NUMBERS[0])}: still in the holding area`],
+      `with its box in the ${boxAt}`,
+    );
+  assert.match(leftBehind([thing(at("van"))], "van")[0], /: still in the van$/);
+  assert.match(leftBehind([thing(at("bench"))], "table")[0], /: still at the bench$/);
   assert.deepEqual(leftBehind([thing(at("store"))], "shelf"), [], "the store is where the way ends");
+  assert.deepEqual(leftBehind([thing(at("isolation"))]), [], "what is held apart stays where it is");
   assert.deepEqual(leftBehind([thing(at("returned"))]), [], "its owner has it");
   assert.deepEqual(leftBehind([thing({ inside: { container_id: "box" } })], "van"), [], "named with its box");
 });
@@ -293,7 +296,7 @@ test("a loose piece that stayed behind is named by itself", () => {
     },
     { visit_id: "v" },
   );
-  assert.match(leftBehind([item])[0], /: piece 2 of 2, holding area, while others are at the store$/);
+  assert.match(leftBehind([item])[0], /: piece 2 of 2, still in the holding area$/);
   assert.equal(leftBehind([item]).length, 1);
 });
 

@@ -58,12 +58,11 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
-  const farthest = farthestOf([...items, ...containers], byId);
   return inOrder([
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
-    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId, farthest)),
-    ...ofContainers(containers, byId, farthest),
+    ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
+    ...ofContainers(containers, byId),
     ...loadsThatLeft({ day, items, containers }).flatMap(ofLoad),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day),
@@ -112,13 +111,7 @@ function isNobodyOf(day: DayRecord, { made_by }: FieldValue) {
 }
 
 /** What is in the way of one item; nothing if it went home, since who signed for that stands with its visit. */
-function ofItem(
-  item: ItemRecord,
-  ticket: string,
-  plan: Plan | null,
-  byId: Things,
-  farthest: number,
-): Found[] {
+function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Things): Found[] {
   const where = whereIs(item, byId);
   if (where.place === "returned") return [];
   if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
@@ -128,7 +121,7 @@ function ofItem(
     ...numbers(item),
     ...unfinished(item, plan),
     ...whereabouts(item, where, byId),
-    ...leftBehind(item, where, byId, farthest),
+    ...leftBehind(item, where, byId),
     ...brokenChain(item),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
@@ -217,43 +210,34 @@ function heardLate(item: ItemRecord): Named[] {
   ];
 }
 
-/** From the table to where things are kept, in the order of the way. */
-const THE_WAY: Place[] = ["table", "bench", "holding", "van", "store", "shelf"];
+/** Where something lies that has not come to where things are kept, as the closing says it. */
+const STILL: Partial<Record<Place, string>> = {
+  table: "still at the table",
+  bench: "still at the bench",
+  holding: "still in the holding area",
+  van: "still in the van",
+};
 
-const STORE = THE_WAY.indexOf("store");
-
-/** How far on the way the first of the day's things have come. */
-function farthestOf(things: ThingRecord[], byId: Things): number {
-  return Math.max(0, ...things.map((thing) => THE_WAY.indexOf(whereIs(thing, byId).place)));
-}
-
-/** Where something was left, if others of the day are farther on the way to the store; "" if it was not. */
-function behindWords({ place }: Where, farthest: number): string {
-  const stage = THE_WAY.indexOf(place);
-  if (stage < 0 || stage >= Math.min(farthest, STORE)) return "";
-  const [here, others] = [stage, farthest].map((at) => placeWords(THE_WAY[at]).toLowerCase());
-  return `${here}, while others are at the ${others}`;
-}
-
-/** An item, or a piece of it, that lies loose where others have gone on from; what is in a container is named with that. */
-function leftBehind(item: ItemRecord, where: Where, byId: Things, farthest: number): Named[] {
+/** An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that. */
+function leftBehind(item: ItemRecord, where: Where, byId: Things): Named[] {
   const pieces = piecesOf(item, byId).map((piece) => ({
     where: piece.where,
     which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
   }));
   return (pieces.length ? pieces : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
-    const words = behindWords(where, farthest);
-    return words && where.place !== "table" && !where.inside.length
-      ? [["left-behind", `${which}${words}`]]
+    const still = STILL[where.place];
+    return still && where.place !== "table" && !where.inside.length
+      ? [["left-behind", `${which}${still}`]]
       : [];
   });
 }
 
-function ofContainers(containers: ContainerRecord[], byId: Things, farthest: number): Found[] {
+function ofContainers(containers: ContainerRecord[], byId: Things): Found[] {
   return containers.flatMap((container) => {
     const found: Named[] = [];
-    const words = behindWords(whereIs(container, byId), farthest);
-    if (words) found.push(["not-arrived", words]);
+    const { place, inside } = whereIs(container, byId);
+    const still = inside.length ? undefined : STILL[place]; // named with the one that it is in
+    if (still) found.push(["not-arrived", still]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
     const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
     if (seal)

@@ -50,7 +50,7 @@ export const KINDS = [
   raised("item-over"),
   ["count", "Counted otherwise at the table"],
   ["not-moved", "Still at the table"],
-  ["left-behind", "Left on the way, while others have arrived"],
+  ["left-behind", "Left on the way to the store"],
   raised("item-without-tag"),
   raised("tag-without-item"),
   ["tag-on-two", "One number on two items"],
