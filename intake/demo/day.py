@@ -150,5 +150,5 @@ class Day:
             self._lines[what].append(line)
             if what == "taken-back":
                 yield from self._ledger.take_back(item_id, tag)
-        else:
+        elif item_id not in self._examining.stopped:
             yield self._ledger.went_home(item_id)

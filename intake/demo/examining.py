@@ -10,11 +10,12 @@ from intake.examination.plan import Plan, zone_keys
 
 
 class Examining:
-    """Facts, zones and findings of a thing; `held` are the items on which a caution was raised."""
+    """Facts, zones and findings of a thing; a caution on an item makes it one of the `held`, or of the `stopped`."""
 
     def __init__(self, hand: Hand) -> None:
         self._hand = hand
         self.held: set[str] = set()
+        self.stopped: set[str] = set()
 
     def fact(self, item_id: str, valuer: str, field: str, value: Any) -> dict[str, Any]:
         shared = {"item_id": item_id, "seen": None}
@@ -55,9 +56,12 @@ class Examining:
         rest_keys = [key for key in keys if key not in told]
         if rest_keys:
             yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
+        caution_id = ""
         for kind, body in examined["observations"]:
             given = {"mark_id": self._hand.id()} if kind == "record_mark" else {}
             if kind == "raise_caution":
-                given = {"caution_id": self._hand.id()}
-                self.held.add(item_id)
+                caution_id = self._hand.id()
+                (self.stopped if body["level"] == "red" else self.held).add(item_id)
+            if kind in ("raise_caution", "decide_caution"):
+                given = {"caution_id": caution_id}
             yield self._hand.make(kind, valuer, item_id=item_id, seen=None, **given, **body)
