@@ -118,6 +118,7 @@ FAMILIES = {
         Family("dates"),
         Family("measures/"),
         Family("tests/"),
+        Family("views/"),
         Family("grade"),
         Family("sentences/"),
         Family("sentence-order/"),

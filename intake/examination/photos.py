@@ -12,7 +12,7 @@ from intake.database import Reading
 from intake.edits import Edit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
-from intake.operation import Digest, Identifier, Instant, Word
+from intake.operation import Digest, Identifier, Instant, Line, Word
 from intake.photos.picture import PHOTO_LIMIT
 from intake.records import Record, Records, Source
 
@@ -57,6 +57,22 @@ class AttachPhoto(TakenPhoto, ItemEdit):
     view: Word | None
     zone: ZoneKey | None
     finding_id: Identifier | None
+
+
+class SkipView(ItemEdit):
+    """A view that the class asks for is not taken, and why; null takes that back, and the view is asked for again.
+
+    `reason` is one of the house's own reasons for not examining a zone. Source: whoever had the item in front of them.
+    """
+
+    roles = frozenset({"table", "desk"})
+    field_name = "views/{view}"
+    replaceable = True
+
+    kind: Literal["skip_view"]
+    view: Word
+    reason: Word | None
+    note: Line
 
 
 class AttachRecordPhoto(TakenPhoto):

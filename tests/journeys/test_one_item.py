@@ -70,7 +70,24 @@ def record_a_toy(page: Page, pictures: list[bytes]) -> None:
     for number, content in enumerate(pictures[2:]):
         photo(page, content, f"view-{number}.jpg")
         expect(page.locator(".photo-rows img.thumb")).to_have_count(3 + number)
+    a_view_that_does_not_apply(page)
     page.get_by_role("link", name="Back to the item").click()
+
+
+def a_view_that_does_not_apply(page: Page) -> None:
+    """It is said with its reason, is asked for no more, and can be asked for again."""
+    heading = page.get_by_role("heading", level=1)
+    before = heading.inner_text()
+    view = page.locator(".view-tile.in-hand span").first.inner_text()
+    page.get_by_role("button", name=f"No picture of: {view}").click()
+    page.get_by_role("button", name="This item never had it").click()
+    expect(page.locator(".view-tile.skipped")).to_contain_text(view)
+    expect(heading).not_to_have_text(before)
+    page.locator(".view-tile.skipped").click()
+    expect(page.locator("main")).to_contain_text("not taken. This item never had it.")
+    page.get_by_role("button", name="Ask for it again").click()
+    expect(page.get_by_role("button", name=f"No picture of: {view}")).to_be_visible()
+    expect(heading).to_have_text(before)
 
 
 def tie_by_camera(page: Page, tag: str) -> None:

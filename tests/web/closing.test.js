@@ -260,6 +260,15 @@ const AMISS = [
   ],
 ];
 
+test("a view that the table said no to is not named as missing", () => {
+  const all = inOrder();
+  put(all.items[0], {
+    "photos/1": { view: "back", taken_at: "" },
+    "views/front": { reason: "sealed", note: "" },
+  });
+  assert.deepEqual(differencesOf(all), []);
+});
+
 test("a day in order has nothing to name", () => {
   assert.deepEqual(differencesOf(inOrder()), []);
 });

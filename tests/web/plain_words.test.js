@@ -53,6 +53,10 @@ test("facts of a list have the list's words", () => {
   assert.equal(valueWords("at-table", "stage"), "at the table");
   assert.equal(valueWords("attributed-to", "maker_certainty"), "attributed to");
   assert.equal(valueWords("soft-toy", "class_id"), "soft toy");
+  assert.equal(fieldWords("views/cover-apart"), "the view cover apart");
+  const skipped = { reason: "owner-declined", note: "at her wish" };
+  assert.equal(valueWords(skipped, "views/cover-apart"), "not taken, owner declined, at her wish");
+  assert.equal(valueWords({ reason: null, note: "" }, "views/cover-apart"), "to be taken");
   assert.equal(valueWords("well-known", "note"), "well-known", "a person's own words stay as they are");
 });
 

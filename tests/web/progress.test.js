@@ -1,7 +1,7 @@
 /** What is still missing on an item: each gap by itself, counted, in the order of the work. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { missing } from "../../web/job/progress.ts";
+import { missing, viewsSkipped } from "../../web/job/progress.ts";
 
 const PLAN = {
   refer_only: false,
@@ -74,6 +74,7 @@ for (const [words, without, more] of [
   ["views: 1 view is missing", ["photos/1"]],
   ["views: 1 view is missing", [], { "photos/1": photo("front", true) }],
   ["views: 2 views are missing", ["photos/1", "photos/2"]],
+  ["views: 1 view is missing", ["photos/1"], { "views/front": { reason: null, note: "" } }],
   ["tag: No tag is tied to it", ["tags/00002Y"]],
   ["tag: No tag is tied to it", [], { "tags/00002Y": { tag: "00002Y", gone: "fallen-off" } }],
 ])
@@ -83,6 +84,17 @@ for (const [words, without, more] of [
       [words],
     );
   });
+
+test("a view that does not apply is not missing, and what a picture shows all the same was not skipped", () => {
+  const never = { reason: "not-applicable", note: "" };
+  assert.deepEqual(gaps(["photos/1"], { "views/front": never }), []);
+  const skipped = (values) => {
+    const fields = Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }]));
+    return viewsSkipped({ fields, disagreements: [] }).map(({ id }) => id);
+  };
+  assert.deepEqual(skipped({ "views/front": never, "views/back": { reason: null, note: "" } }), ["front"]);
+  assert.deepEqual(skipped({ "views/front": never, "photos/1": photo("front") }), []);
+});
 
 test("of an empty record all is asked, in the order of the work", () => {
   assert.deepEqual(

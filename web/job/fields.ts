@@ -40,6 +40,7 @@ import type {
   SettleIncident,
   SetVisit,
   SignReceipt,
+  SkipView,
   SpoilTag,
   TieTag,
   WriteSentence,
@@ -148,6 +149,8 @@ export interface Families {
   marks: MarkValue;
   measures: Size;
   tests: TestValue;
+  /** Views that are not taken. */
+  views: Kept<SkipView, "reason" | "note">;
   cautions: CautionValue;
   "caution-decisions": CautionDecision;
   photos: PhotoValue;

@@ -77,6 +77,7 @@ export const KINDS = {
   settle_disagreement: {"record": "record_id", "roles": ["desk"], "personal": ["salt", "note"], "longest": {"note": 400}},
   settle_incident: {"record": "day_id", "roles": ["desk", "table"], "field": "incident-ends/{incident_id}", "value": ["ended", "settled_by", "present", "words"], "longest": {"settled_by": 400, "present": 400, "words": 8000}},
   sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "personal": ["salt", "signed_by", "strokes"], "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
+  skip_view: {"record": "item_id", "roles": ["desk", "table"], "field": "views/{view}", "value": ["reason", "note"], "replaceable": true, "longest": {"note": 400}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
   tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},
   write_sentence: {"record": "item_id", "roles": ["desk"], "field": "sentences/{text}/{sentence}", "value": ["text", "sentence", "speaks_of", "record_words", "version", "words"], "replaceable": true, "longest": {"sentence": 200, "speaks_of": 200, "record_words": 40000, "words": 8000}},
@@ -86,7 +87,7 @@ export const KINDS = {
 export const FIELD_KINDS = {
   day: {"difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "photos/": "attach_record_photo", "roll-holders/": "give_roll", "tables/": "set_table", "ticket-runs/": "give_tickets"},
   visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
-  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "zones/": "examine_zone"},
+  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "views/": "skip_view", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
 } as const;
 

@@ -11,6 +11,7 @@ import {
   fieldWords,
   photoWords,
   sentenceWords,
+  skippedWords,
   spaced,
   valueWords,
 } from "./words.ts";
@@ -64,6 +65,8 @@ export function operationWords(op: Operation) {
       return `${op.taken_by} counted the load: crates ${op.crates} of ${op.scanned_crates} scanned, loose pieces ${op.pieces} of ${op.scanned_pieces}`;
     case "attach_photo":
       return `${op.withdrawn ? "withdrew" : "took"} a photo: ${photoWords(op)}`;
+    case "skip_view":
+      return `the view ${spaced(op.view)}: ${skippedWords(op)}`;
     case "tie_tag":
       return `tied the tag ${shown(op.tag)}`;
     case "remove_tag":

@@ -557,6 +557,16 @@ export interface SignReceipt extends Envelope {
   salt: string;
 }
 
+/** A view that the class asks for is not taken, and why; null takes that back, and the view is asked for again. */
+export interface SkipView extends Envelope {
+  seen: string | null;
+  item_id: string;
+  kind: "skip_view";
+  view: string;
+  reason: string | null;
+  note: string;
+}
+
 /** A number that was never tied is struck through: torn, misprinted, wet. It is kept and counted. */
 export interface SpoilTag extends Envelope {
   day_id: string;
@@ -640,6 +650,7 @@ export type Operation =
   | SettleDisagreement
   | SettleIncident
   | SignReceipt
+  | SkipView
   | SpoilTag
   | TieTag
   | WriteSentence;

@@ -44,10 +44,19 @@ export function zonesLeft(plan: Plan, record: RecordCopy) {
   return plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length;
 }
 
-/** How many of the views that are always taken have no photo. */
+/** How many of the views that are always taken have no photo, and nobody said why not. */
 export function viewsLeft(plan: Plan, record: RecordCopy) {
+  const done = new Set<string | null | undefined>([
+    ...photosOf(record).map(({ value }) => value.view),
+    ...viewsSkipped(record).map(({ id }) => id),
+  ]);
+  return plan.views.filter((view) => isRequired(view) && !done.has(view.view)).length;
+}
+
+/** The views that are not taken, each with the reason, unless a picture shows one all the same. */
+export function viewsSkipped(record: RecordCopy) {
   const taken = new Set(photosOf(record).map(({ value }) => value.view));
-  return plan.views.filter((view) => isRequired(view) && !taken.has(view.view)).length;
+  return listed(record, "views/").filter(({ id, value }) => value.reason && !taken.has(id));
 }
 
 /** A zone's name for people: "ears, proper right". */

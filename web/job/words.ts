@@ -145,6 +145,8 @@ export function fieldWords(name: string) {
       return `the statement ${tail}`;
     case "tests":
       return `the test ${tail}`;
+    case "views":
+      return `the view ${tail}`;
     case "marks":
       return "a mark";
     case "cautions":
@@ -249,12 +251,18 @@ function keptWords(value: Members): string {
   if (value.name) return value.name;
   if (value.number) return `receipt ${value.number}`;
   if (value.to_place) return [spaced(value.to_place), value.at].filter(Boolean).join(", ");
+  if ("reason" in value) return skippedWords(value);
   if ("container_id" in value) return value.container_id ? "in a container" : "in no container";
   if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";
   if (value.first_tag) return `${value.count} numbers from ${value.first_tag} to ${value.last_tag}`;
   if (value.given_to) return `given to ${value.given_to}`;
   if (value.closed_by) return `closed by ${value.closed_by} and ${value.second_by}`;
   return spaced(value.ended ?? value.kind?.replaceAll("_", " "));
+}
+
+/** Why a view is not taken, by the house's word for it. */
+export function skippedWords({ reason, note }: { reason?: string | null; note?: string | null }) {
+  return reason ? ["not taken", spaced(reason), note].filter(Boolean).join(", ") : "to be taken";
 }
 
 type SaidOfSentence = { version?: string; words?: string; record_words?: string };

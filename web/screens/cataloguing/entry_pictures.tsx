@@ -2,11 +2,12 @@
 
 import { useEffect, useRef } from "preact/hooks";
 import type { PhotoValue } from "../../job/fields.ts";
-import { photosOf, zoneName } from "../../job/progress.ts";
+import { photosOf, viewsSkipped, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { Thumb } from "../../parts/thumb.tsx";
+import { usePlanBook } from "../../parts/use.ts";
 import type { Numbered } from "./entry_findings.tsx";
 
 type PicturesOf = {
@@ -23,7 +24,13 @@ type PicturesOf = {
 export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: PicturesOf) {
   const photos = photosOf(item);
   const photo = photos[at];
-  if (!photo) return <p class="none">No photo came with it.</p>;
+  if (!photo)
+    return (
+      <>
+        <p class="none">No photo came with it.</p>
+        <NotTaken item={item} plan={plan} />
+      </>
+    );
   const { number, words } = pictureWords(plan, findings, photo.value);
   return (
     <div class="pictures-of">
@@ -45,8 +52,29 @@ export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: 
           </li>
         ))}
       </ul>
+      <NotTaken item={item} plan={plan} />
       {isLarge && <Large sha256={photo.value.sha256} words={words} close={() => setLarge(false)} />}
     </div>
+  );
+}
+
+/** The views that the class asks for and the table said no to, so that nobody asks for them again. */
+function NotTaken({ item, plan }: Pick<PicturesOf, "item" | "plan">) {
+  const reasons = usePlanBook()?.words.reasons ?? [];
+  const skipped = viewsSkipped(item);
+  if (!skipped.length) return null;
+  return (
+    <p class="hint">
+      Not taken:{" "}
+      {skipped
+        .map(({ id, value }) => {
+          const name = plan?.views.find(({ view }) => view === id)?.words ?? spaced(id);
+          const why = reasons.find(({ reason }) => reason === value.reason)?.words ?? spaced(value.reason);
+          return `${name} (${[why.toLowerCase(), value.note].filter(Boolean).join("; ")})`;
+        })
+        .join(", ")}
+      .
+    </p>
   );
 }
 

@@ -3,7 +3,7 @@ import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
 import { isRequired, photosOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
-import { type Listed, listed } from "../../job/values.ts";
+import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
 import { Camera, type Shutter } from "../../parts/camera.tsx";
@@ -12,7 +12,8 @@ import { NextStep } from "../../parts/next_step.tsx";
 import { sayDone } from "../../parts/notices.tsx";
 import { OtherPictures } from "../../parts/pictures.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
-import { usePlan, useRecord } from "../../parts/use.ts";
+import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
+import { Skipped } from "./photos_skipped.tsx";
 import { Taken } from "./photos_taken.tsx";
 import { Tiles } from "./photos_tiles.tsx";
 
@@ -23,6 +24,8 @@ export type Shot = {
   about: Record<"view" | "zone" | "finding_id", string | null>;
   /** The picture that shows it, if there is one. */
   photo: Listed<PhotoValue> | undefined;
+  /** Why a view of the plan is not taken; "" if it is, or is still to be. */
+  skipped: string;
   isAsked: boolean;
 };
 
@@ -34,13 +37,18 @@ const NO_VIEW = { view: null, zone: null, finding_id: null };
 /** Every view of the plan, then the findings that are asked for a picture or have one, then any other picture. */
 function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
   const photos = photosOf(item);
-  const views = (plan?.views ?? []).map((view) => ({
-    key: view.view,
-    words: view.words,
-    about: { view: view.view, zone: null, finding_id: null },
-    photo: photos.find(({ value }) => value.view === view.view),
-    isAsked: isRequired(view),
-  }));
+  const views = (plan?.views ?? []).map((view) => {
+    const photo = photos.find(({ value }) => value.view === view.view);
+    const skipped = (!photo && fieldValue(item, `views/${view.view}`)?.reason) || "";
+    return {
+      key: view.view,
+      words: view.words,
+      about: { view: view.view, zone: null, finding_id: null },
+      photo,
+      skipped,
+      isAsked: isRequired(view) && !skipped,
+    };
+  });
   const findings = listed(item, "findings/")
     .filter(({ value }) => !value.withdrawn)
     .map((finding) => shotOf(finding, photos))
@@ -48,7 +56,7 @@ function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
   return [
     ...views,
     ...findings,
-    { key: ANY_OTHER, words: ANY_OTHER, about: NO_VIEW, photo: undefined, isAsked: false },
+    { key: ANY_OTHER, words: ANY_OTHER, about: NO_VIEW, photo: undefined, skipped: "", isAsked: false },
   ];
 }
 
@@ -58,6 +66,7 @@ function shotOf({ id, value }: Listed<FindingValue>, photos: readonly Listed<Pho
     words: `${spaced(value.zone.replace("/", ", "))}: ${spaced(value.term)}`,
     about: { view: null, zone: value.zone, finding_id: id },
     photo: photos.find((photo) => photo.value.finding_id === id),
+    skipped: "",
     isAsked: (value.severity ?? 0) >= PICTURED,
   };
 }
@@ -67,6 +76,8 @@ export default function Photos({ item_id }: { item_id: string }) {
   const plan = usePlan(item);
   const [chosen, setChosen] = useState("");
   const [camera, setCamera] = useState(false);
+  const [asking, setAsking] = useState(false);
+  const book = usePlanBook();
   const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined)
@@ -110,6 +121,14 @@ export default function Photos({ item_id }: { item_id: string }) {
         />
       )}
       <Tiles class_id={plan?.class_id ?? ""} shots={shots} inHand={inHand} choose={setChosen} />
+      <Skipped
+        item_id={item_id}
+        shot={inHand}
+        book={book}
+        isAsking={asking}
+        setAsking={setAsking}
+        onward={() => setChosen("")}
+      />
       <OtherPictures take={take} />
       <Taken item={item} views={plan?.views ?? []} />
     </Frame>

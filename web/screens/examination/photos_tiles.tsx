@@ -49,8 +49,8 @@ function Taken({ words, shots }: { words: string; shots: readonly Shot[] }) {
 type TileOf = { class_id: string; shot: Shot; isInHand: boolean; choose: () => void };
 
 function Tile({ class_id, shot, isInHand, choose }: TileOf) {
-  const { photo, words, isAsked, key } = shot;
-  const state = isInHand ? "in-hand" : photo ? "taken" : "missing";
+  const { photo, words, isAsked, skipped, key } = shot;
+  const state = isInHand ? "in-hand" : photo ? "taken" : skipped ? "skipped" : "missing";
   return (
     <button type="button" class={`view-tile ${state}`} aria-pressed={isInHand} onClick={choose}>
       {photo ? (
@@ -62,6 +62,7 @@ function Tile({ class_id, shot, isInHand, choose }: TileOf) {
       )}
       {photo && <Sign of="check" />}
       <span>{words}</span>
+      {skipped && <span class="not-taken">not taken</span>}
       <span class="unseen">{photo ? ", taken" : isAsked ? ", missing" : ""}</span>
     </button>
   );
