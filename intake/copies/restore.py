@@ -11,6 +11,7 @@ import base64
 import hashlib
 import json
 import os
+import sqlite3
 import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -31,8 +32,8 @@ from intake.copies.reading import CopyReader, head_of, is_row
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
-from intake.database import Database, Writing, opened
-from intake.errors import Refusal
+from intake.database import Database, Reading, Writing, opened
+from intake.errors import DamagedTables, Refusal
 from intake.examination.photos import photos_missing
 from intake.examination.plans import load_plans
 from intake.operation import KINDS
@@ -133,6 +134,7 @@ async def restore(
             f"{settings.data_folder} has an office in it. Nothing was changed.",
             hint="Name a new folder with --data; once the office runs from there, the old one can go.",
         )
+    refuse_leftovers(settings)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     unfinished = settings.database_file.with_name("restoring.sqlite3")
     for left in settings.data_folder.glob("restoring.sqlite3*"):
@@ -141,9 +143,48 @@ async def restore(
     async with opened(unfinished) as database:
         await database.read(lambda tx: refuse_newer(folder, head.schema_step, tx.schema_step))
         await fill(database, reader, restored, settings, keep_devices=keep_devices)
+        end = await database.read(end_of_log)
     os.replace(unfinished, settings.database_file)
     sync_folder(settings.data_folder)
+    await check_made(settings.database_file, end)
     return restored
+
+
+def refuse_leftovers(settings: Settings) -> None:
+    """What an engine left beside a database that is gone it would read into the new one. Raises OfficeInTheWay."""
+    file = settings.database_file
+    left = [one.name for end in ("-wal", "-shm", "-journal") if (one := Path(f"{file}{end}")).exists()]
+    if left:
+        raise OfficeInTheWay(
+            f"{settings.data_folder} has leftovers of an office that was in it ({', '.join(left)}), which would be "
+            "mixed into the restored one. Nothing was changed.",
+            hint="Name a new folder with --data; or move these files away, and keep them until all that is missing is "
+            "found.",
+        )
+
+
+def end_of_log(tx: Reading) -> tuple[int, str]:
+    row = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
+    return (row["office_seq"], row["chain"]) if row else (0, CHAIN_START)
+
+
+async def check_made(file: Path, end: tuple[int, str]) -> None:
+    """Open the office as `serve` will, under its own name. Raises CopyTrouble if it is not what was made."""
+    try:
+        async with opened(file) as database:
+            good = await database.read(
+                lambda tx: tx.value("PRAGMA quick_check") == "ok" and end_of_log(tx) == end
+            )
+    except (sqlite3.Error, DamagedTables):
+        good = False
+    if not good:
+        aside = file.with_name(f"not-whole.{file.name}")
+        os.replace(file, aside)
+        raise CopyTrouble(
+            State.DAMAGED,
+            f"The office that was made is not whole on the disk; it was put aside as {aside}. The copy is as it was.",
+            hint="Try again into a new folder on another disk.",
+        )
 
 
 def refuse_newer(folder: Folder, step: int, known: int) -> None:

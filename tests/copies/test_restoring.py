@@ -160,6 +160,52 @@ def test_an_office_is_never_written_over(office: Office, copy: Path) -> None:
     assert contents(office.settings) == before
 
 
+@pytest.mark.parametrize("end", ["-wal", "-shm", "-journal"])
+def test_what_an_engine_left_of_an_office_that_is_gone_is_never_mixed_in(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, end: str
+) -> None:
+    """The folder of a database that was lost: its write-ahead log is still there, and fits no other database."""
+    record_items(phone, day, 2)
+    until_done(copier_of(office.settings, copy))
+    new.data_folder.mkdir()
+    left = new.data_folder / f"{new.database_file.name}{end}"
+    left.write_bytes(
+        office.settings.database_file.with_name(f"{office.settings.database_file.name}-wal").read_bytes()
+    )
+    with pytest.raises(OfficeInTheWay) as told:
+        restored_from(copy, new)
+    assert left.name in told.value.detail
+    assert [one.name for one in new.data_folder.iterdir()] == [left.name]
+    left.unlink()
+    assert restored_from(copy, new).faults == []
+
+
+def test_an_office_that_is_not_what_was_made_is_put_aside(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    new: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A disk that loses what it was given: the result is opened before anybody is told that it is good."""
+    record_items(phone, day, 2)
+    until_done(copier_of(office.settings, copy))
+
+    def lose_some(folder: Path) -> None:
+        file = folder / new.database_file.name
+        if file.exists():
+            content = file.read_bytes()
+            file.write_bytes(content[: len(content) // 2] + bytes(len(content) - len(content) // 2))
+
+    with monkeypatch.context() as patched:
+        patched.setattr("intake.copies.restore.sync_folder", lose_some)
+        with pytest.raises(CopyTrouble):
+            restored_from(copy, new)
+    assert not new.database_file.exists()
+    assert restored_from(copy, new).faults == []
+
+
 def test_no_copy_is_said(new: Settings, copy: Path) -> None:
     with pytest.raises(CopyTrouble) as told:
         restored_from(copy, new)
