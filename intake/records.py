@@ -145,9 +145,16 @@ class Record:
         )
         return {
             name: FieldValue(
-                json.loads(text), *source, text=text, agreed=json.loads(agreed) if agreed else NOBODY
+                json.loads(text),
+                operation_id,
+                made_by,
+                made_at,
+                device_id,
+                device_seq,
+                text,
+                json.loads(agreed) if agreed else NOBODY,
             )
-            for name, text, *source, agreed in rows
+            for name, text, operation_id, made_by, made_at, device_id, device_seq, agreed in rows
         }
 
     @cached_property

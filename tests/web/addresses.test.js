@@ -37,7 +37,7 @@ test("a device that is not paired is paired first, whatever was asked for", () =
 });
 
 test("there is a screen for every name", () => {
-  const all = screensKept(["closing", "office"]);
+  const all = screensKept(["custody", "office"]);
   assert.ok(all.length > 20);
   for (const name of all) assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
 });
@@ -55,11 +55,11 @@ test("what a table needs with no network is kept there, and no screen of others"
     "outbox",
   ])
     assert.ok(kept.includes(name), name);
-  for (const name of ["queue", "rolls", "devices", "closing"]) assert.ok(!kept.includes(name), name);
+  for (const name of ["queue", "rolls", "devices", "closing", "load", "places"]) assert.ok(!kept.includes(name), name);
 });
 
 test("who closes the day has the closing with no network, and no screen of the office", () => {
-  const kept = screensKept(["closing"]);
+  const kept = screensKept(["custody"]);
   assert.ok(kept.includes("closing") && kept.includes("today"));
   assert.ok(!kept.includes("queue"));
 });

@@ -48,6 +48,7 @@ test("who has left is offered nowhere, and who came back is again", () => {
 
 test("who wants no name in the hall is called by the ticket, whatever the device reads", () => {
   const visit = (fields) => ({
+    disagreements: [],
     fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, set(value)])),
   });
   const named = { "consignor/name": "Barnaby Tumblewick", called: "Barnaby" };
