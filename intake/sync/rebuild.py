@@ -20,7 +20,7 @@ from intake.edits import Edit
 from intake.examination.photos import photos_missing
 from intake.operation import Operation
 from intake.photos.store import photo_file, set_aside
-from intake.records import Records
+from intake.records import Records, Source
 from intake.sync.kinds import from_log
 from intake.sync.log import canonical, chain_faults, whole_operation
 from intake.sync.lost_words import keep_lost_words
@@ -97,21 +97,27 @@ def apply_again(records: Records, row: sqlite3.Row) -> bool:
     if operation is None:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
-    if row["words"] is None and not answered["disagreement"] and said_what_stood(records, operation):
-        return True
     words_gone = row["words"] is None and operation.words_erased(records, row["received_at"])
+    source = source_of(operation, row["office_seq"], words_gone=words_gone)
+    are_lost = row["words"] is None and operation.personal and not words_gone
+    if are_lost and not answered["disagreement"] and said_what_stood(records, operation, source):
+        return True
     again = apply if answered["outcome"] == "kept" else contest
-    again(records, operation, source_of(operation, row["office_seq"], words_gone=words_gone))
+    again(records, operation, source)
     return True
 
 
-def said_what_stood(records: Records, operation: Operation) -> bool:
-    """Whether an edit that nobody disagreed with had not seen the value in force: then both said the same, and it left
-    nothing, which its words would show had they not been lost."""
+def said_what_stood(records: Records, operation: Operation, source: Source) -> bool:
+    """Whether an edit that nobody disagreed with had not seen the value in force: then both said the same, which its
+    words would show had they not been lost. That much is noted of it."""
     if not isinstance(operation, Edit) or (record := records.find(operation.touches)) is None:
         return False
-    current = record.fields.get(operation.edited[0])
-    return current is not None and current.operation_id != operation.seen
+    name = operation.edited[0]
+    current = record.fields.get(name)
+    if current is None or current.was_seen(operation.seen):
+        return False
+    record.agree(name, source)
+    return True
 
 
 def feed_places(tx: Reading) -> dict[str, tuple[int, bytes]]:

@@ -22,7 +22,14 @@ DUTIES: dict[tuple[str, ...], set[str]] = {
     ("desk",): {"order_sentences", "set_entry", "settle_disagreement", "write_sentence"},
     ("table",): {"examine_rest", "examine_zone", "record_denial", "record_finding", "record_mark"}
     | {"record_origin", "record_statement", "record_test"},
-    ("table", "desk"): {"decide_caution", "settle_incident", "merge_item", "open_item", "set_item"}
+    ("table", "desk"): {
+        "decide_caution",
+        "settle_incident",
+        "merge_item",
+        "open_item",
+        "set_item",
+        "skip_view",
+    }
     | {"record_date", "record_grade", "record_measure"},
     ("table", "desk", "door"): {"open_visit", "set_consignor", "set_visit", "sign_receipt"},
     ("table", "desk", "porter"): {"tie_tag"},
