@@ -9,7 +9,6 @@ import shutil
 import sqlite3
 import ssl
 import subprocess
-import sys
 import threading
 import time
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
@@ -35,6 +34,7 @@ from intake.setup import web_app
 from intake.setup.bootstrap import ROOT, Checkout
 from intake.setup.steps import Steps
 from intake.sync.rebuild import find_faults
+from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
@@ -195,15 +195,9 @@ def running(settings: Settings, clock: Clock, ids: Ids, *, port: int = 0) -> Ite
             end()
 
 
-def serve_apart(
-    folder: Path, port: int, *options: str, through: Sequence[str] = ("-m",)
-) -> subprocess.Popen[bytes]:
+def serve_apart(folder: Path, port: int, *options: str) -> Apart:
     """Serve in a process of its own, which a test may kill; return when it answers."""
-    process = subprocess.Popen(
-        [sys.executable, *through, "intake", "serve", "--data", str(folder), "--port", str(port), *options],
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
+    process = begin(("serve", "--data", str(folder), "--port", str(port), *options))
     in_own_loop(lambda: until_open(process, port))
     return process
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-import subprocess
-import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
@@ -20,6 +18,7 @@ from intake.access.known import KnownDevices
 from intake.database import Database, Writing, opened
 from intake.errors import DamagedTables, DeviceRevoked, IntakeError, NewerData, OfficeBusy
 from intake.settings import Settings, utc_now
+from tests.apart import run_intake
 from tests.builders import Ids
 from tests.conftest import Clock, Office, running
 from tests.door import at_the_door
@@ -81,13 +80,7 @@ async def test_a_file_that_cannot_be_opened_leaves_nothing_running(
 )
 def test_a_newer_folder_ends_a_command_with_words(tmp_path: Path, command: list[str]) -> None:
     newer(Settings(tmp_path).database_file)
-    ended = subprocess.run(
-        [sys.executable, "-m", "intake", command[0], "--data", str(tmp_path), *command[1:]],
-        capture_output=True,
-        text=True,
-        timeout=30,
-        check=False,
-    )
+    ended = run_intake(command[0], "--data", str(tmp_path), *command[1:])
     assert ended.returncode == 1
     assert "written by a newer version (schema 9999" in ended.stderr
     assert "Traceback" not in ended.stderr

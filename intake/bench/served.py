@@ -9,6 +9,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import Protocol
 
 from intake.system import processor_seconds
 
@@ -49,7 +50,16 @@ def serving(*command: str, port: int) -> Iterator[Served]:
         process.wait(20)
 
 
-async def until_open(process: subprocess.Popen[bytes], port: int) -> None:
+class Ending(Protocol):
+    """A process that can be asked whether it has ended."""
+
+    @property
+    def returncode(self) -> int | None: ...
+
+    def poll(self) -> int | None: ...
+
+
+async def until_open(process: Ending, port: int) -> None:
     """Wait for the first byte of an answer: an office takes connections a moment before it answers them."""
     for _ in range(600):
         if process.poll() is not None:

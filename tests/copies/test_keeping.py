@@ -7,8 +7,6 @@ import os
 import random
 import signal
 import sqlite3
-import subprocess
-import sys
 import threading
 from collections.abc import Callable
 from functools import partial
@@ -27,6 +25,7 @@ from intake.copies.source import source_of
 from intake.copies.states import State
 from intake.database import opened
 from intake.settings import Settings, utc_now
+from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_visit, digest
 from tests.conftest import Clock, Office, running, serve_apart
 from tests.copies.tools import contents, faults_of, record_items, restored_from
@@ -229,11 +228,11 @@ def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
     by_hand, data = stick.with_name("by-hand"), ["--data", str(office.settings.data_folder)]
     put(manager, stick)
     until(manager, is_current)
-    assert run("copy", str(by_hand), *data).returncode == 0
+    assert run_intake("copy", str(by_hand), *data).returncode == 0
     manager.client.put("/copies", json={"places": []}).raise_for_status()
     assert owed(manager) == {str(stick): 0, str(by_hand): 0}
     office.end()
-    erased = run("erase", visit["visit_id"], *data)
+    erased = run_intake("erase", visit["visit_id"], *data)
     assert erased.returncode == 0, erased.stderr
     for folder in (stick, by_hand):
         assert f"The copy in {folder}" in erased.stdout
@@ -241,7 +240,7 @@ def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
         assert owed(manager) == {str(stick): 1, str(by_hand): 1}
         closing = manager.client.get("/closing").json()["former"]
         assert {one["folder"] for one in closing} == {str(stick), str(by_hand)}
-        assert run("copy", str(by_hand), *data).returncode == 0
+        assert run_intake("copy", str(by_hand), *data).returncode == 0
         assert owed(manager) == {str(stick): 1, str(by_hand): 0}
         assert phone.client.post("/copies/gone", json={"folder": str(stick)}).status_code == 403
         manager.client.post("/copies/gone", json={"folder": str(stick)}).raise_for_status()
@@ -391,37 +390,25 @@ def test_killed_at_any_moment_the_copy_is_the_log_up_to_its_head(tmp_path: Path)
     assert contents(last) == contents(settings)
 
 
-def run(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "intake", *words],
-        capture_output=True,
-        text=True,
-        timeout=120,
-        check=False,
-        stdin=subprocess.DEVNULL,
-        env={**os.environ, **environment},
-    )
-
-
 def test_by_hand_beside_a_serving_office_and_back(
     office: Office, phone: Phone, day: dict[str, Any], stick: Path, tmp_path: Path
 ) -> None:
     """The commands as a person types them: a sealed copy, erased anew, and an office made from it."""
     record_items(phone, day, 1)
     data = ["--data", str(office.settings.data_folder)]
-    made = run("copy", str(stick), "--sealed", *data)
+    made = run_intake("copy", str(stick), "--sealed", *data)
     assert made.returncode == 0, made.stderr
     secret = made.stdout[made.stdout.index("AGE-SECRET-KEY-1") : made.stdout.index("It opens")]
-    refused = run("restore", str(stick), "--data", str(tmp_path / "new"))
+    refused = run_intake("restore", str(stick), "--data", str(tmp_path / "new"))
     assert (refused.returncode, "no key was given" in refused.stderr) == (1, True)
     assert "Traceback" not in refused.stderr
-    restored = run("restore", str(stick), "--data", str(tmp_path / "new"), INTAKE_COPY_KEY=secret)
+    restored = run_intake("restore", str(stick), "--data", str(tmp_path / "new"), INTAKE_COPY_KEY=secret)
     assert restored.returncode == 0, restored.stderr
     assert "Table 1 (table)" in restored.stdout
-    anew = run("copy", str(stick), "--anew", *data)
+    anew = run_intake("copy", str(stick), "--anew", *data)
     assert anew.returncode == 0, anew.stderr
     assert head_of(Folder(stick)).sealed_to is None
     (aside,) = stick.glob("before-*")
     assert head_of(Folder(aside)).sealed_to is not None
-    unknown = run("copy", str(stick), "--no-longer", *data)
+    unknown = run_intake("copy", str(stick), "--no-longer", *data)
     assert (unknown.returncode, "Traceback" in unknown.stderr) == (1, False)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import socket
 import ssl
@@ -23,6 +22,7 @@ from intake.hall.opening import PAGE_PORT, HallAsked, settings_in_hall
 from intake.opening import open_office
 from intake.serving import announce, another_port
 from intake.settings import Settings
+from tests.apart import run_intake
 
 NAME = "thimblewick.local"
 SERVE = [sys.executable, "-m", "intake", "serve"]
@@ -63,14 +63,7 @@ def serving(folder: Path, *words: str, port: int = 0) -> Iterator[Served]:
 
 def refused(*words: str, **environment: str) -> str:
     """What it says in place of serving."""
-    done = subprocess.run(
-        [*SERVE, *words],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env={**os.environ, **environment},
-    )
+    done = run_intake("serve", *words, **environment)
     assert (done.returncode, done.stdout) == (1, "")
     assert "Traceback" not in done.stderr
     return done.stderr

@@ -14,13 +14,14 @@ from intake.bench.served import free_port
 from intake.commands import main
 from intake.errors import CommandError
 from intake.lock import holder_of, last_address, only_one
-from tests.serving.test_starting import an_office, ends_within, intake, refused
+from tests.apart import run_intake
+from tests.serving.test_starting import an_office, ends_within, refused
 
 
 def test_a_second_office_on_the_same_folder_is_refused_by_name(tmp_path: Path) -> None:
     with an_office(tmp_path) as (process, port):
         refused(
-            intake("serve", "--data", str(tmp_path), "--port", str(free_port())),
+            run_intake("serve", "--data", str(tmp_path), "--port", str(free_port())),
             f"in use by process {process.pid}",
             f"http://127.0.0.1:{port}",
             "Ctrl-C",
@@ -50,11 +51,11 @@ def test_a_child_of_the_office_does_not_keep_its_lock(tmp_path: Path) -> None:
 
 def test_pair_and_verify_work_beside_the_office(tmp_path: Path) -> None:
     with an_office(tmp_path) as (_, port):
-        paired = intake("pair", "--data", str(tmp_path), "--as", "door", "--name", "Door")
+        paired = run_intake("pair", "--data", str(tmp_path), "--as", "door", "--name", "Door")
         assert paired.returncode == 0
         assert f"Open http://127.0.0.1:{port} on the device" in paired.stdout
         assert "not running" not in paired.stdout
-        assert intake("verify", "--data", str(tmp_path)).returncode == 0
+        assert run_intake("verify", "--data", str(tmp_path)).returncode == 0
 
 
 @pytest.mark.parametrize(
@@ -63,13 +64,13 @@ def test_pair_and_verify_work_beside_the_office(tmp_path: Path) -> None:
 def test_what_needs_the_office_stopped_is_refused_while_it_serves(tmp_path: Path, command: list[str]) -> None:
     with an_office(tmp_path) as (process, _):
         (tmp_path / "demo").write_text("may be thrown away\n", "utf-8")
-        refused(intake(*command, "--data", str(tmp_path)), f"in use by process {process.pid}")
+        refused(run_intake(*command, "--data", str(tmp_path)), f"in use by process {process.pid}")
         assert (tmp_path / "demo").exists()
 
 
 def test_no_office_starts_while_its_tables_are_rebuilt(tmp_path: Path) -> None:
     with only_one(tmp_path, "rebuilding"):
-        refused(intake("serve", "--data", str(tmp_path), "--port", "0"), "(rebuilding)")
+        refused(run_intake("serve", "--data", str(tmp_path), "--port", "0"), "(rebuilding)")
 
 
 @pytest.mark.parametrize(
@@ -91,11 +92,11 @@ def test_pair_says_the_address_that_the_office_was_last_reached_by(tmp_path: Pat
     with an_office(tmp_path, "--address", "https://intake.example.org") as (process, _):
         process.send_signal(signal.SIGTERM)
         assert ends_within(process, 10)
-    said = intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T").stdout
+    said = run_intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T").stdout
     assert "Open https://intake.example.org on the device" in said
     assert "not running now" in said
     named = ["--address", "https://other.example.org/"]
-    said = intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T", *named).stdout
+    said = run_intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T", *named).stdout
     assert "Open https://other.example.org on the device" in said
 
 

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from intake.system import close_to_others
-from tests.serving.test_starting import an_office, intake, paired
+from tests.apart import run_intake
+from tests.serving.test_starting import an_office, paired
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="Windows says by other means who may read a file")
 
@@ -40,7 +41,7 @@ def test_what_was_open_is_closed_at_the_next_start(tmp_path: Path) -> None:
     for file in tmp_path.iterdir():
         file.chmod(0o755 if file.is_dir() else 0o644)
     assert open_to_others(tmp_path)
-    assert intake("pair", "--data", str(tmp_path), "--as", "door", "--name", "Door").returncode == 0
+    assert run_intake("pair", "--data", str(tmp_path), "--as", "door", "--name", "Door").returncode == 0
     assert open_to_others(tmp_path) == []
 
 

@@ -15,22 +15,15 @@ from pathlib import Path
 import httpx
 import pytest
 
-from intake.bench.served import free_port
+from intake.bench.served import free_port, until_open
 from intake.database import opened
+from tests.apart import Apart, run_intake
 from tests.conftest import in_own_loop, serve_apart
 
 ENDS_WITHIN_S = 2.0
 
 
-def intake(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "intake", *words],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env={**os.environ, **environment},
-    )
+AS_A_PERSON = (sys.executable, "-m", "intake")
 
 
 def refused(done: subprocess.CompletedProcess[str], *words: str) -> None:
@@ -61,7 +54,7 @@ def test_a_port_in_use_is_told_and_no_code_was_made(tmp_path: Path) -> None:
         other.listen()
         port = other.getsockname()[1]
         refused(
-            intake("serve", "--data", str(tmp_path), "--port", str(port)),
+            run_intake("serve", "--data", str(tmp_path), "--port", str(port)),
             f"Port {port} on 127.0.0.1 is in use",
             "--port",
         )
@@ -86,31 +79,37 @@ def test_a_wrong_option_is_told_with_what_to_do(tmp_path: Path, options: list[st
     """Source of 192.0.2.1: RFC 5737, an address that no machine has."""
     (tmp_path / "not.pem").write_text("no certificate\n", "utf-8")
     named = [str(tmp_path / word) if word.endswith(".pem") else word for word in options]
-    refused(intake("serve", "--data", str(tmp_path / "office"), "--port", "0", *named), words)
+    refused(run_intake("serve", "--data", str(tmp_path / "office"), "--port", "0", *named), words)
     assert codes_in(tmp_path / "office") == 0
 
 
 def test_a_wrong_word_in_the_environment_is_told_by_its_name(tmp_path: Path) -> None:
-    refused(intake("serve", "--data", str(tmp_path), INTAKE_PORT="many"), "INTAKE_PORT takes a whole number")
+    refused(
+        run_intake("serve", "--data", str(tmp_path), INTAKE_PORT="many"), "INTAKE_PORT takes a whole number"
+    )
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("", "utf-8")
-    refused(intake("serve", "--data", str(tmp_path / "file"), "--port", "0"), "Nothing can be written in")
+    refused(run_intake("serve", "--data", str(tmp_path / "file"), "--port", "0"), "Nothing can be written in")
 
 
 def test_a_database_that_is_none_is_told(tmp_path: Path) -> None:
     (tmp_path / "intake.sqlite3").write_bytes(b"something else\n" * 100)
-    refused(intake("serve", "--data", str(tmp_path), "--port", "0"), "cannot be opened")
+    refused(run_intake("serve", "--data", str(tmp_path), "--port", "0"), "cannot be opened")
 
 
 @contextmanager
-def an_office(
-    folder: Path, *options: str, through: Sequence[str] = ("-m",)
-) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
-    """An office in a process of its own, and its port."""
+def an_office(folder: Path, *options: str, through: Sequence[str] = ()) -> Iterator[tuple[Apart, int]]:
+    """An office in a process of its own, and its port; `through`: what starts Python and the office anew."""
     port = free_port()
-    process = serve_apart(folder, port, *options, through=through)
+    if through:
+        words = ["serve", "--data", str(folder), "--port", str(port), *options]
+        quiet = subprocess.DEVNULL
+        process: Apart = subprocess.Popen([*through, *words], stdout=quiet, stderr=quiet)
+        in_own_loop(lambda: until_open(process, port))
+    else:
+        process = serve_apart(folder, port, *options)
     try:
         yield process, port
     finally:
@@ -121,7 +120,7 @@ def an_office(
 
 def paired(folder: Path, port: int) -> httpx.Client:
     """A device of the office at this port, by the code that `pair` prints."""
-    said = intake("pair", "--data", str(folder), "--as", "manager", "--name", "Manager").stdout
+    said = run_intake("pair", "--data", str(folder), "--as", "manager", "--name", "Manager").stdout
     code = said.split("Pairing code for Manager (manager): ")[1].split()[0]
     address = f"http://127.0.0.1:{port}"
     client = httpx.Client(base_url=address, headers={"Origin": address}, timeout=30)
@@ -137,7 +136,7 @@ def half_an_upload(client: httpx.Client) -> bytes:
     return f"POST /sync/bundle HTTP/1.1\r\n{head}\r\n".encode() + (4000).to_bytes(4, "big") + b'{"operations"'
 
 
-def ends_within(process: subprocess.Popen[bytes], seconds: float) -> bool:
+def ends_within(process: Apart, seconds: float) -> bool:
     try:
         process.wait(seconds)
     except subprocess.TimeoutExpired:
@@ -156,7 +155,10 @@ def test_a_signal_ends_the_office_with_a_stream_open(
     tmp_path: Path, number: signal.Signals, code: int
 ) -> None:
     """Also the half-sent upload of a phone that went out of reach does not keep it, and the tables are closed."""
-    with an_office(tmp_path) as (process, port), closing(paired(tmp_path, port)) as client:
+    with (
+        an_office(tmp_path, through=AS_A_PERSON) as (process, port),
+        closing(paired(tmp_path, port)) as client,
+    ):
         with (
             client.stream("GET", "/sync/events") as stream,
             socket.create_connection(("127.0.0.1", port)) as half,
@@ -188,7 +190,7 @@ AS_A_CHILD = WRAPPED.replace(
 @pytest.mark.parametrize("wrapper", [WRAPPED, AS_A_CHILD], ids=["one process", "a child"])
 def test_a_signal_to_the_wrapper_ends_the_office(tmp_path: Path, wrapper: str) -> None:
     """`python3 -m intake` goes on with another Python; whoever signals knows the first process only."""
-    with an_office(tmp_path, through=("-c", wrapper)) as (process, port):
+    with an_office(tmp_path, through=(sys.executable, "-c", wrapper, "intake")) as (process, port):
         process.terminate()
         assert ends_within(process, ENDS_WITHIN_S)
         assert nobody_listens(port)
@@ -199,7 +201,7 @@ def test_times_are_those_of_the_clock_on_the_wall(tmp_path: Path) -> None:
     with an_office(tmp_path):
         there = {"TZ": "IST-5:30"}  # POSIX's own form: five and a half hours east
         before = time.time()
-        said = intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T", **there).stdout
+        said = run_intake("pair", "--data", str(tmp_path), "--as", "table", "--name", "T", **there).stdout
         after = time.time()
     until = said.split("It works once, until ")[1].split(".")[0]
     possible = {time.strftime("%H:%M", time.gmtime(moment + 600 + 5.5 * 3600)) for moment in (before, after)}
@@ -207,6 +209,6 @@ def test_times_are_those_of_the_clock_on_the_wall(tmp_path: Path) -> None:
 
 
 def test_the_version_is_told() -> None:
-    said = intake("--version")
+    said = subprocess.run([*AS_A_PERSON, "--version"], capture_output=True, text=True, check=False)
     assert said.returncode == 0
     assert said.stdout.startswith("intake 0.")

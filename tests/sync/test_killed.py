@@ -8,7 +8,6 @@ from __future__ import annotations
 import os
 import random
 import signal
-import subprocess
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -32,7 +31,7 @@ class KilledOffice:
 
     def __init__(self, settings: Settings, port: int, chance: random.Random) -> None:
         self.settings, self._port, self._chance = settings, port, chance
-        self.process: subprocess.Popen[bytes] = serve_apart(settings.data_folder, port)
+        self.process = serve_apart(settings.data_folder, port)
 
     @contextmanager
     def killed_within(self, seconds: float) -> Iterator[None]:
