@@ -6,8 +6,9 @@ import asyncio
 import json
 from collections import Counter
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
+
+import pytest
 
 from intake.database import opened
 from intake.demo.seed import seed_day
@@ -39,12 +40,14 @@ ITEMS_BY_CLASS = {
 }
 
 
-def records(tmp_path: Path) -> list[dict[str, Any]]:
+@pytest.fixture(scope="module")
+def day(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
     """Every record of the day as the feed has it."""
+    folder = tmp_path_factory.mktemp("day")
     clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
 
     async def work() -> list[str]:
-        settings = Settings(tmp_path / "office", clock=clock)
+        settings = Settings(folder, clock=clock)
         await seed_day(settings, across=60)  # pixels: nobody looks at these pictures
         async with opened(settings.database_file) as database:
             return await database.read(
@@ -54,8 +57,7 @@ def records(tmp_path: Path) -> list[dict[str, Any]]:
     return [json.loads(body) for body in asyncio.run(work())]
 
 
-def test_the_day_comes_out_with_its_totals(tmp_path: Path) -> None:
-    day = records(tmp_path)
+def test_the_day_comes_out_with_its_totals(day: list[dict[str, Any]]) -> None:
     kinds = Counter(record["kind"] for record in day)
     items = [record for record in day if record["kind"] == "item"]
     tags = [
@@ -75,11 +77,11 @@ def test_the_day_comes_out_with_its_totals(tmp_path: Path) -> None:
     assert roll["count"] >= len(tags) + kinds["container"]
 
 
-def test_things_come_with_their_views_and_findings_with_a_picture(tmp_path: Path) -> None:
+def test_things_come_with_their_views_and_findings_with_a_picture(day: list[dict[str, Any]]) -> None:
     """So that the closing names about a dozen things, and the store has something to compare with."""
     shipped = load_plans()
     called_away, seen = 0, 0
-    for item in (record for record in records(tmp_path) if record["kind"] == "item"):
+    for item in (record for record in day if record["kind"] == "item"):
         fields = {name: field["value"] for name, field in item["fields"].items()}
         photos = [value for name, value in fields.items() if name.startswith("photos/")]
         if not photos:
