@@ -1,11 +1,13 @@
 """A stranger's machine: a clone of what is committed, python3, git and the basic tools, no Node, an empty home.
 
-These tests download what a first start downloads, once if `PIP_CACHE_DIR` names a folder that is kept.
+It downloads what a first start downloads, nothing of Python's if `PIP_CACHE_DIR` names a folder that is kept. A seed
+chooses the moment at which it is interrupted; INTAKE_KILLS in the environment asks for more of them, 5 for all.
 """
 
 from __future__ import annotations
 
 import os
+import random
 import re
 import shutil
 import signal
@@ -28,6 +30,7 @@ from intake.setup.web_app import download_mb
 
 BASIC_TOOLS = ["git", "bash", "sh", "env", "ls", "cat", "cp", "mv", "rm", "mkdir", "ln", "chmod", "uname"]
 BASIC_TOOLS += ["sed", "grep", "dirname", "basename"]
+KILLS = int(os.environ.get("INTAKE_KILLS", "1"))
 PATIENCE_S = 600  # a slow line is no fault of the program
 
 pytestmark = [
@@ -146,30 +149,11 @@ def pip_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return Path(named) if named else tmp_path_factory.mktemp("pip")
 
 
-def folder_mb(folder: Path) -> float:
-    return sum(file.stat().st_size for file in folder.rglob("*") if file.is_file()) / 1e6
-
-
-def test_the_first_command_serves_the_invented_day_and_the_second_time_at_once(machine: Machine) -> None:
-    with machine.running() as office:
-        machine.until(office, lambda: machine.says("The office is at"))
-        machine.until(office, lambda: machine.says(machine.address))
-        steps = [line for line in machine.lines() if line.startswith("[set-up]")]
-        assert re.search(r"downloads at most \d+ MB", steps[0]), "the size is told first"
-        assert len(steps) <= 6, steps
-        until_served(machine, office)
-        assert not (machine.clone / ".node").exists(), "Node is needed to build, and by nobody else"
-        assert folder_mb(machine.home / ".npm" / "_cacache") <= download_mb(for_checks=False) + 1
-        office.send_signal(signal.SIGTERM)
-        assert office.wait(60) in (0, -signal.SIGTERM)
-        with pytest.raises(URLError, match="refused"):
-            machine.serves_the_app()  # the signal reached the office itself
-    with machine.running() as office:
-        machine.until(office, lambda: machine.says("The office is at"))
-        until_served(machine, office)
-        assert not machine.says("[set-up]"), machine.lines()
-    changed = subprocess.run(["git", "status", "--short"], cwd=machine.clone, capture_output=True, check=True)
-    assert changed.stdout == b"", "what getting ready makes is no part of the sources"
+def npm_kept_mb(machine: Machine) -> float:
+    """What npm has downloaded to the end, as it keeps it."""
+    kept = machine.home / ".npm" / "_cacache" / "content-v2"
+    assert kept.is_dir()
+    return sum(file.stat().st_size for file in kept.rglob("*") if file.is_file()) / 1e6
 
 
 def until_served(machine: Machine, office: subprocess.Popen[bytes]) -> None:
@@ -200,23 +184,51 @@ MOMENTS: list[tuple[str, Callable[[Machine], bool], signal.Signals]] = [
     ("fetching Node", lambda machine: True, signal.SIGTERM),
     ("building", lambda machine: (machine.clone / "web" / "node_modules").exists(), signal.SIGINT),
 ]
+INSTALLING = 2  # the last of them after which `.venv` is made anew
 
 
-def test_interrupted_at_five_moments_it_goes_on(machine: Machine) -> None:
-    """One after the other on one clone, each run going on from where the one before it was ended."""
-    for moment, begun, ending in MOMENTS:
-        with machine.running(interrupted=True) as process:
-            machine.until(process, partial(machine.says, moment))
-            machine.until(process, partial(begun, machine))
-            if ending is signal.SIGINT:
-                os.killpg(process.pid, ending)
-            else:
-                process.send_signal(ending)
-            code = process.wait(60)
-        assert code == (-ending if ending is signal.SIGKILL else 130), f"{moment}: {machine.lines()}"
-        assert not machine.says("Traceback"), f"{moment}: {machine.lines()}"
-        assert ending is signal.SIGKILL or machine.says("stopped"), f"{moment}: {machine.lines()}"
+def interrupted(
+    machine: Machine, moment: str, begun: Callable[[Machine], bool], ending: signal.Signals
+) -> None:
+    """Run the command up to a moment and end it there, in words unless it is killed."""
+    with machine.running(interrupted=True) as process:
+        machine.until(process, partial(machine.says, moment))
+        machine.until(process, partial(begun, machine))
+        if ending is signal.SIGINT:
+            os.killpg(process.pid, ending)
+        else:
+            process.send_signal(ending)
+        code = process.wait(60)
+    assert code == (-ending if ending is signal.SIGKILL else 130), f"{moment}: {machine.lines()}"
+    assert not machine.says("Traceback"), f"{moment}: {machine.lines()}"
+    assert ending is signal.SIGKILL or machine.says("stopped"), f"{moment}: {machine.lines()}"
+
+
+def test_the_first_command_goes_on_where_it_was_ended_and_serves_the_invented_day(machine: Machine) -> None:
+    """Ended at moments one after the other on one clone; then it serves, and the second time at once."""
+    seed = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
+    print(f"seed {seed}: repeat with INTAKE_SEED={seed}")
+    chosen = sorted(random.Random(seed).sample(range(len(MOMENTS)), min(KILLS, len(MOMENTS))))
+    for number in chosen:
+        interrupted(machine, *MOMENTS[number])
+    with machine.running() as office:
+        machine.until(office, lambda: machine.says("The office is at"))
+        machine.until(office, lambda: machine.says(machine.address))
+        steps = [line for line in machine.lines() if line.startswith("[set-up]")]
+        assert re.search(r"downloads at most \d+ MB", steps[0]), "the size is told first"
+        assert len(steps) <= 6, steps
+        until_served(machine, office)
+        is_installed = bool(chosen) and chosen[-1] > INSTALLING
+        assert machine.says("making .venv") != is_installed, "what was done is not done twice"
+        assert not (machine.clone / ".node").exists(), "Node is needed to build, and by nobody else"
+        assert npm_kept_mb(machine) <= download_mb(for_checks=False) + 1
+        office.send_signal(signal.SIGTERM)
+        assert office.wait(60) in (0, -signal.SIGTERM)
+        with pytest.raises(URLError, match="refused"):
+            machine.serves_the_app()  # the signal reached the office itself
     with machine.running() as office:
         machine.until(office, lambda: machine.says("The office is at"))
         until_served(machine, office)
-        assert not machine.says("making .venv"), "what was done is not done twice"
+        assert not machine.says("[set-up]"), machine.lines()
+    changed = subprocess.run(["git", "status", "--short"], cwd=machine.clone, capture_output=True, check=True)
+    assert changed.stdout == b"", "what getting ready makes is no part of the sources"
