@@ -68,11 +68,10 @@ def pytest_report_header(config: pytest.Config) -> str:
 #: What takes longest is begun first, so that at the end nobody waits for one of these alone.
 SLOWEST = (
     "tests/setup/test_fresh_clone.py",
-    "tests/journeys/test_killed.py",
-    "tests/custody",
-    "tests/sync/test_killed.py",
     "tests/promises/test_bench.py",
     "tests/journeys",
+    "tests/copies",
+    "tests/examination/test_plans.py",
 )
 
 
