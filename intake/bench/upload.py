@@ -147,10 +147,10 @@ async def prepare(office: Path, devices: int) -> list[tuple[str, str]]:
         made = []
         for number in range(devices):
             role = "manager" if number == 0 else "table"
-            now = utc_now()
-            code = await database.write(partial(make_code, role=role, name="d", now=now))
+            now, device_id = utc_now(), device_id_of(number)  # which the prepared operations are made by
+            code = await database.write(partial(make_code, role=role, name="d", now=now, device_id=device_id))
             device, secret = await database.write(
-                partial(pair, typed=code.code, device_id=device_id_of(number), secret=None, now=now)
+                partial(pair, typed=code.code, device_id=device_id, secret=None, now=now)
             )
             made.append((device.device_id, secret))
         return made
