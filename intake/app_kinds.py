@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from intake.edits import Edit
-from intake.families import family_of
+from intake.families import FAMILIES, family_of
 from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
 
@@ -42,8 +42,10 @@ export interface KindSays {
   once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
-  /** Its words that stay out of the log and may be erased; salt is among them. */
+  /** Its words that stay out of the log and may be erased; salt is among them. `lines.words` are those of each line. */
   personal?: readonly string[];
+  /** Of a kind that sets any of several fields, those whose words are personal. */
+  personal_fields?: readonly string[];
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -111,6 +113,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         table["replaceable"] = True
     if kind.personal:
         table["personal"] = kind.personal
+        if kind.field_name == "{field}":
+            table["personal_fields"] = [key for key, family in sorted(FAMILIES.items()) if family.erasable]
     longest = {
         name: most
         for name, schema in schemas[kind.__name__]["properties"].items()

@@ -67,7 +67,10 @@ class Edit(Operation):
         self.check_value(record, *self.edited, records, self)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Set the field, or keep the value beside the one that stands."""
+        """Set the field, or keep the value beside the one that stands. Words that were erased before they came do
+        neither."""
+        if source.words_gone:
+            return False
         name, value = self.edited
         current = record.fields.get(name)
         if current is None or current.was_seen(self.seen):

@@ -9,8 +9,10 @@ Which records a device reads at all, and which visits are its own, is said in re
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 #: Who reads the records of every day; the others those of the day they work on.
 OFFICE_ROLES = frozenset({"desk", "manager"})
@@ -60,13 +62,29 @@ class Family:
     """Fields of one name, or of names that begin alike.
 
     `once` is what one of them is called if the first under a name stands and a second is refused.
+    `erased` says what is left of a value once the words of the visit's owner are erased; None for what is not theirs:
+    what the house saw of the thing, where it went, and who of the house did what.
     """
 
     key: str
     once: str = ""
     readers: Readers = EVERYONE
-    erasable: bool = False
+    erased: Callable[[Any], Any] | None = None
     of_no_day: bool = False  # of a day, and read by devices that work on another
+
+    @property
+    def erasable(self) -> bool:
+        return self.erased is not None
+
+
+def blank(value: Any) -> Any:
+    """A value of the same form with nothing in it."""
+    return dict.fromkeys(value, "") if isinstance(value, dict) else ""
+
+
+def without_line_words(receipt: dict[str, Any]) -> dict[str, Any]:
+    """A receipt by its things and their numbers alone."""
+    return {**receipt, "lines": [{**line, "words": ""} for line in receipt["lines"] or ()]}
 
 
 #: What an item is, in words or as one of a list, that everyone reads.
@@ -95,19 +113,19 @@ FAMILIES = {
         Family("preflights/", once="pre-flight"),
         Family("closed", of_no_day=True),
         # of a visit
-        Family("consignor/", readers=OWNER, erasable=True),
-        Family("consignor/signatures/", readers=SIGNED, erasable=True),
+        Family("consignor/", readers=OWNER, erased=blank),
+        Family("consignor/signatures/", readers=SIGNED, erased=blank),
         Family("called", readers=CALLED),
-        Family("kinds", readers=OWNER),
-        Family("needs", readers=OWNER),
+        Family("kinds", readers=OWNER, erased=blank),
+        Family("needs", readers=OWNER, erased=blank),
         Family("private"),
-        Family("note", readers=OWNER),
-        Family("receipts/", once="receipt"),
+        Family("note", readers=OWNER, erased=blank),
+        Family("receipts/", once="receipt", erased=without_line_words),
         *map(Family, ("ticket", "bags", "stage", "table_id", "item_count", "allowed_by")),
         # of whatever has disagreements: why a value holds may name the owner, whatever the field
-        Family("settlement-notes/", readers=OWNER, erasable=True),
+        Family("settlement-notes/", readers=OWNER, erased=blank),
         # of an item
-        Family("told_words", readers=TOLD),
+        Family("told_words", readers=TOLD, erased=blank),
         *map(Family, ITEM_FACTS),
         Family("zones/"),
         Family("findings/"),

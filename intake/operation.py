@@ -65,8 +65,10 @@ class Operation(BaseModel):
     record_member: ClassVar[str]
     #: The roles of device that may make this kind; the manager's may make every kind.
     roles: ClassVar[frozenset[str]] = frozenset({"table"})
-    #: The members whose words are kept apart from the log and can be erased.
+    #: The members whose words are kept apart from the log and can be erased; `lines.words` are the words of each line.
     personal: ClassVar[tuple[str, ...]] = ()
+    #: What they were in versions of before, by which a device's operations from then are known again.
+    personal_before: ClassVar[tuple[tuple[str, ...], ...]] = ()
     #: Whether it sets up the list of people, so that whoever makes it need not be on it.
     lists_people: ClassVar[bool] = False
     #: Whether the personal words of its record are erased with it.
@@ -205,28 +207,51 @@ class Operation(BaseModel):
     def check_by_rules(self, records: Records, rules: Rules) -> None:
         """What the house's own rows say against it. Raises a Refusal. Asked when it arrives, never in a rebuild."""
 
+    @classmethod
+    def personal_in(cls, said: dict[str, Any]) -> tuple[str, ...]:
+        """The personal members of one operation: of a kind that sets any of several facts, those of a fact that can be
+        erased."""
+        if cls.field_name == "{field}" and not family_of(str(said.get("field"))).erasable:
+            return ()
+        return cls.personal
+
     @property
     def has_words(self) -> bool:
         """Whether any of its personal words says something."""
-        return any(self.__dict__[name] for name in self.personal if name != "salt")
+        for name in self.personal_in(self.__dict__):
+            member, dot, of_each = name.partition(".")
+            value = self.__dict__[member]
+            if any(one.get(of_each) for one in value or ()) if dot else value and name != "salt":
+                return True
+        return False
 
     def words_erased(self, records: Records, heard_at: str) -> bool:
         """Whether it has personal words that were erased before the office heard of it, at `heard_at`, and nothing says
         that they were written since: neither its device's own order, nor a clock that may be believed. One that is
         ahead of the time of hearing may not."""
-        if not self.personal:
+        if not self.personal_in(self.__dict__):
             return False
-        record = records.find(self.touches)
-        of = [self.touches] if record is None else [self.touches, record.head.get("visit_id")]
         erasures = records.tx.all(
             f"SELECT made_at, device_id, device_seq FROM erasure WHERE record_id IN {any_of('of')}",
-            of=json.dumps(of),
+            of=json.dumps(self.owners(records)),
         )
         believed = instant(self.made_at) <= instant(put_right(heard_at, -CLOCK_OFF_S))
         return any(
             not self.came_after(device_id, device_seq, made_at, believed=believed)
             for made_at, device_id, device_seq in erasures
         )
+
+    def owners(self, records: Records) -> list[str]:
+        """The visits whose owners its words may speak of, as far as any were erased: its own; of what belongs to no
+        visit, every one of its day."""
+        record = records.find(self.touches)
+        if record is None or record.kind == "visit":
+            return [self.touches]
+        if visit_id := record.head.get("visit_id"):
+            return [visit_id]
+        erased = records.tx.all("SELECT DISTINCT record_id FROM erasure")
+        visits = [visit for row in erased if (visit := records.find(row["record_id"])) is not None]
+        return [visit.record_id for visit in visits if visit.day_id == record.day_id]
 
     def knew_of(self, said: FieldValue) -> bool:
         """Whether a value stood when this was made."""

@@ -25,17 +25,18 @@ class EraseConsignor(OfVisit):
         return {"made_at": made_at} if made_at != self.made_at else {}
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Blank every field that can be erased, and let go of disagreements about one; the notes of settlements on the
-        items that came with the visit go, too.
+        """Blank every field that can be erased, on the visit and on its items, and let go of disagreements about one.
+        The notes of settlements go, also those on what belongs to no visit of the day: they may be about anybody.
 
         In a rebuild the words are gone before, so that two that disagreed are equal then, and nothing was noted:
         neither way may leave more.
         """
-        for one in (record, *items_of(record, records)):
+        its = [record, *items_of(record, records)]
+        for one in (*its, *of_no_visit(record, records)):
             for name in one.values(NOTES):
                 one.remove(name)
-        for name in [name for name in record.fields if family_of(name).erasable]:
-            record.put(name, blank(record.value(name)), source)
+        for one in its:
+            erase_fields(one, source)
         records.tx.run(
             """
             INSERT INTO erasure (record_id, office_seq, made_at, device_id, device_seq)
@@ -47,27 +48,39 @@ class EraseConsignor(OfVisit):
             device_id=source.device_id,
             device_seq=source.device_seq,
         )
-        for between in list(record.disagreements.values()):
-            if family_of(between.name).erasable:
-                record.drop_disagreement(between.disagreement_id)
         return False
+
+
+def erase_fields(record: Record, source: Source) -> None:
+    """Leave of each value of a record what stays once its owner's words are erased."""
+    for name, current in list(record.fields.items()):
+        erased = family_of(name).erased
+        if erased is not None:
+            record.put(name, erased(current.value), source)
+    for between in list(record.disagreements.values()):
+        if family_of(between.name).erasable:
+            record.drop_disagreement(between.disagreement_id)
 
 
 def items_of(visit: Record, records: Records) -> list[Record]:
     """The items of a visit, those of this batch among them."""
-    rows = records.tx.all(
-        """
-        SELECT record_id FROM record
-        WHERE day_id = :day_id AND kind = 'item' AND head ->> 'visit_id' = :visit_id
-        """,
-        day_id=visit.day_id,
-        visit_id=visit.record_id,
-    )
-    found = {row["record_id"] for row in rows} | records.unwritten()
-    items = [item for one in sorted(found) if (item := records.find(one)) is not None]
+    items = of_day(visit, records, "item")
     return [item for item in items if item.head.get("visit_id") == visit.record_id]
 
 
-def blank(value: Any) -> Any:
-    """A value of the same form with nothing in it."""
-    return dict.fromkeys(value, "") if isinstance(value, dict) else ""
+def of_no_visit(visit: Record, records: Records) -> list[Record]:
+    """The day of a visit, and its containers: what is said of them may be about any owner of the day."""
+    day = records.find(visit.day_id)
+    return [*([day] if day is not None else []), *of_day(visit, records, "container")]
+
+
+def of_day(visit: Record, records: Records, kind: str) -> list[Record]:
+    """The records of a kind on a visit's day, those of this batch among them."""
+    rows = records.tx.all(
+        "SELECT record_id FROM record WHERE day_id = :day_id AND kind = :kind",
+        day_id=visit.day_id,
+        kind=kind,
+    )
+    found = {row["record_id"] for row in rows} | records.unwritten()
+    of_it = [record for one in sorted(found) if (record := records.find(one)) is not None]
+    return [record for record in of_it if (record.kind, record.day_id) == (kind, visit.day_id)]

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from intake.edits import Edit
 from intake.errors import NotFound
-from intake.operation import Identifier, Opening, Operation, Prose, Word
+from intake.operation import Identifier, Opening, Operation, Prose, Salt, Word
 from intake.records import Records
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
@@ -89,9 +89,11 @@ class ItemEdit(OfItem, Edit):
 
 
 class SetItem(ItemEdit):
-    """One fact about what the item is, in words or as one of a list."""
+    """One fact about what the item is, in words or as one of a list. What its owner told of it can be erased."""
 
     roles = frozenset({"table", "desk"})
+    personal = ("salt", "value")
+    personal_before = ((),)
     field_name = "{field}"
     whole_value = "value"
     replaceable = True
@@ -99,6 +101,7 @@ class SetItem(ItemEdit):
     kind: Literal["set_item"]
     field: Annotated[str, Field(max_length=60)]
     value: Prose | list[Word] | None
+    salt: Salt | None = None
 
     @model_validator(mode="after")
     def check_fact(self) -> SetItem:

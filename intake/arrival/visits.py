@@ -36,6 +36,8 @@ class OpenVisit(OfVisit, Opening):
     """
 
     roles = frozenset({"door", "table", "desk"})
+    personal = ("salt", "kinds")  # in the owner's words
+    personal_before = ((),)
     sets_too = ("ticket", "bags", "kinds", "stage", "allowed_by")
 
     kind: Literal["open_visit"]
@@ -44,6 +46,7 @@ class OpenVisit(OfVisit, Opening):
     bags: Count
     kinds: Line
     allowed_by: Line = ""
+    salt: Salt | None = None
 
     def check_opening(self, records: Records) -> None:
         records.require(self.day_id, "day")
@@ -58,9 +61,14 @@ class OpenVisit(OfVisit, Opening):
 
 
 class SetVisit(OfVisit, Edit):
-    """One fact about the visit: where the owner is, how many things were counted, whether it is private ..."""
+    """One fact about the visit: where the owner is, how many things were counted, whether it is private ...
+
+    What the owner needs, what they bring and what was noted of them stay out of the log and can be erased.
+    """
 
     roles = frozenset({"door", "table", "desk"})
+    personal = ("salt", "value")
+    personal_before = ((),)
     field_name = "{field}"
     whole_value = "value"
     replaceable = True
@@ -68,6 +76,7 @@ class SetVisit(OfVisit, Edit):
     kind: Literal["set_visit"]
     field: Literal["ticket", "bags", "kinds", "needs", "stage", "table_id", "item_count", "note", "private"]
     value: Prose | Count
+    salt: Salt | None = None
 
     @model_validator(mode="after")
     def check_fact(self) -> SetVisit:
@@ -105,10 +114,6 @@ class SetConsignor(OfVisit, Edit):
     ]
     value: Prose
     salt: Salt
-
-    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Set the fact, unless it was written before the consignor's words were erased: then it is erased, too."""
-        return not source.words_gone and super().apply_to(record, records, source)
 
 
 @sends_beside("visit", "called")

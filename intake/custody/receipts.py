@@ -1,7 +1,8 @@
 """Receipts: what an owner left or took back, as it was shown when it was signed. One is never edited.
 
-A signature and the name beside it are personal words: they stay out of the log and can be erased, while the receipt's
-lines stay. Source for what a receipt lists: common practice.
+A signature, the name beside it and the words of each line are personal words: they stay out of the log and can be
+erased, while it stays on record which things the receipt was for, and their numbers. Source for what a receipt lists:
+common practice.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.visits import OfVisit
+from intake.families import blank, without_line_words
 from intake.operation import Identifier, Line, Salt, Tag
 from intake.records import Record, Records, Source
 
@@ -36,7 +38,8 @@ class SignReceipt(OfVisit):
     """
 
     roles = frozenset({"door", "table", "desk"})
-    personal = ("salt", "signed_by", "strokes")
+    personal = ("salt", "signed_by", "strokes", "lines.words")
+    personal_before = (("salt", "signed_by", "strokes"),)
     sets_too = ("receipts/{receipt_id}", "consignor/signatures/{receipt_id}")
 
     kind: Literal["sign_receipt"]
@@ -59,9 +62,9 @@ class SignReceipt(OfVisit):
         return self
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        record.put(f"receipts/{self.receipt_id}", self.members(*RECEIPT), source)
-        signature = self.members("signed_by", "strokes")
+        receipt, signature = self.members(*RECEIPT), self.members("signed_by", "strokes")
         if source.words_gone:
-            signature = dict.fromkeys(signature, "")
+            receipt, signature = without_line_words(receipt), blank(signature)
+        record.put(f"receipts/{self.receipt_id}", receipt, source)
         record.put(f"consignor/signatures/{self.receipt_id}", signature, source)
         return False

@@ -15,7 +15,7 @@ from intake.custody import closing, containers, moves, receipts
 from intake.errors import Unreadable
 from intake.examination import cautions, findings, incidents, observations, photos
 from intake.operation import KINDS, Operation
-from intake.sync.log import kind_without_words
+from intake.sync.personal import kind_without_words, without_words
 from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
@@ -39,8 +39,8 @@ def read_kind(sent: Any, device_id: str) -> type[Operation]:
     return type(operation)
 
 
-#: What stands for words that are gone, so that the rest can be checked: a form that each kind takes.
-WORDS_GONE = {"salt": "0" * 32, "value": "", "note": "", "signed_by": "", "strokes": "M0 0"}
+#: What stands for words that are gone and may not be empty, so that the rest can be checked.
+WORDS_GONE = {"salt": "0" * 32, "strokes": "M0 0"}
 
 
 def with_words(sent: Any) -> Any:
@@ -48,7 +48,8 @@ def with_words(sent: Any) -> Any:
     kind = kind_without_words(sent)
     if kind is None:
         return sent
-    whole = {**sent, **{name: WORDS_GONE[name] for name in kind.personal}}
+    whole = without_words(kind, sent)
+    whole |= {name: form for name, form in WORDS_GONE.items() if name in whole and not whole[name]}
     del whole["private_sha256"]
     return whole
 

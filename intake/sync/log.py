@@ -15,6 +15,7 @@ from pydantic_core import to_json
 
 from intake.database import Reading, Writing, any_of
 from intake.operation import KINDS, UUID_PATTERN, Operation
+from intake.sync.personal import kind_without_words, put_back, take_apart, without_words
 
 CHAIN_START = "0" * 64
 SAFE_INTEGER = 2**53 - 1
@@ -73,8 +74,6 @@ class Logged:
     gone: bool = False
 
 
-DIGEST = re.compile(r"[0-9a-f]{64}")
-
 #: Of words: that they were lost and what stood of them in the tables was kept in their place (`sync/lost_words.py`).
 #: No device sends an empty salt, so that they say it themselves, in copies as well.
 FROM_TABLES = "words ->> 'salt' = ''"
@@ -88,27 +87,19 @@ def are_from_tables(words: str) -> bool:
         return False
 
 
-def kind_without_words(sent: Any) -> type[Operation] | None:
-    """The kind of an operation whose device has let go of its personal words and kept their digest; else None."""
-    if not isinstance(sent, dict) or not isinstance(digest := sent.get("private_sha256"), str):
-        return None
-    kind = KINDS.get(str(sent.get("kind")))
-    told = kind is None or not kind.personal or any(name in sent for name in kind.personal)
-    return None if told or not DIGEST.fullmatch(digest) else kind
-
-
-def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
-    """What the log keeps of an operation as it was sent.
+def as_logged(kind: type[Operation], sent: dict[str, Any], personal: tuple[str, ...] | None = None) -> Logged:
+    """What the log keeps of an operation as it was sent; `personal` are its personal members, if not those of today.
 
     The log keeps the SHA-256 of the personal words' canonical JSON. The device's salt is among them, so that nobody
     can find a telephone number by trying them all once the words are erased.
     """
-    words, kept, personal = None, sent, {}
+    words, kept = None, sent
+    apart: dict[str, Any] = {}
     gone = kind_without_words(sent) is not None
-    if kind.personal and not gone:
-        personal = {name: sent[name] for name in kind.personal if name in sent}
-        words = canonical(personal)
-        kept = {name: value for name, value in sent.items() if name not in kind.personal}
+    personal = kind.personal_in(sent) if personal is None else personal
+    if personal and not gone:
+        kept, apart = take_apart(sent, personal)
+        words = canonical(apart)
         kept["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
     try:
         whole = in_order(kept)
@@ -120,17 +111,24 @@ def as_logged(kind: type[Operation], sent: dict[str, Any]) -> Logged:
         whole = json.loads(text)
     if gone:
         return Logged(text, None, whole_operation(text, None), gone=True)
-    return Logged(text, words, {**whole, **personal} if personal else whole)
+    return Logged(text, words, put_back(whole, apart))
+
+
+def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> Logged | None:
+    """What the log keeps of an operation that a version of before logged as this text; None if none did."""
+    forms = (as_logged(kind, sent, personal) for personal in kind.personal_before)
+    return next((logged for logged in forms if logged.text == text), None)
 
 
 def whole_operation(text: str, words: str | None) -> dict[str, Any]:
     """An operation read from the log, with its personal words put back; erased ones are empty."""
     operation: dict[str, Any] = json.loads(text)
-    if operation.pop("private_sha256", None) is not None:
-        kind = KINDS.get(operation["kind"])
-        gone = dict.fromkeys(kind.personal, "") if kind else {}
-        operation.update(gone if words is None else json.loads(words))
-    return operation
+    if operation.pop("private_sha256", None) is None:
+        return operation
+    if words is not None:
+        return put_back(operation, json.loads(words))
+    kind = KINDS.get(operation["kind"])
+    return without_words(kind, operation) if kind else operation
 
 
 def link(previous: str, office_seq: int, operation: str, answer: str, received_at: str) -> str:
@@ -417,8 +415,9 @@ def erase_words(tx: Writing, record_id: str) -> int:
     """Erase the personal words of a visit and of its items for good; the log and its chain stay. Of how many
     operations.
 
-    Words of no record at all, since it was refused, may be anybody's and go with any erasure. All are noted, so that
-    copies which have them still can be told.
+    Words of what belongs to no visit, such as a note on the day, may be about any owner of the day and go with each of
+    them; those of no record at all, since it was refused, may be anybody's and go with any erasure. All are noted, so
+    that copies which have them still can be told.
     """
     tx.leave_no_trace()
     words = tx.all(
@@ -426,6 +425,8 @@ def erase_words(tx: Writing, record_id: str) -> int:
         SELECT operation_id FROM private_words JOIN operation_log USING (operation_id)
             LEFT JOIN record USING (record_id)
         WHERE operation_log.record_id = :record_id OR head ->> 'visit_id' = :record_id OR head IS NULL
+            OR (record.kind IN ('day', 'container')
+                AND record.day_id = (SELECT day_id FROM record WHERE record_id = :record_id))
         ORDER BY operation_log.office_seq
         """,
         record_id=record_id,

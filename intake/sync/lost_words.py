@@ -39,21 +39,30 @@ def words_in_tables(tx: Writing, row: sqlite3.Row) -> str | None:
     operation = from_log(whole_operation(row["operation"], None))
     if operation is None:
         return None
+    words: dict[str, Any] = {}
     for template in operation.field_templates():
-        if family_of(template).erasable:
-            value = standing_value(tx, operation, template.format_map(operation.__dict__))
-            words = words_of(operation, value)
-            if any(words.values()):
-                return canonical(words)
-    return None
+        name = template.format_map(operation.__dict__)
+        if family_of(name).erasable:
+            words |= words_of(operation, standing_value(tx, operation, name))
+    if not any(words.values()):
+        return None
+    apart = [name for name in operation.personal_in(operation.__dict__) if "." not in name]
+    return canonical({**dict.fromkeys(apart, ""), **words})
 
 
 def words_of(operation: Operation, value: Any) -> dict[str, Any]:
-    """The personal members of an operation out of the value that it made: an object has them by name, else it is the
-    only one."""
+    """The personal members of an operation out of the value that it made: an object has them by name, or in each one of
+    a list; else it is the only one."""
+    apart = [name for name in operation.personal_in(operation.__dict__) if name != "salt"]
     if not isinstance(value, dict):
-        value = {name: value or "" for name in operation.personal if name != "salt"}
-    return {name: value.get(name, "") for name in operation.personal}
+        return dict.fromkeys(apart, value or "")
+    each = [name.partition(".") for name in apart]
+    in_lists = {
+        f"{several}.{word}": [one.get(word, "") for one in value[several] or ()]
+        for several, dot, word in each
+        if dot and any(one.get(word) for one in value.get(several) or ())
+    }
+    return {**{name: value[name] for name in apart if name in value}, **in_lists}
 
 
 def standing_value(tx: Writing, operation: Operation, name: str) -> Any:

@@ -38,6 +38,7 @@ from intake.sync.log import (
     LogTail,
     SetAside,
     as_logged,
+    as_logged_before,
     erase_words,
     find_answered,
     names_erased,
@@ -150,7 +151,10 @@ class BatchInHand:
         if before is None:
             return self._answer_new(kind.from_log(logged.whole), logged)
         if before.operation != logged.text:
-            return self.set_aside(raw, OperationIdReused())
+            as_before = as_logged_before(kind, raw, before.operation)
+            if as_before is None:
+                return self.set_aside(raw, OperationIdReused())
+            logged = as_before
         if logged.words is not None:
             operation = kind.from_log(logged.whole).as_ruled(before.answer.get("ruled", {}))
             if not operation.words_erased(self._records, self._received_at):

@@ -28,7 +28,7 @@ from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 16
+APPLY_VERSION = 17
 
 DERIVED = {
     "record": """
@@ -97,26 +97,28 @@ def apply_again(records: Records, row: sqlite3.Row) -> bool:
     if operation is None:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
-    words_gone = row["words"] is None and operation.words_erased(records, row["received_at"])
+    apart = row["words"] is None and '"private_sha256":' in row["operation"]
+    words_gone = apart and operation.words_erased(records, row["received_at"])
     source = source_of(operation, row["office_seq"], words_gone=words_gone)
-    are_lost = row["words"] is None and operation.personal and not words_gone
-    if are_lost and not answered["disagreement"] and said_what_stood(records, operation, source):
+    lost = apart and not words_gone and not answered["disagreement"]
+    if lost and say_what_stands(records, operation, source):
         return True
     again = apply if answered["outcome"] == "kept" else contest
     again(records, operation, source)
     return True
 
 
-def said_what_stood(records: Records, operation: Operation, source: Source) -> bool:
-    """Whether an edit that nobody disagreed with had not seen the value in force: then both said the same, which its
-    words would show had they not been lost. That much is noted of it."""
+def say_what_stands(records: Records, operation: Operation, source: Source) -> bool:
+    """Whether an edit whose words are gone, and that nobody disagreed with, had not seen the value in force: then both
+    said the same, which its words would show, and it agrees."""
     if not isinstance(operation, Edit) or (record := records.find(operation.touches)) is None:
         return False
-    name = operation.edited[0]
+    name, _ = operation.edited
     current = record.fields.get(name)
     if current is None or current.was_seen(operation.seen):
         return False
     record.agree(name, source)
+    records.touch(operation.touches, source.office_seq)
     return True
 
 

@@ -27,7 +27,9 @@ def test_a_signature_stays_out_of_the_log_and_from_the_porter(
     signed = phone.keep(a_receipt(phone, item))
     assert phone.push()[0]["outcome"] == "kept"
     history = phone.client.get(f"/records/{item['visit_id']}/history").text
-    assert "plush elephant" in history
+    assert item["item_id"] in history
+    assert "plush elephant" not in history
+    assert "plush elephant" in str(phone.record(item["visit_id"]))
     assert "Tumblewick" not in history
     assert "M30 120" not in history
     assert "M30 120" not in str(phone.record(item["visit_id"])), "it stands in no record"

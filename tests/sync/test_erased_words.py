@@ -10,7 +10,8 @@ import pytest
 import rfc8785
 
 from intake.database import snapshot
-from tests.builders import a_consignor, a_fact, a_settlement
+from intake.operation import KINDS
+from tests.builders import a_consignor, a_fact, a_settlement, a_visit
 from tests.door import RECEIVED_AT, Door
 
 EARLIER, ERASED, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
@@ -131,8 +132,8 @@ async def test_a_note_on_any_disagreement_goes_with_the_owner(door: Door, late: 
 @pytest.mark.parametrize("late", [False, True])
 async def test_a_note_on_an_item_goes_with_its_owner(door: Door, late: bool) -> None:
     item = await door.item()
-    await door.keep(a_fact(item["item_id"], "told_words", "his aunt's"))
-    between = await door.keep(a_fact(item["item_id"], "told_words", "her aunt's"))
+    await door.keep(a_fact(item["item_id"], "materials", "tin"))
+    between = await door.keep(a_fact(item["item_id"], "materials", "brass"))
     kind, settling = a_settlement(item["item_id"], between["operation_id"], "other")
     settled = kind, {**settling, "note": "Tumblewick says so", "salt": "0" * 32}
     if late:
@@ -321,3 +322,48 @@ async def test_an_answer_repeats_nothing_that_no_model_knows(door: Door, more: d
     [answer] = await door.send({**sent, **more})
     assert answer["problem"]["code"] == "unreadable"
     assert await found(door, "Tumblewick") == ["set_aside"]
+
+
+async def test_a_receipt_is_known_again_without_its_words(door: Door) -> None:
+    """A phone that let go of signature and lines sends what it kept, with the digest of what is gone."""
+    visit_id = (await door.item())["visit_id"]
+    signed = await door.keep(a_receipt(door, visit_id))
+    del signed["disagreement"]
+    [answer] = await door.send(signed)
+    personal = {name: signed[name] for name in ("salt", "signed_by", "strokes")}
+    personal["lines.words"] = ["a bear"]
+    kept = {name: value for name, value in signed.items() if name not in personal}
+    kept["lines"] = [
+        {name: value for name, value in line.items() if name != "words"} for line in signed["lines"]
+    ]
+    kept["private_sha256"] = hashlib.sha256(rfc8785.dumps(personal)).hexdigest()
+    await erase(door, visit_id)
+    assert await door.send(kept) == [answer]
+    [line] = (await door.value(visit_id, f"receipts/{signed['receipt_id']}"))["lines"]
+    assert (line["words"], line["item_id"]) == ("", signed["lines"][0]["item_id"])
+    assert await door.faults() == []
+
+
+@pytest.mark.parametrize("made", ["receipt", "note", "visit", "told"])
+async def test_what_a_version_of_before_logged_with_its_words_is_known_again(
+    door: Door, made: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is personal now stood in the log then: sent again it is no other operation under a known id."""
+    item = await door.item()
+    visit_id = item["visit_id"]
+    note = {"visit_id": visit_id, "field": "note", "value": "rings twice", "seen": None}
+    operation = door.make(
+        {
+            "receipt": a_receipt(door, visit_id),
+            "note": ("set_visit", note),
+            "visit": a_visit(door.ids, item["day_id"]),
+            "told": a_fact(item["item_id"], "told_words", "his aunt's"),
+        }[made]
+    )
+    kind = KINDS[operation["kind"]]
+    with monkeypatch.context() as before:
+        before.setattr(kind, "personal", kind.personal_before[0])
+        answers = await door.send(operation)
+    assert answers[0]["outcome"] == "kept"
+    assert await door.send(operation) == answers
+    assert await door.faults() == []

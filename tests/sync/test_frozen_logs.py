@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -14,6 +15,42 @@ from tests.door import Door
 from tests.sync.frozen_logs import FOLDER, YEAR_S, put_log, records_of
 
 LOGS = sorted(FOLDER.glob("*.jsonl"))
+#: What goes with an owner's words since then, by log and record: what was heard of the bags, the words of a receipt's
+#: lines, and the notes of the day. What the versions that wrote these logs said of it stays in their files.
+ERASED_SINCE = {
+    "0001": {
+        "019cebb1-a5b0-7a54-8a9c-909519593f6f": [
+            "kinds",
+            "receipts/019cebb1-4020-7491-9063-04b28f1599a7",
+            "receipts/019cebb4-f170-7a1c-9e80-42daa3515d5f",
+        ],
+    },
+    "0002": {
+        "019cebae-6d78-72d1-aed9-b9e4d6e38b2f": [
+            "settlement-notes/019cebbf-0f48-719e-ba14-2102a4486f0d",
+            "settlement-notes/019cebbb-2f18-7f17-bfe4-c27aa32dd240",
+        ],
+        "019cebbc-fff0-74cb-b3b8-a3f03987063a": [
+            "kinds",
+            "receipts/019cebae-e690-752d-b69c-20e597bfb6fc",
+        ],
+        "019cebc4-0ca0-76ee-9689-9f9dff0522e9": ["kinds"],
+    },
+}
+
+
+def expected(file: Path) -> dict[str, Any]:
+    """What the records said when the log was frozen, without what is erased since."""
+    records: dict[str, Any] = json.loads(file.with_suffix(".records.json").read_text("utf-8"))
+    for record_id, names in ERASED_SINCE.get(file.stem, {}).items():
+        fields = records[record_id]["fields"]
+        for name in names:
+            value = fields.pop(name)
+            if name == "kinds":
+                fields[name] = ""
+            elif name.startswith("receipts/"):
+                fields[name] = {**value, "lines": [{**line, "words": ""} for line in value["lines"]]}
+    return records
 
 
 @pytest.mark.parametrize("file", LOGS, ids=lambda file: file.stem)
@@ -21,9 +58,7 @@ async def test_a_frozen_log_is_rebuilt(file: Path, door: Door) -> None:
     rows = [json.loads(line) for line in file.read_text("utf-8").splitlines()]
     await door.database.write(lambda tx: put_log(tx, rows))
     await door.database.write(rebuild)
-    assert await records_of(door, file.stem) == json.loads(
-        file.with_suffix(".records.json").read_text("utf-8")
-    )
+    assert await records_of(door, file.stem) == expected(file)
     assert await door.database.read(lambda tx: list(chain_faults(tx))) == []
     assert await door.faults() == []
 

@@ -242,3 +242,49 @@ test("an erasure that was told once waits as one operation, whatever else the of
     [["erase_consignor", VISIT]],
   );
 });
+
+test("of a receipt its signature and the words of its lines leave, and of an item what its owner told", async () => {
+  await paired("table");
+  const item_id = "019cebae-7930-7076-90f9-f204dd3fc778";
+  const line = (words) => ({ item_id, tags: ["7K3QW5"], words });
+  await write(["record"], (tx) =>
+    tx.put("record", {
+      record_id: item_id,
+      kind: "item",
+      visit_id: VISIT,
+      day_id: "d",
+      fields: {},
+      disagreements: [],
+    }),
+  );
+  await keep("sign_receipt", {
+    visit_id: VISIT,
+    receipt_id: "019cebae-7930-7076-90f9-f204dd3fc779",
+    number: "Q01/1",
+    what: "left",
+    lines: [line("a bear of Tumblewick's"), line("a tin")],
+    replaces: null,
+    house_by: "Ana",
+    on_paper: "",
+    signed_by: "Tumblewick",
+    strokes: "M1 1L2 2",
+    salt: SALT,
+  });
+  await keep("set_item", { item_id, field: "told_words", value: "Tumblewick's aunt's" });
+  await keep("set_item", { item_id, field: "materials", value: "tin" });
+  await keep("set_visit", { visit_id: VISIT, field: "stage", value: "left" });
+  await round();
+  assert.ok((await answeredHere())[1].salt, "so that nobody finds it by its digest");
+  erase();
+  await round();
+  const [receipt, told, fact, stage] = await answeredHere();
+  assert.ok(!JSON.stringify([receipt, told]).includes("Tumblewick"));
+  // SHA-256 of the canonical JSON of the four personal members, by the library rfc8785 (RFC 8785) for Python.
+  assert.equal(receipt.private_sha256, "1780d30c2abedf4e664b9e0c1a87129f15287018fc13488e54a497f16c976c73");
+  assert.deepEqual(receipt.lines, [
+    { item_id, tags: ["7K3QW5"] },
+    { item_id, tags: ["7K3QW5"] },
+  ]);
+  assert.ok(told.private_sha256 && !("value" in told));
+  assert.deepEqual([fact.value, stage.value, fact.salt, stage.salt], ["tin", "left", undefined, undefined]);
+});

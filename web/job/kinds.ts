@@ -24,8 +24,10 @@ export interface KindSays {
   once?: readonly string[];
   /** Whether one that was never tried to send may be changed in place. */
   replaceable?: true;
-  /** Its words that stay out of the log and may be erased; salt is among them. */
+  /** Its words that stay out of the log and may be erased; salt is among them. `lines.words` are those of each line. */
   personal?: readonly string[];
+  /** Of a kind that sets any of several fields, those whose words are personal. */
+  personal_fields?: readonly string[];
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -49,7 +51,7 @@ export const KINDS = {
   open_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "opens": true, "longest": {"number": 6}},
   open_day: {"record": "day_id", "roles": [], "opens": true, "longest": {"house": 400, "place": 400}},
   open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true},
-  open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "longest": {"ticket": 20, "kinds": 400, "allowed_by": 400}},
+  open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "personal": ["salt", "kinds"], "longest": {"ticket": 20, "kinds": 400, "allowed_by": 400}},
   order_sentences: {"record": "item_id", "roles": ["desk"], "field": "sentence-order/{text}", "value": "order", "replaceable": true, "longest": {"order": 200}},
   put_inside: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "field": "inside[/{tag}]", "value": ["container_id"], "longest": {"tag": 6}},
   raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
@@ -70,13 +72,13 @@ export const KINDS = {
   seal_container: {"record": "container_id", "roles": ["desk", "door", "porter", "table"], "field": "seal", "value": ["seal", "state", "second_by"], "longest": {"seal": 400, "second_by": 400}},
   set_consignor: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "consignor/{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "longest": {"value": 8000}},
   set_entry: {"record": "item_id", "roles": ["desk"], "field": "entry", "value": ["state", "reason"], "if_said": ["reason"], "left_out": {"reason": ""}, "longest": {"reason": 400}},
-  set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"field": 60, "value": 8000}},
+  set_item: {"record": "item_id", "roles": ["desk", "table"], "field": "{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "personal_fields": ["consignor/", "consignor/signatures/", "kinds", "needs", "note", "receipts/", "settlement-notes/", "told_words"], "longest": {"field": 60, "value": 8000}},
   set_table: {"record": "day_id", "roles": [], "field": "tables/{table_id}", "value": ["name", "gone"], "replaceable": true, "longest": {"table_id": 40, "name": 400}},
-  set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 8000}},
+  set_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "field": "{field}", "value": "value", "replaceable": true, "personal": ["salt", "value"], "personal_fields": ["consignor/", "consignor/signatures/", "kinds", "needs", "note", "receipts/", "settlement-notes/", "told_words"], "longest": {"value": 8000}},
   settle_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "difference-ends/{difference_id}", "value": ["ended", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
   settle_disagreement: {"record": "record_id", "roles": ["desk"], "personal": ["salt", "note"], "longest": {"note": 400}},
   settle_incident: {"record": "day_id", "roles": ["desk", "table"], "field": "incident-ends/{incident_id}", "value": ["ended", "settled_by", "present", "words"], "longest": {"settled_by": 400, "present": 400, "words": 8000}},
-  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "personal": ["salt", "signed_by", "strokes"], "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
+  sign_receipt: {"record": "visit_id", "roles": ["desk", "door", "table"], "once": ["receipts/{receipt_id}"], "personal": ["salt", "signed_by", "strokes", "lines.words"], "longest": {"number": 400, "house_by": 400, "on_paper": 400, "signed_by": 400, "strokes": 20000}},
   skip_view: {"record": "item_id", "roles": ["desk", "table"], "field": "views/{view}", "value": ["reason", "note"], "replaceable": true, "longest": {"note": 400}},
   spoil_tag: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "longest": {"tag": 6, "why": 400}},
   tie_tag: {"record": "item_id", "roles": ["desk", "porter", "table"], "longest": {"tag": 20, "mark": 400}},

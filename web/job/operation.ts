@@ -12,6 +12,12 @@ function member(op: Operation, name: string): unknown {
   return (op as unknown as Record<string, unknown>)[name];
 }
 
+/** The members of an operation that stay out of the log and may be erased, by their names in the table of kinds. */
+export function personalIn(op: Operation): readonly string[] {
+  const { personal = [], personal_fields } = saysOf(op) ?? ({} as Partial<KindSays>);
+  return personal_fields && !personal_fields.includes(String(member(op, "field"))) ? [] : personal;
+}
+
 /** An instant as a text that sorts in its order, with a fraction of a second or without. */
 export function instant(at: string): string {
   return at.replace("Z", "");

@@ -131,7 +131,9 @@ function ofLaterVersion(_: never) {
   return "did something that this version of the app has no words for";
 }
 
-function setWords(field: string, value: string | number | string[] | null) {
+/** `value` is undefined where its words are personal, which the log lacks. */
+function setWords(field: string, value: string | number | string[] | null | undefined) {
+  if (value === undefined) return `set ${fieldWords(field)}`;
   switch (field) {
     case "plan_version":
       return "took its class's plan as it stood then";

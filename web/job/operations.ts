@@ -225,6 +225,7 @@ export interface OpenVisit extends Envelope {
   bags: number;
   kinds: string;
   allowed_by?: string;
+  salt?: string | null;
 }
 
 /** The order of a text's sentences, by their keys; empty is the record's own order. */
@@ -480,13 +481,14 @@ export interface SetEntry extends Envelope {
   reason?: string;
 }
 
-/** One fact about what the item is, in words or as one of a list. */
+/** One fact about what the item is, in words or as one of a list. What its owner told of it can be erased. */
 export interface SetItem extends Envelope {
   seen: string | null;
   item_id: string;
   kind: "set_item";
   field: string;
   value: string | string[] | null;
+  salt?: string | null;
 }
 
 /** A table comes, gets another name, or goes. One that goes keeps its name for what was recorded at it. */
@@ -506,6 +508,7 @@ export interface SetVisit extends Envelope {
   kind: "set_visit";
   field: "ticket" | "bags" | "kinds" | "needs" | "stage" | "table_id" | "item_count" | "note" | "private";
   value: string | number;
+  salt?: string | null;
 }
 
 /** How a difference ended, and who was there. It stays on record as settled. */

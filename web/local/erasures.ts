@@ -2,7 +2,7 @@
  * Whose words the office has erased. They leave this device too, wherever it keeps them; that they were erased stays
  * here, so that an office which forgot it can be told.
  */
-import { instant, saysOf } from "../job/operation.ts";
+import { instant, personalIn } from "../job/operation.ts";
 import type { BodyOf, Operation } from "../job/types.ts";
 import { write } from "./changes.ts";
 import { type Answered, type Erasures, settingIn, transact } from "./database.ts";
@@ -77,19 +77,61 @@ export async function dropErasedWords() {
  * the erasure counts otherwise; then the clocks decide.
  */
 function isErased({ record_id, made_at, office_seq, without_words }: Answered, erasures: Erasures) {
-  const of = record(record_id);
-  const erasure = erasures[record_id] ?? (of?.kind === "item" ? erasures[of.visit_id] : undefined);
+  const erasure = lastOf(erasures, record_id);
   if (without_words || !erasure) return Boolean(without_words);
   if (erasure.at_office && erasure.office_seq !== undefined) return office_seq < erasure.office_seq;
   return instant(made_at) <= instant(erasure.made_at);
 }
 
-/** The personal words of an operation and their salt, in the order of their names. */
+/** The erasure that took the words of a record with it: of an item its visit's, of what belongs to no visit any of its day. */
+function lastOf(erasures: Erasures, record_id: string): Erasures[string] | undefined {
+  const of = record(record_id);
+  if (of?.kind === "item") return erasures[of.visit_id];
+  if (of?.kind !== "day" && of?.kind !== "container") return erasures[record_id];
+  return Object.entries(erasures)
+    .filter(([visit_id]) => record(visit_id)?.day_id === of.day_id)
+    .map(([, erasure]) => erasure)
+    .sort((one, other) => (one.office_seq ?? 0) - (other.office_seq ?? 0))
+    .at(-1);
+}
+
+type Members = Record<string, unknown>;
+
+/** The personal words of an operation and their salt, in the order of their names; of `lines.words` those of each line. */
 function wordsOf(op: Operation | Answered): [name: string, value: unknown][] {
-  const personal = saysOf(op as Operation)?.personal ?? [];
-  return Object.entries(op)
-    .filter(([name, value]) => personal.includes(name) && value !== undefined)
+  const members = op as unknown as Members;
+  return personalIn(op as Operation)
+    .map((name): [string, unknown] => [name, wordsAt(members, name)])
+    .filter(([, value]) => value !== undefined)
     .sort(([one], [other]) => (one < other ? -1 : 1));
+}
+
+function wordsAt(members: Members, name: string): unknown {
+  const [several = "", word] = name.split(".");
+  const value = members[several];
+  if (word === undefined) return value;
+  const each = Array.isArray(value) ? (value as Members[]) : [];
+  return each.some((one) => word in one) ? each.map((one) => one[word] ?? "") : undefined;
+}
+
+/** The members of an operation with other words in the place of each of these, or with none. */
+function withOthers(op: object, names: readonly string[], other?: string): Members {
+  const members = { ...op } as Members;
+  const put = (of: Members, name: string) => {
+    if (other === undefined) delete of[name];
+    else of[name] = other;
+  };
+  for (const name of names) {
+    const [several = "", word] = name.split(".");
+    if (word === undefined) put(members, several);
+    else
+      members[several] = (members[several] as Members[]).map((one) => {
+        const changed = { ...one };
+        put(changed, word);
+        return changed;
+      });
+  }
+  return members;
 }
 
 /**
@@ -99,12 +141,18 @@ function wordsOf(op: Operation | Answered): [name: string, value: unknown][] {
 async function withoutWords(op: Answered): Promise<Answered> {
   const words = wordsOf(op);
   const text = new TextEncoder().encode(JSON.stringify(Object.fromEntries(words)));
-  const names = new Set(words.map(([name]) => name));
-  const rest = Object.fromEntries(Object.entries(op).filter(([name]) => !names.has(name)));
+  const rest = withOthers(
+    op,
+    words.map(([name]) => name),
+  );
   return { ...rest, private_sha256: await sha256Of(text.buffer) } as unknown as Answered;
 }
 
 function blanked(op: Operation): Operation {
-  const words = wordsOf(op).filter(([name]) => name !== "salt");
-  return { ...op, ...Object.fromEntries(words.map(([name]) => [name, ""])) };
+  const names = wordsOf(op).map(([name]) => name);
+  return withOthers(
+    op,
+    names.filter((name) => name !== "salt"),
+    "",
+  ) as unknown as Operation;
 }

@@ -5,7 +5,7 @@
 
 import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
-import { fieldOf, recordIdOf } from "../job/operation.ts";
+import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
@@ -92,7 +92,7 @@ async function keepInStore(
     const record_id = recordIdOf(draft);
     const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
     if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
-    if (says.personal) draft.salt ??= newSalt();
+    if (personalIn(draft).length) draft.salt ??= newSalt();
     const edit = fieldOf(draft);
     if (edit && !("seen" in body)) {
       const current = unseen ? null : await tx.current(record_id);
