@@ -6,6 +6,7 @@ import argparse
 import asyncio
 import os
 import secrets
+import sqlite3
 import sys
 import time
 from collections.abc import Callable, Sequence
@@ -17,7 +18,7 @@ from intake.access.devices import ROLES, PairingCode, make_code, named_device, s
 from intake.copies.checking import copy_faults
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.copies.erasures import list_beside_folder
-from intake.database import Writing, opened
+from intake.database import Writing, as_known, opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.photos import photos_missing
 from intake.examination.plans import main as check_plans
@@ -39,6 +40,7 @@ from intake.settings import (
     utc_now,
 )
 from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
+from intake.sync.gaps import check_no_gaps
 from intake.sync.rebuild import find_faults, rebuild
 from intake.system import close_to_others, make_files_private
 from intake.version import version
@@ -53,9 +55,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (CommandError, IntakeError) as error:
         print(f"{error.detail}\n{error.hint}", file=sys.stderr)
         return 1
+    except sqlite3.Error as error:
+        known = as_known(error)
+        words = known if isinstance(known, IntakeError) else cannot_read(error)
+        print(f"{words.detail}\n{words.hint}", file=sys.stderr)
+        return 1
     except KeyboardInterrupt:
         return 130
     return code
+
+
+def cannot_read(error: sqlite3.Error) -> CommandError:
+    return CommandError(
+        f"The office's tables cannot be read ({error}).",
+        hint="Look at the disk, and at whether this account may read and write the data folder; then try again.",
+    )
 
 
 def parser() -> argparse.ArgumentParser:
@@ -88,6 +102,16 @@ def parser() -> argparse.ArgumentParser:
         "--withdraw-app",
         action="store_true",
         help="make phones forget the copy of the app they keep and fetch a fresh one; what they hold stays",
+    )
+    serving.add_argument(
+        "--begin-empty",
+        action="store_true",
+        help="begin an empty office although the folder has photos of one whose database is gone",
+    )
+    serving.add_argument(
+        "--with-gaps",
+        action="store_true",
+        help="go on although rows are missing from the log: the database is kept aside, and phones are heard out",
     )
     serving.add_argument(
         "--numbers",
@@ -224,7 +248,8 @@ def settings_of(options: argparse.Namespace, *, in_a_hall: bool) -> Settings:
 def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
     hall = hall_of(options)
-    return run_office(settings_of(options, in_a_hall=hall is not None), hall=hall)
+    settings = settings_of(options, in_a_hall=hall is not None)
+    return run_office(settings, hall=hall, begin_empty=options.begin_empty, with_gaps=options.with_gaps)
 
 
 def run_demo(options: argparse.Namespace) -> int:
@@ -236,7 +261,7 @@ def run_demo(options: argparse.Namespace) -> int:
     if options.fresh:
         with only_one(settings.data_folder, "throwing the demo's day away"):
             throw_away(settings.data_folder)
-    return run_office(settings, hall=hall, before=lambda plans: seed_day(settings, plans))
+    return run_office(settings, hall=hall, begin_empty=True, before=lambda plans: seed_day(settings, plans))
 
 
 def run_check_plans(options: argparse.Namespace) -> int:
@@ -340,9 +365,13 @@ def run_rebuild(options: argparse.Namespace) -> int:
     def say(done: int, of: int) -> None:
         print(f"{done} of {of} operations", flush=True)
 
+    def job(tx: Writing) -> int:
+        check_no_gaps(tx)
+        return rebuild(tx, say)
+
     async def work() -> int:
         async with opened(settings.database_file) as database:
-            return await database.write(lambda tx: rebuild(tx, say))
+            return await database.write(job)
 
     began = time.perf_counter()
     with only_one(options.data, "rebuilding"):

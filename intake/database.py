@@ -81,6 +81,15 @@ class Reading:
             copy.execute("BEGIN")
             return work(Writing(copy))
 
+    def keep_whole(self, file: Path) -> None:
+        """Write this moment of the database to a file of its own."""
+        with closing(sqlite3.connect(file)) as kept:
+            self._connection.backup(kept)
+
+    def is_whole(self) -> bool:
+        """Whether every page of the file can be read and fits the others. Source: the engine's `PRAGMA quick_check`."""
+        return bool(self.value("PRAGMA quick_check") == "ok")
+
     @property
     def schema_step(self) -> int:
         """The number of the last schema step that the file has seen."""
@@ -230,13 +239,13 @@ def _run_group(connection: JobConnection, jobs: list[Callable[[Writing], Any]]) 
                 if not connection.in_transaction:  # a full disk makes SQLite take back the whole transaction
                     raise
                 connection.execute("ROLLBACK TO job")
-                outcomes.append(_known(error))
+                outcomes.append(as_known(error))
             connection.execute("RELEASE job")
         connection.execute("COMMIT")
     except BaseException as error:
         if connection.in_transaction:
             connection.execute("ROLLBACK")
-        return [_known(error)] * len(jobs)
+        return [as_known(error)] * len(jobs)
     if connection.has_traces:
         _clear_traces(connection)
     return outcomes
@@ -287,7 +296,7 @@ KNOWN: dict[int, Callable[[], IntakeError]] = {
 }
 
 
-def _known(error: BaseException) -> BaseException:
+def as_known(error: BaseException) -> BaseException:
     """The engine's error as one of ours, where a person can do something about it."""
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF if isinstance(error, sqlite3.Error) else 0
     return KNOWN[code]() if code in KNOWN else error
@@ -344,7 +353,7 @@ async def _in_thread(connection: aiosqlite.Connection, job: Callable[[sqlite3.Co
     try:
         return cast(T, await connection.execute_fetchall(cast(str, job)))
     except sqlite3.Error as error:
-        known = _known(error)
+        known = as_known(error)
         if known is error:
             raise
         raise known from error

@@ -696,6 +696,19 @@ class DamagedTables(TryAgain):
         )
 
 
+class LogHasGaps(Refusal):
+    code = "log_has_gaps"
+    title = "Rows are missing from the office's log"
+
+    def __init__(self, missing: int, first: int) -> None:
+        super().__init__(
+            f"{missing} operations are missing from the middle of the office's log, the first of them {first}. "
+            "Nothing was changed: the tables may be all that is left of them.",
+            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With no copy left, `intake "
+            "serve --with-gaps` keeps this database aside, goes on with what the log has, and hears the phones out.",
+        )
+
+
 def every_error() -> dict[str, type[IntakeError]]:
     """Each way to say no by its code, in the order in which they stand above."""
     found: dict[str, type[IntakeError]] = {}

@@ -14,6 +14,7 @@ from intake.examination.plans import load_plans
 from intake.families import Asker
 from intake.opening import name_office
 from intake.reading import day_of_work, record_body
+from intake.settings import Settings
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.operations import answer_batch
@@ -147,6 +148,6 @@ class Door:
 @asynccontextmanager
 async def at_the_door(folder: Path, ids: Ids) -> AsyncIterator[Door]:
     """An office in this folder, and a device at its door."""
-    async with opened(folder / "office.sqlite3") as database:
+    async with opened(Settings(folder).database_file) as database:
         await database.write(lambda tx: name_office(tx, (1, 1)))
         yield Door(database, folder, ids, ids.id())

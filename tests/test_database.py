@@ -135,7 +135,7 @@ async def a_device(database: Database, clock: Clock) -> str:
     """A paired device on the file itself; its secret."""
 
     def job(tx: Writing) -> str:
-        code = make_code(tx, role="desk", name="Desk", now=clock())
+        code = make_code(tx, role="desk", name="Desk", now=clock(), device_id="d")
         return pair(tx, typed=code.code, device_id="d", secret=None, now=clock())[1]
 
     return await database.write(job)
@@ -251,7 +251,7 @@ async def test_verifying_waits_for_nobody_and_keeps_nobody_waiting(tmp_path: Pat
     """Another process is in the middle of a change all the while, as an office that serves always may be."""
     async with at_the_door(tmp_path, ids) as door:
         await door.item()
-        with closing(sqlite3.connect(tmp_path / "office.sqlite3", isolation_level=None)) as serving:
+        with closing(sqlite3.connect(Settings(tmp_path).database_file, isolation_level=None)) as serving:
             serving.execute("BEGIN IMMEDIATE")
             serving.execute("UPDATE field SET value = '\"changed\"'")
             assert await door.faults() == []

@@ -172,9 +172,7 @@ async def check_made(file: Path, end: tuple[int, str]) -> None:
     """Open the office as `serve` will, under its own name. Raises CopyTrouble if it is not what was made."""
     try:
         async with opened(file) as database:
-            good = await database.read(
-                lambda tx: tx.value("PRAGMA quick_check") == "ok" and end_of_log(tx) == end
-            )
+            good = await database.read(lambda tx: tx.is_whole() and end_of_log(tx) == end)
     except (sqlite3.Error, DamagedTables):
         good = False
     if not good:

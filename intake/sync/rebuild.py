@@ -21,6 +21,7 @@ from intake.examination.photos import photos_missing
 from intake.operation import Operation
 from intake.photos.store import photo_file, set_aside
 from intake.records import Records, Source
+from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
 from intake.sync.log import canonical, chain_faults, whole_operation
 from intake.sync.lost_words import keep_lost_words
@@ -149,9 +150,13 @@ def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
 
 
 def rebuild_if_outdated(tx: Writing, progress: Progress = lambda done, of: None) -> bool:
-    """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so."""
+    """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so.
+
+    Raises LogHasGaps.
+    """
     if not is_outdated(tx):
         return False
+    check_no_gaps(tx)
     rebuild(tx, progress)
     return True
 

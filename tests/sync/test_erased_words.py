@@ -11,6 +11,7 @@ import rfc8785
 
 from intake.database import snapshot
 from intake.operation import KINDS
+from intake.settings import Settings
 from tests.builders import a_consignor, a_fact, a_settlement, a_visit
 from tests.door import RECEIVED_AT, Door
 
@@ -73,7 +74,7 @@ async def test_erased_words_are_in_no_file_while_the_office_serves(door: Door) -
     await erase(door, visit_id)
     assert b"Tumblewick" not in files()
     await door.keep(a_consignor(visit_id, "telephone", "Tumblewick 7"), made_at=LATER)
-    with snapshot(door.folder / "office.sqlite3") as tx:
+    with snapshot(Settings(door.folder).database_file) as tx:
         assert tx.value("SELECT count(*) FROM record")
         await door.keep(("erase_consignor", {"visit_id": visit_id}), made_at="2026-03-14T11:20:00.000Z")
     await door.keep(a_consignor(visit_id, "acting_for", ""), made_at="2026-03-14T11:30:00.000Z")
