@@ -16,19 +16,17 @@ from intake.copies.at_start import print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.erasures import ErasedAgain
-from intake.copies.folder import Folder, InUse
-from intake.copies.keeper import reached_by
+from intake.copies.folder import ASIDE, Folder, InUse
+from intake.copies.keeper import note_copier
 from intake.copies.places import (
     CopyKey,
-    Place,
     PlaceRefused,
-    begin_anew,
     check_no_key,
     checked_folder,
     copy_recipient,
     drop_place,
     former_copies,
-    note_copy,
+    note_aside,
     places,
     set_copy_key,
     take_recipient,
@@ -154,11 +152,10 @@ def run_copy(options: argparse.Namespace) -> int:
     folder = checked_folder(str(options.folder.absolute()), settings.data_folder)
     if options.no_longer:
         return asyncio.run(forget_place(settings, folder))
-    recipient = asyncio.run(recipient_for(settings, folder, anew=options.anew, sealed=options.sealed))
+    recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     place = Folder(Path(folder))
     if options.anew:
-        with place.held():
-            place.set_aside(stamp(utc_now())[:19].replace(":", ""))
+        asyncio.run(set_aside(settings, place))
     copier = Copier(place, source_of(settings), clock=settings.clock, seal_to=recipient)
     began = time.perf_counter()
     try:
@@ -179,12 +176,22 @@ def run_copy(options: argparse.Namespace) -> int:
     return 1 if copier.unread else 0
 
 
+async def set_aside(settings: Settings, place: Folder) -> None:
+    """Move the copy aside, noted before it is done: what is erased later is owed to it there as well."""
+    now = stamp(utc_now())
+    name = now[:19].replace(":", "")
+    with place.held():
+        if place.own_names():
+            async with opened(settings.database_file) as database:
+                aside = str(place.aside(name))
+                await database.write(lambda tx: note_aside(tx, str(place), aside, now))
+        place.set_aside(name)
+
+
 async def remember_copy(settings: Settings, folder: str, copier: Copier) -> None:
-    """Note that a copy lies there, so that what is erased later is known to be owed to it."""
-    assert copier.head is not None
-    place = Place(folder, copier.head.sealed_to is not None, begun=True, reached=reached_by(copier))
+    """Note that a copy lies there, and what was set aside in it, so that what is erased later is known to be owed."""
     async with opened(settings.database_file) as database:
-        await database.write(lambda tx: note_copy(tx, place, stamp(utc_now())))
+        await database.write(lambda tx: note_copier(tx, folder, copier, stamp(utc_now())))
 
 
 async def owed_to_copies(database: Database) -> list[str]:
@@ -196,18 +203,22 @@ async def owed_to_copies(database: Database) -> list[str]:
         if place.begun
     ] + [
         f"The copy in {copy.folder}, whole last {copy.complete_at or 'never'}, may still hold them: bring it up to "
-        f"date with `intake copy {copy.folder}`, or destroy it."
+        f"date with `intake copy {folder_of(copy.folder)}`, or destroy it."
         for copy in former
         if copy.erasures
     ]
 
 
-async def recipient_for(settings: Settings, folder: str, *, anew: bool, sealed: bool) -> str | None:
+def folder_of(former: str) -> str:
+    """The folder to name so that erasures reach a former copy: of what was set aside that of the copy it lies in."""
+    path = Path(former)
+    return str(path.parent if path.name.startswith(ASIDE) else path)
+
+
+async def recipient_for(settings: Settings, folder: str, *, sealed: bool) -> str | None:
     """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
 
     def job(tx: Writing) -> tuple[CopyKey | None, str | None]:
-        if anew:
-            begin_anew(tx, folder)
         wanted = sealed or any(place.sealed for place in places(tx) if place.folder == folder)
         made = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
         return made, copy_recipient(tx) if wanted else None

@@ -8,6 +8,7 @@ was erased, then log rows with their personal words, plans and devices, then pho
 from __future__ import annotations
 
 import hashlib
+import uuid
 from collections import deque
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -18,6 +19,7 @@ from typing import Any
 
 from intake.access.devices import stamp
 from intake.copies import source as office
+from intake.copies.aside import erase_in
 from intake.copies.disks import is_apart
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import Erasures, add_to_list, erasures_of
@@ -25,7 +27,7 @@ from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
 from intake.copies.reading import plan_keys, shorter_files, standing_photos, stretch_lines, whole_start
 from intake.copies.seal import Seal
-from intake.copies.source import Photo, Source
+from intake.copies.source import ErasedWords, Photo, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
 from intake.database import Reading
 from intake.sync.log import CHAIN_START, words_lacking
@@ -63,6 +65,8 @@ class News:
         str, str
     ]  # up to where the copy reaches; only where some were erased, came back, or the copy lost them
     lacking: set[str]  # the operations whose words the office has lost; told with those
+    aside: list[str]  # the folders of what was set aside that erasures have not reached yet
+    erased_ever: ErasedWords | None  # only where there are such
     erasures: Erasures
     plans: list[dict[str, Any]]
     devices: bytes
@@ -99,6 +103,8 @@ class Copier:
         self._pending_bytes = self._arrival = 0
         self._files: tuple[Any, bytes] = (None, b"")
         self._listed: Erasures = {}
+        #: What of this copy was set aside, by the folder's name: its id, and how far erasures have reached it.
+        self.aside: dict[str, tuple[str | None, int]] = {}
 
     def step(self) -> Lag:
         """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
@@ -137,6 +143,7 @@ class Copier:
             lag = self._lag(head, news)
             if lag.nothing:
                 self.complete_at = began
+            self._erase_aside(news)
             self._count(head, complete=lag.nothing, schema_step=news.office.schema_step)
             self.have.update(line["sha256"] for line in taken)
             for line in taken:
@@ -179,6 +186,8 @@ class Copier:
         if self._met != found or short or self._packs_are_short():
             found = self._attach(found, short)
         self.begun = True
+        if found.copy_id is None:
+            found = found.model_copy(update={"format": FORMAT, "copy_id": str(uuid.uuid4())})
         if found.epoch != ours.epoch:  # the office was restored: its erasures are counted anew
             found = found.model_copy(update={"epoch": ours.epoch, "erased_seq": 0})
         return found
@@ -193,6 +202,7 @@ class Copier:
             format=FORMAT,
             serial=0,
             office_id=ours.office_id,
+            copy_id=str(uuid.uuid4()),
             epoch=ours.epoch,
             schema_step=ours.schema_step,
             numbers=ours.numbers,
@@ -281,7 +291,11 @@ class Copier:
         # Of a copy that has every row, so many words may stand here and not there only if some came back since.
         came_back = not rows and office.words_count(tx) > head.words.lines
         anew = bool(erased) or came_back or self._words_lost
+        newest_erased = office.newest_erased(tx)
+        aside = [name for name in self.folder.asides() if self.aside.get(name, (None, -1))[1] < newest_erased]
         return News(
+            aside=aside,
+            erased_ever=office.erased_words(tx) if aside else None,
             newest=office.newest(tx),
             rows=rows,
             words=office.words_between(tx, head.office_seq, last),
@@ -332,6 +346,16 @@ class Copier:
         if news.erasures != self._listed:
             add_to_list(self.folder, ERASURES, news.office.office_id, news.erasures)
             self._listed = news.erasures
+
+    def _erase_aside(self, news: News) -> None:
+        """What was set aside when the copy was begun anew is a copy, too, that nobody else keeps up to date."""
+        if news.erased_ever is None:
+            return
+        for name in news.aside:
+            place = Folder(self.folder.path / name)
+            copy_id = erase_in(place, news.erased_ever)
+            add_to_list(place, ERASURES, news.office.office_id, news.erasures)
+            self.aside[name] = copy_id, news.erased_ever.erased_seq
 
     def _own_files(self) -> bytes:
         """The house's own files, read again only when one of them changed; keys only into what is sealed."""

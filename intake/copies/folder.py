@@ -64,6 +64,10 @@ class Folder:
             and name not in (LOCK, *SYSTEM)
         ]
 
+    def asides(self) -> list[str]:
+        """The folders of what was set aside."""
+        return [name for name in self.names() if name.startswith(ASIDE) and (self.path / name).is_dir()]
+
     def size(self, name: str) -> int:
         """Bytes; 0 if there is no such file."""
         try:
@@ -110,9 +114,13 @@ class Folder:
     def remove(self, name: str) -> None:
         (self.path / name).unlink(missing_ok=True)
 
+    def aside(self, name: str) -> Path:
+        """The folder for what is set aside under this name."""
+        return self.path / f"{ASIDE}{name}"
+
     def set_aside(self, name: str) -> None:
         """Move all files of the copy into a folder of that name inside it."""
-        aside = self.path / f"{ASIDE}{name}"
+        aside = self.aside(name)
         aside.mkdir()
         for found in self.own_names():
             os.rename(self.path / found, aside / found)

@@ -16,7 +16,8 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from intake.copies.folder import OWN_NAME, Folder
 from intake.copies.states import CopyTrouble, State, damaged
 
-FORMAT = 1
+FORMAT = 2  # 1 had no `copy_id`, and gets one when it is next written
+READS = (1, FORMAT)
 HEADS = ("head-0.json", "head-1.json")
 
 
@@ -66,7 +67,7 @@ class Whole(BaseModel):
 
 
 class Head(BaseModel):
-    """How far a copy reaches, and whose it is.
+    """How far a copy reaches, whose it is, and which: two sticks in turn under one path have two ids.
 
     Every operation up to `office_seq` stands in it with its personal words, those erased up to `erased_seq` taken
     out; `chain` is the log's value there. `complete_at` is when it last had everything, by the office's clock.
@@ -76,6 +77,7 @@ class Head(BaseModel):
     format: int
     serial: int
     office_id: str
+    copy_id: str | None = None
     epoch: str
     schema_step: int
     numbers: tuple[int, int] | None
@@ -110,7 +112,7 @@ def read_head(folder: Folder) -> Head | None:
             raise damaged(str(folder), "neither of its two heads can be read")
         return None  # at most the very first head was being written
     newest = max(found, key=lambda value: int(value.get("serial", -1)))
-    if newest.get("format") != FORMAT:
+    if newest.get("format") not in READS:
         raise CopyTrouble(
             State.NEWER,
             f"The copy in {folder} has format {newest.get('format')}; this version reads and writes format {FORMAT}.",

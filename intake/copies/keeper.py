@@ -31,11 +31,12 @@ from intake.copies.places import (
     copy_recipient,
     former_copies,
     note_copy,
+    note_erased_aside,
     places,
 )
 from intake.copies.source import Source
 from intake.copies.states import IN_REACH, CopyTrouble, State
-from intake.database import Database, Reading
+from intake.database import Database, Reading, Writing
 
 log = logging.getLogger("intake.copies")
 
@@ -141,7 +142,7 @@ class Keeper:
 
     def _look(self) -> bool:
         """One step, and what came of it. Whether there is more to do at once."""
-        before = (self.state, self._heard)
+        before = self._mark()
         self._busy_since = self._pace.elapsed()
         more = False
         try:
@@ -160,10 +161,16 @@ class Keeper:
         self._busy_since = None
         self.stepped.set()
         now = self._pace.elapsed()
-        if (self.state, self._heard) != before or now - self._noted > self._pace.note_s:
+        if self._mark() != before or now - self._noted > self._pace.note_s:
             self._noted = now
             self._on_change(self)
         return more
+
+    def _mark(self) -> tuple[object, ...]:
+        """What is noted in the tables when it changes: which copy it is, how it is doing, and what erasures reached."""
+        head = self.copier.head
+        which = (head.copy_id, head.erased_seq) if head else None
+        return self.state, self._heard, which, dict(self.copier.aside)
 
     def _set(self, state: State, trouble: CopyTrouble | None) -> None:
         if state != self.state:
@@ -221,6 +228,16 @@ def reached_by(copier: Copier) -> Reached:
     complete_at = stamp(copier.complete_at) if copier.complete_at else copier.head.complete_at
     head = copier.head
     return Reached(copier.holds_seq, head.erased_seq, len(copier.have), copier.have_bytes, complete_at)
+
+
+def note_copier(tx: Writing, folder: str, copier: Copier, now: str) -> None:
+    """Remember the copy that this copier has met, and what was set aside in it."""
+    head = copier.head
+    if head is None:
+        return
+    note_copy(tx, Place(folder, head.sealed_to is not None, True, reached_by(copier), head.copy_id), now)
+    for name, (copy_id, erased_seq) in copier.aside.items():
+        note_erased_aside(tx, str(Path(folder) / name), copy_id, erased_seq, now)
 
 
 def fault(folder: str) -> CopyTrouble:
@@ -312,8 +329,8 @@ class Copies:
 
     async def _note(self, keeper: Keeper) -> None:
         if keeper.copier.begun:
-            place = replace(keeper.place, reached=keeper.reached)
-            await self.database.write(lambda tx: note_copy(tx, place, stamp(self.clock())))
+            folder, copier = keeper.place.folder, keeper.copier
+            await self.database.write(lambda tx: note_copier(tx, folder, copier, stamp(self.clock())))
 
     async def former(self) -> list[FormerCopy]:
         """The copies that were made once and are kept up to date no longer."""

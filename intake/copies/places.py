@@ -43,12 +43,13 @@ class Reached:
 
 @dataclass(frozen=True)
 class Place:
-    """A folder for a copy. `begun` says that a copy stood there once."""
+    """A folder for a copy. `begun` says that a copy stood there once, `copy_id` which, once it was met."""
 
     folder: str
     sealed: bool
     begun: bool
     reached: Reached
+    copy_id: str | None = None
 
 
 @dataclass(frozen=True)
@@ -56,9 +57,11 @@ class FormerCopy:
     """A copy that was made once and is kept up to date no longer: it lies where it was left, for all that is known.
 
     `erasures` is how many operations' personal words were erased since it was written last: it may still hold them.
+    `copy_id` tells it from others that were in the same folder, null if it was never met under one.
     """
 
     folder: str
+    copy_id: str | None
     sealed: bool
     complete_at: str | None
     erasures: int
@@ -68,14 +71,12 @@ def former_copies(tx: Reading) -> list[FormerCopy]:
     """Every copy that was ever made, but those that are kept up to date."""
     rows = tx.all(
         """
-        SELECT folder, sealed, complete_at,
+        SELECT folder, copy_id, sealed, complete_at,
             (SELECT count(*) FROM erased_words WHERE erased_words.erased_seq > copy_place.erased_seq) AS erasures
-        FROM copy_place WHERE kept = 0 ORDER BY added_at, folder
+        FROM copy_place WHERE kept = 0 ORDER BY added_at, folder, place_id
         """
     )
-    return [
-        FormerCopy(row["folder"], bool(row["sealed"]), row["complete_at"], row["erasures"]) for row in rows
-    ]
+    return [FormerCopy(**{**dict(row), "sealed": bool(row["sealed"])}) for row in rows]
 
 
 def places(tx: Reading) -> list[Place]:
@@ -88,6 +89,7 @@ def places(tx: Reading) -> list[Place]:
             Reached(
                 row["office_seq"], row["erased_seq"], row["photos"], row["photo_bytes"], row["complete_at"]
             ),
+            row["copy_id"],
         )
         for row in tx.all("SELECT * FROM copy_place WHERE kept = 1 ORDER BY added_at, folder")
     ]
@@ -164,16 +166,22 @@ def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
         )
     if known is not None:
         return
+    insert_place(tx, folder, sealed=sealed, kept=True, now=now)
+
+
+def insert_place(tx: Writing, folder: str, *, sealed: bool, kept: bool, now: str) -> int:
+    """A place of which nothing is known yet; its number."""
     tx.run(
         """
-        INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes)
-        VALUES (:folder, :sealed, :now, 0, 0, 0, 0, 0)
-        ON CONFLICT DO UPDATE SET kept = 1, begun = 0, sealed = excluded.sealed WHERE kept = 0
+        INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes, kept)
+        VALUES (:folder, :sealed, :now, 0, 0, 0, 0, 0, :kept)
         """,
         folder=folder,
         sealed=int(sealed),
+        kept=int(kept),
         now=now,
     )
+    return int(tx.value("SELECT max(place_id) FROM copy_place"))
 
 
 def drop_place(tx: Writing, folder: str) -> bool:
@@ -183,47 +191,106 @@ def drop_place(tx: Writing, folder: str) -> bool:
     return known
 
 
-def forget_copy(tx: Writing, folder: str) -> bool:
-    """What lay there is destroyed. Whether such a former copy was known."""
-    return tx.run("DELETE FROM copy_place WHERE folder = :folder AND kept = 0", folder=folder) > 0
+def forget_copy(tx: Writing, folder: str, copy_id: str | None) -> bool:
+    """What lay there is destroyed; of several that came in turn to that folder, the one with this id. Whether such a
+    former copy was known."""
+    return (
+        tx.run(
+            """
+            DELETE FROM copy_place
+            WHERE folder = :folder AND kept = 0 AND (:copy_id IS NULL OR copy_id = :copy_id)
+            """,
+            folder=folder,
+            copy_id=copy_id,
+        )
+        > 0
+    )
 
 
 def note_copy(tx: Writing, place: Place, now: str) -> None:
-    """Remember that a copy lies there and what it reaches: a former one, unless it is kept up to date."""
-    tx.run(
-        """
-        INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes, kept)
-        VALUES (:folder, :sealed, :now, 1, 0, 0, 0, 0, 0) ON CONFLICT DO NOTHING
-        """,
-        folder=place.folder,
-        sealed=int(place.sealed),
-        now=now,
+    """Remember that a copy lies there and what it reaches, so that its age is known also while it is away: a former
+    one, unless a copy is kept in that folder.
+
+    A copy is known by its id. Where another one was kept before, that was taken away and is still owed what is erased.
+    """
+    kept = tx.one(
+        "SELECT place_id, begun, copy_id FROM copy_place WHERE folder = :at AND kept = 1", at=place.folder
     )
-    note_reached(tx, place)
+    if kept is not None and kept["begun"] and kept["copy_id"] not in (None, place.copy_id):
+        tx.run("UPDATE copy_place SET kept = 0 WHERE place_id = :one", one=kept["place_id"])
+        number = insert_place(tx, place.folder, sealed=place.sealed, kept=True, now=now)
+    elif kept is not None:
+        number = kept["place_id"]
+    else:
+        number = None
+    former = former_of(tx, place)
+    if number is None:
+        number = former or insert_place(tx, place.folder, sealed=place.sealed, kept=False, now=now)
+    elif former is not None:
+        tx.run("DELETE FROM copy_place WHERE place_id = :one", one=former)
+    note_reached(tx, number, place)
 
 
-def begin_anew(tx: Writing, folder: str) -> None:
-    """The copy there was set aside: the next one begins in an empty folder."""
-    tx.run(
+def former_of(tx: Reading, place: Place) -> int | None:
+    """The former place of this very copy, wherever it was; of one that was never met under its id, in this folder."""
+    found = tx.value(
         """
-        UPDATE copy_place
-        SET begun = 0, office_seq = 0, erased_seq = 0, photos = 0, photo_bytes = 0, complete_at = NULL
-        WHERE folder = :folder
+        SELECT place_id FROM copy_place
+        WHERE kept = 0 AND (copy_id = :copy_id OR (copy_id IS NULL AND folder = :folder))
+        ORDER BY copy_id IS NULL LIMIT 1
         """,
+        copy_id=place.copy_id,
+        folder=place.folder,
+    )
+    return None if found is None else int(found)
+
+
+def note_aside(tx: Writing, folder: str, aside: str, now: str) -> None:
+    """The copy in a folder is being set aside in another one, to begin anew: it stays known, with what it is owed."""
+    known = tx.one(
+        "SELECT place_id, sealed, kept FROM copy_place WHERE folder = :folder ORDER BY kept DESC",
         folder=folder,
     )
+    if known is None:
+        number = insert_place(tx, aside, sealed=False, kept=False, now=now)
+    else:
+        number = known["place_id"]
+        tx.run(
+            "UPDATE copy_place SET folder = :aside, kept = 0 WHERE place_id = :one", aside=aside, one=number
+        )
+        if known["kept"]:
+            insert_place(tx, folder, sealed=bool(known["sealed"]), kept=True, now=now)
+    tx.run("UPDATE copy_place SET begun = 1 WHERE place_id = :one", one=number)
 
 
-def note_reached(tx: Writing, place: Place) -> None:
-    """Remember what stands in a copy, so that its age is known also while it is away, and whether it is sealed."""
+def note_erased_aside(tx: Writing, aside: str, copy_id: str | None, erased_seq: int, now: str) -> None:
+    """In what was set aside there all is erased up to now; it may have been set aside before this office knew."""
+    number = former_of(tx, Place(aside, False, True, Reached(), copy_id))
+    number = number or insert_place(tx, aside, sealed=False, kept=False, now=now)
+    tx.run(
+        """
+        UPDATE copy_place SET begun = 1, folder = :aside, copy_id = :copy_id, erased_seq = :erased_seq
+        WHERE place_id = :one
+        """,
+        aside=aside,
+        copy_id=copy_id,
+        erased_seq=erased_seq,
+        one=number,
+    )
+
+
+def note_reached(tx: Writing, place_id: int, place: Place) -> None:
+    """What stands in a copy that was met, and whether it is sealed."""
     tx.run(
         """
         UPDATE copy_place
-        SET begun = 1, sealed = :sealed, office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos,
-            photo_bytes = :photo_bytes, complete_at = :complete_at
-        WHERE folder = :folder
+        SET begun = 1, folder = :folder, copy_id = :copy_id, sealed = :sealed, office_seq = :office_seq,
+            erased_seq = :erased_seq, photos = :photos, photo_bytes = :photo_bytes, complete_at = :complete_at
+        WHERE place_id = :place_id
         """,
+        place_id=place_id,
         folder=place.folder,
+        copy_id=place.copy_id,
         sealed=int(place.sealed),
         **place.reached.__dict__,
     )

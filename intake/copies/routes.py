@@ -114,6 +114,7 @@ class CopyGone(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
     folder: Annotated[str, Field(max_length=1000)]
+    copy_id: Annotated[str, Field(max_length=80)] | None = None
 
 
 async def post_gone(request: Request) -> Response:
@@ -121,7 +122,7 @@ async def post_gone(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     gone = await read_body(request, CopyGone)
-    await office.database.write(lambda tx: forget_copy(tx, gone.folder))
+    await office.database.write(lambda tx: forget_copy(tx, gone.folder, gone.copy_id))
     return await told(office)
 
 

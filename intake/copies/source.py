@@ -177,6 +177,31 @@ def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
     return (rows[-1]["erased_seq"] if rows else erased_seq), [row["operation_id"] for row in rows]
 
 
+@dataclass(frozen=True)
+class ErasedWords:
+    """All that was ever erased: the operations, the records that were meant, and how far that reaches; beside them the
+    operations whose words stand here, since they were written later."""
+
+    erased_seq: int
+    operations: frozenset[str]
+    records: frozenset[str]
+    standing: frozenset[str]
+
+
+def newest_erased(tx: Reading) -> int:
+    return int(tx.value("SELECT max(erased_seq) FROM erased_words") or 0)
+
+
+def erased_words(tx: Reading) -> ErasedWords:
+    erased_seq, operations = erased_after(tx, 0)
+    return ErasedWords(
+        erased_seq,
+        frozenset(operations),
+        frozenset(row["record_id"] for row in tx.all("SELECT DISTINCT record_id FROM erasure")),
+        frozenset(row["operation_id"] for row in tx.all("SELECT operation_id FROM private_words")),
+    )
+
+
 def plans(tx: Reading, known: set[tuple[str, str]]) -> list[dict[str, Any]]:
     """Every version of a plan that is not among those known."""
     keys = [

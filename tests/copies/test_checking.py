@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from intake.copies.checking import copy_faults
-from intake.copies.places import Place, Reached, add_place, note_reached
+from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.database import Writing, opened
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START, link
@@ -46,7 +46,7 @@ def copied(office: Office, phone: Phone, day: dict[str, Any], tmp_path: Path) ->
 
     def note(tx: Writing) -> None:
         add_place(tx, str(copy), sealed=False, now="2026-03-14T18:00:00.000Z")
-        note_reached(tx, Place(str(copy), False, True, Reached()))
+        note_copy(tx, Place(str(copy), False, True, Reached(), "a"), "2026-03-14T18:00:00.000Z")
 
     write(office.settings, note)
     assert looked_at(office.settings) == []

@@ -206,7 +206,7 @@ def test_another_office_s_copy_is_left_alone(
     assert bytes_below(copy) == before
 
 
-@pytest.mark.parametrize("version", [0, 2])
+@pytest.mark.parametrize("version", [0, 3])
 def test_a_copy_of_another_format_is_left_alone(office: Office, copy: Path, version: int) -> None:
     until_done(copier_of(office.settings, copy))
     newest = read_head(Folder(copy))

@@ -28,7 +28,7 @@ from intake.settings import Settings, utc_now
 from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_visit, digest
 from tests.conftest import Clock, Office, running, serve_apart
-from tests.copies.tools import contents, faults_of, record_items, restored_from
+from tests.copies.tools import bytes_below, contents, faults_of, record_items, restored_from
 from tests.phone import Phone
 
 KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
@@ -223,7 +223,7 @@ def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
 ) -> None:
     """One that was taken off the list, one that was made by hand; `erase` and the screens name both."""
     visit = phone.keep(a_visit(phone.ids, day["day_id"]))
-    phone.keep(a_consignor(visit["visit_id"], "name", "Hester Quillfeather"))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Philippa Dunnock-Vale"))
     phone.push()
     by_hand, data = stick.with_name("by-hand"), ["--data", str(office.settings.data_folder)]
     put(manager, stick)
@@ -245,6 +245,87 @@ def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
         assert phone.client.post("/copies/gone", json={"folder": str(stick)}).status_code == 403
         manager.client.post("/copies/gone", json={"folder": str(stick)}).raise_for_status()
         assert owed(manager) == {str(by_hand): 0}
+
+
+def test_two_sticks_in_turn_under_one_path_are_each_owed_what_was_erased(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """One is in a drawer while an owner is erased and the other is plugged in; it is named until it was here again."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Philippa Dunnock-Vale"))
+    phone.push()
+    put(manager, stick)
+    until(manager, is_current)
+    drawer = stick.rename(stick.with_name("drawer"))
+    other = stick.with_name("other")
+    data = ["--data", str(office.settings.data_folder)]
+    assert run("copy", str(other), *data).returncode == 0
+    other.rename(stick)
+    until(manager, is_current)
+    assert until(manager, lambda _: list(owed(manager)) == [str(stick)])
+    erase_words_of(manager, visit)
+    until(manager, lambda copy: is_current(copy) and not copy["lag"]["erasures"])
+    assert owed(manager) == {str(stick): 1}
+    assert b"Dunnock" in bytes_below(drawer)
+    stick.rename(other)
+    drawer.rename(stick)
+    assert until(manager, lambda _: owed(manager) == {str(stick): 0})
+    assert b"Dunnock" not in bytes_below(stick)
+
+
+def erase_words_of(manager: Phone, visit: dict[str, Any]) -> None:
+    manager.keep(("erase_consignor", {"visit_id": visit["visit_id"]}))
+    assert manager.push()[0]["outcome"] == "kept"
+
+
+def test_erasures_reach_what_was_set_aside_when_a_copy_was_begun_anew(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """It is named as owed until then, and can be restored from as before."""
+    visits = []
+    for name in ("Philippa Dunnock-Vale", "Barnaby Tumblewick"):
+        visits.append(phone.keep(a_visit(phone.ids, day["day_id"], ticket=name[:3])))
+        phone.keep(a_consignor(visits[-1]["visit_id"], "name", name))
+    phone.push()
+    data = ["--data", str(office.settings.data_folder)]
+    for options in ([], ["--anew"]):
+        done = run("copy", str(stick), *options, *data)
+        assert done.returncode == 0, done.stderr
+    (aside,) = stick.glob("before-*")
+    assert b"Dunnock" in bytes_below(aside)
+    erase_words_of(manager, visits[0])
+    assert owed(manager) == {str(stick): 1, str(aside): 1}
+    assert run("copy", str(stick), *data).returncode == 0
+    assert owed(manager) == {str(stick): 0, str(aside): 0}
+    assert b"Dunnock" not in bytes_below(stick)
+    assert b"Barnaby" in bytes_below(aside)
+    assert restored_from(aside, Settings(stick.with_name("new"), clock=office.clock)).faults == []
+
+
+@pytest.mark.parametrize("damage", ["both heads", "a line of words", "unknown to this office"])
+def test_erasures_reach_what_was_set_aside_since_it_was_damaged(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path, damage: str
+) -> None:
+    """Or since it has what this office no longer has: the log beside it says whose words they are."""
+    visit = phone.keep(a_visit(phone.ids, day["day_id"]))
+    named = phone.keep(a_consignor(visit["visit_id"], "name", "Philippa Dunnock-Vale"))
+    phone.push()
+    data = ["--data", str(office.settings.data_folder)]
+    assert run("copy", str(stick), *data).returncode == 0
+    if damage == "both heads":
+        for head in stick.glob("head-*"):
+            head.write_bytes(b"no head\n")
+    elif damage == "a line of words":
+        (words,) = stick.glob("words-*")
+        words.write_bytes(words.read_bytes()[:-3])
+    else:
+        for table in ("operation_log", "private_words"):
+            office.change(f"DELETE FROM {table} WHERE operation_id = ?", named["operation_id"])
+    erase_words_of(manager, visit)
+    assert run("copy", str(stick), "--anew", *data).returncode == 0
+    (aside,) = stick.glob("before-*")
+    assert b"Dunnock" not in bytes_below(aside)
+    assert owed(manager)[str(aside)] == 0
 
 
 def owed(manager: Phone) -> dict[str, int]:

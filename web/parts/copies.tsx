@@ -17,7 +17,13 @@ export type Copy = {
 };
 
 /** A copy that is kept up to date no longer; `erasures` is how many were made since it was written last. */
-export type FormerCopy = { folder: string; sealed: boolean; complete_at: string | null; erasures: number };
+export type FormerCopy = {
+  folder: string;
+  copy_id: string | null;
+  sealed: boolean;
+  complete_at: string | null;
+  erasures: number;
+};
 
 export function FormerWords({ copy }: { copy: FormerCopy }) {
   return (

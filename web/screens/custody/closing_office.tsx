@@ -43,7 +43,7 @@ export function OfficeKnows({ news }: { news: number }) {
           {answer.former
             .filter(({ erasures }) => erasures)
             .map((copy) => (
-              <li key={copy.folder}>
+              <li key={`${copy.folder} ${copy.copy_id}`}>
                 Earlier copy in <FormerWords copy={copy} />
               </li>
             ))}

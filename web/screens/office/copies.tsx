@@ -39,7 +39,8 @@ export default function Copies() {
       setTold(await put<Told>("/copies", { places: wanted }));
       setTimeout(read, LOOK_MS);
     });
-  const gone = (folder: string) => attempt(async () => setTold(await post<Told>("/copies/gone", { folder })));
+  const gone = ({ folder, copy_id }: FormerCopy) =>
+    attempt(async () => setTold(await post<Told>("/copies/gone", { folder, copy_id })));
   const may = device?.role === "manager";
   return (
     <Frame title="Copies" place="#/copies">
@@ -73,14 +74,14 @@ export default function Copies() {
         {told !== null && told.former.length > 0 && <h3>Copies made earlier</h3>}
         <ul class="rows">
           {told?.former.map((copy) => (
-            <li key={copy.folder} class="row">
+            <li key={`${copy.folder} ${copy.copy_id}`} class="row">
               <FormerWords copy={copy} />
               {may && (
                 <span class="actions">
                   <AskedOnce
                     words="It is destroyed"
                     asks={`Take ${copy.folder} off this list only if nobody can read that copy any more.`}
-                    act={() => gone(copy.folder)}
+                    act={() => gone(copy)}
                   />
                 </span>
               )}
