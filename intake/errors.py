@@ -183,6 +183,18 @@ class HatDoesNotFit(Refusal):
         )
 
 
+class SecondNotThere(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "second_not_there"
+    title = "The second person was not there"
+
+    def __init__(self, second: str) -> None:
+        super().__init__(
+            f"The code of {second} was not read off another device of this office, so the day is not closed.",
+            hint=f"{second} opens Today on their own device, under Change, and gives the code that stands there.",
+        )
+
+
 class ItemStopped(Refusal):
     code = "item_stopped"
     title = "This item is stopped"

@@ -6,10 +6,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from intake.access.devices import is_known
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
-from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay
+from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
 from intake.operation import Identifier, Line, Name, Operation, Prose
 from intake.records import Record, Records, Source, derives
 
@@ -110,7 +111,10 @@ class MergeItem(ItemEdit):
 
 
 class CloseDay(OfDay):
-    """Two people close the day with the differences that they have read, each by its name."""
+    """Two people close the day with the differences that they have read, each by its name.
+
+    `second_device` is the device off which the second person's code was read; apps of before did not say it.
+    """
 
     roles = frozenset()
     sets_too = ("closed",)
@@ -119,6 +123,7 @@ class CloseDay(OfDay):
     closed_by: Name
     second_by: Name
     named: Annotated[list[Line], Field(max_length=2000)]
+    second_device: Annotated[str, Field(max_length=80)] | None = None
 
     @model_validator(mode="after")
     def check_two(self) -> CloseDay:
@@ -126,8 +131,15 @@ class CloseDay(OfDay):
             raise ValueError("two people close a day, and these are one")
         return self
 
+    def check_on(self, record: Record, records: Records) -> None:
+        """Raises SecondNotThere if the code was of the closing device itself, or of none that the office knows."""
+        second = self.second_device
+        if second is not None and (second == self.device_id or not is_known(records.tx, second)):
+            raise SecondNotThere(self.second_by)
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        record.put("closed", self.members("closed_by", "second_by", "named"), source)
+        said = ("second_device",) if self.second_device else ()
+        record.put("closed", self.members("closed_by", "second_by", "named", *said), source)
         return False
 
 

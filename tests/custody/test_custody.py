@@ -167,6 +167,22 @@ def test_two_people_close_a_day(
     assert last_code(manager) == code
 
 
+def test_the_second_code_comes_off_another_device(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any]
+) -> None:
+    """The closing device's own code, and one of no device of this office, close nothing."""
+    said = {"day_id": day["day_id"], "closed_by": "Jonty", "second_by": "Hester", "named": []}
+    for device, code in (
+        (manager.device_id, "second_not_there"),
+        (manager.ids.id(), "second_not_there"),
+        (phone.device_id, None),
+    ):
+        manager.keep(("close_day", {**said, "second_device": device}))
+        assert last_code(manager) == code
+    closed = manager.record(day["day_id"])["fields"]["closed"]["value"]
+    assert closed["second_device"] == phone.device_id
+
+
 def test_a_tag_that_fell_off_is_replaced_by_another(
     office: Office, phone: Phone, item: dict[str, Any]
 ) -> None:

@@ -180,16 +180,40 @@ def close_it(closing: Page, porter: Page, office: Office) -> None:
     expect(closing.get_by_role("button", name="Hester Quillfeather gives their code")).to_be_disabled()
     porter.goto(f"{office.address}/#/closing")
     expect(porter.get_by_text("The manager closes the day at their own device")).to_be_visible()
-    porter.goto(f"{office.address}/#/today")
-    porter.get_by_role("button", name="Change").click()
-    code = porter.locator("strong.code").inner_text()
+    code = code_of(porter, office)
     closing.get_by_label("Their code").fill(f"{(int(code) + 1) % 10_000:04}")
     expect(closing.get_by_role("button", name="This is not the code of Hester Quillfeather")).to_be_disabled()
+    on_the_same_device(closing, office)
+    closing.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
     closing.get_by_label("Their code").fill(code)
     closing.get_by_role("button", name="Close with 9 named differences").click()
     expect(closing.get_by_role("heading", name="The day is closed")).to_be_visible()
     expect(closing.get_by_text("Closed by Ana Thistle and Hester Quillfeather")).to_be_visible()
     expect(closing.get_by_label("Their code")).to_have_count(0)
+
+
+def code_of(page: Page, office: Office) -> str:
+    """The code of whoever is at a device, for a closing on another."""
+    page.goto(f"{office.address}/#/today")
+    page.get_by_role("button", name="Change").click()
+    return page.locator("strong.code").inner_text()
+
+
+def on_the_same_device(closing: Page, office: Office) -> None:
+    """One person who takes the other's name at the closing device gets no code that closes the day there."""
+    closing.goto(f"{office.address}/#/today")
+    closing.get_by_role("button", name="Change").click()
+    who = closing.get_by_label("Who is at this device?")
+    who.select_option(label="Hester Quillfeather")
+    expect(closing.get_by_text("Hester Quillfeather's code on this device")).to_be_visible()
+    code = closing.locator("strong.code").inner_text()
+    who.select_option(label="Ana Thistle")
+    expect(closing.get_by_text("Ana Thistle's code on this device")).to_be_visible()
+    closing.goto(f"{office.address}/#/closing")
+    closing.get_by_label("Second person").last.select_option(label="Hester Quillfeather")
+    closing.get_by_label("Their code").fill(code)
+    own = "This code is this device's own: Hester Quillfeather reads theirs on another"
+    expect(closing.get_by_role("button", name=own)).to_be_disabled()
 
 
 def after_the_closing(manager: Page, office: Office) -> None:

@@ -51,11 +51,13 @@ def take(page: Page, traffic: Traffic, name: str, wanted: Wanted) -> None:
 
 
 def take_all(
-    browser: Browser, office: Office, by_role: dict[str, Screens], state: str, names: set[str]
+    browser: Browser,
+    office: Office,
+    by_role: dict[str, Screens],
+    state: str,
+    names: set[str],
+    ids: dict[str, str],
 ) -> None:
-    ids = {} if state == "empty" else of_the_day(office)
-    if state == "long":
-        at_length(office, ids)
     for role, screens in by_role.items():
         pictures = {f"{role}.{name}.{state}": address.format(**ids) for name, address in screens.items()}
         wanted = {name: some for name in pictures if (some := wanted_of(name, names))}
@@ -87,12 +89,14 @@ def main(names: set[str]) -> int:
             args=["--no-sandbox", "--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream"],
         )
         with an_office(Path(folder) / "full-demo", empty=False) as office:
-            take_all(browser, office, BY_ROLE, "full", names)
-            take_all(browser, office, TROUBLE, "trouble", names)
-            take_all(browser, office, LONG, "long", names)
+            ids = of_the_day(office)
+            take_all(browser, office, BY_ROLE, "full", names, ids)
+            take_all(browser, office, TROUBLE, "trouble", names, ids)
+            at_length(office, ids)
+            take_all(browser, office, LONG, "long", names, ids)
         with an_office(Path(folder) / "empty", empty=True) as office:
             take_pairing(browser, office, names)
-            take_all(browser, office, EMPTY, "empty", names)
+            take_all(browser, office, EMPTY, "empty", names, {})
         browser.close()
     print(f"The pictures are in {OUT}: look through them in light and dark.")
     return 0

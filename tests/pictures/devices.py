@@ -20,7 +20,7 @@ DRAWN = """() => {
         && [...document.images].filter(isInSight).every((image) => image.complete);
 }"""
 #: So often in a row nothing may be under way before a screen counts as come, a tenth of a second apart.
-QUIET_TURNS = 4
+QUIET_TURNS = 3
 #: The invented day has tied none of the numbers from here on.
 FAR_FROM_THE_ROLLS = 9000
 

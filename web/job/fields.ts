@@ -202,7 +202,8 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   called: string;
   /** Who let a visit be opened although its day was closed. */
   allowed_by: string;
-  closed: Kept<CloseDay, "closed_by" | "second_by" | "named">;
+  /** `second_device` stands there if a code was read off it. */
+  closed: Kept<CloseDay, "closed_by" | "second_by" | "named"> & Partial<Pick<CloseDay, "second_device">>;
   dates: DateValue;
   grade: GradeValue;
   seal: Kept<SealContainer, "seal" | "state" | "second_by">;

@@ -75,6 +75,7 @@ export interface CloseDay extends Envelope {
   closed_by: string;
   second_by: string;
   named: string[];
+  second_device?: string | null;
 }
 
 /** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */

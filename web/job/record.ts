@@ -185,7 +185,10 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       );
       break;
     case "close_day":
-      next.fields.closed = setBy(op, only(op, ["closed_by", "second_by", "named"]));
+      next.fields.closed = setBy(op, {
+        ...only(op, ["closed_by", "second_by", "named"]),
+        ...(op.second_device ? { second_device: op.second_device } : {}),
+      });
       break;
     case "examine_rest":
       for (const zone of op.zones) {

@@ -6,6 +6,7 @@ import { dayFacts, peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Select } from "../../parts/choices.tsx";
+import { syncNow } from "../../sync/sync.ts";
 
 /** Who holds this device, and at which table: asked once, then one line. */
 export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevice }) {
@@ -42,15 +43,18 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
             value={device.table_id}
             empty="No table"
             options={tables.map((one) => [one.table_id, one.name])}
-            choose={(table_id: string) => rememberDevice({ table_id })}
+            choose={async (table_id: string) => {
+              await rememberDevice({ table_id });
+              syncNow(); // the owners at this table may be read from now on
+            }}
           />
         )}
       </div>
       {person ? (
         <>
           <p class="hint">
-            {person.name}'s code as second person when the day is closed:{" "}
-            <strong class="code">{closingCode(day.record_id, person.person_id)}</strong>
+            {person.name}'s code on this device, as second person when the day is closed on another:{" "}
+            <strong class="code">{closingCode(day.record_id, person.person_id, device.device_id)}</strong>
           </p>
           <button type="button" onClick={() => setOpen(false)}>
             That is right

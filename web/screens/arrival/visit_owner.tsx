@@ -80,11 +80,11 @@ function Words({ visit_id, field, type, ...more }: WordsOf) {
 /** Who they are: asked of everybody, so it stands by itself. */
 export function OwnerName({ visit_id }: { visit_id: string }) {
   return (
-    <div>
+    <section>
       <Namesakes visit_id={visit_id} />
       <Words visit_id={visit_id} field="name" label="Name" />
       <Privately visit_id={visit_id} />
-    </div>
+    </section>
   );
 }
 

@@ -52,7 +52,7 @@ function ChooseName({ here, close }: { here: Person[]; close: () => void }) {
       <Select
         label="Who is at this desk?"
         value={device?.person_id}
-        empty="Choose your name"
+        empty="Your name"
         options={people.map((one) => [one.person_id, one.name])}
         choose={choose}
       />

@@ -1,17 +1,20 @@
 /** Two people close the day: the manager at this device, and somebody whose own device tells them their code. */
 
-import { closingCode } from "../../job/closing_code.ts";
+import { useMemo } from "preact/hooks";
+import { deviceOfCode, devicesOf } from "../../job/closing_code.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
 type CloseOf = { day: DayRecord; device: ThisDevice; named: string[] };
@@ -27,8 +30,10 @@ export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
   const since = named.filter((words) => !closed.named.includes(inClosing(words))).length;
   return (
     <p class="bar">
-      Closed by {closed.closed_by} and {closed.second_by}, {momentWords(day.fields.closed?.made_at ?? "")},
-      with {countWords(closed.named.length, "named difference")}.
+      Closed by {closed.closed_by} and {closed.second_by}
+      {closed.second_device ? ", whose code was read off another device" : ""},{" "}
+      {momentWords(day.fields.closed?.made_at ?? "")}, with{" "}
+      {countWords(closed.named.length, "named difference")}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
     </p>
   );
@@ -54,7 +59,14 @@ function TwoPeople({ day, device, named }: CloseOf) {
   const me = people.find(({ person_id }) => person_id === device.person_id);
   const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
   const second = people.find(({ person_id }) => person_id === form.second && person_id !== me?.person_id);
-  const lacking = whatIsLacking(day, me?.name, second, form.code);
+  const others = useOtherDevices(day, device.device_id);
+  const reading = {
+    code: form.code.trim(),
+    day_id: day.record_id,
+    own: device.device_id,
+    others: others.ids,
+  };
+  const { second_device, lacking } = me && second ? readCode(second, reading) : NOBODY_YET;
   const close = () =>
     attempt(async () => {
       if (!me || !second) return;
@@ -63,6 +75,7 @@ function TwoPeople({ day, device, named }: CloseOf) {
         closed_by: me.name,
         second_by: second.name,
         named: named.map(inClosing),
+        second_device,
       });
       drop();
       sayDone("The day is closed with these differences.");
@@ -90,8 +103,12 @@ function TwoPeople({ day, device, named }: CloseOf) {
         <Typed label="Their code" inputmode="numeric" value={form.code} save={set("code")} max={4} />
       </div>
       <p class="hint">
-        They have read the differences above. Their code stands on Today, under Change, on a device where they
-        have chosen their own name.
+        They have read the differences above. Their code stands on Today, under Change, on their own device,
+        where they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
+      </p>
+      <p class="hint">
+        What is checked: that the code is theirs, and comes off another device of this office. Who holds that
+        device nobody can check here: it is for the two of you to be two.
       </p>
       <button type="button" disabled={lacking !== ""} onClick={close}>
         {lacking ||
@@ -101,16 +118,37 @@ function TwoPeople({ day, device, named }: CloseOf) {
   );
 }
 
-/** What the key says until two people are there; "" once they are. */
-function whatIsLacking(
-  day: DayRecord,
-  me: string | undefined,
-  second: { person_id: string; name: string } | undefined,
-  code: string,
-) {
-  if (!me || !second) return "Two people close a day";
-  if (code.trim().length < 4) return `${second.name} gives their code`;
-  return code.trim() === closingCode(day.record_id, second.person_id)
-    ? ""
-    : `This is not the code of ${second.name}`;
+/** What the code tells: the device that it comes off, and what the key says until there is one. */
+type Read = { second_device: string; lacking: string };
+const NOBODY_YET: Read = { second_device: "", lacking: "Two people close a day" };
+
+type Reading = { code: string; day_id: string; own: string; others: Iterable<string> };
+
+function readCode(
+  { person_id, name }: { person_id: string; name: string },
+  { code, day_id, own, others }: Reading,
+): Read {
+  if (code.length < 4) return { second_device: "", lacking: `${name} gives their code` };
+  const second_device = deviceOfCode(code, day_id, person_id, others);
+  if (second_device) return { second_device, lacking: "" };
+  return deviceOfCode(code, day_id, person_id, [own])
+    ? { second_device, lacking: `This code is this device's own: ${name} reads theirs on another` }
+    : { second_device, lacking: `This is not the code of ${name}` };
+}
+
+const NOT_ALL_KNOWN =
+  "The office is not reached, so a device that has recorded nothing of this day is not known here yet.";
+
+/** The devices beside this one: all that the office knows, else those whose words are here. */
+function useOtherDevices(day: DayRecord, own: string) {
+  const paired = usePairedDevices();
+  const day_id = day.record_id;
+  const ids = useMemo(() => {
+    const here = (["visit", "item", "container"] as const).flatMap((kind) => records(kind, day_id) ?? []);
+    const known = new Set([...devicesOf([day, ...here]), ...(paired ?? []).map((one) => one.device_id)]);
+    known.delete(own);
+    known.delete("");
+    return known;
+  }, [day, paired, own]);
+  return { ids, isWhole: paired !== null };
 }

@@ -9,13 +9,13 @@ import {
   notCome,
 } from "../../job/loads.ts";
 import { tagsOf } from "../../job/progress.ts";
-import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 
 export default function Load({ load_id }: { load_id: string }) {
@@ -86,7 +86,7 @@ function Things({ loaded, things }: { loaded: LoadedThing[]; things: ThingRecord
         <li key={number} class="row">
           <span class="what">
             <strong>{firstUpper(words)}</strong>
-            {thing?.kind === "container" && <small>{insideWords(thing, things)}</small>}
+            {thing?.kind === "container" && <Inside container={thing} things={things} />}
           </span>
           <span class="left">
             <Sign of={came ? "check" : "clock"} /> {came ? "came" : "not come"}
@@ -97,10 +97,22 @@ function Things({ loaded, things }: { loaded: LoadedThing[]; things: ThingRecord
   );
 }
 
-function insideWords(container: ThingRecord, things: ThingRecord[]) {
+/** What was scanned into it, a line for each with its numbers. */
+function Inside({ container, things }: { container: ThingRecord; things: ThingRecord[] }) {
   const held = itemsWithin(container, things);
-  if (!held.length) return "nothing was scanned into it";
-  return held.map((item) => `${thingName(item)} ${tagsOf(item).map(shown).join(", ")}`.trim()).join("; ");
+  if (!held.length) return <small>nothing was scanned into it</small>;
+  return (
+    <ul class="loaded">
+      {held.map((item) => (
+        <li key={item.record_id}>
+          {tagsOf(item).map((tag) => (
+            <Tag key={tag} tag={tag} />
+          ))}{" "}
+          {thingName(item)}
+        </li>
+      ))}
+    </ul>
+  );
 }
 
 /** On paper the four who answer for it sign, with what came in the store's own hand. */
