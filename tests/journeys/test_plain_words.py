@@ -17,8 +17,6 @@ from tests.builders import a_consignor, a_visit
 from tests.conftest import Office
 from tests.pictures.screens import BY_ROLE
 from tests.pictures.states import an_office, of_the_day, records_of
-from tests.pictures.screens import BY_ROLE
-from tests.pictures.states import an_office, of_the_day, records_of
 
 #: What a person reads of a page, with all that is folded away, and what is said of pictures and fields.
 READ = """() => {

@@ -55,7 +55,8 @@ test("what a table needs with no network is kept there, and no screen of others"
     "outbox",
   ])
     assert.ok(kept.includes(name), name);
-  for (const name of ["queue", "rolls", "devices", "closing", "load", "places"]) assert.ok(!kept.includes(name), name);
+  for (const name of ["queue", "rolls", "devices", "closing", "load", "places"])
+    assert.ok(!kept.includes(name), name);
 });
 
 test("who closes the day has the closing with no network, and no screen of the office", () => {

@@ -15,7 +15,11 @@ import type {
 } from "./types.ts";
 
 /** A plan as it may have been written: what was added since can be missing. */
-export type WrittenPlan = Omit<Plan, "scale" | "zones" | "tests" | "measures" | "negatives" | "questions"> & {
+export type WrittenPlan = Omit<
+  Plan,
+  "called" | "scale" | "zones" | "tests" | "measures" | "negatives" | "questions"
+> & {
+  called?: Plan["called"];
   scale?: Plan["scale"];
   zones: (Omit<Zone, "optional" | "holds"> & Partial<Zone>)[];
   tests: (Pick<FunctionTest, "test" | "how" | "never_when"> & Partial<FunctionTest>)[];
@@ -40,6 +44,7 @@ const UNSAID_OF_TEST = {
 export function wholePlan(plan: WrittenPlan): Plan {
   return {
     ...plan,
+    called: plan.called ?? [],
     scale: plan.scale ?? [],
     zones: plan.zones.map((zone) => ({ optional: false, holds: [], ...zone })),
     tests: plan.tests.map((test) => ({ ...UNSAID_OF_TEST, ...test })),

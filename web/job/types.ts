@@ -147,6 +147,8 @@ export type Plan = {
   class_id: string;
   version: string;
   name: string;
+  /** Words that things of the class are often called by. */
+  called: string[];
   frame: "proper" | "viewer" | "own";
   frame_note: string;
   count_start: string;

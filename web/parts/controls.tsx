@@ -30,6 +30,7 @@ export function Typed({
   into,
   max = into ? longestText(into) : LINE,
   of = "",
+  offers,
 }: {
   label: string;
   hint?: string;
@@ -43,6 +44,8 @@ export function Typed({
   into?: TextOf;
   max?: number;
   of?: string;
+  /** What may be pressed instead of typed, for the text as it stands. */
+  offers?: (text: string) => readonly { words: string; becomes: string }[];
 }) {
   const id = useId();
   const [text, setText] = useState(String(value ?? ""));
@@ -111,6 +114,32 @@ export function Typed({
           {unit && <span class="unit">{unit}</span>}
         </span>
       )}
+      {offers && (
+        <Offers
+          offered={offers(text).filter(({ becomes }) => becomes.length <= max)}
+          take={(becomes) => {
+            keepNow(becomes);
+            control.current?.focus(); // the next word is typed behind it
+          }}
+        />
+      )}
+    </div>
+  );
+}
+
+type OffersOf = {
+  offered: readonly { words: string; becomes: string }[];
+  take: (becomes: string) => void;
+};
+
+function Offers({ offered, take }: OffersOf) {
+  return (
+    <div class="chips offers">
+      {offered.map(({ words, becomes }) => (
+        <button type="button" key={words} class="chip" onClick={() => take(becomes)}>
+          {words}
+        </button>
+      ))}
     </div>
   );
 }

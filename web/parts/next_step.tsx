@@ -54,7 +54,8 @@ export function labelOf(item: ItemRecord, gap: Gap, goOn = "") {
     return { href, children: `${named || "Look: "}${zoneName(zone)}`, left };
   }
   const step = STEPS.find(([at]) => at === gap.at)?.[1] ?? gap.words;
-  return { href: address + gap.at, children: `${named || "Next: "}${step}`, left };
+  const at = gap.what === "views" ? "/photos/camera" : gap.at; // whoever goes on to the views is to take them
+  return { href: address + at, children: `${named || "Next: "}${step}`, left };
 }
 
 function firstOpenZone(item: ItemRecord) {

@@ -16,7 +16,7 @@ type TieOnOf = {
 export function TieOn({ children, left, href, press }: TieOnOf) {
   const words = (
     <>
-      {children}
+      <span class="leads-to">{children}</span>
       {left && <small>{left}</small>}
     </>
   );

@@ -17,7 +17,7 @@ export class OfficeSays extends Error {
   }
 }
 
-/** Ask the office. Throws OfficeSays for a refusal, TypeError or DOMException with no connection. */
+/** Ask the office. Throws OfficeSays for a refusal, TypeError in words with no connection. */
 export async function ask(
   path: string,
   { limitMs = 30_000, ...options }: RequestInit & { limitMs?: number } = {},
@@ -26,10 +26,17 @@ export async function ask(
     ...options,
     signal: AbortSignal.timeout(limitMs),
     credentials: "same-origin",
-  });
+  }).catch(notReached);
   if (response.ok || response.status === 304) return response;
   const problem = await response.json().catch(() => ({}));
   throw new OfficeSays(response.status, problem);
+}
+
+/** A person may read this: the browser's own words for it differ and say nothing. */
+function notReached(cause: unknown): never {
+  if (cause instanceof TypeError || cause instanceof DOMException)
+    throw new TypeError("The office is not reached now. Come into its network and try again.", { cause });
+  throw cause;
 }
 
 /** What the office answers to a body. The shape of an answer is the office's promise, and asked for by name. */

@@ -56,7 +56,7 @@ export default function Item({ item_id }: { item_id: string }) {
       <ClassChoice item_id={item_id} plan={plan} book={book} />
       {!plan && <Doors item_id={item_id} plan={null} />}
       {plan?.refer_only && <ReferOnly item_id={item_id} plan={plan} />}
-      <WhatItIs item_id={item_id} />
+      <WhatItIs item_id={item_id} plan={plan} />
       <Below>
         <MakerAndDate item_id={item_id} book={book} />
         <Packaging item_id={item_id} />

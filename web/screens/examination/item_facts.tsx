@@ -1,14 +1,17 @@
 /** What an item is, by whom and when: seen, concluded and told are three different places. */
 
 import type { WordsField } from "../../job/fields.ts";
-import type { PlanBook } from "../../job/types.ts";
+import { type Offer, offersFor } from "../../job/naming.ts";
+import type { Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
+import { recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { DateField } from "../../parts/date_field.tsx";
 import { attempt } from "../../parts/notices.tsx";
-import { useField } from "../../parts/use.ts";
+import { useField, useSelected } from "../../parts/use.ts";
 
 type WordsOf = {
   item_id: string;
@@ -17,6 +20,7 @@ type WordsOf = {
   hint?: string;
   lines?: number;
   max?: number;
+  offers?: (text: string) => Offer[];
 };
 
 /** One field of an item in words. */
@@ -25,7 +29,21 @@ function Words({ item_id, field, ...more }: WordsOf) {
   return <Typed into="set_item.value" value={useField(item_id, field)} save={save} {...more} />;
 }
 
-export function WhatItIs({ item_id }: { item_id: string }) {
+/** The short descriptions of the other things of its class on this device, the newest first. */
+function useDescriptions(item_id: string): string {
+  return useSelected(() => {
+    const class_id = fieldValue(recordOf("item", item_id), "class_id");
+    const others = (records("item") ?? []).filter(
+      (item) => item.record_id !== item_id && fieldValue(item, "class_id") === class_id,
+    );
+    const described = others.map((item) => fieldValue(item, "short_description") ?? "");
+    return described.reverse().join("\n");
+  }, [item_id]);
+}
+
+export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null }) {
+  const used = useDescriptions(item_id);
+  const offers = (text: string) => offersFor(text, used.split("\n"), plan?.called ?? []);
   return (
     <section id="what-it-is">
       <h2>What it is</h2>
@@ -35,6 +53,7 @@ export function WhatItIs({ item_id }: { item_id: string }) {
         label="Short description"
         hint="A few words, as on the tag's list"
         max={200}
+        offers={plan ? offers : undefined}
       />
       <Words
         item_id={item_id}

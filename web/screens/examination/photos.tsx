@@ -71,11 +71,12 @@ function shotOf({ id, value }: Listed<FindingValue>, photos: readonly Listed<Pho
   };
 }
 
-export default function Photos({ item_id }: { item_id: string }) {
+/** `zone_key` is "camera" where the label led here to take the next view: then the camera opens by itself. */
+export default function Photos({ item_id, zone_key = "" }: { item_id: string; zone_key?: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const [chosen, setChosen] = useState("");
-  const [camera, setCamera] = useState(false);
+  const [camera, setCamera] = useState(zone_key === "camera" && "mediaDevices" in navigator);
   const [asking, setAsking] = useState(false);
   const book = usePlanBook();
   const shutter = useRef<(() => unknown) | null>(null);

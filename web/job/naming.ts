@@ -1,0 +1,49 @@
+/** What a thing is called in a few words: those that go on with what was typed, to be pressed instead of typed. */
+
+/** So many fit in two rows of a phone. */
+const MOST_OFFERED = 6;
+/** Words as short as these take fewer keys than a press is worth. Common practice. */
+const SHORTEST = 4;
+
+export type Offer = { words: string; becomes: string };
+
+/**
+ * What may come next: words that begin as the last one does, those of `used` before those of `called`. `used` are the short
+ * descriptions of things of the class, the newest first; a word that stands in several comes before one of a single thing.
+ */
+export function offersFor(typed: string, used: readonly string[], called: readonly string[]): Offer[] {
+  const begun = /\S*$/.exec(typed)?.[0] ?? "";
+  const before = typed.slice(0, typed.length - begun.length);
+  const known = typed.toLowerCase();
+  const words = new Set([...mostUsed(used, called), ...called]);
+  return [...words]
+    .filter((word) => word.startsWith(begun.toLowerCase()) && !has(known, word))
+    .slice(0, MOST_OFFERED)
+    .map((word) => ({ words: word, becomes: `${before}${word}` }));
+}
+
+/** Whether the words stand there already, as words and not as the beginning of others. */
+function has(text: string, words: string) {
+  return ` ${text.replaceAll(",", " ")} `.includes(` ${words} `);
+}
+
+/** The words of earlier descriptions by how often they came; what a class is called by counts as one word. */
+function mostUsed(used: readonly string[], called: readonly string[]): string[] {
+  const counts = new Map<string, number>();
+  for (const description of used) for (const word of wordsOf(description, called)) add(counts, word);
+  return [...counts].sort(([, one], [, other]) => other - one).map(([word]) => word);
+}
+
+function wordsOf(description: string, called: readonly string[]): Set<string> {
+  const text = description.toLowerCase();
+  const whole = called.filter((words) => has(text, words));
+  const inThem = new Set(whole.flatMap((words) => words.split(" ")));
+  const single = (text.match(/[\p{L}-]+/gu) ?? []).filter(
+    (word) => word.length >= SHORTEST && !inThem.has(word),
+  );
+  return new Set([...whole, ...single]);
+}
+
+function add(counts: Map<string, number>, word: string) {
+  counts.set(word, (counts.get(word) ?? 0) + 1);
+}
