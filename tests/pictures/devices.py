@@ -21,6 +21,8 @@ DRAWN = """() => {
 }"""
 #: So often in a row nothing may be under way before a screen counts as come, a tenth of a second apart.
 QUIET_TURNS = 3
+#: A page that was left tells of no end of what it had asked for, so that nothing is waited for longer than this.
+MOST_TURNS = 100
 #: The invented day has tied none of the numbers from here on.
 FAR_FROM_THE_ROLLS = 9000
 
@@ -46,9 +48,11 @@ class Traffic:
         self.open.discard(request)
 
     def settle(self) -> None:
-        """Wait until everything asked for has come and is drawn."""
+        """Wait until everything asked for has come and is drawn, ten seconds at most."""
         quiet = 0
-        while quiet < QUIET_TURNS:
+        for _ in range(MOST_TURNS):
+            if quiet == QUIET_TURNS:
+                break
             self.page.wait_for_timeout(100)
             quiet = 0 if self.open else quiet + 1
         self.page.wait_for_function(DRAWN)
