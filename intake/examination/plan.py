@@ -162,9 +162,9 @@ class Plan(Written):
     """How a class of thing is examined, in the order of the walk.
 
     `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
-    instructions and no zones: nobody examines it at the table. `called` are words that things of the class are often
-    called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for the class, worst
-    first: where there is one, it is printed and the computed word is not.
+    instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
+    often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
+    the class, worst first: where there is one, it is printed and the computed word is not.
     """
 
     class_id: Word
