@@ -259,7 +259,7 @@ def test_two_sticks_in_turn_under_one_path_are_each_owed_what_was_erased(
     drawer = stick.rename(stick.with_name("drawer"))
     other = stick.with_name("other")
     data = ["--data", str(office.settings.data_folder)]
-    assert run("copy", str(other), *data).returncode == 0
+    assert run_intake("copy", str(other), *data).returncode == 0
     other.rename(stick)
     until(manager, is_current)
     assert until(manager, lambda _: list(owed(manager)) == [str(stick)])
@@ -289,13 +289,13 @@ def test_erasures_reach_what_was_set_aside_when_a_copy_was_begun_anew(
     phone.push()
     data = ["--data", str(office.settings.data_folder)]
     for options in ([], ["--anew"]):
-        done = run("copy", str(stick), *options, *data)
+        done = run_intake("copy", str(stick), *options, *data)
         assert done.returncode == 0, done.stderr
     (aside,) = stick.glob("before-*")
     assert b"Dunnock" in bytes_below(aside)
     erase_words_of(manager, visits[0])
     assert owed(manager) == {str(stick): 1, str(aside): 1}
-    assert run("copy", str(stick), *data).returncode == 0
+    assert run_intake("copy", str(stick), *data).returncode == 0
     assert owed(manager) == {str(stick): 0, str(aside): 0}
     assert b"Dunnock" not in bytes_below(stick)
     assert b"Barnaby" in bytes_below(aside)
@@ -311,7 +311,7 @@ def test_erasures_reach_what_was_set_aside_since_it_was_damaged(
     named = phone.keep(a_consignor(visit["visit_id"], "name", "Philippa Dunnock-Vale"))
     phone.push()
     data = ["--data", str(office.settings.data_folder)]
-    assert run("copy", str(stick), *data).returncode == 0
+    assert run_intake("copy", str(stick), *data).returncode == 0
     if damage == "both heads":
         for head in stick.glob("head-*"):
             head.write_bytes(b"no head\n")
@@ -322,7 +322,7 @@ def test_erasures_reach_what_was_set_aside_since_it_was_damaged(
         for table in ("operation_log", "private_words"):
             office.change(f"DELETE FROM {table} WHERE operation_id = ?", named["operation_id"])
     erase_words_of(manager, visit)
-    assert run("copy", str(stick), "--anew", *data).returncode == 0
+    assert run_intake("copy", str(stick), "--anew", *data).returncode == 0
     (aside,) = stick.glob("before-*")
     assert b"Dunnock" not in bytes_below(aside)
     assert owed(manager)[str(aside)] == 0

@@ -15,9 +15,10 @@ from intake.errors import CommandError, LogHasGaps
 from intake.settings import Settings
 from intake.sync.looking_over import check_database_is_there, look_for_gaps
 from intake.sync.rebuild import rebuild_if_outdated
+from tests.apart import run_intake
 from tests.builders import Ids, a_fact
 from tests.door import Door, at_the_door
-from tests.serving.test_starting import intake, refused
+from tests.serving.test_starting import refused
 
 
 def settings_of(door: Door) -> Settings:
@@ -70,8 +71,8 @@ async def test_serve_and_rebuild_say_so(
     door: Door, gappy: dict[str, Any], capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = str(door.folder)
-    refused(intake("serve", "--data", folder, "--port", "0"), "the first of them 3", "--with-gaps")
-    refused(intake("rebuild", "--data", folder), "the first of them 3", "restore")
+    refused(run_intake("serve", "--data", folder, "--port", "0"), "the first of them 3", "--with-gaps")
+    refused(run_intake("rebuild", "--data", folder), "the first of them 3", "restore")
 
 
 def test_a_database_that_is_gone_beside_photos_is_told(tmp_path: Path) -> None:
@@ -80,7 +81,9 @@ def test_a_database_that_is_gone_beside_photos_is_told(tmp_path: Path) -> None:
     photo = settings.photos_folder / "ab" / "abc"
     photo.parent.mkdir(parents=True)
     photo.write_bytes(b"a photo")
-    refused(intake("serve", "--data", str(tmp_path), "--port", "0"), "its database is gone", "--begin-empty")
+    refused(
+        run_intake("serve", "--data", str(tmp_path), "--port", "0"), "its database is gone", "--begin-empty"
+    )
     assert not settings.database_file.exists()
     photo.unlink()
     check_database_is_there(settings)
