@@ -1,7 +1,7 @@
 """The app's types for operations, written from the office's own models into web/job/operations.ts.
 
-`python -m intake.app_types` writes the file, and the table of kinds beside it. A test holds both current, and `tsc`
-holds the app to them: a kind that changes here does not compile there until the app follows.
+`python -m intake.app_types` writes the file, and beside it the table of kinds and what fields are called. A test holds
+them current, and `tsc` holds the app to them: a kind that changes here does not compile there until the app follows.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from intake import app_kinds
+from intake import app_kinds, field_words
 from intake.operation import Operation
 from intake.sync.kinds import READ_OPERATION
 
@@ -78,3 +78,4 @@ def typed(schema: dict[str, Any]) -> str:
 if __name__ == "__main__":
     FILE.write_text(app_types(), "utf-8")
     app_kinds.FILE.write_text(app_kinds.app_kinds(), "utf-8")
+    field_words.FILE.write_text(field_words.app_field_words(), "utf-8")

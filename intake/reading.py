@@ -182,9 +182,12 @@ def parts_read(
 
 
 def as_listed(day: bytes) -> bytes:
-    """A day as devices read it that work on another: what it is, and its members that belong to no day."""
+    """A day as devices read it that work on another: what it is, and its members that belong to no day. Of a closing
+    that it was, and not the hundreds of differences that were named."""
     record = json.loads(day)
     record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
+    if closed := record["fields"].get("closed"):
+        closed["value"]["named"] = []
     record["disagreements"] = []
     return compact(record).encode()
 

@@ -122,7 +122,7 @@ class CloseDay(OfDay):
     kind: Literal["close_day"]
     closed_by: Name
     second_by: Name
-    named: Annotated[list[Line], Field(max_length=2000)]
+    named: list[Line]
     second_device: Annotated[str, Field(max_length=80)] | None = None
 
     @model_validator(mode="after")

@@ -1,37 +1,51 @@
-"""What only the office can say at the closing of a day: what devices still hold, photos and their records, copies."""
+"""What the office says at the closing of a day: what only it can know, and to who keeps no copy the day itself."""
 
 from __future__ import annotations
 
 import json
 from dataclasses import asdict
+from datetime import datetime, timedelta
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from intake.access.devices import devices
-from intake.database import Reading
+from intake.access.devices import Device, devices, stamp
+from intake.custody.day_closing import closing_told, days_listed
+from intake.custody.day_on_record import day_on_record
+from intake.custody.differences import Closing
+from intake.custody.plan_used import plans_used
+from intake.database import Reading, any_of
 from intake.errors import NotFound
+from intake.families import OFFICE_ROLES
 from intake.office import Office
-from intake.reading import require_owner
-from intake.wire import reply, stored_reply
+from intake.reading import open_days, require_owner
+from intake.wire import number, reply, stored_reply
 
 CLOSERS = ("manager", "porter", "desk")
+NEWEST = 10**15 - 1  # behind every operation there will be
+DAYS_A_PAGE = 50
+AHEAD_OF_ITS_DAY = timedelta(days=1)  # a photo may come before the words that open its day
 
 
 async def get_closing(request: Request) -> Response:
-    """GET /closing: devices with what they still hold, photos that no record names, photos still on their way.
+    """GET /closing?day_id=: devices with what they still hold, photos that no record names, photos still on their way.
 
-    `clock_off_s` of a device is how far its clock was ahead when it last sent operations. `log` is its newest operation
-    and the log's value there: printed, it tells later whether the log was cut or rewritten. `copies` is how each second
-    place is doing.
+    Of the photos only those of that day, without one of the days that are open: what lies before was named when they
+    were closed. `clock_off_s` of a device is how far its clock was ahead when it last sent operations. `log` is its
+    newest operation and the log's value there: printed, it tells later whether the log was cut or rewritten. `copies`
+    is how each second place is doing.
     """
     office: Office = request.state.office
     await office.device(request, *CLOSERS)
-    paired, photos, log, off = await office.database.read(
-        lambda tx: (devices(tx), photos_at_odds(tx), log_end(tx), clocks_off(tx))
-    )
+    day_id = request.query_params.get("day_id", "")
+
+    def job(tx: Reading) -> tuple[list[Device], dict[str, Any], dict[str, Any], dict[str, int]]:
+        photos = photos_at_odds(tx, [day_id] if day_id else open_days(tx))
+        return devices(tx), photos, log_end(tx), clocks_off(tx)
+
+    paired, photos, log, off = await office.database.read(job)
     heard = [
         {**asdict(office.known.as_heard(device)), "clock_off_s": off.get(device.device_id, 0)}
         for device in paired
@@ -45,6 +59,34 @@ async def get_closing(request: Request) -> Response:
             "former": await office.copies.former(),
         }
     )
+
+
+async def get_days(request: Request) -> Response:
+    """GET /days?before=&limit=: the days that there were, the latest first. `next` is what the next page is before."""
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    before, limit = (
+        number(request, "before", NEWEST),
+        min(number(request, "limit", DAYS_A_PAGE, least=1), 200),
+    )
+    days = await office.database.read(lambda tx: days_listed(tx, before, limit))
+    return reply({"days": days, "next": days[-1]["opened_seq"] if len(days) == limit else None})
+
+
+async def get_day_closing(request: Request) -> Response:
+    """GET /days/{day_id}/closing: what the closing of a day names, as a device that holds the day would name it.
+
+    Hours are by the clock of the office's own machine.
+    """
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    day_id, plans = request.path_params["day_id"], office.plans
+    rows = {row.hazard: row.name for row in plans.cautions.cautions}
+
+    def job(tx: Reading) -> dict[str, Any]:
+        return closing_told(Closing(day_on_record(tx, day_id), plans_used(tx, plans.plans), rows))
+
+    return reply(await office.database.read(job))
 
 
 def log_end(tx: Reading) -> dict[str, Any]:
@@ -66,17 +108,37 @@ def clocks_off(tx: Reading) -> dict[str, int]:
     return {row["device_id"]: row["clock_off_s"] for row in rows if row["clock_off_s"]}
 
 
-def photos_at_odds(tx: Reading) -> dict[str, Any]:
-    """`orphans` are digests of photos that no record names; `awaited` those named whose bytes are not here."""
-    named: dict[str, str] = {}
-    for row in tx.all("SELECT record_id, value FROM field WHERE name >= 'photos/' AND name < 'photos0'"):
-        photo = json.loads(row["value"])
-        named[photo["sha256"]] = named[photo["thumb_sha256"]] = row["record_id"]
-    here = {row["sha256"] for row in tx.all("SELECT sha256 FROM photo_file")}
-    return {
-        "orphans": sorted(here - named.keys()),
-        "awaited": [{"sha256": sha256, "item_id": named[sha256]} for sha256 in sorted(named.keys() - here)],
-    }
+def photos_at_odds(tx: Reading, day_ids: list[str]) -> dict[str, Any]:
+    """`orphans` are digests of photos that came since these days and that no record names; `awaited` those whose bytes
+    are not here, and which record of these days names each."""
+    days = json.dumps(day_ids)
+    opened_at = tx.value(
+        f"""
+        SELECT min(received_at) FROM record JOIN operation_log ON operation_log.office_seq = record.opened_seq
+        WHERE record.record_id IN {any_of("days")}
+        """,
+        days=days,
+    )
+    if opened_at is None:
+        return {"orphans": [], "awaited": []}
+    orphans = tx.all(
+        """
+        SELECT sha256 FROM photo_file WHERE received_at >= :since
+            AND NOT EXISTS (SELECT 1 FROM photo_of WHERE photo_of.sha256 = photo_file.sha256)
+        ORDER BY sha256
+        """,
+        since=stamp(datetime.fromisoformat(opened_at) - AHEAD_OF_ITS_DAY),
+    )
+    awaited = tx.all(
+        f"""
+        SELECT photo_of.sha256, photo_of.record_id AS item_id FROM record JOIN photo_of USING (record_id)
+        WHERE record.day_id IN {any_of("days")}
+            AND NOT EXISTS (SELECT 1 FROM photo_file WHERE photo_file.sha256 = photo_of.sha256)
+        ORDER BY photo_of.sha256
+        """,
+        days=days,
+    )
+    return {"orphans": [row["sha256"] for row in orphans], "awaited": [dict(row) for row in awaited]}
 
 
 async def get_signature(request: Request) -> Response:
@@ -107,4 +169,6 @@ async def get_signature(request: Request) -> Response:
 routes = [
     Route("/visits/{visit_id}/receipts/{receipt_id}/signature", get_signature, methods=["GET"]),
     Route("/closing", get_closing, methods=["GET"]),
+    Route("/days", get_days, methods=["GET"]),
+    Route("/days/{day_id}/closing", get_day_closing, methods=["GET"]),
 ]

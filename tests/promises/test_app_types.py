@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from intake import app_kinds
+from intake import app_kinds, field_words
 from intake.app_types import FILE, app_types
 
 
@@ -13,3 +13,8 @@ def test_the_apps_types_are_those_of_the_models() -> None:
 def test_the_apps_table_of_kinds_is_what_the_models_say() -> None:
     written = app_kinds.FILE.read_text("utf-8")
     assert written == app_kinds.app_kinds(), "write it anew: python -m intake.app_types"
+
+
+def test_the_apps_words_for_fields_are_the_offices() -> None:
+    written = field_words.FILE.read_text("utf-8")
+    assert written == field_words.app_field_words(), "write it anew: python -m intake.app_types"

@@ -20,7 +20,7 @@ import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
-import { doubledTickets } from "./tickets.ts";
+import { doubledTickets, ticketWords } from "./tickets.ts";
 import type {
   ContainerRecord,
   DayRecord,
@@ -56,7 +56,7 @@ type Things = Map<string, ThingRecord>;
 export function differencesOf({ day, visits, items, containers, plan, rowName }: DayOnRecord): Found[] {
   const byId: Things = new Map([...items, ...containers].map((thing) => [thing.record_id, thing]));
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
-  const tickets = new Map(visits.map((visit) => [visit.record_id, fieldValue(visit, "ticket")]));
+  const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
   return inOrder([
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
@@ -296,7 +296,7 @@ function ofTickets(visits: VisitRecord[]): Found[] {
 
 /** `items` are those of the visit. */
 function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[] {
-  const ticket = fieldValue(visit, "ticket");
+  const ticket = ticketWords(visit);
   const hasLeft = fieldValue(visit, "stage") === "left";
   const { its, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
   const counted = fieldValue(visit, "item_count");
@@ -304,18 +304,13 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
   const found: Found[] = [];
   if (!hasLeft) found.push({ kind: "visit", words: `${ticket}: the visit is still open`, at: address });
   for (const item of backUnsigned)
-    found.push(onItem(item, ticket ?? "no visit", "unsigned", "taken back, and nobody has signed for it"));
+    found.push(onItem(item, ticket, "unsigned", "taken back, and nobody has signed for it"));
   const signed = listed(visit, "receipts/").filter(({ value }) => value.what === "taken-back");
   const back = new Set(signed.flatMap(({ value }) => value.lines.map(({ item_id }) => item_id)));
   for (const item of items)
     if (back.has(item.record_id) && isStopped(item) && !mayBeReturned(item))
       found.push(
-        onItem(
-          item,
-          ticket ?? "no visit",
-          "stopped",
-          "the owner has signed for having it back, and it is stopped",
-        ),
+        onItem(item, ticket, "stopped", "the owner has signed for having it back, and it is stopped"),
       );
   if (hasLeft && hereUnsigned.length)
     found.push({

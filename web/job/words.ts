@@ -1,5 +1,6 @@
 /** Words shown for the ids in records. */
 
+import { FAMILY_WORDS, FIELD_WORDS } from "./field_words.ts";
 import type { RecordTest, SetEntry } from "./operations.ts";
 import { zoneName } from "./progress.ts";
 
@@ -52,114 +53,12 @@ export const DATE_CERTAINTIES: [string, string][] = [
   ["not-determined", "Not determined"],
 ];
 
-export const FIELD_WORDS: Record<string, string> = {
-  class_id: "class",
-  plan_version: "plan",
-  short_description: "short description",
-  seen_words: "seen",
-  concluded_words: "concluded",
-  told_words: "told by the owner",
-  materials: "materials",
-  maker: "maker",
-  maker_certainty: "how sure of the maker",
-  dates: "date",
-  dates_certainty: "how sure of the date",
-  marks_looked: "where marks were looked for",
-  maker_evidence: "what speaks for the maker",
-  dates_evidence: "what speaks for the date",
-  colour_now: "colour now",
-  colour_was: "colour where light did not reach",
-  condition_words: "condition",
-  grade: "the valuer's word",
-  class_grade: "grade on the scale of its class",
-  packaging: "packaging",
-  heading: "heading",
-  lot_description: "lot description",
-  entry: "place in the queue",
-  ticket: "ticket",
-  bags: "bags",
-  kinds: "kinds",
-  needs: "needs",
-  stage: "stage",
-  table_id: "table",
-  item_count: "things counted",
-  allowed_by: "who allowed it after the closing",
-  note: "note",
-  private: "whether it is private",
-  house: "house",
-  place: "place",
-  held_on: "date of the day",
-  merged: "record it stands behind",
-  "check-in": "comparison with its photographs",
-  inside: "what it is in",
-  whereabouts: "where it is",
-  seal: "seal",
-  closed: "closing",
-  called: "what the owner is called by",
-};
-/** Families of fields whose members are told apart by an id that says nothing to anybody. */
-const FAMILY_WORDS: Record<string, string> = {
-  inside: "what a piece of it is in",
-  whereabouts: "where a piece of it is",
-  moves: "a move",
-  receipts: "a receipt",
-  rolls: "a roll of numbers",
-  "roll-holders": "who has a roll",
-  spoiled: "a number struck through",
-  tables: "a table",
-  "ticket-runs": "a run of tickets",
-  loads: "a load",
-  differences: "a difference",
-  "difference-ends": "how a difference ended",
-  incidents: "an incident",
-  "incident-ends": "how an incident ended",
-  preflights: "what was ready before the doors opened",
-  "settlement-notes": "why a value was settled on",
-  "heard-late": "a change heard late",
-};
-
 /** A field's name for people. */
 export function fieldWords(name: string) {
-  const [head, ...rest] = name.split("/");
-  const tail = rest.join(", ").replaceAll("-", " ");
-  switch (head) {
-    case "zones":
-      return `zone ${tail}`;
-    case "findings":
-      return "a finding";
-    case "photos":
-      return "a photo";
-    case "tags":
-      return `tag ${tail}`;
-    case "measures":
-      return `measure ${tail}`;
-    case "consignor":
-      return `owner's ${tail.replaceAll("_", " ")}`;
-    case "people":
-      return "a person";
-    case "denials":
-      return `what was not found on ${tail}`;
-    case "origins":
-      return `what happened to ${tail}`;
-    case "statements":
-      return `the statement ${tail}`;
-    case "tests":
-      return `the test ${tail}`;
-    case "views":
-      return `the view ${tail}`;
-    case "marks":
-      return "a mark";
-    case "cautions":
-      return "a caution";
-    case "caution-decisions":
-      return "the decision on a caution";
-    case "sentences":
-      return `a sentence of the ${rest[0] ?? "text"}`;
-    case "sentence-order":
-      return `the order of the ${rest[0] ?? "text"}'s sentences`;
-    default:
-      return FIELD_WORDS[name] ?? FAMILY_WORDS[head ?? ""] ?? "something";
-  }
+  const [head = "", ...rest] = name.split("/");
+  const words = FIELD_WORDS[name] ?? FAMILY_WORDS[head] ?? "something";
+  const behind = rest.join(", ").replace(/[-_]/g, " ");
+  return words.replace("{rest}", () => behind).replace("{text}", () => rest[0] ?? "text");
 }
 
 /** The name of something for people: "under-a-lamp" is "under a lamp". */

@@ -1,0 +1,31 @@
+"""The kinds of difference that a closing names, in the order in which it names them.
+
+First what may hurt somebody. Then what nobody can mend tomorrow comes before what a desk can: people who are gone by
+then, things, crates, their seals; what is missing on record; views last. Common practice. The app has them under the
+same keys in `web/job/closing_kinds.ts`, with what each is called on the page.
+"""
+
+from __future__ import annotations
+
+#: What somebody raises by hand, and what it is called.
+RAISED = {
+    "item-short": "An item is missing",
+    "item-over": "An item too many",
+    "piece-short": "A piece is missing",
+    "tag-without-item": "A tag without its item",
+    "item-without-tag": "An item without a tag",
+    "seal-differs": "A seal differs or is broken",
+    "new-damage": "New damage",
+    "record-without-item": "A record, and the owner says it was left",
+    "wrong-item": "The count is right, the thing is wrong",
+    "wrong-place": "Not where the ledger says",
+}
+KINDS = (
+    *("incident", "stopped", "held", "heard-late"),
+    *("no-receipt", "unsigned", "ticket-on-two", "visit"),
+    *("record-without-item", "item-short", "wrong-item", "piece-short", "item-over", "count"),
+    *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
+    *("new-damage", "wrong-place", "load-short", "not-arrived", "seal-differs"),
+    *("disagreement", "class", "passed-over", "zones", "views"),
+)
+RANKS = {kind: rank for rank, kind in enumerate(KINDS)}

@@ -1,0 +1,231 @@
+"""What the closing of a day has to name, read off its records; every line is one difference, with where to look.
+
+A device in the hall reads the same off the records that it holds (`web/job/closing.ts`), with no network; this is for
+whoever keeps no copy of the day. `fixtures/closing.json` holds the two to the same lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from functools import cached_property
+from itertools import islice
+from typing import NamedTuple
+
+from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.difference_kinds import KINDS, RAISED, RANKS
+from intake.custody.item_differences import (
+    STILL,
+    Named,
+    chain_breaks,
+    counted,
+    is_nobody_of,
+    item_named,
+    stopped_named,
+)
+from intake.custody.owed_signatures import Signed, signed_of
+from intake.custody.plan_used import PlanUsed
+from intake.custody.whereabouts import (
+    Load,
+    loads_that_left,
+    place_words,
+    tags_of,
+    thing_name,
+    where_is,
+)
+from intake.examination.whole_thing import is_stopped, may_be_returned
+from intake.records import FieldValue, Record
+from intake.tagging.tags import codes, serial_of, shown
+
+MOST_NAMED = 12  # numbers in one line
+
+
+class Found(NamedTuple):
+    """A difference: of what kind, in words, and the app's address where to look."""
+
+    kind: str
+    words: str
+    at: str
+
+
+@dataclass(frozen=True)
+class Closing:
+    """A day as it is closed. `row_names` are what the rows of hazards are called, `zone` the clock that people read."""
+
+    day: DayOnRecord
+    plan_used: PlanUsed
+    row_names: dict[str, str]
+    zone: tzinfo | None = None
+
+    @cached_property
+    def tickets(self) -> dict[str, str]:
+        return {visit.record_id: ticket_words(visit) for visit in self.day.visits}
+
+    @cached_property
+    def signed(self) -> list[tuple[Record, Signed]]:
+        """Each visit with what of its items was signed for."""
+        items: dict[str, list[Record]] = {}
+        for item in self.day.items:
+            items.setdefault(item.head["visit_id"], []).append(item)
+        return [
+            (visit, signed_of(visit, items.get(visit.record_id, []), self.day)) for visit in self.day.visits
+        ]
+
+    def differences(self) -> list[Found]:
+        """All of them, in the order of their kinds; those of one kind in the order of the day."""
+        found = [
+            *self.of_incidents(),
+            *self.of_stopped(),
+            *self.of_items(),
+            *self.of_containers(),
+            *of_loads(loads_that_left(self.day)),
+            *of_rolls(self.day),
+            *of_raised(self.day.day),
+            *of_tickets(self.day.visits),
+            *(one for visit, signed in self.signed for one in self.of_visit(visit, signed)),
+        ]
+        return sorted(found, key=lambda one: RANKS.get(one.kind, len(KINDS)))
+
+    def of_incidents(self) -> Iterator[Found]:
+        """Incidents that nobody has settled, or two have and said otherwise, in the order in which they were seen."""
+        day = self.day.day
+        standing = [
+            (incident_id, said)
+            for incident_id, said in listed(day, "incidents/")
+            if f"incident-ends/{incident_id}" not in day.fields
+            or day.is_contested(f"incidents/{incident_id}")
+            or day.is_contested(f"incident-ends/{incident_id}")
+        ]
+        for _, said in sorted(standing, key=lambda one: one[1].value["seen_at"]):
+            by = ", by somebody who is not on the day's list" if is_nobody_of(day, said) else ""
+            yield Found("incident", f"{self.incident_words(said)}{by}", "#/stop")
+
+    def incident_words(self, said: FieldValue) -> str:
+        """When, where, beside whom; and what was seen, in the words of whoever typed it."""
+        one = said.value
+        ticket = f"ticket {one['ticket']}" if one["ticket"] else "no ticket told"
+        seen = ", ".join(filter(None, [self.row_names.get(one["hazard"], ""), one["sign"]]))
+        return (
+            f"Stop at {clock_words(one['seen_at'], self.zone)}, {ticket}, {one['place'] or 'no place told'}: "
+            f"{seen or 'nothing written yet'} ({one['hazard']})"
+        )
+
+    def on_item(self, item: Record, named: Iterable[Named]) -> Iterator[Found]:
+        """Whose an item is, what it is and which numbers are on it stand before what is said of it."""
+        tags = ", ".join(map(shown, tags_of(item)))
+        ticket = self.tickets.get(item.head["visit_id"], "no visit")
+        for kind, words in named:
+            name = f"{ticket}, {thing_name(item)}{f' {tags}' if tags else ''}"
+            yield Found(kind, f"{name}: {words}", f"#/item/{item.record_id}")
+
+    def of_stopped(self) -> Iterator[Found]:
+        for item in self.day.items:
+            yield from self.on_item(item, stopped_named(item, self.day))
+
+    def of_items(self) -> Iterator[Found]:
+        for item in self.day.items:
+            yield from self.on_item(item, item_named(item, self.day, self.plan_used))
+
+    def of_containers(self) -> Iterator[Found]:
+        for container in self.day.containers:
+            for kind, words in container_named(container, self.day):
+                at = f"#/container/{container.record_id}"
+                yield Found(kind, f"{thing_name(container)}: {words}", at)
+
+    def of_visit(self, visit: Record, signed: Signed) -> Iterator[Found]:
+        ticket, address = ticket_words(visit), f"#/visit/{visit.record_id}"
+        has_left, counted_at_table = visit.value("stage") == "left", visit.value("item_count")
+        if not has_left:
+            yield Found("visit", f"{ticket}: the visit is still open", address)
+        for item in signed.back_unsigned:
+            yield from self.on_item(item, [("unsigned", "taken back, and nobody has signed for it")])
+        for item in signed.all_items:
+            thing = self.day.same_thing(item)
+            if item.record_id in signed.given_back and is_stopped(thing) and not may_be_returned(thing):
+                words = "the owner has signed for having it back, and it is stopped"
+                yield from self.on_item(item, [("stopped", words)])
+        if has_left and signed.here_unsigned:
+            count = f"{len(signed.here_unsigned)} of {len(signed.here)}"
+            words = f"{ticket}: {count} left here without the owner's signature"
+            yield Found("no-receipt", words, f"{address}/receipt")
+        if isinstance(counted_at_table, int) and counted_at_table != len(signed.items):
+            words = f"{ticket}: {counted_at_table} things counted at the table, {len(signed.items)} on record"
+            yield Found("count", words, address)
+
+
+def ticket_words(visit: Record) -> str:
+    """The ticket of a visit; "no ticket" where its field was emptied."""
+    return (visit.value("ticket") or "").strip() or "no ticket"
+
+
+def clock_words(instant: str, zone: tzinfo | None) -> str:
+    """Hour and minute by a clock on the wall; `zone` None for this machine's own."""
+    try:
+        return datetime.fromisoformat(instant).astimezone(zone).strftime("%H:%M")
+    except ValueError:
+        return "a time that nobody can read"
+
+
+def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
+    where = where_is(container, day.things)
+    if where.place in STILL and not where.inside:  # else it is named with the one that it is in
+        yield "not-arrived", STILL[where.place]
+    seals = [said.value for _, said in container.said("seal")]
+    if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
+        yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
+    yield from chain_breaks(container)
+
+
+def of_loads(loads: list[Load]) -> Iterator[Found]:
+    """The loads of which something has not come."""
+    for load in loads:
+        lacking = [words for words, came in load.things if not came]
+        if lacking:
+            at = f", {load.value['at']}" if load.value["at"] else ""
+            driver = f", driven by {load.value['driver']}" if load.value["driver"] else ""
+            name = f"Load to {place_words(load.value['to_place'])}{at}{driver}"
+            count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
+            yield Found("load-short", f"{name}: {count}: {'; '.join(lacking)}", f"#/load/{load.load_id}")
+
+
+def of_rolls(day: DayOnRecord) -> Iterator[Found]:
+    """Numbers of a roll that lie before one that was used, and were neither used nor struck through."""
+    used = {said.value["tag"] for item in day.items for _, said in listed(item, "tags/")}
+    used |= {container.head["number"] for container in day.containers}
+    spoiled = {said.value["tag"] for _, said in listed(day.day, "spoiled/")}
+    rolls = sorted(listed(day.day, "rolls/"), key=lambda roll: serial_of(roll[1].value["first_tag"]))
+    for roll_id, said in rolls:
+        numbers = list(islice(codes(serial_of(said.value["first_tag"])), said.value["count"]))
+        last = max((place for place, number in enumerate(numbers) if number in used), default=0)
+        passed = [number for number in numbers[:last] if number not in used and number not in spoiled]
+        if passed:
+            holder = day.day.value(f"roll-holders/{roll_id}") or {"given_to": ""}
+            more = f" and {len(passed) - MOST_NAMED} more" if len(passed) > MOST_NAMED else ""
+            named = f"{', '.join(map(shown, passed[:MOST_NAMED]))}{more}"
+            words = f"{holder['given_to']}: {named} passed over and not struck through"
+            yield Found("passed-over", words, "#/rolls")
+
+
+def of_raised(day: Record) -> Iterator[Found]:
+    """What somebody has noted, and nobody has settled."""
+    for difference_id, said in listed(day, "differences/"):
+        one = said.value
+        if not day.value(f"difference-ends/{difference_id}"):
+            owner = "" if one["owner_told"] else ", the owner is not told"
+            kind = RAISED.get(one["difference"], one["difference"])
+            words = f"{kind}: {one['words'] or 'nothing written'}{owner}"
+            yield Found(one["difference"], words, "#/closing")
+
+
+def of_tickets(visits: list[Record]) -> Iterator[Found]:
+    """A ticket that two owners hold, at each of them: whoever calls it, or looks it up, may have the wrong one."""
+    by_ticket: dict[str, list[Record]] = {}
+    for visit in visits:
+        ticket = "".join((visit.value("ticket") or "").split()).upper()
+        if ticket:
+            by_ticket.setdefault(ticket, []).append(visit)
+    for ticket, those in by_ticket.items():
+        for visit in those if len(those) > 1 else []:
+            words = f"{ticket}: {len(those)} owners hold this ticket; give one of them another"
+            yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}")

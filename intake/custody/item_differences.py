@@ -1,0 +1,174 @@
+"""What the closing of a day has to name of one item, each as its kind and words. The app: `web/job/closing.ts`."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from intake.custody.day_on_record import DayOnRecord, listed, merged_into, values_of
+from intake.custody.plan_used import PlanUsed, views_left, zones_left
+from intake.custody.whereabouts import (
+    Where,
+    is_returned,
+    pieces_of,
+    place_words,
+    tags_of,
+    thing_name,
+    where_is,
+)
+from intake.examination.whole_thing import (
+    cautions_on,
+    is_kept_apart,
+    is_left_alone,
+    is_stopped,
+    may_be_returned,
+)
+from intake.field_words import field_words
+from intake.records import FieldValue, Record
+from intake.tagging.tags import shown
+
+Named = tuple[str, str]
+
+#: How a number may leave an item without another in its place.
+NOT_REPLACED = ("taken-back", "on-another-item")
+#: Where something lies that has not come to where things are kept.
+STILL = {
+    "table": "still at the table",
+    "bench": "still at the bench",
+    "holding": "still in the holding area",
+    "van": "still in the van",
+}
+
+
+def counted(count: int, noun: str) -> str:
+    """A count with its noun: "1 photo", "2 photos"."""
+    return f"{count} {noun}{'s' * (count != 1)}"
+
+
+def is_nobody_of(day: Record, said: FieldValue) -> bool:
+    """Whether somebody made it who is not on the day's list: a Stop is taken from anybody."""
+    return bool(said.made_by) and f"people/{said.made_by}" not in day.fields
+
+
+def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
+    """Of an item that a red caution stops what a person has to look at: of a merged one if the caution is on its own
+    record, of one that went back to its owner unless that was decided. Then what was heard of late."""
+    thing = day.same_thing(item)
+    own = [one for one in cautions_on(thing) if one.caution["level"] == "red" and one.on is item]
+    if is_stopped(thing) and (own or not merged_into(item)):
+        words = "stopped, and nobody has decided" if is_left_alone(thing) else "stopped, as was decided"
+        if not is_returned(item):
+            yield "stopped", words
+        elif not may_be_returned(thing):
+            yield "stopped", f"{words}, and the ledger says it is back with its owner"
+    for one in own:
+        if is_nobody_of(day.day, one.said):
+            yield "stopped", "Stop was pressed by somebody who is not on the day's list"
+    if late := sum(1 for _ in listed(item, "heard-late/")):
+        changes = "a change" if late == 1 else f"{late} changes"
+        heard = "by the clock from before it was stopped, heard after it: ask who touched it when"
+        yield "heard-late", f"{changes} {heard}"
+
+
+def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[Named]:
+    """What is in the way of one item; nothing if it went home, since who signed for that stands with its visit, or if
+    it stands behind another record, which is the one that counts."""
+    where = where_is(item, day.things)
+    if where.place == "returned" or merged_into(item):
+        return
+    yield from checked_in(item)
+    yield from contested(item, day)
+    yield from numbers(item, day)
+    yield from unfinished(item, day, plan_used(item))
+    yield from whereabouts(item, where, day)
+    yield from left_behind(item, where, day)
+    yield from chain_breaks(item)
+
+
+def checked_in(item: Record) -> Iterator[Named]:
+    for _, said in item.said("check-in"):
+        if said.value["state"] == "differs":
+            yield "new-damage", f"differs from its photographs: {said.value['words'] or 'nothing written'}"
+            return
+
+
+def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:
+    """What two people said otherwise and nobody has settled; a number that two things ask for by itself."""
+    for between in item.disagreements.values():
+        if between.settled is not None:
+            continue
+        kept: Any = json.loads(between.kept)["value"]
+        if between.name.startswith("tags/") and kept.get("item_id"):
+            other = thing_name(day.things.get(kept["item_id"], item))
+            yield "tag-on-two", f"tag {shown(kept['tag'])} was tied to “{other}” as well"
+        else:
+            yield "disagreement", f"two people set {field_words(between.name)} otherwise"
+
+
+def numbers(item: Record, day: DayOnRecord) -> Iterator[Named]:
+    if not tags_of(item) and not is_left_alone(day.same_thing(item)):
+        yield "item-without-tag", "no tag is on it"
+    for tag in values_of(item, "tags/"):
+        if tag["gone"] and tag["gone"] not in NOT_REPLACED and not tag["replaced_by"]:
+            yield (
+                "tag-gone",
+                f"tag {shown(tag['tag'])} is {tag['gone'].replace('-', ' ')} and was not replaced",
+            )
+
+
+def unfinished(item: Record, day: DayOnRecord, plan: dict[str, Any] | None) -> Iterator[Named]:
+    """Nothing is asked of what is stopped but what was decided."""
+    if is_stopped(day.same_thing(item)):
+        return
+    if plan is None:
+        yield "class", "no class was chosen"
+        return
+    if plan["refer_only"]:
+        return
+    if zones := zones_left(plan, item):
+        yield "zones", f"{zones} of its zones were not spoken of"
+    if views := views_left(plan, item):
+        yield "views", f"{counted(views, 'view')} {'is' if views == 1 else 'are'} missing"
+
+
+def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]:
+    """What the ledger says of an item that does not go together."""
+    thing, pieces = day.same_thing(item), pieces_of(item, day.things)
+    on_table = where.place == "table" and not where.inside
+    if not is_left_alone(thing) and on_table and all(piece.where.place == "table" for piece in pieces):
+        yield "not-moved", "still at the table"
+    if is_kept_apart(thing) and where.place not in ("isolation", "table"):
+        yield "held", f"held, and the ledger says {place_words(where.place)}"
+    of = max([1, *(piece.of for piece in pieces)])
+    if of > 1 and len(pieces) < of:
+        yield "piece-short", f"{len(pieces)} of its {of} pieces have a tag"
+    places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in pieces}
+    if len(places) > 1:
+        each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in pieces]
+        yield "piece-short", f"its pieces are apart: {', '.join(each)}"
+
+
+def left_behind(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]:
+    """An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that."""
+    pieces = [
+        (piece.where, f"piece {piece.piece} of {piece.of}, " if piece.of > 1 else "")
+        for piece in pieces_of(item, day.things)
+    ]
+    for place, which in pieces or [(where, "")]:
+        if place.place in STILL and place.place != "table" and not place.inside:
+            yield "left-behind", f"{which}{STILL[place.place]}"
+
+
+def chain_breaks(thing: Record) -> Iterator[Named]:
+    """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
+    looks."""
+    moves = [said.value for _, said in sorted(listed(thing, "moves/")) if not said.value.get("tag")]
+    for before, move in pairwise(moves):
+        begun, ledger = move["from_place"], before["to_place"]
+        if ledger and begun and begun != ledger:
+            yield (
+                "wrong-place",
+                f"moved from {place_words(begun)}, while the ledger said {place_words(ledger)}",
+            )

@@ -1,0 +1,148 @@
+"""Who has what, and where, read off the records of a day; the app has the same rules in `web/job/custody.ts`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from intake.custody.day_on_record import DayOnRecord, listed, values_of
+from intake.records import Record
+from intake.tagging.tags import shown
+
+Things = Mapping[str, Record]
+
+#: Where things can be. Source: the trade's usual chain of custody, common practice.
+PLACES = {
+    "table": "table",
+    "bench": "bench",
+    "holding": "holding area",
+    "van": "van",
+    "store": "store",
+    "shelf": "shelf",
+    "isolation": "isolation",
+    "returned": "back with the owner",
+}
+
+
+def place_words(place: str | None) -> str:
+    return PLACES.get(place or "", "not moved yet")
+
+
+@dataclass(frozen=True)
+class Where:
+    """Where something is; `inside` from the innermost container out."""
+
+    place: str
+    inside: list[Record]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of an item that has a tag of its own; `of` how many there are."""
+
+    tag: str
+    piece: int
+    of: int
+    where: Where
+
+
+def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
+    """Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside."""
+    own = of_piece(thing, "whereabouts", tag)
+    inside: list[Record] = []
+    if own and own["to_place"] == "returned":
+        return Where("returned", inside)  # out of whatever it was in
+    outer = container_of(thing, things, tag)
+    while outer is not None and outer not in inside:
+        inside.append(outer)
+        outer = container_of(outer, things, None)
+    move = inside[-1].value("whereabouts") if inside else own
+    return Where((move and move["to_place"]) or "table", inside)
+
+
+def of_piece(thing: Record, name: str, tag: str | None) -> Any:
+    """A field of a piece where it has one of its own, else of the whole thing."""
+    own = thing.value(f"{name}/{tag}") if tag else None
+    return thing.value(name) if own is None else own
+
+
+def container_of(thing: Record, things: Things, tag: str | None) -> Record | None:
+    return things.get((of_piece(thing, "inside", tag) or {}).get("container_id") or "")
+
+
+def tags_of(thing: Record) -> list[str]:
+    """The numbers that are on it: those that fell off or were voided are not."""
+    return [tag["tag"] for tag in values_of(thing, "tags/") if not tag["gone"]]
+
+
+def pieces_of(item: Record, things: Things) -> list[Piece]:
+    """The pieces of an item that have a tag each."""
+    tied = sorted((tag for tag in values_of(item, "tags/") if not tag["gone"]), key=lambda tag: tag["piece"])
+    return [
+        Piece(tag["tag"], tag["piece"], tag["of"] or 1, where_is(item, things, tag["tag"])) for tag in tied
+    ]
+
+
+def is_returned(item: Record) -> bool:
+    """Whether all of it went back to its owner."""
+    return (item.value("whereabouts") or {}).get("to_place") == "returned"
+
+
+def thing_name(thing: Record) -> str:
+    if thing.kind == "container":
+        return f"{thing.head['kind_of']} {shown(thing.head['number'])}"
+    return thing.value("short_description") or "an item not named yet"
+
+
+def thing_with(tag: str, day: DayOnRecord) -> Record | None:
+    """A number's item or container."""
+    had = [item for item in day.items if f"tags/{tag}" in item.fields]
+    has = [item for item in had if not item.value(f"tags/{tag}")["gone"]]
+    are = [one for one in day.containers if one.head["number"] == tag]
+    return next(iter([*has, *had, *are]), None)
+
+
+@dataclass(frozen=True)
+class Load:
+    """A load that left in the van; `words` of each of its numbers, and whether that has come."""
+
+    load_id: str
+    value: dict[str, Any]
+    made_at: str
+    things: list[tuple[str, bool]]
+
+
+def loads_that_left(day: DayOnRecord) -> list[Load]:
+    """The loads that left, the latest first. What left has come if it was scanned at the arrival, or if the ledger has
+    it anywhere but in the van, since somebody then had it in hand."""
+    all_loads = list(listed(day.day, "loads/"))
+    loads = []
+    for load_id, said in all_loads:
+        load = said.value
+        if load["to_place"] != "van" or load.get("of_load") or not load.get("numbers"):
+            continue
+        arrivals = [other.value for _, other in all_loads if other.value.get("of_load") == load_id]
+        arrived = {number for one in arrivals for number in one.get("numbers") or []}
+        came = partial(has_come, day=day, arrived=arrived)
+        things = [(loaded_words(number, day), came(number)) for number in dict.fromkeys(load["numbers"])]
+        loads.append(Load(load_id, load, said.made_at, things))
+    return sorted(loads, key=lambda load: load.made_at, reverse=True)
+
+
+def has_come(number: str, day: DayOnRecord, arrived: set[str]) -> bool:
+    thing = thing_with(number, day)
+    return number in arrived or (thing is not None and where_is(thing, day.things, number).place != "van")
+
+
+def loaded_words(number: str, day: DayOnRecord) -> str:
+    """A number and what it is on: "crate 7K3-QW5", "vase 7K3-QW5, piece 2 of 3"."""
+    thing = thing_with(number, day)
+    if thing is None:
+        return f"{shown(number)}, on nothing this device knows"
+    if thing.kind == "container":
+        return thing_name(thing)
+    tag = thing.value(f"tags/{number}") or {}
+    piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else ""
+    return f"{thing_name(thing)} {shown(number)}{piece}"

@@ -1,0 +1,59 @@
+"""What stands on a thing, whichever of its records says so: a thing recorded twice has two, and a stop holds for both.
+
+`thing` is every record of the thing, the one that is asked about first. The app has the same rules in
+`web/job/cautions.ts` and `web/job/stopped.ts`; `fixtures/closing.json` holds both to them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from intake.examination.cautions import LEVELS, held_apart, is_decided, standing_cautions, stops
+from intake.examination.stopped import still_allowed
+from intake.records import FieldValue, Record
+
+Thing = Sequence[Record]
+
+
+class Standing(NamedTuple):
+    """A caution that nobody has cleared, and the record that it stands on."""
+
+    caution_id: str
+    caution: dict[str, Any]
+    on: Record
+
+    @property
+    def said(self) -> FieldValue:
+        return self.on.fields[f"cautions/{self.caution_id}"]
+
+
+def cautions_on(thing: Thing) -> list[Standing]:
+    """The cautions that stand, the gravest first."""
+    standing = [Standing(caution_id, one, on) for on in thing for caution_id, one in standing_cautions(on)]
+    return sorted(standing, key=lambda one: LEVELS.index(one.caution["level"]))
+
+
+def is_stopped(thing: Thing) -> bool:
+    """Whether a red caution stands: then nobody goes on with the thing."""
+    return any(stops(record) for record in thing)
+
+
+def is_left_alone(thing: Thing) -> bool:
+    """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
+    return "move" not in still_allowed(raised.stop for record in thing for raised in stops(record))
+
+
+def is_kept_apart(thing: Thing) -> bool:
+    """Whether it is in isolation, or ought to be: a caution asks for more than a note, or it is held apart."""
+    return any(one.caution["level"] != "note" for one in cautions_on(thing)) or any(map(held_apart, thing))
+
+
+def may_be_returned(thing: Thing) -> bool:
+    """Whether it was decided, on every red caution that stands, that it goes back to its owner."""
+    names = [
+        (one.on, f"caution-decisions/{one.caution_id}")
+        for one in cautions_on(thing)
+        if one.caution["level"] == "red"
+    ]
+    return all(is_decided(on, name) and on.value(name)["decision"] == "returned" for on, name in names)

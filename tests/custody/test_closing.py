@@ -1,0 +1,217 @@
+"""The closing of a day at the office says what a device says that holds the day: one set of cases for both."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import subprocess
+from datetime import UTC
+from pathlib import Path
+from typing import Any, cast
+
+import pytest
+
+from intake.custody.day_on_record import DayOnRecord, day_on_record
+from intake.custody.difference_kinds import KINDS, RAISED
+from intake.custody.differences import Closing
+from intake.database import Reading
+from intake.records import Disagreement, FieldValue, Record, compact
+from tests.builders import Ids
+from tests.checks import checks_node
+from tests.conftest import Office
+from tests.custody.test_custody import last_code
+from tests.custody.test_receipts import a_receipt
+from tests.door import Door, at_the_door
+from tests.phone import Phone
+from tests.sync.any_operation import AnyOperation
+
+ROOT = Path(__file__).parents[2]
+CASES: dict[str, Any] = json.loads((ROOT / "fixtures" / "closing.json").read_text("utf-8"))
+NO_TABLES = cast(Reading, None)  # the records of a case stand in the case alone
+
+
+def said(value: Any, made_by: str = "hester") -> FieldValue:
+    return FieldValue(value, "", made_by, "", "", 0, compact(value))
+
+
+def change(records: dict[str, Record], case: dict[str, Any]) -> None:
+    """Put a record as the cases write it beside those that there are: its values alone, by whoever `by` names."""
+    record_id = case["record_id"]
+    if record_id not in records:
+        head = {
+            name: case[name] for name in case.keys() - {"values", "between", "record_id", "kind", "day_id"}
+        }
+        records[record_id] = Record(NO_TABLES, record_id, case["kind"], case["day_id"], 0, head, new=True)
+    record = records[record_id]
+    for name, value in case.get("values", {}).items():
+        if value is None:
+            record.fields.pop(name, None)
+        else:
+            record.fields[name] = said(value, case.get("by", "hester"))
+    record.fields = dict(sorted(record.fields.items()))
+    for between in case.get("between", []):
+        kept, other = (
+            compact(said(between[which]).with_source(between[which])) for which in ("kept", "other")
+        )
+        record.disagreements[between["field"]] = Disagreement(
+            between["field"], between["field"], 0, kept, other, None
+        )
+
+
+def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
+    records: dict[str, Record] = {}
+    for one in [*CASES["in_order"], *changes]:
+        change(records, one)
+    of = {
+        kind: [one for one in records.values() if one.kind == kind] for kind in ("visit", "item", "container")
+    }
+    [day] = [one for one in records.values() if one.kind == "day"]
+    closing = Closing(
+        DayOnRecord(day, of["visit"], of["item"], of["container"]),
+        lambda item: CASES["plans"].get(item.value("class_id")),
+        CASES["rows"],
+        UTC,
+    )
+    return [list(found) for found in closing.differences()]
+
+
+@pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
+def test_the_office_names_what_a_device_names(case: dict[str, Any]) -> None:
+    assert differences_of(case["changes"]) == case["differences"]
+
+
+def test_a_day_in_order_has_nothing_to_name() -> None:
+    assert differences_of([]) == []
+
+
+def test_the_kinds_are_those_of_the_app() -> None:
+    """Their order and what is raised by hand are said on both sides; the app's list is read as it is written."""
+    written = (ROOT / "web" / "job" / "closing_kinds.ts").read_text("utf-8")
+    keys = written[written.index("export const KINDS") :]
+    places = [keys.index(f'"{kind}"') for kind in KINDS]
+    assert places == sorted(places)
+    assert keys.count("\n  [") + keys.count("\n  raised(") == len(KINDS)
+    for kind, words in RAISED.items():
+        assert f'["{kind}", "{words}"]' in written
+
+
+#: Kinds from which differences follow come often.
+OFTEN = (
+    *("open_item", "open_item", "open_visit", "open_container", "tie_tag", "tie_tag", "tie_tag"),
+    *("record_move", "record_move", "put_inside", "count_load", "merge_item", "raise_caution"),
+    *("decide_caution", "settle_disagreement", "set_item", "attach_photo", "examine_rest", "sign_receipt"),
+    *(
+        "issue_roll",
+        "spoil_tag",
+        "set_visit",
+        "check_in",
+        "raise_difference",
+        "record_incident",
+        "remove_tag",
+    ),
+)
+
+
+#: A class with a plan in the words that any operation has, so that some things are whole and others are not.
+PLANS = {
+    "tin": {
+        "refer_only": False,
+        "zones": [{"zone": "head", "members": []}, {"zone": "back", "members": ["left", "right"]}],
+        "views": [{"view": "word", "words": "whole"}, {"view": "inside", "words": "inside, if it opens"}],
+    }
+}
+ROUNDS, AT_ONCE, SEEDS = 16, 12, 8
+
+
+FIRST = ("open_day", "open_visit", "open_item", "open_container")
+
+
+async def a_planted_day(door: Door, seed: int) -> list[str]:
+    """Play any operations on one or more days; the ids of the days."""
+    chance = random.Random(seed)
+    made = AnyOperation(chance, door.ids, door.device_id)
+    items: list[str] = []
+    for kinds in [FIRST, *(chance.choices(OFTEN, k=AT_ONCE) for _ in range(ROUNDS))]:
+        operations = [made.make(kind) for kind in kinds]
+        for operation in operations:
+            if operation["kind"] == "set_item" and chance.random() < 0.7:
+                operation["field"] = "class_id"
+            for line in operation.get("lines", []):
+                line["item_id"] = chance.choice([line["item_id"], *items])
+        for operation, answer in zip(operations, await door.send(*operations), strict=True):
+            if answer["outcome"] == "kept":
+                made.learn(operation, disagreement=answer["disagreement"])
+                items += [operation["item_id"]] if operation["kind"] == "open_item" else []
+    return await door.database.read(
+        lambda tx: [row[0] for row in tx.all("SELECT record_id FROM record WHERE kind = 'day'")]
+    )
+
+
+def both_sides(tx: Reading, day_id: str) -> tuple[dict[str, Any], list[list[str]]]:
+    """A day as a device gets it, with its records as a porter's reads them, and what the office names of it."""
+    rows = tx.all(
+        "SELECT body FROM record WHERE day_id = :day_id ORDER BY head ->> 'opened_at', record_id",
+        day_id=day_id,
+    )
+    records = [json.loads(row["body"]) for row in rows]
+    closing = Closing(day_on_record(tx, day_id), lambda item: PLANS.get(item.value("class_id")), {}, UTC)
+    return {"records": records, "plans": PLANS, "rows": {}}, [list(found) for found in closing.differences()]
+
+
+def named_here(days: list[dict[str, Any]], file: Path) -> list[list[list[str]]]:
+    """What a device names of each of these days."""
+    file.write_text(json.dumps(days), "utf-8")
+    done = subprocess.run(
+        [str(checks_node().program), str(ROOT / "tests" / "web" / "closing_here.js"), str(file)],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "TZ": "UTC"},
+    )
+    assert done.returncode == 0, done.stderr
+    named: list[list[list[str]]] = json.loads(done.stdout)
+    return named
+
+
+async def test_planted_days_are_closed_alike_on_both_sides(tmp_path: Path) -> None:
+    """Whatever was done on a day: a device that holds it names what the office does, in the same order."""
+    days, named = [], []
+    for seed in range(SEEDS):
+        async with at_the_door(tmp_path / str(seed), Ids(seed)) as door:
+            for day_id in await a_planted_day(door, seed):
+                day, found = await door.database.read(lambda tx, day_id=day_id: both_sides(tx, day_id))  # type: ignore[misc]
+                days.append(day)
+                named.append(found)
+    for here, there in zip(named_here(days, tmp_path / "days.json"), named, strict=True):
+        assert here == there
+    kinds = {kind for found in named for kind, *_ in found}
+    assert kinds >= {"stopped", "held", "tag-on-two", "disagreement", "not-moved", "visit", "class", "zones"}
+
+
+def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], item: dict[str, Any]
+) -> None:
+    """The list of days leads to one, which is told with who closed it, its differences and its receipts."""
+    desk = office.pair("desk").client
+    phone.keep(a_receipt(phone, item))
+    names = {"closed_by": "Hester Quillfeather", "second_by": "Ana Thistle"}
+    many = [f"something {number} that was put right since" for number in range(2500)]
+    manager.keep(("close_day", {"day_id": day["day_id"], "named": many, **names}))
+    assert [last_code(phone), last_code(manager)] == [None, None]
+
+    [listed] = desk.get("/days").json()["days"]
+    told = desk.get(f"/days/{listed['day_id']}/closing").json()
+
+    assert listed["day_id"] == day["day_id"]
+    assert listed["closed_at"]
+    assert desk.get("/days", params={"before": listed["opened_seq"]}).json() == {"days": [], "next": None}
+    assert (told["visits"], told["items"], told["containers"]) == (1, 1, 0)
+    kinds = [one["kind"] for one in told["differences"]]
+    assert kinds == ["visit", "not-moved", "item-without-tag", "class"]
+    assert (told["closed"]["named"], told["closed"]["since"]) == (2500, 4)
+    [visit] = told["visits_signed"]
+    assert [(one["what"], one["things"]) for one in visit["receipts"]] == [("left", 1)]
+    assert phone.client.get("/days").status_code == 403
+    assert phone.client.get(f"/days/{day['day_id']}/closing").status_code == 403
+    assert desk.get(f"/days/{item['item_id']}/closing").status_code == 404

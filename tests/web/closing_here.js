@@ -1,0 +1,41 @@
+/** What a device reads off the records of a day that it holds; run by itself it answers for the days in a file. */
+import { readFileSync, writeSync } from "node:fs";
+import { differencesOf } from "../../web/job/closing.ts";
+import { idsOfThing } from "../../web/job/doubles.ts";
+import { wholePlan } from "../../web/job/plan.ts";
+
+/** The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does. */
+export function differencesHere({ records, plans, rows }) {
+  const byId = new Map(records.map((record) => [record.record_id, record]));
+  const merged = ({ record_id, fields }) => {
+    const into = fields.merged?.value?.into_id;
+    return into ? [[record_id, into]] : [];
+  };
+  const behind = new Map(records.flatMap(merged));
+  const withDoubles = (record) => {
+    const doubles = idsOfThing(record.record_id, behind).slice(1);
+    return { ...record, doubles: doubles.flatMap((id) => byId.get(id) ?? []) };
+  };
+  const of = (kind) => records.filter((record) => record.kind === kind).map(withDoubles);
+  const [day] = of("day");
+  const found = differencesOf({
+    day,
+    visits: of("visit"),
+    items: of("item"),
+    containers: of("container"),
+    plan: (item) => {
+      const written = plans[item.fields.class_id?.value];
+      return written
+        ? wholePlan({ tests: [], measures: [], negatives: [], questions: [], ...written })
+        : null;
+    },
+    rowName: (hazard) => rows[hazard] ?? "",
+  });
+  return found.map(({ kind, words, at }) => [kind, words, at]);
+}
+
+const file = process.argv[2];
+if (import.meta.filename === process.argv[1] && file) {
+  const days = JSON.parse(readFileSync(file, "utf-8"));
+  writeSync(1, JSON.stringify(days.map(differencesHere)));
+}
