@@ -9,6 +9,7 @@ export type About = {
   visit_id: string;
   container_id: string;
   load_id: string;
+  day_id: string;
   zone_key: string;
   tag: string;
   code: string;
@@ -37,6 +38,7 @@ const OF_A_PACK = {
     places: () => oneOf(custodyScreens, "Places"),
   },
   office: {
+    closings: () => oneOf(officeScreens, "DayClosings"),
     copies: () => oneOf(officeScreens, "Copies"),
     day: () => oneOf(officeScreens, "Day"),
     devices: () => oneOf(officeScreens, "Devices"),
@@ -139,6 +141,7 @@ export function screenFor(hash: string, role: Role | null): Shown {
     visit_id: id,
     container_id: id,
     load_id: id,
+    day_id: id,
     tag: id,
     zone_key: key,
     code: "",

@@ -67,7 +67,7 @@ def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> N
             source, target = web / name, making / name
             shutil.copytree(source, target) if source.is_dir() else shutil.copyfile(source, target)
         write_page(web, making, graph)
-        listed = {"sources": digest, "packs": {pack: files_with(part, graph) for pack, part in PACKS.items()}}
+        listed = {"sources": digest, "packs": packs_of(graph)}
         (making / STAMP).write_text(json.dumps(listed, indent=1), "utf-8")
         shutil.rmtree(web / "built", ignore_errors=True)
         making.rename(web / "built")
@@ -196,6 +196,17 @@ def files_with(part: str, graph: dict[str, Any]) -> list[str]:
     return sorted(
         name for name, made in graph.items() if any(source.startswith(part) for source in made["inputs"])
     )
+
+
+def packs_of(graph: dict[str, Any]) -> dict[str, list[str]]:
+    """The files of each pack. What two of them share and nothing else loads is in both, and on no other device."""
+    packs = {pack: files_with(part, graph) for pack, part in PACKS.items()}
+    own = {name for names in packs.values() for name in names}
+    for shared in graph.keys() - own:
+        users = {name for name, made in graph.items() if shared in (one["path"] for one in made["imports"])}
+        if users and users <= own:
+            packs = {pack: names + [shared] * bool(users & {*names}) for pack, names in packs.items()}
+    return {pack: sorted(names) for pack, names in packs.items()}
 
 
 def build_if_newer(steps: Steps, root: Path) -> str:

@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, Request, expect
 
 from tests.builders import a_caution, a_consignor, a_fact, a_visit, an_item
 from tests.conftest import Office
+from tests.custody.test_custody import a_move
 from tests.journeys.conftest import DESK, Open, pair
 from tests.phone import Phone
 
@@ -55,6 +56,7 @@ def test_a_cataloguer_works_through_the_list(
     nothing_is_written_without_a_name(desk)
     describe_with_a_reason(desk, manager, jars)
     what_changed_elsewhere_costs_one_request(desk, manager, jars, asked)
+    the_closing_is_the_offices(desk, manager, jars)
     what_was_there_shows_with_no_line(desk)
     assert set(desk.evaluate(STORED)) == {"day", "item", "visit"}
     assert office.faults() == []
@@ -147,6 +149,25 @@ def what_changed_elsewhere_costs_one_request(
     assert jars[22] in row
     [entry] = asks_for(jars[25], "stoneware jar 26", desk.locator(".entry-head"))
     assert "/entries/" in entry, "the entry that is open, and its row with it"
+
+
+def the_closing_is_the_offices(desk: Page, manager: Phone, jars: list[str]) -> None:
+    """The day, of which the desk holds no item, with every difference; it follows what is done elsewhere."""
+    open_entry = desk.evaluate("location.hash")
+    desk.get_by_role("link", name="Closings").click()
+    desk.get_by_role("link", name="not closed yet").click()
+    kinds = desk.locator("summary")
+    expect(kinds.filter(has_text="Visits still open")).to_have_text("Visits still open 1")
+    untagged = kinds.filter(has_text="An item without a tag")
+    expect(untagged).to_have_text("An item without a tag 29")  # the stopped one is asked for nothing
+    manager.keep(a_move(manager, jars[2], "store"))
+    manager.push()
+    expect(kinds.filter(has_text="Still at the table")).to_have_text("Still at the table 28")
+    untagged.click()
+    desk.get_by_role("link", name="Q17, stoneware jar 3: no tag is on it").click()
+    expect(desk.get_by_role("heading", name="stoneware jar 3", exact=True)).to_be_visible()
+    desk.evaluate("(hash) => { location.hash = hash }", open_entry)
+    expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
 
 
 def what_was_there_shows_with_no_line(desk: Page) -> None:

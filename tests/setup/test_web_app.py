@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -40,3 +41,20 @@ def test_an_app_that_is_as_its_sources_are_needs_no_node(
 
 def test_an_installed_package_has_nothing_to_build(tmp_path: Path) -> None:
     assert "came with the app built" in web_app.build_if_newer(Steps(), tmp_path)
+
+
+def test_what_only_packs_load_is_in_them_and_on_no_other_device(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(web_app, "PACKS", {"custody": "custody.ts", "office": "office.ts"})
+
+    def made(source: str, *imports: str) -> dict[str, Any]:
+        return {"inputs": {source: {}}, "imports": [{"path": one} for one in imports]}
+
+    graph = {
+        "app.js": made("app.tsx", "custody.js", "office.js", "all.js"),
+        "custody.js": made("custody.ts", "all.js", "both.js"),
+        "office.js": made("office.ts", "all.js", "both.js"),
+        "both.js": made("kinds.ts"),
+        "all.js": made("frame.tsx"),
+    }
+    packs = {"custody": ["both.js", "custody.js"], "office": ["both.js", "office.js"]}
+    assert web_app.packs_of(graph) == packs

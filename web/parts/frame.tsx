@@ -26,6 +26,7 @@ const PLACES: [address: string, words: string, roles: Role[]][] = [
   ["#/day", "Day", ["manager"]],
   ["#/rolls", "Numbers", ["manager"]],
   ["#/closing", "Closing", ["manager", "porter"]],
+  ["#/closings", "Closings", ["desk"]],
   ["#/devices", "Devices", ["manager"]],
   ["#/copies", "Copies", ["desk", "manager"]],
   ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],

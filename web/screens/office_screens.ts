@@ -11,6 +11,7 @@ import words from "../styles/words.css" with { type: "text" };
 addStyles(desk, office, words);
 
 export { default as Queue } from "./cataloguing/queue.tsx";
+export { default as DayClosings } from "./custody/day_closings.tsx";
 export { default as Copies } from "./office/copies.tsx";
 export { default as Day } from "./office/day.tsx";
 export { default as Devices } from "./office/devices.tsx";

@@ -79,7 +79,7 @@ export default function Closing() {
       <Numbers rolls={rollsOfDay(day_id)} />
       <Differences found={found} />
       <Below>
-        <OfficeKnows news={news} />
+        <OfficeKnows day_id={day.record_id} news={news} />
         <Raised day={day} />
         <Raise day_id={day_id} items={items} />
         <Close day={day} device={device} named={named} />

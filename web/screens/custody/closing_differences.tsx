@@ -1,4 +1,4 @@
-/** What the closing finds by itself: the differences of a day, kind by kind. */
+/** What the closing finds by itself: the differences of a day, kind by kind; one with no address cannot be opened here. */
 
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
@@ -32,9 +32,7 @@ function OneKind({ kind, found }: { kind: string; found: Found[] }) {
       {isOpen && (
         <ul class="gaps">
           {found.map(({ words, at }) => (
-            <li key={words}>
-              <a href={at}>{words}</a>
-            </li>
+            <li key={words}>{at ? <a href={at}>{words}</a> : words}</li>
           ))}
         </ul>
       )}

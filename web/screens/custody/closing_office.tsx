@@ -19,14 +19,14 @@ const NOT_HEARD =
   "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures are missing. Come into the office's network before you close the day.";
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
-export function OfficeKnows({ news }: { news: number }) {
+export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) {
   const [answer, setAnswer] = useState<Answer | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => {
-    get<Answer>("/closing").then(setAnswer, (error) =>
+    get<Answer>(`/closing?${new URLSearchParams({ day_id })}`).then(setAnswer, (error) =>
       setProblem(error instanceof OfficeSays ? error.message : NOT_HEARD),
     );
-  }, [news]);
+  }, [day_id, news]);
   return (
     <section>
       <h2>What only the office knows</h2>

@@ -35,7 +35,13 @@ export default function Day() {
       }
     >
       <CopiesBar />
-      {days.length ? null : <p class="lead">No valuation day is set up yet.</p>}
+      {days.length ? (
+        <p>
+          <a href="#/closings">How each day was closed</a>
+        </p>
+      ) : (
+        <p class="lead">No valuation day is set up yet.</p>
+      )}
       {days.map((day) => (
         <OneDay key={day.record_id} day={day} chosen={device.day_id === day.record_id} />
       ))}

@@ -1,0 +1,53 @@
+/** A day's closing as the office tells it to a device that does not hold the day. */
+import type { Found } from "./closing.ts";
+import { countWords } from "./words.ts";
+
+/** One day of the list; `closed_at` null if nobody has closed it. */
+export type DayListed = {
+  day_id: string;
+  house: string;
+  place: string;
+  held_on: string;
+  closed_at: string | null;
+};
+export type DaysPage = { days: DayListed[]; next: number | null };
+
+/** A visit's receipts, the oldest first, and of how many things nobody has signed for what became of them. */
+export type VisitSigned = {
+  visit_id: string;
+  ticket: string;
+  here: number;
+  here_unsigned: number;
+  back_unsigned: number;
+  receipts: {
+    receipt_id: string;
+    number: string;
+    what: "left" | "taken-back";
+    things: number;
+    on_paper: string;
+    made_at: string;
+  }[];
+};
+
+export type DayClosing = Omit<DayListed, "closed_at"> & {
+  visits: number;
+  items: number;
+  containers: number;
+  /** Who closed it, how many differences they named, and how many have come since; null while it is open. */
+  closed: { closed_by: string; second_by: string; closed_at: string; named: number; since: number } | null;
+  differences: Found[];
+  visits_signed: VisitSigned[];
+};
+
+/** What was signed of a visit, and what was not, in one line. */
+export function receiptsWords({ receipts, here, here_unsigned, back_unsigned }: VisitSigned): string {
+  const signed = receipts.map(({ number, what, things, on_paper }) => {
+    const paper = on_paper ? ` (on paper: ${on_paper})` : "";
+    return `${number} for ${countWords(things, "thing")} ${what === "left" ? "left" : "taken back"}${paper}`;
+  });
+  const owed = [
+    here_unsigned ? `${here_unsigned} of ${here} left here and not signed for` : "",
+    back_unsigned ? `${back_unsigned} taken back and not signed for` : "",
+  ];
+  return [signed.join(", "), ...owed].filter(Boolean).join("; ") || "nothing was left";
+}
