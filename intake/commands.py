@@ -11,16 +11,15 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
-from intake.copies.checking import copy_faults
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.copies.erasures import list_beside_folder
 from intake.database import Writing, as_known, opened
 from intake.errors import CommandError, IntakeError
-from intake.examination.photos import photos_missing
 from intake.examination.plans import main as check_plans
 from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
@@ -39,9 +38,10 @@ from intake.settings import (
     read_settings,
     utc_now,
 )
+from intake.sync.commands import in_tenths, verify
 from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
 from intake.sync.gaps import check_no_gaps
-from intake.sync.rebuild import find_faults, rebuild
+from intake.sync.rebuild import rebuild
 from intake.system import close_to_others, make_files_private
 from intake.version import version
 
@@ -148,7 +148,12 @@ def parser() -> argparse.ArgumentParser:
     checking.add_argument(
         "folder", type=Path, nargs="?", help="the house's folder; without it the shipped ones"
     )
-    command("verify", run_verify, "Check the log's chain, every table against the log, and every photo.")
+    looking = command(
+        "verify", run_verify, "Check the log's chain, every table against the log, and every photo."
+    )
+    looking.add_argument(
+        "--new", action="store_true", help="only the log and the photos since all was well the last time"
+    )
     command("rebuild", run_rebuild, "Build every table anew from the log. Stop the office first.")
     erase = command("erase", run_erase, "Erase a consignor's personal words for good. Stop the office first.")
     erase.add_argument(
@@ -337,33 +342,12 @@ def serves(holder: Holder | None) -> bool:
 
 def run_verify(options: argparse.Namespace) -> int:
     """Print every fault found; 0 if there is none. Works beside a running office."""
-    settings = existing_office(options.data)
-
-    async def work() -> list[str]:
-        async with opened(settings.database_file) as database:
-            faults = await find_faults(database, settings.photos_folder, aside_too=True)
-            faults += await database.read(copy_faults)
-            count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
-            photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
-            print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")
-            if missing := await database.read(photos_missing):
-                print(
-                    f"{len(missing)} pictures that records name are not here: phones still have them, or they were "
-                    "lost. The phone that took one says whether it still holds it."
-                )
-            return faults
-
-    faults = asyncio.run(work())
-    for fault in faults:
-        print(fault)
-    return 1 if faults else 0
+    return verify(existing_office(options.data), new=options.new)
 
 
 def run_rebuild(options: argparse.Namespace) -> int:
     settings = existing_office(options.data)
-
-    def say(done: int, of: int) -> None:
-        print(f"{done} of {of} operations", flush=True)
+    say = partial(in_tenths(), "operations")
 
     def job(tx: Writing) -> int:
         check_no_gaps(tx)
@@ -371,7 +355,7 @@ def run_rebuild(options: argparse.Namespace) -> int:
 
     async def work() -> int:
         async with opened(settings.database_file) as database:
-            return await database.write(job)
+            return await database.write_alone(job)
 
     began = time.perf_counter()
     with only_one(options.data, "rebuilding"):

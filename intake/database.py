@@ -78,6 +78,7 @@ class Reading:
         with closing(sqlite3.connect("", isolation_level=None)) as copy:
             self._connection.backup(copy)
             copy.row_factory = sqlite3.Row
+            copy.execute("PRAGMA journal_mode = OFF")  # nothing is ever taken back in it
             copy.execute("BEGIN")
             return work(Writing(copy))
 
@@ -184,6 +185,17 @@ class Database:
             self._draining = asyncio.create_task(self._drain())
         return await done
 
+    async def write_alone(self, job: Callable[[Writing], T]) -> T:
+        """Do a job that touches most of the file, such as a rebuild, in a transaction by itself. Raises like `write`.
+
+        A job of a group may be taken back alone, for which the engine holds each page that it changes in memory: of a
+        rebuild that is the whole file.
+        """
+        result: T = await _in_thread(self._writer, partial(_run_alone, job=job))
+        for told in self.on_commit:
+            told()
+        return result
+
     async def _drain(self) -> None:
         while self._waiting:
             group, self._waiting = self._waiting[:GROUP_LIMIT], self._waiting[GROUP_LIMIT:]
@@ -249,6 +261,25 @@ def _run_group(connection: JobConnection, jobs: list[Callable[[Writing], Any]]) 
     if connection.has_traces:
         _clear_traces(connection)
     return outcomes
+
+
+def _run_alone(connection: JobConnection, job: Callable[[Writing], T]) -> T:
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        writing = Writing(connection)
+        result = job(writing)
+        connection.execute("COMMIT")
+    except BaseException as error:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        known = as_known(error)
+        if known is error:
+            raise
+        raise known from error
+    connection.has_traces |= writing.leaves_traces
+    if connection.has_traces:
+        _clear_traces(connection)
+    return result
 
 
 def _clear_traces(connection: JobConnection) -> None:

@@ -149,7 +149,7 @@ class Office:
             await beside(self.known.write_down())
             await beside(self.keep_list_of_erasures())
             if await self.database.read(is_outdated):  # a phone brought personal words back
-                await beside(self.database.write(rebuild_if_outdated))
+                await beside(self.database.write_alone(rebuild_if_outdated))
 
     async def keep_list_of_erasures(self) -> None:
         """Note beside the data folder what was erased; erase what was noted there and this folder has forgotten."""

@@ -36,7 +36,7 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         photos = PhotoStore(settings.photos_folder, database)
         parts = Parts(settings.photos_folder / "incoming", photos, database)
         drawn = Drawn(settings.photos_folder / "large", photos, workers=settings.picture_workers)
-        epoch = await database.write(lambda tx: name_office(tx, settings.numbers))
+        epoch = await database.write_alone(lambda tx: name_office(tx, settings.numbers))
         proofs = Proofs(await database.read(lambda tx: tx.value("SELECT proof_key FROM office")))
         await database.write(lambda tx: keep_plans(tx, plans))
         copies = Copies(database, source_of(settings), settings.clock)

@@ -153,7 +153,7 @@ async def bring_in(
             await database.write(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
             )
-        await database.write(rebuild_if_outdated)
+        await database.write_alone(rebuild_if_outdated)
         rows = await database.read(lambda tx: photos_after(tx, 0))
         here = {photo.sha256 for photo in rows if stands(photo, settings)}
         new = 0

@@ -211,7 +211,7 @@ async def fill(
     devices = reader.devices() if keep_devices else []
     restored.devices = [f"{one['name']} ({one['role']})" for one in devices if one["revoked_at"] is None]
     await database.write(partial(add_rest, reader=reader, devices=devices, now=settings.clock()))
-    await database.write(rebuild)
+    await database.write_alone(rebuild)
     roles = {one["device_id"]: one["role"] for one in devices}
     now, rules, done = (
         stamp(settings.clock()),

@@ -98,13 +98,19 @@ class AttachRecordPhoto(TakenPhoto):
 
 def photos_missing(tx: Reading) -> set[str]:
     """The digests of pictures that records name and the office does not have: still with a phone, or lost."""
-    rows = tx.each(
+    missing: set[str] = set()
+    for row in tx.each(
         """
         SELECT value FROM field WHERE name LIKE 'photos/%'
         UNION ALL SELECT other FROM disagreement WHERE name LIKE 'photos/%'
         """
-    )
-    said = (json.loads(row["value"]) for row in rows)
-    taken = [one.get("value", one) for one in said]
-    named = {photo[name] for photo in taken for name in ("sha256", "thumb_sha256")}
-    return named - {row["sha256"] for row in tx.each("SELECT sha256 FROM photo_file")}
+    ):
+        said = json.loads(row["value"])
+        photo = said.get("value", said)
+        named = {photo["sha256"], photo["thumb_sha256"]}
+        missing |= {sha256 for sha256 in named if sha256 is not None and not is_here(tx, sha256)}
+    return missing
+
+
+def is_here(tx: Reading, sha256: str) -> bool:
+    return tx.value("SELECT 1 FROM photo_file WHERE sha256 = :sha256", sha256=sha256) is not None

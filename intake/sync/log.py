@@ -6,7 +6,7 @@ import hashlib
 import json
 import re
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -344,17 +344,36 @@ def columns_fit(row: Any) -> bool:
         return False
 
 
-def chain_faults(tx: Reading) -> Iterator[str]:
-    """Walk the chain; a sentence for each row that does not hold, and for each change or loss of words beside it."""
-    lacking = words_lacking(tx)
-    previous, expected = CHAIN_START, 1
+#: Hears from time to time how many are done, of how many.
+Progress = Callable[[int, int], None]
+HEARD_EVERY = 2000  # rows
+
+
+def nobody_hears(done: int, of: int) -> None:
+    """Progress that nobody asked for."""
+
+
+def chain_faults(
+    tx: Reading, *, after: int = 0, chain: str = CHAIN_START, progress: Progress = nobody_hears
+) -> Iterator[str]:
+    """Walk the chain; a sentence for each row that does not hold, and for each change or loss of words beside it.
+
+    `after`: an operation at which the log had the value `chain`, and behind which the walk begins.
+    """
+    lacking = words_lacking(tx, after=after)
+    newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0
+    previous, expected = chain, after + 1
     for row in tx.each(
         """
         SELECT operation_log.*, private_words.words, set_aside.content FROM operation_log
-        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id) ORDER BY office_seq
-        """
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE office_seq > :after ORDER BY office_seq
+        """,
+        after=after,
     ):
         seq = row["office_seq"]
+        if seq % HEARD_EVERY == 0:
+            progress(seq, newest)
         if seq != expected:
             yield f"Operation {expected} is missing from the log."
         if not is_linked(previous, row):
@@ -382,9 +401,9 @@ FROM_TABLES_KEPT = "What stood of them in the tables is kept in their place; not
 BRING_BACK = "Take them from a copy (`intake bring-in COPY`), or let phones send again what they hold."
 
 
-def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
+def words_lacking(tx: Reading, device_id: str | None = None, *, after: int = 0) -> dict[str, int]:
     """The operations, of one device or of all, whose words beside the log are gone without having been erased; also
-    those in whose place stands what the tables had.
+    those in whose place stands what the tables had. Of those behind one in the log.
 
     By the log's key, each with its place in its device's order.
     """
@@ -392,7 +411,7 @@ def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
         f"""
         SELECT operation_id, device_seq FROM operation_log
         LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
-        WHERE {"device_id = :device_id AND" if device_id else ""} content IS NULL
+        WHERE {"device_id = :device_id AND" if device_id else ""} office_seq > :after AND content IS NULL
             AND (words IS NULL OR {FROM_TABLES})
             AND (operation LIKE '%"private_sha256":%' OR operation LIKE '{{"content_sha256":%')
             AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
@@ -402,6 +421,7 @@ def words_lacking(tx: Reading, device_id: str | None = None) -> dict[str, int]:
             )
         """,
         device_id=device_id,
+        after=after,
     )
     return {row["operation_id"]: row["device_seq"] for row in rows}
 

@@ -14,7 +14,8 @@ from intake.database import Writing, opened
 from intake.errors import CommandError, LogHasGaps
 from intake.settings import Settings
 from intake.sync.gaps import check_no_gaps, rows_missing
-from intake.sync.rebuild import Progress, rebuild
+from intake.sync.log import Progress
+from intake.sync.rebuild import rebuild
 
 
 def go_on_with_gaps(tx: Writing, now: datetime, progress: Progress) -> None:
@@ -40,7 +41,7 @@ async def look_for_gaps(settings: Settings, *, go_on: bool, progress: Progress) 
                 f"before-{now:%Y%m%dT%H%M%SZ}.{settings.database_file.name}"
             )
             await database.read(lambda tx: tx.keep_whole(kept))
-            await database.write(lambda tx: go_on_with_gaps(tx, now, progress))
+            await database.write_alone(lambda tx: go_on_with_gaps(tx, now, progress))
             return kept
     return None
 

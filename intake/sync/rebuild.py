@@ -8,11 +8,9 @@ from __future__ import annotations
 import hashlib
 import json
 import sqlite3
-from collections import defaultdict
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
-from typing import Any
 
 from intake.cataloguing.search import ALL_WORDS
 from intake.database import Database, Reading, Writing
@@ -23,9 +21,10 @@ from intake.photos.store import photo_file, set_aside
 from intake.records import Records, Source
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
-from intake.sync.log import canonical, chain_faults, whole_operation
+from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears, whole_operation
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
+from intake.sync.verified import Verified
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
@@ -51,17 +50,15 @@ DERIVED = {
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
-Progress = Callable[[int, int], None]
 
-
-def rebuild(tx: Writing, progress: Progress = lambda done, of: None) -> int:
+def rebuild(tx: Writing, progress: Progress = nobody_hears) -> int:
     """Empty the derived tables and apply every operation that left something again, in the office's order.
 
     How many were applied. `progress` hears from time to time how many rows of the log are done, of how many.
     Words that the log has lost are taken out of the tables before those go.
     """
     keep_lost_words(tx)
-    before = feed_places(tx)
+    before = {record_id: (feed_seq, digest) for record_id, feed_seq, digest in feed_places(tx)}
     newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
@@ -123,16 +120,24 @@ def say_what_stands(records: Records, operation: Operation, source: Source) -> b
     return True
 
 
-def feed_places(tx: Reading) -> dict[str, tuple[int, bytes]]:
-    """Where each record stands in the feed, and a digest of what devices read there."""
-    places: dict[str, int] = {}
-    content: dict[str, Any] = defaultdict(partial(hashlib.blake2b, digest_size=16))
-    for row in tx.each("SELECT record_id, feed_seq, body FROM record"):
-        places[row["record_id"]] = row["feed_seq"]
-        content[row["record_id"]].update(row["body"].encode())
-    for part in tx.each("SELECT * FROM record_part ORDER BY record_id, readers"):
-        content[part["record_id"]].update(repr(tuple(part)).encode())
-    return {record_id: (feed_seq, content[record_id].digest()) for record_id, feed_seq in places.items()}
+def feed_places(tx: Reading) -> Iterator[tuple[str, int, bytes]]:
+    """Where each record stands in the feed, and a digest of what devices read there, record by record."""
+    record_id, feed_seq, content = "", 0, hashlib.blake2b(digest_size=16)
+    for row in tx.each(
+        """
+        SELECT record.record_id, feed_seq, body, readers, record_part.fields, record_part.disagreements
+        FROM record LEFT JOIN record_part USING (record_id) ORDER BY record.record_id, readers
+        """
+    ):
+        if row["record_id"] != record_id:
+            if record_id:
+                yield record_id, feed_seq, content.digest()
+            record_id, feed_seq = row["record_id"], row["feed_seq"]
+            content = hashlib.blake2b(row["body"].encode(), digest_size=16)
+        if row["readers"] is not None:
+            content.update(repr((row["readers"], row["fields"], row["disagreements"])).encode())
+    if record_id:
+        yield record_id, feed_seq, content.digest()
 
 
 def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
@@ -140,16 +145,15 @@ def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
 
     The others stay behind the last place that any device has read, so that every device reads them anew.
     """
-    now = feed_places(tx)
     same = [
         (before[record_id][0], record_id)
-        for record_id, (_, digest) in now.items()
+        for record_id, _, digest in feed_places(tx)
         if record_id in before and before[record_id][1] == digest
     ]
     tx.run_many("UPDATE record SET feed_seq = ? WHERE record_id = ?", same)
 
 
-def rebuild_if_outdated(tx: Writing, progress: Progress = lambda done, of: None) -> bool:
+def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:
     """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so.
 
     Raises LogHasGaps.
@@ -176,7 +180,7 @@ def digests(tx: Reading) -> dict[str, str]:
     return found
 
 
-def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
+def table_faults(tx: Writing, *, log_holds: bool, progress: Progress = nobody_hears) -> Iterator[str]:
     """Rebuild, and a sentence for each table that comes out otherwise. Only ever on a copy.
 
     Where the log itself does not hold, the tables may be all that is left of what it lost: a rebuild is never advised.
@@ -187,7 +191,7 @@ def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
         else "do not rebuild: the table may have what the log has lost"
     )
     before = digests(tx)
-    rebuild(tx)
+    rebuild(tx, progress)
     after = digests(tx)
     for table in DERIVED:
         if before[table] != after[table]:
@@ -197,10 +201,18 @@ def table_faults(tx: Writing, *, log_holds: bool) -> Iterator[str]:
 ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
 
 
-def photo_faults(tx: Reading, folder: Path, *, aside_too: bool = False) -> Iterator[str]:
-    """Read every photo against its row and name; a sentence for each that is missing or changed, and for each that a
-    record of what was handed in names and no row has."""
-    for row in tx.all("SELECT sha256, bytes FROM photo_file ORDER BY sha256"):
+def photo_faults(
+    tx: Reading, folder: Path, *, aside_too: bool = False, since: str = "", progress: Progress = nobody_hears
+) -> Iterator[str]:
+    """Read the photos that came since then against row and name; a sentence for each that is missing or changed."""
+    of = tx.value("SELECT count(*) FROM photo_file WHERE received_at >= :since", since=since)
+    rows = tx.each(
+        "SELECT sha256, bytes FROM photo_file WHERE received_at >= :since ORDER BY received_at, sha256",
+        since=since,
+    )
+    for done, row in enumerate(rows):
+        if done % HEARD_EVERY == 0:
+            progress(done, of)
         name, file = f"The photo {row['sha256'][:12]}…", photo_file(folder, row["sha256"])
         try:
             with file.open("rb") as stream:
@@ -221,6 +233,10 @@ def photo_faults(tx: Reading, folder: Path, *, aside_too: bool = False) -> Itera
                 yield f"{name} was changed on the disk.{where} {ELSEWHERE}"
             elif size != row["bytes"]:
                 yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
+
+
+def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
+    """A sentence for each photo that lies in its folder, that a record names, and that no row has."""
     for sha256 in sorted(photos_missing(tx)):
         if photo_file(folder, sha256).is_file():
             yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
@@ -238,22 +254,56 @@ def plan_faults(tx: Reading) -> Iterator[str]:
             yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 
-def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool) -> list[str]:
-    of_the_log = list(chain_faults(tx))
+#: Hears of what is looked at, such as photos, how many are done, of how many.
+Heard = Callable[[str, int, int], None]
+
+
+def nobody_hears_of(what: str, done: int, of: int) -> None:
+    """What is looked at, and nobody asked."""
+
+
+def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
+    of_the_log = list(chain_faults(tx, progress=partial(heard, "operations in the log")))
     return [
         *of_the_log,
-        *photo_faults(tx, photos_folder, aside_too=aside_too),
+        *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
+        *photos_without_row(tx, photos_folder),
         *plan_faults(tx),
-        *table_faults(tx, log_holds=not of_the_log),
+        *table_faults(tx, log_holds=not of_the_log, progress=partial(heard, "operations in the tables")),
     ]
 
 
-async def find_faults(database: Database, photos_folder: Path, *, aside_too: bool = False) -> list[str]:
+async def find_faults(
+    database: Database, photos_folder: Path, *, aside_too: bool = False, heard: Heard = nobody_hears_of
+) -> list[str]:
     """A sentence for everything that does not hold: chain, columns and words of the log, photos, plans, derived tables.
 
     All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
     `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
     """
     return await database.read(
-        lambda tx: tx.on_a_copy(lambda copy: all_faults(copy, photos_folder, aside_too=aside_too))
+        lambda tx: tx.on_a_copy(
+            lambda copy: all_faults(copy, photos_folder, aside_too=aside_too, heard=heard)
+        )
     )
+
+
+async def find_new_faults(
+    database: Database, photos_folder: Path, verified: Verified, *, heard: Heard = nobody_hears_of
+) -> list[str]:
+    """A sentence for everything that does not hold of what came since all was well: the log behind that operation,
+    its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at."""
+
+    def job(tx: Reading) -> list[str]:
+        since = verified.photo_received_at
+        return [
+            *chain_faults(
+                tx,
+                after=verified.office_seq,
+                chain=verified.chain,
+                progress=partial(heard, "operations in the log"),
+            ),
+            *photo_faults(tx, photos_folder, aside_too=True, since=since, progress=partial(heard, "photos")),
+        ]
+
+    return await database.read(job)

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import hashlib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.errors import CommandError
 from intake.examination.plans import keep_plans, load_plans
 from intake.photos.picture import Picture
 from intake.photos.store import record_file
 from intake.serving import check_tables
-from tests.builders import a_consignor, a_photo
+from intake.sync.rebuild import find_new_faults
+from intake.sync.verified import NAME as NOTED
+from intake.sync.verified import as_it_stands, still_stands
+from tests.builders import a_consignor, a_day, a_fact, a_photo
+from tests.conftest import Office
 from tests.door import RECEIVED_AT, Door
 
 CONTENT = b"as if it were a picture"
@@ -65,6 +71,52 @@ async def test_a_folder_in_a_photo_s_place_is_said(looked_at: Door) -> None:
     file.unlink()
     file.mkdir()
     assert [fault for fault in await looked_at.faults() if NAME[:12] in fault]
+
+
+async def test_what_came_since_all_was_well_is_looked_at_alone(looked_at: Door) -> None:
+    """A change before it is for a whole look; one behind it is seen, and so is a log that was written anew."""
+    database, item = looked_at.database, await looked_at.item()
+    verified = await database.read(lambda tx: as_it_stands(tx, RECEIVED_AT))
+    heard: list[tuple[str, int, int]] = []
+
+    async def faults() -> list[str]:
+        return await find_new_faults(
+            database, looked_at.folder, verified, heard=lambda *one: heard.append(one)
+        )
+
+    await looked_at.keep(a_fact(item["item_id"], "maker", "unmarked"))
+    await looked_at.keep(a_consignor(item["visit_id"], "name", "Winifred"))
+    assert await faults() == []
+    await database.write(lambda tx: tx.run("UPDATE operation_log SET device_seq = 90 WHERE office_seq = 2"))
+    assert await faults() == []
+    assert len(await looked_at.faults()) == 1
+    await database.write(lambda tx: tx.run("UPDATE private_words SET words = '{}'"))
+    assert [fault for fault in await faults() if "personal words" in fault]
+    (looked_at.folder / NAME[:2] / NAME).write_bytes(b"another")
+    assert [fault for fault in await faults() if NAME[:12] in fault], "it came in the hour of the last look"
+    assert ("photos", 0, 1) in heard
+    await database.write(lambda tx: tx.run("UPDATE operation_log SET chain = '0'"))
+    assert not await database.read(lambda tx: still_stands(tx, verified))
+
+
+def test_a_look_goes_on_from_the_last_good_one(office: Office, item: dict[str, Any], capsys: Any) -> None:
+    """Until something is wrong: then nothing is noted, and the next look finds it again."""
+    new = ["verify", "--new", "--data", str(office.settings.data_folder)]
+    assert main(new) == 0
+    assert "all is looked at" in capsys.readouterr().out
+    assert main(new) == 0
+    assert "0 operations since" in capsys.readouterr().out
+    another = office.pair("manager", "another")
+    another.keep(a_day(office.ids))
+    another.push()
+    office.change(
+        "UPDATE operation_log SET device_seq = 90 WHERE office_seq = (SELECT max(office_seq) FROM operation_log)"
+    )
+    for _ in range(2):
+        assert main(new) == 1
+    (office.settings.data_folder / NOTED).write_text("{", "utf-8")
+    main(new)
+    assert "all is looked at" in capsys.readouterr().out
 
 
 def test_a_file_of_no_bytes_is_no_new_office(tmp_path: Path) -> None:

@@ -1,0 +1,78 @@
+"""What a person types to have the office looked at."""
+
+from __future__ import annotations
+
+import asyncio
+import sys
+
+from intake.access.devices import stamp
+from intake.copies.checking import copy_faults
+from intake.database import Database, opened
+from intake.examination.photos import photos_missing
+from intake.settings import Settings, utc_now
+from intake.sync.rebuild import Heard, find_faults, find_new_faults
+from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
+
+
+def verify(settings: Settings, *, new: bool) -> int:
+    """Print every fault found, of everything or of what is `new` since all was well; 0 if there is none."""
+    faults = asyncio.run(look(settings, last_verified(settings.data_folder) if new else None, new=new))
+    for fault in faults:
+        print(fault)
+    return 1 if faults else 0
+
+
+async def look(settings: Settings, verified: Verified | None, *, new: bool) -> list[str]:
+    """Look from where all was well, or at all of it; where nothing is found, that is noted for the next time."""
+    async with opened(settings.database_file) as database:
+        stands = await database.read(lambda tx: as_it_stands(tx, stamp(utc_now())))
+        if verified is not None and await stands_still(database, verified):
+            faults = await faults_since(database, settings, verified)
+        else:
+            if new:
+                print("There is no earlier look that this one could go on from: all is looked at.")
+            faults = await faults_of_all(database, settings)
+        if not faults:
+            note_verified(settings.data_folder, stands)
+        return faults
+
+
+async def stands_still(database: Database, verified: Verified) -> bool:
+    return await database.read(lambda tx: still_stands(tx, verified))
+
+
+async def faults_of_all(database: Database, settings: Settings) -> list[str]:
+    faults = await find_faults(database, settings.photos_folder, aside_too=True, heard=in_tenths())
+    faults += await database.read(copy_faults)
+    count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
+    photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
+    print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")
+    if missing := await database.read(photos_missing):
+        print(
+            f"{len(missing)} pictures that records name are not here: phones still have them, or they were "
+            "lost. The phone that took one says whether it still holds it."
+        )
+    return faults
+
+
+async def faults_since(database: Database, settings: Settings, verified: Verified) -> list[str]:
+    faults = await find_new_faults(database, settings.photos_folder, verified, heard=in_tenths())
+    newest = await database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+    print(
+        f"{newest - verified.office_seq} operations since {verified.verified_at}, and the photos that came with them: "
+        f"{'all is well' if not faults else 'see below'}. Tables, earlier photos and copies: `intake verify`."
+    )
+    return faults
+
+
+def in_tenths() -> Heard:
+    """Says how far long work has come, a tenth at a time."""
+    said: dict[str, int] = {}
+
+    def hear(what: str, done: int, of: int) -> None:
+        tenth = 10 * done // of if of else 0
+        if tenth > said.get(what, 0):
+            said[what] = tenth
+            print(f"{done} of {of} {what}", file=sys.stderr, flush=True)
+
+    return hear

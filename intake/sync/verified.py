@@ -1,0 +1,58 @@
+"""Up to where an office was found whole: what came since can be looked at by itself, in a moment each evening.
+
+It is noted in `verified.json` in the data folder, and believed as far as the log has the same value there still.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from intake.database import Reading
+from intake.sync.log import CHAIN_START
+
+NAME = "verified.json"
+
+
+class Verified(BaseModel):
+    """The newest operation then and the log's value there, when the newest photo had come, and when it was."""
+
+    model_config = ConfigDict(frozen=True)
+    office_seq: int
+    chain: str
+    photo_received_at: str
+    verified_at: str
+
+
+def as_it_stands(tx: Reading, now: str) -> Verified:
+    """What can be noted if nothing is found. Read it before looking: what comes meanwhile is looked at next time."""
+    newest = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
+    photo = tx.value("SELECT max(received_at) FROM photo_file")
+    return Verified(
+        office_seq=newest["office_seq"] if newest else 0,
+        chain=newest["chain"] if newest else CHAIN_START,
+        photo_received_at=photo or "",
+        verified_at=now,
+    )
+
+
+def last_verified(data_folder: Path) -> Verified | None:
+    """What was noted last; None if nothing was, or it cannot be read."""
+    try:
+        return Verified.model_validate_json((data_folder / NAME).read_text("utf-8"))
+    except (OSError, ValidationError):
+        return None
+
+
+def note_verified(data_folder: Path, verified: Verified) -> None:
+    """A note that is cut by a power cut cannot be read, and all is looked at the next time."""
+    (data_folder / NAME).write_text(verified.model_dump_json(), "utf-8")
+
+
+def still_stands(tx: Reading, verified: Verified) -> bool:
+    """Whether the log has the value at that operation that it had then."""
+    if verified.office_seq == 0:
+        return True
+    chain = tx.value("SELECT chain FROM operation_log WHERE office_seq = :seq", seq=verified.office_seq)
+    return bool(chain == verified.chain)
