@@ -27,6 +27,7 @@ from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import news_since
 from intake.sync.operations import answer_batch, is_text
+from intake.sync.overruled import why_settled
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
 
@@ -288,6 +289,15 @@ async def get_history(request: Request) -> Response:
     return stored_reply(f'{{"operations":[{",".join(rows)}]}}')
 
 
+async def get_why_settled(request: Request) -> Response:
+    """GET /settlements/{disagreement_id}: why two values were settled so, for the device whose own value gave way."""
+    office: Office = request.state.office
+    asker = await office.asker(request)
+    disagreement_id = request.path_params["disagreement_id"]
+    note = await office.database.read(lambda tx: why_settled(tx, disagreement_id, asker, office.now()))
+    return reply({"note": note})
+
+
 routes = [
     Route("/sync/operations", post_operations, methods=["POST"]),
     Route("/sync/bundle", post_bundle, methods=["POST"]),
@@ -295,6 +305,7 @@ routes = [
     Route("/sync/erasures", get_erasures, methods=["GET"]),
     Route("/sync/feed", get_feed, methods=["GET"]),
     Route("/sync/events", get_events, methods=["GET"]),
+    Route("/settlements/{disagreement_id}", get_why_settled, methods=["GET"]),
     Route("/records/{record_id}", get_record, methods=["GET"]),
     Route("/records/{record_id}/history", get_history, methods=["GET"]),
 ]

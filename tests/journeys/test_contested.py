@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_fact
+from tests.builders import a_fact, a_settlement
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
 from tests.journeys.test_one_item import phone_at_a_table, tie_on_two_items
@@ -49,4 +49,32 @@ def test_one_number_on_two_items_is_settled_at_the_desk(
         entry["short_description"]: entry["tags"] for entry in manager.client.get("/queue").json()["entries"]
     }
     assert tags == {"brass inkwell": [], "glass paperweight": [TAG]}
+    why_is_told_where_a_value_gave_way(page, manager)
     assert office.faults() == []
+
+
+def why_is_told_where_a_value_gave_way(page: Page, manager: Phone) -> None:
+    """A table reads no settlement's note but that on its own value, which it is told when the office is reached."""
+    entries = manager.client.get("/queue").json()["entries"]
+    [item_id] = [one["item_id"] for one in entries if one["short_description"] == "glass paperweight"]
+    before = manager.record(item_id)["fields"]["short_description"]["operation_id"]
+    page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
+    page.context.set_offline(True)
+    page.get_by_label("Short description").fill("crystal paperweight")
+    manager.keep(a_fact(item_id, "short_description", "moulded paperweight", seen=before))
+    manager.push()
+    page.context.set_offline(False)
+    page.evaluate("location.hash = '#/outbox'")
+    page.get_by_role("button", name="Send now").click()
+    expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
+    [between] = [one for one in manager.record(item_id)["disagreements"] if one["settled"] is None]
+    kind, body = a_settlement(item_id, between["disagreement_id"], "kept")
+    manager.keep((kind, {**body, "note": "it is cast: see the seam"}))
+    manager.push()
+    page.evaluate("location.hash = '#/today'")
+    page.evaluate("dispatchEvent(new Event('online'))")  # it reads at once, and not at the next beat
+    bar = page.get_by_role("status").filter(has_text="this device said otherwise")
+    expect(bar).to_contain_text("“moulded paperweight” holds, not “crystal paperweight”")
+    expect(bar).to_contain_text("it is cast: see the seam")
+    bar.get_by_role("button", name="Seen").click()
+    expect(bar).to_have_count(0)

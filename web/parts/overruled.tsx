@@ -1,5 +1,6 @@
 /** What somebody said at this device and gave way, with what holds in its place and why; gone once it was seen. */
 
+import { useEffect, useState } from "preact/hooks";
 import { claimIn, thingName } from "../job/custody.ts";
 import { type Overruled as Gave, overruledOn } from "../job/overruled.ts";
 import { shown } from "../job/tag.ts";
@@ -7,6 +8,8 @@ import { fieldValue, listed } from "../job/values.ts";
 import { fieldWords, firstUpper, valueWords } from "../job/words.ts";
 import { device, recordOf, records } from "../local/memory.ts";
 import { seenOverruled, seeOverruled } from "../local/overruled.ts";
+import { get } from "../sync/office.ts";
+import { status } from "../sync/status.ts";
 import { attempt } from "./notices.tsx";
 import { useSelected } from "./use.ts";
 
@@ -22,6 +25,7 @@ export function Overruled() {
 }
 
 function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
+  const why = useWhy(between.disagreement_id, note);
   const day = recordOf("day", record.day_id);
   const by = day && listed(day, "people/").find(({ id }) => id === settled_by)?.value.name;
   const what =
@@ -35,13 +39,34 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
       <p>
         {firstUpper(what)}: {holdsWords(between, holds, said)}; this device said otherwise.{" "}
         {by ? `${by} settled it` : "It was settled at the desk"}
-        {note ? `: ${note}` : ". Why is written down at the desk."}
+        {why === null
+          ? ". Why is told once the office is reached."
+          : why
+            ? `: ${why}`
+            : ". Nobody wrote why."}
       </p>
       <button type="button" onClick={() => attempt(() => seeOverruled(between.disagreement_id))}>
         Seen
       </button>
     </div>
   );
+}
+
+/**
+ * Why it was settled so. A device may not hold such a note, which can name the owner: the office tells it to the one whose
+ * value gave way. Null until it is reached.
+ */
+function useWhy(disagreement_id: string, note: string): string | null {
+  const [told, setTold] = useState<string | null>(null);
+  const at = status.value.lastContactAt;
+  useEffect(() => {
+    if (note || told !== null) return;
+    get<{ note: string }>(`/settlements/${disagreement_id}`).then(
+      ({ note }) => setTold(note),
+      () => null, // asked again once the office is heard
+    );
+  }, [disagreement_id, note, at]);
+  return note || told;
 }
 
 /** What holds and what does not; of a number that two things claimed, where it is. */

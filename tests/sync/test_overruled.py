@@ -1,0 +1,59 @@
+"""Whoever's value gave way hears why on their own device; nobody else of the hall does."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from intake.errors import NotFound
+from intake.sync.overruled import why_settled
+from tests.builders import a_fact, a_settlement
+from tests.door import Door
+
+WHY = "seen in the hand, with Mrs Barrow present"
+
+
+async def why(door: Door, disagreement_id: str, role: str) -> str:
+    asker = await door.asker(role)
+    return await door.database.read(lambda tx: why_settled(tx, disagreement_id, asker, door.now))
+
+
+async def contested(door: Door, other: Door) -> tuple[str, str]:
+    """An item of which two tables said who made it: its id, and the disagreement's."""
+    item = await door.item()
+    await door.keep(a_fact(item["item_id"], "maker", "marked"))
+    said = await other.keep(a_fact(item["item_id"], "maker", "unmarked"))
+    assert said["disagreement"]
+    return item["item_id"], said["operation_id"]
+
+
+def settled(item_id: str, disagreement_id: str, choose: str) -> tuple[str, dict[str, Any]]:
+    kind, body = a_settlement(item_id, disagreement_id, choose)
+    return kind, {**body, "note": WHY, "salt": "0" * 32}
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> None:
+    other = door.other("table")
+    item_id, disagreement_id = await contested(door, other)
+    with pytest.raises(NotFound):
+        await why(other, disagreement_id, "table")
+    await door.keep(settled(item_id, disagreement_id, choose))
+    loser, winner = (other, door) if choose == "kept" else (door, other)
+    assert await why(loser, disagreement_id, "table") == WHY
+    with pytest.raises(NotFound):
+        await why(winner, disagreement_id, "table")
+    with pytest.raises(NotFound):
+        await why(door.other("porter"), disagreement_id, "porter")
+    assert await why(door.other("desk"), disagreement_id, "desk") == WHY
+    assert WHY not in str(await loser.record(item_id, "table")), "it stands in no record that a table reads"
+
+
+async def test_a_device_of_another_day_is_told_nothing(door: Door) -> None:
+    other = door.other("table")
+    item_id, disagreement_id = await contested(door, other)
+    await door.keep(settled(item_id, disagreement_id, "kept"))
+    elsewhere = await other.asker("table", "another day")
+    with pytest.raises(NotFound):
+        await door.database.read(lambda tx: why_settled(tx, disagreement_id, elsewhere, door.now))
