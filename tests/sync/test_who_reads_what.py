@@ -250,10 +250,10 @@ async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) 
     old = (await door.item())["day_id"]
     new = (await door.item())["day_id"]
     cursor = (await door.feed(role="table", day_id=new))["cursor"]
-    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", "named": []}))
+    await door.keep(("close_day", {"day_id": old, "closed_by": "A", "second_by": "B", "named": ["a spoon"]}))
     assert old not in json.dumps(await door.feed(role="table", day_id=new))
     [told] = (await door.feed(cursor, role="table", day_id=new))["records"]
-    assert told["fields"]["closed"]["value"]["closed_by"] == "A"
+    assert told["fields"]["closed"]["value"] == {"closed_by": "A", "second_by": "B", "named": []}
 
 
 @pytest.mark.parametrize(
