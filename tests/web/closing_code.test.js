@@ -1,7 +1,8 @@
 /** The code of a closing's second person: of one device alone, another for everybody else. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { closingCode, deviceOfCode, devicesOf, fnv1a } from "../../web/job/closing_code.ts";
+import { closingCode, fnv1a } from "../../web/job/closing_code.ts";
+import { deviceOfCode, devicesOf } from "../../web/job/closing_devices.ts";
 
 test("the hash is the standard's", () => {
   // RFC 9923, test vectors of FNV-1a with 32 bits: "", "a", "foobar".

@@ -20,6 +20,7 @@ test("no line that a control takes by default is too long for the member it goes
     "number",
     "replaced_by",
     "for_device_id",
+    "second_device",
     "measure",
     "field",
     "edtf",

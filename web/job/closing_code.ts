@@ -1,7 +1,5 @@
 /** The code by which the second person of a closing shows that they are there: another device than the closing one tells it. */
 
-import type { RecordCopy } from "./types.ts";
-
 /** FNV-1a, 32 bits, over the text's UTF-8. Source: RFC 9923, the FNV non-cryptographic hash. */
 export function fnv1a(text: string): number {
   let hash = 0x811c9dc5;
@@ -16,23 +14,4 @@ export function fnv1a(text: string): number {
  */
 export function closingCode(day_id: string, person_id: string, device_id: string): string {
   return String(fnv1a(`closing ${day_id} ${person_id} ${device_id}`) % 10_000).padStart(4, "0");
-}
-
-/** The first of these devices on which the person reads this code; "" if it is none of them. */
-export function deviceOfCode(
-  code: string,
-  day_id: string,
-  person_id: string,
-  devices: Iterable<string>,
-): string {
-  for (const device_id of devices)
-    if (closingCode(day_id, person_id, device_id) === code.trim()) return device_id;
-  return "";
-}
-
-/** The devices on which something of these records was said: those that are known with no office in reach. */
-export function devicesOf(records: readonly RecordCopy[]): Set<string> {
-  return new Set(
-    records.flatMap(({ fields }) => Object.values(fields).map((field) => field?.device_id ?? "")),
-  );
 }

@@ -1,5 +1,5 @@
 /** Fields that are typed into. Each saves with every key; none has a "save" button. */
-import type { JSX } from "preact";
+import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
 import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
@@ -30,7 +30,7 @@ export function Typed({
   into,
   max = into ? longestText(into) : LINE,
   of = "",
-  offers,
+  below,
 }: {
   label: string;
   hint?: string;
@@ -44,8 +44,8 @@ export function Typed({
   into?: TextOf;
   max?: number;
   of?: string;
-  /** What may be pressed instead of typed, for the text as it stands. */
-  offers?: (text: string) => readonly { words: string; becomes: string }[];
+  /** What stands under it for the text as it is; `write` puts another in its place, as if it had been typed. */
+  below?: (text: string, write: (text: string) => void) => ComponentChildren;
 }) {
   const id = useId();
   const [text, setText] = useState(String(value ?? ""));
@@ -114,32 +114,10 @@ export function Typed({
           {unit && <span class="unit">{unit}</span>}
         </span>
       )}
-      {offers && (
-        <Offers
-          offered={offers(text).filter(({ becomes }) => becomes.length <= max)}
-          take={(becomes) => {
-            keepNow(becomes);
-            control.current?.focus(); // the next word is typed behind it
-          }}
-        />
-      )}
-    </div>
-  );
-}
-
-type OffersOf = {
-  offered: readonly { words: string; becomes: string }[];
-  take: (becomes: string) => void;
-};
-
-function Offers({ offered, take }: OffersOf) {
-  return (
-    <div class="chips offers">
-      {offered.map(({ words, becomes }) => (
-        <button type="button" key={words} class="chip" onClick={() => take(becomes)}>
-          {words}
-        </button>
-      ))}
+      {below?.(text, (becomes) => {
+        keepNow(becomes);
+        control.current?.focus();
+      })}
     </div>
   );
 }

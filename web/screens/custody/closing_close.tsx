@@ -1,7 +1,7 @@
 /** Two people close the day: the manager at this device, and somebody whose own device tells them their code. */
 
 import { useMemo } from "preact/hooks";
-import { deviceOfCode, devicesOf } from "../../job/closing_code.ts";
+import { deviceOfCode, devicesOf } from "../../job/closing_devices.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord } from "../../job/types.ts";

@@ -1,7 +1,8 @@
 /** What an item is, by whom and when: seen, concluded and told are three different places. */
 
+import type { ComponentChildren } from "preact";
 import type { WordsField } from "../../job/fields.ts";
-import { type Offer, offersFor } from "../../job/naming.ts";
+import { offersFor } from "../../job/naming.ts";
 import type { Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
@@ -20,7 +21,7 @@ type WordsOf = {
   hint?: string;
   lines?: number;
   max?: number;
-  offers?: (text: string) => Offer[];
+  below?: (text: string, write: (text: string) => void) => ComponentChildren;
 };
 
 /** One field of an item in words. */
@@ -43,7 +44,15 @@ function useDescriptions(item_id: string): string {
 
 export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null }) {
   const used = useDescriptions(item_id);
-  const offers = (text: string) => offersFor(text, used.split("\n"), plan?.called ?? []);
+  const offers = (text: string, write: (text: string) => void) => (
+    <div class="chips offers">
+      {offersFor(text, used.split("\n"), plan?.called ?? []).map(({ words, becomes }) => (
+        <button type="button" key={words} class="chip" onClick={() => write(becomes)}>
+          {words}
+        </button>
+      ))}
+    </div>
+  );
   return (
     <section id="what-it-is">
       <h2>What it is</h2>
@@ -53,7 +62,7 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         label="Short description"
         hint="A few words, as on the tag's list"
         max={200}
-        offers={plan ? offers : undefined}
+        below={plan ? offers : undefined}
       />
       <Words
         item_id={item_id}
