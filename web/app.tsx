@@ -32,13 +32,21 @@ const REST_MS = 500;
 
 function Screen({ name, about }: { name: ScreenName; about: About }) {
   const [, setHere] = useState("");
+  const [missing, setMissing] = useState("");
   useLayoutEffect(() => {
     // A screen that is here was drawn just now: setting anything would draw all of it once more.
     const shown = screenHere(name) ? Promise.resolve() : fetchScreen(name).then(() => setHere(name));
-    shown.then(fetchTheRest, sayWrong);
+    shown.then(fetchTheRest, () => setMissing(name));
   }, [name]);
   const Drawn = screenHere(name);
-  return Drawn ? <Drawn {...about} /> : <p class="opening">Opening …</p>;
+  if (Drawn) return <Drawn {...about} />;
+  if (missing !== name) return <p class="opening">Opening …</p>;
+  return (
+    <p class="opening">
+      This screen is not kept on this device, and the office is not reached. Come into its network and open it
+      again, or go on with <a href="#/today">Today</a>.
+    </p>
+  );
 }
 
 /** The screen that will be shown is fetched while the database is read; where no address is remembered, that is pairing. */

@@ -108,7 +108,7 @@ test("what a stopped item may still have is said in words, and no more than that
   );
   assert.equal(
     stillWords(stopsOn(raised("H02", decided("referred")))),
-    "All it may still have: that its place is told, its tag, a move and its check-in.",
+    "All it may still have: that its place is told, its tag, a move and how it compares with its pictures.",
   );
 });
 

@@ -108,7 +108,7 @@ const STILL_WORDS: Record<Still, string> = {
   photo: "a picture",
   tag: "its tag",
   move: "a move",
-  "check-in": "its check-in",
+  "check-in": "how it compares with its pictures",
 };
 
 /** What an item that is stopped may still have, as a sentence. */
