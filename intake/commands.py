@@ -42,6 +42,7 @@ from intake.sync.commands import in_tenths, verify
 from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
 from intake.sync.gaps import check_no_gaps
 from intake.sync.rebuild import rebuild
+from intake.sync.tidying import UNTIDY, tidy
 from intake.system import close_to_others, make_files_private
 from intake.version import version
 
@@ -380,6 +381,10 @@ def run_erase(options: argparse.Namespace) -> int:
                 lambda tx: erase_consignor(tx, visit.visit_id, operation_id=operation_id, now=stamp(now))
             )
             await list_beside_folder(database, settings.data_folder)
+            try:
+                await tidy(database)
+            except IntakeError as error:
+                print(f"The file could not be written anew yet: {error.detail} {error.hint} {UNTIDY}")
             return answer["problem"], await owed_to_copies(database)
 
     with only_one(options.data, "erasing"):

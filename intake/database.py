@@ -32,10 +32,6 @@ GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them w
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
-#: The order in which rows came into a table that nothing is taken out of.
-ARRIVAL = "rowid"
-
-
 def any_of(name: str) -> str:
     """SQL for any of the texts in the JSON list that is the value of this name, as in `tag IN {any_of("tags")}`."""
     return f"(SELECT value FROM json_each(:{name}))"
@@ -196,6 +192,16 @@ class Database:
             told()
         return result
 
+    @property
+    def is_busy(self) -> bool:
+        """Whether changes are on their way."""
+        return self._draining is not None and not self._draining.done()
+
+    async def write_anew(self) -> None:
+        """Write the whole file anew, so that nothing that was taken out is left between what stands, and empty the
+        write-ahead log. Raises OfficeFull, and OfficeBusy, also if whoever reads an older moment kept it from that."""
+        await _in_thread(self._writer, _write_anew)
+
     async def _drain(self) -> None:
         while self._waiting:
             group, self._waiting = self._waiting[:GROUP_LIMIT], self._waiting[GROUP_LIMIT:]
@@ -289,6 +295,7 @@ def _clear_traces(connection: JobConnection) -> None:
     next change. Source: https://www.sqlite.org/pragma.html#pragma_wal_checkpoint (TRUNCATE; the first column is 1 if
     it was kept from it).
     """
+    connection.has_traces = True
     connection.execute("PRAGMA busy_timeout = 0")
     try:
         connection.has_traces = bool(connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0])
@@ -296,6 +303,20 @@ def _clear_traces(connection: JobConnection) -> None:
         log.warning("what was erased is still in the write-ahead log: %s", error)
     finally:
         connection.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+
+
+def _write_anew(connection: sqlite3.Connection) -> None:
+    """Source: https://www.sqlite.org/lang_vacuum.html (what was deleted is left out; an INTEGER PRIMARY KEY stays as it
+    is). Its working copy goes into a file, since all of it may be more than memory has."""
+    assert isinstance(connection, JobConnection)
+    connection.execute("PRAGMA temp_store = FILE")
+    try:
+        connection.execute("VACUUM")
+    finally:
+        connection.execute("PRAGMA temp_store = MEMORY")
+    _clear_traces(connection)
+    if connection.has_traces:
+        raise OfficeBusy
 
 
 OF_THE_DISK = {

@@ -38,11 +38,13 @@ from intake.reading import day_of_work
 from intake.settings import Settings
 from intake.sync.rebuild import is_outdated, rebuild_if_outdated
 from intake.sync.standing import Known, OfficeStanding, Reached, standing
+from intake.sync.tidying import tidy
 from intake.wire import number
 
 log = logging.getLogger("intake")
 
 HOUSEKEEPING_S, SWEEP_EVERY = 30.0, timedelta(hours=1)
+PUT_OFF_MOST = 10
 
 
 @dataclass
@@ -66,6 +68,7 @@ class Office:
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     tries: Tries = field(init=False)
+    _put_off: int = 0  # how often the tidying gave way to whoever was sending
     _telling: set[asyncio.Task[None]] = field(default_factory=set)
 
     def __post_init__(self) -> None:
@@ -148,8 +151,18 @@ class Office:
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
             await beside(self.keep_list_of_erasures())
+            await beside(self.tidy_when_quiet())
             if await self.database.read(is_outdated):  # a phone brought personal words back
                 await beside(self.database.write_alone(rebuild_if_outdated))
+
+    async def tidy_when_quiet(self) -> None:
+        """Write the file anew after an erasure, when nobody is sending; at the latest after some minutes."""
+        if self.database.is_busy and self._put_off < PUT_OFF_MOST:
+            self._put_off += 1
+            return
+        self._put_off = 0
+        if await tidy(self.database):
+            log.info("the tables were written anew, without what was erased")
 
     async def keep_list_of_erasures(self) -> None:
         """Note beside the data folder what was erased; erase what was noted there and this folder has forgotten."""

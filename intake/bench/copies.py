@@ -156,7 +156,10 @@ async def fill(settings: Settings, items: int) -> int:
             if refused:
                 raise RuntimeError(f"The office refused what the bench made: {refused[0]}")
         tx.run_many(
-            "INSERT INTO photo_file VALUES (?, ?, 'image/jpeg', 640, 480, '2026-03-14T18:00:00Z')",
+            """
+            INSERT INTO photo_file (sha256, bytes, media_type, width, height, received_at)
+            VALUES (?, ?, 'image/jpeg', 640, 480, '2026-03-14T18:00:00Z')
+            """,
             [(name, SMALL_PHOTO_BYTES) for name in names],
         )
 

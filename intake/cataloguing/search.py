@@ -62,6 +62,12 @@ def put(tx: Writing, entry_seq: int, words: str, marks: str) -> None:
         )
 
 
+def merge_words(tx: Writing) -> None:
+    """Merge the parts of the index, in which words stand that are no longer said. Source: the engine's documentation,
+    "The 'optimize' Command"."""
+    tx.run("INSERT INTO entry_words (entry_words) VALUES ('optimize')")
+
+
 def replace_mark(tx: Writing, entry_seq: int, before: str, after: str) -> None:
     """Put one mark in the place of another, if the entry stands in the list."""
     known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :entry_seq", entry_seq=entry_seq)

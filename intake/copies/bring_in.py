@@ -56,10 +56,12 @@ def was_kept(row: dict[str, Any]) -> bool:
 
 
 def as_sent(text: str, words: str | None) -> Any:
-    """A row's operation as its device sent it: from the log and the words beside it, or what was set aside whole."""
-    if "content_sha256" in json.loads(text) and words is not None:
-        return json.loads(words)
-    return whole_operation(text, words)
+    """A row's operation as its device sent it: from the log and the words beside it, or what was set aside whole. One
+    whose words are gone has their digest in their place, as a device sends it that has let go of them."""
+    logged = json.loads(text)
+    if words is None:
+        return logged
+    return json.loads(words) if "content_sha256" in logged else whole_operation(text, words)
 
 
 def fits(row: dict[str, Any], words: dict[str, str]) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from intake.database import ARRIVAL, Reading, snapshot
+from intake.database import Reading, snapshot
 from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START
@@ -233,9 +233,9 @@ def devices(tx: Reading) -> bytes:
 def photos_after(tx: Reading, arrival: int) -> list[Photo]:
     """Every photo that arrived since, in order."""
     rows = tx.all(
-        f"""
-        SELECT {ARRIVAL} AS arrival, sha256, bytes, media_type, width, height, received_at
-        FROM photo_file WHERE {ARRIVAL} > :after ORDER BY {ARRIVAL}
+        """
+        SELECT arrival, sha256, bytes, media_type, width, height, received_at
+        FROM photo_file WHERE arrival > :after ORDER BY arrival
         """,
         after=arrival,
     )

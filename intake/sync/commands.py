@@ -11,6 +11,7 @@ from intake.database import Database, opened
 from intake.examination.photos import photos_missing
 from intake.settings import Settings, utc_now
 from intake.sync.rebuild import Heard, find_faults, find_new_faults
+from intake.sync.tidying import UNTIDY, erasures_untidy
 from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
 
 
@@ -32,6 +33,8 @@ async def look(settings: Settings, verified: Verified | None, *, new: bool) -> l
             if new:
                 print("There is no earlier look that this one could go on from: all is looked at.")
             faults = await faults_of_all(database, settings)
+        if await database.read(erasures_untidy):
+            print(f"Words were erased. {UNTIDY}")
         if not faults:
             note_verified(settings.data_folder, stands)
         return faults

@@ -440,6 +440,7 @@ def erase_words(tx: Writing, record_id: str) -> int:
     that copies which have them still can be told.
     """
     tx.leave_no_trace()
+    tx.run("UPDATE office SET untidy = untidy + 1")
     words = tx.all(
         """
         SELECT operation_id FROM private_words JOIN operation_log USING (operation_id)

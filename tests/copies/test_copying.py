@@ -346,7 +346,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
     [
         ("operation_log", LOG_COLUMNS, ()),
         ("private_words", ("operation_id", "words"), ()),
-        ("photo_file", PHOTO_COLUMNS, ()),
+        ("photo_file", PHOTO_COLUMNS, ("arrival",)),
         ("plan_version", ("class_id", "version", "body"), ()),
         (
             "device",
@@ -366,6 +366,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
                 "losses",
                 "gaps",
                 "loss_shown_by",
+                "untidy",
             ),
         ),
     ],

@@ -99,7 +99,11 @@ class PlainOffice:
         file.write_bytes(content)
         self.photos[sha256] = content
         self._file.execute(
-            "INSERT INTO photo_file VALUES (?, ?, 'image/jpeg', 1, 1, 'now')", (sha256, len(content))
+            """
+            INSERT INTO photo_file (sha256, bytes, media_type, width, height, received_at)
+            VALUES (?, ?, 'image/jpeg', 1, 1, 'now')
+            """,
+            (sha256, len(content)),
         )
 
     def erase(self) -> None:

@@ -45,16 +45,21 @@ export default function Devices() {
   const [name, setName] = useState("");
   const [code, setCode] = useState<NewCode | null>(null);
   const [codeFor, setCodeFor] = useState("");
+  const [untidy, setUntidy] = useState(0);
   const [hearing, setHearing] = useState<Hearing | null>(null);
   const [hall, setHall] = useState<Hall | null>(null);
   const read = () =>
     attempt(async () => {
-      const found = await get<{ devices: Device[]; hearing: Hearing | null; returning: Returning[] }>(
-        "/devices",
-      );
+      const found = await get<{
+        devices: Device[];
+        hearing: Hearing | null;
+        returning: Returning[];
+        untidy: number;
+      }>("/devices");
       setDevices(found.devices);
       setReturning(found.returning);
       setHearing(found.hearing);
+      setUntidy(found.untidy);
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
   useEffect(() => void read(), []);
@@ -112,6 +117,12 @@ export default function Devices() {
         </section>
       )}
       {hearing && <StillToCome hearing={hearing} end={noMoreToCome} />}
+      {untidy > 0 && (
+        <p class="bar" role="status">
+          Words of an owner were erased. The office has still to write its file anew, so that no byte of them
+          is left in it: it does so by itself when nobody is sending, and needs room on its disk for that.
+        </p>
+      )}
       {returning.length > 0 && <AskToComeBack devices={returning} makeCode={pairAgain} />}
       <HallCard hall={hall} />
       <section>
