@@ -265,7 +265,7 @@ def test_two_sticks_in_turn_under_one_path_are_each_owed_what_was_erased(
     assert until(manager, lambda _: list(owed(manager)) == [str(stick)])
     erase_words_of(manager, visit)
     until(manager, lambda copy: is_current(copy) and not copy["lag"]["erasures"])
-    assert owed(manager) == {str(stick): 1}
+    assert owed(manager) == {str(stick): 2}
     assert b"Dunnock" in bytes_below(drawer)
     stick.rename(other)
     drawer.rename(stick)
@@ -294,7 +294,7 @@ def test_erasures_reach_what_was_set_aside_when_a_copy_was_begun_anew(
     (aside,) = stick.glob("before-*")
     assert b"Dunnock" in bytes_below(aside)
     erase_words_of(manager, visits[0])
-    assert owed(manager) == {str(stick): 1, str(aside): 1}
+    assert owed(manager) == {str(stick): 2, str(aside): 2}
     assert run_intake("copy", str(stick), *data).returncode == 0
     assert owed(manager) == {str(stick): 0, str(aside): 0}
     assert b"Dunnock" not in bytes_below(stick)

@@ -89,7 +89,7 @@ def make(marking: Marking, kind: str, fact: str | None) -> dict[str, Any]:
     if kind == "record_incident":
         operation["level"] = "note"
     if kind == "close_day":
-        operation |= {"closed_by": marking.mark(), "second_by": marking.mark()}
+        operation |= {"closed_by": marking.mark(), "second_by": marking.mark(), "second_device": None}
     return operation
 
 

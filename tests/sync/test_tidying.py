@@ -10,6 +10,7 @@ import pytest
 from intake.copies.source import photos_after
 from intake.database import snapshot
 from intake.errors import OfficeBusy, OfficeFull
+from intake.settings import Settings
 from intake.sync.tidying import erasures_untidy, tidy
 from tests.builders import a_consignor, a_fact, a_visit, an_item
 from tests.door import Door
@@ -60,7 +61,7 @@ async def test_no_byte_is_left_between_what_stands(door: Door) -> None:
 
 async def test_whoever_reads_an_older_moment_makes_it_owed(door: Door) -> None:
     await erased(door)
-    with snapshot(door.folder / "office.sqlite3") as tx:
+    with snapshot(Settings(door.folder).database_file) as tx:
         assert tx.value("SELECT count(*) FROM record")
         with pytest.raises(OfficeBusy):
             await tidy(door.database)
