@@ -193,6 +193,7 @@ def test_personal_words_are_not_in_the_log_and_can_be_erased(
     assert main(["erase", "--data", str(office.settings.data_folder), visit["visit_id"]]) == 0
     assert phone.record(visit["visit_id"])["fields"]["consignor/name"]["value"] == ""
     assert office.faults() == [], "the chain still holds and a rebuild comes out equal"
+    assert office.pair("manager").client.get("/devices").json()["untidy"] == 0, "the file was written anew"
 
 
 def test_a_porter_reads_no_owner(office: Office, phone: Phone, day: dict[str, Any]) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 import sqlite3
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,6 +12,8 @@ import pytest
 from intake.copies.source import photos_after
 from intake.database import snapshot
 from intake.errors import OfficeBusy, OfficeFull
+from intake.office import PUT_OFF_MOST
+from intake.opening import open_office
 from intake.settings import Settings
 from intake.sync.tidying import erasures_untidy, tidy
 from tests.builders import a_consignor, a_fact, a_visit, an_item
@@ -108,3 +112,18 @@ async def test_copies_count_photos_on_where_they_were(door: Door) -> None:
     await tidy(door.database)
     assert await door.database.read(lambda tx: photos_after(tx, 4)) == before
     assert len(before) == 2
+
+
+async def test_a_serving_office_gives_way_to_whoever_sends_but_not_for_good(tmp_path: Path) -> None:
+    async with open_office(Settings(tmp_path, numbers=(1, 1))) as office:
+        untidy = "UPDATE office SET untidy = 1"
+        sending = [asyncio.create_task(office.database.write(lambda tx: tx.run(untidy)))]
+        await asyncio.sleep(0)  # the task is taken up
+        for _ in range(PUT_OFF_MOST):
+            assert office.database.is_busy
+            await office.tidy_when_quiet()
+        assert not sending[0].done(), "nothing was waited for"
+        await office.tidy_when_quiet()
+        await asyncio.gather(*sending)
+        await office.tidy_when_quiet()
+        assert await office.database.read(erasures_untidy) == 0
