@@ -392,6 +392,18 @@ class PiecesApart(Refusal):
         )
 
 
+class StandsBehind(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "stands_behind"
+    title = "It stands behind another record"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This thing was recorded twice, and this record stands behind the other one.",
+            hint="Go on with the other record, or take back that they are one thing.",
+        )
+
+
 class InsideItself(Refusal):
     status = HTTPStatus.CONFLICT
     code = "inside_itself"

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import Annotated, Any, ClassVar, Protocol, Self, get_args
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 from intake.database import any_of
 from intake.errors import AlreadyThere, ItemStopped
@@ -21,11 +21,22 @@ from intake.families import family_of, key_of
 from intake.records import FieldValue, Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
-INSTANT_PATTERN = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?Z$"
+INSTANT_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z$"
 WORD_PATTERN = r"^[a-z0-9][a-z0-9-]{0,59}$"
 
+
+def on_calendar(at: str) -> str:
+    """An instant, if there is such a one. Raises ValueError for others, such as 31 February."""
+    datetime.fromisoformat(at)
+    return at
+
+
 Identifier = Annotated[str, Field(pattern=UUID_PATTERN, examples=["017f22e2-79b0-7cc3-98c4-dc0c0c07398f"])]
-Instant = Annotated[str, Field(pattern=INSTANT_PATTERN, examples=["2026-03-14T10:05:00.000Z"])]
+Instant = Annotated[
+    str,
+    Field(pattern=INSTANT_PATTERN, examples=["2026-03-14T10:05:00.000Z"]),
+    AfterValidator(on_calendar),
+]
 Word = Annotated[str, Field(pattern=WORD_PATTERN, examples=["soft-toy"])]
 Tag = Annotated[str, Field(min_length=6, max_length=6)]
 Line = Annotated[str, Field(max_length=400)]

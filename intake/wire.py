@@ -22,6 +22,7 @@ OUTBOX_LIMIT = 4 * 1024 * 1024
 DEEPEST = 200  # levels of a JSON text; pydantic's reader takes as many
 PARTED = 3  # levels that are told apart: a body's members, its operations, their members
 MOST_PARTS = 100_000  # 500 operations of the largest kind have a third of it
+MOST_OF_ONE = 150  # parts of one operation: the largest kind has half of it; more are not told apart
 #: A text, in which nothing is a mark, or a mark. A text that does not end goes on to the end of all, and nothing is
 #: looked at twice: whoever sends quotation marks and brackets at will has each of them read once.
 MARK = re.compile(r'"(?:[^"\\]++|\\.)*+"?|[][{},:]', re.DOTALL)
@@ -190,6 +191,7 @@ class Part:
 
     `deepest` is how many brackets are open around what lies deepest in it. `parts` is what stands inside its own
     `brackets`, and `between` the commas and colons between those; all empty where nobody needs to tell them apart.
+    `whole`: there are more of them than were told apart.
     """
 
     start: int
@@ -198,6 +200,7 @@ class Part:
     brackets: str = ""
     between: str = ""
     parts: list[Part] = field(default_factory=list)
+    whole: bool = False
 
 
 def parts_of(text: str) -> Part:
@@ -216,6 +219,8 @@ def parts_of(text: str) -> Part:
                 outer.append(Part(start + 1))
         elif depth > PARTED:
             depth -= mark in "]}"
+        elif mark in ",:" and depth == PARTED and len(outer[-2].parts) >= MOST_OF_ONE:
+            outer[-2].whole = True
         elif mark in ",:]}":
             end_part(outer, start)
             if mark in ",:":
@@ -253,7 +258,7 @@ def read_part(text: str, part: Part) -> Any:
         except ValueError:  # a number with too many digits
             pass
     values, count = part.parts, len(part.between)
-    if not values:
+    if not values or part.whole:
         return {"unread": content}
     if part.brackets == "[]" and part.between == "," * count:
         return [read_part(text, value) for value in values]

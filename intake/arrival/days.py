@@ -89,7 +89,7 @@ class CorrectDay(OfDay, Edit):
 
     kind: Literal["correct_day"]
     field: Literal["house", "place", "held_on"]
-    value: Annotated[Line, Field(min_length=1)]
+    value: Name
 
     @model_validator(mode="after")
     def check_date(self) -> CorrectDay:

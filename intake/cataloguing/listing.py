@@ -112,7 +112,7 @@ def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
     tags = json.loads(row["tags"])
     return [
         *(str(fields[name]) for name in SEARCHED if fields.get(name)),
-        *(value["words"] or "" for name, value in fields.items() if name.startswith("sentences/")),
+        *(value["words"] or "" for value in sentences_of(fields) if value["version"] == "rewritten"),
         fields.get("dates", {}).get("words") or "",
         *(f"{written['text']} {written['reading']}" for written in live(fields, "marks/")),
         *tags,
@@ -121,6 +121,10 @@ def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
         *(f"{caution['hazard']} {caution['sign']}" for caution in cautions_of(fields)),
         *(word for word, holds in spoken_states(row) if holds),
     ]
+
+
+def sentences_of(fields: dict[str, Any]) -> list[dict[str, Any]]:
+    return [value for name, value in fields.items() if name.startswith("sentences/")]
 
 
 def cautions_of(fields: dict[str, Any]) -> list[dict[str, Any]]:

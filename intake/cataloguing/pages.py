@@ -40,7 +40,7 @@ class Asked:
     def marks(self) -> Iterator[str]:
         for of in ("state", "class_id", "table_id", "worst"):
             if value := getattr(self, of):
-                yield mark(of.removesuffix("_id"), value)
+                yield mark(of.removesuffix("_id"), "" if value == "none" else value)
         yield from (mark("is", name) for name in self.only)
 
 

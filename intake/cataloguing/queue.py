@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import place_of
-from intake.errors import PiecesApart
+from intake.errors import PiecesApart, StandsBehind
 from intake.operation import Line, Operation
 from intake.records import Record, Records
 from intake.tagging.tags import shown
@@ -31,7 +31,10 @@ class SetEntry(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises PiecesApart if it is to be described and its pieces are not in one place."""
+        """Raises StandsBehind if somebody is to go on with a record that stands behind another, PiecesApart if it is
+        to be described and its pieces are not in one place."""
+        if value["state"] != "waiting" and record.derived("merged_into") is not None:
+            raise StandsBehind
         if value["state"] != "described":
             return
         places = places_of_pieces(record, records)

@@ -135,10 +135,11 @@ def put_visit_words(tx: Writing, visit_id: str, words: set[str]) -> None:
 
 
 def mark(of: str, value: str) -> str:
-    """A value as one token of the index, such as `statepickedup`."""
-    return f"{of}{re.sub(r'[^a-z0-9]', '', value.casefold()) or 'none'}"
+    """A value as one token of the index, such as `classchair`: another for each value, in whatever letters. What is no
+    small letter or digit stands in it by its number, `x` as well, since it is around those."""
+    return of + (re.sub(r"[^a-wyz0-9]", lambda sign: f"x{ord(sign[0]):x}x", value) or "xx")
 
 
 def visit_mark(visit_id: str) -> str:
     """The visit as one token of the index."""
-    return mark("visit", visit_id)
+    return mark("visit", visit_id.replace("-", ""))

@@ -34,12 +34,15 @@ def visits_named(tx: Reading, typed: str) -> list[NamedVisit]:
     rows = tx.each(
         """
         SELECT visit.record_id AS visit_id, ticket.value ->> '$' AS ticket, owner.value ->> '$' AS name,
-            day.head ->> 'place' AS place, day.head ->> 'held_on' AS held_on
+            coalesce(place.value ->> '$', day.head ->> 'place') AS place,
+            coalesce(held_on.value ->> '$', day.head ->> 'held_on') AS held_on
         FROM record AS visit
             LEFT JOIN field AS ticket ON ticket.record_id = visit.record_id AND ticket.name = 'ticket'
             LEFT JOIN field AS owner ON owner.record_id = visit.record_id AND owner.name = 'consignor/name'
             LEFT JOIN record AS day ON day.record_id = visit.day_id
-        WHERE visit.kind = 'visit' ORDER BY held_on DESC, visit.record_id
+            LEFT JOIN field AS place ON place.record_id = visit.day_id AND place.name = 'place'
+            LEFT JOIN field AS held_on ON held_on.record_id = visit.day_id AND held_on.name = 'held_on'
+        WHERE visit.kind = 'visit' ORDER BY 5 DESC, visit.record_id
         """
     )
     return [

@@ -7,6 +7,7 @@ comes out equal.
 from __future__ import annotations
 
 import logging
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -149,6 +150,8 @@ class BatchInHand:
         logged = as_logged(kind, raw)
         before = self._answered.get(raw["operation_id"])
         if before is None:
+            if has_nul(logged):
+                return self.set_aside(raw, Unreadable("A text holds the sign U+0000, which nobody can type."))
             return self._answer_new(kind.from_log(logged.whole), logged)
         if before.operation != logged.text:
             as_before = as_logged_before(kind, raw, before.operation)
@@ -272,6 +275,15 @@ def is_text(value: Any) -> bool:
     return isinstance(value, str) and (
         value.isascii() or not any("\ud800" <= sign <= "\udfff" for sign in value)
     )
+
+
+#: U+0000 in a JSON text: its escape behind no backslash, or behind pairs of them.
+NUL = re.compile(r"(?<!\\)(?:\\\\)*\\u0000")
+
+
+def has_nul(logged: Logged) -> bool:
+    """Whether some text of an operation holds U+0000, at which the engine's functions would end it."""
+    return any("\\u0000" in text and NUL.search(text) for text in (logged.text, logged.words or ""))
 
 
 def seq_of(raw: Any, device_id: str) -> int:

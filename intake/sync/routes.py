@@ -19,7 +19,7 @@ from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
-from intake.operation import INSTANT_PATTERN, Digest, Instant, Line
+from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
@@ -53,7 +53,10 @@ class Batch(BaseModel):
     @classmethod
     def said_moment(cls, sent_at: Any) -> Any:
         """None for a moment that cannot be read: that costs the clock's reading, never the operations."""
-        return sent_at if isinstance(sent_at, str) and re.fullmatch(INSTANT_PATTERN, sent_at) else None
+        try:
+            return on_calendar(sent_at) if re.fullmatch(INSTANT_PATTERN, sent_at) else None
+        except (TypeError, ValueError):
+            return None
 
     @field_validator("dealt_with", mode="before")
     @classmethod

@@ -6,6 +6,7 @@ import { countDiffering, type DeskText } from "./desk_words.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
 import type { ItemRecord, Plan, ThingRecord } from "./types.ts";
+import { fieldValue } from "./values.ts";
 import { countWords } from "./words.ts";
 
 /**
@@ -14,6 +15,8 @@ import { countWords } from "./words.ts";
  */
 export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>): string {
   if (isStopped(item)) return "It is stopped. Nothing is said of it until whoever decides has cleared it.";
+  if (fieldValue(item, "merged")?.into_id)
+    return "It was recorded twice, and stands behind the other record: describe that one.";
   const pieces = piecesOf(item, byId);
   const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
   if (places.size < 2) return "";

@@ -266,6 +266,9 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
   if (softened) return softened;
   if (name.startsWith("ticket-runs/") && overlapsAnother(record, name, value as ValueAt<"ticket-runs/">))
     return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
+  const goesOn = name === "entry" && (value as ValueAt<"entry">).state !== "waiting";
+  if (goesOn && fieldValue(record, "merged")?.into_id)
+    return refusal("stands_behind", "This thing was recorded twice: go on with the other record.");
   const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
   if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
