@@ -21,7 +21,7 @@ from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "logs"
-SEED, ROUNDS = 13, 6
+SEED, ROUNDS = 17, 8
 YEAR_S = 365 * 24 * 3600
 MORNING, EVENING = (
     "2026-03-14T09:00:00.000Z",
