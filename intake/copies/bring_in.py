@@ -10,7 +10,7 @@ import hashlib
 import itertools
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
@@ -23,11 +23,21 @@ from intake.copies.states import not_ours
 from intake.database import Writing, opened
 from intake.disk import write_whole
 from intake.examination.plans import load_plans
+from intake.ids import own_id
 from intake.operation import Rules
 from intake.photos.store import photo_file
 from intake.settings import Settings
-from intake.sync.log import find_answered, whole_operation, words_lacking
-from intake.sync.operations import answer_batch
+from intake.sync.log import (
+    CHAIN_START,
+    Answered,
+    canonical,
+    columns_fit,
+    find_answered,
+    is_linked,
+    whole_operation,
+    words_lacking,
+)
+from intake.sync.operations import answer_batch, has_id
 from intake.sync.rebuild import rebuild_if_outdated
 
 BATCH = 200
@@ -36,12 +46,18 @@ BATCH = 200
 @dataclass
 class BroughtIn:
     """How many operations were taken in so, how many wait for something that is not here, and how many that the office
-    had got back the personal words that it had lost."""
+    had got back the personal words that it had lost.
+
+    `others`: how many have an id under which this office has something else; both are kept. Of these `renamed` says, by
+    their id, under which they were taken in, since the copy proves that the id is their device's.
+    """
 
     kept: int = 0
     refused: int = 0
     waiting: int = 0
     words: int = 0
+    others: int = 0
+    renamed: dict[str, str] = field(default_factory=dict)
 
 
 def batches(rows: Iterable[dict[str, Any]]) -> Iterator[list[dict[str, Any]]]:
@@ -71,6 +87,43 @@ def fits(row: dict[str, Any], words: dict[str, str]) -> bool:
     return said is not None and hashlib.sha256(said.encode()).hexdigest() == digest
 
 
+def is_another(here: Answered | None, row: dict[str, Any], renamed: dict[str, str]) -> bool:
+    """Whether the office has something else under the id of a row: a device may have used another's id again."""
+    if here is None or here.operation == row["operation"]:
+        return False
+    operation = json.loads(row["operation"])
+    return (
+        "content_sha256" in operation
+        or canonical(under_own_ids(operation, renamed, own=False)) != here.operation
+    )
+
+
+def is_proven(here: Answered | None, row: dict[str, Any]) -> bool:
+    """Whether the copy proves that an id is of the row's device, and not of the one that has it here: the row hangs
+    together with all that the office had logged before."""
+    if here is None or not row.get("linked") or "content_sha256" in row["operation"]:
+        return False
+    return bool(json.loads(here.operation).get("device_id") != row["device_id"])
+
+
+def under_own_ids(operation: Any, renamed: dict[str, str], *, own: bool = True) -> Any:
+    """An operation of the copy with the ids by which this office knows what the copy means; `own`: its own as well."""
+    if not renamed or not isinstance(operation, dict):
+        return operation
+    names = ("operation_id", "seen", "disagreement_id") if own else ("seen", "disagreement_id")
+    meant = {name: renamed[operation[name]] for name in names if operation.get(name) in renamed}
+    return {**operation, **meant}
+
+
+def linked(rows: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """The rows, each with whether it follows from all before it and its columns say what its text says."""
+    previous, holds = CHAIN_START, True
+    for row in rows:
+        holds = holds and is_linked(previous, row)
+        previous = row["chain"]
+        yield {**row, "linked": holds and columns_fit(row)}
+
+
 def take_in(
     tx: Writing,
     rows: list[dict[str, Any]],
@@ -84,16 +137,24 @@ def take_in(
     refused once stays refused, since its device was told so and may have made another in its place. Where the office
     that answered it was stricter than its device, that holds, and so does what `rules` say, this office's own rows."""
     known = find_answered(tx, [row["operation_id"] for row in rows])
+    theirs = [row for row in rows if is_proven(known.get(row["operation_id"]), row)]
+    done.renamed |= {row["operation_id"]: own_id(row["operation_id"], row["device_id"]) for row in theirs}
+    others = [row for row in rows if is_another(known.get(row["operation_id"]), row, done.renamed)]
+    done.others += len(others)
+    here = find_answered(tx, list(done.renamed.values()))
+    others = [row for row in others if done.renamed.get(row["operation_id"]) not in here]
     lacking = words_lacking(tx, rows[0]["device_id"]) if known else {}
-    found = [row for row in rows if row["operation_id"] in lacking and fits(row, words)]
-    new = [row for row in rows if row["operation_id"] not in known] + found
+    found = [row for row in rows if row["operation_id"] in lacking and row not in others and fits(row, words)]
+    new = [row for row in rows if row["operation_id"] not in known or row in others] + found
     done.words += len(found)
     if not new:
         return
     device_id = new[0]["device_id"]
     role = "manager" if was_kept(new[0]) else roles.get(device_id, "")
-    sent = [as_sent(row["operation"], words.get(row["operation_id"])) for row in new]
-    refused = [] if was_kept(new[0]) else [row["operation_id"] for row in new]
+    sent = [
+        under_own_ids(as_sent(row["operation"], words.get(row["operation_id"])), done.renamed) for row in new
+    ]
+    refused = [] if was_kept(new[0]) else [one["operation_id"] for one in sent if has_id(one)]
     answers = answer_batch(
         tx,
         sent,
@@ -102,7 +163,12 @@ def take_in(
         received_at=received_at,
         dealt_with=refused,
         rules=rules,
-        ruled_before={row["operation_id"]: json.loads(row["answer"]).get("ruled", {}) for row in new},
+        ruled_before={
+            done.renamed.get(row["operation_id"], row["operation_id"]): json.loads(row["answer"]).get(
+                "ruled", {}
+            )
+            for row in new
+        },
     )
     for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
@@ -151,7 +217,7 @@ async def bring_in(
         roles = {device["device_id"]: device["role"] for device in reader.devices()}
         now = stamp(settings.clock())
         rules = load_plans(settings.plans_folder).cautions
-        for run in batches(reader.rows()):
+        for run in batches(linked(reader.rows())):
             await database.write(
                 partial(take_in, rows=run, words=words, roles=roles, received_at=now, done=done, rules=rules)
             )

@@ -350,5 +350,11 @@ def run_bring_in(options: argparse.Namespace) -> int:
     )
     if done.words:
         print(f"The personal words of {done.words} operations, which this office had lost, are back.")
+    if done.others:
+        print(
+            f"{done.others} operations have an id under which this office has something else; both are kept. "
+            f"{len(done.renamed)} of them were taken in under another id, since the copy proves whose the id is. The "
+            "others are set aside, and history shows what is in force."
+        )
     print_faults(faults)
-    return 1 if faults or done.waiting else 0
+    return 1 if faults or done.waiting or done.others else 0

@@ -6,6 +6,7 @@ comes out equal.
 
 from __future__ import annotations
 
+import json
 import logging
 import re
 from collections.abc import Iterable, Mapping
@@ -27,6 +28,7 @@ from intake.errors import (
     WaitsForMore,
     WordsErased,
 )
+from intake.ids import own_id
 from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
 from intake.records import Records, Source
 from intake.sync.kinds import read_kind
@@ -156,13 +158,22 @@ class BatchInHand:
         if before.operation != logged.text:
             as_before = as_logged_before(kind, raw, before.operation)
             if as_before is None:
-                return self.set_aside(raw, OperationIdReused())
+                return self._under_own_id(logged) or self.set_aside(raw, OperationIdReused())
             logged = as_before
         if logged.words is not None:
             operation = kind.from_log(logged.whole).as_ruled(before.answer.get("ruled", {}))
             if not operation.words_erased(self._records, self._received_at):
                 self._log.fill_in(raw["operation_id"], logged.words)
         return before.answer
+
+    def _under_own_id(self, logged: Logged) -> dict[str, Any] | None:
+        """The answer to an operation that was taken in under an id of its own, since another device had used its id."""
+        sent = json.loads(logged.text)
+        own = own_id(sent["operation_id"], self._device_id)
+        found = find_answered(self._tx, [own]).get(own)
+        if found is None or json.loads(found.operation) != {**sent, "operation_id": own}:
+            return None
+        return {**found.answer, "operation_id": sent["operation_id"]}
 
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
         """The answer to one that did not come before. It stands in the log then, unless it has to wait."""
