@@ -110,11 +110,6 @@ def parser() -> argparse.ArgumentParser:
         help="begin an empty office although the folder has photos of one whose database is gone",
     )
     serving.add_argument(
-        "--with-gaps",
-        action="store_true",
-        help="go on although rows are missing from the log: the database is kept aside, and phones are heard out",
-    )
-    serving.add_argument(
         "--numbers",
         metavar="N/OF",
         help="which share of all tag numbers is this office's, such as 2/5; for a house with several offices",
@@ -255,7 +250,7 @@ def run_serve(options: argparse.Namespace) -> int:
     """Serve; on the very first start show the manager's pairing code."""
     hall = hall_of(options)
     settings = settings_of(options, in_a_hall=hall is not None)
-    return run_office(settings, hall=hall, begin_empty=options.begin_empty, with_gaps=options.with_gaps)
+    return run_office(settings, hall=hall, begin_empty=options.begin_empty)
 
 
 def run_demo(options: argparse.Namespace) -> int:

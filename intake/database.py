@@ -78,11 +78,6 @@ class Reading:
             copy.execute("BEGIN")
             return work(Writing(copy))
 
-    def keep_whole(self, file: Path) -> None:
-        """Write this moment of the database to a file of its own."""
-        with closing(sqlite3.connect(file)) as kept:
-            self._connection.backup(kept)
-
     def is_whole(self) -> bool:
         """Whether every page of the file can be read and fits the others. Source: the engine's `PRAGMA quick_check`."""
         return bool(self.value("PRAGMA quick_check") == "ok")

@@ -728,8 +728,9 @@ class LogHasGaps(Refusal):
         super().__init__(
             f"{missing} operations are missing from the middle of the office's log, the first of them {first}. "
             "Nothing was changed: the tables may be all that is left of them.",
-            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With no copy left, `intake "
-            "serve --with-gaps` keeps this database aside, goes on with what the log has, and hears the phones out.",
+            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). With none, make one of what is "
+            "left (`intake copy FOLDER`) and restore that: the restored office hears the phones out, and `intake "
+            "bring-in FOLDER` takes in what waited for what they bring.",
         )
 
 

@@ -36,7 +36,7 @@ from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
 from intake.lock import note, only_one
 from intake.office import Office
-from intake.opening import open_office, say_progress
+from intake.opening import open_office
 from intake.settings import EVERYWHERE, Settings
 from intake.sync.looking_over import check_database_is_there, look_for_gaps
 from intake.system import close_to_others, keep_freed_memory
@@ -61,13 +61,12 @@ def run_office(
     *,
     hall: HallAsked | None = None,
     begin_empty: bool = False,
-    with_gaps: bool = False,
     before: Callable[[Plans], Coroutine[Any, Any, object]] | None = None,
 ) -> int:
     """Hold folder and ports, do what comes before, serve until SIGTERM or Ctrl-C; the exit code.
 
-    With something to do before it this is a demo, which shows a pairing code at every start. What is gone from the
-    folder is gone on without only where that is asked for. Raises CommandError, LogHasGaps, and HallNotReady where a
+    With something to do before it this is a demo, which shows a pairing code at every start. `begin_empty`: an
+    empty office may be begun beside what is left of another. Raises CommandError, LogHasGaps, and HallNotReady where a
     hall was asked for.
     """
     with contextlib.ExitStack() as held:
@@ -92,19 +91,10 @@ def run_office(
         if not begin_empty:
             check_database_is_there(settings)
         check_tables(settings.database_file)
-        tell_kept(asyncio.run(look_for_gaps(settings, go_on=with_gaps, progress=say_progress)))
+        asyncio.run(look_for_gaps(settings))
         if before is not None:
             asyncio.run(before(plans))
         return on_server_loop(serve(settings, plans, listener, opening, always_pair=before is not None))
-
-
-def tell_kept(database: Path | None) -> None:
-    if database is not None:
-        print(
-            f"The database as it was is kept as {database}. It has owners' words in it that are erased nowhere else "
-            "but here: destroy it once phones and copies have brought what was missing.",
-            flush=True,
-        )
 
 
 @contextlib.contextmanager

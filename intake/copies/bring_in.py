@@ -15,6 +15,7 @@ from functools import partial
 from typing import Any
 
 from intake.access.devices import stamp
+from intake.access.hearing import is_hearing
 from intake.copies.folder import Folder
 from intake.copies.reading import CopyReader, head_of
 from intake.copies.seal import Opener
@@ -135,7 +136,8 @@ def take_in(
 ) -> None:
     """Answer a run of rows anew. What was kept once was within its device's role then, whatever that is today; what was
     refused once stays refused, since its device was told so and may have made another in its place. Where the office
-    that answered it was stricter than its device, that holds, and so does what `rules` say, this office's own rows."""
+    that answered it was stricter than its device, that holds, and so does what `rules` say, this office's own rows.
+    While phones are heard out, what hangs on something missing waits in the copy, as it would on a phone."""
     known = find_answered(tx, [row["operation_id"] for row in rows])
     theirs = [row for row in rows if is_proven(known.get(row["operation_id"]), row)]
     done.renamed |= {row["operation_id"]: own_id(row["operation_id"], row["device_id"]) for row in theirs}
@@ -161,6 +163,7 @@ def take_in(
         device_id=device_id,
         role=role,
         received_at=received_at,
+        hearing=is_hearing(tx),
         dealt_with=refused,
         rules=rules,
         ruled_before={

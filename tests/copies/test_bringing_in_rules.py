@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from intake.copies.bring_in import BroughtIn, batches, linked, take_in
+from intake.copies.source import words_between
 from tests.builders import Ids, a_caution, a_fact
 from tests.door import CAUTIONS, RECEIVED_AT, Door, at_the_door
 from tests.sync.frozen_logs import log_rows
@@ -22,16 +23,22 @@ async def test_the_stricter_row_holds_for_what_comes_out_of_a_copy(tmp_path: Pat
         caution = await door.keep(a_caution(door.ids, item_id, level="note"))
         name = f"cautions/{caution['caution_id']}"
         assert (await door.value(item_id, name))["level"] == "amber"
-        rows = await door.database.read(log_rows)
+        rows, words = await copied(door)
         if ours:
             rows = [{**row, "answer": json.dumps({"outcome": "kept"})} for row in rows]
 
         def job(tx: Any) -> None:
-            take_in(tx, rows, {}, {}, RECEIVED_AT, BroughtIn(), CAUTIONS if ours else None)
+            take_in(tx, rows, words, {}, RECEIVED_AT, BroughtIn(), CAUTIONS if ours else None)
 
         await other.database.write(job)
         assert (await other.value(item_id, name))["level"] == "amber"
         assert await other.faults() == []
+
+
+async def copied(door: Door) -> tuple[list[dict[str, Any]], dict[str, str]]:
+    """What a copy has of an office's log, and the words beside it."""
+    words = await door.database.read(lambda tx: words_between(tx, 0, 10**6))
+    return await door.database.read(log_rows), words
 
 
 async def lied_to(other: Door, true: dict[str, Any]) -> None:
@@ -49,7 +56,8 @@ async def test_a_lie_under_another_s_id_drops_nothing(tmp_path: Path, first: str
         item = await door.item()
         true = await door.keep(a_fact(item["item_id"], "materials", "tin"))
         await door.keep(a_fact(item["item_id"], "materials", "pewter", seen=true["operation_id"]))
-        rows = list(linked(await door.database.read(log_rows)))
+        rows, words = await copied(door)
+        rows = list(linked(rows))
         await lied_to(other, true)
         here = Door(other.database, other.folder, other.ids, door.device_id)
         sent = {name: value for name, value in true.items() if name != "disagreement"}
@@ -60,7 +68,7 @@ async def test_a_lie_under_another_s_id_drops_nothing(tmp_path: Path, first: str
 
             def job(tx: Any, done: BroughtIn = done) -> None:
                 for run in batches(rows):
-                    take_in(tx, run, {}, {}, RECEIVED_AT, done, None)
+                    take_in(tx, run, words, {}, RECEIVED_AT, done, None)
 
             await other.database.write(job)
             assert (done.others, list(done.renamed)) == (1, [true["operation_id"]])
@@ -76,13 +84,13 @@ async def test_without_a_proof_another_under_the_same_id_is_set_aside(tmp_path: 
     async with at_the_door(tmp_path / "one", Ids(1)) as door, at_the_door(tmp_path / "two", Ids(2)) as other:
         item = await door.item()
         true = await door.keep(a_fact(item["item_id"], "materials", "tin"))
-        rows = await door.database.read(log_rows)
+        rows, words = await copied(door)
         await lied_to(other, true)
         done = BroughtIn()
 
         def job(tx: Any) -> None:
             for run in batches(rows):
-                take_in(tx, run, {}, {}, RECEIVED_AT, done, None)
+                take_in(tx, run, words, {}, RECEIVED_AT, done, None)
 
         await other.database.write(job)
         assert (done.others, done.renamed, done.refused) == (1, {}, 1)

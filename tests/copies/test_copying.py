@@ -364,7 +364,6 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
                 "hearing_since",
                 "proof_key",
                 "losses",
-                "gaps",
                 "loss_shown_by",
                 "untidy",
             ),

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import asyncio
-import sqlite3
-from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from intake.commands import main
+from intake.copies.bring_in import bring_in
+from intake.copies.folder import Folder
+from intake.copies.restore import restore
+from intake.database import opened
 from intake.errors import CommandError, LogHasGaps
 from intake.settings import Settings
 from intake.sync.looking_over import check_database_is_there, look_for_gaps
 from intake.sync.rebuild import rebuild_if_outdated
 from tests.apart import run_intake
 from tests.builders import Ids, a_fact
+from tests.copies.tools import copier_of, until_done
 from tests.door import Door, at_the_door
 from tests.serving.test_starting import refused
 
@@ -38,7 +41,7 @@ async def gappy(door: Door) -> dict[str, Any]:
 
 async def test_a_row_that_is_gone_from_the_middle_stops_the_start(door: Door, gappy: dict[str, Any]) -> None:
     with pytest.raises(LogHasGaps) as told:
-        await look_for_gaps(settings_of(door), go_on=False, progress=lambda done, of: None)
+        await look_for_gaps(settings_of(door))
     assert "the first of them 3" in told.value.detail
     assert await door.record(gappy["item_id"]), "the tables still have it"
 
@@ -50,28 +53,30 @@ async def test_nothing_is_made_anew_without_it_unsaid(door: Door, gappy: dict[st
     assert await door.record(gappy["item_id"])
 
 
-async def test_whoever_goes_on_keeps_the_database_and_hears_phones_out(
-    door: Door, gappy: dict[str, Any]
+async def test_a_copy_of_what_is_left_is_made_whole_by_the_phone_and_the_copy(
+    door: Door, gappy: dict[str, Any], tmp_path: Path
 ) -> None:
-    """The phone that made it sends it again, and all is there; the next start asks nothing any more."""
-    settings = settings_of(door)
-    kept = await look_for_gaps(settings, go_on=True, progress=lambda done, of: None)
-    assert kept is not None
-    with closing(sqlite3.connect(kept)) as file:
-        assert file.execute("SELECT count(*) FROM entry").fetchone() == (1,)
-    assert (await door.feed())["office"]["hearing"] is True
-    assert (await door.feed())["office"]["device_seq"] == gappy["device_seq"] - 1
-    again = {name: value for name, value in gappy.items() if name != "disagreement"}
-    assert [answer["outcome"] for answer in await door.send(again)] == ["kept"]
-    assert await door.record(gappy["item_id"])
-    assert await look_for_gaps(settings, go_on=False, progress=lambda done, of: None) is None
+    """What hangs on the lost row waits in the copy until the phone that made it has sent it again."""
+    copy, new = tmp_path / "copy", Settings(tmp_path / "new", clock=lambda: door.now)
+    until_done(copier_of(settings_of(door), copy))
+    told = await restore(Folder(copy), new)
+    assert (told.operations, told.brought_in.waiting, told.brought_in.refused) == (2, 1, 0)
+    async with opened(new.database_file) as database:
+        here = Door(database, new.data_folder, door.ids, door.device_id)
+        assert (await here.feed())["office"]["hearing"] is True
+        again = {name: value for name, value in gappy.items() if name != "disagreement"}
+        assert [answer["outcome"] for answer in await here.send(again)] == ["kept"]
+        await bring_in(Folder(copy), new, secret=None)
+        assert await here.value(gappy["item_id"], "materials") == "tin"
+        assert await here.faults() == []
+    await look_for_gaps(new)
 
 
 async def test_serve_and_rebuild_say_so(
     door: Door, gappy: dict[str, Any], capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = str(door.folder)
-    refused(run_intake("serve", "--data", folder, "--port", "0"), "the first of them 3", "--with-gaps")
+    refused(run_intake("serve", "--data", folder, "--port", "0"), "the first of them 3", "intake copy")
     refused(run_intake("rebuild", "--data", folder), "the first of them 3", "restore")
 
 
