@@ -60,9 +60,11 @@ class KeepingPhone:
 
     def holds(self) -> set[str]:
         """The ids of all operations that are here."""
-        return {
-            one["operation_id"] for one in [*self.outbox.values(), *(op for op, _ in self.answered.values())]
-        }
+        return {one["operation_id"] for one in self.held()}
+
+    def held(self) -> list[dict[str, Any]]:
+        """All operations that are here."""
+        return [*self.outbox.values(), *(op for op, _ in self.answered.values())]
 
     async def sync(self) -> None:
         """One round. Raises LineCut, and what was done by then stays done."""

@@ -7,10 +7,12 @@ half made; what a phone does is broken off at each of its requests.
 
 from __future__ import annotations
 
+import json
 import random
 import shutil
+import sqlite3
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import AsyncExitStack, suppress
+from contextlib import AsyncExitStack, closing, suppress
 from datetime import UTC, datetime, timedelta
 from functools import cache, partial
 from pathlib import Path
@@ -19,7 +21,7 @@ from typing import Any
 import httpx
 from starlette.applications import Starlette
 
-from intake.access.devices import make_code
+from intake.access.devices import make_code, revoke
 from intake.app import build_app
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
@@ -278,6 +280,62 @@ class House:
             await restore(Folder(self.chance.choice(begun)), settings)
             await self._exchange(settings)
 
+    async def set_clock(self, chance: random.Random) -> None:
+        """The office's clock is months off from now on, or right again."""
+        self.now += timedelta(days=chance.choice([-90, 90]))
+
+    async def pair_again(self, chance: random.Random) -> None:
+        """A phone is paired once more, with the manager's word for it."""
+        phone = chance.choice(self.phones)
+        role = "manager" if phone is self.phones[0] else "table"
+        self.clients[phone.device_id] = client = self._client()
+        await self.pair(phone.device_id, role, client)
+
+    async def lose_a_row(self, chance: random.Random) -> None:
+        """A row goes from the middle of the log; an office is made from a copy of what is left."""
+        newest = await self.office.database.read(
+            lambda tx: tx.value("SELECT max(office_seq) FROM operation_log")
+        )
+        await self._open.aclose()
+        settings = self.settings
+        if newest and newest > 2:
+            with closing(sqlite3.connect(settings.database_file)) as file, file:
+                file.execute("DELETE FROM operation_log WHERE office_seq = ?", (chance.randrange(1, newest),))
+            copy = self._new_path("left")
+            copier = Copier(Folder(copy), source_of(settings), clock=self.tick)
+            while not copier.step().nothing:
+                pass
+            self.all_copies.append(copy)
+            settings = self._settings()
+            await restore(Folder(copy), settings)
+            if (
+                not self.with_copies
+            ):  # a folder of before has another key, and takes no proof that it lost something
+                self.snapshots.clear()
+        await self._exchange(settings)
+
+    async def swap_sticks(self, chance: random.Random) -> None:
+        """Two sticks change places: each comes under the other's path."""
+        if len(paths := list(self.copies.copiers)) == 2 and all(path.is_dir() for path in paths):
+            away = paths[0].rename(self._new_path("pocket"))
+            paths[1].rename(paths[0])
+            away.rename(paths[1])
+
+    async def lie(self, chance: random.Random) -> None:
+        """A device says something of its own under the id of another's operation, which the office may lack."""
+        held = [one["operation_id"] for phone in self.phones for one in phone.held()]
+        if not held:
+            return
+        client = self._client()
+        device_id = await self.pair(None, "table", client)
+        body = a_visit(self.ids, self.day["day_id"])[1]
+        told = {"made_at": self.ids.instant(), "made_by": "hester", "device_id": device_id, "device_seq": 1}
+        lie = {"operation_id": chance.choice(held), "kind": "open_visit", **told, **body}
+        sent = await client.post("/sync/operations", json={"operations": [lie]})
+        sent.raise_for_status()
+        await self.office.database.write(lambda tx: revoke(tx, device_id, self.now))
+        self.office.known.forget()
+
     async def lose_all(self) -> None:
         """Office and copies are gone; an empty office is begun."""
         for path in [*self.all_copies, *self.snapshots]:
@@ -347,24 +405,43 @@ class House:
         """The line is good, every copy is back, and every phone comes as often as it takes."""
         self.line_is_bad = False
         await self.let_late_ones_arrive()
-        for path in self.begun_copies():
-            await bring_in(Folder(path), self.settings, secret=None)
+        await self.bring_in_copies()
         for _ in range(4):
             for phone in self.chance.sample(self.phones, len(self.phones)):
                 await phone.sync()
+        await self.bring_in_copies()  # what waited for what phones brought
+        for phone in self.phones:
+            await phone.sync()
+
+    async def bring_in_copies(self) -> None:
+        for path in self.begun_copies():
+            await bring_in(Folder(path), self.settings, secret=None)
 
     async def say_nobody_else_will_come(self) -> None:
         await self.over_the_line(self.phones[0].device_id, "POST", "/devices/heard", None)
         for phone in self.phones * 2:
             await phone.sync()
 
+    def said(self) -> list[dict[str, Any]]:
+        """All that a phone holds, and what was set aside in copies: it may stand under any id, or be set aside here."""
+        held = [one for phone in self.phones for one in phone.held()]
+        for path in self.begun_copies():
+            reader = CopyReader(Folder(path), head_of(Folder(path)), Opener(None, None))
+            held += [json.loads(words) for key, words in reader.words().items() if is_aside(key)]
+        return held
+
     def survivors(self) -> tuple[set[str], set[str]]:
-        """Every operation and every original that a phone or a copy has."""
+        """Every operation and every original that a phone or a copy has, but what was set aside: see `said`."""
         operations = {one for phone in self.phones for one in phone.holds()}
         photos = {one for phone in self.phones for one in phone.photos}
         for path in self.begun_copies():
             head = head_of(Folder(path))
             reader = CopyReader(Folder(path), head, Opener(head.sealed_to, None))
-            operations |= {row["operation_id"] for row in reader.rows()}
+            operations |= {row["operation_id"] for row in reader.rows() if not is_aside(row["operation_id"])}
             photos |= {line["sha256"] for line, _ in reader.photos()}
         return operations, photos
+
+
+def is_aside(key: str) -> bool:
+    """Whether the log has so what was set aside."""
+    return key.startswith("aside-")

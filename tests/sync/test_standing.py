@@ -222,6 +222,14 @@ def test_two_that_wait_have_both_tried_again_before_it_ends(
     assert stands(phone)["hearing"] is False
 
 
+def test_nobody_waits_for_a_phone_that_is_new(
+    office: Office, manager: Phone, forgetful: dict[str, Any]
+) -> None:
+    """What was lost before it came it cannot have."""
+    office.pair("table", "Table 2")
+    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1", "manager"]
+
+
 def test_nobody_waits_for_a_phone_that_was_signed_off(
     manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
 ) -> None:
