@@ -117,8 +117,17 @@ def note_brought(tx: Writing, device_id: str, loss: int) -> None:
     end_if_all_came(tx)
 
 
+def note_progress(tx: Writing, device_id: str) -> None:
+    """A device that has yet to come has brought something: what waits elsewhere may go through now."""
+    if any(one["device_id"] == device_id for one in still_to_come(tx)):
+        tx.run(
+            "UPDATE device SET brought_no = (SELECT max(brought_no) + 1 FROM device) WHERE device_id = :device_id",
+            device_id=device_id,
+        )
+
+
 def last_brought(tx: Reading) -> int:
-    """The place of the last device that has brought all, in the order in which they did."""
+    """The place of the last time that a device brought something or all, in the order in which they did."""
     return int(tx.value("SELECT max(brought_no) FROM device WHERE revoked_at IS NULL") or 0)
 
 
@@ -126,8 +135,8 @@ def end_if_the_rest_waits(tx: Writing, device_id: str, tried: dict[str, int]) ->
     """A device holds nothing but what waits for something that nobody brought. If that is so of whoever is left, the
     waiting ends.
 
-    `tried`: after how many others each such device was last answered so. It counts only if no other has brought all
-    since: what waited before may go through now, and what builds on it is not to be judged first.
+    `tried`: after how much was brought each such device was last answered so. It counts only if nobody has brought
+    anything since: what waited before may go through now, and what builds on it is not to be judged first.
     """
     newest = last_brought(tx)
     tried[device_id] = newest

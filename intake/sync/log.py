@@ -314,6 +314,11 @@ class LogTail:
         return found is not None
 
 
+def newest_seq(tx: Reading) -> int:
+    """The place of the newest operation; 0 if there is none."""
+    return int(tx.value("SELECT max(office_seq) FROM operation_log") or 0)
+
+
 def is_linked(previous: str, row: Any) -> bool:
     """Whether a row's chain value follows from the one before. One that a chain cannot be counted from does not."""
     try:

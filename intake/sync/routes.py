@@ -14,7 +14,14 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import end_if_the_rest_waits, hear_of_loss, is_hearing, losses, note_brought
+from intake.access.hearing import (
+    end_if_the_rest_waits,
+    hear_of_loss,
+    is_hearing,
+    losses,
+    note_brought,
+    note_progress,
+)
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -25,6 +32,7 @@ from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
 from intake.sync.feed import feed_page
 from intake.sync.history import history
+from intake.sync.log import newest_seq
 from intake.sync.news import news_since
 from intake.sync.operations import answer_batch, is_text
 from intake.sync.overruled import why_settled
@@ -131,6 +139,7 @@ def answer(
     """The answers, and where the office stands after them."""
     now = office.now()
     hear_of_loss(tx, device.device_id, office.proofs.read(device.device_id, known.proofs), now)
+    hearing, before = is_hearing(tx), newest_seq(tx)
     answers = answer_batch(
         tx,
         batch.operations,
@@ -138,11 +147,13 @@ def answer(
         role=device.role,
         received_at=stamp(now),
         holds_from=batch.holds_from,
-        hearing=is_hearing(tx),
+        hearing=hearing,
         dealt_with=batch.dealt_with,
         clock_off_s=batch.clock_off_s(now),
         rules=office.plans.cautions,
     )
+    if hearing and newest_seq(tx) > before:
+        note_progress(tx, device.device_id)
     return answers, office.standing(tx, device, known)
 
 

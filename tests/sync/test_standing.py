@@ -222,6 +222,20 @@ def test_two_that_wait_have_both_tried_again_before_it_ends(
     assert stands(phone)["hearing"] is False
 
 
+def test_what_waits_is_tried_again_after_one_that_waits_too_has_brought_something(
+    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], ids: Any
+) -> None:
+    """It may be what the others wait for, although its sender holds more that waits."""
+    come(manager)
+    come(other, waits=2)
+    phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
+    assert waiting(phone.push()) == ["kept"]
+    come(phone, waits=1)
+    assert stands(phone)["hearing"] is True
+    come(other, waits=1)
+    assert stands(phone)["hearing"] is False
+
+
 def test_nobody_waits_for_a_phone_that_is_new(
     office: Office, manager: Phone, forgetful: dict[str, Any]
 ) -> None:
