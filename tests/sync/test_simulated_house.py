@@ -30,7 +30,12 @@ ONCE_FAILED = [
     810054,  # the last phone ended the waiting before what waited on another was tried again
     810165,  # put back to a moment at which photos alone were missing, of which no chain says anything
 ]
-SEEDS = [*ONCE_FAILED, *range(FIRST, FIRST + RUNS)]
+FAILED_WITH_MORE = [
+    2001,  # behind a gap: taking in refused what hung on another device's lost operation
+    2009,
+    7038,  # of two that both held what waits, one had brought since what the other waited for
+]
+SEEDS = [*ONCE_FAILED, *FAILED_WITH_MORE, *range(FIRST, FIRST + RUNS)]
 STEPS = 70
 MORE_A_STEP = 0.04
 
