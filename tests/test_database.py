@@ -7,6 +7,7 @@ import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -280,3 +281,9 @@ async def test_who_came_while_another_process_wrote_does_not_wait_as_long_again(
         assert [type(one) for one in told] == [OfficeBusy] * 4
         assert tries == [1]
         assert await database.write(lambda tx: 7) == 7
+
+
+def test_no_two_steps_of_the_schema_have_one_number() -> None:
+    """A file that has seen one of them would never see the other."""
+    steps = sorted(step.name for step in files("intake.schema").iterdir() if step.name.endswith(".sql"))
+    assert [int(name[:4]) for name in steps] == list(range(1, len(steps) + 1))
