@@ -14,7 +14,7 @@ from intake.tagging.tags import codes, shown
 from tests.builders import a_caution, a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
-from tests.journeys.test_porter import key_in, move_to
+from tests.journeys.test_porter import another_count, key_in, move_to
 from tests.phone import Phone
 
 CRATE, ROUNDS, VASE = islice(codes(8100), 3)
@@ -76,11 +76,12 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     page.get_by_role("button", name="Put into a container").click()
     page.get_by_label("Into").select_option(label=f"crate {shown(CRATE)}")
     key_in(page, VASE, "which is stopped: nothing goes in")
+    another_count(page)
     move_to(page, "Van")
     key_in(page, ROUNDS, "is stopped. Nothing more is done with it: keep away.")
     key_in(page, CRATE, "holds rounds of brass, which is stopped. Nothing more is done with it")
     key_in(page, VASE, "to van")
-    expect(page.locator(".big-tag")).to_have_text("1 counted")
+    expect(page.locator(".counted")).to_have_text("1 counted")
     look(page, "porter")
 
     page.goto(f"{office.address}/#/container/{made['crate']}")

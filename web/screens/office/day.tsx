@@ -36,7 +36,7 @@ export default function Day() {
     >
       <CopiesBar />
       {days.length ? (
-        <p>
+        <p class="lines on-screen">
           <a href="#/closings">How each day was closed</a>
         </p>
       ) : (
