@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
+import { tag } from "./made.js";
 
 const set = (value, made_at = "") => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
 const fieldsOf = (values) =>
@@ -12,15 +13,6 @@ const record = (kind, record_id, values, more = {}) => ({
   day_id: "d",
   disagreements: [],
   fields: fieldsOf(values),
-  ...more,
-});
-const tag = (number, more = {}) => ({
-  tag: number,
-  piece: 1,
-  of: 1,
-  mark: "",
-  gone: null,
-  replaced_by: null,
   ...more,
 });
 const item = (record_id, values = {}) =>

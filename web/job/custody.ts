@@ -78,8 +78,10 @@ export function contentsOf<Thing extends ThingRecord>(
 /** All that is in a container at any depth, each once; not what went back to its owner. */
 function allInside(container: ThingRecord, things: ThingRecord[]): ThingRecord[] {
   const found = new Set<ThingRecord>([container]);
-  for (const outer of found)
+  for (const outer of found) {
+    if (outer.kind !== "container") continue; // only these hold anything, and each look reads every thing
     for (const one of contentsOf(outer.record_id, things)) if (!isReturned(one)) found.add(one);
+  }
   return [...found].slice(1);
 }
 

@@ -17,7 +17,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   const things: ThingRecord[] = [...items, ...containers];
   const byId = new Map(things.map((thing) => [thing.record_id, thing]));
   const places = new Map<string, AtPlace & { held: Set<string> }>();
-  const put = (where: Where, one: Standing) => {
+  const put = (where: Where, one: Standing, within: ItemRecord[]) => {
     if (where.place === "returned" || where.inside.length) return;
     const key = `${where.place} ${shelfOf(where)}`;
     const at = places.get(key) ?? {
@@ -29,24 +29,22 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
     };
     places.set(key, at);
     at.standing.push(one);
-    const held = one.thing.kind === "item" ? [one.thing] : itemsWithin(one.thing, things);
-    for (const { record_id } of held) at.held.add(record_id);
+    for (const { record_id } of within) at.held.add(record_id);
   };
-  for (const container of containers)
-    put(whereIs(container, byId), {
-      thing: container,
-      tag: container.number,
-      words: holdsWords(container, things),
-    });
+  for (const container of containers) {
+    const within = itemsWithin(container, things);
+    const words = `${firstUpper(container.kind_of)}: ${countWords(within.length, "item")}`;
+    put(whereIs(container, byId), { thing: container, tag: container.number, words }, within);
+  }
   for (const item of items) {
     if (fieldValue(item, "merged")?.into_id) continue; // the record it stands behind is the thing
     const pieces = piecesOf(item, byId);
     const name = firstUpper(thingName(item));
     if (pieces.length < 2)
-      put(whereIs(item, byId, tagsOf(item)[0]), { thing: item, tag: tagsOf(item)[0], words: name });
+      put(whereIs(item, byId, tagsOf(item)[0]), { thing: item, tag: tagsOf(item)[0], words: name }, [item]);
     else
       for (const { tag, piece, of, where } of pieces)
-        put(where, { thing: item, tag, words: `${name}, piece ${piece} of ${of}` });
+        put(where, { thing: item, tag, words: `${name}, piece ${piece} of ${of}` }, [item]);
   }
   const rank = ({ place }: AtPlace) => PLACES.findIndex(([key]) => key === place);
   return [...places.values()]
@@ -65,8 +63,4 @@ function shelfOf({ place, at }: Where) {
 function spotWords(where: Where) {
   const shelf = shelfOf(where);
   return `${placeWords(where.place)}${shelf ? ` ${shelf}` : ""}`;
-}
-
-function holdsWords(container: ContainerRecord, things: ThingRecord[]) {
-  return `${firstUpper(container.kind_of)}: ${countWords(itemsWithin(container, things).length, "item")}`;
 }
