@@ -2,7 +2,7 @@
 
 import "./first.ts";
 import type { ComponentChildren } from "preact";
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
@@ -146,7 +146,8 @@ function Heading({ title }: TitleOf) {
   useEffect(() => {
     document.title = `${words} · ${APP}`;
   }, [words]);
-  useEffect(() => {
+  // Before it is painted: later the focus could be taken out of a field that somebody has begun to type into.
+  useLayoutEffect(() => {
     if (focused !== null && focused !== location.hash) heading.current?.focus({ preventScroll: true });
     focused = location.hash;
   }, []);
