@@ -73,7 +73,9 @@ function Odd({ row, state }: { row: Row; state: string }) {
   );
 }
 
-const AGAIN_MS = 4000;
+/** Half of the first pause: most pictures are there a second after their words; the last pause is two minutes. */
+const AGAIN_MS = 500;
+const MOST_TRIES = 8;
 
 /** A thing may be listed before its picture has come: it is asked for again, less often each time. */
 function RowPicture({ sha256 }: { sha256: string | null }) {
@@ -84,7 +86,7 @@ function RowPicture({ sha256 }: { sha256: string | null }) {
     setHere(true);
   }, [sha256]);
   useEffect(() => {
-    if (isHere || !sha256 || tries > 5) return;
+    if (isHere || !sha256 || tries > MOST_TRIES) return;
     const timer = setTimeout(() => setHere(true), AGAIN_MS * 2 ** tries);
     return () => clearTimeout(timer);
   }, [isHere, tries]);
