@@ -139,7 +139,8 @@ class Question(Written):
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
     mended something. Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
-    and facts.
+    and facts. `unless_origin` is said where a question asks whether something is original or belongs, and the record
+    holds no opinion of it.
     """
 
     question: Text
@@ -149,6 +150,7 @@ class Question(Written):
     tests: Ids
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
+    unless_origin: Text | None = None
 
 
 class Instructions(Written):

@@ -366,3 +366,45 @@ test("an old statement is left to the test that says the same", () => {
   };
   assert.equal(paragraph("stringed-instrument", both).match(/Not played/g).length, 1);
 });
+
+test("what is asked and nobody gave an opinion of is not answered by silence", () => {
+  const said = (short) => answer("stringed-instrument", "Is the label to be believed", short);
+  const open = "Whether the label is to be believed is not determined.";
+  const looked = "Examined under a lamp, with nothing to report: the label.";
+  assert.equal(said({}), `${open} Not on record: wording of marks and papers. ${looked}`);
+  assert.doesNotMatch(said({ origins: { label: ["later", ""] } }), /not determined/);
+  assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
+  assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);
+  assert.match(said(one("label", "stain")), /to be believed is not determined/);
+  assert.equal(said({ not_there: ["label"] }), "It has no label.");
+});
+
+test("a frame that is not there has no origin to be open", () => {
+  const unframed = {
+    not_there: ["frame", "reverse", "labels"],
+    facts: { "measures/height": { value: 500, unit: "mm" } },
+  };
+  assert.doesNotMatch(answer("painting", "How large is it unframed", unframed), /original/);
+});
+
+test("a size, mark, maker or date that is asked for and not on record is said to be missing", () => {
+  const weight = (facts) =>
+    answer("silver-plate", "What does it weigh", {
+      facts,
+      not_there: ["loading"],
+      tests: { weigh: ["works"] },
+    });
+  assert.equal(weight({}), "Weighed. Not on record: weight and materials.");
+  assert.equal(
+    weight({ materials: "silver", "measures/weight": { value: 518, unit: "g", basis: "gross" } }),
+    "Weighed. Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
+  );
+  const edition = (facts) => answer("book-map", "Which edition", { facts });
+  const by = { maker: "Thornapple", maker_certainty: "by" };
+  assert.match(edition(by), /^By Thornapple\. Not on record: date\. Examined/);
+  const dates = { words: "1880", earliest: 1880, latest: 1880, edtf: "1880" };
+  assert.match(
+    edition({ ...by, dates, dates_certainty: "probable" }),
+    /^Date: probably 1880\. By Thornapple\. Examined/,
+  );
+});

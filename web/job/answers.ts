@@ -5,6 +5,7 @@
  * is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have shown it.
  */
 
+import { askedFacts, notOnRecord } from "./asked_facts.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
@@ -12,13 +13,10 @@ import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
 import { bareNames, unseenSentences } from "./looked.ts";
-import { markSentences } from "./marks.ts";
 import { originSentences } from "./origins.ts";
-import { cautionSentences, statementSentences } from "./paragraph.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
-import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
-import { measureSentence } from "./sizes.ts";
+import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
@@ -26,7 +24,8 @@ import { fieldValue, listed } from "./values.ts";
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
 /** What broke, took away or mended something bears on every question about its zone. */
-const WEIGHTY = ["structural", "loss", "previous intervention"];
+const INTERVENTION = "previous intervention";
+const WEIGHTY = ["structural", "loss", INTERVENTION];
 
 export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
   const described = { plan, book, record };
@@ -51,11 +50,15 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
       ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
       ...made.trials.filter(({ about }) => question.tests.includes(about)),
       ...denied,
-      ...fromFacts(described, question),
+      ...askedFacts(described, question),
     ]);
     const open = unseen(described, question);
-    const undetermined = known.length || clear.length || !open.length ? [] : [NOT_DETERMINED];
-    const answer = [...known, ...clear, ...undetermined, ...open];
+    const isSilent = !known.length && !clear.length;
+    const undetermined = isSilent && open.length ? [NOT_DETERMINED] : [];
+    const lacking = isSilent
+      ? []
+      : [...noOpinion(described, question, known), ...notOnRecord(described, question)];
+    const answer = [...known, ...lacking, ...clear, ...undetermined, ...open];
     return {
       question: question.question,
       answer: answer.length ? answer : [neverHad(described, question)],
@@ -95,40 +98,6 @@ function isAsked(plan: Plan, question: Question, zone: string) {
   return question.zones.some((asked) => asked !== WHOLE && touch(plan, asked, zone));
 }
 
-function fromFacts(described: Described, question: Question): Sentence[] {
-  const { plan, book, record } = described;
-  const told = (field: string, label: string, words: string | undefined) =>
-    words?.trim() ? [sentence(`${label}: ${withoutStop(words)}`, [field])] : [];
-  const measures = question.measures.flatMap((measure) => measureSentence(plan, book, record, measure));
-  const facts = question.facts.flatMap((fact) => {
-    switch (fact) {
-      case "materials":
-        return told("materials", "materials as seen", fieldValue(record, "materials"));
-      case "maker":
-        return fieldValue(record, "maker_certainty") === "unknown"
-          ? [sentence("maker not determined", ["maker_certainty"])]
-          : [];
-      case "dates":
-        return told("dates", "date", fieldValue(record, "dates")?.words);
-      case "marks":
-        return markSentences(book, record);
-      case "papers": {
-        const fields = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
-          fieldValue(record, field)?.includes("provenance-paper"),
-        );
-        return fields.length ? [sentence("there are papers with it", fields)] : [];
-      }
-      case "statements":
-        return statementSentences(described);
-      case "cautions":
-        return cautionSentences(record);
-      default:
-        return [];
-    }
-  });
-  return [...measures, ...facts];
-}
-
 function keysAsked({ plan }: Described, question: Question) {
   return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
 }
@@ -161,6 +130,23 @@ function foundOnWhole(record: RecordCopy) {
   return seenFindings(record).some(({ value }) => value.zone === WHOLE);
 }
 
+/** Asked whether something is original or belongs, silence is no opinion, however well it was looked at. */
+function noOpinion(described: Described, question: Question, known: Sentence[]): Sentence[] {
+  const { plan, book, record } = described;
+  const { unless_origin } = question;
+  if (!unless_origin || isNotThere(described, question)) return [];
+  const isGiven =
+    listed(record, "origins/").some(({ id, value }) => value.origin && isAsked(plan, question, id)) ||
+    known.some(({ from }) => from.some((field) => isOfIntervention({ book, record }, field)));
+  return isGiven ? [] : [sentence(unless_origin, [])];
+}
+
+/** Whether a field is a finding or a denial of what somebody has done to the thing. */
+function isOfIntervention({ book, record }: Pick<Described, "book" | "record">, field: string) {
+  const value = record.fields[field]?.value as { term?: string } | undefined;
+  return termOf(book, value?.term ?? "")?.family === INTERVENTION;
+}
+
 /** What stands in the way of an answer. */
 function unseen(described: Described, question: Question): Sentence[] {
   const keys = keysAsked(described, question);
@@ -169,12 +155,17 @@ function unseen(described: Described, question: Question): Sentence[] {
 
 /** Nothing that is asked about is there, or nothing was recorded that would answer. */
 function neverHad(described: Described, question: Question): Sentence {
-  const { book, record } = described;
+  if (!isNotThere(described, question)) return NOT_DETERMINED;
   const keys = keysAsked(described, question);
-  const none = keys.filter((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable");
-  if (!keys.length || none.length < keys.length) return NOT_DETERMINED;
   return sentence(
-    `it has no ${bareNames(book, [...new Set(none.map(zoneOf))])}`,
-    none.map((key) => `zones/${key}`),
+    `it has no ${bareNames(described.book, [...new Set(keys.map(zoneOf))])}`,
+    keys.map((key) => `zones/${key}`),
   );
+}
+
+/** Whether every zone that is asked about was said to be none of this thing's. */
+function isNotThere(described: Described, question: Question) {
+  const keys = keysAsked(described, question);
+  const isNone = (key: string) => fieldValue(described.record, `zones/${key}`)?.reason === "not-applicable";
+  return keys.length > 0 && keys.every(isNone);
 }

@@ -25,7 +25,7 @@ const LADDER: Record<string, (name: string) => string> = {
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
   const name = plainName(book, record);
   if (!name) return null;
-  return { ...joined([name, ...dated(book, record), ...made(record)]), keys: ["heading"] };
+  return { ...joined([name, ...dateWords(book, record), ...makerWords(record)]), keys: ["heading"] };
 }
 
 /** The description, sentence by sentence. */
@@ -34,8 +34,8 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
   if (!name) return [];
   const { words: what, from: facts } = joined([
     name,
-    ...dated(book, record),
-    ...made(record),
+    ...dateWords(book, record),
+    ...makerWords(record),
     ...within(book, said(record, "materials")),
   ]);
   return [
@@ -82,7 +82,8 @@ function within(book: PlanBook, parts: Part[]): Part[] {
 }
 
 /** One hedge to a statement: words that have one get no other. */
-function dated(book: PlanBook, record: RecordCopy): Part[] {
+/** The date with its hedge; none while nobody gave one, or it could not be determined. */
+export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
   const words = fieldValue(record, "dates")?.words?.trim();
   const certainty = fieldValue(record, "dates_certainty");
   if (!words || certainty === "not-determined") return [];
@@ -98,7 +99,7 @@ function isHedged(book: PlanBook, words: string) {
 }
 
 /** A name is printed only with its rung of the ladder. */
-function made(record: RecordCopy): Part[] {
+export function makerWords(record: RecordCopy): Part[] {
   const name = fieldValue(record, "maker")?.trim();
   const rung = LADDER[fieldValue(record, "maker_certainty") ?? ""];
   if (fieldValue(record, "maker_certainty") === "region-period" && name)

@@ -58,7 +58,7 @@ function measureInWords(measure: Measure, { unit, basis }: Size, value: number, 
 }
 
 /** What is measured, without the advice to whoever measures. */
-function measureName({ print, words }: Measure) {
+export function measureName({ print, words }: Measure) {
   return print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
 }
 

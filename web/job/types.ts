@@ -127,6 +127,7 @@ export type Question = {
   tests: string[];
   measures: string[];
   facts: string[];
+  unless_origin?: string | null;
 };
 export type Measure = {
   measure: string;

@@ -1,0 +1,72 @@
+/**
+ * The facts and sizes that a question asks for: what is on the record, and what nobody put there.
+ *
+ * Without the second, "nothing to report: the label" reads as "the label is to be believed".
+ */
+
+import { listInWords } from "./english.ts";
+import type { Described } from "./families.ts";
+import { dateWords, makerWords } from "./lot.ts";
+import { markSentences } from "./marks.ts";
+import { cautionSentences, statementSentences } from "./paragraph.ts";
+import { type Sentence, sentence, withoutStop } from "./sentences.ts";
+import { measureName, measureSentence } from "./sizes.ts";
+import type { Question } from "./types.ts";
+import { fieldValue } from "./values.ts";
+
+type Fact = { said: (described: Described) => Sentence[]; missing?: string };
+
+const FACTS: Record<string, Fact> = {
+  materials: { said: materials, missing: "materials" },
+  dates: {
+    said: ({ book, record }) =>
+      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from)),
+    missing: "date",
+  },
+  maker: { said: maker, missing: "maker" },
+  marks: { said: ({ book, record }) => markSentences(book, record), missing: "wording of marks" },
+  papers: { said: papers, missing: "papers" },
+  statements: { said: statementSentences },
+  cautions: { said: ({ record }) => cautionSentences(record) },
+};
+
+/** What the record says of the facts and sizes that are asked for. */
+export function askedFacts(described: Described, { measures, facts }: Question): Sentence[] {
+  const { plan, book, record } = described;
+  return [
+    ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
+    ...facts.flatMap((fact) => FACTS[fact]?.said(described) ?? []),
+  ];
+}
+
+/** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
+export function notOnRecord(described: Described, { measures, facts }: Question): Sentence[] {
+  const { plan, book, record } = described;
+  const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
+  const missing = [
+    ...plan.measures.filter(({ measure }) => !isMeasured && measures.includes(measure)).map(measureName),
+    ...facts.flatMap((fact) => {
+      const { said, missing } = FACTS[fact] ?? {};
+      return missing && !said?.(described).length ? [missing] : [];
+    }),
+  ];
+  return missing.length ? [sentence(`not on record: ${listInWords(missing)}`, [])] : [];
+}
+
+function materials({ record }: Described): Sentence[] {
+  const words = fieldValue(record, "materials")?.trim();
+  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"])] : [];
+}
+
+function maker({ record }: Described): Sentence[] {
+  if (fieldValue(record, "maker_certainty") === "unknown")
+    return [sentence("maker not determined", ["maker_certainty"])];
+  return makerWords(record).map(({ words, from }) => sentence(words, from));
+}
+
+function papers({ record }: Described): Sentence[] {
+  const fields = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
+    fieldValue(record, field)?.includes("provenance-paper"),
+  );
+  return fields.length ? [sentence("there are papers with it", fields)] : [];
+}
