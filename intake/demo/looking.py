@@ -36,17 +36,19 @@ class Looking:
             fitting = [term for term in usual if made_of & set(term.materials)]
             if fitting:
                 findings.append(self._found(plan, zone, self._chance.choice(fitting)))
-        looked = [*self._denied(plan, zones), *self._tried(plan, zones)]
+        gone = {found["zone"].split("/")[0] for found in findings if found["term"] == "missing-part"}
+        there = [zone for zone in zones if zone.zone not in gone]
+        looked = [*self._denied(plan, there), *self._tried(plan, there)]
         return {"findings": findings, "not_examined": {}, "observations": looked}
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
-        """One finding, with a measure that its term can have, seldom graver than its term is."""
+        """One finding, with a measure that its term can have, as grave as its term mostly is."""
         key = self._chance.choice([key for key in zone_keys(plan) if key.split("/")[0] == zone.zone])
         found = {
             "zone": key,
             "term": term.term,
             "note": "",
-            "severity": min(term.severity, 2),
+            "severity": term.severity,
             "extent_mm": None,
         }
         ways = [way for way in term.extents if way in ("mm", "%", "n")]
