@@ -11,7 +11,7 @@ from intake.demo.hand import Hand
 Lines = dict[str, list[dict[str, Any]]]
 #: A thing and the number on it.
 Tagged = tuple[str, str]
-LEFT_IN_THE_HALL = 3  # loose things of the day that nobody has loaded
+LEFT_IN_THE_HALL = 1  # loose thing of the day that nobody has loaded
 
 
 class Ledger:
