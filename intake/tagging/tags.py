@@ -7,7 +7,6 @@ are never issued, so that every tag can be read aloud and keyed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from urllib.parse import urlsplit
 
 SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Crockford's base 32: no I, L, O, U
 STANDARD = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"  # the alphabet of ISO/IEC 7064 MOD 37-2, value by place
@@ -115,13 +114,3 @@ def serial_of(tag: str) -> int:
 def qr_text(tag: str, address: str) -> str:
     """What a tag's QR says: an upper-case address, so that it stays in the QR's short alphanumeric mode."""
     return f"{address.rstrip('/').upper()}/T/{tag}"
-
-
-def tag_in_qr(text: str) -> str:
-    """The tag in a scanned text: an address that ends in /T/ and a tag, or a bare tag. Raises TagError."""
-    if "/" not in text:
-        return parse_tag(text)
-    path = urlsplit(text).path.upper()
-    if not text.upper().startswith(("HTTP://", "HTTPS://")) or not path.startswith("/T/"):
-        raise TagError("not_our_tag", "This QR code is not one of our tags.")
-    return parse_tag(path[3:])
