@@ -56,7 +56,7 @@ export default function Closing() {
   if (!day || !device || !visits || !items || !containers)
     return (
       <Frame title="Closing the day" place="#/closing">
-        <p>{day === null ? "Choose the day first." : "Reading …"}</p>
+        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
       </Frame>
     );
   const found = differencesOfDay(day_id);

@@ -3,6 +3,7 @@ import { newId } from "../../job/ids.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
+import { spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
@@ -68,7 +69,7 @@ function OnePerson({ person, day_id }: { person: Person; day_id: string }) {
 
 function workWords(roles: readonly string[]) {
   const words = new Map(WORK);
-  return roles.map((role) => (words.get(role) ?? role).toLowerCase()).join(", ") || "no work named";
+  return roles.map((role) => (words.get(role) ?? spaced(role)).toLowerCase()).join(", ") || "no work named";
 }
 
 type WorkOf = { label: string; roles: readonly string[]; change: (role: string) => unknown };

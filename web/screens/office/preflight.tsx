@@ -27,7 +27,7 @@ export default function Preflight() {
   if (!day || !days)
     return (
       <Frame title={TITLE} back="#/day">
-        <p>{day === null ? "Choose the day first." : "Reading …"}</p>
+        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
       </Frame>
     );
   return <OfDay day={day} days={days} />;
