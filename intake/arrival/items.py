@@ -100,7 +100,7 @@ class SetItem(ItemEdit):
 
     kind: Literal["set_item"]
     field: Annotated[str, Field(max_length=60)]
-    value: Prose | list[Word] | None
+    value: Prose | Annotated[list[Word], Field(max_length=200)] | None
     salt: Salt | None = None
 
     @model_validator(mode="after")

@@ -10,7 +10,7 @@ from intake.arrival.days import OfDay
 from intake.operation import Count, Identifier, Line
 from intake.records import Record, Records, Source
 
-Lines = Annotated[list[Annotated[Line, Field(min_length=1)]], Field(max_length=1000)]
+Lines = Annotated[list[Annotated[Line, Field(min_length=1)]], Field(max_length=200)]
 
 
 class RecordPreflight(OfDay):

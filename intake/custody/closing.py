@@ -27,6 +27,8 @@ DifferenceKind = Literal[
     "wrong-place",
 ]
 
+MOST_NAMED = 500_000  # signs in all differences that a closing names: thousands of them in a sentence each
+
 
 class RaiseDifference(OfDay, Edit):
     """Something does not agree: what kind it is, of which item or container, what was done first, who was told."""
@@ -122,8 +124,17 @@ class CloseDay(OfDay):
     kind: Literal["close_day"]
     closed_by: Name
     second_by: Name
-    named: list[Line]
+    named: Annotated[list[Line], Field(max_length=20_000)]
     second_device: Annotated[str, Field(max_length=80)] | None = None
+
+    @model_validator(mode="after")
+    def check_named(self) -> CloseDay:
+        """It fits into one request."""
+        if sum(map(len, self.named)) > MOST_NAMED:
+            raise ValueError(
+                f"a closing names its differences in at most {MOST_NAMED} signs: end some of them first"
+            )
+        return self
 
     @model_validator(mode="after")
     def check_two(self) -> CloseDay:

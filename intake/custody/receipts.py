@@ -17,6 +17,7 @@ from intake.operation import Identifier, Line, Salt, Tag
 from intake.records import Record, Records, Source
 
 RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
+MOST_NUMBERS = 5000  # on one receipt: 500 things of ten pieces each
 STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
 
@@ -59,6 +60,15 @@ class SignReceipt(OfVisit):
         """There is a signature, drawn or on paper."""
         if not (self.strokes or self.on_paper.strip()):
             raise ValueError("a receipt is signed, here or on a paper pad whose number is written")
+        return self
+
+    @model_validator(mode="after")
+    def check_numbers(self) -> SignReceipt:
+        """It fits into one request."""
+        if sum(len(line.tags) for line in self.lines) > MOST_NUMBERS:
+            raise ValueError(
+                f"a receipt has at most {MOST_NUMBERS} numbers: use another for some of the things"
+            )
         return self
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:

@@ -7,9 +7,14 @@ from typing import Any
 
 import httpx
 import pytest
+from pydantic import ValidationError
 
+from intake.custody.closing import MOST_NAMED
+from intake.custody.receipts import MOST_NUMBERS
+from intake.operation import KINDS
+from intake.sync.kinds import READ_OPERATION
 from intake.wire import DEEPEST, OUTBOX_LIMIT, SMALL_LIMIT, read_in_parts
-from tests.builders import a_visit
+from tests.builders import Ids, a_visit
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -77,3 +82,81 @@ def test_what_is_said_beside_the_operations_never_costs_them(
         "/sync/operations", content=json.dumps({"operations": phone.outbox, **spoilt}).encode()
     )
     assert [one["outcome"] for one in answer.json()["answers"]] == ["kept"]
+
+
+ENVELOPE_MOST = (
+    1024  # what stands round one operation in a request, the addresses of its members and the commas
+)
+
+
+def most_bytes(schema: dict[str, Any], models: dict[str, Any]) -> int:
+    """The most bytes that a value may have as JSON: a sign takes six where it is written as an escape (RFC 8259, 7)."""
+    if "$ref" in schema:
+        return most_bytes(models[schema["$ref"].rsplit("/", 1)[-1]], models)
+    if choices := schema.get("anyOf"):
+        return max(most_bytes(choice, models) for choice in choices)
+    if said := schema.get("enum") or ([schema["const"]] if "const" in schema else None):
+        return max(len(json.dumps(value)) for value in said)
+    match schema["type"]:
+        case "string" if "maxLength" in schema:
+            return 2 + 6 * int(schema["maxLength"])
+        case "string" if (pattern := schema["pattern"]) and not {"*", "+"} & set(pattern):
+            return 80  # ids, instants, digests: their patterns say how long they are
+        case "array":
+            return 2 + int(schema["maxItems"]) * (1 + most_bytes(schema["items"], models))
+        case "object":
+            return 2 + sum(4 + len(key) + most_bytes(of, models) for key, of in schema["properties"].items())
+        case _:
+            return 24  # a number, a truth value, null
+
+
+def test_the_largest_operation_that_there_can_be_fits_into_a_request() -> None:
+    models = READ_OPERATION.json_schema()["$defs"]
+    # Of these two lists the whole is limited, whatever stands in each of its lines.
+    numbers = models["ReceiptLine"]["properties"]["tags"]
+    numbers["maxItems"] = MOST_NUMBERS // models["SignReceipt"]["properties"]["lines"]["maxItems"]
+    named = models["CloseDay"]["properties"]["named"]
+    named["items"]["maxLength"] = MOST_NAMED // named["maxItems"]
+    kinds = {name: schema for name, schema in models.items() if "kind" in schema["properties"]}
+    assert len(kinds) == len(KINDS)
+    for name, schema in kinds.items():
+        most = most_bytes(schema, models)
+        assert most + ENVELOPE_MOST <= OUTBOX_LIMIT, (
+            f"{name} may have {most} bytes: limit its lists or its texts"
+        )
+
+
+def test_a_closing_and_a_receipt_have_no_more_than_fits() -> None:
+    ids = Ids(3)
+    made = {
+        "operation_id": ids.id(),
+        "made_at": ids.instant(),
+        "made_by": "ana",
+        "device_id": "d",
+        "device_seq": 1,
+    }
+    closing = {**made, "kind": "close_day", "day_id": ids.id(), "closed_by": "Ana", "second_by": "Ned"}
+    named = ["x" * 400] * (MOST_NAMED // 400)
+    READ_OPERATION.validate_python({**closing, "named": named})
+    with pytest.raises(ValidationError, match="end some of them first"):
+        READ_OPERATION.validate_python({**closing, "named": [*named, "x"]})
+    body = {
+        "operation_id": ids.id(),
+        "made_at": ids.instant(),
+        "made_by": "ana",
+        "device_id": "d",
+        "device_seq": 1,
+    }
+    body |= {
+        "kind": "sign_receipt",
+        "visit_id": ids.id(),
+        "receipt_id": ids.id(),
+        "number": "Q01/1",
+        "what": "left",
+    }
+    body |= {"replaces": None, "house_by": "Ana", "on_paper": "pad 1, 7", "signed_by": "B.", "strokes": ""}
+    body["salt"] = "0" * 32
+    line = {"item_id": ids.id(), "tags": ["7K3QW5"] * 100, "words": ""}
+    READ_OPERATION.validate_python({**body, "lines": [line] * 50})
+    with pytest.raises(ValidationError, match="at most 5000 numbers"):
+        READ_OPERATION.validate_python({**body, "lines": [line] * 51})

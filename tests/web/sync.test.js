@@ -8,7 +8,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { forgotten, photos, records, waiting } from "../../web/local/memory.ts";
+import { forgotten, photos, records, refused, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -110,6 +110,42 @@ test("210 that wait in front hold up no visit that comes after them", async () =
   assert.equal(status.value.problem, null);
   assert.equal(waiting.value.length, 210);
   assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
+});
+
+const bytesOf = (batch) => new TextEncoder().encode(JSON.stringify(batch)).length;
+const tooLarge = () => Response.json({ code: "too_large", detail: "" }, { status: 413 });
+/** Signs of three bytes each in UTF-8 (RFC 3629), as many as the longest text may have. */
+const LONG = "\u78c1".repeat(8000);
+
+test("long texts go in as many requests as the office takes them in", async () => {
+  for (let number = 0; number < 200; number++)
+    await keep("set_item", { item_id: ITEM, field: `maker${number}`, value: LONG });
+  const sizes = [];
+  says["POST /sync/operations"] = (batch) => {
+    sizes.push(bytesOf(batch));
+    return bytesOf(batch) > 4 * 1024 * 1024 ? tooLarge() : answersWith(() => "kept")(batch);
+  };
+  await syncNow();
+  assert.equal(status.value.problem, null);
+  assert.equal(waiting.value.length, 0);
+  assert.ok(Math.max(...sizes) < 768 * 1024, "within the time that a request has on a thin line");
+  assert.ok(asked.some((path) => path.startsWith("GET /sync/feed")));
+});
+
+test("where less is taken at once, fewer are sent, and one too large by itself is refused and stays here", async () => {
+  for (let number = 0; number < 9; number++)
+    await keep("set_item", { item_id: ITEM, field: `maker${number}`, value: number === 4 ? LONG : "x" });
+  says["POST /sync/operations"] = (batch) =>
+    bytesOf(batch) > 1500
+      ? tooLarge() // whatever stands before the office may be narrower than the office
+      : answersWith((op) => ("value" in op ? "kept" : "refused"))(batch);
+  await syncNow();
+  assert.equal(waiting.value.length, 0);
+  assert.deepEqual(
+    refused.value.map(({ problem, operation }) => [problem.code, operation.value]),
+    [["too_large", LONG]],
+  );
+  assert.ok(asked.some((path) => path.startsWith("GET /sync/feed")));
 });
 
 test("pictures that do not get through hold up no reading, and an office that lost something is noticed", async () => {

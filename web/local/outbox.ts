@@ -179,11 +179,16 @@ export type Batch = { operations: Operation[]; holds_from: number; dealt_with: s
 /**
  * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is changed
  * in place. All of a batch have their times by one clock, and `clock_offset_ms` says by which: what this device adds to
- * its own changes when it hears the office.
+ * its own changes when it hears the office. `bytes` is the most that they have together as they are sent; one that has more
+ * by itself goes alone.
  */
-export function takeBatch(limit: number, after = 0): Promise<Batch & { clock_offset_ms?: number }> {
+export function takeBatch(
+  limit: number,
+  after = 0,
+  bytes = Infinity,
+): Promise<Batch & { clock_offset_ms?: number }> {
   return write(["outbox", "answered", "refused"], async (tx) => {
-    const batch = byOneClock(await tx.oldest(limit, after));
+    const batch = withinBytes(byOneClock(await tx.oldest(limit, after)), bytes);
     const dealt_with: string[] = [];
     for (const { operation_id, again } of batch)
       if (again === "refused" && !(await tx.get("refused", operation_id))) dealt_with.push(operation_id);
@@ -198,6 +203,17 @@ export function takeBatch(limit: number, after = 0): Promise<Batch & { clock_off
 function byOneClock(operations: Waiting[]): Waiting[] {
   const other = operations.findIndex((op) => op.clock_offset_ms !== operations[0]?.clock_offset_ms);
   return other < 0 ? operations : operations.slice(0, other);
+}
+
+/** The first of these operations, as far as they have no more bytes together; one at the least. */
+function withinBytes(operations: Waiting[], most: number): Waiting[] {
+  const encoder = new TextEncoder();
+  let bytes = 0;
+  const over = operations.findIndex((op, index) => {
+    bytes += encoder.encode(JSON.stringify(bare(op))).length + 1;
+    return index > 0 && bytes > most;
+  });
+  return over < 0 ? operations : operations.slice(0, over);
 }
 
 /**
