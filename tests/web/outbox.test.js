@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { isStopped } from "../../web/job/cautions.ts";
+import { fieldValue } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
@@ -93,6 +95,28 @@ test("an amendment leaves the rest of the value as it stands", async () => {
 test("words that stay out of the log have salt", async () => {
   const made = await keep("set_consignor", { visit_id: DAY, field: "name", value: "Barnaby Tumblewick" });
   assert.match(made.salt, /^[0-9a-f]{32}$/);
+});
+
+test("what the office ruled stands on this device at once, before it has read anything", async () => {
+  const raised = await keep("raise_caution", {
+    item_id: ITEM,
+    caution_id: "c",
+    hazard: "H26",
+    level: "amber",
+    sign: "powder",
+    zone: null,
+    called: "",
+    place: "",
+    still_allowed: [],
+  });
+  const { operation_id } = raised;
+  const answer = { operation_id, outcome: "kept", office_seq: 9, disagreement: false, problem: null };
+  await settle([{ ...answer, ruled: { level: "red", made_at: "2026-03-14T10:00:01.000Z" } }]);
+  assert.equal(fieldValue(record(ITEM), "cautions/c").level, "red");
+  assert.equal(record(ITEM).fields["cautions/c"].made_at, "2026-03-14T10:00:01.000Z");
+  assert.ok(isStopped(record(ITEM)));
+  const [kept] = await write(["answered"], (tx) => tx.answered());
+  assert.equal(kept.level, "amber", "what is kept for an office that forgets is what was said");
 });
 
 test("what was refused for whoever made it is sent again in the name of who is there now", async () => {

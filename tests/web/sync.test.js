@@ -168,6 +168,17 @@ test("pictures that do not get through hold up no reading, and an office that lo
   assert.equal(status.value.out_of_reach, true, "and it is said that something did not get through");
 });
 
+test("what others have done is read before any picture goes", async () => {
+  await photographed(10);
+  says["POST /sync/bundle"] = () => Promise.reject(new TypeError("the line is cut"));
+  await syncNow();
+  const steps = asked.map((path) => path.replace(/[?].*/, ""));
+  const [words, reading, picture] = ["POST /sync/operations", "GET /sync/feed", "POST /sync/bundle"].map(
+    (step) => steps.indexOf(step),
+  );
+  assert.ok(words === 0 && words < reading && reading < picture, steps.join(", "));
+});
+
 test("an office of before, which names no day, takes no record away", async () => {
   const record = {
     record_id: "visit",

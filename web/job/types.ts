@@ -81,6 +81,8 @@ export type Answer = {
   outcome: "kept" | "refused" | "waiting";
   office_seq: number | null;
   disagreement: boolean;
+  /** The members that the office applied otherwise than they were sent, since it knows better. */
+  ruled?: Readonly<Record<string, unknown>>;
   /** Why it was refused or has to wait; of one that is kept, what of it was not. */
   problem: Problem | null;
 };

@@ -218,7 +218,7 @@ function withinBytes(operations: Waiting[], most: number): Waiting[] {
 
 /**
  * Move answered operations out of the outbox, to those that stay here until they are safe. A kept one is folded into the
- * stored record at once, so that no screen falls back before the feed has brought it; a refused one stands in the list
+ * stored record at once, as the office ruled, so that no screen falls back before the feed has brought it; a refused one stands in the list
  * that a person must look at as well, and so does one that was kept without its words. One that waits stays, with what it
  * waits for.
  */
@@ -244,7 +244,8 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
     if (again === "refused") await tx.delete("refused", op.operation_id);
     if (without_words) await toLookAt(tx, op, answer, { kept: true });
     else if (again !== "kept") {
-      const result = applyOperation((await tx.get("record", op.record_id)) ?? null, op);
+      const ruled = { ...op, ...answer.ruled };
+      const result = applyOperation((await tx.get("record", op.record_id)) ?? null, ruled);
       if ("record" in result) await tx.put("record", result.record);
     }
   } else if (again !== "refused") await toLookAt(tx, op, answer);

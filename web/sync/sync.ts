@@ -1,6 +1,6 @@
 /**
- * Bringing this device and the office together: texts first, then small pictures, then originals, then what
- * others have done. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
+ * Bringing this device and the office together: words first, then what others have done, then small pictures, then
+ * originals. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
 import { effect } from "@preact/signals-core";
 import { letGoOfAll } from "../local/day.ts";
@@ -61,31 +61,19 @@ async function sync() {
   await load();
   if (!device.peek()) return;
   await sendOperations();
-  const pictures = await tried(async () => {
-    await askForPhotos();
-    await sendThumbs();
-  });
-  await readFeed();
+  await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
   await forgetGoneDays();
   await readPlans();
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
-  if (pictures.status === "rejected") throw pictures.reason;
+  await askForPhotos();
+  await sendThumbs();
   await sendOriginals();
   await sendOperations(); // what was typed meanwhile
   if (holdsOtherwise()) await readFeed(); // the office hears that this device holds less
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
-}
-
-/**
- * What came of a step that must not hold up those after it. Words get through where a picture does not, by the line or
- * by a fault of the office; with neither getting through, the next step says so.
- */
-async function tried(step: () => Promise<void>) {
-  const [outcome] = await Promise.allSettled([step()]);
-  return outcome;
 }
 
 /** Whether no answer came at all, as with no network or one that hangs. */
