@@ -18,9 +18,19 @@ from typing import Any, NamedTuple
 
 from pydantic_core import to_json
 
-from intake.database import Reading, Writing, any_of
+from intake.database import Reading, Writing, any_of, is_of_the_disk
+from intake.derived_tables import DERIVED, follows_from_log
 from intake.errors import NotFound
 from intake.families import EVERYONE, family_of, key_of
+
+follows_from_log(
+    "record",
+    columns="record_id, kind, day_id, office_seq, opened_seq, head, body, fields_end",
+    order="record_id",
+)
+follows_from_log("record_part", order="record_id, readers")
+follows_from_log("field", order="record_id, name")
+follows_from_log("disagreement", order="disagreement_id")
 
 NOBODY: Mapping[str, str] = MappingProxyType({})
 
@@ -267,7 +277,8 @@ DERIVED_FROM: dict[tuple[str, str], list[str]] = defaultdict(list)
 #: Fields that follow from others and are sent beside them, by the record's kind and the field's name.
 SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defaultdict(dict)
 #: What shows a record of a kind elsewhere, written anew whenever the record is.
-VIEWS: dict[str, list[Callable[[Writing, Record], None]]] = defaultdict(list)
+View = Callable[[Writing, Record], None]
+VIEWS: dict[str, list[View]] = defaultdict(list)
 
 
 def derives(
@@ -299,12 +310,18 @@ def sends_beside(
     return register
 
 
-def shows(
-    kind: str,
-) -> Callable[[Callable[[Writing, Record], None]], Callable[[Writing, Record], None]]:
-    """Register what writes a record of this kind into a table of its step, such as the queue."""
+def shows(kind: str, *tables: str) -> Callable[[View], View]:
+    """Register what writes a record of this kind into tables of its step, such as the queue.
 
-    def register(view: Callable[[Writing, Record], None]) -> Callable[[Writing, Record], None]:
+    Raises TypeError for a table that no rebuild would empty: see derived_tables.py.
+    """
+    unknown = [table for table in tables if table not in DERIVED] or ([] if tables else ["no table"])
+    if unknown:
+        raise TypeError(
+            f"a view of a {kind} names {', '.join(unknown)}: say `follows_from_log` of each table"
+        )
+
+    def register(view: View) -> View:
         VIEWS[kind].append(view)
         return view
 
@@ -389,8 +406,11 @@ class Records:
         if record is not None:
             record.office_seq, record.written = office_seq, False
 
-    def write(self) -> None:
-        """Write the records that were changed since the last time, and what shows them."""
+    def write(self, left_out: Callable[[Record, View, Exception], None] | None = None) -> None:
+        """Write the records that were changed since the last time, and what shows them.
+
+        A view that fails fails all of it, unless somebody hears of what is then `left_out`.
+        """
         touched = [record for record in self._in_hand.values() if not record.written]
         if not touched:
             return
@@ -398,8 +418,19 @@ class Records:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
             for view in VIEWS.get(record.kind, ()):
-                view(self.tx, record)
+                if left_out is None:
+                    view(self.tx, record)
+                else:
+                    self._show(view, record, left_out)
             record.written = True
+
+    def _show(self, view: View, record: Record, left_out: Callable[[Record, View, Exception], None]) -> None:
+        try:
+            self.tx.undoable(lambda: view(self.tx, record))
+        except Exception as fault:
+            if is_of_the_disk(fault):
+                raise
+            left_out(record, view, fault)
 
     def forget(self) -> None:
         """Let go of all of them: what was not written is gone."""

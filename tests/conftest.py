@@ -33,7 +33,7 @@ from intake.settings import Settings
 from intake.setup import web_app
 from intake.setup.bootstrap import ROOT, Checkout
 from intake.setup.steps import Steps
-from intake.sync.rebuild import find_faults
+from intake.sync.verifying import find_faults
 from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node

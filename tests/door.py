@@ -18,8 +18,9 @@ from intake.settings import Settings
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import digests, find_faults, rebuild
+from intake.sync.rebuild import Rebuilt, digests, rebuild
 from intake.sync.standing import Known, standing
+from intake.sync.verifying import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
 
 CAUTIONS = load_plans().cautions
@@ -135,7 +136,7 @@ class Door:
         rows = await self.database.read(lambda tx: history(tx, record_id, asker, self.now))
         return [json.loads(row) for row in rows]
 
-    async def rebuild(self) -> int:
+    async def rebuild(self) -> Rebuilt:
         return await self.database.write(rebuild)
 
     async def digests(self) -> dict[str, str]:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.visits import OfVisit
+from intake.derived_tables import follows_from_log
 from intake.edits import NOTES
 from intake.families import family_of
 from intake.operation import Rules, earlier
 from intake.records import Record, Records, Source
+
+follows_from_log("erasure", order="record_id, office_seq")
 
 
 class EraseConsignor(OfVisit):

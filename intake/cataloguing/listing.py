@@ -9,6 +9,7 @@ from typing import Any
 from intake.cataloguing import search
 from intake.cataloguing.search import mark
 from intake.database import Reading, Writing
+from intake.derived_tables import follows_from_log
 from intake.examination.stopped import kinds_allowed
 from intake.records import Record, compact, shows
 
@@ -38,7 +39,10 @@ WRITE = f"""
 """
 
 
-@shows("item")
+follows_from_log("entry", order="entry_seq")
+
+
+@shows("item", "entry", "entry_words")
 def list_item(tx: Writing, item: Record) -> None:
     """Write an item's entry, and the words and marks that find it."""
     fields = item.values("")
@@ -168,7 +172,7 @@ def is_left_alone(item: Record) -> bool:
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
-@shows("visit")
+@shows("visit", "entry", "visit_word")
 def list_visit(tx: Writing, visit: Record) -> None:
     """What finds the things of a visit, and the table that their entries show."""
     ticket, name, table_id = (str(visit.value(of) or "") for of in ("ticket", "consignor/name", "table_id"))

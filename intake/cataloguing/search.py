@@ -12,6 +12,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 
 from intake.database import Reading, Writing, any_of
+from intake.derived_tables import follows_from_log
 
 #: A page of what matches, as a table of one column: `entry_seq`. Values: match, after, limit.
 MATCHING = """
@@ -24,8 +25,8 @@ AMONG = f"""
      (SELECT entry_seq FROM entry WHERE item_id IN {any_of("item_ids")}))
 """
 
-#: All of the index, in the queue's order.
-ALL_WORDS = "SELECT rowid, words, marks FROM entry_words ORDER BY rowid"
+follows_from_log("entry_words", columns="rowid, words, marks", order="rowid")
+follows_from_log("visit_word", order="word, visit_id")
 
 #: The mark of whatever stands in the list at all.
 LISTED = "listed"

@@ -13,6 +13,7 @@ from pydantic import Field
 
 from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
+from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
 from intake.operation import Count, Identifier, Line, Operation, Rules, Tag
 from intake.records import Record, Records, Source
@@ -22,6 +23,9 @@ MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed
 LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
 #: What a load has in its value only where it was said: those of before had none of it.
 LOAD_IF_SAID = ("numbers", "driver", "of_load")
+
+
+follows_from_log("custody_move", order="office_seq")
 
 
 class RecordMove(Operation):

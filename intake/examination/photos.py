@@ -9,6 +9,7 @@ from pydantic import Field
 
 from intake.arrival.items import ItemEdit
 from intake.database import Reading
+from intake.derived_tables import follows_from_log
 from intake.edits import Edit
 from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
@@ -17,6 +18,9 @@ from intake.photos.picture import PHOTO_LIMIT
 from intake.records import Record, Records, Source
 
 THUMB_LIMIT = 400_000
+
+
+follows_from_log("photo_of", order="sha256, record_id")
 
 
 class TakenPhoto(Edit):

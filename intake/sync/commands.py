@@ -10,9 +10,9 @@ from intake.copies.checking import copy_faults
 from intake.database import Database, opened
 from intake.examination.photos import photos_missing
 from intake.settings import Settings, utc_now
-from intake.sync.rebuild import Heard, find_faults, find_new_faults
 from intake.sync.tidying import UNTIDY, erasures_untidy
 from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
+from intake.sync.verifying import Heard, find_faults, find_new_faults
 
 
 def verify(settings: Settings, *, new: bool) -> int:

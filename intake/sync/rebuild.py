@@ -1,60 +1,51 @@
-"""Building every derived table anew from the log, and checking that it comes out equal.
+"""Building every derived table anew from the log.
 
-Only applying is done again: what was refused once stays refused, and no check of today holds up what was kept then.
+Only applying is done again: what was refused once stays refused, and no check of today holds up what was kept then. A
+mistake of ours in one operation, or in a view of one record, leaves that one out and is named: an office starts.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
+import logging
 import sqlite3
-from collections.abc import Callable, Iterator
-from functools import partial
+import traceback
+from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
-from intake.cataloguing.search import ALL_WORDS
-from intake.database import Database, Reading, Writing
+from intake.database import Reading, Writing, is_of_the_disk
+from intake.derived_tables import DERIVED
 from intake.edits import Edit
-from intake.examination.photos import photos_missing
 from intake.operation import Operation
-from intake.photos.store import photo_file, set_aside
-from intake.records import Records, Source
+from intake.records import Record, Records, Source, View
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
-from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears, whole_operation
+from intake.sync.log import Progress, nobody_hears, whole_operation
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
-from intake.sync.verified import Verified
+
+log = logging.getLogger("intake")
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
 APPLY_VERSION = 18
 
-DERIVED = {
-    "record": """
-        SELECT record_id, kind, day_id, office_seq, opened_seq, head, body, fields_end FROM record ORDER BY record_id
-        """,
-    "record_part": "SELECT * FROM record_part ORDER BY record_id, readers",
-    "field": "SELECT * FROM field ORDER BY record_id, name",
-    "disagreement": "SELECT * FROM disagreement ORDER BY disagreement_id",
-    "tag": "SELECT * FROM tag ORDER BY tag",
-    "roll": "SELECT * FROM roll ORDER BY roll_id",
-    "spoiled_tag": "SELECT * FROM spoiled_tag ORDER BY tag",
-    "erasure": "SELECT * FROM erasure ORDER BY record_id, office_seq",
-    "photo_of": "SELECT * FROM photo_of ORDER BY sha256, record_id",
-    "custody_move": "SELECT * FROM custody_move ORDER BY office_seq",
-    "entry": "SELECT * FROM entry ORDER BY entry_seq",
-    "entry_words": ALL_WORDS,
-    "visit_word": "SELECT * FROM visit_word ORDER BY word, visit_id",
-}
-
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
 
-def rebuild(tx: Writing, progress: Progress = nobody_hears) -> int:
+class Rebuilt(NamedTuple):
+    """How many operations were applied, and a sentence for each one, or view of its record, that had to be left out."""
+
+    applied: int
+    left_out: list[str]
+
+
+def rebuild(tx: Writing, progress: Progress = nobody_hears) -> Rebuilt:
     """Empty the derived tables and apply every operation that left something again, in the office's order.
 
-    How many were applied. `progress` hears from time to time how many rows of the log are done, of how many.
+    `progress` hears from time to time how many rows of the log are done, of how many.
     Words that the log has lost are taken out of the tables before those go.
     """
     keep_lost_words(tx)
@@ -63,23 +54,95 @@ def rebuild(tx: Writing, progress: Progress = nobody_hears) -> int:
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
     last_place = max([newest, *(place for place, _ in before.values())])
-    records, count = Records(tx, feed_after=last_place), 0
-    for row in tx.each(
-        """
-        SELECT office_seq, operation, answer, received_at, words FROM operation_log
-        LEFT JOIN private_words USING (operation_id) ORDER BY office_seq
-        """
-    ):
-        count += apply_again(records, row)
-        if row["office_seq"] % IN_HAND_LIMIT == 0:
-            records.write()
-            records.forget()
-            progress(row["office_seq"], newest)
-    records.write()
+    records, again = Records(tx, feed_after=last_place), Rebuilt(0, [])
+    for rows in log_in_parts(tx):
+        applied = apply_part(records, rows, again.left_out)
+        again = again._replace(applied=again.applied + applied)
+        progress(rows[-1]["office_seq"], newest)
     keep_feed_places(tx, before)
     tx.run("UPDATE office SET apply_version = :version", version=APPLY_VERSION)
     progress(newest, newest)
-    return count
+    return again
+
+
+def log_in_parts(tx: Reading) -> Iterator[list[sqlite3.Row]]:
+    """The log with its words, in the office's order, so much at once as is held in memory."""
+    after = 0
+    while rows := tx.all(
+        """
+        SELECT office_seq, operation, answer, received_at, words FROM operation_log
+        LEFT JOIN private_words USING (operation_id) WHERE office_seq > :after ORDER BY office_seq LIMIT :limit
+        """,
+        after=after,
+        limit=IN_HAND_LIMIT,
+    ):
+        yield rows
+        after = rows[-1]["office_seq"]
+
+
+def apply_part(records: Records, rows: list[sqlite3.Row], left_out: list[str]) -> int:
+    """Apply these rows of the log and write what they touched; how many left something.
+
+    What goes wrong in them is found by halves, as at the door, and goes into `left_out`.
+    """
+
+    def apply_all() -> int:
+        applied = sum(apply_again(records, row) for row in rows)
+        records.write()
+        return applied
+
+    try:
+        return records.tx.undoable(apply_all)
+    except Exception as fault:
+        if is_of_the_disk(fault):
+            raise
+        if len(rows) == 1:
+            return apply_what_can_be(records, rows[0], left_out)
+    finally:
+        records.forget()
+    half = len(rows) // 2
+    return sum(apply_part(records, part, left_out) for part in (rows[:half], rows[half:]))
+
+
+def apply_what_can_be(records: Records, row: sqlite3.Row, left_out: list[str]) -> int:
+    """Apply one row in which something went wrong: without the views that fail, or not at all."""
+    faults: list[str] = []
+
+    def leave_out_view(record: Record, view: View, fault: Exception) -> None:
+        faults.append(
+            f"{named(row)} is applied, and {view.__name__} does not show its {record.kind}: {where(fault)}."
+        )
+
+    def apply_one() -> int:
+        applied = apply_again(records, row)
+        records.write(leave_out_view)
+        return int(applied)
+
+    try:
+        applied = records.tx.undoable(apply_one)
+        left_out += [f"{fault} {STAYS}" for fault in faults]
+        return applied
+    except Exception as fault:
+        if is_of_the_disk(fault):
+            raise
+        left_out.append(f"{named(row)} is left out of the tables: {where(fault)}. {STAYS}")
+        return 0
+    finally:
+        records.forget()
+
+
+STAYS = "It stands in the log; once a version is there that can do it: `intake rebuild`."
+
+
+def named(row: sqlite3.Row) -> str:
+    kind = json.loads(row["operation"]).get("kind", "of no kind")
+    return f"Operation {row['office_seq']} ({kind})"
+
+
+def where(fault: Exception) -> str:
+    """What went wrong and at which line of ours, without its words: those may hold somebody's name."""
+    *_, last = traceback.extract_tb(fault.__traceback__)
+    return f"{type(fault).__name__} in {last.name}, {Path(last.filename).name} line {last.lineno}"
 
 
 def apply_again(records: Records, row: sqlite3.Row) -> bool:
@@ -161,7 +224,8 @@ def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:
     if not is_outdated(tx):
         return False
     check_no_gaps(tx)
-    rebuild(tx, progress)
+    for fault in rebuild(tx, progress).left_out:
+        log.error("%s", fault)
     return True
 
 
@@ -178,132 +242,3 @@ def digests(tx: Reading) -> dict[str, str]:
             digest.update(repr(tuple(row)).encode())
         found[table] = digest.hexdigest()
     return found
-
-
-def table_faults(tx: Writing, *, log_holds: bool, progress: Progress = nobody_hears) -> Iterator[str]:
-    """Rebuild, and a sentence for each table that comes out otherwise. Only ever on a copy.
-
-    Where the log itself does not hold, the tables may be all that is left of what it lost: a rebuild is never advised.
-    """
-    advice = (
-        "`intake rebuild` puts it right"
-        if log_holds
-        else "do not rebuild: the table may have what the log has lost"
-    )
-    before = digests(tx)
-    rebuild(tx, progress)
-    after = digests(tx)
-    for table in DERIVED:
-        if before[table] != after[table]:
-            yield f"The table {table} differs from what the log says; {advice}."
-
-
-ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
-
-
-def photo_faults(
-    tx: Reading, folder: Path, *, aside_too: bool = False, since: str = "", progress: Progress = nobody_hears
-) -> Iterator[str]:
-    """Read the photos that came since then against row and name; a sentence for each that is missing or changed."""
-    of = tx.value("SELECT count(*) FROM photo_file WHERE received_at >= :since", since=since)
-    rows = tx.each(
-        "SELECT sha256, bytes FROM photo_file WHERE received_at >= :since ORDER BY received_at, sha256",
-        since=since,
-    )
-    for done, row in enumerate(rows):
-        if done % HEARD_EVERY == 0:
-            progress(done, of)
-        name, file = f"The photo {row['sha256'][:12]}…", photo_file(folder, row["sha256"])
-        try:
-            with file.open("rb") as stream:
-                digest = hashlib.file_digest(stream, "sha256").hexdigest()
-                size = stream.tell()
-        except FileNotFoundError:
-            yield f"{name} is not in the photo folder. {ELSEWHERE}"
-        except OSError as error:
-            yield f"{name} cannot be read ({error.strerror or error}). {ELSEWHERE}"
-        else:
-            if digest != row["sha256"]:
-                aside = set_aside(file) if aside_too else None
-                where = (
-                    f" It was set aside as {aside.name[:12]}….damaged, and is asked for again."
-                    if aside
-                    else ""
-                )
-                yield f"{name} was changed on the disk.{where} {ELSEWHERE}"
-            elif size != row["bytes"]:
-                yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
-
-
-def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
-    """A sentence for each photo that lies in its folder, that a record names, and that no row has."""
-    for sha256 in sorted(photos_missing(tx)):
-        if photo_file(folder, sha256).is_file():
-            yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
-
-
-def plan_faults(tx: Reading) -> Iterator[str]:
-    """A sentence for each version of a plan that is not the one it was kept as."""
-    for row in tx.all("SELECT class_id, version, body FROM plan_version ORDER BY class_id, version"):
-        try:
-            plan = json.loads(row["body"])
-            said = plan.pop("version"), hashlib.sha256(canonical(plan).encode()).hexdigest()[:12]
-        except (ValueError, AttributeError, KeyError):
-            said = None
-        if said != (row["version"], row["version"]):
-            yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
-
-
-#: Hears of what is looked at, such as photos, how many are done, of how many.
-Heard = Callable[[str, int, int], None]
-
-
-def nobody_hears_of(what: str, done: int, of: int) -> None:
-    """What is looked at, and nobody asked."""
-
-
-def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
-    of_the_log = list(chain_faults(tx, progress=partial(heard, "operations in the log")))
-    return [
-        *of_the_log,
-        *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
-        *photos_without_row(tx, photos_folder),
-        *plan_faults(tx),
-        *table_faults(tx, log_holds=not of_the_log, progress=partial(heard, "operations in the tables")),
-    ]
-
-
-async def find_faults(
-    database: Database, photos_folder: Path, *, aside_too: bool = False, heard: Heard = nobody_hears_of
-) -> list[str]:
-    """A sentence for everything that does not hold: chain, columns and words of the log, photos, plans, derived tables.
-
-    All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
-    `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
-    """
-    return await database.read(
-        lambda tx: tx.on_a_copy(
-            lambda copy: all_faults(copy, photos_folder, aside_too=aside_too, heard=heard)
-        )
-    )
-
-
-async def find_new_faults(
-    database: Database, photos_folder: Path, verified: Verified, *, heard: Heard = nobody_hears_of
-) -> list[str]:
-    """A sentence for everything that does not hold of what came since all was well: the log behind that operation,
-    its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at."""
-
-    def job(tx: Reading) -> list[str]:
-        since = verified.photo_received_at
-        return [
-            *chain_faults(
-                tx,
-                after=verified.office_seq,
-                chain=verified.chain,
-                progress=partial(heard, "operations in the log"),
-            ),
-            *photo_faults(tx, photos_folder, aside_too=True, since=since, progress=partial(heard, "photos")),
-        ]
-
-    return await database.read(job)

@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
+from intake.derived_tables import follows_from_log
 from intake.edits import Edit
 from intake.errors import AlreadyThere, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
 from intake.operation import Identifier, Line, Operation, Tag
@@ -20,6 +21,10 @@ from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of
 from intake.tagging.ties import holder_of, require_tag
 
 LONGEST_ROLL = 20_000
+
+
+follows_from_log("roll", order="roll_id")
+follows_from_log("spoiled_tag", order="tag")
 
 
 class IssueRoll(OfDay):

@@ -15,9 +15,10 @@ from intake.copies.folder import Folder
 from intake.copies.restore import Restored, restore
 from intake.copies.source import source_of
 from intake.database import opened
+from intake.derived_tables import DERIVED
 from intake.settings import Settings
 from intake.sync.log import erase_words
-from intake.sync.rebuild import DERIVED, find_faults
+from intake.sync.verifying import find_faults
 from tests.builders import a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.phone import Phone
 

@@ -16,7 +16,8 @@ import pytest
 from intake.database import Database, opened
 from intake.records import Record, Source
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import digests, find_faults
+from intake.sync.rebuild import digests
+from intake.sync.verifying import find_faults
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.door import Door

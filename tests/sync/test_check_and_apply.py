@@ -10,9 +10,10 @@ import pytest
 
 from intake.arrival.items import OfItem
 from intake.custody.containers import NESTED
+from intake.database import Writing
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
-from intake.records import Record, Records
+from intake.records import VIEWS, Record, Records
 from intake.sync import rebuild
 from intake.sync.log import canonical
 from intake.sync.rebuild import rebuild_if_outdated
@@ -211,6 +212,64 @@ async def test_clear_is_not_settled_on_a_zone_with_findings(door: Door) -> None:
     assert between["disagreement"], "somebody who saw no finding may say so all the same"
     settling = a_settlement(item_id, between["operation_id"], "other")
     assert await door.refused(settling) == "findings_on_zone"
+
+
+def fails(*_: Any) -> None:
+    raise KeyError("Barnaby")
+
+
+async def test_a_mistake_in_one_operation_leaves_that_one_out_of_a_rebuild(
+    door: Door, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """An office starts: what cannot be applied is named, without its words, and all others are."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "maker", "unmarked"))
+    caution = await door.keep(a_caution(door.ids, item_id, level="amber"))
+    await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
+    later = await door.keep(a_fact(item_id, "materials", "tin"))
+    seq = await door.database.read(
+        lambda tx: tx.value(
+            "SELECT office_seq FROM operation_log WHERE operation ->> 'kind' = 'decide_caution'"
+        )
+    )
+    monkeypatch.setattr(KINDS["decide_caution"], "apply_to", fails)
+    await door.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 0"))
+    assert await door.database.write(rebuild_if_outdated)
+    [said] = caplog.messages
+    assert f"Operation {seq} (decide_caution) is left out of the tables: KeyError in fails" in said
+    assert "intake rebuild" in said
+    assert "Barnaby" not in said
+    fields = (await door.record(item_id))["fields"]
+    assert fields["maker"]["value"] == "unmarked"
+    assert fields["materials"]["operation_id"] == later["operation_id"]
+    assert not any(name.startswith("caution-decisions/") for name in fields)
+    assert await door.faults() == [said]
+    monkeypatch.undo()
+    assert (await door.rebuild()).left_out == []
+    assert await door.faults() == []
+
+
+async def test_a_view_that_fails_on_one_record_leaves_out_that_one(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    good, bad = [(await door.item())["item_id"] for _ in range(2)]
+    await door.keep(a_fact(bad, "maker", "unmarked"))
+    [view] = VIEWS["item"]
+
+    def half_a_list(tx: Writing, record: Record) -> None:
+        view(tx, record)
+        if record.record_id == bad:
+            fails()
+
+    monkeypatch.setitem(VIEWS, "item", [half_a_list])
+    left_out = (await door.rebuild()).left_out
+    assert len(left_out) == 2, "where it was opened, and where its maker was said"
+    assert all("is applied, and half_a_list does not show its item: KeyError" in said for said in left_out)
+    assert await door.value(bad, "maker") == "unmarked"
+    listed = await door.database.read(
+        lambda tx: [row["item_id"] for row in tx.all("SELECT item_id FROM entry")]
+    )
+    assert listed == [good]
 
 
 async def test_a_retired_field_in_the_log_does_not_end_a_rebuild(door: Door) -> None:

@@ -14,9 +14,9 @@ from intake.examination.plans import keep_plans, load_plans
 from intake.photos.picture import Picture
 from intake.photos.store import record_file
 from intake.serving import check_tables
-from intake.sync.rebuild import find_new_faults
 from intake.sync.verified import NAME as NOTED
 from intake.sync.verified import as_it_stands, still_stands
+from intake.sync.verifying import find_new_faults
 from tests.builders import a_consignor, a_day, a_fact, a_photo
 from tests.conftest import Office
 from tests.door import RECEIVED_AT, Door

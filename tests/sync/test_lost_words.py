@@ -9,10 +9,11 @@ import pytest
 from intake.access.hearing import Until, begin_hearing
 from intake.copies.bring_in import BroughtIn, take_in
 from intake.database import Writing
+from intake.derived_tables import DERIVED
 from intake.opening import name_office
 from intake.settings import utc_now
 from intake.sync.log import canonical
-from intake.sync.rebuild import DERIVED, rebuild, rebuild_if_outdated
+from intake.sync.rebuild import rebuild, rebuild_if_outdated
 from intake.sync.standing import Known, standing
 from tests.builders import a_consignor, a_fact, a_settlement
 from tests.door import RECEIVED_AT, Door

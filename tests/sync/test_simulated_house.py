@@ -17,7 +17,7 @@ import pytest
 
 from intake.operation import KINDS
 from intake.sync.log import as_logged, canonical
-from intake.sync.rebuild import find_faults
+from intake.sync.verifying import find_faults
 from tests.keeping_phone import KeepingPhone, LineCut
 from tests.sync.simulation import House
 
