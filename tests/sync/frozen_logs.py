@@ -1,6 +1,7 @@
 """Logs as a version wrote them, kept under fixtures/logs, and what its records said.
 
 `python -m tests.sync.frozen_logs 0002` writes the next one, when apply has changed; one that is there never changes.
+`python -m tests.sync.frozen_logs tables` notes what the tables are that this version makes of them all.
 """
 
 from __future__ import annotations
@@ -15,12 +16,16 @@ from typing import Any
 
 from intake.database import Reading, Writing
 from intake.operation import KINDS, put_right
+from intake.sync.rebuild import APPLY_VERSION
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_caution, a_consignor, a_fact, a_settlement, a_tie, an_item
 from tests.door import Door, at_the_door
 from tests.sync.any_operation import AnyOperation
 
 FOLDER = Path(__file__).parents[2] / "fixtures" / "logs"
+#: The version by which the tables were made, and a digest of each table for each log.
+TABLES = FOLDER / "tables.json"
+LOGS = sorted(FOLDER.glob("*.jsonl"))
 SEED, ROUNDS = 17, 8
 YEAR_S = 365 * 24 * 3600
 MORNING, EVENING = (
@@ -69,6 +74,54 @@ def put_log(tx: Writing, rows: list[dict[str, Any]]) -> None:
         )
     erased = [(row["operation_id"],) for row in rows if row.get("erased")]  # the first log does not say
     tx.run_many("INSERT INTO erased_words (operation_id) VALUES (?)", erased)
+
+
+def frozen(file: Path) -> list[dict[str, Any]]:
+    """The rows of a frozen log."""
+    return [json.loads(line) for line in file.read_text("utf-8").splitlines()]
+
+
+async def tables_now() -> dict[str, Any]:
+    """What this version makes of every frozen log, as `tables.json` says it."""
+    found = {}
+    for file in LOGS:
+        with tempfile.TemporaryDirectory() as folder:
+            async with at_the_door(Path(folder), Ids(SEED)) as door:
+                rows = frozen(file)
+                await door.database.write(lambda tx, rows=rows: put_log(tx, rows))  # type: ignore[misc]
+                await door.rebuild()
+                found[file.stem] = await door.digests()
+    return {"apply_version": APPLY_VERSION, "logs": found}
+
+
+def what_to_do(noted: dict[str, Any], now: dict[str, Any]) -> str:
+    """What is to be done where the tables are otherwise than was noted; empty if nothing is."""
+    if noted == now:
+        return ""
+    before, after = noted["apply_version"], now["apply_version"]
+    changed = [
+        f"{table} of log {number}"
+        for number, digests in now["logs"].items()
+        for table, digest in digests.items()
+        if noted["logs"].get(number, {}).get(table, digest) != digest
+    ]
+    if changed and after <= before:
+        return (
+            f"A rule or a view has changed: the table {', '.join(changed)} comes out otherwise. Offices that run have "
+            f"the tables of before: raise APPLY_VERSION in intake/sync/rebuild.py to {before + 1}, so that they make "
+            "them anew, then `python -m tests.sync.frozen_logs tables`."
+        )
+    return "Note what this version makes of the frozen logs: `python -m tests.sync.frozen_logs tables`."
+
+
+async def note_tables() -> None:
+    """Raises SystemExit where a rule has changed and the version has not."""
+    now = await tables_now()
+    noted = json.loads(TABLES.read_text("utf-8")) if TABLES.exists() else {**now, "apply_version": 0}
+    to_do = what_to_do(noted, now)
+    if "raise APPLY_VERSION" in to_do:
+        raise SystemExit(to_do)
+    TABLES.write_text(json.dumps(now, indent=1) + "\n", "utf-8")
 
 
 def is_known_to_the_first(name: str, value: Any) -> bool:
@@ -170,4 +223,4 @@ async def write(number: str) -> None:
 
 
 if __name__ == "__main__":
-    asyncio.run(write(sys.argv[1]))
+    asyncio.run(note_tables() if sys.argv[1] == "tables" else write(sys.argv[1]))

@@ -10,11 +10,18 @@ import pytest
 
 from intake.operation import KINDS
 from intake.sync.log import chain_faults
-from intake.sync.rebuild import rebuild
+from intake.sync.rebuild import APPLY_VERSION, rebuild
 from tests.door import Door
-from tests.sync.frozen_logs import FOLDER, YEAR_S, put_log, records_of
+from tests.sync.frozen_logs import (
+    LOGS,
+    TABLES,
+    YEAR_S,
+    frozen,
+    put_log,
+    records_of,
+    what_to_do,
+)
 
-LOGS = sorted(FOLDER.glob("*.jsonl"))
 #: What goes with an owner's words since then, by log and record: what was heard of the bags, the words of a receipt's
 #: lines, and the notes of the day. What the versions that wrote these logs said of it stays in their files.
 ERASED_SINCE = {
@@ -55,12 +62,26 @@ def expected(file: Path) -> dict[str, Any]:
 
 @pytest.mark.parametrize("file", LOGS, ids=lambda file: file.stem)
 async def test_a_frozen_log_is_rebuilt(file: Path, door: Door) -> None:
-    rows = [json.loads(line) for line in file.read_text("utf-8").splitlines()]
+    rows = frozen(file)
     await door.database.write(lambda tx: put_log(tx, rows))
     await door.database.write(rebuild)
     assert await records_of(door, file.stem) == expected(file)
     assert await door.database.read(lambda tx: list(chain_faults(tx))) == []
     assert await door.faults() == []
+    noted = json.loads(TABLES.read_text("utf-8"))
+    now = {"apply_version": APPLY_VERSION, "logs": {**noted["logs"], file.stem: await door.digests()}}
+    assert not (to_do := what_to_do(noted, now)), to_do
+
+
+def test_a_rule_that_changed_asks_for_a_new_version() -> None:
+    noted = {"apply_version": 7, "logs": {"0001": {"field": "a", "entry": "b"}}}
+    changed = {"apply_version": 7, "logs": {"0001": {"field": "a", "entry": "c"}}}
+    to_do = what_to_do(noted, changed)
+    assert "entry of log 0001" in to_do
+    assert "raise APPLY_VERSION in intake/sync/rebuild.py to 8" in to_do
+    assert "raise" not in what_to_do(noted, {**changed, "apply_version": 8})
+    assert what_to_do(noted, {**changed, "apply_version": 8})
+    assert what_to_do(noted, noted) == ""
 
 
 #: Kinds that are younger than the newest log. They come off this list when the next one is frozen.
@@ -68,12 +89,12 @@ YOUNGER: set[str] = set()
 
 
 def test_the_frozen_logs_hold_every_kind() -> None:
-    frozen = {
+    frozen_kinds = {
         json.loads(json.loads(line)["operation"]).get("kind")
         for file in LOGS
         for line in file.read_text("utf-8").splitlines()
     }
-    assert set(KINDS) - frozen == YOUNGER, "freeze a log, or name the kind until the next one is"
+    assert set(KINDS) - frozen_kinds == YOUNGER, "freeze a log, or name the kind until the next one is"
 
 
 def test_the_newest_log_holds_what_came_late_and_by_clocks_that_were_off() -> None:
