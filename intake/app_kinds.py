@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from intake.arrival.days import CURRENCIES
 from intake.edits import Edit
 from intake.families import FAMILIES, family_of
 from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
@@ -60,6 +61,23 @@ export type OpeningKind = KindsThatSay<"opens">;
 export type EditKind = KindsThatSay<"field">;
 export type OtherKind = Exclude<Kind, OpeningKind | EditKind>;
 """
+
+
+CURRENCIES_FILE = Path(__file__).parents[1] / "web" / "job" / "currencies.ts"
+
+
+def app_currencies() -> str:
+    """The currencies that a day may have, as the app's file."""
+    return "\n".join(
+        [
+            "/** The currencies that money comes in (ISO 4217), as the office knows them.",
+            " *",
+            " * Written by `python -m intake.app_types`; see `intake/arrival/days.py`.",
+            " */",
+            "export const CURRENCIES =",
+            f"  {json.dumps(' '.join(sorted(CURRENCIES)))};\n",
+        ]
+    )
 
 
 def app_kinds() -> str:
@@ -116,13 +134,25 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         if kind.field_name == "{field}":
             table["personal_fields"] = [key for key, family in sorted(FAMILIES.items()) if family.erasable]
     longest = {
-        name: most
+        member: most
         for name, schema in schemas[kind.__name__]["properties"].items()
-        if name not in Operation.model_fields and (most := longest_text(schema)) is not None
+        if name not in Operation.model_fields
+        for member, most in longest_texts(name, schema, schemas).items()
     }
     if longest:
         table["longest"] = longest
     return table
+
+
+def longest_texts(name: str, schema: dict[str, Any], models: dict[str, Any]) -> dict[str, int]:
+    """The most characters of a member's texts, by its name; of one that is a model, of each of that one's members."""
+    if "$ref" in schema:
+        held = models[schema["$ref"].rsplit("/", 1)[-1]]["properties"]
+        return {
+            f"{name}.{inner}": most for inner, of in held.items() if (most := longest_text(of)) is not None
+        }
+    most = longest_text(schema)
+    return {} if most is None else {name: most}
 
 
 def longest_text(schema: dict[str, Any]) -> int | None:

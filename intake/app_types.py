@@ -78,4 +78,5 @@ def typed(schema: dict[str, Any]) -> str:
 if __name__ == "__main__":
     FILE.write_text(app_types(), "utf-8")
     app_kinds.FILE.write_text(app_kinds.app_kinds(), "utf-8")
+    app_kinds.CURRENCIES_FILE.write_text(app_kinds.app_currencies(), "utf-8")
     field_words.FILE.write_text(field_words.app_field_words(), "utf-8")

@@ -127,6 +127,10 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     page.get_by_role("button", name="Set up a day").click()
     for label, value in (("House", "Quillfeather"), ("Place", "Old mill")):
         page.get_by_label(label, exact=True).fill(value)
+    page.get_by_label("Currency (three letters)").fill("XXY")
+    page.get_by_role("button", name="Set it up").click()
+    expect(page.get_by_role("alert")).to_contain_text("XXY is no currency")
+    page.get_by_label("Currency (three letters)").fill("eur")
     page.get_by_role("button", name="Set it up").click()
     expect(page.get_by_text("The day is set up")).to_be_visible()
     page.get_by_label("Add a person").fill("Clementine Ashb")

@@ -33,7 +33,7 @@ export interface KindSays {
 }
 
 export const KINDS = {
-  add_person: {"record": "day_id", "roles": []},
+  add_person: {"record": "day_id", "roles": [], "longest": {"person.person_id": 80, "person.name": 400, "person.roles": 40}},
   attach_photo: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "view", "zone", "finding_id"], "longest": {"zone": 80}},
   attach_record_photo: {"record": "of_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "difference_id"]},
   check_in: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "check-in", "value": ["state", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},

@@ -10,9 +10,9 @@ export type TextOf = {
 
 /** How many characters the office takes in such a member. */
 export function longestText(member: TextOf): number {
-  const [kind, name] = member.split(".") as [keyof typeof KINDS, string];
-  const says: KindSays = KINDS[kind];
-  return says.longest?.[name] ?? 0;
+  const dot = member.indexOf(".");
+  const says: KindSays = KINDS[member.slice(0, dot) as Kind];
+  return says.longest?.[member.slice(dot + 1)] ?? 0;
 }
 
 /** The beginning of a text, as much of it as fits; no character is cut in half. */

@@ -1,8 +1,10 @@
 /** The form in which a valuation day is set up. */
-
+import { useState } from "preact/hooks";
+import { type DayForm, MOST_TABLES, wrongWithCurrency, wrongWithDay } from "../../job/day_form.ts";
 import { newId } from "../../job/ids.ts";
 import { rememberDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
+import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
@@ -13,30 +15,22 @@ export function NewDay({ close }: { close: () => void }) {
     form: draft,
     set,
     drop,
-  } = useHeld("new day", {
+  } = useHeld<DayForm>("new day", {
     house: "",
     place: "",
     held_on: new Date().toISOString().slice(0, 10),
     currency: "GBP",
     tables: "3",
   });
-  const field = (name: keyof typeof draft, label: string, type = "text") => (
-    <div class="field">
-      <label for={`day-${name}`}>{label}</label>
-      <input
-        id={`day-${name}`}
-        type={type}
-        required
-        value={draft[name]}
-        onInput={(event) => set(name)(event.currentTarget.value)}
-      />
-    </div>
-  );
+  const [tried, setTried] = useState(false);
+  const currencyWrong = draft.currency.trim().length > 2 && wrongWithCurrency(draft.currency);
   const save = (event: Event) => {
     event.preventDefault();
+    setTried(true);
+    if (wrongWithDay(draft)) return;
     attempt(async () => {
       const day_id = newId();
-      const tables = Array.from({ length: Math.min(30, Number(draft.tables) || 1) }, (_, index) => ({
+      const tables = Array.from({ length: Number(draft.tables) }, (_, index) => ({
         table_id: newId(),
         name: `Table ${index + 1}`,
       }));
@@ -45,7 +39,7 @@ export function NewDay({ close }: { close: () => void }) {
         house: draft.house,
         place: draft.place,
         held_on: draft.held_on,
-        currency: draft.currency.toUpperCase(),
+        currency: draft.currency.trim().toUpperCase(),
         tables,
         people: [],
       });
@@ -71,13 +65,29 @@ export function NewDay({ close }: { close: () => void }) {
       }
     >
       <form id="new-day" onSubmit={save}>
-        {field("house", "House")}
-        {field("place", "Place")}
+        <Typed label="House" into="open_day.house" value={draft.house} save={set("house")} />
+        <Typed label="Place" into="open_day.place" value={draft.place} save={set("place")} />
         <div class="pair">
-          {field("held_on", "Date", "date")}
-          {field("currency", "Currency (three letters)")}
+          <Typed label="Date" type="date" value={draft.held_on} save={set("held_on")} />
+          <div class={currencyWrong ? "is-wrong" : ""}>
+            <Typed
+              label="Currency (three letters)"
+              hint={currencyWrong || undefined}
+              max={3}
+              value={draft.currency}
+              save={set("currency")}
+            />
+          </div>
         </div>
-        {field("tables", "How many tables", "number")}
+        <Counted
+          label="How many tables"
+          hint={`1 to ${MOST_TABLES}`}
+          value={Number(draft.tables)}
+          save={(count) => set("tables")(String(count))}
+        />
+        <div class="is-wrong" role="alert">
+          {tried && <p class="hint">{wrongWithDay(draft)}</p>}
+        </div>
       </form>
     </Frame>
   );

@@ -1,5 +1,7 @@
 /** Who works on the day: under which hats, who came, who has left. */
+
 import { newId } from "../../job/ids.ts";
+import { longestText } from "../../job/kinds_read.ts";
 import type { Person } from "../../job/operations.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
@@ -114,7 +116,7 @@ function AddPerson({ day_id }: { day_id: string }) {
         <input
           id={`name-${day_id}`}
           value={form.name}
-          maxLength={120}
+          maxLength={longestText("add_person.person.name")}
           autocomplete="off"
           onInput={(event) => set("name")(event.currentTarget.value)}
         />

@@ -1,0 +1,82 @@
+/** A day is set up as the office takes it, and no text is typed whose length nobody has asked the office's models for. */
+import assert from "node:assert/strict";
+import { globSync, readFileSync } from "node:fs";
+import { test } from "node:test";
+import { wrongWithCurrency, wrongWithDay } from "../../web/job/day_form.ts";
+import { longestText } from "../../web/job/kinds_read.ts";
+
+const GOOD = {
+  house: "Quillfeather",
+  place: "Old mill",
+  held_on: "2026-03-14",
+  currency: "gbp",
+  tables: "3",
+};
+
+test("what the office would refuse is said in the form", () => {
+  assert.equal(wrongWithDay(GOOD), "");
+  for (const [wrong, said] of [
+    [{ house: " " }, "The house is missing."],
+    [{ house: "x".repeat(401) }, "The house has more than 400 letters: make it shorter."],
+    [{ place: "" }, "The place is missing."],
+    [{ held_on: "" }, "The date is missing."],
+    [{ tables: "0" }, "A day has 1 to 30 tables."],
+    [{ tables: "31" }, "A day has 1 to 30 tables."],
+    [{ currency: "XXY" }, "XXY is no currency: three letters such as GBP, EUR or USD."],
+    [{ currency: "" }, "The currency is missing: three letters such as GBP, EUR or USD."],
+  ])
+    assert.equal(wrongWithDay({ ...GOOD, ...wrong }), said);
+});
+
+// ISO 4217:2015 lists these for funds, metals, tests and "no currency"; money of a day comes in none without a coin.
+test("a code is a currency's if money comes in it", () => {
+  for (const code of ["GBP", "EUR", "USD", "JPY", "chf"]) assert.equal(wrongWithCurrency(code), "");
+  for (const code of ["XAU", "XTS", "XXX", "GB", "POUND"]) assert.notEqual(wrongWithCurrency(code), "");
+});
+
+test("a person's name is as long as the office takes it", () => {
+  assert.equal(longestText("add_person.person.name"), 400);
+});
+
+/** Fields whose text becomes no member of an operation: it is looked for, or read as a number or a code. */
+const NO_OPERATION = {
+  "parts/caution_signs.tsx": ["sign-words"],
+  "parts/tag_entry.tsx": ["tag"],
+  "screens/pairing/pair.tsx": ["code"],
+  "screens/custody/porter.tsx": ["porter-tag"],
+  "screens/examination/finding.tsx": ["term-words"],
+  "screens/cataloguing/queue.tsx": ["{WORDS}"],
+  "screens/cataloguing/filters.tsx": ["Name for this filter"],
+  "screens/office/devices.tsx": ["device-name"], // goes to a route of its own, which says its own length
+  "screens/office/copies.tsx": ["copy-folder"],
+  "screens/office/copy_key.tsx": ["key-signs"],
+};
+const WEB = new URL("../../web/", import.meta.url);
+
+/** The tags of this name in a file of screens, whole, whatever stands in their braces. */
+function tagsIn(source) {
+  return [...source.matchAll(/<(input|textarea)\b/g)].map(({ index }) => {
+    let depth = 0;
+    for (let end = index; ; end++) {
+      if (source[end] === "{") depth += 1;
+      else if (source[end] === "}") depth -= 1;
+      else if (source[end] === ">" && depth === 0) return source.slice(index, end);
+    }
+  });
+}
+
+test("every text that is typed has a model that says how long it may be", () => {
+  const files = globSync(["parts/**/*.tsx", "screens/**/*.tsx"], { cwd: WEB });
+  assert.ok(files.length > 100);
+  for (const file of files) {
+    if (file === "parts/controls.tsx") continue; // the control itself, which asks the table of kinds
+    for (const tag of tagsIn(readFileSync(new URL(file, WEB), "utf-8"))) {
+      const free = (NO_OPERATION[file] ?? []).some((name) => tag.includes(name));
+      const limited = tag.includes('type="file"') || tag.includes("maxLength={longestText(");
+      assert.ok(
+        free || limited,
+        `${file}: use <Typed into="kind.member">, or say with longestText() what may be typed here: ${tag}`,
+      );
+    }
+  }
+});
