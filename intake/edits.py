@@ -10,10 +10,13 @@ import re
 from functools import cached_property
 from typing import Any, ClassVar, Literal
 
-from intake.errors import AlreadyThere, NotFound
+from pydantic import ValidationError
+
+from intake.errors import AlreadyThere, NotFound, Unreadable
 from intake.families import key_of
-from intake.operation import FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
+from intake.operation import FACT_KINDS, FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
 from intake.records import Disagreement, Record, Records, Source
+from intake.wire import first_fault
 
 NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's id
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
@@ -66,6 +69,44 @@ class Edit(Operation):
     def check_on(self, record: Record, records: Records) -> None:
         self.check_value(record, *self.edited, records, self)
 
+    @classmethod
+    def check_settled(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """The whole check of the kind: what its model takes, and what must hold of the record and of what lies in it.
+
+        Raises Unreadable for a value that the model no longer takes, and what `check` raises.
+        """
+        current = record.fields.get(name)
+        said = {
+            **by.members(*Operation.model_fields),
+            "kind": cls.kind_name(),
+            cls.record_member: record.record_id,
+            "seen": current and current.operation_id,
+            **({"salt": "0" * 32} if "salt" in cls.model_fields else {}),
+            **cls.named_in(name),
+            **cls.members_of(value),
+        }
+        try:
+            cls.model_validate(said)
+        except ValidationError as error:
+            raise Unreadable(first_fault(error)) from error
+        cls.from_log(said).check(records)
+
+    @classmethod
+    def named_in(cls, name: str) -> dict[str, str]:
+        """The members that stand in the name of a field of this kind's."""
+        for template in names_of(cls.field_name):
+            members = re.fullmatch(re.sub(r"{(\w+)}", r"(?P<\1>.+)", template), name)
+            if members:
+                return members.groupdict()
+        return {}
+
+    @classmethod
+    def members_of(cls, value: Any) -> dict[str, Any]:
+        """The members that made a field's value; those that a later version no longer has are left out."""
+        if cls.whole_value is not None:
+            return {cls.whole_value: value}
+        return {name: value[name] for name in cls.value_members if name in value}
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Set the field, or keep the value beside the one that stands. Words that were erased before they came do
         neither."""
@@ -87,7 +128,7 @@ class SettleDisagreement(Operation):
     """A person settles which of two values holds. The other stays on record.
 
     Whichever of them was chosen is in force then: `kept`, which stood when the other was said, or `other`. It comes
-    into force through the rules of the kind that sets the field, a red caution among them, unless it is there already.
+    into force through the whole check of the kind that sets the field, as if it were said now, unless it is there.
     `standing`: neither does, since what has come into force meanwhile stays; that can always be said.
     """
 
@@ -114,7 +155,7 @@ class SettleDisagreement(Operation):
             raise AlreadyThere("settlement of", self.disagreement_id)
         if (comes := self.comes_into_force(record, between)) is not None:
             kind, value = comes
-            kind.check_value(record, between.name, value, records, self)
+            kind.check_settled(record, between.name, value, records, self)
 
     def kind_obeyed(self, record: Record) -> str:
         """That of the kind that sets the field, if the value that was chosen has yet to come into force."""
@@ -154,5 +195,6 @@ class SettleDisagreement(Operation):
 
 
 def kind_of(record: Record, between: Disagreement) -> type[Operation]:
-    """The kind that sets the field about which two values disagree; a plain fact has no rules of its own."""
-    return FIELD_KINDS.get((record.kind, key_of(between.name)), Operation)
+    """The kind that sets the field about which two values disagree. One that no kind sets any more has no rules."""
+    kind = FIELD_KINDS.get((record.kind, key_of(between.name)))
+    return kind or FACT_KINDS.get(record.kind, Operation)

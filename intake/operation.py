@@ -52,6 +52,8 @@ CLOCK_OFF_S = 60  # a clock that is off by less changes nobody's reading of a da
 KINDS: dict[str, type[Operation]] = {}
 #: The kind whose rules hold for the fields of a family, by the kind of record and the family's key.
 FIELD_KINDS: dict[tuple[str, str], type[Operation]] = {}
+#: The kind that sets the plain facts of a kind of record, each a field without a family.
+FACT_KINDS: dict[str, type[Operation]] = {}
 
 
 class Rules(Protocol):
@@ -117,7 +119,9 @@ class Operation(BaseModel):
             raise TypeError(f"{cls._kind} does not say what it does: it sets one field, or has an apply_to")
         KINDS[cls._kind] = cls
         cls._said_once = [name for name in cls.field_templates() if family_of(name).once]
-        if cls.field_name and not cls.field_name.startswith("{"):
+        if cls.field_name.startswith("{"):
+            FACT_KINDS.update(dict.fromkeys(cls.record_kinds, cls))
+        elif cls.field_name:
             for name in names_of(cls.field_name):
                 for record_kind in cls.record_kinds:
                     if FIELD_KINDS.setdefault((record_kind, key_of(name)), cls) is not cls:
@@ -307,6 +311,11 @@ class Operation(BaseModel):
 
         `by` is the operation that brings it: one of this kind, or a settlement. What it knew of counts.
         """
+
+    @classmethod
+    def check_settled(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
+        """Whether a value that is settled on may come into force: as if the kind said it now. Raises a Refusal."""
+        cls.check_value(record, name, value, records, by)
 
     @classmethod
     def holds(cls, record: Record, name: str, value: Any) -> bool:

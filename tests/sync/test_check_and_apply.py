@@ -214,6 +214,40 @@ async def test_clear_is_not_settled_on_a_zone_with_findings(door: Door) -> None:
     assert await door.refused(settling) == "findings_on_zone"
 
 
+def a_seal(container_id: str, seal: str) -> tuple[str, dict[str, Any]]:
+    body = {"container_id": container_id, "seal": seal, "state": "sealed", "second_by": "Ned", "seen": None}
+    return "seal_container", body
+
+
+async def test_a_crate_that_may_not_be_handled_gets_no_seal_by_settling_on_it(door: Door) -> None:
+    """What a direct seal is refused for, a settlement is: what lies in the crate is stopped."""
+    item = await door.item()
+    crate = (await door.keep(a_crate(door.ids, item["day_id"], NUMBERS[0])))["container_id"]
+    await door.keep(put_in(item["item_id"], crate))
+    await door.keep(a_seal(crate, "7103"))
+    between = await door.keep(a_seal(crate, "7104"))
+    assert between["disagreement"]
+    await door.keep(a_caution(door.ids, item["item_id"], still_allowed=[]))
+    assert await door.refused(a_seal(crate, "7104")) == "item_stopped"
+    assert await door.refused(a_settlement(crate, between["operation_id"], "other")) == "item_stopped"
+    await door.keep(a_settlement(crate, between["operation_id"], "kept"))
+
+
+async def test_a_value_that_the_model_no_longer_takes_is_not_settled_on(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As if it were said now: it is unreadable, and so is what a later version's list no longer has."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "maker_certainty", "by"))
+    between = await door.keep(a_fact(item_id, "maker_certainty", "circle-of"))
+    assert between["disagreement"]
+    monkeypatch.setattr("intake.arrival.items.MAKER_CERTAINTIES", ("by",))
+    assert await door.refused(a_fact(item_id, "maker_certainty", "circle-of")) == "unreadable"
+    assert await door.refused(a_settlement(item_id, between["operation_id"], "other")) == "unreadable"
+    await door.keep(a_settlement(item_id, between["operation_id"], "standing"))
+    assert await door.value(item_id, "maker_certainty") == "by"
+
+
 def fails(*_: Any) -> None:
     raise KeyError("Barnaby")
 
