@@ -49,6 +49,8 @@ class Refusal(IntakeError):
     """Sending it again will not help; a person decides.
 
     `may_be_on_its_way`: what is missing may be in an earlier operation of the same device that is not here yet.
+    `nothing_lifts_it`: no operation that another device may bring would have this one taken, so that it is final even
+    while the office hears phones out. Every other refusal waits then: what stood when it was kept may be on its way.
     `may_be_contested`: two people claim one thing, so that it may stand on record for a person to settle.
     """
 
@@ -56,6 +58,7 @@ class Refusal(IntakeError):
     code = "refused"
     title = "The office refused this"
     may_be_on_its_way = False
+    nothing_lifts_it = False
     may_be_contested = False
 
 
@@ -73,6 +76,7 @@ class Unreadable(Refusal):
     status = HTTPStatus.BAD_REQUEST
     code = "unreadable"
     title = "The office cannot read this"
+    nothing_lifts_it = True
 
     def __init__(self, detail: str) -> None:
         super().__init__(
@@ -271,6 +275,7 @@ class CrateOfAnotherDay(Refusal):
 class TagCheckFailed(Refusal):
     code = "tag_check_failed"
     title = "This is not a tag number"
+    nothing_lifts_it = True
 
     def __init__(self, words: str) -> None:
         super().__init__(words, hint="Read the tag once more, or scan its QR code.")
@@ -282,6 +287,7 @@ class RefusedBefore(Refusal):
     status = HTTPStatus.CONFLICT
     code = "refused_before"
     title = "This was refused before"
+    nothing_lifts_it = True
 
     def __init__(self) -> None:
         super().__init__(
@@ -432,6 +438,7 @@ class RoleMayNot(Refusal):
     status = HTTPStatus.FORBIDDEN
     code = "role_may_not"
     title = "This device may not do this"
+    nothing_lifts_it = True
 
     def __init__(self, role: str, what: str) -> None:
         super().__init__(

@@ -331,11 +331,12 @@ def shows(kind: str, *tables: str) -> Callable[[View], View]:
 class Records:
     """The records that one job has in hand. Other tables are reached through `tx`.
 
-    `feed_after` is the place in the feed after which records are put when they are written.
+    `feed_after` is the place in the feed after which records are put when they are written. `hearing`: the office lacks
+    something that a device may bring; checks ask it, what is applied never goes by it.
     """
 
-    def __init__(self, tx: Writing, *, feed_after: int) -> None:
-        self.tx = tx
+    def __init__(self, tx: Writing, *, feed_after: int, hearing: bool = False) -> None:
+        self.tx, self.hearing = tx, hearing
         self._in_hand: dict[str, Record] = {}
         self._looked_up: dict[tuple[str, str], Any] = {}
         self._behind: dict[str, str] | None = (

@@ -35,6 +35,7 @@ class Door:
         self.role, self.person = "manager", "hester"
         self.next_seq = self.holds_from = 1
         self.clock_off_s = 0  # how far its clock is ahead, as it says when it sends
+        self.hearing = False  # whether the office hears devices out
         self.day = ""
         self.now = datetime.fromisoformat(RECEIVED_AT)
 
@@ -68,6 +69,7 @@ class Door:
                 role=self.role,
                 received_at=RECEIVED_AT,
                 holds_from=self.holds_from,
+                hearing=self.hearing,
                 clock_off_s=self.clock_off_s,
                 rules=CAUTIONS,
             )
@@ -147,8 +149,10 @@ class Door:
 
 
 @asynccontextmanager
-async def at_the_door(folder: Path, ids: Ids) -> AsyncIterator[Door]:
+async def at_the_door(
+    folder: Path, ids: Ids, numbers: tuple[int, int] | None = (1, 1)
+) -> AsyncIterator[Door]:
     """An office in this folder, and a device at its door."""
     async with opened(Settings(folder).database_file) as database:
-        await database.write(lambda tx: name_office(tx, (1, 1)))
+        await database.write(lambda tx: name_office(tx, numbers))
         yield Door(database, folder, ids, ids.id())

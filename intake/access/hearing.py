@@ -1,8 +1,8 @@
 """Hearing the phones out: an office that lacks what it once had judges less until they have brought it.
 
 It lacks something when it was restored from a copy, when a device proves that it was told of more than is here, or when
-a device comes back to an office that never knew it. Until then what names something unknown waits, in place of being
-refused or ending as a disagreement that nobody had.
+a device comes back to an office that never knew it. Until then nothing is refused that something missing may have
+allowed, and no edit of a lost value ends as a disagreement that nobody had: it waits, and is judged again.
 """
 
 from __future__ import annotations

@@ -140,7 +140,7 @@ class BatchInHand:
         self._device_id, self._role = sender.device_id, sender.role
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
-        self._records = Records(tx, feed_after=self._log.feed_seq)
+        self._records = Records(tx, feed_after=self._log.feed_seq, hearing=sender.hearing)
         self._waiting = WaitingOperations(tx, sender.device_id)
 
     def answer(self, raw: Any) -> dict[str, Any]:
@@ -215,7 +215,7 @@ class BatchInHand:
             if dealt_with:
                 raise RefusedBefore
         except Refusal as error:
-            if not dealt_with and error.may_be_on_its_way and self._may_still_come(operation):
+            if not dealt_with and self._may_be_lifted(operation, error):
                 return waiting(operation.operation_id, error.detail)
             contested = error.may_be_contested and contest(self._records, operation, source)
             answer = refused(operation.operation_id, source.office_seq, error, disagreement=contested)
@@ -227,10 +227,15 @@ class BatchInHand:
         answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
         return {**answer, "ruled": ruled} if ruled else answer
 
-    def _may_still_come(self, operation: Operation) -> bool:
-        """Whether what it needs may come from this device or, while the office hears phones out, from another. What is
-        always taken waits for as long as it takes, and what builds on it waits with it."""
-        if operation.always_taken or self._sender.hearing:
+    def _may_be_lifted(self, operation: Operation, error: Refusal) -> bool:
+        """Whether what speaks against it may end by what this device still brings or, while the office hears phones
+        out, another: a clearing, a hat, a roll, the second person's device. What is always taken waits for as long as
+        it takes, and what builds on it waits with it."""
+        if self._sender.hearing and not error.nothing_lifts_it:
+            return True
+        if not error.may_be_on_its_way:
+            return False
+        if operation.always_taken:
             return True
         if self._waiting.hold_up(operation, self._sender.holds_from):
             return True

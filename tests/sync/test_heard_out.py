@@ -1,0 +1,179 @@
+"""An office that was begun anew hears devices out: what was kept once is kept again, in whatever order they come.
+
+Nothing is final before they have come: what one device was allowed rests on what another said.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import AsyncIterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.access.devices import make_code, pair
+from intake.tagging.numbers import own_serials
+from intake.tagging.rolls import last_of
+from intake.tagging.tags import codes, parse_tag
+from tests.builders import Ids, a_caution, a_day, a_decision, a_fact, a_finding, a_visit, a_zone, an_item
+from tests.door import Door, at_the_door
+
+
+@pytest.fixture
+async def anew(tmp_path: Path, ids: Ids) -> AsyncIterator[Door]:
+    """Another office, which knows nobody and has numbers of its own."""
+    async with at_the_door(tmp_path / "anew", ids, numbers=(2, 2)) as door:
+        yield door
+
+
+class Day:
+    """A day at an office that is lost afterwards: what each device sent, all of it kept."""
+
+    def __init__(self, manager: Door) -> None:
+        self.manager, self.one, self.two = manager, manager.other("table"), manager.other("table")
+        self.sent: dict[str, list[dict[str, Any]]] = {
+            door.device_id: [] for door in (self.manager, self.one, self.two)
+        }
+
+    async def say(self, door: Door, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
+        operation = door.make(made, **envelope)
+        [answer] = await door.send(operation)
+        assert answer["outcome"] == "kept", answer["problem"]
+        self.sent[door.device_id].append(operation)
+        return operation
+
+    async def item(self) -> dict[str, Any]:
+        day = await self.say(self.manager, a_day(self.manager.ids))
+        visit = await self.say(self.one, a_visit(self.manager.ids, day["day_id"]))
+        return await self.say(self.one, an_item(self.manager.ids, visit))
+
+    async def come_to(self, anew: Door, order: tuple[Door, ...]) -> list[str]:
+        """Each device in turn hands in what was not answered for good, as often as that changes something; the codes of
+        what was refused."""
+        refused, left = [], {door.device_id: list(self.sent[door.device_id]) for door in order}
+        for _ in range(len(order) + 1):
+            for door in order:
+                here = Door(anew.database, anew.folder, anew.ids, door.device_id)
+                here.role, here.hearing = door.role, True
+                await know(here)
+                answers = await here.send(*left[door.device_id])
+                refused += [one["problem"]["code"] for one in answers if one["outcome"] == "refused"]
+                waits = {one["operation_id"] for one in answers if one["outcome"] == "waiting"}
+                left[door.device_id] = [one for one in left[door.device_id] if one["operation_id"] in waits]
+        return refused + [one["kind"] for operations in left.values() for one in operations]
+
+
+async def know(door: Door) -> None:
+    """Pair the device with the office, if it is not."""
+
+    def job(tx: Any) -> None:
+        if not tx.value("SELECT 1 FROM device WHERE device_id = :device_id", device_id=door.device_id):
+            code = make_code(tx, role=door.role, name=door.role, now=door.now, device_id=door.device_id)
+            pair(tx, typed=code.code, device_id=door.device_id, secret=None, now=door.now)
+
+    await door.database.write(job)
+
+
+ORDERS = list(itertools.permutations(range(3)))
+
+
+async def all_is_kept_again(day: Day, anew: Door, order: tuple[int, ...], records: list[str]) -> None:
+    """Every operation is kept, and the records say what they said."""
+    devices = (day.manager, day.one, day.two)
+    assert await day.come_to(anew, tuple(devices[place] for place in order)) == []
+    for record_id in records:
+        before, after = await day.manager.record(record_id), await anew.record(record_id)
+        assert {name: field["value"] for name, field in after["fields"].items()} == {
+            name: field["value"] for name, field in before["fields"].items()
+        }
+        assert after["disagreements"] == before["disagreements"]
+    assert await anew.faults() == []
+
+
+@pytest.mark.parametrize("order", ORDERS)
+async def test_work_after_a_clearing_by_another(door: Door, anew: Door, order: tuple[int, ...]) -> None:
+    """Table 1 raises red, Table 2 clears it, Table 1 goes on; the manager closes the day with Table 1's code."""
+    day = Day(door)
+    item_id = (await day.item())["item_id"]
+    day_id = day.sent[door.device_id][0]["day_id"]
+    stop = await day.say(day.one, a_caution(door.ids, item_id))
+    await day.say(day.two, a_decision(item_id, stop["caution_id"], "cleared"))
+    await day.say(day.one, a_fact(item_id, "maker", "a maker"))
+    await day.say(day.one, a_zone(item_id, "head"))
+    await day.say(day.one, a_finding(door.ids, item_id, "body"))
+    await know(day.one)
+    closing = {"closed_by": "Hester", "second_by": "Otis", "named": []}
+    await day.say(
+        door, ("close_day", {"day_id": day_id, **closing, "second_device": day.one.device_id})
+    )
+    await all_is_kept_again(day, anew, order, [item_id, day_id])
+
+
+@pytest.mark.parametrize("order", ORDERS)
+async def test_a_roll_of_the_office_before(door: Door, anew: Door, order: tuple[int, ...]) -> None:
+    """It had other numbers. They are on things, so that the roll is taken, and changes hands."""
+    day = Day(door)
+    await day.item()
+    day_id = day.sent[door.device_id][0]["day_id"]
+    own = await anew.database.read(own_serials)
+    first = next(codes(1000))
+    last = last_of(1000, 50)
+    assert 1000 not in own
+    roll = {"roll_id": door.ids.id(), "first_tag": parse_tag(first), "last_tag": last, "count": 50}
+    await day.say(
+        door, ("issue_roll", {"day_id": day_id, **roll, "given_to": "Table 1", "for_device_id": None})
+    )
+    given = {"roll_id": roll["roll_id"], "given_to": "Table 2", "for_device_id": None, "seen": None}
+    seen = day.sent[door.device_id][-1]["operation_id"]
+    await day.say(day.two, ("give_roll", {"day_id": day_id, **given}), seen=seen)
+    await all_is_kept_again(day, anew, order, [day_id])
+
+
+@pytest.mark.parametrize("order", ORDERS)
+async def test_work_under_a_hat_that_the_manager_gave(door: Door, anew: Door, order: tuple[int, ...]) -> None:
+    """Otis came as a porter; the manager had him value as well, and Table 1 wrote in his name."""
+    day = Day(door)
+    item_id = (await day.item())["item_id"]
+    day_id = day.sent[door.device_id][0]["day_id"]
+    otis = {"person_id": "otis", "name": "Otis Cratehope"}
+    await day.say(day.manager, ("add_person", {"day_id": day_id, "person": {**otis, "roles": ["porter"]}}))
+    await day.say(day.manager, ("add_person", {"day_id": day_id, "person": {**otis, "roles": ["valuer"]}}))
+    await day.say(day.two, a_fact(item_id, "maker", "a maker"), made_by="otis")
+    await all_is_kept_again(day, anew, order, [item_id, day_id])
+
+
+@pytest.mark.parametrize("order", ORDERS)
+async def test_a_zone_clear_after_another_withdrew_a_finding(
+    door: Door, anew: Door, order: tuple[int, ...]
+) -> None:
+    day = Day(door)
+    item_id = (await day.item())["item_id"]
+    found = await day.say(day.one, a_finding(door.ids, item_id, "head"))
+    body = {name: found[name] for name in a_finding(door.ids, item_id, "head")[1]}
+    withdrawn = {**body, "withdrawn": True, "seen": found["operation_id"]}
+    await day.say(day.two, ("record_finding", withdrawn))
+    await day.say(day.one, a_zone(item_id, "head"))
+    await all_is_kept_again(day, anew, order, [item_id])
+
+
+async def test_what_nothing_may_lift_is_final_at_once(door: Door) -> None:
+    """No other device can bring what would have it taken: it says so while the person is there."""
+    item_id = (await door.item())["item_id"]
+    door.hearing = True
+    assert await door.refused(("tie_tag", {"item_id": item_id, "tag": "0002D5", "piece": 1})) == "tag_check_failed"
+    porter = door.other("porter")
+    porter.hearing = True
+    assert await porter.refused(a_fact(item_id, "maker", "a maker")) == "role_may_not"
+
+
+async def test_what_still_speaks_against_it_in_the_end_is_refused(door: Door) -> None:
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_caution(door.ids, item_id))
+    fact = door.make(a_fact(item_id, "maker", "a maker"))
+    door.hearing = True
+    [waits] = await door.send(fact)
+    assert (waits["outcome"], waits["problem"]["code"]) == ("waiting", "waits_for_more")
+    door.hearing = False
+    [told] = await door.send(fact)
+    assert (told["outcome"], told["problem"]["code"]) == ("refused", "item_stopped")
