@@ -41,13 +41,15 @@ class KeepingPhone:
         self.cursor = 0
         self._next_seq = 1
 
-    def keep(self, made: tuple[str, dict[str, Any]], photo: bytes | None = None) -> dict[str, Any]:
+    def keep(
+        self, made: tuple[str, dict[str, Any]], photo: bytes | None = None, *, made_by: str = "hester"
+    ) -> dict[str, Any]:
         kind, body = made
         operation = {
             "operation_id": self.ids.id(),
             "kind": kind,
             "made_at": self.ids.instant(),
-            "made_by": "hester",
+            "made_by": made_by,
             "device_id": self.device_id,
             "device_seq": self._next_seq,
             **body,

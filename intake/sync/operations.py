@@ -215,9 +215,9 @@ class BatchInHand:
             if dealt_with:
                 raise RefusedBefore
         except Refusal as error:
-            if not dealt_with and self._may_be_lifted(operation, error):
-                return waiting(operation.operation_id, error.detail)
             contested = error.may_be_contested and contest(self._records, operation, source)
+            if not (contested or dealt_with) and self._may_be_lifted(operation, error):
+                return waiting(operation.operation_id, error.detail)
             answer = refused(operation.operation_id, source.office_seq, error, disagreement=contested)
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)

@@ -36,7 +36,19 @@ from intake.office import Office
 from intake.opening import open_office
 from intake.settings import Settings
 from intake.tagging.tags import codes
-from tests.builders import Ids, a_day, a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.builders import (
+    Ids,
+    a_caution,
+    a_day,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_photo,
+    a_tie,
+    a_visit,
+    an_item,
+    picture,
+)
 from tests.copies.tools import Crash, FailingFolder
 from tests.keeping_phone import KeepingPhone, LineCut
 
@@ -91,8 +103,9 @@ class HandDrivenCopies:
 class House:
     """The office at one address, whatever file stands behind it, and all that can happen to it."""
 
-    def __init__(self, folder: Path, seed: int, *, with_copies: bool) -> None:
+    def __init__(self, folder: Path, seed: int, *, with_copies: bool, rests_on_others: bool = False) -> None:
         self.chance = random.Random(seed)
+        self.rests_on_others, self.own_chance = rests_on_others, random.Random(f"stops of {seed}")
         self.folder, self.with_copies = folder, with_copies
         self.ids = Ids(seed)
         self.now = datetime(2026, 3, 14, 8, 0, tzinfo=UTC)
@@ -101,6 +114,10 @@ class House:
         self.copies = HandDrivenCopies()
         self.all_copies: list[Path] = []  # also those that are kept up to date no longer
         self.numbers = codes(1000)
+        self.rolls = codes(100_000)
+        self.stopped: dict[
+            str, bool
+        ] = {}  # items on which somebody pressed Stop, and whether another cleared it
         self.few_numbers = [next(self.numbers) for _ in range(FEW_NUMBERS)]
         self.snapshots: list[Path] = []
         self.phones: list[KeepingPhone] = []
@@ -224,8 +241,12 @@ class House:
 
     def work(self, phone: KeepingPhone) -> None:
         """One more thing on this phone, of what it knows."""
+        if self.rests_on_others and self.own_chance.random() < 0.5:
+            self._build_on_others(phone)
+            return
         known = [visit for visit in self.visits if visit["visit_id"] in phone.records]
         items = [record for record in phone.records.values() if record["kind"] == "item"]
+        items = [record for record in items if record["record_id"] not in self.stopped]
         if self.day["day_id"] not in phone.records and phone is not self.phones[0]:
             return
         choice = self.chance.random()
@@ -253,6 +274,53 @@ class House:
         seen = last["operation_id"] if last else None
         made = a_fact(item["record_id"], field, f"value {self.ids.id()}", seen=seen)
         self.last_of[item["record_id"], field] = phone.keep(made)
+
+    def _build_on_others(self, phone: KeepingPhone) -> None:
+        """What is allowed because of what somebody else said: a Stop that another clears, a person whom the manager
+        adds, a roll that he gives out. Who goes on knows of it, so that an office which is whole refuses none of it."""
+        chance, day_id = self.own_chance, self.day["day_id"]
+        day = phone.records.get(day_id, {"fields": {}})["fields"]
+        items = [phone.records[item_id] for item_id in self.stopped if item_id in phone.records]
+        people = [name.partition("/")[2] for name in day if name.startswith("people/")]
+        known = [visit for visit in self.visits if visit["visit_id"] in phone.records]
+        if phone is self.phones[0] and chance.random() < 0.3:
+            person = {"person_id": f"helper {self.ids.id()}", "name": self.ids.id(), "roles": ["valuer"]}
+            phone.keep(("add_person", {"day_id": day_id, "person": person}))
+        elif phone is self.phones[0] and chance.random() < 0.3:
+            phone.keep(self._a_roll())
+        elif chance.random() < 0.3 and known:
+            item = phone.keep(an_item(self.ids, chance.choice(known)))
+            phone.keep(a_caution(self.ids, item["item_id"]))
+            self.stopped[item["item_id"]] = False
+        elif chance.random() < 0.15 and (rolls := [name for name in day if name.startswith("roll-holders/")]):
+            self._give(phone, chance.choice(rolls), day)
+        elif people:
+            for item in items:
+                self._go_on_with(phone, item, chance.choice(people))
+
+    def _a_roll(self) -> tuple[str, dict[str, Any]]:
+        ten = [next(self.rolls) for _ in range(10)]
+        roll = {"roll_id": self.ids.id(), "first_tag": ten[0], "last_tag": ten[-1], "count": 10}
+        return "issue_roll", {"day_id": self.day["day_id"], **roll, "given_to": "", "for_device_id": None}
+
+    def _give(self, phone: KeepingPhone, name: str, day: dict[str, Any]) -> None:
+        """Give a roll on, if this phone knows who has it."""
+        last = self.last_of.get((self.day["day_id"], name))
+        if last is None or last["operation_id"] == day[name]["operation_id"]:
+            given = {"roll_id": name.partition("/")[2], "given_to": phone.device_id, "for_device_id": None}
+            made = "give_roll", {"day_id": self.day["day_id"], **given, "seen": day[name]["operation_id"]}
+            self.last_of[self.day["day_id"], name] = phone.keep(made)
+
+    def _go_on_with(self, phone: KeepingPhone, item: dict[str, Any], person: str) -> None:
+        """Clear an item that another stopped; once that is known, describe it, in anybody's name."""
+        item_id, fields = item["record_id"], item["fields"]
+        for stop in [name.partition("/")[2] for name in fields if name.startswith("cautions/")]:
+            if f"caution-decisions/{stop}" in fields:
+                phone.keep(a_finding(self.ids, item_id, "head"), made_by=person)
+            elif not self.stopped[item_id] and fields[f"cautions/{stop}"]["device_id"] != phone.device_id:
+                self.stopped[item_id] = True
+                made = phone.keep(a_decision(item_id, stop, "cleared"))
+                self.last_of[item_id, f"caution-decisions/{stop}"] = made
 
     # What happens to the office.
 

@@ -16,7 +16,18 @@ from intake.access.devices import make_code, pair
 from intake.tagging.numbers import own_serials
 from intake.tagging.rolls import last_of
 from intake.tagging.tags import codes, parse_tag
-from tests.builders import Ids, a_caution, a_day, a_decision, a_fact, a_finding, a_visit, a_zone, an_item
+from tests.builders import (
+    Ids,
+    a_caution,
+    a_day,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_tie,
+    a_visit,
+    a_zone,
+    an_item,
+)
 from tests.door import Door, at_the_door
 
 
@@ -104,9 +115,7 @@ async def test_work_after_a_clearing_by_another(door: Door, anew: Door, order: t
     await day.say(day.one, a_finding(door.ids, item_id, "body"))
     await know(day.one)
     closing = {"closed_by": "Hester", "second_by": "Otis", "named": []}
-    await day.say(
-        door, ("close_day", {"day_id": day_id, **closing, "second_device": day.one.device_id})
-    )
+    await day.say(door, ("close_day", {"day_id": day_id, **closing, "second_device": day.one.device_id}))
     await all_is_kept_again(day, anew, order, [item_id, day_id])
 
 
@@ -161,7 +170,10 @@ async def test_what_nothing_may_lift_is_final_at_once(door: Door) -> None:
     """No other device can bring what would have it taken: it says so while the person is there."""
     item_id = (await door.item())["item_id"]
     door.hearing = True
-    assert await door.refused(("tie_tag", {"item_id": item_id, "tag": "0002D5", "piece": 1})) == "tag_check_failed"
+    assert (
+        await door.refused(("tie_tag", {"item_id": item_id, "tag": "0002D5", "piece": 1}))
+        == "tag_check_failed"
+    )
     porter = door.other("porter")
     porter.hearing = True
     assert await porter.refused(a_fact(item_id, "maker", "a maker")) == "role_may_not"
@@ -177,3 +189,16 @@ async def test_what_still_speaks_against_it_in_the_end_is_refused(door: Door) ->
     door.hearing = False
     [told] = await door.send(fact)
     assert (told["outcome"], told["problem"]["code"]) == ("refused", "item_stopped")
+
+
+async def test_a_number_that_two_claim_is_refused_at_once_and_stands_on_record(door: Door) -> None:
+    """Whoever tied it second takes the next tag now; nothing is lost, since a person settles the claim."""
+    first = await door.item()
+    second = await door.keep(an_item(door.ids, first))
+    await door.keep(a_tie(first["item_id"], "0002D4"))
+    other = door.other("table")
+    other.hearing = True
+    assert await other.refused(a_tie(second["item_id"], "0002D4")) == "tag_taken"
+    assert [one["field"] for one in (await door.record(second["item_id"]))["disagreements"]] == [
+        "tags/0002D4"
+    ]
