@@ -82,7 +82,8 @@ class IssueRoll(OfDay):
             return
         if other["roll_id"] == self.roll_id:
             raise AlreadyThere("roll", self.roll_id)
-        raise RollOverlaps(shown(self.first_tag), shown(next(codes(other["last_serial"] + 1))))
+        free = next_free(records.tx) or next(codes(other["last_serial"] + 1))
+        raise RollOverlaps(shown(self.first_tag), shown(free))
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         if None in self.members("roll_id", "first_tag", "last_tag").values():
