@@ -5,7 +5,7 @@ import { cautionMark, holdingCautions, isStopped, standingCautions } from "../..
 import { differencesOf } from "../../web/job/closing.ts";
 import { DIFFERENCES, KINDS } from "../../web/job/closing_kinds.ts";
 import {
-  contentsOf,
+  contentsOfEach,
   isRollOf,
   PLACES,
   piecesHere,
@@ -115,10 +115,36 @@ test("a thing is where its outermost container is", () => {
     found.inside.map((one) => one.record_id),
     ["box", "crate"],
   );
-  assert.deepEqual(contentsOf("box", byId.values()), [item]);
+  assert.deepEqual(contentsOfEach(byId.values()).get("box"), [item]);
   assert.equal(thingWith(NUMBERS[2], [item], [crate, box]), item);
   assert.equal(thingWith(NUMBERS[1], [item], [crate, box]), box);
   assert.equal(thingWith(NUMBERS[9], [item], [crate, box]), null);
+});
+
+test("a thing in pieces lies in each container that holds one, and what was taken out in none", () => {
+  const pot = record("item", "pot", {
+    [`inside/${NUMBERS[0]}`]: { container_id: "box" },
+    [`inside/${NUMBERS[1]}`]: { container_id: "crate" },
+    inside: { container_id: "box" },
+  });
+  const out = record("item", "out", { inside: { container_id: null } });
+  assert.deepEqual(
+    [...contentsOfEach([pot, out])],
+    [
+      ["box", [pot]],
+      ["crate", [pot]],
+    ],
+  );
+});
+
+test("a number is on the item that has it, else on one that had it, else on the container that bears it", () => {
+  const gone = { ...tag(NUMBERS[0])[`tags/${NUMBERS[0]}`], gone: "taken-back" };
+  const had = record("item", "had", { [`tags/${NUMBERS[0]}`]: gone });
+  const has = record("item", "has", tag(NUMBERS[0]));
+  const bears = container("bears", NUMBERS[0], {});
+  assert.equal(thingWith(NUMBERS[0], [had, has], [bears]), has);
+  assert.equal(thingWith(NUMBERS[0], [had], [bears]), had);
+  assert.equal(thingWith(NUMBERS[0], [], [bears]), bears);
 });
 
 test("containers that hold each other by mistake do not hang anybody", () => {

@@ -71,3 +71,20 @@ test("a piece with a tag of its own stands where it is, and its item counts ther
 test("a record that stands behind another is no second thing", () => {
   assert.deepEqual(said([item("a", { merged: set({ into_id: "b" }) }), item("b")]), [["Table", ["B"], 1]]);
 });
+
+test("a thing is looked at as often with thirty containers as with one", () => {
+  const looks = (containers) => {
+    let count = 0;
+    const vase = item("vase", tied(VASE), inside("box"));
+    const { fields } = vase;
+    const look = () => {
+      count += 1;
+      return fields;
+    };
+    const watched = Object.defineProperty({ ...vase }, "fields", { get: look });
+    whatIsWhere([watched], containers);
+    return count;
+  };
+  const empty = Array.from({ length: 29 }, (_, index) => box(`empty ${index}`, CRATE));
+  assert.equal(looks([box("box", BOX), ...empty]), looks([box("box", BOX)]));
+});

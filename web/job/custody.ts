@@ -1,7 +1,7 @@
 /** Who has what, and where: read off the records, so that a phone with no network can say it too. */
 
 import { isHeldApart } from "./cautions.ts";
-import type { Inside, Place } from "./fields.ts";
+import type { Place } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -61,27 +61,32 @@ export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
     }));
 }
 
-/** What lies directly in a container, whole or in pieces. */
-export function contentsOf<Thing extends ThingRecord>(
-  container_id: string,
-  things: Iterable<Thing>,
-): Thing[] {
-  return [...things].filter((one) =>
-    Object.entries(one.fields).some(
-      ([name, set]) =>
-        (name === "inside" || name.startsWith("inside/")) &&
-        (set.value as Inside).container_id === container_id,
-    ),
-  );
+/** What lies directly in each container, whole or in pieces, by the container's id. */
+export type ContentsOfEach = ReadonlyMap<string, readonly ThingRecord[]>;
+
+/** Looked up in one pass over the things: a day has dozens of containers, and hundreds of things in them. */
+export function contentsOfEach(things: Iterable<ThingRecord>): ContentsOfEach {
+  const contents = new Map<string, ThingRecord[]>();
+  for (const thing of things)
+    for (const container_id of holdersOf(thing)) {
+      const held = contents.get(container_id) ?? [];
+      contents.set(container_id, held);
+      held.push(thing);
+    }
+  return contents;
+}
+
+/** The containers in which a thing lies directly: several if its pieces do not lie together. */
+function holdersOf(thing: ThingRecord): ReadonlySet<string> {
+  const pieces = listed(thing, "inside/").map(({ value }) => value);
+  return new Set([fieldValue(thing, "inside"), ...pieces].flatMap((inside) => inside?.container_id ?? []));
 }
 
 /** All that is in a container at any depth, each once; not what went back to its owner. */
-function allInside(container: ThingRecord, things: ThingRecord[]): ThingRecord[] {
+function allInside(container: ThingRecord, contents: ContentsOfEach): ThingRecord[] {
   const found = new Set<ThingRecord>([container]);
-  for (const outer of found) {
-    if (outer.kind !== "container") continue; // only these hold anything, and each look reads every thing
-    for (const one of contentsOf(outer.record_id, things)) if (!isReturned(one)) found.add(one);
-  }
+  for (const outer of found)
+    for (const one of contents.get(outer.record_id) ?? []) if (!isReturned(one)) found.add(one);
   return [...found].slice(1);
 }
 
@@ -95,7 +100,7 @@ export function whyNotCarried(
   to: string,
   things: ThingRecord[],
 ): string | null {
-  for (const one of [thing, ...allInside(thing, things)]) {
+  for (const one of [thing, ...allInside(thing, contentsOfEach(things))]) {
     const what = one === thing ? thingName(one) : `${thingName(thing)} holds ${thingName(one)}, which`;
     if (isStoppedFor(one, kind, () => true)) return `${what} is stopped. ${stillWords(stopsOn(one))}`;
     if (!APART.has(to) && isHeldApart(one)) return `${what} is held apart: isolation only`;
@@ -104,8 +109,8 @@ export function whyNotCarried(
 }
 
 /** The items in a container, at any depth. */
-export function itemsWithin(container: ThingRecord, things: ThingRecord[]): ItemRecord[] {
-  return allInside(container, things).filter((one) => one.kind === "item");
+export function itemsWithin(container: ThingRecord, contents: ContentsOfEach): ItemRecord[] {
+  return allInside(container, contents).filter((one) => one.kind === "item");
 }
 
 /** How many pieces an item has, by what its tags say, those that are gone too. */
@@ -134,13 +139,25 @@ export function thingWith(
   items: ItemRecord[],
   containers: ContainerRecord[],
 ): ThingRecord | null {
-  const had = items.filter((item) => fieldValue(item, `tags/${tag}`));
-  return (
-    had.find((item) => !fieldValue(item, `tags/${tag}`)?.gone) ??
-    had[0] ??
-    containers.find((one) => one.number === tag) ??
-    null
+  return thingsByNumber(items, containers).get(tag) ?? null;
+}
+
+/** Every number's item or container: an item that has it, else one that had it, else the container that bears it. */
+export function thingsByNumber(
+  items: readonly ItemRecord[],
+  containers: readonly ContainerRecord[],
+): ReadonlyMap<string, ThingRecord> {
+  const tied = items.flatMap((thing) =>
+    listed(thing, "tags/").map(({ id, value }) => ({ number: id, thing, gone: Boolean(value.gone) })),
   );
+  const found = new Map<string, ThingRecord>();
+  for (const { number, thing } of [
+    ...tied.filter(({ gone }) => !gone),
+    ...tied,
+    ...containers.map((thing) => ({ number: thing.number, thing })),
+  ])
+    if (!found.has(number)) found.set(number, thing);
+  return found;
 }
 
 /** A number that two items ask for, and the one that has it. */

@@ -1,6 +1,6 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
-import { placeWords, thingName, thingWith, whereIs } from "./custody.ts";
+import { placeWords, thingName, thingsByNumber, whereIs } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
@@ -28,8 +28,9 @@ export type Load = {
 export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   const all = listed(day, "loads/");
   const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const byNumber = thingsByNumber(items, containers);
   const loaded = (number: string, arrived: Set<string>): LoadedThing => {
-    const thing = thingWith(number, items, containers);
+    const thing = byNumber.get(number) ?? null;
     const at = thing && whereIs(thing, byId, number).place;
     const came = arrived.has(number) || (at !== null && at !== "van");
     return { number, thing, words: loadedWords(number, thing), came };

@@ -1,6 +1,15 @@
 /** What is where: each place with what stands there loose, read off the records, with no network. */
 
-import { itemsWithin, PLACES, piecesOf, placeWords, thingName, type Where, whereIs } from "./custody.ts";
+import {
+  contentsOfEach,
+  itemsWithin,
+  PLACES,
+  piecesOf,
+  placeWords,
+  thingName,
+  type Where,
+  whereIs,
+} from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
@@ -31,8 +40,9 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
     at.standing.push(one);
     for (const { record_id } of within) at.held.add(record_id);
   };
+  const contents = contentsOfEach(things);
   for (const container of containers) {
-    const within = itemsWithin(container, things);
+    const within = itemsWithin(container, contents);
     const words = `${firstUpper(container.kind_of)}: ${countWords(within.length, "item")}`;
     put(whereIs(container, byId), { thing: container, tag: container.number, words }, within);
   }

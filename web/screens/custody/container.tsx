@@ -1,7 +1,7 @@
 /** A container: what is in it, at any depth, its seal, where it is. Its list is printed for its lid. */
 
 import { cautionMark } from "../../job/cautions.ts";
-import { itemsWithin, placeWords, thingName, whereIs } from "../../job/custody.ts";
+import { contentsOfEach, itemsWithin, placeWords, thingName, whereIs } from "../../job/custody.ts";
 import type { SealContainer } from "../../job/operations.ts";
 import { isLeftAlone, stillWords, stopsOn } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
@@ -39,7 +39,8 @@ export default function Container({ container_id }: { container_id: string }) {
       </Frame>
     );
   const things = [...items, ...containers];
-  const held = itemsWithin(container, things);
+  const contents = contentsOfEach(things);
+  const held = itemsWithin(container, contents);
   const stopped = held.filter(isLeftAlone);
   const print_list = (
     <button type="button" onClick={() => print()}>
@@ -63,7 +64,7 @@ export default function Container({ container_id }: { container_id: string }) {
       <PicturesAhead items={held} />
       <section>
         <h2>In it</h2>
-        <Contents container_id={container_id} things={things} />
+        <Contents container_id={container_id} contents={contents} />
       </section>
       {!stopped.length && <Seal container={container} />}
     </Frame>

@@ -1,7 +1,7 @@
 /** What was scanned into a container, each container within it with its own contents. */
 
 import { standingCautions } from "../../job/cautions.ts";
-import { contentsOf, piecesHere, thingName } from "../../job/custody.ts";
+import { type ContentsOfEach, piecesHere, thingName } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
@@ -12,17 +12,19 @@ import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 
-export function Contents({ container_id, things }: { container_id: string; things: ThingRecord[] }) {
-  const contents = contentsOf(container_id, things);
-  if (!contents.length) return <p class="none">Nothing was scanned into it.</p>;
+type ContentsOf = { container_id: string; contents: ContentsOfEach };
+
+export function Contents({ container_id, contents }: ContentsOf) {
+  const held = contents.get(container_id) ?? [];
+  if (!held.length) return <p class="none">Nothing was scanned into it.</p>;
   return (
     <ul class="rows">
-      {contents.map((thing) => (
+      {held.map((thing) => (
         <li key={thing.record_id}>
           <ThingRow thing={thing} container_id={container_id} />
           {thing.kind === "container" && (
             <div class="nested">
-              <Contents container_id={thing.record_id} things={things} />
+              <Contents container_id={thing.record_id} contents={contents} />
             </div>
           )}
         </li>

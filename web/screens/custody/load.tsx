@@ -1,16 +1,11 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
-import { itemsWithin, thingName } from "../../job/custody.ts";
-import {
-  type LoadedThing,
-  type Load as LoadThatLeft,
-  loadName,
-  loadsThatLeft,
-  notCome,
-} from "../../job/loads.ts";
+import { type ContentsOfEach, contentsOfEach, itemsWithin, thingName } from "../../job/custody.ts";
+import { type LoadedThing, type Load as LoadThatLeft, loadName, notCome } from "../../job/loads.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
+import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { printWhole } from "../../parts/print.ts";
@@ -22,15 +17,14 @@ export default function Load({ load_id }: { load_id: string }) {
   const day = useDay();
   const items = useRecords("item");
   const containers = useRecords("container");
-  const load =
-    day && items && containers && loadsThatLeft({ day, items, containers }).find(({ id }) => id === load_id);
+  const load = day && items && containers && loadsOfDay(day.record_id).find(({ id }) => id === load_id);
   if (!load || !items || !containers)
     return (
       <Frame title="Load" back="#/porter">
         <p>{day && items && containers ? "This load is not on this device yet." : "Reading …"}</p>
       </Frame>
     );
-  const things = [...items, ...containers];
+  const contents = contentsOfEach([...items, ...containers]);
   const print_it = (
     <button type="button" onClick={printWhole}>
       Print its list
@@ -47,12 +41,12 @@ export default function Load({ load_id }: { load_id: string }) {
         <h2>
           What left <span class="count">{load.things.length}</span>
         </h2>
-        <Things loaded={load.things} things={things} />
+        <Things loaded={load.things} contents={contents} />
       </section>
       {load.over.length > 0 && (
         <section>
           <h2>Came, and had not left with it</h2>
-          <Things loaded={load.over} things={things} />
+          <Things loaded={load.over} contents={contents} />
         </section>
       )}
       <Signed />
@@ -79,14 +73,14 @@ function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) 
 }
 
 /** Each number with what it is on, and what lies in it. */
-function Things({ loaded, things }: { loaded: LoadedThing[]; things: ThingRecord[] }) {
+function Things({ loaded, contents }: { loaded: LoadedThing[]; contents: ContentsOfEach }) {
   return (
     <ul class="rows">
       {loaded.map(({ number, thing, words, came }) => (
         <li key={number} class="row">
           <span class="what">
             <strong>{firstUpper(words)}</strong>
-            {thing?.kind === "container" && <Inside container={thing} things={things} />}
+            {thing?.kind === "container" && <Inside container={thing} contents={contents} />}
           </span>
           <span class="left">
             <Sign of={came ? "check" : "clock"} /> {came ? "came" : "not come"}
@@ -98,8 +92,8 @@ function Things({ loaded, things }: { loaded: LoadedThing[]; things: ThingRecord
 }
 
 /** What was scanned into it, a line for each with its numbers. */
-function Inside({ container, things }: { container: ThingRecord; things: ThingRecord[] }) {
-  const held = itemsWithin(container, things);
+function Inside({ container, contents }: { container: ThingRecord; contents: ContentsOfEach }) {
+  const held = itemsWithin(container, contents);
   if (!held.length) return <small>nothing was scanned into it</small>;
   return (
     <ul class="loaded">

@@ -1,9 +1,11 @@
 /** What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come. */
 
 import { isReturned } from "../../job/custody.ts";
-import { type Load, loadName, loadsThatLeft, notCome } from "../../job/loads.ts";
-import { type AtPlace, whatIsWhere } from "../../job/where_list.ts";
+import { type Load, loadName, notCome } from "../../job/loads.ts";
+import type { AtPlace } from "../../job/where_list.ts";
 import { countWords } from "../../job/words.ts";
+import { loadsOfDay } from "../../local/loads_of_day.ts";
+import { placesOfDay } from "../../local/places_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
@@ -13,12 +15,11 @@ import { useDay, useRecords } from "../../parts/use.ts";
 export default function Places() {
   const day = useDay();
   const items = useRecords("item", day?.record_id ?? "");
-  const containers = useRecords("container", day?.record_id ?? "");
-  const places = day && items && containers ? whatIsWhere(items, containers) : null;
+  const places = day && placesOfDay(day.record_id);
   return (
     <Frame title="What is where" back="#/porter">
       {!places && <p>{day === null ? "Choose the day on the Today screen first." : "Reading …"}</p>}
-      {day && items && containers && <Loads loads={loadsThatLeft({ day, items, containers })} />}
+      {day && <Loads loads={loadsOfDay(day.record_id)} />}
       {items && <PicturesAhead items={items.filter((item) => !isReturned(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}
       {places?.map((at) => (

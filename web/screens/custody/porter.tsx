@@ -2,10 +2,10 @@
 
 import { useState } from "preact/hooks";
 import { peopleHere } from "../../job/day_facts.ts";
-import { loadsThatLeft } from "../../job/loads.ts";
 import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
@@ -41,7 +41,7 @@ function Counting({ device, day, items, containers }: Known) {
   const { aim, scanned, count, begin } = counting;
   const [scanning, setScanning] = useState(false);
   const [recorded, setRecorded] = useState("");
-  const loads = loadsThatLeft({ day, items, containers });
+  const loads = loadsOfDay(day.record_id);
   const load = loads.find(({ id }) => id === aim.of_load) ?? null;
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);

@@ -2,8 +2,8 @@
 
 import { placeWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
-import { arrivalWords, loadsThatLeft, type OnRecord } from "../../job/loads.ts";
-import { recordOf, records } from "../../local/memory.ts";
+import { arrivalWords, type OnRecord } from "../../job/loads.ts";
+import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -65,12 +65,7 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
 /** What the two counts say, and, of an arrival, what the load says that left. */
 function outcome(day_id: string, aim: Aim, agrees: boolean, words: string) {
   const hand = agrees ? `What was counted is what was scanned: ${words}.` : `The counts differ: ${words}.`;
-  const day = recordOf("day", day_id);
-  const load =
-    day &&
-    loadsThatLeft({ day, items: records("item") ?? [], containers: records("container") ?? [] }).find(
-      ({ id }) => id === aim.of_load,
-    );
+  const load = loadsOfDay(day_id).find(({ id }) => id === aim.of_load);
   const arrival = load ? arrivalWords(load) : null;
   const said = arrival ? ` Of the load, ${arrival.words}.` : "";
   const open = !agrees || (arrival && !arrival.agrees);

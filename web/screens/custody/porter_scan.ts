@@ -1,5 +1,13 @@
 /** What one scan does, by what the porter has said is being done, and how the newest is taken out again. */
-import { itemsWithin, placeWords, thingName, thingWith, whereIs, whyNotCarried } from "../../job/custody.ts";
+import {
+  contentsOfEach,
+  itemsWithin,
+  placeWords,
+  thingName,
+  thingWith,
+  whereIs,
+  whyNotCarried,
+} from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { tagsOf } from "../../job/progress.ts";
@@ -60,7 +68,7 @@ async function putInside(tag: string, thing: ThingRecord, { items, containers, a
   const to = container ? whereIs(container, byId).place : "table";
   const against = whyNotCarried(thing, "put_inside", to, things);
   if (against) throw new NotCounted(against);
-  const beside = container && itemsWithin(container, things).find(isLeftAlone);
+  const beside = container && itemsWithin(container, contentsOfEach(things)).find(isLeftAlone);
   if (beside)
     throw new NotCounted(
       `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,

@@ -4,14 +4,13 @@ import { isStopped } from "../../job/cautions.ts";
 import { isReturned } from "../../job/custody.ts";
 import { doubledTickets } from "../../job/tickets.ts";
 import { fieldValue } from "../../job/values.ts";
-import { whatIsWhere } from "../../job/where_list.ts";
+import { placesOfDay } from "../../local/places_of_day.ts";
 import { useRecords } from "../../parts/use.ts";
 
 export function DayFigures({ day_id }: { day_id: string }) {
   const visits = useRecords("visit", day_id);
   const items = useRecords("item", day_id);
-  const containers = useRecords("container", day_id);
-  if (!visits || !items || !containers) return null;
+  if (!visits || !items) return null;
   const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage).length;
   const stopped = items.filter(isStopped).length;
   const doubled = doubledTickets(visits).size;
@@ -33,7 +32,7 @@ export function DayFigures({ day_id }: { day_id: string }) {
         figures={[
           ["On record", items.length],
           ...(stopped ? [["Stopped", stopped] as const] : []),
-          ...whatIsWhere(items, containers).map(({ words, items }) => [words, items] as const),
+          ...placesOfDay(day_id).map(({ words, items }) => [words, items] as const),
           ["Back with owners", items.filter(isReturned).length],
         ]}
       />

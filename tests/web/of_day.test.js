@@ -1,0 +1,66 @@
+/**
+ * What is made of a whole day is made once for every screen that asks, and anew as soon as something of it has changed.
+ * The database is fake-indexeddb, which follows the W3C's Indexed Database API 3.0.
+ */
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import assert from "node:assert/strict";
+import { before, test } from "node:test";
+import { run } from "../../web/job/tag.ts";
+import { rememberDevice } from "../../web/local/device.ts";
+import { load } from "../../web/local/load.ts";
+import { loadsOfDay } from "../../web/local/loads_of_day.ts";
+import { keep } from "../../web/local/outbox.ts";
+import { placesOfDay } from "../../web/local/places_of_day.ts";
+
+const [DAY, VISIT, ITEM] = ["1", "2", "3"].map((digit) => `0000000${digit}-0000-7000-8000-000000000000`);
+const [NUMBER] = run("00002Y", 1);
+let moves = 0;
+
+function move(from_place, to_place) {
+  const who = { at: "", given_by: "a", taken_by: "b", count: null, signed: false, tag: null };
+  return keep("record_move", { move_id: `m${moves++}`, thing_id: ITEM, from_place, to_place, ...who });
+}
+
+before(async () => {
+  await load();
+  await rememberDevice({ device_id: "phone", person_id: "p", epoch: "e" });
+  const head = { house: "h", place: "p", held_on: "2026-03-14", currency: "GBP", tables: [], people: [] };
+  await keep("open_day", { day_id: DAY, ...head });
+  await keep("open_visit", { visit_id: VISIT, day_id: DAY, ticket: "Q01", bags: 1, kinds: "" });
+  await keep("open_item", { item_id: ITEM, visit_id: VISIT, day_id: DAY });
+  await keep("tie_tag", { item_id: ITEM, tag: NUMBER, piece: 1, of: 1, mark: "", replaces: null });
+  await move("table", "van");
+  await keep("count_load", {
+    ...{ day_id: DAY, load_id: "l", to_place: "van", at: "", given_by: "a", taken_by: "b", driver: "" },
+    ...{ crates: 0, pieces: 1, scanned_crates: 0, scanned_pieces: 1, numbers: [NUMBER], of_load: null },
+  });
+});
+
+test("what is where, and what a load lacks, are worked out once", async () => {
+  const [places, loads] = [placesOfDay(DAY), loadsOfDay(DAY)];
+  await keep("set_visit", { visit_id: VISIT, field: "stage", value: "left" }); // it moves no thing
+  assert.equal(placesOfDay(DAY), places);
+  assert.equal(loadsOfDay(DAY), loads);
+});
+
+test("a move is seen by both at once", async () => {
+  const where = () => placesOfDay(DAY).map(({ place, items }) => [place, items]);
+  const came = () => loadsOfDay(DAY).map(({ things }) => things.map((thing) => thing.came));
+  assert.deepEqual([where(), came()], [[["van", 1]], [[false]]]);
+  await move("van", "store");
+  assert.deepEqual([where(), came()], [[["store", 1]], [[true]]]);
+});
+
+test("a load that leaves is seen at once, and a day that this device does not have has none", async () => {
+  await keep("count_load", {
+    ...{ day_id: DAY, load_id: "k", to_place: "van", at: "", given_by: "a", taken_by: "b", driver: "" },
+    ...{ crates: 0, pieces: 1, scanned_crates: 0, scanned_pieces: 1, numbers: [NUMBER], of_load: null },
+  });
+  assert.deepEqual(
+    loadsOfDay(DAY)
+      .map(({ id }) => id)
+      .sort(),
+    ["k", "l"],
+  );
+  assert.deepEqual([loadsOfDay("another"), placesOfDay("another")], [[], []]);
+});
