@@ -2,6 +2,7 @@
 
 import { closingCode } from "./closing_code.ts";
 import type { RecordCopy } from "./types.ts";
+import { onceEachState } from "./values.ts";
 
 /** The first of these devices on which the person reads this code; "" if it is none of them. */
 export function deviceOfCode(
@@ -17,7 +18,9 @@ export function deviceOfCode(
 
 /** The devices on which something of these records was said: those that are known with no office in reach. */
 export function devicesOf(records: readonly RecordCopy[]): Set<string> {
-  return new Set(
-    records.flatMap(({ fields }) => Object.values(fields).map((field) => field?.device_id ?? "")),
-  );
+  return new Set(records.flatMap(heardOn));
 }
+
+const heardOn = onceEachState(({ fields }): readonly string[] => [
+  ...new Set(Object.values(fields).map((field) => field?.device_id ?? "")),
+]);

@@ -5,23 +5,20 @@ import { thingName } from "../job/custody.ts";
 import { incidentWords, standingIncidents } from "../job/incidents.ts";
 import { isLeftAlone } from "../job/stopped.ts";
 import { firstUpper } from "../job/words.ts";
+import { derived } from "../local/derived.ts";
 import { records } from "../local/memory.ts";
-import { useDay, useDevice, usePlanBook, useSelected } from "./use.ts";
+import { useDay, useDevice, usePlanBook } from "./use.ts";
+
+const leftAlone = derived((day_id: string) =>
+  (records("item", day_id) ?? []).filter((item) => isStopped(item) && isLeftAlone(item)),
+);
 
 /** One line for each incident that nobody has settled, and for each item that nobody handles; nothing if there is none. */
 export function StandingIncidents() {
   const day = useDay();
   const isDesk = useDevice()?.role === "desk"; // it has no copy of the day; its list tells of all that are stopped
   const rows = usePlanBook()?.cautions?.cautions ?? [];
-  const day_id = day?.record_id ?? "";
-  const stopped = useSelected(
-    () =>
-      (day_id &&
-        !isDesk &&
-        records("item", day_id)?.filter((item) => isStopped(item) && isLeftAlone(item))) ||
-      [],
-    [day_id, isDesk],
-  );
+  const stopped = day && !isDesk ? leftAlone(day.record_id) : [];
   const standing = day ? standingIncidents(day) : [];
   if (!standing.length && !stopped.length) return null;
   return (

@@ -6,22 +6,24 @@ import { type Overruled as Gave, overruledOn } from "../job/overruled.ts";
 import { shown } from "../job/tag.ts";
 import { fieldValue, listed } from "../job/values.ts";
 import { fieldWords, firstUpper, valueWords } from "../job/words.ts";
+import { derived } from "../local/derived.ts";
 import { device, recordOf, records } from "../local/memory.ts";
 import { seenOverruled, seeOverruled } from "../local/overruled.ts";
 import { get } from "../sync/office.ts";
 import { status } from "../sync/status.ts";
 import { attempt } from "./notices.tsx";
-import { useSelected } from "./use.ts";
+
+const gaveWay = derived((device_id: string) => {
+  const seen = seenOverruled();
+  const all = (["item", "visit", "container", "day"] as const).flatMap((kind) => records(kind) ?? []);
+  return seen ? overruledOn(all, device_id, seen) : [];
+});
 
 export function Overruled() {
-  const gave = useSelected(() => {
-    const seen = seenOverruled();
-    const known = device.value;
-    if (!seen || !known) return [];
-    const all = (["item", "visit", "container", "day"] as const).flatMap((kind) => records(kind) ?? []);
-    return overruledOn(all, known.device_id, seen);
-  }, []);
-  return gave.map((one) => <GaveWay key={one.between.disagreement_id} {...one} />);
+  const device_id = device.value?.device_id;
+  return (device_id ? gaveWay(device_id) : []).map((one) => (
+    <GaveWay key={one.between.disagreement_id} {...one} />
+  ));
 }
 
 function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
