@@ -5,20 +5,26 @@ import { isReturned } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { Below } from "../../parts/below.tsx";
 import { EdgeOf } from "../../parts/edge.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 
+/** So many come in sight at first on the largest screen that is held in a hand. */
+const FIRST_ROWS = 6;
+
 export function ItemRows({ items }: { items: readonly ItemRecord[] }) {
+  const row = (item: ItemRecord) => (
+    <li key={item.record_id}>
+      <ItemRow item={item} />
+    </li>
+  );
   return (
     <ul class="item-rows">
-      {items.map((item) => (
-        <li key={item.record_id}>
-          <ItemRow item={item} />
-        </li>
-      ))}
+      {items.slice(0, FIRST_ROWS).map(row)}
+      <Below>{items.slice(FIRST_ROWS).map(row)}</Below>
     </ul>
   );
 }

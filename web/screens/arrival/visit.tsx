@@ -56,8 +56,8 @@ export default function Visit({ visit_id }: { visit_id: string }) {
       <WhoAndHowMany visit_id={visit_id} device={device} />
       <WhereTheyAre visit_id={visit_id} device={device} />
       <Items visit_id={visit_id} />
-      <ToReceipt visit_id={visit_id} />
       <Below>
+        <ToReceipt visit_id={visit_id} />
         <Unpacked visit_id={visit_id} />
         <Folded words="What they brought and need" isOpen={device.role === "door"}>
           <Arrival visit_id={visit_id} />

@@ -6,6 +6,7 @@ import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { keepPhoto } from "../../local/photos.ts";
+import { Below } from "../../parts/below.tsx";
 import { Camera, type Shutter } from "../../parts/camera.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
@@ -131,7 +132,9 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         onward={() => setChosen("")}
       />
       <OtherPictures take={take} />
-      <Taken item={item} views={plan?.views ?? []} />
+      <Below>
+        <Taken item={item} views={plan?.views ?? []} />
+      </Below>
     </Frame>
   );
 }

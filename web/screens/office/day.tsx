@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice } from "../../local/device.ts";
+import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
@@ -74,9 +75,11 @@ function OneDay({ day, chosen }: DayOf) {
           </a>
         </p>
       )}
-      <CorrectDay day={day} />
-      <People day={day} />
-      {chosen && <Tickets day={day} />}
+      <Below>
+        <CorrectDay day={day} />
+        <People day={day} />
+        {chosen && <Tickets day={day} />}
+      </Below>
     </section>
   );
 }
