@@ -1,7 +1,7 @@
 /** What is still missing on an item: each gap by itself, counted, in the order of the work. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { missing, viewsSkipped } from "../../web/job/progress.ts";
+import { missing, viewsLeft, viewsSkipped, zonesLeft } from "../../web/job/progress.ts";
 
 const PLAN = {
   refer_only: false,
@@ -101,4 +101,25 @@ test("of an empty record all is asked, in the order of the work", () => {
     gaps(Object.keys(WHOLE), {}, null).map(([what]) => what),
     ["class", "name", "maker", "dates", "tag"],
   );
+});
+
+test("what is left is counted once for a plan and a state of the record, anew for another of either", () => {
+  let looks = 0;
+  const watched = { ...PLAN, zones: PLAN.zones };
+  Object.defineProperty(watched, "zones", {
+    get: () => {
+      looks += 1;
+      return PLAN.zones;
+    },
+  });
+  const of = (fields) => ({
+    fields: Object.fromEntries(Object.entries(fields).map(([name, value]) => [name, { value }])),
+    disagreements: [],
+  });
+  const record = of({ "zones/body": clear, "photos/1": photo("front") });
+  const larger = { ...PLAN, zones: [...PLAN.zones, { zone: "foot", members: [] }], views: [] };
+  assert.deepEqual([zonesLeft(watched, record), zonesLeft(watched, { ...record }), looks], [2, 2, 1]);
+  assert.deepEqual([zonesLeft(larger, record), zonesLeft(watched, record)], [3, 2]);
+  assert.equal(zonesLeft(watched, of({ "zones/body": clear, "zones/handles/left": clear })), 1);
+  assert.deepEqual([viewsLeft(PLAN, record), viewsLeft(larger, record)], [1, 0]);
 });

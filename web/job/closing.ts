@@ -51,6 +51,7 @@ export type DayOnRecord = {
   rowName?: (hazard: string) => string;
 };
 type Things = Map<string, ThingRecord>;
+type Pieces = ReturnType<typeof piecesOf>;
 
 /** What the closing of a day has to name. Every line is one difference, with where to look. */
 export function differencesOf({ day, visits, items, containers, plan, rowName }: DayOnRecord): Found[] {
@@ -115,13 +116,14 @@ function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Thing
   const where = whereIs(item, byId);
   if (where.place === "returned") return [];
   if (fieldValue(item, "merged")?.into_id) return []; // the record it stands behind is the one that counts
+  const pieces = piecesOf(item, byId);
   return [
     ...checkedIn(item),
     ...contested(item, byId),
     ...numbers(item),
     ...unfinished(item, plan),
-    ...whereabouts(item, where, byId),
-    ...leftBehind(item, where, byId),
+    ...whereabouts(item, where, pieces),
+    ...leftBehind(where, pieces),
     ...brokenChain(item),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
@@ -171,9 +173,8 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
 }
 
 /** What the ledger says of an item that does not go together. */
-function whereabouts(item: ItemRecord, { place, inside }: Where, byId: Things): Named[] {
+function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces): Named[] {
   const found: Named[] = [];
-  const pieces = piecesOf(item, byId);
   const onTable = place === "table" && !inside.length;
   if (!isLeftAlone(item) && onTable && pieces.every((piece) => piece.where.place === "table"))
     found.push(["not-moved", "still at the table"]);
@@ -219,12 +220,12 @@ const STILL: Partial<Record<Place, string>> = {
 };
 
 /** An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that. */
-function leftBehind(item: ItemRecord, where: Where, byId: Things): Named[] {
-  const pieces = piecesOf(item, byId).map((piece) => ({
+function leftBehind(where: Where, pieces: Pieces): Named[] {
+  const each = pieces.map((piece) => ({
     where: piece.where,
     which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
   }));
-  return (pieces.length ? pieces : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
+  return (each.length ? each : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
     const still = STILL[where.place];
     return still && where.place !== "table" && !where.inside.length
       ? [["left-behind", `${which}${still}`]]

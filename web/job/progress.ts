@@ -4,7 +4,7 @@ import { isStopped } from "./cautions.ts";
 import type { PhotoValue } from "./fields.ts";
 import { withdrawnBy } from "./stopped.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
-import { fieldValue, findingsOn, type Listed, listed, onceEachState } from "./values.ts";
+import { fieldValue, findingsOn, type Listed, listed, onceEachState, onceEachStateWith } from "./values.ts";
 
 /** The keys under which a zone's states are recorded. */
 export function keysOf(zone: Zone): readonly string[] {
@@ -40,18 +40,19 @@ export function walk(plan: Plan, record: RecordCopy) {
 export type Step = ReturnType<typeof walk>[number];
 
 /** How many zones nobody spoke of. */
-export function zonesLeft(plan: Plan, record: RecordCopy) {
-  return plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length;
-}
+export const zonesLeft = onceEachStateWith(
+  (plan: Plan, record): number =>
+    plan.zones.flatMap(keysOf).filter((key) => !fieldValue(record, `zones/${key}`)).length,
+);
 
 /** How many of the views that are always taken have no photo, and nobody said why not. */
-export function viewsLeft(plan: Plan, record: RecordCopy) {
+export const viewsLeft = onceEachStateWith((plan: Plan, record): number => {
   const done = new Set<string | null | undefined>([
     ...photosOf(record).map(({ value }) => value.view),
     ...viewsSkipped(record).map(({ id }) => id),
   ]);
   return plan.views.filter((view) => isRequired(view) && !done.has(view.view)).length;
-}
+});
 
 /** The views that are not taken, each with the reason, unless a picture shows one all the same. */
 export function viewsSkipped(record: RecordCopy) {

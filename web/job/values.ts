@@ -56,6 +56,18 @@ export function onceEachState<Value>(make: (record: RecordCopy) => Value): (reco
   };
 }
 
+/** The same for what is made of a record's fields and of one other thing, such as the plan that it was made with. */
+export function onceEachStateWith<Other extends object, Value>(
+  make: (other: Other, record: RecordCopy) => Value,
+): (other: Other, record: RecordCopy) => Value {
+  const made = new WeakMap<Other, (record: RecordCopy) => Value>();
+  return (other, record) => {
+    const before = made.get(other) ?? onceEachState((of) => make(other, of));
+    made.set(other, before);
+    return before(record);
+  };
+}
+
 /** The fields of a family, such as `listed(item, "tags/")`. */
 export function listed<Name extends Family>(
   record: Fields,

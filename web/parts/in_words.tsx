@@ -6,6 +6,7 @@ import { lotDescription, lotHeading } from "../job/lot.ts";
 import { conditionParagraph } from "../job/paragraph.ts";
 import { asText } from "../job/sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
+import { Below } from "./below.tsx";
 
 export function InWords({
   plan,
@@ -50,16 +51,24 @@ export function InWords({
       {plan && plan.questions.length > 0 && !isStopped(item) && (
         <section>
           <Level>What bidders ask</Level>
-          <dl class="answers">
-            {fiveAnswers(plan, book, item).map(({ question, answer }) => (
-              <div key={question}>
-                <dt>{question}</dt>
-                <dd class="read">{asText(answer)}</dd>
-              </div>
-            ))}
-          </dl>
+          <Below>
+            <Answers plan={plan} item={item} book={book} />
+          </Below>
         </section>
       )}
     </>
+  );
+}
+
+function Answers({ plan, item, book }: { plan: Plan; item: RecordCopy; book: PlanBook }) {
+  return (
+    <dl class="answers">
+      {fiveAnswers(plan, book, item).map(({ question, answer }) => (
+        <div key={question}>
+          <dt>{question}</dt>
+          <dd class="read">{asText(answer)}</dd>
+        </div>
+      ))}
+    </dl>
   );
 }

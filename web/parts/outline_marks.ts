@@ -27,8 +27,17 @@ export function marksOf(drawing: Drawing, stateOf: (key: string) => string) {
   return placed;
 }
 
+/** A shape is of the plan's data, which nobody changes: its middle is worked out once, not for each drawing of it. */
+const centres = new WeakMap<Shape, [number, number]>();
+
 /** The middle of a shape by the numbers it is drawn with. */
-function centreOf({ shape, attributes }: Shape): [number, number] {
+function centreOf(shape: Shape): [number, number] {
+  const centre = centres.get(shape) ?? middleOf(shape);
+  centres.set(shape, centre);
+  return centre;
+}
+
+function middleOf({ shape, attributes }: Shape): [number, number] {
   const number = (name: string) => Number(attributes[name] ?? 0);
   if (shape === "circle" || shape === "ellipse") return [number("cx"), number("cy")];
   if (shape === "rect") return [number("x") + number("width") / 2, number("y") + number("height") / 2];

@@ -3,19 +3,25 @@
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { KINDS } from "../../job/closing_kinds.ts";
+import { Below } from "../../parts/below.tsx";
 
 const LONG_LIST = 12;
+/** So many come in sight at first, all of them folded. */
+const FIRST_KINDS = 6;
+
 /** What the page finds by itself, kind by kind; a long list is folded. */
 export function Differences({ found }: { found: Found[] }) {
   const kinds = [...new Set(found.map(({ kind }) => kind))];
+  const oneKind = (kind: string) => (
+    <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
+  );
   return (
     <section>
       <h2>
         Differences <span class="count">{found.length}</span>
       </h2>
-      {kinds.map((kind) => (
-        <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
-      ))}
+      {kinds.slice(0, FIRST_KINDS).map(oneKind)}
+      <Below>{kinds.slice(FIRST_KINDS).map(oneKind)}</Below>
       {!found.length && <p class="none">None: everything agrees.</p>}
     </section>
   );
