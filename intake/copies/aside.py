@@ -88,14 +88,13 @@ def operations_of(folder: Folder, records: frozenset[str]) -> set[str]:
 
 def rows_of(folder: Folder) -> Iterator[dict[str, Any]]:
     """Of each row of an open log that can be read its operation, its record, and the visit that it names."""
-    if not folder.size("log.jsonl"):
-        return
-    with folder.open("log.jsonl") as stream:
-        for line in stream:
-            try:
-                for row in unframed(line)["rows"]:
-                    operation = json.loads(row["operation"])
-                    named = {name: row[name] for name in ("operation_id", "record_id")}
-                    yield {**named, "visit_id": operation.get("visit_id")}
-            except (DamagedLine, ValueError, KeyError, TypeError, AttributeError):
-                continue
+    for name in [name for name in folder.own_names() if name.startswith("log")]:
+        with folder.open(name) as stream:
+            for line in stream:
+                try:
+                    for row in unframed(line)["rows"]:
+                        operation = json.loads(row["operation"])
+                        named = {name: row[name] for name in ("operation_id", "record_id")}
+                        yield {**named, "visit_id": operation.get("visit_id")}
+                except (DamagedLine, ValueError, KeyError, TypeError, AttributeError):
+                    continue

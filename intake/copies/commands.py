@@ -171,8 +171,8 @@ def run_copy(options: argparse.Namespace) -> int:
         f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
         f"({time.perf_counter() - began:.1f} s)."
     )
-    for sha256, why in copier.unread.items():
-        print(f"The office's photo {sha256[:12]}… could not be read ({why}): run `intake verify`.")
+    for sha256, unread in copier.unread.items():
+        print(f"The office's photo {sha256[:12]}… could not be read ({unread.why}): run `intake verify`.")
     return 1 if copier.unread else 0
 
 

@@ -2,18 +2,19 @@
 
 Each step leaves the copy whole: files grow behind the head, are waited for, and then the head counts them. All of
 this may block, on a stick or a network folder for long, so it runs on a thread of its own. Order of a step: what
-was erased, then log rows with their personal words, plans and devices, then photos.
+was erased, then log rows with their personal words, plans and devices, then photos, then the reading back of photos
+that stood there before. What a copy is said to have is what this copier has read back or written itself.
 """
 
 from __future__ import annotations
 
 import hashlib
 import uuid
-from collections import deque
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -25,16 +26,27 @@ from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import Erasures, add_to_list, erasures_of
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
-from intake.copies.reading import plan_keys, shorter_files, standing_photos, stretch_lines, whole_start
+from intake.copies.read_back import (
+    PhotosInCopy,
+    erased_ids,
+    fresh,
+    next_pack,
+    read_texts,
+    whole_values,
+    word_lines,
+    word_stands,
+)
+from intake.copies.reading import photo_index, plan_keys, shorter_files
 from intake.copies.seal import Seal
-from intake.copies.source import ErasedWords, Photo, Source
+from intake.copies.source import Due, ErasedWords, FileMark, Photo, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
 from intake.database import Reading
-from intake.sync.log import CHAIN_START, words_lacking
+from intake.sync.log import CHAIN_START
 
 ROWS_A_STEP = 500
 ROWS_A_SEALED_LINE = 200
 PHOTOS_A_STEP, PHOTO_BYTES_A_STEP = 64, 8 * 1024 * 1024
+READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
 PACK_LIMIT = 1024**3  # many a stick's file system takes no file of 4 GiB
 
 
@@ -53,6 +65,16 @@ class Lag:
 
 
 @dataclass(frozen=True)
+class Unread:
+    """A photo that the office itself cannot read, why, and what its file was then."""
+
+    photo: Photo
+    why: str
+    mark: FileMark
+    tried_again: bool  # whether it is worth another try though the file is as it was
+
+
+@dataclass(frozen=True)
 class News:
     """What the office had at one moment that the copy did not."""
 
@@ -61,10 +83,10 @@ class News:
     words: dict[str, str]
     erased_seq: int
     erased: list[str]
-    all_words: dict[
-        str, str
-    ]  # up to where the copy reaches; only where some were erased, came back, or the copy lost them
-    lacking: set[str]  # the operations whose words the office has lost; told with those
+    due: dict[str, Due]  # what has to stand beside these rows
+    all_words: dict[str, str]  # up to where the copy reaches; only where the words are to be written anew
+    all_due: dict[str, Due]  # the same
+    back: dict[str, str]  # words that the copy has to get still, and that the office has by now
     aside: list[str]  # the folders of what was set aside that erasures have not reached yet
     erased_ever: ErasedWords | None  # only where there are such
     erasures: Erasures
@@ -87,24 +109,40 @@ class Copier:
     ) -> None:
         self.folder, self.begun = folder, begun
         self.head: Head | None = None
-        self.have: set[str] = set()
-        self.have_bytes = 0
         self.complete_at: datetime | None = None  # since this copier has been at work
-        self.unread: dict[str, str] = {}  # photos that the office itself cannot read, and why
-        self._source, self._clock, self._seal_to = source, clock, seal_to
-        self._met: Head | None = None  # the head in the folder that was last learned from
-        self._packs: dict[
-            str, int
-        ] = {}  # how long each pack has to be for the photos that are counted as copied
-        self._words_lost = False  # the copy's personal words were cut, and have still to be written anew
-        self._seal = Seal(seal_to)
-        self._plans: set[tuple[str, str]] = set()
-        self._pending: deque[Photo] = deque()
-        self._pending_bytes = self._arrival = 0
-        self._files: tuple[Any, bytes] = (None, b"")
-        self._listed: Erasures = {}
+        self.unread: dict[str, Unread] = {}
+        self.owed: dict[str, Due] = {}  # of the rows in the copy, those whose personal words are not
         #: What of this copy was set aside, by the folder's name: its id, and how far erasures have reached it.
         self.aside: dict[str, tuple[str | None, int]] = {}
+        self._source, self._clock, self._seal_to = source, clock, seal_to
+        self._met: Head | None = None  # the head in the folder that was last learned from
+        self._short: set[str] = set()  # what of it was gone or cut then
+        self._epoch = ""  # of the office, then
+        self._anew: frozenset[str] = (
+            frozenset()
+        )  # files of lines that do not hold, and are still to be written anew
+        self._whole_seq = 0  # how far the log is whole, where that is one of them
+        self._photos: PhotosInCopy | None = None
+        self._seal = Seal(seal_to)
+        self._plans: set[tuple[str, str]] = set()
+        self._pending: dict[str, Photo] = {}
+        self._arrival = 0
+        self._files: tuple[Any, bytes] = (None, b"")
+        self._listed: Erasures = {}
+
+    @property
+    def have(self) -> set[str]:
+        """The photos whose bytes were read back or written, and stand in the copy."""
+        return self._photos.have if self._photos else set()
+
+    @property
+    def have_bytes(self) -> int:
+        return self._photos.bytes if self._photos else 0
+
+    @property
+    def unseen(self) -> int:
+        """How many photos that the copy says it has are still to be read back."""
+        return len(self._photos.unseen) if self._photos else 0
 
     def step(self) -> Lag:
         """Do a bounded piece of work. Raises CopyTrouble, or InUse while another process writes to the copy."""
@@ -117,12 +155,25 @@ class Copier:
             self._met = None
             raise
         except OSError as error:
-            self._met = None
             trouble = trouble_of(error, str(self.folder))
             if trouble.state in IN_REACH:
-                with suppress(OSError), self._source.moment() as tx:  # what stands in it counts all the same
-                    self._meet(tx)
+                self._meet_all_the_same()
+            else:
+                self._met = None
             raise trouble from error
+
+    def _meet_all_the_same(self) -> None:
+        """What stands in a copy that takes nothing more counts as before. Raises CopyTrouble if it cannot be read."""
+        try:
+            with self._source.moment() as tx:
+                self._meet(tx)
+            self._read_back()
+        except CopyTrouble:
+            self._met = None
+            raise
+        except OSError as error:
+            self._met = None
+            raise trouble_of(error, str(self.folder)) from error
 
     def _step(self) -> Lag:
         self._prepare()
@@ -132,23 +183,19 @@ class Copier:
                 head = self._meet(tx)
                 self._note_photos(tx)
                 news = self._news(tx, head)
-            head = self._copy_texts(head, news)
+            head, owed = self._copy_texts(head, news)
             try:
                 head, taken = self._copy_photos(head)
             except OSError:
                 # Texts are small and come first: a photo for which there is no room keeps none of them out.
-                self._count(head)
+                self._count(head, owed, news)
                 raise
-            self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
-            lag = self._lag(head, news)
+            lag = self._lag(head, news, taken, damaged=self._read_back())
             if lag.nothing:
                 self.complete_at = began
             self._erase_aside(news)
-            self._count(head, complete=lag.nothing, schema_step=news.office.schema_step)
-            self.have.update(line["sha256"] for line in taken)
-            for line in taken:
-                self._note_in_pack(line)
-            self.have_bytes += sum(line["bytes"] for line in taken)
+            self._count(head, owed, news, complete=lag.nothing)
+            self._note_copied(taken)
             return lag
 
     @property
@@ -183,14 +230,16 @@ class Copier:
         if office.chain_at(tx, found.office_seq) != found.chain:
             raise forgotten(str(self.folder), found.office_seq, office.newest(tx))
         short = shorter_files(self.folder, found)
-        if self._met != found or short or self._packs_are_short():
-            found = self._attach(found, short)
-        self.begun = True
-        if found.copy_id is None:
-            found = found.model_copy(update={"format": FORMAT, "copy_id": str(uuid.uuid4())})
-        if found.epoch != ours.epoch:  # the office was restored: its erasures are counted anew
-            found = found.model_copy(update={"epoch": ours.epoch, "erased_seq": 0})
-        return found
+        if (
+            self.head is None
+            or (self._met, self._short, self._epoch) != (found, short, ours.epoch)
+            or self._packs_are_cut()
+        ):
+            self.head = self._attach(tx, found, short, ours.epoch)
+        head, self.begun = self.head, True
+        if head.copy_id is None:
+            head = head.model_copy(update={"format": FORMAT, "copy_id": str(uuid.uuid4())})
+        return head.model_copy(update={"epoch": ours.epoch})
 
     def _begin(self, ours: office.Office) -> Head:
         """The first head of a new copy, in an empty folder."""
@@ -227,59 +276,51 @@ class Copier:
     @property
     def holds_seq(self) -> int:
         """The newest operation that stands in the copy with all before it and their personal words."""
-        return 0 if self.head is None or self._words_lost else self.head.office_seq
+        if self.head is None:
+            return 0
+        whole = self._whole_seq if "log" in self._anew else self.head.office_seq
+        return min([whole, *(due.office_seq - 1 for due in self.owed.values())])
 
-    def _packs_are_short(self) -> bool:
-        return any(self.folder.size(name) < size for name, size in self._packs.items())
+    def _packs_are_cut(self) -> bool:
+        return self._photos is not None and self._photos.are_cut()
 
-    def _attach(self, found: Head, short: set[str]) -> Head:
-        """Learn what the copy has: when it is first met, another writer or stick was there since, or files were cut.
-
-        What was cut counts no further than it is whole, at once; what is missing is copied anew.
-        """
-        self._words_lost = "words" in short
-        head = self._without_lost(found, short) if short else found
-        self._seal = Seal(head.sealed_to)
-        self._plans = plan_keys(self.folder, head)
-        indexed = standing_photos(self.folder, head)
-        self.have, self.have_bytes = set(indexed), sum(line["bytes"] for line in indexed.values())
-        self._packs, self._listed = {}, {}
-        for line in indexed.values():
-            self._note_in_pack(line)
-        self._pending, self._pending_bytes, self._arrival, self.unread = deque(), 0, 0, {}
-        self.head, self._met = head, found
+    def _attach(self, tx: Reading, found: Head, short: set[str], epoch: str) -> Head:
+        """Learn what the copy has: when it is first met, was away, or another writer was there, or files were cut."""
+        self._met = None
+        texts = read_texts(tx, self.folder, found, short)
+        self._anew, self._whole_seq, self.owed = texts.anew, texts.whole_seq, texts.owed
+        self._seal = Seal(found.sealed_to)
+        self._plans = plan_keys(self.folder, texts.head)
+        self._photos = PhotosInCopy(self.folder, found)
+        self._pending, self._arrival, self.unread, self._listed = {}, 0, {}, {}
+        self._met, self._short, self._epoch = found, short, epoch
         self._tidy(found)
-        return head
+        return texts.head
 
-    def _note_in_pack(self, line: dict[str, Any]) -> None:
-        end = line["offset"] + line["stored"]
-        self._packs[line["pack"]] = max(end, self._packs.get(line["pack"], 0))
+    def _read_back(self) -> int:
+        """Look at further photos that stood in the copy before. How many do not hold; the next step copies those."""
+        damaged = self._photos.read_on(READ_BACK_A_STEP) if self._photos else 0
+        if damaged:
+            self._arrival = 0
+        return damaged
 
-    def _without_lost(self, head: Head, short: set[str]) -> Head:
-        """The head as far as its files still reach. The office has all of it, or the head's chain would not fit."""
-        update: dict[str, Any] = dict.fromkeys(short & {"devices", "files"})
-        for kind in short & {"log", "erased", "plans", "photos"}:
-            update[kind], last = whole_start(self.folder, getattr(head, kind))
-            if kind == "log":
-                rows = (last or {}).get("rows")
-                if rows:
-                    update |= {"office_seq": rows[-1]["office_seq"], "chain": rows[-1]["chain"]}
-                else:  # nothing is left, or it is sealed, and who writes it cannot see how far it reaches
-                    update |= {"log": Stretch(name=head.log.name), "office_seq": 0, "chain": CHAIN_START}
-            if kind == "erased":
-                update["erased_seq"] = 0
-        if "words" in short:
-            update["words"] = Stretch(name=f"words-{head.serial + 1}.jsonl")
-        if "pack" in short:  # its photos are copied anew, into the next
-            update["pack"] = next_pack(head.pack)
-        return head.model_copy(update=update)
+    def _tidy(self, head: Head, before: Head | None = None) -> None:
+        """Remove files that no head counts any more, where that is possible.
 
-    def _tidy(self, head: Head) -> None:
-        """Remove files that no head counts any more, where that is possible."""
-        kept = {one.name for one in (head.words, head.devices, head.files) if one is not None}
+        Words that may be erased go at once. A log, and lists, stay until neither of the two heads names them: without
+        their log all that an older head counts would be lost with the newer one.
+        """
+        kept = {
+            one.name
+            for head in (head, before)
+            if head is not None
+            for one in (head.log, head.plans, head.photos, head.erased)
+        }
+        kept |= {one.name for one in (head.words, head.devices, head.files) if one is not None}
+        gone = ("words-", "devices-", "files-", *(("log", "plans", "photos", "erased") if before else ()))
         with suppress(OSError):
-            for name in self.folder.names():
-                if name.startswith(("words-", "devices-", "files-")) and name not in kept:
+            for name in self.folder.own_names():
+                if name.startswith(gone) and not name.endswith(".pack") and name not in kept:
                     self.folder.remove(name)
 
     # -- what is new
@@ -288,9 +329,7 @@ class Copier:
         rows = office.rows_after(tx, head.office_seq, ROWS_A_STEP)
         last = rows[-1]["office_seq"] if rows else head.office_seq
         erased_seq, erased = office.erased_after(tx, head.erased_seq)
-        # Of a copy that has every row, so many words may stand here and not there only if some came back since.
-        came_back = not rows and office.words_count(tx) > head.words.lines
-        anew = bool(erased) or came_back or self._words_lost
+        anew = bool(erased or self._anew & {"words", "erased"})
         newest_erased = office.newest_erased(tx)
         aside = [name for name in self.folder.asides() if self.aside.get(name, (None, -1))[1] < newest_erased]
         return News(
@@ -301,8 +340,10 @@ class Copier:
             words=office.words_between(tx, head.office_seq, last),
             erased_seq=erased_seq,
             erased=erased,
+            due=office.words_due(tx, head.office_seq, last),
             all_words=office.words_between(tx, 0, head.office_seq) if anew else {},
-            lacking=set(words_lacking(tx)) if anew else set(),
+            all_due=office.words_due(tx, 0, head.office_seq) if anew else {},
+            back={} if anew else office.words_back(tx, self.owed),
             erasures=erasures_of(tx),
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
@@ -310,36 +351,77 @@ class Copier:
         )
 
     def _note_photos(self, tx: Reading) -> None:
+        """Which photos are still to be copied: those that came, and those that the office could not read before."""
+        assert self._photos is not None
         for photo in office.photos_after(tx, self._arrival):
             self._arrival = photo.arrival
-            if photo.sha256 not in self.have:
-                self._pending.append(photo)
-                self._pending_bytes += photo.bytes
+            if photo.sha256 not in self._photos and photo.sha256 not in self.unread:
+                self._pending[photo.sha256] = photo
+        for sha256, unread in list(self.unread.items()):
+            if unread.tried_again or self._source.photo_mark(sha256) != unread.mark:
+                self._pending[sha256] = self.unread.pop(sha256).photo
 
-    def _lag(self, head: Head, news: News) -> Lag:
+    def _note_copied(self, lines: list[dict[str, Any]]) -> None:
+        assert self._photos is not None
+        self._photos.add(lines)
+        for line in lines:
+            del self._pending[line["sha256"]]
+
+    def _lag(self, head: Head, news: News, taken: list[dict[str, Any]], *, damaged: int) -> Lag:
+        copied = {line["sha256"] for line in taken}
+        pending = [photo for sha256, photo in self._pending.items() if sha256 not in copied]
         return Lag(
             operations=news.newest - head.office_seq,
             erasures=news.erased_seq - head.erased_seq,
-            photos=len(self._pending) + len(self.unread),
-            bytes=self._pending_bytes,
+            photos=len(pending) + len(self.unread) + self.unseen + damaged,
+            bytes=sum(photo.bytes for photo in pending),
         )
 
     # -- writing
 
-    def _copy_texts(self, head: Head, news: News) -> Head:
-        """Erase, then add rows and words, plans, devices and the house's files. They count with the next head."""
-        if news.all_words or news.erased or self._words_lost:
-            head = self._write_words_anew(head, news)
+    def _copy_texts(self, head: Head, news: News) -> tuple[Head, dict[str, Due]]:
+        """Erase, then add rows and words, plans, devices and the house's files; also the operations to which words are
+        owed afterwards. They count with the next head.
+        """
+        owed = self.owed
+        if news.erased or self._anew & {"words", "erased"}:
+            head, owed = self._write_words_anew(head, news)
+        elif news.back:
+            head = self._add(head, "words", self._word_lines(news.back, owed))
+            owed = {one: due for one, due in owed.items() if one not in news.back}
+        head = self._write_anew(head)
         if news.rows:
             last = news.rows[-1]
-            head = self._add(head, "words", self._word_lines(news.words))
+            head = self._add(head, "words", self._word_lines(news.words, news.due))
             head = self._add(head, "log", self._log_lines(news.rows))
             head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
+            owed = owed | not_met(news.due, news.words)
         self._list_erasures(news)
         head = head.model_copy(update={"numbers": news.office.numbers})
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
-        return self._add_whole(head, "files", self._own_files())
+        return self._add_whole(head, "files", self._own_files()), owed
+
+    def _write_anew(self, head: Head) -> Head:
+        """Write a log or an index that does not hold once more, beside the old one, which stays until this counts."""
+        if "photos" in self._anew:
+            index = photo_index(whole_values(self.folder, head.photos))
+            head = self._add(
+                head.model_copy(update={"photos": fresh(head, "photos")}),
+                "photos",
+                index.values(),
+                always=True,
+            )
+        if "log" in self._anew:
+            last = head.office_seq
+            head = head.model_copy(update={"log": fresh(head, "log")})
+            after = 0
+            while after < last:
+                with self._source.moment() as tx:
+                    rows = office.rows_after(tx, after, min(ROWS_A_STEP, last - after))
+                head = self._add(head, "log", self._log_lines(rows))
+                after = rows[-1]["office_seq"]
+        return head
 
     def _list_erasures(self, news: News) -> None:
         """Whose words were erased stands in the copy behind no head, so that no head of before takes it back."""
@@ -371,39 +453,47 @@ class Copier:
         for start in range(0, len(rows), size):
             yield self._seal.line({}, {"rows": rows[start : start + size]})
 
-    def _word_lines(self, words: dict[str, str]) -> Iterable[dict[str, Any]]:
-        """A line an operation, sealed by itself: erasing must be possible for whoever cannot open it."""
+    def _word_lines(self, words: dict[str, str], due: Mapping[str, Due]) -> Iterable[dict[str, Any]]:
+        """A line an operation, sealed by itself: erasing must be possible for whoever cannot open it.
+
+        Words that are not what the log says they were are marked, since nobody could see it of a sealed line.
+        """
         for operation_id, text in words.items():
-            yield self._seal.line({"operation_id": operation_id}, {"words": text})
+            proven = operation_id not in due or due[operation_id].is_met_by(text)
+            mark = {} if proven else {"unproven": True}
+            yield self._seal.line({"operation_id": operation_id, **mark}, {"words": text})
 
     def _plan_line(self, plan: dict[str, Any]) -> dict[str, Any]:
         key = {"class_id": plan["class_id"], "version": plan["version"]}
         return self._seal.line(key, {"body": plan["body"]})
 
-    def _write_words_anew(self, head: Head, news: News) -> Head:
+    def _write_words_anew(self, head: Head, news: News) -> tuple[Head, dict[str, Due]]:
         """Write the personal words without those that were erased; the old file goes once the head counts this.
 
         They come from the office, so that whoever writes a sealed copy need not be able to open it; but what the office
         has lost and nobody erased stays as it stands in the copy, perhaps the only place that has it.
         """
-        kept = [line for line in self._standing_words(head) if line["operation_id"] in news.lacking]
-        known = {line["operation_id"] for line in kept}
-        ours = {one: text for one, text in news.all_words.items() if one not in known}
-        fresh = Stretch(name=f"words-{head.serial + 1}.jsonl")
-        head = head.model_copy(update={"words": fresh, "erased_seq": news.erased_seq})
-        head = self._add(head, "words", [*self._word_lines(ours), *kept], always=True)
-        known = {
-            value["operation_id"] for value in stretch_lines(self.folder, head.erased) if value is not None
+        due, ours = news.all_due, news.all_words
+        lost = not_met(due, ours)
+        standing = {line["operation_id"]: line for line in word_lines(self.folder, head.words)}
+        kept = {
+            one: standing[one]
+            for one, what in lost.items()
+            if one in standing and (one not in ours or word_stands(standing[one], what))
         }
-        return self._add(head, "erased", [{"operation_id": one} for one in news.erased if one not in known])
-
-    def _standing_words(self, head: Head) -> list[dict[str, Any]]:
-        """The lines of the copy's words that hold, as they are. None of a file that is gone."""
-        try:
-            lines = list(stretch_lines(self.folder, head.words))
-        except FileNotFoundError:
-            return []
-        return [line for line in lines if line is not None and "operation_id" in line]
+        lines = self._word_lines({one: text for one, text in ours.items() if one not in kept}, due)
+        known = erased_ids(self.folder, head.erased)
+        head = head.model_copy(update={"words": fresh(head, "words"), "erased_seq": news.erased_seq})
+        head = self._add(head, "words", [*lines, *kept.values()], always=True)
+        if "erased" in self._anew:
+            head = head.model_copy(update={"erased": fresh(head, "erased")})
+            known, gone = set(), [*dict.fromkeys([*(known - ours.keys()), *news.erased])]
+        else:
+            gone = news.erased
+        head = self._add(head, "erased", [{"operation_id": one} for one in gone if one not in known])
+        return head, {
+            one: what for one, what in lost.items() if one not in kept or not word_stands(kept[one], what)
+        }
 
     def _copy_photos(self, head: Head) -> tuple[Head, list[dict[str, Any]]]:
         """Add the next photos to the pack, then the lines that say where they lie in it. Which they were."""
@@ -412,15 +502,16 @@ class Copier:
         blobs: list[bytes] = []
         lines: list[dict[str, Any]] = []
         offset = head.pack.bytes
-        while self._pending and len(lines) < PHOTOS_A_STEP and offset - head.pack.bytes < PHOTO_BYTES_A_STEP:
-            photo = self._pending.popleft()
-            self._pending_bytes -= photo.bytes
+        for photo in list(islice(self._pending.values(), PHOTOS_A_STEP)):
+            if offset - head.pack.bytes >= PHOTO_BYTES_A_STEP:
+                break
             content = self._read(photo)
             if content is None:
                 continue
             blobs.append(self._seal.close(content))
             place = {"pack": head.pack.name, "offset": offset, "stored": len(blobs[-1])}
-            lines.append({**photo.row, **place})
+            check = {"check": hashlib.sha256(blobs[-1]).hexdigest()} if self._seal.recipient else {}
+            lines.append({**photo.row, **place, **check})
             offset += len(blobs[-1])
         if not lines:
             return head, []
@@ -430,16 +521,19 @@ class Copier:
         return head, lines
 
     def _read(self, photo: Photo) -> bytes | None:
-        """The photo's bytes; None if the office itself cannot read it whole."""
+        """The photo's bytes; None if the office itself cannot read it whole, until its file is another one."""
+        mark, tried_again = self._source.photo_mark(photo.sha256), False
         try:
             content = self._source.photo(photo.sha256)
         except OSError as error:
-            self.unread[photo.sha256] = error.strerror or str(error)
-            return None
-        if hashlib.sha256(content).hexdigest() != photo.sha256:
-            self.unread[photo.sha256] = "it was changed on the disk"
-            return None
-        return content
+            why, tried_again = error.strerror or str(error), not isinstance(error, FileNotFoundError)
+        else:
+            if hashlib.sha256(content).hexdigest() == photo.sha256:
+                return content
+            why = "it was changed on the disk"
+        self.unread[photo.sha256] = Unread(photo, why, mark, tried_again)
+        del self._pending[photo.sha256]
+        return None
 
     def _add(self, head: Head, kind: str, values: Iterable[dict[str, Any]], *, always: bool = False) -> Head:
         """Put lines behind what counts of a file. They count with the next head."""
@@ -460,22 +554,20 @@ class Copier:
         self.folder.write_whole(name, closed)
         return head.model_copy(update={kind: Whole(name=name, bytes=len(closed), sha256=digest)})
 
-    def _count(self, head: Head, *, complete: bool = False, **changes: Any) -> None:
+    def _count(self, head: Head, owed: dict[str, Due], news: News, *, complete: bool = False) -> None:
         """Write the head, if anything changed: from now on all that was added counts."""
-        self._words_lost = False
-        if head == self._met:
-            return
-        now = stamp(self._clock())
-        update = {"serial": head.serial + 1, "written_at": now, **changes}
-        if complete and self.complete_at is not None:
-            update["complete_at"] = stamp(self.complete_at)
-        head = head.model_copy(update=update)
-        write_head(self.folder, head)
-        self.head = self._met = head
-        self._tidy(head)
+        if head != self._met:
+            update: dict[str, Any] = {"serial": head.serial + 1, "written_at": stamp(self._clock())}
+            if complete and self.complete_at is not None:
+                update |= {"complete_at": stamp(self.complete_at), "schema_step": news.office.schema_step}
+            head, before = head.model_copy(update=update), self._met
+            write_head(self.folder, head)
+            self.head = self._met = head
+            self._tidy(head, before)
+        self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
+        self.owed, self._anew, self._short = owed, frozenset(), set()
 
 
-def next_pack(pack: Stretch) -> Stretch:
-    """The pack after this one, empty."""
-    number = int(pack.name.removeprefix("photos-").removesuffix(".pack"))
-    return Stretch(name=f"photos-{number + 1}.pack")
+def not_met(due: Mapping[str, Due], words: Mapping[str, str]) -> dict[str, Due]:
+    """The operations whose words are not among these, or not as the log says they were."""
+    return {one: what for one, what in due.items() if one not in words or not what.is_met_by(words[one])}

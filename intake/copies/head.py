@@ -33,11 +33,16 @@ def framed(value: dict[str, Any]) -> bytes:
 
 def unframed(line: bytes) -> dict[str, Any]:
     """A line's value. Raises DamagedLine."""
-    check, _, text = line.removesuffix(b"\n").partition(b" ")
-    if not line.endswith(b"\n") or check != check_of(text):
+    if not is_whole(line):
         raise DamagedLine
-    value: dict[str, Any] = json.loads(text)
+    value: dict[str, Any] = json.loads(line.partition(b" ")[2])
     return value
+
+
+def is_whole(line: bytes) -> bool:
+    """Whether a line's check fits."""
+    check, _, text = line.removesuffix(b"\n").partition(b" ")
+    return line.endswith(b"\n") and check == check_of(text)
 
 
 def check_of(text: bytes) -> bytes:

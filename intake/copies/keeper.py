@@ -204,7 +204,7 @@ class Keeper:
         if not self.is_slow and self.trouble is not None:
             says, hint = self.trouble.detail, self.trouble.hint
         else:
-            says, hint = words_of(state, len(self.copier.unread))
+            says, hint = words_of(state, self.copier)
         age = now - datetime.fromisoformat(at.complete_at) if at.complete_at else None
         return CopyStatus(
             folder=self.place.folder,
@@ -254,8 +254,9 @@ def with_folder(hint: str, data_folder: Path) -> str:
     return re.sub(r"`(intake (?!restore )[^`]+)`", lambda found: f"`{found[1]} --data {folder}`", hint)
 
 
-def words_of(state: State, unread: int) -> tuple[str, str]:
+def words_of(state: State, copier: Copier) -> tuple[str, str]:
     """What is so and what to do, where nothing stands in the way."""
+    unread, owed, unseen = len(copier.unread), len(copier.owed), copier.unseen
     if state is State.SLOW:
         return (
             "The copy has not answered for a while.",
@@ -266,6 +267,13 @@ def words_of(state: State, unread: int) -> tuple[str, str]:
             f"{unread} photos could not be copied: the office itself cannot read them.",
             "Run `intake verify`. Phones keep their originals.",
         )
+    if owed:
+        return (
+            f"The personal words of {owed} operations stand neither at the office nor in the copy.",
+            "Run `intake verify`. Phones keep what they have.",
+        )
+    if unseen:
+        return f"The copy is being read back; {unseen} photos are still to be looked at.", ""
     if state is State.BEHIND:
         return "The copy is being brought up to date.", ""
     return "Everything the office has stands in the copy.", ""

@@ -12,7 +12,7 @@ from typing import Any
 import pyrage
 
 from intake.copies.folder import Folder
-from intake.copies.head import DamagedLine, Head, Stretch, Whole, read_head, unframed
+from intake.copies.head import DamagedLine, Head, Stretch, Whole, is_whole, read_head, unframed
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
@@ -76,18 +76,14 @@ def stretch_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any] |
 
 
 def whole_start(folder: Folder, stretch: Stretch) -> tuple[Stretch, dict[str, Any] | None]:
-    """As much of a file that was cut as is still whole lines, and the value of the last of them. Raises OSError."""
+    """As much of a file as is whole lines up to the first that is not, and the value of the last. Raises OSError."""
     count = size = 0
-    last = None
+    last = b""
     if folder.size(stretch.name):
         with folder.open(stretch.name) as stream:
-            while size < stretch.bytes and (line := stream.readline(stretch.bytes - size)):
-                try:
-                    last = unframed(line)
-                except (DamagedLine, ValueError):
-                    break
-                count, size = count + 1, size + len(line)
-    return Stretch(name=stretch.name, bytes=size, lines=count), last
+            while size < stretch.bytes and is_whole(line := stream.readline(stretch.bytes - size)):
+                count, size, last = count + 1, size + len(line), line
+    return Stretch(name=stretch.name, bytes=size, lines=count), unframed(last) if last else None
 
 
 def shorter_files(folder: Folder, head: Head) -> set[str]:
@@ -111,17 +107,6 @@ def photo_index(lines: Iterable[Any]) -> dict[str, dict[str, Any]]:
         line["sha256"]: line
         for line in lines
         if has_shape(line, PHOTO) and PACK_NAME.fullmatch(line["pack"]) and DIGEST.fullmatch(line["sha256"])
-    }
-
-
-def standing_photos(folder: Folder, head: Head) -> dict[str, dict[str, Any]]:
-    """The photos whose bytes lie within their pack as it is now."""
-    index = photo_index(stretch_lines(folder, head.photos))
-    sizes = {pack: folder.size(pack) for pack in {line["pack"] for line in index.values()}}
-    return {
-        sha256: line
-        for sha256, line in index.items()
-        if line["offset"] + line["stored"] <= sizes[line["pack"]]
     }
 
 

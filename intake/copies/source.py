@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import base64
+import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
-from intake.database import Reading, snapshot
+from intake.database import Reading, any_of, snapshot
 from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START
@@ -61,6 +62,9 @@ class Photo:
         return int(self.row["bytes"])
 
 
+FileMark = tuple[int, int, int, int] | None
+
+
 @dataclass(frozen=True)
 class Source:
     """The office's files, as a copy reads them."""
@@ -79,6 +83,14 @@ class Source:
     def photo(self, sha256: str) -> bytes:
         """A photo's bytes. Raises OSError."""
         return photo_file(self.photos_folder, sha256).read_bytes()
+
+    def photo_mark(self, sha256: str) -> FileMark:
+        """Another value when somebody wrote a photo's file, or put another in its place; null if there is none."""
+        try:
+            stat = photo_file(self.photos_folder, sha256).stat()
+        except OSError:
+            return None
+        return stat.st_ino, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns
 
     def files(self, *, keys: bool) -> OwnFiles:
         """The house's own plans, words and drawings; with `keys` also what phones in a hall know the office by."""
@@ -163,9 +175,53 @@ def words_between(tx: Reading, after: int, last: int) -> dict[str, str]:
     return {row["operation_id"]: row["words"] for row in rows}
 
 
-def words_count(tx: Reading) -> int:
-    """Of how many operations words stand beside the log."""
-    return int(tx.value("SELECT (SELECT count(*) FROM private_words) + (SELECT count(*) FROM set_aside)"))
+class Due(NamedTuple):
+    """An operation that has words beside the log which nobody erased: its place, and their digest in the log."""
+
+    office_seq: int
+    digest: str
+
+    def is_met_by(self, words: str) -> bool:
+        """Whether these are the words. What the tables still had of lost ones is not."""
+        return hashlib.sha256(words.encode()).hexdigest() == self.digest
+
+
+def words_due(tx: Reading, after: int, last: int) -> dict[str, Due]:
+    """What has to stand beside a run of the log, by the log's key, whether or not the office has it still."""
+    rows = tx.all(
+        """
+        SELECT operation_id, office_seq,
+            coalesce(operation ->> 'private_sha256', operation ->> 'content_sha256') AS digest
+        FROM operation_log LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE office_seq > :after AND office_seq <= :last
+            AND (operation LIKE '%"private_sha256":%' OR operation LIKE '{"content_sha256":%')
+            AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
+            AND (words IS NOT NULL OR content IS NOT NULL OR NOT EXISTS (
+                SELECT 1 FROM erasure LEFT JOIN record ON record.record_id = operation_log.record_id
+                WHERE erasure.record_id IN (operation_log.record_id, record.head ->> 'visit_id')
+            ))
+        """,
+        after=after,
+        last=last,
+    )
+    return {row["operation_id"]: Due(row["office_seq"], row["digest"] or "") for row in rows}
+
+
+def words_back(tx: Reading, owed: Mapping[str, Due]) -> dict[str, str]:
+    """Those of the words that were owed which the office has, as the log says they are."""
+    if not owed:
+        return {}
+    rows = tx.all(
+        f"""
+        SELECT operation_id, coalesce(words, content) AS words FROM operation_log
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE operation_id IN {any_of("owed")} AND (words IS NOT NULL OR content IS NOT NULL)
+        """,
+        owed=json.dumps(list(owed)),
+    )
+    return {
+        row["operation_id"]: row["words"] for row in rows if owed[row["operation_id"]].is_met_by(row["words"])
+    }
 
 
 def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
@@ -175,6 +231,12 @@ def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
         after=erased_seq,
     )
     return (rows[-1]["erased_seq"] if rows else erased_seq), [row["operation_id"] for row in rows]
+
+
+def erased_order(tx: Reading) -> dict[str, int]:
+    """The place of every operation whose words were erased, in that order."""
+    rows = tx.all("SELECT operation_id, erased_seq FROM erased_words")
+    return {row["operation_id"]: row["erased_seq"] for row in rows}
 
 
 @dataclass(frozen=True)

@@ -92,7 +92,7 @@ class HandDrivenCopies:
                 self.reached.pop(path, None)
                 return
         if copier.head is not None:
-            self.reached[path] = copier.head.office_seq
+            self.reached[path] = copier.holds_seq
 
     def forget(self) -> None:
         """The process has ended."""

@@ -1,0 +1,183 @@
+"""Reading back what stands in a copy that is met: only that, and what is written to it since, counts as kept twice.
+
+What a copy says of itself is no proof: it may have been damaged while it was away, or written for tables that were put
+back since. So what is erased, and which words stand, is told by what the files hold and by no number in the head. Texts
+are read whole at once, photos a little at a time, since a copy may have many gigabytes of them.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from intake.copies import source as office
+from intake.copies.folder import Folder
+from intake.copies.head import Head, Stretch, Whole
+from intake.copies.reading import photo_index, stretch_lines, whole_start
+from intake.copies.source import Due
+from intake.database import Reading
+
+#: The files of lines. One that is cut or damaged is written anew beside the old, which may be all that is left.
+LINES = ("log", "words", "erased", "plans", "photos")
+
+
+@dataclass(frozen=True)
+class Texts:
+    """What a copy's texts were found to be. `head` is its head as far as its files bear it out.
+
+    `anew` are the files of lines to be written anew. The log is whole up to `whole_seq`. `owed` are the operations
+    whose personal words are not in the copy, or not as the log says they are.
+    """
+
+    head: Head
+    anew: frozenset[str]
+    whole_seq: int
+    owed: dict[str, Due]
+
+
+def read_texts(tx: Reading, folder: Folder, found: Head, short: set[str]) -> Texts:
+    """Read all texts of a copy, of which `short` are files that are gone or were cut. Raises OSError."""
+    whole = {kind: whole_start(folder, getattr(found, kind)) for kind in LINES}
+    anew = {kind for kind in LINES if whole[kind][0].bytes < getattr(found, kind).bytes}
+    due = office.words_due(tx, 0, found.office_seq)
+    words = {line["operation_id"]: line for line in word_lines(folder, found.words)}
+    erased = erased_ids(folder, found.erased)
+    if words.keys() - due.keys():  # words that were erased, as the office knows now
+        anew.add("words")
+    if erased & due.keys():  # who restores would leave words out that stand here
+        anew.add("erased")
+    owed = {
+        one: what
+        for one, what in due.items()
+        if one in erased or one not in words or not word_stands(words[one], what)
+    }
+    update = {"erased_seq": erased_up_to(tx, words.keys(), erased)}
+    return Texts(
+        with_lists_that_hold(folder, found, short, anew).model_copy(update=update),
+        frozenset(anew),
+        last_row(whole["log"][1]) if "log" in anew else found.office_seq,
+        owed,
+    )
+
+
+def erased_up_to(tx: Reading, words: Iterable[str], erased: set[str]) -> int:
+    """Up to where the copy has the office's erasures: none of the words stand in it, and it says of each that they are
+    gone."""
+    order, standing = office.erased_order(tx), set(words)
+    lacking = [seq for one, seq in order.items() if one in standing or one not in erased]
+    return min(lacking, default=office.newest_erased(tx) + 1) - 1
+
+
+def last_row(value: dict[str, Any] | None) -> int:
+    """The place of the last row of a line; 0 if there is none, or it is sealed, and who writes it cannot see that."""
+    rows = (value or {}).get("rows")
+    return int(rows[-1]["office_seq"]) if rows else 0
+
+
+def with_lists_that_hold(folder: Folder, head: Head, short: set[str], anew: set[str]) -> Head:
+    """The head without what does not hold of small files and plans, and with another pack if the newest was cut: what
+    they had is written again."""
+    update: dict[str, Any] = {}
+    for kind in ("devices", "files"):
+        if kind in short or not is_held(folder, getattr(head, kind), sealed=head.sealed_to is not None):
+            update[kind] = None
+    if "plans" in anew:
+        update["plans"] = fresh(head, "plans")
+    if "pack" in short:
+        update["pack"] = next_pack(head.pack)
+    return head.model_copy(update=update)
+
+
+def is_held(folder: Folder, whole: Whole | None, *, sealed: bool) -> bool:
+    """Whether a small file is as the head says. A sealed one cannot be opened here, and is written once more."""
+    return (
+        whole is not None
+        and not sealed
+        and hashlib.sha256(folder.read(whole.name)).hexdigest() == whole.sha256
+    )
+
+
+def fresh(head: Head, kind: str) -> Stretch:
+    """A new file of lines beside the one that counts."""
+    return Stretch(name=f"{kind}-{head.serial + 1}.jsonl")
+
+
+def next_pack(pack: Stretch) -> Stretch:
+    """The pack after this one, empty."""
+    number = int(pack.name.removeprefix("photos-").removesuffix(".pack"))
+    return Stretch(name=f"photos-{number + 1}.pack")
+
+
+def whole_values(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any]]:
+    """The lines that hold. None of a file that is gone."""
+    try:
+        yield from (value for value in stretch_lines(folder, stretch) if value is not None)
+    except FileNotFoundError:
+        return
+
+
+def word_lines(folder: Folder, stretch: Stretch) -> Iterator[dict[str, Any]]:
+    return (line for line in whole_values(folder, stretch) if "operation_id" in line)
+
+
+def erased_ids(folder: Folder, stretch: Stretch) -> set[str]:
+    """The operations of which a copy says that their words were erased."""
+    return {line["operation_id"] for line in whole_values(folder, stretch) if "operation_id" in line}
+
+
+def word_stands(line: dict[str, Any], due: Due) -> bool:
+    """Whether a line has the words that are due. Of a sealed one the office said so when it wrote it."""
+    return due.is_met_by(line["words"]) if "words" in line else not line.get("unproven", False)
+
+
+class PhotosInCopy:
+    """The photos of one copy: whose bytes were read back or written, and whose nobody has looked at yet."""
+
+    def __init__(self, folder: Folder, head: Head) -> None:
+        """Raises OSError."""
+        self._folder, self._sealed = folder, head.sealed_to is not None
+        self.have: set[str] = set()
+        self.bytes = 0
+        self.unseen = photo_index(whole_values(folder, head.photos))
+        self._ends: dict[str, int] = {}  # how long each pack has to be for those
+
+    def __contains__(self, sha256: str) -> bool:
+        return sha256 in self.have or sha256 in self.unseen
+
+    def add(self, lines: list[dict[str, Any]]) -> None:
+        """Photos that were written, and that the head counts."""
+        for line in lines:
+            self.have.add(line["sha256"])
+            self.bytes += line["bytes"]
+            end = line["offset"] + line["stored"]
+            self._ends[line["pack"]] = max(end, self._ends.get(line["pack"], 0))
+
+    def read_on(self, limit: int) -> int:
+        """Read back further photos, of so many bytes. How many of them do not hold."""
+        damaged = read = 0
+        while self.unseen and read < limit:
+            line = self.unseen.pop(next(iter(self.unseen)))
+            read += line["stored"]
+            if self._holds(line):
+                self.add([line])
+            else:
+                damaged += 1
+        return damaged
+
+    def are_cut(self) -> bool:
+        """Whether a pack is gone, or shorter than it was."""
+        return any(self._folder.size(pack) < end for pack, end in self._ends.items())
+
+    def _holds(self, line: dict[str, Any]) -> bool:
+        """Whether the bytes are there. What is sealed has a check of its own; without one nobody can tell."""
+        try:
+            with self._folder.open(line["pack"]) as stream:
+                stream.seek(line["offset"])
+                content = stream.read(line["stored"])
+        except OSError:
+            return (
+                False  # a bad place on a stick costs one photo; where the stick is gone the next step says so
+            )
+        return hashlib.sha256(content).hexdigest() == line.get("check" if self._sealed else "sha256")
