@@ -18,6 +18,7 @@ from typing import Any
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.copies.erasures import list_beside_folder
+from intake.data_folder import existing_office
 from intake.database import Writing, as_known, opened
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
@@ -25,7 +26,7 @@ from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
 from intake.lock import Holder, holder_of, last_address, only_one
 from intake.service import container_of, proxy_of, unit_of
-from intake.serving import check_tables, print_code, run_office
+from intake.serving import print_code, run_office
 from intake.settings import (
     A_PORT,
     EVERYWHERE,
@@ -43,7 +44,7 @@ from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
 from intake.sync.gaps import check_no_gaps
 from intake.sync.rebuild import Rebuilt, rebuild
 from intake.sync.tidying import UNTIDY, tidy
-from intake.system import close_to_others, make_files_private
+from intake.system import make_files_private
 from intake.version import version
 
 
@@ -280,21 +281,6 @@ def run_service(options: argparse.Namespace) -> int:
         )
     print({"systemd": unit_of, "container": container_of, "proxy": proxy_of}[options.file](settings), end="")
     return 0
-
-
-def existing_office(folder: Path) -> Settings:
-    """The settings of the office in a folder. Raises CommandError if there is none: a slip makes no new one."""
-    settings = Settings(folder)
-    if not settings.database_file.exists():
-        demo = folder.with_name(f"{folder.name}-demo")
-        there = f" The demo's is --data {demo}." if Settings(demo).database_file.exists() else ""
-        raise CommandError(
-            f"There is no office in {folder}.",
-            hint=f"Name its folder with --data, or start one there with `intake serve`.{there}",
-        )
-    close_to_others(folder)
-    check_tables(settings.database_file)
-    return settings
 
 
 def code_for(

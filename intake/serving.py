@@ -28,7 +28,7 @@ from intake.address import reach_warning
 from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.copies.at_start import keep_copies
-from intake.database import bring_up_to_date
+from intake.data_folder import check_may_begin, check_tables
 from intake.disk import is_of_a_full_disk
 from intake.ending import Ending
 from intake.errors import CommandError, OfficeFull
@@ -38,7 +38,7 @@ from intake.lock import note, only_one
 from intake.office import Office
 from intake.opening import open_office
 from intake.settings import EVERYWHERE, Settings
-from intake.sync.looking_over import check_database_is_there, look_for_gaps
+from intake.sync.looking_over import look_for_gaps
 from intake.system import close_to_others, keep_freed_memory
 from intake.tagging.qr import qr_terminal
 
@@ -89,7 +89,7 @@ def run_office(
             )
         plans = load_plans(settings.plans_folder)  # read once; a mistake in them is told in words
         if not begin_empty:
-            check_database_is_there(settings)
+            check_may_begin(settings)
         check_tables(settings.database_file)
         asyncio.run(look_for_gaps(settings))
         if before is not None:
@@ -224,29 +224,6 @@ def cannot_listen(error: OSError, host: str, port: int, instead: str) -> Command
         f"This machine cannot listen on {host} ({error.strerror or error}).",
         hint="Name an address of this machine with --host: 127.0.0.1 for itself, 0.0.0.0 for the whole network.",
     )
-
-
-def check_tables(file: Path) -> None:
-    """Bring a database's schema up to date. Raises CommandError for a file that is none, NewerData for a newer one.
-
-    A file of no bytes is what a full disk or a broken copy leaves: as a new office it would hide that one is gone.
-    """
-    if file.exists() and file.stat().st_size == 0:
-        raise CommandError(
-            f"{file} is empty: the office that was in it is gone.",
-            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). If there never was an office "
-            "here, remove the file and start again.",
-        )
-    try:
-        with contextlib.closing(sqlite3.connect(file, isolation_level=None)) as connection:
-            bring_up_to_date(connection)
-    except sqlite3.Error as error:
-        if is_of_a_full_disk(error):
-            raise
-        raise CommandError(
-            f"{file} cannot be opened ({error}).",
-            hint="Leave it as it is, and bring back a copy of the data folder or name another one with --data.",
-        ) from error
 
 
 async def announce(office: Office, *, always_pair: bool) -> None:

@@ -35,6 +35,7 @@ from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
 from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
 from intake.copies.source import source_of
+from intake.data_folder import existing_office
 from intake.database import Database, Writing, opened
 from intake.lock import only_one
 from intake.settings import Settings, utc_now
@@ -103,13 +104,14 @@ def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) ->
 
 def run_seal(options: argparse.Namespace) -> int:
     """Make a key, and take it once its last signs were read off the paper; 1 if they were not."""
+    settings = existing_office(options.data)
 
     async def check() -> None:
-        async with opened(Settings(options.data).database_file) as database:
+        async with opened(settings.database_file) as database:
             await database.read(partial(check_no_key, anew=options.anew))
 
     async def take(key: CopyKey) -> None:
-        async with opened(Settings(options.data).database_file) as database:
+        async with opened(settings.database_file) as database:
             await database.write(lambda tx: take_recipient(tx, key.recipient))
 
     asyncio.run(check())
@@ -136,19 +138,9 @@ def is_on_paper(secret: str, ask: Callable[[str], str]) -> bool:
     return False
 
 
-def existing(options: argparse.Namespace) -> Settings:
-    """The settings of an office that must be there. Raises PlaceRefused."""
-    settings = Settings(options.data)
-    if not settings.database_file.exists():
-        raise PlaceRefused(
-            f"There is no office in {options.data}.", hint="Name the office's folder with --data."
-        )
-    return settings
-
-
 def run_copy(options: argparse.Namespace) -> int:
     """Copy until nothing is left to copy; what keeps it from going on ends it, in words."""
-    settings = existing(options)
+    settings = existing_office(options.data)
     folder = checked_folder(str(options.folder.absolute()), settings.data_folder)
     if options.no_longer:
         return asyncio.run(forget_place(settings, folder))
@@ -342,7 +334,7 @@ def print_faults(faults: list[str]) -> None:
 
 def run_bring_in(options: argparse.Namespace) -> int:
     """The exit code is 1 if something could not be read, or waits."""
-    settings = existing(options)
+    settings = existing_office(options.data)
     done, photos, faults = asyncio.run(bring_in(Folder(options.copy), settings, secret=key_for(options)))
     print(
         f"{done.kept} operations and {photos} photos were taken in; {done.refused} operations were refused, "

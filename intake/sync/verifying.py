@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -15,6 +16,8 @@ from intake.photos.store import photo_file, set_aside
 from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears
 from intake.sync.rebuild import digests, rebuild
 from intake.sync.verified import Verified
+
+DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
 def table_faults(tx: Writing, *, log_holds: bool, progress: Progress = nobody_hears) -> Iterator[str]:
@@ -80,6 +83,19 @@ def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
             yield f"The photo {sha256[:12]}… lies in the photo folder, and its row is gone. {ELSEWHERE}"
 
 
+def photos_of_no_office(tx: Reading, folder: Path) -> Iterator[str]:
+    """A sentence if nothing is on record, and photos of an office lie there all the same: it was begun empty."""
+    if tx.value("SELECT 1 FROM operation_log LIMIT 1"):
+        return
+    count = sum(1 for one in folder.glob("[0-9a-f][0-9a-f]/*") if DIGEST.fullmatch(one.name))
+    if count:
+        yield (
+            f"Nothing is on record here, and photos of an office lie in {folder} ({count} of them): its database is "
+            "gone, or was begun empty. From a copy: `intake restore COPY --data NEW`, in a new folder; else pair its "
+            "phones again, which send what they hold."
+        )
+
+
 def plan_faults(tx: Reading) -> Iterator[str]:
     """A sentence for each version of a plan that is not the one it was kept as."""
     for row in tx.all("SELECT class_id, version, body FROM plan_version ORDER BY class_id, version"):
@@ -106,6 +122,7 @@ def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool, heard: Hear
         *of_the_log,
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
         *photos_without_row(tx, photos_folder),
+        *photos_of_no_office(tx, photos_folder),
         *plan_faults(tx),
         *table_faults(tx, log_holds=not of_the_log, progress=partial(heard, "operations in the tables")),
     ]

@@ -13,7 +13,7 @@ INTAKE = ROOT / "intake"
 #: Everything under intake/, what is read before what reads it: first what knows nothing of the job, then its steps,
 #: then what carries and keeps them, the office, and last what people and programs start.
 OFFICE = ["errors", "ids", "version", "system", "address"]
-OFFICE += ["ending", "web_folder", "disk", "lock", "database", "derived_tables", "settings"]
+OFFICE += ["ending", "web_folder", "disk", "lock", "database", "derived_tables", "settings", "data_folder"]
 OFFICE += ["wire", "families", "field_words", "records", "reading", "operation", "edits", "photos", "access"]
 OFFICE += ["arrival", "tagging", "examination", "custody", "cataloguing"]
 OFFICE += ["sync", "copies", "office", "opening", "connections"]

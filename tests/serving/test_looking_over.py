@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -12,10 +14,12 @@ from intake.commands import main
 from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder
 from intake.copies.restore import restore
-from intake.database import opened
+from intake.data_folder import check_may_begin
+from intake.database import bring_up_to_date, opened, snapshot
 from intake.errors import CommandError, LogHasGaps
+from intake.photos.store import photo_file
 from intake.settings import Settings
-from intake.sync.looking_over import check_database_is_there, look_for_gaps
+from intake.sync.looking_over import look_for_gaps
 from intake.sync.rebuild import rebuild_if_outdated
 from tests.apart import run_intake
 from tests.builders import Ids, a_fact
@@ -91,10 +95,81 @@ def test_a_database_that_is_gone_beside_photos_is_told(tmp_path: Path) -> None:
     )
     assert not settings.database_file.exists()
     photo.unlink()
-    check_database_is_there(settings)
+    check_may_begin(settings)
     Path(f"{settings.database_file}-wal").write_bytes(b"left")
     with pytest.raises(CommandError):
-        check_database_is_there(settings)
+        check_may_begin(settings)
+
+
+#: Every command that opens the office of a folder, with what else it is given.
+OPENING = {
+    "seal": [],
+    "copy": ["stick"],
+    "bring-in": ["stick"],
+    "verify": [],
+    "rebuild": [],
+    "pair": ["--as", "table", "--name", "Table 1"],
+    "erase": ["Q01"],
+    "serve": ["--port", "0"],
+}
+
+
+@pytest.mark.parametrize("left", ["no database", "no bytes", "no tables", "no name"])
+@pytest.mark.parametrize("command", OPENING)
+def test_no_command_makes_an_office_in_the_place_of_one_that_is_gone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str, left: str
+) -> None:
+    """Its photos are there. The file is gone, empty, or one in which no office has ever been served."""
+    settings = Settings(tmp_path / "office")
+    photo = photo_file(settings.photos_folder, "ab" * 32)
+    photo.parent.mkdir(parents=True)
+    photo.write_bytes(b"a photo")
+    if left != "no database":
+        settings.database_file.touch()
+    if left in ("no tables", "no name"):
+        with closing(sqlite3.connect(settings.database_file, isolation_level=None)) as connection:
+            connection.execute(
+                "PRAGMA journal_mode = WAL"
+            )  # as the office's own file; from now on it has a page
+            if left == "no name":
+                bring_up_to_date(connection)
+    before = settings.database_file.exists(), is_named(settings.database_file)
+    given = [str(tmp_path / one) if one == "stick" else one for one in OPENING[command]]
+    assert main([command, *given, "--data", str(settings.data_folder)]) == 1
+    told = capsys.readouterr().err
+    assert "its database is" in told or "is empty" in told
+    assert "restore COPY" in told
+    assert (settings.database_file.exists(), is_named(settings.database_file)) == before
+    assert not (tmp_path / "stick").exists()
+
+
+@pytest.mark.parametrize("command", [one for one in OPENING if one != "serve"])
+def test_no_command_but_serve_makes_an_office_where_none_was(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    settings = Settings(tmp_path / "office")
+    given = [str(tmp_path / one) if one == "stick" else one for one in OPENING[command]]
+    assert main([command, *given, "--data", str(settings.data_folder)]) == 1
+    assert "There is no office" in capsys.readouterr().err
+    assert not settings.database_file.exists()
+
+
+def is_named(file: Path) -> bool:
+    """Whether an office has its name in a database."""
+    if not file.exists() or file.stat().st_size == 0:
+        return False
+    with snapshot(file) as tx:
+        tables = tx.value("SELECT count(*) FROM sqlite_schema WHERE name = 'office'")
+        return bool(tables and tx.value("SELECT 1 FROM office"))
+
+
+async def test_an_office_that_was_begun_empty_beside_photos_is_told_when_it_is_looked_at(door: Door) -> None:
+    photo = photo_file(door.folder, "ab" * 32)
+    photo.parent.mkdir(parents=True)
+    photo.write_bytes(b"a photo")
+    assert [fault for fault in await door.faults() if "photos of an office" in fault]
+    await door.item()
+    assert await door.faults() == []
 
 
 @pytest.mark.parametrize("command", ["copy", "verify", "rebuild", "bring-in"])

@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.data_folder import check_tables
 from intake.errors import CommandError
 from intake.examination.plans import keep_plans, load_plans
 from intake.photos.picture import Picture
 from intake.photos.store import record_file
-from intake.serving import check_tables
 from intake.sync.verified import NAME as NOTED
 from intake.sync.verified import as_it_stands, still_stands
 from intake.sync.verifying import find_new_faults

@@ -1,0 +1,105 @@
+"""The data folder before anything opens it: whether the office that it belongs to is there, and can be read.
+
+No command makes a database but the first `serve` in an empty folder, and `restore`: an empty office in the place of one
+that is gone would tell its phones that nothing was ever here. So every command comes through here.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from intake.database import bring_up_to_date, snapshot
+from intake.disk import is_of_a_full_disk
+from intake.errors import CommandError
+from intake.settings import Settings
+from intake.system import close_to_others
+
+RESTORE = "From a copy: `intake restore COPY --data NEW`, in a new folder."
+BEGIN_EMPTY = (
+    "With no copy left, `intake serve --begin-empty` begins an empty office here, which phones refill with what they "
+    "hold."
+)
+
+
+def existing_office(folder: Path) -> Settings:
+    """The settings of the office in a folder. Raises CommandError if there is none: a slip makes no new one."""
+    settings = Settings(folder)
+    if not settings.database_file.exists():
+        check_nothing_is_left(settings)
+        raise no_office(folder)
+    close_to_others(folder)
+    check_tables(settings.database_file)
+    if not was_served(settings):
+        check_nothing_is_left(settings)
+        raise no_office(folder)
+    return settings
+
+
+def check_may_begin(settings: Settings) -> None:
+    """Before an office is served. Raises CommandError where one would begin empty beside what is left of another."""
+    if not was_served(settings):
+        check_nothing_is_left(settings)
+
+
+def check_tables(file: Path) -> None:
+    """Bring a database's schema up to date. Raises CommandError for a file that is none, NewerData for a newer one.
+
+    A file of no bytes is what a full disk or a broken copy leaves: as a new office it would hide that one is gone.
+    """
+    if file.exists() and file.stat().st_size == 0:
+        raise CommandError(
+            f"{file} is empty: the office that was in it is gone.",
+            hint="Restore a copy into a new folder (`intake restore COPY --data NEW`). If there never was an office "
+            "here, remove the file and start again.",
+        )
+    try:
+        with closing(sqlite3.connect(file, isolation_level=None)) as connection:
+            bring_up_to_date(connection)
+    except sqlite3.Error as error:
+        if is_of_a_full_disk(error):
+            raise
+        raise CommandError(
+            f"{file} cannot be opened ({error}).",
+            hint="Leave it as it is, and bring back a copy of the data folder or name another one with --data.",
+        ) from error
+
+
+def was_served(settings: Settings) -> bool:
+    """Whether there is a database in which an office has its name, which it takes when it is served first."""
+    file = settings.database_file
+    if not file.exists() or file.stat().st_size == 0:
+        return False
+    try:
+        with snapshot(file) as tx:
+            return bool(tx.value("SELECT 1 FROM sqlite_schema WHERE name = 'office'")) and bool(
+                tx.value("SELECT 1 FROM office")
+            )
+    except sqlite3.Error:
+        return True  # what is damaged was something: whoever opens it says what is wrong
+
+
+def check_nothing_is_left(settings: Settings) -> None:
+    """Raises CommandError where things of an office are here, and the database that they belong to is not."""
+    file, photos = settings.database_file, settings.photos_folder
+    wal = Path(f"{file}-wal")
+    left = [wal.name] if wal.exists() and not file.exists() else []
+    if photos.is_dir() and any(one.is_file() for one in photos.rglob("*")):
+        left.append(photos.name)
+    if not left:
+        return
+    state = "is empty" if file.exists() else "is gone"
+    raise CommandError(
+        f"{settings.data_folder} has things of an office in it ({', '.join(left)}), and its database {state}.",
+        hint=f"Look for it first. {RESTORE} {BEGIN_EMPTY}",
+    )
+
+
+def no_office(folder: Path) -> CommandError:
+    demo = folder.with_name(f"{folder.name}-demo")
+    there = f" The demo's is --data {demo}." if Settings(demo).database_file.exists() else ""
+    return CommandError(
+        f"There is no office in {folder}.",
+        hint=f"Name its folder with --data, or start one there with `intake serve`.{there}",
+    )
