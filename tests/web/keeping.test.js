@@ -441,3 +441,12 @@ test("a few photos are asked for in turn, since an office can lose photos alone"
     [names[0]],
   );
 });
+
+test("an original that was let go of before that was written down is no picture that only this phone has", async () => {
+  await store_photo(A, { at_office: true, unsure: true });
+  await write(["photo_bytes"], (tx) => tx.delete("photo_bytes", A)); // and the app ended there
+  await photosStand([A], new Set(), new Set());
+  assert.deepEqual(photosOnlyHere(), []);
+  assert.deepEqual(photosToSend(), []);
+  assert.equal(photos.value[0].freed, true);
+});

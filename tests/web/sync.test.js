@@ -313,3 +313,58 @@ test("an office that is away is tried again within ten seconds, and nothing is s
   assert.equal(status.value.out_of_reach, false, "it answered, whatever it said");
   assert.match(whyNoOffice(), /does not know this device/);
 });
+
+/**
+ * Finds its disk full at whatever is stored, until pictures were let go of and that is on the disk: room is not there
+ * before. Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not.
+ */
+function fullDisk(t) {
+  const { put, delete: remove } = IDBObjectStore.prototype;
+  let full = true;
+  IDBObjectStore.prototype.put = function (...given) {
+    if (full) throw new DOMException("full", "QuotaExceededError");
+    return put.apply(this, given);
+  };
+  IDBObjectStore.prototype.delete = function (...given) {
+    if (this.name === "photo_bytes")
+      this.transaction.addEventListener("complete", () => {
+        full = false;
+      });
+    return remove.apply(this, given);
+  };
+  t.after(() => Object.assign(IDBObjectStore.prototype, { put, delete: remove }));
+}
+
+for (const [places, safe_seq] of [
+  ["a second place", 11],
+  ["no second place", null],
+])
+  test(`a full phone lets go of what is safe before it writes anything, with ${places}`, async (t) => {
+    const here = { sha256: SHA, size: 3, media_type: "image/jpeg", is_thumb: false, at_office: true };
+    await write(["photo", "photo_bytes", "setting"], async (tx) => {
+      await tx.put("photo", here);
+      await tx.put("photo_bytes", new ArrayBuffer(3), SHA);
+      await tx.remember("office", { ...STANDS, safe_seq });
+    });
+    await loadAgain();
+    await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
+    const stands = { ...STANDS, safe_seq };
+    says["POST /sync/operations"] = async (batch) =>
+      Response.json({ ...(await answersWith(() => "kept")(batch).json()), office: stands });
+    says["GET /sync/feed"] = () =>
+      Response.json({ records: [], cursor: 1, more: false, epoch: "e1", office_time: "", office: stands });
+    says["POST /sync/photos"] = ({ sha256 }) =>
+      Response.json({ here: sha256, copied: safe_seq === null ? [] : sha256 });
+    fullDisk(t);
+
+    await syncNow();
+    assert.match(status.value.problem.words, /full/, "that is noticed, and said");
+    await syncNow();
+    assert.equal(status.value.problem, null);
+    assert.equal(waiting.value.length, 0, "what waited was sent");
+    assert.equal(await photoBytes(SHA), undefined);
+    assert.deepEqual(
+      photos.value.map(({ freed, at_office }) => [freed, at_office]),
+      [[true, true]],
+    );
+  });

@@ -7,6 +7,7 @@ import { withOperations } from "../job/record.ts";
 import type { RecordCopy } from "../job/types.ts";
 import {
   type Answered,
+  noteStored,
   type Settings,
   type StoredPhoto,
   type StoreName,
@@ -32,6 +33,11 @@ export class Writing {
     key: Stores[Name]["key"],
   ): Promise<Stores[Name]["value"] | undefined> {
     return this.#tx.objectStore(store).get(key);
+  }
+
+  /** Whether something stands there; large things are not read for that. */
+  async has<Name extends StoreName>(store: Name, key: Stores[Name]["key"]): Promise<boolean> {
+    return (await this.#tx.objectStore(store).getKey(key)) !== undefined;
   }
 
   setting<Name extends keyof Settings>(name: Name) {
@@ -108,6 +114,7 @@ export async function write<Result>(
     changes = writing.changes;
     return work(writing);
   });
+  if (changes.some(({ value }) => value !== undefined)) noteStored();
   if (changes.length) {
     apply(changes);
     channel?.postMessage(

@@ -143,6 +143,23 @@ export class StorageFull extends Error {
   }
 }
 
+let full = false;
+
+/** Whether the phone was found full, and nothing has been stored since. */
+export function isPhoneFull(): boolean {
+  return full;
+}
+
+/** Something new was stored: there is room again. */
+export function noteStored() {
+  full = false;
+}
+
+function phoneIsFull(): StorageFull {
+  full = true;
+  return new StorageFull();
+}
+
 /** Another tab keeps the database in the form of an older version of this app; the message says what to do. */
 export class OlderAppOpen extends Error {
   constructor() {
@@ -235,13 +252,13 @@ export async function transact<T>(
   try {
     return await attempt(stores, mode, work, LIMIT_MS);
   } catch (error) {
-    if (isFull(error)) throw new StorageFull();
+    if (isFull(error)) throw phoneIsFull();
     if (!isStopped(error)) throw error;
     opening = null;
     try {
       return await attempt(stores, mode, work, LAST_LIMIT_MS);
     } catch (again) {
-      if (isFull(again)) throw new StorageFull();
+      if (isFull(again)) throw phoneIsFull();
       throw isStopped(again) ? new StorageStopped() : again;
     }
   }

@@ -200,20 +200,37 @@ function inTurn(): string[] {
   return next;
 }
 
-/** The office has said which of these photos it has, and which stand in every second place: the bytes of those go. */
-export function photosStand(asked: string[], here: ReadonlySet<string>, copied: ReadonlySet<string>) {
-  return write(["photo", "photo_bytes"], async (tx) => {
+/**
+ * The office has said which of these photos it has, and which stand in every second place: the bytes of those go, before
+ * anything is written. A full phone can let go of something in a transaction of its own, and write nothing until then.
+ *
+ * A photo that was to be marked as let go of and was not, since the app ended between the two, has no bytes here.
+ */
+export async function photosStand(
+  asked: string[],
+  here: ReadonlySet<string>,
+  copied: ReadonlySet<string>,
+): Promise<void> {
+  const held = new Set(photos.peek().flatMap(({ sha256, is_thumb }) => (is_thumb ? [] : [sha256])));
+  await letGoOfBytes(asked.filter((sha256) => held.has(sha256) && here.has(sha256) && copied.has(sha256)));
+  await write(["photo", "photo_bytes"], async (tx) => {
     for (const sha256 of asked) {
       const photo = await tx.get("photo", sha256);
       if (!photo) continue;
-      const { unsure: _, ...rest } = photo;
-      const freed = copied.has(sha256) && !photo.is_thumb;
-      if (!here.has(sha256)) await tx.put("photo", { ...rest, at_office: false });
-      else if (freed) {
-        await tx.put("photo", { ...rest, freed });
-        await tx.delete("photo_bytes", sha256);
-      } else if (photo.unsure) await tx.put("photo", rest);
+      const { unsure, ...rest } = photo;
+      if (!photo.is_thumb && !(await tx.has("photo_bytes", sha256)))
+        await tx.put("photo", { ...rest, freed: true });
+      else if (!here.has(sha256)) await tx.put("photo", { ...rest, at_office: false });
+      else if (unsure) await tx.put("photo", rest);
     }
+  });
+}
+
+/** In a transaction in which nothing is stored: it goes through on a phone that is full. */
+async function letGoOfBytes(going: string[]) {
+  if (!going.length) return;
+  await write(["photo_bytes"], async (tx) => {
+    for (const sha256 of going) await tx.delete("photo_bytes", sha256);
   });
 }
 
@@ -232,11 +249,9 @@ export async function makeRoom(needed = 0): Promise<boolean> {
   });
   if (!quota && !needed) return false; // the browser does not say
   if (!going.length) return false;
-  await write(["photo", "photo_bytes"], async (tx) => {
-    for (const photo of going) {
-      await tx.put("photo", { ...photo, freed: true });
-      await tx.delete("photo_bytes", photo.sha256);
-    }
+  await letGoOfBytes(going.map(({ sha256 }) => sha256));
+  await write(["photo"], async (tx) => {
+    for (const photo of going) await tx.put("photo", { ...photo, freed: true });
   });
   return true;
 }

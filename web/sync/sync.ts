@@ -3,6 +3,7 @@
  * originals. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
 import { effect } from "@preact/signals-core";
+import { isPhoneFull } from "../local/database.ts";
 import { letGoOfAll } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
 import { forgetGoneDays } from "../local/held.ts";
@@ -22,6 +23,9 @@ const PAUSE_MS = 1500;
 const SHORTEST_MS = 2_000;
 /** So that a phone is heard soon after the network is back; the office answers hundreds of such tries at once. */
 const LONGEST_MS = 10_000;
+
+/** A full phone first makes so much room at a time. */
+const ROOM_ON_A_FULL_PHONE = 20_000_000;
 
 let failures = 0;
 let timer: ReturnType<typeof setTimeout> | undefined;
@@ -60,6 +64,7 @@ async function sync() {
   round.officeTime = "";
   await load();
   if (!device.peek()) return;
+  if (isPhoneFull()) await letGoOfWhatIsSafe();
   await sendOperations();
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
@@ -74,6 +79,16 @@ async function sync() {
   await letGoOfAnswered(round.officeTime);
   await makeRoom();
   if (isWhole()) await madeWhole();
+}
+
+/**
+ * On a full phone nothing can be written, not even that something is about to be sent. So what stands in two places goes
+ * first, as the office says it; with no second place set up, some originals that the office has.
+ */
+async function letGoOfWhatIsSafe() {
+  await letGoOfAnswered("");
+  await makeRoom(ROOM_ON_A_FULL_PHONE);
+  await askForPhotos();
 }
 
 /** Whether no answer came at all, as with no network or one that hangs. */
