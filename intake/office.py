@@ -63,8 +63,6 @@ class Office:
     proofs: Proofs
     readings: Readings
     reached: Reached = field(default_factory=Reached)
-    #: While phones are heard out, those that hold only what waits, and after how many others each was answered so last.
-    only_waits: dict[str, int] = field(default_factory=dict)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     tries: Tries = field(init=False)

@@ -158,10 +158,7 @@ class KeepingPhone:
         lost = False
         while True:
             untold = len([op for op in self.outbox.values() if op["operation_id"] not in self.waits])
-            waits = len(self.outbox) - untold
-            path, known = self._knowing(
-                f"/sync/feed?after={self.cursor}&limit=3&to_send={untold}&waits={waits}"
-            )
+            path, known = self._knowing(f"/sync/feed?after={self.cursor}&limit=3&to_send={untold}")
             page = await self.ask("GET", path)
             if self._meet(page["office"], known):
                 lost = True

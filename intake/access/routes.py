@@ -26,7 +26,7 @@ from intake.access.devices import (
     revoke,
     stamp,
 )
-from intake.access.hearing import Until, begin_hearing, end_hearing, end_if_all_came, hearing
+from intake.access.hearing import begin_hearing, end_hearing, hearing
 from intake.access.readings import notes
 from intake.address import origin_of, reach_warning, stays_here
 from intake.database import Writing
@@ -104,7 +104,7 @@ def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -
     returns = asked.device_id is not None and not is_known(tx, asked.device_id)
     paired = pair(tx, typed=asked.code, device_id=asked.device_id, secret=old_secret, now=now)
     if returns:
-        begin_hearing(tx, Until.WORD, now)
+        begin_hearing(tx, now)
     return paired
 
 
@@ -217,15 +217,9 @@ async def post_revoke(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     device_id, now = request.path_params["device_id"], office.now()
-    await office.database.write(lambda tx: sign_off(tx, device_id, now))
+    await office.database.write(lambda tx: revoke(tx, device_id, now))
     office.known.forget()
     return reply({"device_id": device_id, "revoked_at": stamp(now)})
-
-
-def sign_off(tx: Writing, device_id: str, now: datetime) -> None:
-    """Nobody waits for a device that was signed off."""
-    revoke(tx, device_id, now)
-    end_if_all_came(tx)
 
 
 routes = [

@@ -28,6 +28,7 @@ from intake.ids import own_id
 from intake.operation import Rules
 from intake.photos.store import photo_file
 from intake.settings import Settings
+from intake.sync.erasing import erase_owed, owe_erasures
 from intake.sync.log import (
     CHAIN_START,
     Answered,
@@ -173,6 +174,9 @@ def take_in(
             for row in new
         },
     )
+    if role == "manager":
+        owe_erasures(tx, sent, answers, received_at)
+    erase_owed(tx, received_at)
     for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
             done.kept += 1

@@ -309,6 +309,10 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
             f"{again.waiting} wait for what is missing: once phones have sent, run `intake bring-in` with this copy."
         )
     print("Serve it under the same address as before; phones then send what came after the copy.")
+    print(
+        "A device that was paired after the copy was made must be paired again. Nothing that names what is not here is "
+        "refused until the manager says on the Devices screen that no other device will come."
+    )
 
 
 def print_erased(since: ErasedAgain) -> None:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import asyncio
 import logging
 import re
-import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -20,9 +19,8 @@ from intake.copies.folder import Folder
 from intake.copies.head import DamagedLine, framed, unframed
 from intake.copies.reading import TEXT, Shape, has_shape
 from intake.database import Database, Reading, Writing
-from intake.ids import uuid7
 from intake.operation import INSTANT_PATTERN, UUID_PATTERN
-from intake.sync.erasing import erase_consignor
+from intake.sync.erasing import erase_owed, owe_erasure
 
 log = logging.getLogger("intake")
 
@@ -50,8 +48,14 @@ def office_id_of(tx: Reading) -> str:
 
 
 def erasures_of(tx: Reading) -> Erasures:
-    """What the office knows itself."""
-    rows = tx.all("SELECT record_id, max(made_at) AS made_at FROM erasure GROUP BY record_id")
+    """What the office knows itself, done or still to be done as the record comes."""
+    rows = tx.all(
+        """
+        SELECT record_id, max(made_at) AS made_at FROM (
+            SELECT record_id, made_at FROM erasure UNION ALL SELECT record_id, made_at FROM erasure_owed
+        ) GROUP BY record_id
+        """
+    )
     return {row["record_id"]: row["made_at"] for row in rows}
 
 
@@ -137,21 +141,11 @@ class ErasedAgain:
 
 
 def erase_again(tx: Writing, listed: Erasures, now: datetime) -> ErasedAgain:
-    """Erase what a list says was erased and the office does not know, where it has the visit; as of when it was."""
-    done = ErasedAgain()
-    for record_id, made_at in lacking(listed, erasures_of(tx)).items():
-        visit = tx.one(
-            """
-            SELECT field.value ->> '$' AS ticket FROM record
-                LEFT JOIN field ON field.record_id = record.record_id AND field.name = 'ticket'
-            WHERE record.record_id = :record_id AND kind = 'visit'
-            """,
-            record_id=record_id,
-        )
-        if visit is None:
-            done.unknown += 1
-            continue
-        operation_id = uuid7(int(now.timestamp() * 1000), secrets.token_bytes(10))
-        erase_consignor(tx, record_id, operation_id=operation_id, now=stamp(now), made_at=made_at)
-        done.tickets.append(visit["ticket"] or "unknown")
-    return done
+    """Erase what a list says was erased and the office does not know, as of when it was; where it has not the visit, as
+    soon as that comes."""
+    forgotten = lacking(listed, erasures_of(tx))
+    for record_id, made_at in forgotten.items():
+        owe_erasure(tx, record_id, made_at)
+    tickets = erase_owed(tx, stamp(now))
+    owed = {row["record_id"] for row in tx.all("SELECT record_id FROM erasure_owed")}
+    return ErasedAgain(tickets, len(owed & set(forgotten)))

@@ -23,7 +23,7 @@ from typing import Any
 
 from intake import system
 from intake.access.devices import stamp
-from intake.access.hearing import Until, begin_hearing
+from intake.access.hearing import begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
@@ -288,7 +288,7 @@ def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now
         first=first,
         last=last,
     )
-    begin_hearing(tx, Until.PHONES if devices else Until.WORD, now)
+    begin_hearing(tx, now)
     tx.run_many(
         "INSERT INTO plan_version (class_id, version, body) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
         [(plan["class_id"], plan["version"], plan["body"]) for plan in reader.plans()],

@@ -1,11 +1,22 @@
-"""Erasing a consignor's words from the office's own computer: an operation like any other, made by the office."""
+"""Erasing a consignor's words from the office's own computer: an operation like any other, made by the office.
+
+An erasure of a visit that is not here is remembered, and takes hold as the visit comes, whichever way that is: from a
+phone, with a copy that is taken in, while an office is restored.
+"""
 
 from __future__ import annotations
 
+import secrets
+import sqlite3
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from intake.database import Reading, Writing
+from intake.errors import NotFound
+from intake.ids import uuid7
+from intake.operation import earlier
 from intake.sync.operations import answer_batch
 
 OFFICE = "office"  # what the log calls the device
@@ -77,3 +88,55 @@ def erase_consignor(
     }
     [answer] = answer_batch(tx, [operation], device_id=OFFICE, role="manager", received_at=now)
     return answer
+
+
+def owe_erasures(tx: Writing, sent: Iterable[Any], answers: Iterable[dict[str, Any]], now: str) -> None:
+    """Remember what a manager's device asked to have erased and is not here: it waits for its visit, or was refused,
+    since nobody was waited for. The answers stand in the order in which the operations were sent."""
+    for raw, answer in zip(sent, answers, strict=True):
+        if answer["outcome"] == "kept" or not isinstance(raw, dict) or raw.get("kind") != "erase_consignor":
+            continue
+        named = answer["outcome"] == "waiting" or answer["problem"]["code"] == NotFound.code
+        if named and not is_here(tx, raw["visit_id"]):
+            owe_erasure(tx, raw["visit_id"], earlier(raw["made_at"], now))
+
+
+def is_here(tx: Reading, record_id: str) -> bool:
+    return tx.value("SELECT 1 FROM record WHERE record_id = :record_id", record_id=record_id) is not None
+
+
+def owe_erasure(tx: Writing, record_id: str, made_at: str) -> None:
+    """Remember that the words of a record are to be erased, as of then; not if they were."""
+    tx.run(
+        """
+        INSERT INTO erasure_owed (record_id, made_at)
+        SELECT :record_id, :made_at
+        WHERE NOT EXISTS (SELECT 1 FROM erasure WHERE record_id = :record_id AND made_at >= :made_at)
+        ON CONFLICT (record_id) DO UPDATE SET made_at = max(made_at, excluded.made_at)
+        """,
+        record_id=record_id,
+        made_at=made_at,
+    )
+
+
+def erase_owed(tx: Writing, now: str) -> list[str]:
+    """Erase what was to be erased and has come, as of when that was asked for. The tickets of those visits."""
+    if tx.value("SELECT 1 FROM erasure_owed LIMIT 1") is None:
+        return []
+    came = owed_and_here(tx)
+    for row in came:
+        tx.run("DELETE FROM erasure_owed WHERE record_id = :record_id", record_id=row["record_id"])
+        operation_id = uuid7(int(datetime.fromisoformat(now).timestamp() * 1000), secrets.token_bytes(10))
+        erase_consignor(tx, row["record_id"], operation_id=operation_id, now=now, made_at=row["made_at"])
+    return [row["ticket"] or "unknown" for row in came]
+
+
+def owed_and_here(tx: Reading) -> list[sqlite3.Row]:
+    return tx.all(
+        """
+        SELECT owed.record_id, owed.made_at, field.value ->> '$' AS ticket
+        FROM erasure_owed AS owed JOIN record ON record.record_id = owed.record_id AND kind = 'visit'
+            LEFT JOIN field ON field.record_id = owed.record_id AND field.name = 'ticket'
+        ORDER BY owed.record_id
+        """
+    )

@@ -14,14 +14,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import (
-    end_if_the_rest_waits,
-    hear_of_loss,
-    is_hearing,
-    losses,
-    note_brought,
-    note_progress,
-)
+from intake.access.hearing import has_yet_to_come, hear_of_loss, is_hearing, losses, note_brought
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
 from intake.families import OFFICE_ROLES, Asker
@@ -30,9 +23,9 @@ from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
+from intake.sync.erasing import erase_owed, owe_erasures
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.log import newest_seq
 from intake.sync.news import news_since
 from intake.sync.operations import answer_batch, is_text
 from intake.sync.overruled import why_settled
@@ -139,7 +132,6 @@ def answer(
     """The answers, and where the office stands after them."""
     now = office.now()
     hear_of_loss(tx, device.device_id, office.proofs.read(device.device_id, known.proofs), now)
-    hearing, before = is_hearing(tx), newest_seq(tx)
     answers = answer_batch(
         tx,
         batch.operations,
@@ -147,13 +139,14 @@ def answer(
         role=device.role,
         received_at=stamp(now),
         holds_from=batch.holds_from,
-        hearing=hearing,
+        hearing=is_hearing(tx),
         dealt_with=batch.dealt_with,
         clock_off_s=batch.clock_off_s(now),
         rules=office.plans.cautions,
     )
-    if hearing and newest_seq(tx) > before:
-        note_progress(tx, device.device_id)
+    if device.role == "manager":
+        owe_erasures(tx, batch.operations, answers, stamp(now))
+    erase_owed(tx, stamp(now))
     return answers, office.standing(tx, device, known)
 
 
@@ -212,7 +205,7 @@ async def get_feed(request: Request) -> Response:
     none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
     whatever else it shows. An app of before, which says no `day_id` at all, reads the whole house at a desk.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
-    operations it has not tried to send yet to the office as it is, and `waits` how many were answered that they wait.
+    operations it has not tried to send yet to the office as it is.
     """
     office: Office = request.state.office
     device = await office.device(request)
@@ -225,14 +218,15 @@ async def get_feed(request: Request) -> Response:
     whole = "day_id" not in asked and device.role in OFFICE_ROLES
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
-    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int]:
+    def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
         works_on = "" if whole else day_of_work(tx, device.role, day_id)
         asker = Asker(device.device_id, device.role, works_on, table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(
             tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
         )
-        return page, asker, stands, any(one.shows_loss(tx) for one in told), losses(tx)
+        loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None
+        return page, asker, stands, any(one.shows_loss(tx) for one in told), loss
 
     page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id) and not whole:
@@ -240,19 +234,9 @@ async def get_feed(request: Request) -> Response:
     office.reached.note(device.device_id, stands.device_seq)
     if lost:
         await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, told, office.now()))
-    elif stands.hearing and known.stands_in(stands) and number(request, "to_send", 1) == 0:
-        await note_came(office, device.device_id, waits=number(request, "waits", 0), loss=loss)
+    elif loss is not None and known.stands_in(stands) and number(request, "to_send", 1) == 0:
+        await office.database.write(lambda tx: note_brought(tx, device.device_id, loss))
     return stored_reply(page)
-
-
-async def note_came(office: Office, device_id: str, *, waits: int, loss: int) -> None:
-    """A device has sent all that it can while the office hears phones out, after so many losses; so many of what it
-    holds wait for something."""
-    if waits:
-        await office.database.write(lambda tx: end_if_the_rest_waits(tx, device_id, office.only_waits))
-    else:
-        office.only_waits.pop(device_id, None)
-        await office.database.write(lambda tx: note_brought(tx, device_id, loss))
 
 
 async def get_events(request: Request) -> Response:

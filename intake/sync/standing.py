@@ -91,7 +91,7 @@ def standing(
     """
     row = tx.one(
         """
-        SELECT office.office_id, office.epoch, office.hearing, office.losses, newest.office_seq, newest.chain,
+        SELECT office.office_id, office.epoch, office.hearing_since, office.losses, newest.office_seq, newest.chain,
             named.chain AS known_chain, (SELECT count(*) FROM erasure) AS erased,
             CASE WHEN EXISTS (
                 SELECT 1 FROM operation_log WHERE device_id = :device_id AND device_seq = :first
@@ -112,7 +112,7 @@ def standing(
     )
     assert row is not None, "an office is named before it answers"
     device_seq = row["device_seq"] or 0
-    if row["hearing"] is not None:  # only then is it looked for: it reads all that the device ever sent
+    if row["hearing_since"] is not None:  # only then is it looked for: it reads all that the device ever sent
         lost = [seq for seq in words_lacking(tx, device_id).values() if seq > 0]
         device_seq = min([device_seq, *(seq - 1 for seq in lost)])
     return OfficeStanding(
@@ -124,6 +124,6 @@ def standing(
         proof=prove(row["office_seq"] or 0, row["chain"] or CHAIN_START, row["losses"]),
         device_seq=device_seq,
         safe_seq=safe_seq,
-        hearing=row["hearing"] is not None,
+        hearing=row["hearing_since"] is not None,
         erased=row["erased"],
     )

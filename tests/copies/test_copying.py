@@ -351,7 +351,7 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
         (
             "device",
             DEVICE_COLUMNS,
-            ("last_seen_at", "holding", "day_id", "table_id", "known_since", "brought_for", "brought_no"),
+            ("last_seen_at", "holding", "day_id", "table_id", "known_since", "brought_for"),
         ),
         ("set_aside", ("operation_id", "content"), ()),
         (
@@ -360,7 +360,6 @@ def test_a_signed_off_device_is_signed_off_in_the_copy(
             (
                 "epoch",
                 "apply_version",
-                "hearing",
                 "hearing_since",
                 "proof_key",
                 "losses",

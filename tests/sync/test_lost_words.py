@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from intake.access.hearing import Until, begin_hearing
+from intake.access.hearing import begin_hearing
 from intake.copies.bring_in import BroughtIn, take_in
 from intake.database import Writing
 from intake.derived_tables import DERIVED
@@ -207,7 +207,7 @@ async def test_while_phones_are_heard_what_lost_its_words_counts_as_not_answered
     _, made = named
     await door.item()
     answered = await device_seq(door)
-    await door.database.write(lambda tx: begin_hearing(tx, Until.PHONES, utc_now()))
+    await door.database.write(lambda tx: begin_hearing(tx, utc_now()))
     assert await device_seq(door) == answered
     await lose(door)
     assert await device_seq(door) == made[0]["device_seq"] - 1

@@ -167,72 +167,35 @@ def test_once_nobody_is_waited_for_all_is_judged_as_it_is(
     assert told[1]["disagreement"] is True
 
 
-def come(device: Phone, to_send: int = 0, waits: int = 0) -> None:
+def come(device: Phone, to_send: int = 0) -> None:
     """The device reads the feed, knowing the office as it is."""
     told = stands(device)
     known = {
         "known_seq": told["office_seq"],
         "known_chain": told["chain"],
         "to_send": to_send,
-        "waits": waits,
     }
     device.client.get("/sync/feed", params=known).raise_for_status()
 
 
-def test_the_last_phone_to_come_ends_the_waiting(
-    manager: Phone, phone: Phone, forgetful: dict[str, Any], clock: Any
+def left(manager: Phone) -> list[str]:
+    """The known devices that have yet to come."""
+    names: list[str] = manager.client.get("/devices").json()["hearing"]["left"]
+    return names
+
+
+def test_the_manager_sees_who_has_yet_to_come_and_says_when_nobody_is(
+    manager: Phone, phone: Phone, forgetful: dict[str, Any]
 ) -> None:
-    clock.pass_by(minutes=1)
-    names = manager.client.get("/devices").json()["hearing"]["left"]
-    assert names == ["Table 1", "manager"]
+    """That all have come which are known ends nothing: one may have been paired after the copy."""
+    assert left(manager) == ["Table 1", "manager"]
     come(manager)
     come(phone, to_send=3)
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+    assert left(manager) == ["Table 1"]
     come(phone)
-    assert stands(phone)["hearing"] is False
-
-
-def test_what_waits_is_tried_again_after_the_last_phone_came(
-    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], clock: Any
-) -> None:
-    """What it waits for may have come with that one, and what others built on it is not to be judged before."""
-    clock.pass_by(minutes=1)
-    come(other, waits=2)
-    clock.pass_by(minutes=1)
-    come(manager)
-    come(phone)
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 2"]
-    clock.pass_by(minutes=1)
-    come(other, waits=1)
-    assert stands(phone)["hearing"] is False, "nothing that it waits for will come any more"
-
-
-def test_two_that_wait_have_both_tried_again_before_it_ends(
-    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], clock: Any
-) -> None:
-    clock.pass_by(minutes=1)
-    come(other, waits=2)
-    come(phone, waits=1)
-    clock.pass_by(minutes=1)
-    come(manager)
-    clock.pass_by(minutes=1)
-    come(other, waits=2)
+    assert left(manager) == []
     assert stands(phone)["hearing"] is True
-    come(phone, waits=1)
-    assert stands(phone)["hearing"] is False
-
-
-def test_what_waits_is_tried_again_after_one_that_waits_too_has_brought_something(
-    manager: Phone, phone: Phone, other: Phone, forgetful: dict[str, Any], ids: Any
-) -> None:
-    """It may be what the others wait for, although its sender holds more that waits."""
-    come(manager)
-    come(other, waits=2)
-    phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
-    assert waiting(phone.push()) == ["kept"]
-    come(phone, waits=1)
-    assert stands(phone)["hearing"] is True
-    come(other, waits=1)
+    manager.client.post("/devices/heard").raise_for_status()
     assert stands(phone)["hearing"] is False
 
 
@@ -241,7 +204,7 @@ def test_nobody_waits_for_a_phone_that_is_new(
 ) -> None:
     """What was lost before it came it cannot have."""
     office.pair("table", "Table 2")
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1", "manager"]
+    assert left(manager) == ["Table 1", "manager"]
 
 
 def test_nobody_waits_for_a_phone_that_was_signed_off(
@@ -250,7 +213,7 @@ def test_nobody_waits_for_a_phone_that_was_signed_off(
     clock.pass_by(minutes=1)
     come(manager)
     manager.client.post(f"/devices/{phone.device_id}/revoke").raise_for_status()
-    assert stands(manager)["hearing"] is False
+    assert left(manager) == []
 
 
 def test_a_phone_that_let_go_of_its_first_ones_says_so(phone: Phone, day: dict[str, Any], ids: Any) -> None:
@@ -274,7 +237,7 @@ def test_a_second_loss_is_waited_for_anew(
     phone.client.get("/sync/feed", params=was_told(office, phone, 98)).raise_for_status()
     clock.pass_by(minutes=1)
     come(phone)
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
+    assert left(manager) == ["manager"]
     phone.keep(a_fact(forgetful["item_id"], "materials", "tin"))
     body = {"operations": phone.outbox, "holds_from": 1}
     told = was_told(office, phone, 97)
@@ -282,7 +245,7 @@ def test_a_second_loss_is_waited_for_anew(
     phone.client.post("/sync/operations", params=told, json=body).raise_for_status()
     clock.pass_by(minutes=1)
     come(manager)
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+    assert left(manager) == ["Table 1"]
 
 
 def test_the_same_loss_is_waited_for_once(
@@ -295,8 +258,11 @@ def test_the_same_loss_is_waited_for_once(
     clock.pass_by(minutes=1)
     come(manager)
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1"]
+    assert left(manager) == ["Table 1"]
     come(phone)
+    phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
+    assert left(manager) == []
+    manager.client.post("/devices/heard").raise_for_status()
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is False
 
@@ -316,12 +282,12 @@ def test_the_office_s_clock_says_nothing_of_what_came_before_a_loss(
     ).json()
     assert waiting(answered["answers"]) == ["waiting"], "the one who may have what it names has yet to come"
     come(manager)
-    come(phone, waits=1)
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["Table 1", "Table 2"]
+    assert left(manager) == ["Table 1", "Table 2"]
+    come(phone)
+    assert left(manager) == ["Table 2"]
     come(late)
-    assert waiting(phone.push(only=[lost])) == ["waiting"]
-    come(phone, waits=1)
-    assert stands(phone)["hearing"] is False
+    assert left(manager) == []
+    manager.client.post("/devices/heard").raise_for_status()
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is False, "each loss counts once"
 
@@ -335,7 +301,7 @@ def test_a_loss_is_news_although_the_folder_that_was_put_back_has_counted_fewer(
     office.change("UPDATE office SET losses = 0")
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is True
-    office.change("UPDATE office SET hearing = NULL")
+    office.change("UPDATE office SET hearing_since = NULL")
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is False
 
@@ -348,11 +314,9 @@ def test_a_phone_that_is_paired_again_while_others_are_heard_has_yet_to_come(
     code = office.code("manager", "manager")
     body = {"code": code, "device_id": manager.device_id}
     manager.client.post("/pairing", json=body).raise_for_status()
-    assert manager.client.get("/devices").json()["hearing"]["left"] == ["manager"]
-    phone.client.get("/sync/feed").raise_for_status()
-    assert stands(phone)["hearing"] is True
+    assert left(manager) == ["manager"]
     come(manager)
-    assert stands(phone)["hearing"] is False
+    assert left(manager) == []
 
 
 def test_what_was_refused_and_put_right_since_does_not_come_back(

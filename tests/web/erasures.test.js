@@ -7,6 +7,7 @@ import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
+import { storeFeed } from "../../web/local/feed.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
 import { keep, sendAgain, setAside } from "../../web/local/outbox.ts";
@@ -241,6 +242,32 @@ test("an erasure that was told once waits as one operation, whatever else the of
     waiting.value.map(({ kind, visit_id }) => [kind, visit_id]),
     [["erase_consignor", VISIT]],
   );
+});
+
+test("an erasure that was refused, since the office had lost the visit, is asked for again once that is back", async () => {
+  await paired("manager");
+  const visit = { record_id: VISIT, kind: "visit", day_id: "d", fields: {}, disagreements: [] };
+  await write(["record"], (tx) => tx.put("record", visit));
+  await keep("erase_consignor", { visit_id: VISIT, made_at: ERASED });
+  erase();
+  await round();
+  office = { epoch: "e2", office_seq: 4, erasures: [] }; // put back from a copy that has neither
+  outcome = "refused";
+  problem = { code: "not_found", title: "", detail: "There is no visit.", hint: "" };
+  sent = [];
+  await round();
+  await round();
+  assert.equal(sent.length, 1, "while the visit is not there it is not asked for each round");
+  [outcome, problem, sent] = ["kept", null, []];
+  await storeFeed({ records: [visit], cursor: 5, more: false, epoch: "e2" }); // another phone has brought it
+  await round();
+  erase();
+  await round();
+  assert.deepEqual(
+    sent.map(({ kind, visit_id, made_at }) => [kind, visit_id, made_at]),
+    [["erase_consignor", VISIT, ERASED]],
+  );
+  assert.deepEqual(refused.value, []);
 });
 
 test("of a receipt its signature and the words of its lines leave, and of an item what its owner told", async () => {

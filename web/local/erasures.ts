@@ -5,10 +5,10 @@
 import { instant, personalIn } from "../job/operation.ts";
 import type { BodyOf, Operation } from "../job/types.ts";
 import { write } from "./changes.ts";
-import { type Answered, type Erasures, settingIn, transact } from "./database.ts";
+import { type Answered, type Erasures, type Refused, settingIn, transact } from "./database.ts";
 import { untold } from "./keeping.ts";
-import { device, office, record, refused, waiting } from "./memory.ts";
-import { keep } from "./outbox.ts";
+import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
+import { keep, sendAgain } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
 /** What the office tells of a record whose words were erased: when, and where that stands in its order. */
@@ -41,15 +41,24 @@ export function storeErasures(all: Erasure[]) {
 
 /**
  * Tell the office of erasures that it has forgotten, as an operation made when it was asked for, so that what was written
- * since then stays. A manager's device does so, since nobody else may erase.
+ * since then stays. One that it refused, since it had lost the visit, is sent again once the visit is back. A manager's
+ * device does so, since nobody else may erase.
  */
 export async function tellErasures() {
   if (device.peek()?.role !== "manager") return;
+  for (const one of refused.peek()) if (isOfWhatIsBack(one)) await sendAgain(one, {});
   const operations = [...waiting.peek(), ...refused.peek().map(({ operation }) => operation)];
   const on_their_way = operations.map((op) => op.kind === "erase_consignor" && op.visit_id);
   for (const [visit_id, { made_at, at_office }] of Object.entries(await erasuresHere()))
     if (!at_office && !on_their_way.includes(visit_id))
       await keep("erase_consignor", { visit_id, made_at } as BodyOf<"erase_consignor">);
+}
+
+/** Whether an erasure was refused because the visit was not there, and the office has told of it since. */
+function isOfWhatIsBack({ operation, problem }: Refused): boolean {
+  if (operation.kind !== "erase_consignor" || problem.code !== "not_found") return false;
+  const { visit_id } = operation;
+  return Boolean(record(visit_id)) && !forgotten.peek()?.lacks?.includes(visit_id);
 }
 
 /**

@@ -7,7 +7,7 @@ import { isStopped } from "../job/cautions.ts";
 import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
-import { forgotten, recordOf, refused } from "../local/memory.ts";
+import { forgotten, office, recordOf, refused } from "../local/memory.ts";
 import { counts, status } from "../sync/status.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
@@ -252,10 +252,20 @@ function OfficeProblem() {
       </p>
     );
   if (forgotten.value?.done_at === null) return <BeingMadeWhole why={forgotten.value.why} />;
-  if (!problem) return null;
+  if (!problem) return device.role === "manager" && office.value?.hearing ? <OthersMayCome /> : null;
   return (
     <p class="bar wrong" role="alert">
       {problem.words} {problem.hint}
     </p>
+  );
+}
+
+/** The office waits until the manager says that it need not. */
+function OthersMayCome() {
+  return (
+    <a class="bar" href="#/devices">
+      This office lacked something and waits for every device that may have it. When no other will come, say
+      so under Devices.
+    </a>
   );
 }

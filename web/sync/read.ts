@@ -40,13 +40,12 @@ export async function readFeed() {
     const known = device.peek();
     if (!known) return;
     const held = holding();
-    const waits = waiting.peek().filter((op) => op.waits).length;
-    const untold = waiting.peek().length - waits;
+    const untold = waiting.peek().filter((op) => !op.waits).length;
     const { table_id } = known;
     const day_id = dayOfWork(known);
     const work = `&${new URLSearchParams({ day_id, table_id })}`;
     const [path, asked] = knowing(
-      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}&waits=${waits}${work}`,
+      `/sync/feed?after=${known.cursor}&limit=500&holding=${held}&to_send=${untold}${work}`,
     );
     const page = await get<FeedPage>(path);
     toldHolding = held;

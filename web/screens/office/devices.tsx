@@ -12,6 +12,7 @@ import { SvgPicture } from "../../parts/svg_picture.tsx";
 import { get, post } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/status.ts";
 import { Readings } from "./readings.tsx";
+import { type Hearing, StillToCome } from "./still_to_come.tsx";
 
 const ROLES: [string, string][] = [
   ["table", "Table"],
@@ -31,9 +32,6 @@ export type Device = {
   revoked_at: string | null;
   check: KeptCheck | null;
 };
-
-/** Since when the office waits for devices that may have what it lacks; `left` are those known to be still to come. */
-type Hearing = { since: string; until: "phones" | "word"; left: string[]; shown_by: string | null };
 
 /** A device that asked to come back under an id that this office cannot know it by. */
 type Returning = Pick<Device, "device_id" | "name" | "role"> & { asked_at: string };
@@ -208,29 +206,6 @@ function AskToComeBack(props: { devices: Returning[]; makeCode: (device: Returni
           </li>
         ))}
       </ul>
-    </section>
-  );
-}
-
-/** The office lacks something, and waits for the devices that may have it. */
-function StillToCome({ hearing, end }: { hearing: Hearing; end: () => void }) {
-  return (
-    <section>
-      <h2>This office is being made whole again</h2>
-      <p>
-        {hearing.shown_by
-          ? `${hearing.shown_by} was told of more than the office has now. `
-          : "It was put back from a copy or begun anew. "}
-        Until every device has been here, what builds on something unknown waits on its device.{" "}
-        {hearing.until === "phones"
-          ? `Still to come: ${hearing.left.join(", ")}. Take off a device that is lost.`
-          : "Pair every device of the day again; when the last one has sent all, say so here."}
-      </p>
-      <p>
-        <button type="button" onClick={end}>
-          No other device will come
-        </button>
-      </p>
     </section>
   );
 }
