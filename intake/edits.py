@@ -1,7 +1,8 @@
 """A field set by two people: replaced, or a disagreement that a person settles.
 
 If the value in force is the one the editor saw, or had said as well, it is replaced. If not, and the values differ, the
-value in force stays, both are kept, and a person settles it. Fields never clash with each other.
+value in force stays, both are kept, and a person settles it. A later word of whoever said the other goes on from it, in
+its place while that is open, and in place of what was settled on. Fields never clash with each other.
 """
 
 from __future__ import annotations
@@ -69,6 +70,24 @@ class Edit(Operation):
     def check_on(self, record: Record, records: Records) -> None:
         self.check_value(record, *self.edited, records, self)
 
+    def goes_on_from(self, record: Record) -> Disagreement | None:
+        """The disagreement in which its maker said what this was changed from: an open one, or one that was settled on
+        that value, which is in force since. None if there is none."""
+        name, value = self.edited
+        current = record.fields.get(name)
+        if current is None or self.seen is None or current.was_seen(self.seen) or current.value == value:
+            return None
+        for between in record.disagreements.values():
+            if between.name == name and between.was_said_by(self.seen, current):
+                return between
+        return None
+
+    def replaces(self, record: Record) -> bool:
+        """Whether its value comes into force, and stands beside no other."""
+        current = record.fields.get(self.edited[0])
+        between = self.goes_on_from(record)
+        return current is None or current.was_seen(self.seen) or bool(between and between.settled)
+
     @classmethod
     def check_settled(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """The whole check of the kind: what its model takes, and what must hold of the record and of what lies in it.
@@ -120,6 +139,12 @@ class Edit(Operation):
         if current.value == value:
             record.agree(name, source)  # both say the same; whoever said it first stands
             return False
+        goes_on = record.disagreements.get(source.goes_on_from)
+        if goes_on is not None and goes_on.settled:
+            self.put_value(record, name, value, records, source)
+            return False
+        if goes_on is not None:
+            record.drop_disagreement(goes_on.disagreement_id)
         record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
         return True
 

@@ -39,7 +39,8 @@ class Source(NamedTuple):
     """Where a value comes from: which operation, made by whom, when, on which device, there in which place; its place
     in the log. `made_at` is UTC by the device's clock, put right where the office saw that it was off.
 
-    `words_gone`: its personal words had been erased before the office heard of it.
+    `words_gone`: its personal words had been erased before the office heard of it. `goes_on_from`: the disagreement in
+    which its maker said what it was changed from; empty if in none. The log's answer says so, and a rebuild goes by it.
     """
 
     operation_id: str
@@ -49,6 +50,7 @@ class Source(NamedTuple):
     device_seq: int
     office_seq: int
     words_gone: bool = False
+    goes_on_from: str = ""
 
 
 def compact(value: Any) -> str:
@@ -114,6 +116,17 @@ class Disagreement:
     def value_of(self, side: str) -> Any:
         """What one side said: `kept` is the value that was in force then, `other` the one beside it."""
         return json.loads(self.kept if side == "kept" else self.other)["value"]
+
+    def was_said_by(self, operation_id: str, current: FieldValue) -> bool:
+        """Whether this operation said the value that stands beside the one in force, or the one that was settled on and
+        that is in force since."""
+        if self.settled is None:
+            return bool(json.loads(self.other)["operation_id"] == operation_id)
+        settled = json.loads(self.settled)
+        if settled["operation_id"] != current.operation_id:
+            return False
+        chosen = self.kept if settled["choose"] == "kept" else self.other
+        return bool(json.loads(chosen)["operation_id"] == operation_id)
 
     def body(self) -> str:
         return (

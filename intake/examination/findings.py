@@ -52,10 +52,8 @@ class ExamineZone(ItemEdit):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
-        name, value = self.edited
-        current = record.fields.get(name)
-        if current is None or current.was_seen(self.seen):
-            self.check_value(record, name, value, records, self)
+        if self.replaces(record):
+            self.check_value(record, *self.edited, records, self)
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:

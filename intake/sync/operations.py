@@ -222,10 +222,20 @@ class BatchInHand:
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
         operation, ruled = operation.as_ruled(stricter), {**ruled, **stricter}
-        source = source_of(operation, source.office_seq, words_gone=words_gone)
+        goes_on_from = self._goes_on_from(operation)
+        source = source_of(operation, source.office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
         disagreement = apply(self._records, operation, source)
         answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
+        if goes_on_from:
+            answer["goes_on_from"] = goes_on_from
         return {**answer, "ruled": ruled} if ruled else answer
+
+    def _goes_on_from(self, operation: Operation) -> str:
+        """The disagreement that an edit goes on from; empty if none. It is asked once, when the operation arrives: what
+        a version of before let stand beside each other stays so, and settlements of it find it."""
+        record = self._records.find(operation.touches) if isinstance(operation, Edit) else None
+        between = record and isinstance(operation, Edit) and operation.goes_on_from(record)
+        return between.disagreement_id if between else ""
 
     def _may_be_lifted(self, operation: Operation, error: Refusal) -> bool:
         """Whether what speaks against it may end by what this device still brings or, while the office hears phones
@@ -312,10 +322,12 @@ def seq_of(raw: Any, device_id: str) -> int:
     return seq if type(seq) is int and 1 <= seq <= SAFE_INTEGER else UNTOLD
 
 
-def source_of(operation: Operation, office_seq: int, *, words_gone: bool = False) -> Source:
+def source_of(
+    operation: Operation, office_seq: int, *, words_gone: bool = False, goes_on_from: str = ""
+) -> Source:
     """`operation` is as it is applied: by then its clock was put right."""
     made = operation.operation_id, operation.made_by, operation.made_at
-    return Source(*made, operation.device_id, operation.device_seq, office_seq, words_gone)
+    return Source(*made, operation.device_id, operation.device_seq, office_seq, words_gone, goes_on_from)
 
 
 def apply(records: Records, operation: Operation, source: Source) -> bool:

@@ -30,7 +30,7 @@ log = logging.getLogger("intake")
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 18
+APPLY_VERSION = 19
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
@@ -160,8 +160,9 @@ def apply_again(records: Records, row: sqlite3.Row) -> bool:
     operation = operation.as_ruled(answered.get("ruled", {}))
     apart = row["words"] is None and '"private_sha256":' in row["operation"]
     words_gone = apart and operation.words_erased(records, row["received_at"])
-    source = source_of(operation, row["office_seq"], words_gone=words_gone)
-    lost = apart and not words_gone and not answered["disagreement"]
+    goes_on_from = answered.get("goes_on_from", "")
+    source = source_of(operation, row["office_seq"], words_gone=words_gone, goes_on_from=goes_on_from)
+    lost = apart and not (words_gone or answered["disagreement"] or goes_on_from)
     if lost and say_what_stands(records, operation, source):
         return True
     again = apply if answered["outcome"] == "kept" else contest

@@ -30,6 +30,7 @@ test("no line that a control takes by default is too long for the member it goes
     "speaks_of",
     "table_id",
     "second_device", // an id of a device
+    "person.person_id", // as is this of a person
   ]);
   for (const [kind, says] of Object.entries(KINDS)) {
     for (const [name, most] of Object.entries(says.longest ?? {})) {

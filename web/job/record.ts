@@ -10,7 +10,7 @@ import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
-import type { FieldValue, Operation, RecordCopy } from "./types.ts";
+import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
 
 /** Operations of some kinds. Where all of them are told apart, a new one does not compile until it is followed. */
@@ -301,7 +301,8 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
 
 /**
  * An edit replaces the value that its editor saw, or had said as well; another value beside it is a disagreement. Of two
- * who say the same the first stands, and the other has seen it.
+ * who say the same the first stands, and the other has seen it. A later word of whoever said one of two goes on from it: in
+ * place of what is open still, or of what was settled on.
  */
 function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown): Applied {
   const seen = "seen" in op ? op.seen : null;
@@ -314,10 +315,31 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
     const agreed = { ...current.agreed, [op.device_id]: op.operation_id };
     next.fields[name] = { ...current, agreed };
   } else {
+    const goesOn = next.disagreements.find((two) => two.field === name && wasSaidBy(two, seen, current));
+    if (goesOn?.settled) {
+      const against = whatSpeaksAgainstValue(next, name, value);
+      if (against) return against;
+      next.fields[name] = setBy(op, value);
+      return { record: next };
+    }
     const { agreed, ...kept } = current;
-    next.disagreements.push(between(name, kept, setBy(op, value)));
+    next.disagreements = [
+      ...next.disagreements.filter((two) => two !== goesOn),
+      between(name, kept, setBy(op, value)),
+    ];
   }
   return { record: next };
+}
+
+/** Whether this operation said the value beside the one in force, or the one settled on and in force since. */
+function wasSaidBy(
+  { kept, other, settled }: Disagreement,
+  seen: string | null | undefined,
+  current: FieldValue,
+) {
+  if (!settled) return other.operation_id === seen;
+  if (settled.operation_id !== current.operation_id) return false;
+  return (settled.choose === "kept" ? kept : other).operation_id === seen;
 }
 
 /** Whether an editor who saw what this operation said saw the value in force. */
