@@ -136,7 +136,7 @@ class Office:
     async def keep_house(self) -> None:
         """What is done beside all requests until the office closes.
 
-        Parts are swept, who was heard is written down, tables are made anew where words came back.
+        Parts are swept, who was heard and who read is written down, tables are made anew where words came back.
         """
         swept_at: datetime | None = None
         await beside(self.keep_list_of_erasures())
@@ -148,6 +148,7 @@ class Office:
             with suppress(TimeoutError):
                 await asyncio.wait_for(self.closing.wait(), HOUSEKEEPING_S)
             await beside(self.known.write_down())
+            await beside(self.readings.write_down())
             await beside(self.keep_list_of_erasures())
             await beside(self.tidy_when_quiet())
             if await self.database.read(is_outdated):  # a phone brought personal words back

@@ -20,7 +20,7 @@ from intake.database import Database, Writing, opened
 from intake.errors import DamagedTables, DeviceRevoked, IntakeError, NewerData, OfficeBusy
 from intake.settings import Settings, utc_now
 from tests.apart import run_intake
-from tests.builders import Ids
+from tests.builders import Ids, a_day, a_visit
 from tests.conftest import Clock, Office, running
 from tests.door import at_the_door
 from tests.phone import Phone
@@ -130,6 +130,23 @@ def test_what_was_heard_shows_at_once_and_is_written_when_the_office_closes(
         rows = file.execute("SELECT device_id, last_seen_at, holding FROM device").fetchall()
     assert (phone.device_id, "2026-03-14T19:00:00.000Z", 4) in rows
     assert (manager.device_id, "2026-03-14T19:00:00.000Z", None) in rows
+
+
+def test_an_owner_is_read_while_another_process_writes_and_the_note_is_not_lost(
+    settings: Settings, clock: Clock, ids: Ids
+) -> None:
+    with running(settings, clock, ids) as office:
+        manager, desk = office.pair("manager"), office.pair("desk", "Desk 1")
+        day = manager.keep(a_day(ids))
+        visit_id = manager.keep(a_visit(ids, day["day_id"], ticket="Q07"))["visit_id"]
+        manager.push()
+        with written_to(office.settings.database_file):
+            assert desk.client.get(f"/records/{visit_id}").status_code == 200
+            [note] = manager.client.get("/readings").json()["readings"]
+            assert (note["device_name"], note["ticket"]) == ("Desk 1", "Q07")
+    with closing(sqlite3.connect(settings.database_file)) as file:
+        rows = file.execute("SELECT device_id, record_id FROM reading_note").fetchall()
+    assert rows == [(desk.device_id, visit_id)]
 
 
 async def a_device(database: Database, clock: Clock) -> str:

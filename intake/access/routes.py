@@ -27,7 +27,7 @@ from intake.access.devices import (
     stamp,
 )
 from intake.access.hearing import begin_hearing, end_hearing, hearing
-from intake.access.readings import notes
+from intake.access.readings import named, notes
 from intake.address import origin_of, reach_warning, stays_here
 from intake.database import Writing
 from intake.errors import DeviceNeedsWord, PairingCodeUnknown
@@ -191,7 +191,14 @@ async def get_readings(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     before = number(request, "before", SAFE_INTEGER)
-    found, further = await office.database.read(lambda tx: notes(tx, before))
+    taken = office.readings.unwritten if before == SAFE_INTEGER else []
+    named_first, (found, further) = await office.database.read(
+        lambda tx: (named(tx, taken), notes(tx, before))
+    )
+    found = [
+        *(one for one in named_first if one not in found),
+        *found,
+    ]  # some may have been written meanwhile
     return reply({"readings": [asdict(one) for one in found], "before": further})
 
 

@@ -162,7 +162,7 @@ async def get_signature(request: Request) -> Response:
     signature = await office.database.read(job)
     if signature is None:
         raise NotFound("receipt", receipt_id)
-    await office.readings.note(asker, [visit_id], office.now())
+    office.readings.note(asker, [visit_id], office.now())
     return stored_reply(signature)
 
 

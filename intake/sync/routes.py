@@ -271,7 +271,7 @@ async def get_record(request: Request) -> Response:
     record_id = request.path_params["record_id"]
     record, body = await office.database.read(lambda tx: record_body(tx, record_id, asker, office.now()))
     if record.kind == "visit":
-        await office.readings.note(asker, [record_id], office.now())
+        office.readings.note(asker, [record_id], office.now())
     return stored_reply(body)
 
 

@@ -388,9 +388,7 @@ def test_no_address_gives_a_role_what_it_may_not_read(
         assert texts[f"/photos/{planted.far}"]
 
 
-def test_a_desk_s_reading_of_an_owner_is_noted_before_it_reads(
-    office: Office, manager: Phone, day: dict[str, Any]
-) -> None:
+def test_a_desk_s_reading_of_an_owner_is_noted(office: Office, manager: Phone, day: dict[str, Any]) -> None:
     visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q07"))
     manager.keep(a_consignor(visit["visit_id"], "telephone", "07700 900001"))
     manager.push()
