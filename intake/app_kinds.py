@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from intake.arrival.days import CURRENCIES
 from intake.edits import Edit
+from intake.examination import stopped
 from intake.families import FAMILIES, family_of
 from intake.operation import FIELD_KINDS, KINDS, Opening, Operation
 from intake.sync.kinds import READ_OPERATION, STEPS
@@ -47,6 +48,8 @@ export interface KindSays {
   personal?: readonly string[];
   /** Of a kind that sets any of several fields, those whose words are personal. */
   personal_fields?: readonly string[];
+  /** Whether it is taken whoever made it. */
+  always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -95,9 +98,27 @@ def app_kinds() -> str:
             "export const FIELD_KINDS = {",
             *(f"  {record}: {json.dumps(fields)}," for record, fields in field_kinds().items()),
             "} as const;\n",
+            *still_had(),
+            "/** What fields are called, or what the names of several begin with. */",
+            f"export type FamilyKey =\n  | {chr(10).join(f'  | {json.dumps(key)}' for key in sorted(FAMILIES))[4:]};\n",
             TYPES,
         ]
     )
+
+
+def still_had() -> list[str]:
+    """What a stopped item may still have, and the kinds that carry it."""
+    carried = {still: sorted(stopped.KINDS[still]) for still in get_args(stopped.Still)}
+    once_decided = [still for still in carried if still in stopped.ONCE_DECIDED]
+    return [
+        "/** What a stopped item may still have, by the kinds of operation that carry it. */",
+        f"export const STILL_CARRIED = {json.dumps(carried)} as const;",
+        "export type Still = keyof typeof STILL_CARRIED;",
+        "/** The kinds that a stopped item always takes. */",
+        f"export const ALWAYS_TAKEN: readonly string[] = {json.dumps(sorted(stopped.ALWAYS))};",
+        "/** What it may have besides once whoever was called has decided. */",
+        f"export const ONCE_DECIDED: readonly Still[] = {json.dumps(once_decided)};\n",
+    ]
 
 
 def field_kinds() -> dict[str, dict[str, str]]:
@@ -129,6 +150,8 @@ def says(kind: type[Operation], schemas: dict[str, Any]) -> dict[str, Any]:
         table["once"] = once
     if kind.replaceable:
         table["replaceable"] = True
+    if kind.always_taken:
+        table["always_taken"] = True
     if kind.personal:
         table["personal"] = kind.personal
         if kind.field_name == "{field}":

@@ -75,6 +75,7 @@ FAMILY_WORDS = {
     "statements": "the statement {rest}",
     "tests": "the test {rest}",
     "views": "the view {rest}",
+
     "marks": "a mark",
     "cautions": "a caution",
     "caution-decisions": "the decision on a caution",
@@ -100,10 +101,13 @@ FAMILY_WORDS = {
 }
 
 
+UNNAMED = "something"  # a field of a later version
+
+
 def field_words(name: str) -> str:
     """A field's name for people."""
     head, *rest = name.split("/")
-    words = FIELD_WORDS.get(name) or FAMILY_WORDS.get(head, "something")
+    words = FIELD_WORDS.get(name) or FAMILY_WORDS.get(head, UNNAMED)
     behind = ", ".join(rest).replace("-", " ").replace("_", " ")
     return words.replace("{rest}", behind).replace("{text}", rest[0] if rest else "text")
 

@@ -139,7 +139,10 @@ class Door:
         return [json.loads(row) for row in rows]
 
     async def rebuild(self) -> Rebuilt:
-        return await self.database.write(rebuild)
+        """Make the tables anew; nothing may be left out."""
+        again = await self.database.write(rebuild)
+        assert again.left_out == []
+        return again
 
     async def digests(self) -> dict[str, str]:
         return await self.database.read(digests)

@@ -6,13 +6,17 @@ All of them run without a socket; a few go over HTTP as well, so that the door i
 from __future__ import annotations
 
 import json
+import re
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+import intake
 from intake.database import Writing
+from intake.families import FAMILIES, OFFICE, family_of
+from intake.field_words import UNNAMED, field_words
 from intake.operation import KINDS, Operation
 from intake.sync.kinds import STEPS
 from intake.sync.rebuild import rebuild
@@ -46,6 +50,11 @@ def check_answers(case: dict[str, Any], answers: list[dict[str, Any]]) -> None:
 def check_record(case: dict[str, Any], record: dict[str, Any]) -> None:
     values = {name: field["value"] for name, field in record["fields"].items()}
     assert values == case["expected"]["values"]
+    for name in values:
+        key = family_of(name).key
+        assert key in FAMILIES, f"{key} has no line in intake/families.py: nobody but the office reads it"
+        assert family_of(name).readers is not OFFICE
+        assert field_words(name) != UNNAMED, f"{key} has no words in intake/field_words.py"
     disagreements = [
         [
             between["field"],
@@ -82,7 +91,8 @@ def rebuild_without(tx: Writing, operation: dict[str, Any], member: str) -> None
         member=member,
         operation_id=operation["operation_id"],
     )
-    rebuild(tx)
+    if left_out := rebuild(tx).left_out:
+        raise ValueError(left_out)
     raise TakenBack
 
 
@@ -113,6 +123,28 @@ def test_case_over_http(name: str, office: Office) -> None:
     if "refused" not in case:
         check_record(case, phone.record(record_of(case["operation"])))
     assert office.faults() == []
+
+
+def test_every_field_that_a_kind_sets_has_a_family_and_words() -> None:
+    """Also those of which no case speaks."""
+    for kind in KINDS.values():
+        for template in kind.field_templates():
+            if not template.startswith("{"):
+                key = family_of(template).key
+                assert key in FAMILIES, f"{key} of {kind.kind_name()} has no line in intake/families.py"
+                assert field_words(template) != UNNAMED, f"{template} has no words in intake/field_words.py"
+    for key in FAMILIES:
+        assert field_words(key.rstrip("/")) != UNNAMED, f"{key} has no words in intake/field_words.py"
+
+
+def test_every_module_with_a_kind_is_among_the_steps() -> None:
+    """A kind whose module nobody imports would be refused as unknown, and no other test would miss it."""
+    office = Path(intake.__file__).parent
+    gathered = {Path(str(step.__file__)) for step in STEPS}
+    for file in office.rglob("*.py"):
+        if re.search(r"^    kind: Literal\[", file.read_text("utf-8"), re.MULTILINE):
+            name = file.relative_to(office.parent)
+            assert file in gathered, f"{name} has a kind: name the module among STEPS in intake/sync/kinds.py"
 
 
 def test_every_kind_has_a_case() -> None:

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { sidesOf } from "../../web/job/between.ts";
+import { applyOperation } from "../../web/job/record.ts";
 
 const by = (value, operation_id) => ({ value, device_id: "d", operation_id, made_by: "p", made_at: "" });
 const between = (field, kept, other) => ({
@@ -37,4 +38,36 @@ test("a tag that has come off was tied as it was, and one of another item is not
   assert.deepEqual(shown({ "tags/7K3QW5": by(tied(1, "lost"), "k") }, two)[0], ["kept", true]);
   const claimed = between("tags/7K3QW5", { tag: "7K3QW5", item_id: "i" }, tied(1));
   assert.deepEqual(shown({}, claimed)[0], ["kept", true]);
+});
+
+test("nobody settles on a number that is gone from the item, as at the office", () => {
+  const said = (value, operation_id) => ({ value, operation_id, made_by: "", made_at: "", device_id: "d2" });
+  const tied = { tag: "7K3QW5", piece: 1, of: 1, mark: "", gone: null, replaced_by: null };
+  const record = (gone) => ({
+    kind: "item",
+    record_id: "i",
+    fields: { "tags/7K3QW5": said({ ...tied, gone }, "o3") },
+    disagreements: [
+      {
+        disagreement_id: "o2",
+        field: "tags/7K3QW5",
+        kept: said(tied, "o1"),
+        other: said({ ...tied, piece: 2 }, "o2"),
+        settled: null,
+      },
+    ],
+  });
+  const op = {
+    kind: "settle_disagreement",
+    operation_id: "o4",
+    record_id: "i",
+    disagreement_id: "o2",
+    choose: "other",
+    note: "",
+    made_at: "",
+    device_id: "d1",
+    device_seq: 1,
+  };
+  assert.equal(applyOperation(record("lost"), op).refusal?.code, "tag_spoiled");
+  assert.equal(applyOperation(record(null), op).record.fields["tags/7K3QW5"].value.piece, 2);
 });

@@ -29,6 +29,8 @@ test("no line that a control takes by default is too long for the member it goes
     "sentence",
     "speaks_of",
     "table_id",
+    "person.person_id",
+    "person.roles", // chosen, never typed
     "second_device", // an id of a device
     "person.person_id", // as is this of a person
   ]);

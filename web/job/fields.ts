@@ -2,6 +2,7 @@
  * What stands in a record's fields, by their names. The shapes are members of the office's models: whatever changes
  * there does not compile here until it is followed.
  */
+import type { FamilyKey } from "./kinds.ts";
 import type {
   AttachPhoto,
   AttachRecordPhoto,
@@ -223,6 +224,10 @@ export type WordsField = {
 
 export type Family = keyof Families;
 export type FieldName = keyof Singles | `${Family}/${string}`;
+/** Every family that the office knows has its type above; of one that has none the compiler says which. */
+type Never<None extends never> = None;
+export type EveryFamilyIsTyped = Never<Exclude<FamilyKey, keyof Singles | `${Family}/` | "consignor/">>;
+
 /** The value under a name. */
 export type ValueAt<Name extends FieldName> = Name extends keyof Singles
   ? Singles[Name]

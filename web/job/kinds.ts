@@ -28,6 +28,8 @@ export interface KindSays {
   personal?: readonly string[];
   /** Of a kind that sets any of several fields, those whose words are personal. */
   personal_fields?: readonly string[];
+  /** Whether it is taken whoever made it. */
+  always_taken?: true;
   /** The most characters of a member's text, or of each text in its list. */
   longest?: Readonly<Record<string, number>>;
 }
@@ -54,13 +56,13 @@ export const KINDS = {
   open_visit: {"record": "visit_id", "roles": ["desk", "door", "table"], "opens": true, "personal": ["salt", "kinds"], "longest": {"ticket": 20, "kinds": 400, "allowed_by": 400}},
   order_sentences: {"record": "item_id", "roles": ["desk"], "field": "sentence-order/{text}", "value": "order", "replaceable": true, "longest": {"order": 200}},
   put_inside: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "field": "inside[/{tag}]", "value": ["container_id"], "longest": {"tag": 6}},
-  raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
+  raise_caution: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "cautions/{caution_id}", "value": ["hazard", "level", "sign", "zone", "called", "place", "still_allowed"], "always_taken": true, "longest": {"sign": 8000, "zone": 80, "called": 400, "place": 400}},
   raise_difference: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "differences/{difference_id}", "value": ["difference", "thing_id", "words", "owner_told", "told"], "left_out": {"told": ""}, "longest": {"words": 8000, "told": 400}},
   record_date: {"record": "item_id", "roles": ["desk", "table"], "field": "dates", "value": ["words", "earliest", "latest", "edtf"], "replaceable": true, "longest": {"words": 400, "edtf": 60}},
   record_denial: {"record": "item_id", "roles": ["table"], "field": "denials/{zone}/{term}", "value": ["zone", "term", "light", "withdrawn"], "replaceable": true, "longest": {"zone": 80, "light": 400}},
   record_finding: {"record": "item_id", "roles": ["table"], "field": "findings/{finding_id}", "value": ["zone", "term", "side", "severity", "extent_mm", "extent_mm_across", "extent_percent", "extent_count", "extent_words", "activity", "certainty", "origin", "light", "note", "withdrawn"], "if_said": ["light"], "replaceable": true, "longest": {"zone": 80, "extent_words": 400, "light": 400, "note": 8000}},
   record_grade: {"record": "item_id", "roles": ["desk", "table"], "field": "grade", "value": ["word", "computed", "reason"], "replaceable": true, "longest": {"reason": 400}},
-  record_incident: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "incidents/{incident_id}", "value": ["hazard", "level", "sign", "ticket", "place", "seen_at"], "replaceable": true, "longest": {"sign": 8000, "ticket": 400, "place": 400}},
+  record_incident: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "field": "incidents/{incident_id}", "value": ["hazard", "level", "sign", "ticket", "place", "seen_at"], "replaceable": true, "always_taken": true, "longest": {"sign": 8000, "ticket": 400, "place": 400}},
   record_mark: {"record": "item_id", "roles": ["table"], "field": "marks/{mark_id}", "value": ["place", "technique", "colour", "completeness", "text", "reading", "standing", "withdrawn"], "if_said": ["standing"], "replaceable": true, "longest": {"place": 400, "colour": 400, "text": 8000, "reading": 400}},
   record_measure: {"record": "item_id", "roles": ["desk", "table"], "field": "measures/{measure}", "value": ["value", "unit", "typed", "basis"], "if_said": ["basis"], "left_out": {"basis": ""}, "replaceable": true, "longest": {"measure": 40, "typed": 400, "basis": 400}},
   record_move: {"record": "thing_id", "roles": ["desk", "door", "porter", "table"], "once": ["moves/{move_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400, "tag": 6}},
@@ -92,6 +94,95 @@ export const FIELD_KINDS = {
   item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "views/": "skip_view", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
 } as const;
+
+/** What a stopped item may still have, by the kinds of operation that carry it. */
+export const STILL_CARRIED = {"place": [], "photo-from-distance": ["attach_photo"], "photo": ["attach_photo"], "tag": ["remove_tag", "tie_tag"], "move": ["put_inside", "record_move"], "check-in": ["check_in"]} as const;
+export type Still = keyof typeof STILL_CARRIED;
+/** The kinds that a stopped item always takes. */
+export const ALWAYS_TAKEN: readonly string[] = ["decide_caution", "merge_item", "raise_caution", "settle_disagreement"];
+/** What it may have besides once whoever was called has decided. */
+export const ONCE_DECIDED: readonly Still[] = ["place", "tag", "move", "check-in"];
+
+/** What fields are called, or what the names of several begin with. */
+export type FamilyKey =
+  | "allowed_by"
+  | "bags"
+  | "called"
+  | "caution-decisions/"
+  | "cautions/"
+  | "check-in"
+  | "class_grade"
+  | "class_id"
+  | "closed"
+  | "colour_now"
+  | "colour_was"
+  | "concluded_words"
+  | "condition_words"
+  | "consignor/"
+  | "consignor/signatures/"
+  | "dates"
+  | "dates_certainty"
+  | "dates_evidence"
+  | "denials/"
+  | "difference-ends/"
+  | "differences/"
+  | "entry"
+  | "findings/"
+  | "grade"
+  | "heading"
+  | "heard-late/"
+  | "held_on"
+  | "house"
+  | "incident-ends/"
+  | "incidents/"
+  | "inside"
+  | "inside/"
+  | "item_count"
+  | "kinds"
+  | "loads/"
+  | "lot_description"
+  | "maker"
+  | "maker_certainty"
+  | "maker_evidence"
+  | "marks/"
+  | "marks_looked"
+  | "materials"
+  | "measures/"
+  | "merged"
+  | "moves/"
+  | "needs"
+  | "note"
+  | "origins/"
+  | "packaging"
+  | "people/"
+  | "photos/"
+  | "place"
+  | "plan_version"
+  | "preflights/"
+  | "private"
+  | "receipts/"
+  | "roll-holders/"
+  | "rolls/"
+  | "seal"
+  | "seen_words"
+  | "sentence-order/"
+  | "sentences/"
+  | "settlement-notes/"
+  | "short_description"
+  | "spoiled/"
+  | "stage"
+  | "statements/"
+  | "table_id"
+  | "tables/"
+  | "tags/"
+  | "tests/"
+  | "ticket"
+  | "ticket-runs/"
+  | "told_words"
+  | "views/"
+  | "whereabouts"
+  | "whereabouts/"
+  | "zones/";
 
 type KindsThatSay<Member extends string> = {
   [K in Kind]: (typeof KINDS)[K] extends Readonly<Record<Member, unknown>> ? K : never;

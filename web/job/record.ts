@@ -5,7 +5,7 @@
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
 import { APART } from "./custody.ts";
-import type { ValueAt, ZoneState } from "./fields.ts";
+import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
 import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
@@ -139,6 +139,8 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
     case "remove_tag": {
       const told = fieldValue(next, `tags/${op.tag}`);
       if (!told) return refusal("not_found", "This tag is not on it.");
+      if (told.gone && told.gone !== op.why && op.why !== "on-another-item")
+        return refusal("tag_gone", "This number is off the item already.");
       next.fields[`tags/${op.tag}`] = setBy(op, { ...told, gone: op.why, replaced_by: op.replaced_by });
       break;
     }
@@ -266,6 +268,9 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
   if (softened) return softened;
   if (name.startsWith("ticket-runs/") && overlapsAnother(record, name, value as ValueAt<"ticket-runs/">))
     return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
+  const gone = name.startsWith("tags/") && (record.fields[name]?.value as TagValue | undefined)?.gone;
+  if (gone && gone !== "on-another-item")
+    return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
   const goesOn = name === "entry" && (value as ValueAt<"entry">).state !== "waiting";
   if (goesOn && fieldValue(record, "merged")?.into_id)
     return refusal("stands_behind", "This thing was recorded twice: go on with the other record.");

@@ -4,31 +4,18 @@
  */
 
 import { standingCautions } from "./cautions.ts";
+import { ALWAYS_TAKEN, ONCE_DECIDED, STILL_CARRIED, type Still } from "./kinds.ts";
 import { instant } from "./operation.ts";
 import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, isContested } from "./values.ts";
 
-export type Still = "place" | "photo-from-distance" | "photo" | "tag" | "move" | "check-in";
-
 export type Stop = { still_allowed: Still[]; decided: boolean };
 
-/** Which kinds of operation carry what is still allowed. A place is told with the caution itself. */
-const KINDS: Record<Still, string[]> = {
-  place: [],
-  "photo-from-distance": ["attach_photo"],
-  photo: ["attach_photo"],
-  tag: ["tie_tag", "remove_tag"],
-  move: ["record_move", "put_inside"],
-  "check-in": ["check_in"],
-};
-/** What nobody has to touch or go near the thing for. A merge asks by itself (`whatSoftens`), whoever knew of the Stop. */
-const ALWAYS = ["raise_caution", "decide_caution", "settle_disagreement", "merge_item"];
-/** Whoever was called has said where it goes, so the ledger has to be able to follow. */
-const ONCE_DECIDED: Still[] = ["place", "tag", "move", "check-in"];
+export type { Still };
 
 /** What an item may still have while these stand: what every one of them allows. */
 export function stillAllowed(stops: Stop[]): Still[] {
-  const all = Object.keys(KINDS) as Still[];
+  const all = Object.keys(STILL_CARRIED) as Still[];
   return all.filter((still) =>
     stops.every(
       (stop) => stop.still_allowed.includes(still) || (stop.decided && ONCE_DECIDED.includes(still)),
@@ -38,7 +25,7 @@ export function stillAllowed(stops: Stop[]): Still[] {
 
 /** The kinds of operation that an item still takes while these stand, and at least one does. */
 export function kindsAllowed(stops: Stop[]) {
-  return new Set([...ALWAYS, ...stillAllowed(stops).flatMap((still) => KINDS[still])]);
+  return new Set<string>([...ALWAYS_TAKEN, ...stillAllowed(stops).flatMap((still) => STILL_CARRIED[still])]);
 }
 
 /**

@@ -53,9 +53,6 @@ export function keptUnseen<Result>(work: () => Result): Result {
   }
 }
 
-/** What is never refused for a name, since it may keep somebody from harm. */
-const FROM_ANYBODY: ReadonlySet<Kind> = new Set(["raise_caution", "record_incident"]);
-
 /** Nobody has said who is at this desk; the message says what to do. */
 export class NobodyNamed extends Error {
   constructor() {
@@ -76,7 +73,7 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
-    if (device.role === "desk" && !device.person_id && !FROM_ANYBODY.has(kind)) throw new NobodyNamed();
+    if (device.role === "desk" && !device.person_id && !says.always_taken) throw new NobodyNamed();
     const { clock_offset_ms } = device;
     if (photo) await storePhoto(tx, photo);
     const fresh = {
