@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed, merged_into, values_of
+from intake.custody.moves import in_order
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (
     Where,
@@ -164,7 +165,7 @@ def left_behind(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
 def chain_breaks(thing: Record) -> Iterator[Named]:
     """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
     looks."""
-    moves = [said.value for _, said in sorted(listed(thing, "moves/")) if not said.value.get("tag")]
+    moves = [said.value for _, said in in_order(listed(thing, "moves/")) if not said.value.get("tag")]
     for before, move in pairwise(moves):
         begun, ledger = move["from_place"], before["to_place"]
         if ledger and begun and begun != ledger:

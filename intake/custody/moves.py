@@ -15,8 +15,8 @@ from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
-from intake.operation import Count, Identifier, Line, Operation, Rules, Tag
-from intake.records import Record, Records, Source
+from intake.operation import Count, Identifier, Line, Operation, Rules, Tag, instant
+from intake.records import FieldValue, Record, Records, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
@@ -69,7 +69,8 @@ class RecordMove(Operation):
         return [record, *things_inside(record, records)]
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        """Add one move to the ledger; moving the whole takes its pieces along."""
+        """Add one move to the ledger. Where the thing is follows from all of its moves in the order of their clocks,
+        whichever the office heard first; moving the whole takes its pieces along."""
         if self.to_place is None:
             return False
         records.tx.run(
@@ -86,7 +87,9 @@ class RecordMove(Operation):
         move = self.members(*MOVE)
         record.put(f"moves/{self.move_id}", move, source)
         for name in [f"whereabouts/{self.tag}"] if self.tag else whereabouts_of(record):
-            record.put(name, {"move_id": self.move_id, **move}, source)
+            move_id, last = last_move(record, name.partition("/")[2] or None)
+            made = last.operation_id, last.made_by, last.made_at, last.device_id, last.device_seq
+            record.put(name, {"move_id": move_id, **last.value}, Source(*made, source.office_seq))
         return False
 
 
@@ -120,6 +123,21 @@ class CountLoad(OfDay):
         said = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}
         record.put(f"loads/{self.load_id}", self.members(*LOAD) | said, source)
         return False
+
+
+def in_order(moves: Iterable[tuple[str, FieldValue]]) -> list[tuple[str, FieldValue]]:
+    """Moves by their ids, in the order in which they were made: by the clocks as they were put right, then by id."""
+    return sorted(moves, key=lambda move: (instant(move[1].made_at), move[0]))
+
+
+def last_move(thing: Record, tag: str | None) -> tuple[str, FieldValue]:
+    """The last move of a thing, or of the piece of it that has a tag, which went along with the whole; with its id."""
+    moves = [
+        (name.removeprefix("moves/"), said)
+        for name, said in thing.fields.items()
+        if name.startswith("moves/")
+    ]
+    return in_order(move for move in moves if move[1].value["tag"] in (None, tag))[-1]
 
 
 def whereabouts_of(thing: Record) -> list[str]:

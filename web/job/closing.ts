@@ -5,6 +5,7 @@ import { DIFFERENCES, type DifferenceKind, inOrder } from "./closing_kinds.ts";
 import {
   claimIn,
   isReturned,
+  movesInOrder,
   piecesOf,
   placeWords,
   type RollCount,
@@ -330,9 +331,7 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
 
 /** Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks. */
 function brokenChain(thing: RecordCopy): Named[] {
-  const moves = listed(thing, "moves/")
-    .filter(({ value }) => !value.tag)
-    .sort((one, other) => one.id.localeCompare(other.id));
+  const moves = movesInOrder(thing).filter(({ value }) => !value.tag);
   return moves.flatMap(({ value }, index): Named[] => {
     const before = moves[index - 1]?.value.to_place;
     if (!before || !value.from_place || value.from_place === before) return [];

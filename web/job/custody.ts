@@ -9,6 +9,7 @@ import type {
   ContainerRecord,
   DayRecord,
   Disagreement,
+  FieldValue,
   ItemRecord,
   RecordCopy,
   ThingRecord,
@@ -59,6 +60,12 @@ export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
       of: value.of ?? 1,
       where: whereIs(item, byId, value.tag),
     }));
+}
+
+/** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
+export function movesInOrder(thing: Pick<RecordCopy, "fields">) {
+  const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
+  return [...listed(thing, "moves/")].sort((one, other) => (key(one) < key(other) ? -1 : 1));
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */

@@ -4,7 +4,7 @@
  */
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
-import { APART } from "./custody.ts";
+import { APART, movesInOrder } from "./custody.ts";
 import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
@@ -236,13 +236,19 @@ function laterKind(op: never): Applied {
   return refusal("unreadable", `This app does not know the kind ${(op as Operation).kind}.`);
 }
 
-/** A piece moves by itself; the whole takes its pieces along. */
+/**
+ * A piece moves by itself; the whole takes its pieces along. Where they are follows from all moves in the order of their
+ * clocks, whichever was heard first.
+ */
 function move(next: RecordCopy, op: RecordMove) {
   const made = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
   next.fields[`moves/${op.move_id}`] = setBy(op, made);
   const pieces = Object.keys(next.fields).filter((name) => name.startsWith("whereabouts/"));
-  for (const name of op.tag ? [`whereabouts/${op.tag}`] : ["whereabouts", ...pieces])
-    next.fields[name] = setBy(op, { move_id: op.move_id, ...made });
+  const moves = movesInOrder({ fields: { ...next.fields } }); // what was read of these fields before lacks this one
+  for (const name of op.tag ? [`whereabouts/${op.tag}`] : ["whereabouts", ...pieces]) {
+    const last = moves.findLast(({ value }) => !value.tag || name === `whereabouts/${value.tag}`);
+    if (last) next.fields[name] = { ...last.set, value: { move_id: last.id, ...last.value } };
+  }
 }
 
 /** Why a value may not be said beside a caution that stands: it would hide it, or make it milder. */
