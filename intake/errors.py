@@ -169,8 +169,8 @@ class PersonNotOnDay(Refusal):
     def __init__(self) -> None:
         super().__init__(
             "Whoever made this is not among the people of that day.",
-            hint="Have the manager add the person on the Day screen, choose the name on the Today screen, "
-            "and send this again.",
+            hint="Have the manager add the person on the Day screen and send this again; or whoever is at this device "
+            "now says it in their own name.",
         )
 
 
@@ -182,8 +182,8 @@ class HatDoesNotFit(Refusal):
     def __init__(self, name: str, hats: str, what: str) -> None:
         super().__init__(
             f"{name} is on the day's list as {hats}, which is not who may {what}.",
-            hint="Choose on the Today screen who is at this device, or have the manager add the work to the person "
-            "on the Day screen; then send this again.",
+            hint="Have the manager add the work to the person on the Day screen and send this again; or whoever is at "
+            "this device now says it in their own name.",
         )
 
 

@@ -13,7 +13,7 @@ from typing import Any
 from intake.database import Reading, any_of
 from intake.errors import HatDoesNotFit, PersonNotOnDay
 from intake.families import OFFICE_ROLES
-from intake.operation import Opening, Operation
+from intake.operation import Opening, Operation, instant
 from intake.records import Records
 
 # The roles of device that a hat works at. Source: who does what on a valuation day, common practice.
@@ -32,7 +32,9 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
 
     At a desk, weeks after the day, whoever is on any day's list may work on what came on another. An empty `made_by` is
     taken, since devices of before did not ask who sat at them. So is what sets up the list itself, and, whatever the
-    hat, what comes from the manager's own device. Raises PersonNotOnDay or HatDoesNotFit.
+    hat, what comes from the manager's own device. A hat counts that the person has today or had when it was made: it
+    says what somebody is asked to do and guards nothing, since whoever holds a device chooses the name.
+    Raises PersonNotOnDay or HatDoesNotFit.
     """
     if not operation.made_by or operation.lists_people:
         return
@@ -46,9 +48,39 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
         if records.find(day_id) is None:
             return  # neither is there a day
         raise PersonNotOnDay()
-    hats = person["roles"]
-    if role != "manager" and hats and not any(fits(hat, operation) for hat in hats):
-        raise HatDoesNotFit(person["name"], " and ".join(hats), operation.in_words())
+    if role == "manager" or may_make(person, operation):
+        return
+    if not may_make(person_then(records.tx, day_id, operation), operation):
+        raise HatDoesNotFit(person["name"], " and ".join(person["roles"]), operation.in_words())
+
+
+def may_make(person: Any, operation: Operation) -> bool:
+    """Whether a person, as a list has them, may make this; nobody may who was on none."""
+    hats = person and person["roles"]
+    return person is not None and (not hats or any(fits(hat, operation) for hat in hats))
+
+
+def person_then(tx: Reading, day_id: str, operation: Operation) -> Any:
+    """Whoever made an operation, as the day's list had them when it was made, by the clocks as they were put right: a
+    hat that changes in the afternoon is no reason to refuse the morning's work. None if they were not on it yet."""
+    found: tuple[str, Any] = ("", None)
+    for row in tx.all(
+        """
+        SELECT operation, answer FROM operation_log
+        WHERE record_id = :day_id AND operation ->> 'kind' IN ('open_day', 'add_person') ORDER BY office_seq
+        """,
+        day_id=day_id,
+    ):
+        said, answer = json.loads(row["operation"]), json.loads(row["answer"])
+        if answer["outcome"] != "kept" or answer["disagreement"]:
+            continue
+        said_at = instant({**said, **answer.get("ruled", {})}["made_at"])
+        if not found[0] <= said_at <= instant(operation.made_at):
+            continue
+        for person in said.get("people") or [said.get("person")]:
+            if person and person["person_id"] == operation.made_by:
+                found = said_at, person
+    return found[1]
 
 
 def person_of_these_days(records: Records, person_id: str) -> Any:

@@ -338,6 +338,31 @@ async def test_a_person_who_may_be_on_the_way_is_waited_for(door: Door) -> None:
     assert [answer["outcome"] for answer in await door.send(added, fact)] == ["kept", "kept"]
 
 
+async def test_a_hat_that_changes_in_the_afternoon_refuses_no_work_of_the_morning(door: Door) -> None:
+    """She values at ten and carries from three on; her phone is heard at four. Her clock is a day ahead, as well."""
+    item = await door.item()
+
+    async def wears(hat: str, at: str) -> None:
+        person = {"person_id": "ana", "name": "Ana Thistle", "roles": [hat], "left": False}
+        await door.keep(
+            ("add_person", {"day_id": item["day_id"], "person": person}), made_at=f"2026-03-14T{at}Z"
+        )
+
+    await wears("valuer", "09:40:00")
+    await wears("porter", "15:00:00")
+    table = door.other("table")
+    table.clock_off_s = 24 * 3600
+    morning, evening = "2026-03-15T10:00:00.000Z", "2026-03-15T15:30:00.000Z"
+    await table.keep(a_fact(item["item_id"], "materials", "tin"), made_by="ana", made_at=morning)
+    refused = await table.refused(a_fact(item["item_id"], "maker", "none"), made_by="ana", made_at=evening)
+    assert refused == "hat_does_not_fit"
+    before = a_fact(item["item_id"], "packaging", "box")
+    assert (
+        await table.refused(before, made_by="ana", made_at="2026-03-15T09:00:00.000Z") == "hat_does_not_fit"
+    )
+    assert await door.faults() == []
+
+
 async def test_the_hat_has_to_fit(door: Door) -> None:
     item = await door.item()
     for person_id, hats in (("otis", ["porter"]), ("ivo", ["cataloguer", "valuer"]), ("may", ["tea lady"])):

@@ -8,7 +8,15 @@ import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { record, refused, waiting } from "../../web/local/memory.ts";
-import { amend, keep, keptUnseen, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
+import {
+  amend,
+  keep,
+  keptUnseen,
+  mayBeSaidBy,
+  sendAgain,
+  settle,
+  takeBatch,
+} from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
@@ -119,18 +127,38 @@ test("what the office ruled stands on this device at once, before it has read an
   assert.equal(kept.level, "amber", "what is kept for an office that forgets is what was said");
 });
 
-test("what was refused for whoever made it is sent again in the name of who is there now", async () => {
+/** What jonty said two hours ago and the office refused for who he is; ned is at the device now. */
+async function refusedForThePerson() {
+  const jonty = { device_id: "d1", role: "table", person_id: "jonty", clock_offset_ms: -7_200_000 };
+  await write(["setting"], (tx) => tx.remember("device", jonty));
   const made = await keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
-  const problem = { code: "person_not_on_day", title: "", detail: "", hint: "" };
+  const problem = { code: "hat_does_not_fit", title: "", detail: "", hint: "" };
   await settle([
     { operation_id: made.operation_id, outcome: "refused", office_seq: 1, disagreement: false, problem },
   ]);
-  const device = { device_id: "d1", role: "table", person_id: "ned", clock_offset_ms: 0 };
-  await write(["setting"], (tx) => tx.remember("device", device));
+  await write(["setting"], (tx) => tx.remember("device", { ...jonty, person_id: "ned", clock_offset_ms: 0 }));
+  return made;
+}
+
+test("what was refused stays the word of whoever made it when it is sent again", async () => {
+  const made = await refusedForThePerson();
+  await sendAgain(refused.value[0], { value: "marked twice" });
+  const [again] = waiting.value;
+  assert.deepEqual([again.made_by, again.made_at, again.value], ["jonty", made.made_at, "marked twice"]);
+  assert.notEqual(again.operation_id, made.operation_id);
+  assert.deepEqual(refused.value, []);
+});
+
+test("whoever is there now may say it in their own name, and says it now", async () => {
+  const made = await refusedForThePerson();
   const [one] = refused.value;
-  await sendAgain(one, {});
+  assert.deepEqual(
+    ["ned", "jonty", "", undefined].map((who) => mayBeSaidBy(who, one)),
+    [true, false, false, false],
+  );
+  await sendAgain(one, {}, { saidNow: true });
   const [again] = waiting.value;
   assert.equal(again.made_by, "ned");
-  assert.notEqual(again.operation_id, made.operation_id);
+  assert.ok(Date.parse(again.made_at) - Date.parse(made.made_at) >= 7_200_000);
   assert.deepEqual(refused.value, []);
 });

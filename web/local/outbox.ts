@@ -271,23 +271,27 @@ export function setAside({ operation_id }: Refused) {
   return write(["refused"], (tx) => tx.delete("refused", operation_id));
 }
 
-/** Refusals of whoever made an operation: it is sent again in the name of who is at this device now. */
-const ABOUT_THE_PERSON = new Set(["person_not_on_day", "hat_does_not_fit"]);
+/** Refusals of whoever made an operation, which another person may say in their own name. */
+const ABOUT_THE_PERSON: ReadonlySet<string> = new Set(["person_not_on_day", "hat_does_not_fit"]);
+
+/** Whether a refused operation may be said by whoever is at this device, who is not the one that made it. */
+export function mayBeSaidBy(person_id: string | undefined, { operation, problem }: Refused) {
+  return ABOUT_THE_PERSON.has(problem.code) && Boolean(person_id) && person_id !== operation.made_by;
+}
 
 /**
  * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the
- * same transaction.
+ * same transaction. It stays the word of whoever made it, of the time when they did. `saidNow`: whoever is at this device
+ * says it in their own name, and so it is theirs, of now.
  */
-export function sendAgain(again: Refused, changes: object) {
+export function sendAgain(again: Refused, changes: object, { saidNow = Boolean(again.kept) } = {}) {
   return write(["refused", "outbox", "setting"], async (tx) => {
     const device = await tx.setting("device");
-    const { person_id: made_by = "" } = device ?? {};
-    const person = ABOUT_THE_PERSON.has(again.problem.code) ? { made_by } : {};
     const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
-    // What is said once more is said now; what was refused was done when it was done.
-    const clock_offset_ms = again.kept ? device?.clock_offset_ms : again.clock_offset_ms;
-    const saidNow = again.kept ? { made_at: nowBy(clock_offset_ms), made_by, salt: newSalt() } : {};
-    const operation = { ...again.operation, ...person, ...saidNow, ...fresh, ...changes } as Operation;
+    const clock_offset_ms = saidNow ? device?.clock_offset_ms : again.clock_offset_ms;
+    const author = saidNow ? { made_at: nowBy(clock_offset_ms), made_by: device?.person_id ?? "" } : {};
+    const salt = again.kept ? { salt: newSalt() } : {};
+    const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
     const record_id = recordIdOf(operation);
     await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms });
     await tx.delete("refused", again.operation_id);

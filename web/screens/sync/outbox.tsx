@@ -11,13 +11,13 @@ import { fieldWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { lacking } from "../../local/lacking.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
-import { sendAgain, setAside } from "../../local/outbox.ts";
+import { mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice } from "../../parts/use.ts";
+import { useDay, useDevice } from "../../parts/use.ts";
 import { status } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { KeptHere } from "./kept_here.tsx";
@@ -167,9 +167,13 @@ function RefusedOne({ one }: { one: Refused }) {
   const editable = correctable(operation);
   const isTag = editable?.member === "tag";
   const [text, setText] = useState(editable?.text ?? "");
-  const again = () =>
+  const here = useDevice();
+  const day = useDay();
+  const other = mayBeSaidBy(here?.person_id, one) ? here : undefined;
+  const name = other && (other.person_name ?? fieldValue(day, `people/${other.person_id}`)?.name);
+  const again = (how?: { saidNow: true }) =>
     attempt(async () => {
-      await sendAgain(one, editable ? { [editable.member]: isTag ? parseTag(text) : text } : {});
+      await sendAgain(one, editable ? { [editable.member]: isTag ? parseTag(text) : text } : {}, how);
       sayDone("It waits to be sent again.");
       syncNow();
     });
@@ -194,10 +198,15 @@ function RefusedOne({ one }: { one: Refused }) {
           save={async (now: string) => setText(now)}
         />
       )}
-      <p>
-        <button type="button" onClick={again}>
+      <p class="buttons">
+        <button type="button" onClick={() => again()}>
           {editable ? "Send it corrected" : "Send it again"}
         </button>
+        {name && (
+          <button type="button" class="quiet" onClick={() => again({ saidNow: true })}>
+            {name} says it now
+          </button>
+        )}
       </p>
     </article>
   );
