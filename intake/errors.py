@@ -199,6 +199,19 @@ class SecondNotThere(Refusal):
         )
 
 
+class DayClosed(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "day_closed"
+    title = "The day was closed before"
+    may_be_contested = True
+
+    def __init__(self, closed_by: str, second_by: str) -> None:
+        super().__init__(
+            f"{closed_by} and {second_by} closed the day before, and their closing stands.",
+            hint="Nothing is lost: what was named here is on record beside it. Compare the two on the Closing screen.",
+        )
+
+
 class ItemStopped(Refusal):
     code = "item_stopped"
     title = "This item is stopped"

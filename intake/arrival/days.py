@@ -115,7 +115,11 @@ class SetTable(OfDay, Edit):
 
 
 class AddPerson(OfDay):
-    """Somebody comes to help who was not on the list, comes under other hats, or has left."""
+    """Somebody comes to help who was not on the list, comes under other hats, or has left.
+
+    `seen` is the operation whose words of this person the manager was looking at; apps of before did not say it, and
+    what they say replaces what stands.
+    """
 
     roles = frozenset()
     sets_too = ("people/{person_id}",)
@@ -123,9 +127,19 @@ class AddPerson(OfDay):
 
     kind: Literal["add_person"]
     person: Person
+    seen: Identifier | None = None
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         person = self.members("person")["person"]
-        if person is not None:
-            record.put(f"people/{person['person_id']}", person, source)
-        return False
+        if person is None:
+            return False
+        name = f"people/{person['person_id']}"
+        stands = record.fields.get(name)
+        if stands is None or self.seen is None or stands.was_seen(self.seen):
+            record.put(name, person, source)
+            return False
+        if stands.value == person:
+            record.agree(name, source)
+            return False
+        record.disagree(name, kept=stands.with_source(stands.value), other=person, source=source)
+        return True

@@ -10,7 +10,7 @@ from intake.access.devices import is_known
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.edits import Edit
-from intake.errors import AlreadyThere, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
+from intake.errors import AlreadyThere, DayClosed, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
 from intake.operation import Identifier, Line, Name, Operation, Prose
 from intake.records import Record, Records, Source, derives
 
@@ -143,15 +143,32 @@ class CloseDay(OfDay):
         return self
 
     def check_on(self, record: Record, records: Records) -> None:
-        """Raises SecondNotThere if the code was of the closing device itself, or of none that the office knows."""
+        """Raises DayClosed if somebody has closed it, SecondNotThere if the code was of the closing device itself, or
+        of none that the office knows."""
+        if closed := record.value("closed"):
+            raise DayClosed(closed["closed_by"], closed["second_by"])
         second = self.second_device
         if second is not None and (second == self.device_id or not is_known(records.tx, second)):
             raise SecondNotThere(self.second_by)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        said = ("second_device",) if self.second_device else ()
-        record.put("closed", self.members("closed_by", "second_by", "named", *said), source)
+        record.put("closed", self.value, source)
         return False
+
+    @property
+    def value(self) -> dict[str, Any]:
+        """The field's value."""
+        said = ("second_device",) if self.second_device else ()
+        return self.members("closed_by", "second_by", "named", *said)
+
+    def contest(self, records: Records, source: Source) -> bool:
+        """What somebody named who had not heard that the day was closed stays beside it, for a person to settle."""
+        record = records.find(self.touches)
+        first = None if record is None else record.fields.get("closed")
+        if record is None or first is None:
+            return False
+        record.disagree("closed", kept=first.with_source(first.value), other=self.value, source=source)
+        return True
 
 
 @derives("item", "merged_into", "merged")

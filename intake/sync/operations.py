@@ -16,7 +16,6 @@ from typing import Any
 
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
-from intake.edits import Edit
 from intake.errors import (
     IntakeError,
     OperationFault,
@@ -254,9 +253,8 @@ class BatchInHand:
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
         """Whether its maker was looking at a value that the office lost and may get back."""
-        if not self._sender.hearing or not isinstance(operation, Edit) or operation.seen is None:
-            return False
-        return not self._log.has(operation.seen)
+        seen = getattr(operation, "seen", None)
+        return bool(self._sender.hearing and seen is not None and not self._log.has(seen))
 
     def _check(self, operation: Operation) -> None:
         if operation.always_taken:

@@ -162,3 +162,22 @@ test("whoever is there now may say it in their own name, and says it now", async
   assert.ok(Date.parse(again.made_at) - Date.parse(made.made_at) >= 7_200_000);
   assert.deepEqual(refused.value, []);
 });
+
+test("a person of the day's list is changed from what stands there", async () => {
+  await write(["record"], (tx) =>
+    tx.put("record", {
+      kind: "day",
+      record_id: DAY,
+      day_id: DAY,
+      fields: { "people/ana": value({ person_id: "ana", name: "Ana", roles: ["valuer"] }, "op-7") },
+      disagreements: [],
+    }),
+  );
+  const person = { person_id: "ana", name: "Ana", roles: ["porter"], left: false };
+  const changed = await keep("add_person", { day_id: DAY, person });
+  assert.equal(changed.seen, "op-7");
+  const again = await keep("add_person", { day_id: DAY, person: { ...person, left: true } });
+  assert.equal(again.seen, changed.operation_id);
+  const fresh = await keep("add_person", { day_id: DAY, person: { ...person, person_id: "ben" } });
+  assert.equal(fresh.seen, null);
+});

@@ -18,6 +18,7 @@ export interface AddPerson extends Envelope {
   day_id: string;
   kind: "add_person";
   person: Person;
+  seen?: string | null;
 }
 
 /** A picture was taken of an item: the view it serves, the zone or finding it shows. */

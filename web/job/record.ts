@@ -8,7 +8,7 @@ import { APART, movesInOrder } from "./custody.ts";
 import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
-import type { Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
+import type { AddPerson, Kind, RecordMove, SettleDisagreement, TieTag } from "./operations.ts";
 import { isStoppedFor, knewOf } from "./stopped.ts";
 import type { Disagreement, FieldValue, Operation, RecordCopy } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
@@ -132,8 +132,7 @@ function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
 function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
   switch (op.kind) {
     case "add_person":
-      next.fields[`people/${op.person.person_id}`] = setBy(op, op.person);
-      break;
+      return listPerson(next, op);
     case "tie_tag":
       return tie(next, op);
     case "remove_tag": {
@@ -187,6 +186,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       );
       break;
     case "close_day":
+      if (next.fields.closed) return refusal("day_closed", "The day was closed before.");
       next.fields.closed = setBy(op, {
         ...only(op, ["closed_by", "second_by", "named"]),
         ...(op.second_device ? { second_device: op.second_device } : {}),
@@ -211,6 +211,13 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       return laterKind(op);
   }
   return { record: next };
+}
+
+/** Somebody on the day's list; an app of before did not say what it had seen, and replaces what stands. */
+function listPerson(next: RecordCopy, op: AddPerson): Applied {
+  const name = `people/${op.person.person_id}`;
+  const stands = next.fields[name];
+  return applyEdit(next, { ...op, seen: op.seen ?? stands?.operation_id ?? null }, name, op.person);
 }
 
 /**

@@ -90,15 +90,20 @@ async function keepInStore(
     const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
     if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
     if (personalIn(draft).length) draft.salt ??= newSalt();
-    const edit = fieldOf(draft);
-    if (edit && !("seen" in body)) {
+    const name = nameSeen(draft);
+    if (name && !("seen" in body)) {
       const current = unseen ? null : await tx.current(record_id);
-      draft.seen = current?.fields[edit[0]]?.operation_id ?? null;
+      draft.seen = current?.fields[name]?.operation_id ?? null;
     }
     draft.device_seq = await nextSeq(tx);
     await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
     return draft;
   });
+}
+
+/** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */
+function nameSeen(op: Operation): string | undefined {
+  return op.kind === "add_person" ? `people/${op.person.person_id}` : fieldOf(op)?.[0];
 }
 
 /** The time by this device's clock with so much added. */

@@ -3,8 +3,9 @@
 import { useMemo } from "preact/hooks";
 import { deviceOfCode, devicesOf } from "../../job/closing_devices.ts";
 import { peopleHere } from "../../job/day_facts.ts";
+import type { ValueAt } from "../../job/fields.ts";
 import { beginning, longestText } from "../../job/kinds_read.ts";
-import type { DayRecord } from "../../job/types.ts";
+import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -24,9 +25,22 @@ function inClosing(words: string) {
   return beginning(words, longestText("close_day.named"));
 }
 
+/** Somebody closed the day who had not heard that it was closed: what they named is kept, too. */
+function AlsoClosed({ other }: { other: FieldValue }) {
+  const { closed_by, second_by, named } = other.value as ValueAt<"closed">;
+  return (
+    <>
+      {" "}
+      {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named{" "}
+      {named.length ? named.join("; ") : "no difference"}. The first closing stands; both are on record.
+    </>
+  );
+}
+
 export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
   const closed = fieldValue(day, "closed");
   if (!closed) return null;
+  const others = day.disagreements.filter(({ field, settled }) => field === "closed" && !settled);
   const since = named.filter((words) => !closed.named.includes(inClosing(words))).length;
   return (
     <p class="bar">
@@ -35,6 +49,9 @@ export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
       {momentWords(day.fields.closed?.made_at ?? "")}, with{" "}
       {countWords(closed.named.length, "named difference")}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
+      {others.map(({ disagreement_id, other }) => (
+        <AlsoClosed key={disagreement_id} other={other} />
+      ))}
     </p>
   );
 }
