@@ -4,6 +4,7 @@
  * asked for and compressed singly (44 files and 113 KB came to 29 and 107).
  */
 import "../job/check.ts";
+import "../job/closing_code.ts";
 import "../job/custody.ts";
 import "../job/edge.ts";
 import "../job/kinds_read.ts";
@@ -13,6 +14,7 @@ import "../job/receipt.ts";
 import "../job/tag.ts";
 import "../job/tickets.ts";
 import "../job/words.ts";
+import "../local/loads_of_day.ts";
 import "../sync/sync.ts";
 import "./below.tsx";
 import "./caution_card.tsx";
@@ -30,6 +32,7 @@ import "./next_step.tsx";
 import "./own_label.tsx";
 import "./owner_side.tsx";
 import "./pictures.tsx";
+import "./pictures_ahead.tsx";
 import "./print.ts";
 import "./record_photos.tsx";
 import "./tag.tsx";
