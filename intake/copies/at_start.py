@@ -2,30 +2,48 @@
 
 from __future__ import annotations
 
+import logging
 from functools import partial
 
 from intake.access.devices import stamp
+from intake.copies.asking import real_paths
 from intake.copies.keeper import Copies
-from intake.copies.places import CopyKey, add_place, copy_recipient, set_copy_key
+from intake.copies.places import (
+    NOT_LOOKED,
+    CopyKey,
+    RealPaths,
+    add_place,
+    copy_recipient,
+    places,
+    set_copy_key,
+)
 from intake.copies.seal import on_paper
 from intake.database import Database, Writing
 from intake.settings import Settings
+
+log = logging.getLogger("intake.copies")
+LOOK_S = 3.0  # phones wait for nobody, and whoever starts an office not for long
 
 
 async def keep_copies(copies: Copies, database: Database, settings: Settings) -> None:
     """Keep copies from now on where the settings say; print a new key's secret half if one is needed."""
     if not settings.copy_to:
         return
-    secret = await database.write(partial(add_places, settings=settings))
+    known = await database.read(places)
+    real = await real_paths({*settings.copy_to, *(place.folder for place in known)}, LOOK_S)
+    for folder in settings.copy_to:
+        if folder not in real:
+            log.warning("copy to %s: it does not answer; it goes on by itself when it does", folder)
+    secret = await database.write(partial(add_places, settings=settings, real=real))
     if secret is not None:
         print_key(secret)
     await copies.open()
 
 
-def add_places(tx: Writing, settings: Settings) -> CopyKey | None:
+def add_places(tx: Writing, settings: Settings, real: RealPaths = NOT_LOOKED) -> CopyKey | None:
     """Note the folders; the key that was made for them, if one was. Raises PlaceRefused."""
     for folder in settings.copy_to:
-        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()))
+        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()), real=real)
     return set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
 
 

@@ -12,7 +12,8 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import stamp
-from intake.copies.at_start import print_key
+from intake.copies.asking import real_paths
+from intake.copies.at_start import LOOK_S, print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.erasures import ErasedAgain
@@ -26,6 +27,7 @@ from intake.copies.places import (
     copy_recipient,
     drop_place,
     former_copies,
+    no_answer,
     note_aside,
     places,
     set_copy_key,
@@ -95,11 +97,16 @@ def add_copy_options(serving: argparse.ArgumentParser) -> None:
 
 
 def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) -> tuple[str, ...]:
-    """The folders named with --copy-to, else in INTAKE_COPY_TO, parted as in PATH. Raises PlaceRefused."""
+    """The folders named with --copy-to, else in INTAKE_COPY_TO, parted as in PATH. Raises PlaceRefused.
+
+    One that does not answer is taken as it is named: the office is to be served without it.
+    """
     if not hasattr(options, "copy_to"):
         return ()
     named = options.copy_to or filter(None, environment.get("INTAKE_COPY_TO", "").split(os.pathsep))
-    return tuple(checked_folder(str(Path(folder).absolute()), options.data) for folder in named)
+    folders = [str(Path(folder).absolute()) for folder in named]
+    real = asyncio.run(real_paths(folders, LOOK_S)) if folders else {}
+    return tuple(checked_folder(folder, options.data, real) for folder in folders)
 
 
 def run_seal(options: argparse.Namespace) -> int:
@@ -141,9 +148,13 @@ def is_on_paper(secret: str, ask: Callable[[str], str]) -> bool:
 def run_copy(options: argparse.Namespace) -> int:
     """Copy until nothing is left to copy; what keeps it from going on ends it, in words."""
     settings = existing_office(options.data)
-    folder = checked_folder(str(options.folder.absolute()), settings.data_folder)
+    folder = str(options.folder.absolute())
     if options.no_longer:
         return asyncio.run(forget_place(settings, folder))
+    real = asyncio.run(real_paths([folder], LOOK_S))
+    if folder not in real:
+        raise no_answer(folder)
+    checked_folder(folder, settings.data_folder, real)
     recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     place = Folder(Path(folder))
     if options.anew:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 import pyrage
@@ -95,14 +97,26 @@ def places(tx: Reading) -> list[Place]:
     ]
 
 
-def checked_folder(folder: str, data_folder: Path) -> str:
+def no_answer(folder: str) -> PlaceRefused:
+    return PlaceRefused(
+        f"{folder} does not answer.", hint="Look at the stick or the network, then name it again."
+    )
+
+
+#: By the folder's name its real path (`asking.real_paths`), where it answered. Nothing here looks for itself: it may be
+#: called with the tables in hand, and a folder may hang.
+RealPaths = Mapping[str, str]
+NOT_LOOKED: RealPaths = MappingProxyType({})
+
+
+def checked_folder(folder: str, data_folder: Path, real: RealPaths = NOT_LOOKED) -> str:
     """The folder as it is kept. Raises PlaceRefused if a copy in it would be none."""
     path = Path(folder)
     if not path.is_absolute():
         raise PlaceRefused(
             f"{folder} is not a whole path.", hint="Name the folder from the root, such as /media/stick/copy."
         )
-    resolved, data = path.resolve(), data_folder.resolve()
+    resolved, data = Path(real.get(folder, os.path.normpath(folder))), data_folder.resolve()
     if resolved == data or data in resolved.parents:
         raise PlaceRefused(
             f"{folder} is in the office's own folder, and would be lost with it.",
@@ -142,22 +156,19 @@ def check_fit(folder: str) -> None:
         ) from error
 
 
-def same_place(tx: Reading, folder: str) -> Place | None:
+def same_place(tx: Reading, folder: str, real: RealPaths) -> Place | None:
     """The place that is known and lies in the same folder, by whatever way it is named."""
-    path = Path(folder)
-    return next(
-        (one for one in places(tx) if one.folder == folder or Path(one.folder).resolve() == path.resolve()),
-        None,
-    )
+    path = real.get(folder, folder)
+    return next((one for one in places(tx) if folder == one.folder or path == real.get(one.folder)), None)
 
 
-def add_place(tx: Writing, folder: str, *, sealed: bool, now: str) -> None:
+def add_place(tx: Writing, folder: str, *, sealed: bool, now: str, real: RealPaths = NOT_LOOKED) -> None:
     """Keep a copy there from now on. A place where one is kept stays as it is, also under another name:
     it is one copy. A former one may be an empty folder by now.
 
     Raises PlaceRefused if an open copy is kept there and this one is to be sealed: what lies there can be read.
     """
-    known = same_place(tx, folder)
+    known = same_place(tx, folder, real)
     if known is not None and sealed and not known.sealed:
         raise PlaceRefused(
             f"The copy in {known.folder} is kept open, and anybody who finds it can read it. It was not sealed.",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -11,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.access.devices import stamp
+from intake.copies.asking import answer, real_paths
 from intake.copies.keeper import CopyStatus
 from intake.copies.places import (
     FormerCopy,
@@ -21,6 +21,7 @@ from intake.copies.places import (
     copy_recipient,
     drop_place,
     forget_copy,
+    no_answer,
     places,
     same_place,
     take_recipient,
@@ -73,12 +74,19 @@ async def put_copies(request: Request) -> Response:
     office: Office = request.state.office
     await office.device(request, "manager")
     asked = await read_body(request, PlacesAsked)
+    kept = await office.database.read(places)
+    real = await real_paths([one.folder for one in [*kept, *asked.places]], LOOK_S)
     wanted = {
-        checked_folder(place.folder, office.settings.data_folder): place.sealed for place in asked.places
+        checked_folder(place.folder, office.settings.data_folder, real): place.sealed
+        for place in asked.places
     }
     now = stamp(office.now())
-    known = await office.database.read(lambda tx: {folder for folder in wanted if same_place(tx, folder)})
+    known = await office.database.read(
+        lambda tx: {folder for folder in wanted if same_place(tx, folder, real)}
+    )
     for folder in wanted.keys() - known:
+        if folder not in real:
+            raise no_answer(folder)
         await look_at(folder)
 
     def job(tx: Writing) -> None:
@@ -92,7 +100,7 @@ async def put_copies(request: Request) -> Response:
             if place.folder not in wanted or wanted[place.folder] > place.sealed:
                 drop_place(tx, place.folder)
         for folder, sealed in wanted.items():
-            add_place(tx, folder, sealed=sealed, now=now)
+            add_place(tx, folder, sealed=sealed, now=now, real=real)
 
     await office.database.write(job)
     await office.copies.open()
@@ -102,11 +110,9 @@ async def put_copies(request: Request) -> Response:
 async def look_at(folder: str) -> None:
     """Whether a copy can be kept there. Raises PlaceRefused, also if the folder does not answer."""
     try:
-        await asyncio.wait_for(asyncio.to_thread(check_fit, folder), LOOK_S)
+        await answer(check_fit, folder, LOOK_S)
     except TimeoutError:
-        raise PlaceRefused(
-            f"{folder} does not answer.", hint="Look at the stick or the network, then name it again."
-        ) from None
+        raise no_answer(folder) from None
 
 
 class CopyGone(BaseModel):

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from intake.copies.asking import real_paths
 from intake.copies.at_start import add_places
 from intake.copies.keeper import with_folder
 from intake.copies.places import PlaceRefused, add_place, check_fit, copy_recipient, places
@@ -23,8 +24,9 @@ async def test_a_folder_under_another_name_is_the_same_copy(door: Door, tmp_path
     stick, other_name = tmp_path / "stick", tmp_path / "by-label"
     stick.mkdir()
     other_name.symlink_to(stick)
+    real = await real_paths([str(stick), str(other_name)], limit_s=30)
     for folder in (stick, other_name):
-        job = partial(add_place, folder=str(folder), sealed=False, now=RECEIVED_AT)
+        job = partial(add_place, folder=str(folder), sealed=False, now=RECEIVED_AT, real=real)
         await door.database.write(job)
     assert [place.folder for place in await door.database.read(places)] == [str(stick)]
 
