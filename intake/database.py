@@ -426,10 +426,31 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
 @contextmanager
 def snapshot(file: Path) -> Iterator[Reading]:
     """One moment of the file, read on the calling thread beside whoever writes. Raises what sqlite3 raises."""
-    connection = sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
-    connection.row_factory = sqlite3.Row
+    uri = file.absolute().as_uri()
     try:
-        connection.execute("BEGIN")
+        connection = _moment(f"{uri}?mode=ro")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN):
+            raise
+        connection = _moment(f"{uri}?mode=rw", alone=True)
+    try:
         yield Reading(connection)
     finally:
         connection.close()
+
+
+def _moment(uri: str, *, alone: bool = False) -> sqlite3.Connection:
+    """A connection that sees one moment. `alone`: on a disk so full that the file through which processes share the
+    write-ahead log cannot be made, it can be read by one. Source: https://www.sqlite.org/wal.html#noshm (exclusive)."""
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None)
+    try:
+        connection.row_factory = sqlite3.Row
+        if alone:
+            connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+            connection.execute("PRAGMA query_only = ON")
+        connection.execute("BEGIN")
+        connection.execute("SELECT 1 FROM sqlite_schema")  # the moment begins with what is read first
+    except BaseException:
+        connection.close()
+        raise
+    return connection

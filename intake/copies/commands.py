@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import asyncio
 import os
+import sqlite3
 import sys
 import time
 from collections.abc import Callable, Mapping
@@ -37,8 +38,11 @@ from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
 from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
 from intake.copies.source import source_of
+from intake.copies.states import trouble_of
 from intake.data_folder import existing_office
-from intake.database import Database, Writing, opened
+from intake.database import Database, Reading, opened, snapshot
+from intake.disk import is_of_a_full_disk
+from intake.errors import OfficeFull
 from intake.lock import only_one
 from intake.settings import Settings, utc_now
 
@@ -157,17 +161,23 @@ def run_copy(options: argparse.Namespace) -> int:
     checked_folder(folder, settings.data_folder, real)
     recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     place = Folder(Path(folder))
-    if options.anew:
-        asyncio.run(set_aside(settings, place))
     copier = Copier(place, source_of(settings), clock=settings.clock, seal_to=recipient)
     began = time.perf_counter()
     try:
+        if options.anew:
+            asyncio.run(set_aside(settings, place))
         while not (lag := copier.step()).nothing:
             if lag.operations == lag.erasures == 0 and lag.photos == len(copier.unread):
                 break
     except InUse:
-        print(f"The office is writing to {folder} itself; there is nothing to do by hand.", file=sys.stderr)
+        print(
+            f"Somebody else, such as a serving office, is writing to {folder} at this moment. "
+            + ("Type the same again." if options.anew else "There is nothing to do by hand."),
+            file=sys.stderr,
+        )
         return 1
+    except OSError as error:
+        raise trouble_of(error, folder) from error
     assert copier.head is not None
     asyncio.run(remember_copy(settings, folder, copier))
     print(
@@ -193,8 +203,16 @@ async def set_aside(settings: Settings, place: Folder) -> None:
 
 async def remember_copy(settings: Settings, folder: str, copier: Copier) -> None:
     """Note that a copy lies there, and what was set aside in it, so that what is erased later is known to be owed."""
-    async with opened(settings.database_file) as database:
-        await database.write(lambda tx: note_copier(tx, folder, copier, stamp(utc_now())))
+    try:
+        async with opened(settings.database_file) as database:
+            await database.write(lambda tx: note_copier(tx, folder, copier, stamp(utc_now())))
+    except (OfficeFull, sqlite3.Error) as error:
+        if not is_of_a_full_disk(error):
+            raise
+        print(
+            "On the office's full disk it could not be noted where this copy lies. Once there is room there, type the "
+            "same again, so that erasures are owed to it as well."
+        )
 
 
 async def owed_to_copies(database: Database) -> list[str]:
@@ -221,16 +239,27 @@ def folder_of(former: str) -> str:
 async def recipient_for(settings: Settings, folder: str, *, sealed: bool) -> str | None:
     """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
 
-    def job(tx: Writing) -> tuple[CopyKey | None, str | None]:
+    def look(tx: Reading) -> tuple[bool, str | None]:
         wanted = sealed or any(place.sealed for place in places(tx) if place.folder == folder)
-        made = set_copy_key(tx) if wanted and copy_recipient(tx) is None else None
-        return made, copy_recipient(tx) if wanted else None
+        return wanted, copy_recipient(tx)
 
-    async with opened(settings.database_file) as database:
-        made, recipient = await database.write(job)
-    if made is not None:
-        print_key(made)
-    return recipient
+    try:
+        async with opened(settings.database_file) as database:
+            wanted, recipient = await database.read(look)
+            if not wanted:
+                return None
+            if recipient is None:  # nothing is written else
+                made = await database.write(set_copy_key)
+                print_key(made)
+                recipient = made.recipient
+    except (OfficeFull, sqlite3.Error) as error:
+        if not is_of_a_full_disk(error):
+            raise
+        with snapshot(settings.database_file) as tx:  # a disk that is full is brought to a stick, too
+            wanted, recipient = look(tx)
+        if wanted and recipient is None:
+            raise OfficeFull from error
+    return recipient if wanted else None
 
 
 async def forget_place(settings: Settings, folder: str) -> int:

@@ -13,7 +13,8 @@ import json
 import os
 import sqlite3
 import uuid
-from collections.abc import Iterator
+from collections.abc import AsyncIterator, Iterator
+from contextlib import ExitStack, asynccontextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import partial
@@ -27,7 +28,7 @@ from intake.access.hearing import begin_hearing
 from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
-from intake.copies.folder import Folder, sync_folder
+from intake.copies.folder import Folder, InUse, sync_folder
 from intake.copies.reading import CopyReader, head_of, is_row
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
@@ -43,6 +44,7 @@ from intake.sync.log import CHAIN_START, are_from_tables, columns_fit, link
 from intake.sync.rebuild import rebuild
 
 ROWS_A_JOB = 2000
+TURNS, TURN_S = 100, 0.1  # a step of whoever writes ends within seconds
 
 
 class OfficeInTheWay(Refusal):
@@ -127,6 +129,32 @@ async def restore(
     folder: Folder, settings: Settings, *, secret: str | None = None, keep_devices: bool = True
 ) -> Restored:
     """Make an office in the data folder from the copy. Raises CopyTrouble, WrongKey, OfficeInTheWay, OSError."""
+    Opener(head_of(folder).sealed_to, secret)
+    async with kept_still(folder):
+        return await make_office(folder, settings, secret=secret, keep_devices=keep_devices)
+
+
+@asynccontextmanager
+async def kept_still(folder: Folder) -> AsyncIterator[None]:
+    """For the block nobody writes to the copy, as an office would that serves still, and removes what it erases.
+
+    Where that cannot be had, since the stick is locked or whoever writes does not end, it is read all the same.
+    """
+    with ExitStack() as held:
+        for _ in range(TURNS):
+            try:
+                held.enter_context(folder.held())
+                break
+            except InUse:
+                await asyncio.sleep(TURN_S)
+            except OSError:
+                break
+        yield
+
+
+async def make_office(
+    folder: Folder, settings: Settings, *, secret: str | None, keep_devices: bool
+) -> Restored:
     head = head_of(folder)
     reader = CopyReader(folder, head, Opener(head.sealed_to, secret))
     if settings.database_file.exists():

@@ -75,7 +75,7 @@ async def put_copies(request: Request) -> Response:
     await office.device(request, "manager")
     asked = await read_body(request, PlacesAsked)
     kept = await office.database.read(places)
-    real = await real_paths([one.folder for one in [*kept, *asked.places]], LOOK_S)
+    real = await real_paths([*(one.folder for one in kept), *(one.folder for one in asked.places)], LOOK_S)
     wanted = {
         checked_folder(place.folder, office.settings.data_folder, real): place.sealed
         for place in asked.places

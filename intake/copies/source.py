@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from intake.copies.states import nameless
 from intake.database import Reading, any_of, snapshot
 from intake.photos.store import photo_file
 from intake.settings import Settings
@@ -130,7 +131,8 @@ def source_of(settings: Settings) -> Source:
 
 def office_of(tx: Reading) -> Office:
     row = tx.one("SELECT office_id, epoch, first_serial, last_serial FROM office")
-    assert row is not None  # the office names itself when it first starts
+    if row is None or row["office_id"] is None:  # it names itself when it first starts
+        raise nameless()
     numbers = None if row["first_serial"] is None else (row["first_serial"], row["last_serial"])
     return Office(row["office_id"], row["epoch"], tx.schema_step, numbers)
 

@@ -97,3 +97,11 @@ def damaged(folder: str, what: str) -> CopyTrouble:
         f"The copy in {folder} is damaged: {what}. Nothing was written there.",
         hint=f"Begin a new one beside it: `intake copy {folder} --anew` keeps the damaged files aside.",
     )
+
+
+def nameless() -> CopyTrouble:
+    return CopyTrouble(
+        State.DAMAGED,
+        "The office's tables do not say which office this is: it was never started, or they were emptied.",
+        hint="If there was an office here, restore a copy: `intake restore COPY --data NEW`.",
+    )

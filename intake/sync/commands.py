@@ -36,7 +36,13 @@ async def look(settings: Settings, verified: Verified | None, *, new: bool) -> l
         if await database.read(erasures_untidy):
             print(f"Words were erased. {UNTIDY}")
         if not faults:
-            note_verified(settings.data_folder, stands)
+            try:
+                note_verified(settings.data_folder, stands)
+            except OSError as error:
+                print(
+                    f"That could not be noted ({error.strerror or error}), so that `intake verify --new` begins "
+                    "where it began before. Look at how much room the disk has."
+                )
         return faults
 
 

@@ -6,13 +6,14 @@ import asyncio
 import shutil
 import sqlite3
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from intake.copies.bring_in import bring_in
-from intake.copies.folder import Folder
+from intake.copies.folder import Folder, InUse
 from intake.copies.head import Stretch, framed, unframed, write_head
 from intake.copies.places import set_copy_key
 from intake.copies.reading import COUNTED, head_of, stretch_lines
@@ -686,3 +687,44 @@ def test_a_copy_that_the_office_was_restored_from_is_gone_on_with(
 def restored_epoch(settings: Settings) -> str:
     with snapshot(settings.database_file) as tx:
         return office_of(tx).epoch
+
+
+def test_an_office_that_writes_to_the_copy_meanwhile_waits(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    new: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """An erasure would take the words away between the head and them, and all of them would be called missing."""
+    record_items(phone, day, 1)
+    (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    erase(office.settings, visit)
+
+    def step_in_between(*_: object) -> None:
+        with suppress(InUse):
+            copier.step()
+
+    with monkeypatch.context() as patched:
+        patched.setattr("intake.copies.restore.refuse_newer", step_in_between)
+        assert restored_from(copy, new).faults == []
+    until_done(copier)
+    assert OWNER_NAME.encode() not in bytes_below(copy)
+
+
+def test_a_copy_that_somebody_never_lets_go_of_is_restored_all_the_same(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    new: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, copy))
+    monkeypatch.setattr("intake.copies.restore.TURN_S", 0)
+    with Folder(copy).held():
+        assert restored_from(copy, new).faults == []

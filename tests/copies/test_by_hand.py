@@ -1,0 +1,96 @@
+"""`intake copy` where something stands in its way: it says so, and what can be copied all the same is."""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.commands import main
+from intake.copies.folder import Folder
+from intake.copies.reading import head_of
+from intake.database import Database, snapshot
+from intake.errors import OfficeFull
+from intake.sync import commands as sync_commands
+from tests.conftest import Office
+from tests.copies.tools import contents, copier_of, record_items, until_done
+from tests.phone import Phone
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    return tmp_path / "stick"
+
+
+def data(office: Office) -> list[str]:
+    return ["--data", str(office.settings.data_folder)]
+
+
+async def no_room(*_: object, **__: object) -> Database:
+    raise OfficeFull
+
+
+def test_the_office_s_full_disk_is_brought_to_a_stick(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    stick: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Nothing can be written there, not even where the copy lies."""
+    record_items(phone, day, 1)
+    with monkeypatch.context() as full:
+        full.setattr(Database, "open", no_room)
+        assert main(["copy", str(stick), *data(office)]) == 0
+        assert "full disk" in capsys.readouterr().out
+        assert main(["copy", str(stick.with_name("sealed")), "--sealed", *data(office)]) == 1
+    assert head_of(Folder(stick)).office_seq == len(contents(office.settings)["log"])
+
+
+def test_tables_are_read_where_nothing_can_be_made_beside_them(office: Office, phone: Phone) -> None:
+    """Who reads the file shares another one beside it, which takes room; a folder of its name keeps it from being made."""
+    office.end()
+    shared = office.settings.database_file.with_name(f"{office.settings.database_file.name}-shm")
+    assert not shared.exists()
+    shared.mkdir()
+    with snapshot(office.settings.database_file) as tx:
+        assert tx.value("SELECT count(*) FROM device") == 2
+
+
+def test_a_copy_that_is_being_written_is_not_set_aside(
+    office: Office, stick: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    until_done(copier_of(office.settings, stick))
+    with Folder(stick).held():
+        assert main(["copy", str(stick), "--anew", *data(office)]) == 1
+    assert "Type the same again" in capsys.readouterr().err
+    assert list(stick.glob("before-*")) == []
+
+
+def test_a_locked_stick_is_said_when_a_copy_is_to_be_begun_anew(
+    office: Office, stick: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    until_done(copier_of(office.settings, stick))
+
+    def locked(_: Folder) -> None:
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    monkeypatch.setattr(Folder, "held", locked)
+    assert main(["copy", str(stick), "--anew", *data(office)]) == 1
+    assert "lock on the stick" in capsys.readouterr().err
+
+
+def test_a_look_that_cannot_be_noted_is_told_all_the_same(
+    office: Office, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def no_room_for_it(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(sync_commands, "note_verified", no_room_for_it)
+    assert main(["verify", *data(office)]) == 0
+    said = capsys.readouterr().out
+    assert "all is well" in said
+    assert "could not be noted (No space left on device)" in said
