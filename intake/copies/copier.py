@@ -84,6 +84,7 @@ class News:
     erased_seq: int
     erased: list[str]
     due: dict[str, Due]  # what has to stand beside these rows
+    anew: bool  # whether the words are to be written anew
     all_words: dict[str, str]  # up to where the copy reaches; only where the words are to be written anew
     all_due: dict[str, Due]  # the same
     back: dict[str, str]  # words that the copy has to get still, and that the office has by now
@@ -129,6 +130,7 @@ class Copier:
         self._arrival = 0
         self._files: tuple[Any, bytes] = (None, b"")
         self._listed: Erasures = {}
+        self._erased: Erasures = {}  # the owners of whom nothing stands in the copy any more
 
     @property
     def have(self) -> set[str]:
@@ -293,7 +295,7 @@ class Copier:
         self._plans = plan_keys(self.folder, texts.head)
         self._photos = PhotosInCopy(self.folder, found)
         self._pending, self._arrival, self.unread, self._listed = {}, 0, {}, {}
-        self._met, self._short, self._epoch = found, short, epoch
+        self._met, self._short, self._epoch, self._erased = found, short, epoch, erasures_of(tx)
         self._tidy(found)
         return texts.head
 
@@ -329,7 +331,9 @@ class Copier:
         rows = office.rows_after(tx, head.office_seq, ROWS_A_STEP)
         last = rows[-1]["office_seq"] if rows else head.office_seq
         erased_seq, erased = office.erased_after(tx, head.erased_seq)
-        anew = bool(erased or self._anew & {"words", "erased"})
+        erasures = erasures_of(tx)
+        # Of an owner whose words the office had lost before, the copy may have them, and no operation is noted.
+        anew = bool(erased or self._anew & {"words", "erased"} or erasures != self._erased)
         newest_erased = office.newest_erased(tx)
         aside = [name for name in self.folder.asides() if self.aside.get(name, (None, -1))[1] < newest_erased]
         return News(
@@ -344,7 +348,8 @@ class Copier:
             all_words=office.words_between(tx, 0, head.office_seq) if anew else {},
             all_due=office.words_due(tx, 0, head.office_seq) if anew else {},
             back={} if anew else office.words_back(tx, self.owed),
-            erasures=erasures_of(tx),
+            anew=anew,
+            erasures=erasures,
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
             office=office.office_of(tx),
@@ -384,7 +389,7 @@ class Copier:
         owed afterwards. They count with the next head.
         """
         owed = self.owed
-        if news.erased or self._anew & {"words", "erased"}:
+        if news.anew:
             head, owed = self._write_words_anew(head, news)
         elif news.back:
             head = self._add(head, "words", self._word_lines(news.back, owed))
@@ -565,7 +570,7 @@ class Copier:
             self.head = self._met = head
             self._tidy(head, before)
         self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
-        self.owed, self._anew, self._short = owed, frozenset(), set()
+        self.owed, self._anew, self._short, self._erased = owed, frozenset(), set(), news.erasures
 
 
 def not_met(due: Mapping[str, Due], words: Mapping[str, str]) -> dict[str, Due]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import errno
+import sqlite3
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from intake import database
 from intake.commands import main
 from intake.copies.folder import Folder
 from intake.copies.reading import head_of
@@ -50,12 +52,21 @@ def test_the_office_s_full_disk_is_brought_to_a_stick(
     assert head_of(Folder(stick)).office_seq == len(contents(office.settings)["log"])
 
 
-def test_tables_are_read_where_nothing_can_be_made_beside_them(office: Office, phone: Phone) -> None:
-    """Who reads the file shares another one beside it, which takes room; a folder of its name keeps it from being made."""
+def test_tables_are_read_where_nothing_can_be_made_beside_them(
+    office: Office, phone: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever reads the file shares another one with all others who do, which takes room."""
     office.end()
-    shared = office.settings.database_file.with_name(f"{office.settings.database_file.name}-shm")
-    assert not shared.exists()
-    shared.mkdir()
+    moment = database._moment
+
+    def shared(uri: str, *, alone: bool = False) -> sqlite3.Connection:
+        if not alone:
+            error = sqlite3.OperationalError("disk I/O error")
+            error.sqlite_errorcode = sqlite3.SQLITE_IOERR_SHMSIZE
+            raise error
+        return moment(uri, alone=alone)
+
+    monkeypatch.setattr(database, "_moment", shared)
     with snapshot(office.settings.database_file) as tx:
         assert tx.value("SELECT count(*) FROM device") == 2
 

@@ -298,6 +298,23 @@ def test_erasures_are_told_by_what_stands_in_the_copy_and_by_no_number(
     assert OWNER_NAME.encode() not in bytes_below(copy)
 
 
+@pytest.mark.parametrize("again", [False, True])
+def test_an_owner_whose_words_only_the_copy_had_is_erased_there(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], copy: Path, again: bool
+) -> None:
+    """The office had lost them, so that it notes of no operation that its words were erased."""
+    record_items(phone, day, 1)
+    (visit,) = [row[4] for row in contents(office.settings)["log"] if '"kind":"open_visit"' in row[5]]
+    copier = copier_of(office.settings, copy)
+    until_done(copier)
+    office.change("DELETE FROM private_words")
+    manager.keep(("erase_consignor", {"visit_id": visit}))
+    assert manager.push()[0]["outcome"] == "kept"
+    assert OWNER_NAME.encode() in bytes_below(copy)
+    until_done(begun_again(office, copy) if again else copier)
+    assert OWNER_NAME.encode() not in bytes_below(copy)
+
+
 def test_a_photo_that_the_office_could_not_read_for_a_while_is_copied_when_it_can(
     office: Office, phone: Phone, day: dict[str, Any], copy: Path
 ) -> None:
