@@ -11,7 +11,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intake.access.hearing import Until, begin_hearing, end_hearing
+from intake.access.hearing import begin_hearing, end_hearing
 from intake.tagging.numbers import BLOCK, after_losses, next_free
 from intake.tagging.rolls import LONGEST_ROLL
 from intake.tagging.tags import codes, serial_of
@@ -34,7 +34,7 @@ async def free(door: Door) -> str:
 
 
 async def lose(door: Door) -> None:
-    await door.database.write(lambda tx: begin_hearing(tx, Until.PHONES, NOW))
+    await door.database.write(lambda tx: begin_hearing(tx, NOW))
     door.hearing = True
 
 
