@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from intake.access.letters import free_letters, letters_of
+from intake.access.letters import letters_for
 from intake.database import Reading, Writing
 from intake.errors import (
     CodeForAnother,
@@ -100,12 +100,19 @@ def make_code(
 
 
 def pair(
-    tx: Writing, *, typed: str, device_id: str | None, secret: str | None, now: datetime
+    tx: Writing,
+    *,
+    typed: str,
+    device_id: str | None,
+    secret: str | None,
+    now: datetime,
+    letters: str | None = None,
 ) -> tuple[Device, str]:
     """Turn a code into a paired device and the secret for its cookie.
 
     A device that was paired before keeps its id, so that what still waits on it can be sent: it shows the secret it
-    had, or the code was made for it. At an office that knows nobody yet the first manager's code is enough.
+    had, or the code was made for it. At an office that knows nobody yet the first manager's code is enough. `letters`
+    are those that it has: an office that does not know it lets it keep them.
     Raises PairingCodeUnknown if the code is wrong, used or too old, CodeForAnother, DeviceNeedsWord.
     """
     row = open_code(tx, typed, now)
@@ -122,7 +129,7 @@ def pair(
     )
     secret = secrets.token_urlsafe(32)  # from now on
     device_id = device_id or str(uuid.uuid4())
-    letters = letters_of(tx, device_id) or free_letters(tx)
+    letters = letters_for(tx, device_id, brought=letters)
     device = Device(device_id, row["name"], row["role"], stamp(now), None, None, letters=letters)
     tx.run(
         """

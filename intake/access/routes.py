@@ -27,6 +27,7 @@ from intake.access.devices import (
     stamp,
 )
 from intake.access.hearing import begin_hearing, end_hearing, hearing
+from intake.access.letters import LETTERS
 from intake.access.readings import named, notes
 from intake.address import origin_of, reach_warning, stays_here
 from intake.database import Writing
@@ -46,12 +47,14 @@ COOKIE_LIFE_S = 180 * 24 * 3600
 class Pairing(BaseModel):
     """A code as typed. A device that was paired before says its id, so that it keeps it.
 
-    The id is proven by the device's cookie, or by a code that was made for it.
+    The id is proven by the device's cookie, or by a code that was made for it. It says its letters as well: tickets of
+    them may wait on it that an office begun anew has never seen.
     """
 
     model_config = ConfigDict(extra="forbid")
     code: Annotated[str, Field(max_length=40)]
     device_id: Identifier | None = None
+    letters: Annotated[str, Field(pattern=rf"^[{LETTERS}]{{1,8}}$")] | None = None
 
 
 class Paired(BaseModel):
@@ -102,7 +105,14 @@ async def post_pairing(request: Request) -> Response:
 def let_in(tx: Writing, asked: Pairing, old_secret: str | None, now: datetime) -> tuple[Device, str]:
     """Pair the device. One that comes back to an office which never knew it may have what the office lacks."""
     returns = asked.device_id is not None and not is_known(tx, asked.device_id)
-    paired = pair(tx, typed=asked.code, device_id=asked.device_id, secret=old_secret, now=now)
+    paired = pair(
+        tx,
+        typed=asked.code,
+        device_id=asked.device_id,
+        secret=old_secret,
+        now=now,
+        letters=asked.letters if asked.device_id else None,
+    )
     if returns:
         begin_hearing(tx, now)
     return paired

@@ -6,7 +6,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from intake.access.devices import make_code, pair, revoke
+from intake.access.devices import make_code, note_returning, pair, revoke
+from intake.access.hearing import begin_hearing
 from intake.access.letters import LETTERS
 from intake.database import Writing
 from tests.door import Door
@@ -16,10 +17,10 @@ NOW = datetime(2026, 3, 14, 9, tzinfo=UTC)
 SOUND_ALIKE = ("AHJK", "BCDEGPTVZ", "FSX", "MN", "UQW", "IY")
 
 
-def paired(tx: Writing, device_id: str | None = None) -> tuple[str, str]:
+def paired(tx: Writing, device_id: str | None = None, brings: str | None = None) -> tuple[str, str]:
     """A device that was paired with a code of its own: its id, its letters."""
     code = make_code(tx, role="door", name="Door", now=NOW, device_id=device_id)
-    device, _ = pair(tx, typed=code.code, device_id=device_id, secret=None, now=NOW)
+    device, _ = pair(tx, typed=code.code, device_id=device_id, secret=None, now=NOW, letters=brings)
     assert device.letters
     return device.device_id, device.letters
 
@@ -47,6 +48,44 @@ async def test_a_device_that_is_paired_again_keeps_its_own(door: Door) -> None:
 
     before, after = await door.database.write(twice)
     assert before == after
+
+
+async def test_devices_of_a_lost_office_keep_the_letters_they_had(door: Door) -> None:
+    """They come back in another order than the first time, and each may hold tickets that nobody else has seen."""
+
+    def come_back(tx: Writing) -> list[str]:
+        return [paired(tx, door.ids.id(), brings)[1] for brings in ("F", "B", "A")]
+
+    assert await door.database.write(come_back) == ["F", "B", "A"]
+
+
+async def test_letters_that_another_device_has_by_now_stay_with_it(door: Door) -> None:
+    """Whoever comes too late gets such as nobody can have got in their order."""
+
+    def too_late(tx: Writing) -> tuple[str, str]:
+        return paired(tx)[1], paired(tx, door.ids.id(), "A")[1]
+
+    first, late = await door.database.write(too_late)
+    assert first == "A"
+    assert len(late) == 3
+
+
+@pytest.mark.parametrize("how", ["lost", "asked"])
+async def test_a_new_device_gets_none_that_one_unheard_may_have(door: Door, how: str) -> None:
+    """An office that lacks something, or is asked by a device that it never knew, has not heard all letters in use."""
+
+    def pair_many(tx: Writing) -> list[str]:
+        if how == "lost":
+            begin_hearing(tx, NOW)
+        else:
+            code = make_code(tx, role="table", name="Table 2", now=NOW)
+            note_returning(tx, code.code, door.ids.id(), NOW)
+        return [paired(tx)[1] for _ in range(20)]
+
+    letters = await door.database.write(pair_many)
+    assert {len(one) for one in letters} == {3}
+    assert len(set(letters)) == 20
+    assert set("".join(letters)) <= set(LETTERS)
 
 
 @pytest.mark.parametrize("group", SOUND_ALIKE)

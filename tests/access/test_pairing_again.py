@@ -94,6 +94,17 @@ def test_an_office_that_never_knew_the_id_takes_it_by_the_managers_word(
     assert returning.get("/pairing/me").json()["office"]["hearing"] is False
 
 
+def test_a_device_says_its_letters_when_it_comes_back(office: Office, manager: Phone) -> None:
+    """Table 2 had B and holds an unsent B08; at the new office Table 1 comes first."""
+    device_ids = {name: office.ids.id() for name in ("F", "B")}
+    for letters, device_id in device_ids.items():
+        word = code_for(manager, "table", device_id)
+        asked = {"code": word, "device_id": device_id, "letters": letters}
+        assert office.client().post("/pairing", json=asked).json()["letters"] == letters
+    asked = {"code": code_for(manager, "table"), "letters": "b01"}
+    assert office.client().post("/pairing", json=asked).status_code == 400
+
+
 def test_the_first_manager_of_an_empty_office_comes_back_with_the_code_of_its_machine(office: Office) -> None:
     """Whoever has that code may name any device, and so may come as one; nobody else may, and no second one."""
     client, device_id = office.client(), office.ids.id()

@@ -233,10 +233,15 @@ for (const [what, changes, why] of [
 test("what an office that was begun anew cannot be sent is told, and a day is set up again from here", async () => {
   const tables = [{ table_id: "t1", name: "Table 1" }];
   const person = { person_id: "hester", name: "Hester Voss", roles: ["valuer"] };
+  const run = { first: 1, last: 100, given_to: "Door", for_device_id: "d7" };
   const day = { house: "Quillon", place: "Hall", held_on: "2026-03-14", currency: "GBP", tables };
   await write(["record"], async (tx) => {
     await tx.put("record", a_record("visit", VISIT, { ticket: { value: "17" } }));
-    await tx.put("record", { ...a_record("day", DAY, { "people/hester": { value: person } }), ...day });
+    const fields = {
+      "people/hester": { value: person },
+      "ticket-runs/r1": { value: run, operation_id: "op-1" },
+    };
+    await tx.put("record", { ...a_record("day", DAY, fields), ...day });
   });
   assert.equal(await hear({ epoch: "e2", office_seq: 0, chain: "" }), true);
   assert.deepEqual(lacking(), [], "it has not been heard to the end");
@@ -253,6 +258,13 @@ test("what an office that was begun anew cannot be sent is told, and a day is se
     { ...day, day_id: DAY, people: [person] },
     Object.fromEntries(["day_id", "people", ...Object.keys(day)].map((name) => [name, sent[name]])),
   );
+  const given = waiting.value.find(({ kind }) => kind === "give_tickets");
+  assert.deepEqual(
+    { first: given.first, last: given.last, for_device_id: given.for_device_id, run_id: given.run_id },
+    { first: 1, last: 100, for_device_id: "d7", run_id: "r1" },
+    "nobody is given tickets of this run anew",
+  );
+  assert.equal(given.seen, null, "this office never knew who had it before");
   await storeFeed({ records: [{ ...a_record("day", DAY), ...day }], cursor: 2, epoch: "e2" });
   assert.deepEqual(
     lacking().map(({ kind }) => kind),

@@ -6,7 +6,7 @@ import { dayFacts } from "../job/day_facts.ts";
 import type { DayRecord, RecordCopy } from "../job/types.ts";
 import { listed } from "../job/values.ts";
 import { forgotten, record } from "./memory.ts";
-import { keep } from "./outbox.ts";
+import { keep, keptUnseen } from "./outbox.ts";
 
 /** The records that the office had once and has not now; none before it was heard to the end. */
 export function lacking(): RecordCopy[] {
@@ -14,9 +14,16 @@ export function lacking(): RecordCopy[] {
   return last?.done_at ? (last.lacks ?? []).flatMap((id) => record(id) ?? []) : [];
 }
 
-/** Set a day up again as it stands here, under its own id: what waits for it at the office goes on. */
-export function openAgain(day: DayRecord) {
+/**
+ * Set a day up again as it stands here, under its own id: what waits for it at the office goes on. Its runs of tickets
+ * come with it, since tickets of them are in people's hands: nobody is to be given the same run anew.
+ */
+export async function openAgain(day: DayRecord) {
   const { house, place, held_on, currency, tables } = dayFacts(day);
+  const day_id = day.record_id;
   const people = listed(day, "people/").map(({ value }) => value);
-  return keep("open_day", { day_id: day.record_id, house, place, held_on, currency, tables, people });
+  const opened = await keep("open_day", { day_id, house, place, held_on, currency, tables, people });
+  for (const { id, value } of listed(day, "ticket-runs/"))
+    await keptUnseen(() => keep("give_tickets", { day_id, run_id: id, ...value }));
+  return opened;
 }

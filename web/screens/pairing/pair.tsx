@@ -1,5 +1,6 @@
 /** Pairing: this device and the office get to know each other, once, while there is a network. */
 import { useState } from "preact/hooks";
+import { lettersOf } from "../../job/tickets.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -62,7 +63,8 @@ function Code({ code }: { code: string }) {
   const pair = async (shown: string) => {
     setBusy(true);
     await attempt(async () => {
-      const paired = await post<Paired>("/pairing", { code: shown, device_id: device?.device_id || null });
+      const known = device ? { device_id: device.device_id, letters: lettersOf(device) } : {};
+      const paired = await post<Paired>("/pairing", { code: shown, ...known });
       await rememberDevice({ ...paired, revoked: false });
       navigator.storage?.persist?.();
       await ask("/pairing/me");
