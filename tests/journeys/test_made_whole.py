@@ -179,6 +179,7 @@ def test_an_empty_office_is_filled_from_phones(house: House, ids: Ids, open_brow
     line_is_back(page)
     expect(page.get_by_text("The office does not know this device")).to_be_visible(timeout=30_000)
     expect(page.get_by_text("taken this device off")).not_to_be_visible()
+    expect(page.get_by_role("link", name="Not known at the desk")).to_be_visible()
     expect(page.get_by_label("Short description")).to_have_value("carriage clock")
     page.get_by_role("link", name="pair it again").click()
     page.get_by_label("Code").fill(office.code("table", "Table 1"))
@@ -238,6 +239,8 @@ def test_office_and_copy_are_lost_together(
     table.keep(a_visit(ids, day["day_id"]))
     assert [one["outcome"] for one in table.push()] == ["waiting"]
     page.get_by_role("link", name="See what to do").click()
+    expect(page.get_by_role("link", name="Not all at the desk")).to_be_visible()
+    expect(page.get_by_text("Enter none of it anew yet")).to_be_visible()
     with page.expect_download() as saved:
         page.get_by_role("button", name="Save all of it as text").click()
     assert "tin omnibus" in Path(saved.value.path()).read_text()
@@ -248,4 +251,10 @@ def test_office_and_copy_are_lost_together(
     assert set(table.record(day["day_id"])["fields"]) == {
         f"people/{one['person_id']}" for one in day["people"]
     }
+    table.client.post("/devices/heard")  # a table has no say in it
+    page.get_by_role("button", name="Send now").click()
+    expect(page.get_by_text("Enter none of it anew yet")).to_be_visible()
+    page.evaluate("() => fetch('/devices/heard', {method: 'POST', body: '{}'})")
+    page.get_by_role("button", name="Send now").click()
+    expect(page.get_by_text("Then enter anew what is still listed")).to_be_visible(timeout=30_000)
     assert office.faults() == []

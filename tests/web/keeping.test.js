@@ -5,10 +5,11 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
-import { recordsText } from "../../web/job/record_text.ts";
+import { mainOf, recordsText, recordTitle } from "../../web/job/record_text.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
+import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import {
   keptHere,
@@ -26,6 +27,7 @@ import { device, forgotten, photos, record, refused, waiting } from "../../web/l
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { note, standing } from "../../web/sync/status.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
@@ -270,6 +272,38 @@ test("what an office that was begun anew cannot be sent is told, and a day is se
     lacking().map(({ kind }) => kind),
     ["visit"],
   );
+});
+
+test("at the desk is said only of an office that knows this device, is heard, and has what it shows", async () => {
+  await write(["record"], (tx) => tx.put("record", a_record("visit", VISIT)));
+  note({ lastContactAt: null, problem: null, out_of_reach: false });
+  assert.equal(standing(), "not heard yet");
+  note({ lastContactAt: 1 });
+  assert.equal(standing(), "at desk");
+  note({ problem: { code: "not_paired", words: "", hint: "" } });
+  assert.equal(standing(), "unknown");
+  note({ problem: null, out_of_reach: true });
+  assert.equal(standing(), "not reached");
+  note({ out_of_reach: false });
+  await hear({ epoch: "e2", office_seq: 0, chain: "" });
+  assert.equal(standing(), "brought again");
+  await madeWhole();
+  assert.equal(standing(), "lacking");
+  await storeFeed({ records: [ITEM, VISIT, DAY].map((id) => record(id)), cursor: 1, epoch: "e2" });
+  assert.equal(standing(), "at desk");
+  await rememberDevice({ revoked: true });
+  assert.equal(standing(), "unknown");
+});
+
+test("a list of what is lacking names whose it is, and each thing once", () => {
+  const owner = { ticket: { value: "B01" }, "consignor/name": { value: "Hester Quillfeather" } };
+  const visit = a_record("visit", VISIT, owner);
+  assert.equal(recordTitle(visit), "Visit B01: Hester Quillfeather");
+  const private_visit = a_record("visit", VISIT, { ...owner, private: { value: "yes" } });
+  assert.doesNotMatch(recordTitle(private_visit), /Hester/);
+  const alone = { ...a_record("item", "other"), visit_id: "v2" };
+  const all = [a_record("day", DAY), visit, a_record("item", ITEM), alone];
+  assert.deepEqual(mainOf(all), [visit, alone]);
 });
 
 test("an office that only went on has lost nothing", async () => {

@@ -1,7 +1,7 @@
 /** What a device says of what it keeps: each sort by its own reason, in the number that it has. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { keptWords, sentAgainWords } from "../../web/job/kept_words.ts";
+import { broughtWords, keptWords } from "../../web/job/kept_words.ts";
 
 const kept = (operations, originals, thumbs) => ({
   operations: { count: operations, bytes: 10 },
@@ -29,10 +29,19 @@ test("each sort has its own reason", () => {
   assert.match(why(7)[0], /until every copy in reach has them/);
 });
 
-test("all was brought only when nothing waits", () => {
-  assert.match(sentAgainWords(16, 0), /^16 records were sent again: all that this device could bring/);
-  assert.match(sentAgainWords(1, 0), /^1 record was sent again/);
-  const left = sentAgainWords(16, 2);
+test("what an office has that does not know this device is not said to be at the desk", () => {
+  for (const safe_seq of [null, 0, 7])
+    for (const { why } of keptWords(kept(1, 2, 3), safe_seq, false)) {
+      assert.doesNotMatch(why, /The desk has/);
+      assert.match(why, /shows once this device is paired again/);
+    }
+});
+
+test("all was brought only when nothing waits, and nothing is said where there was nothing to bring", () => {
+  assert.match(broughtWords(16, 0), /brought it 16 records: all that it had/);
+  assert.match(broughtWords(1, 0), /brought it 1 record:/);
+  const left = broughtWords(16, 2);
   assert.match(left, /2 of what is here still wait/);
   assert.doesNotMatch(left, /all/);
+  assert.equal(broughtWords(0, 0), "");
 });

@@ -11,13 +11,26 @@ const NOUNS: Record<KeptSort, string> = {
   thumbs: "small picture",
 };
 
-/** What is kept, by sort: how many, and why. Nothing is said of a sort of which there is none. */
-export function keptWords(kept: Record<KeptSort, Kept>, safe_seq: number | null) {
+/**
+ * What is kept, by sort: how many, and why. Nothing is said of a sort of which there is none. `known`: whether the office
+ * knows this device, and so has said where these stand.
+ */
+export function keptWords(kept: Record<KeptSort, Kept>, safe_seq: number | null, known = true) {
   const sorts = (["operations", "originals", "thumbs"] as const).filter((sort) => kept[sort].count);
   return sorts.map((sort) => {
     const { count, bytes } = kept[sort];
-    return { sort, words: countWords(count, NOUNS[sort]), bytes, why: whyKept(sort, count, safe_seq) };
+    return {
+      sort,
+      words: countWords(count, NOUNS[sort]),
+      bytes,
+      why: known ? whyKept(sort, count, safe_seq) : unsureOf(count),
+    };
   });
+}
+
+function unsureOf(count: number): string {
+  const [has, stays] = count === 1 ? ["it", "It stays"] : ["them", "They stay"];
+  return `An office had ${has}; whether this one has ${has} shows once this device is paired again. ${stays} here.`;
 }
 
 function whyKept(sort: KeptSort, count: number, safe_seq: number | null): string {
@@ -34,10 +47,14 @@ function whyKept(sort: KeptSort, count: number, safe_seq: number | null): string
   return `The desk has ${has}. ${stays} here until every copy in reach has ${has}, too.`;
 }
 
-/** What became of an office that had lost something: what was sent again, and whether all of it was taken. */
-export function sentAgainWords(operations: number, left: number): string {
-  const sent = `${countWords(operations, "record")} ${operations === 1 ? "was" : "were"} sent again`;
+/**
+ * What this device did for an office that had lost something, and whether all of it was taken; empty if it had nothing to
+ * bring. Some of it may never have been sent before.
+ */
+export function broughtWords(operations: number, left: number): string {
+  if (!operations && !left) return "";
+  const brought = `This device has brought it ${countWords(operations, "record")}`;
   return left
-    ? `${sent}; ${left} of what is here still ${left === 1 ? "waits" : "wait"}.`
-    : `${sent}: all that this device could bring.`;
+    ? `${brought}; ${left} of what is here still ${left === 1 ? "waits" : "wait"}.`
+    : `${brought}: all that it had.`;
 }

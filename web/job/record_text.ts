@@ -1,21 +1,32 @@
 /** Records as plain text, for whoever has to enter them anew: everything that stands on them. */
 import { dayWords } from "./day_facts.ts";
-import type { RecordCopy } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import type { RecordCopy, VisitRecord } from "./types.ts";
+import { fieldValue, ownerWords } from "./values.ts";
 import { fieldWords, firstUpper, valueWords } from "./words.ts";
 
-/** What a record is called: its ticket, its description, or its tags. */
+/** What a record is called: its ticket and whose it is, its description, or its number. */
 export function recordTitle(record: RecordCopy): string {
   switch (record.kind) {
     case "day":
       return dayWords(record);
     case "visit":
-      return `Visit ${fieldValue(record, "ticket") || "without a ticket"}`;
+      return visitTitle(record);
     case "container":
       return `Container ${record.number}`;
     default:
       return `Item: ${fieldValue(record, "short_description") || "not named yet"}`;
   }
+}
+
+function visitTitle(visit: VisitRecord): string {
+  const whose = ownerWords(visit);
+  return [`Visit ${fieldValue(visit, "ticket") || "without a ticket"}`, whose].filter(Boolean).join(": ");
+}
+
+/** The records under which the others stand: visits, and things whose visit is not among them; days are told by themselves. */
+export function mainOf(records: readonly RecordCopy[]): RecordCopy[] {
+  const visits = new Set(records.flatMap((one) => (one.kind === "visit" ? [one.record_id] : [])));
+  return records.filter((one) => one.kind !== "day" && !(one.kind === "item" && visits.has(one.visit_id)));
 }
 
 /** Days first, then each visit with its items, then containers; a line a field. */

@@ -8,7 +8,7 @@ import { mayStill, type Still } from "../job/stopped.ts";
 import type { Forgotten } from "../local/database.ts";
 import type { Role } from "../local/device.ts";
 import { forgotten, office, recordOf, refused } from "../local/memory.ts";
-import { counts, status } from "../sync/status.ts";
+import { counts, type Standing, standing, status } from "../sync/status.ts";
 import { CautionBar } from "./caution_bar.tsx";
 import { StandingIncidents } from "./incident_bar.tsx";
 import { Lacking } from "./lacking.tsx";
@@ -187,17 +187,26 @@ function Places({ here }: { here: string }) {
   );
 }
 
+/** What the mark says once nothing waits on this device. */
+const MARK: Record<Standing, string> = {
+  "at desk": "At the desk",
+  unknown: "Not known at the desk",
+  "not reached": "Office not reached",
+  "not heard yet": "On this device",
+  "brought again": "Being sent again",
+  lacking: "Not all at the desk",
+};
+
 /** How much of what was typed is where, in words; a tap shows the list. Before pairing there is nothing to say. */
 function SavedMark({ about }: Pick<FrameOf, "about">) {
   if (!useDevice()) return null;
   const no = counts.refused.value;
   const here = counts.operations.value + counts.originals.value;
-  const { lastContactAt, out_of_reach } = status.value;
-  const reached = lastContactAt !== null && !out_of_reach;
+  const stands = standing();
   const toLookAt = refused.value.length === no && refused.value.every(({ kept }) => kept);
   return (
-    <a class={no ? "saved wrong" : "saved"} href="#/outbox">
-      <Sign of={no ? "stop" : here || !reached ? "device" : "check"} />
+    <a class={no || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
+      <Sign of={no ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
       <span>
         {about && <>{about}, </>}
         {no ? (
@@ -206,12 +215,8 @@ function SavedMark({ about }: Pick<FrameOf, "about">) {
           <>
             On this device: <strong>{here}</strong>
           </>
-        ) : reached ? (
-          "At the desk"
-        ) : out_of_reach ? (
-          "Office not reached"
         ) : (
-          "On this device"
+          MARK[stands]
         )}
       </span>
     </a>
@@ -226,15 +231,17 @@ function BeingMadeWhole({ why }: Pick<Forgotten, "why">) {
       {why === "another office"
         ? "The office was begun anew or put back from a copy."
         : "The office does not have all that it once had: it was put back from an older copy."}{" "}
-      Everything on this device is still here, and is sent again{left ? `: ${left} left` : ""}.
+      What this device has stays here, and what it can send is sent again{left ? `: ${left} left` : ""}.
     </p>
   );
 }
 
+const PAIRING = "#/pair";
+
 function OfficeProblem() {
   const device = useDevice();
   const { problem } = status.value;
-  if (!device) return null;
+  if (!device || location.hash.startsWith(PAIRING)) return null; // that page says it itself
   if (device.revoked)
     return (
       <p class="bar wrong" role="alert">
@@ -245,10 +252,10 @@ function OfficeProblem() {
   if (problem?.code === "not_paired")
     return (
       <p class="bar wrong" role="alert">
-        The office does not know this device: its files may have been lost, or begun anew. Nothing here is
-        lost:{" "}
+        The office does not know this device: its files may have been lost, or begun anew. What is on this
+        device stays here:{" "}
         {device.role === "manager" ? "make a code on the office's machine" : "ask the manager for a code"} and{" "}
-        <a href="#/pair">pair it again</a>; what the office lacks is then sent.
+        <a href="#/pair">pair it again</a>; then it sends what it still has.
       </p>
     );
   if (forgotten.value?.done_at === null) return <BeingMadeWhole why={forgotten.value.why} />;

@@ -1,5 +1,8 @@
 /** One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place. */
 import { useEffect, useState } from "preact/hooks";
+import { device } from "../local/memory.ts";
+import { OfficeSays } from "../sync/office.ts";
+import { note } from "../sync/status.ts";
 import { Sign } from "./sign.tsx";
 
 export type Notice = { words: string; wrong: boolean };
@@ -38,11 +41,21 @@ addEventListener(
   { capture: true },
 );
 
-/** Say what went wrong; it stays until it is read. */
+/**
+ * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen for
+ * as long as it is so, with what to do.
+ */
 export function sayWrong(error: unknown) {
+  if (error instanceof OfficeSays && error.code === "not_paired" && device.peek())
+    return note({ problem: { code: error.code, words: error.message, hint: error.hint } });
   const words = error instanceof Error ? error.message : String(error);
   const hint = error instanceof Error && "hint" in error ? ` ${error.hint}` : "";
   show({ words: words + hint, wrong: true });
+}
+
+/** What was said is over: its cause is gone. */
+export function sayNothing() {
+  show(null);
 }
 
 /** Do something on a tap; what goes wrong is said, never swallowed. */

@@ -1,6 +1,7 @@
 /** How the syncing goes, and how much is on this device only: what screens show of it. */
 import { computed, signal } from "@preact/signals-core";
-import { refused, waiting } from "../local/memory.ts";
+import { lacking } from "../local/lacking.ts";
+import { device, forgotten, refused, waiting } from "../local/memory.ts";
 import { photosOnlyHere, refusedPhotos } from "../local/photos.ts";
 
 export type SyncProblem = { code: string; words: string; hint: string };
@@ -18,6 +19,21 @@ export const status = signal<Status>({
   problem: null,
   out_of_reach: false,
 });
+
+/**
+ * What is known of where that stands which this device has sent: "at desk" is said of what the office has now, not of what
+ * an office once had. It may not know this device, be hearing all of it again, lack what this device shows, or not be reached.
+ */
+export type Standing = "at desk" | "unknown" | "not reached" | "not heard yet" | "brought again" | "lacking";
+
+export function standing(): Standing {
+  const { problem, out_of_reach, lastContactAt } = status.value;
+  if (device.value?.revoked || problem?.code === "not_paired") return "unknown";
+  if (out_of_reach) return "not reached";
+  if (lastContactAt === null) return "not heard yet";
+  if (forgotten.value?.done_at === null) return "brought again";
+  return lacking().length ? "lacking" : "at desk";
+}
 
 /** Why what only the office knows cannot be shown: it is not reached, or it answers and does not know this device. */
 export function whyNoOffice(): string {

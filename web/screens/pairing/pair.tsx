@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { lettersOf } from "../../job/tickets.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt } from "../../parts/notices.tsx";
+import { attempt, sayNothing } from "../../parts/notices.tsx";
 import { Scanner } from "../../parts/scanner.tsx";
 import { isApple, isHandheld, isInstalled } from "../../parts/this_device.ts";
 import { useDevice } from "../../parts/use.ts";
@@ -66,6 +66,7 @@ function Code({ code }: { code: string }) {
       const known = device ? { device_id: device.device_id, letters: lettersOf(device) } : {};
       const paired = await post<Paired>("/pairing", { code: shown, ...known });
       await rememberDevice({ ...paired, revoked: false });
+      sayNothing(); // what was wrong before it was paired is so no longer
       navigator.storage?.persist?.();
       await ask("/pairing/me");
       await syncNow();

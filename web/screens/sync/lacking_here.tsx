@@ -1,10 +1,12 @@
-/** What the office lost and no device can send again: how much that is, and what a person can do about it. */
-import { recordsText, recordTitle } from "../../job/record_text.ts";
+/** What the office lost and this device cannot send again: how much that is, and what a person can do about it. */
+import { mainOf, recordsText, recordTitle } from "../../job/record_text.ts";
 import type { DayRecord, RecordCopy } from "../../job/types.ts";
 import { lacking, openAgain } from "../../local/lacking.ts";
+import { office } from "../../local/memory.ts";
 import { lackingWords } from "../../parts/lacking.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice } from "../../parts/use.ts";
+import { standing } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
 
 const LONG_LIST = 30;
@@ -14,37 +16,67 @@ export function LackingHere() {
   const role = useDevice()?.role;
   if (!records.length) return null;
   const days = records.filter((record): record is DayRecord => record.kind === "day");
-  const visits = records.filter(({ kind }) => kind === "visit");
+  const rest = mainOf(records);
+  const heardOut = office.value?.hearing === false && standing() !== "unknown";
   return (
     <section>
       <h2>What the office has not</h2>
       <p>
-        This device still shows {lackingWords(records)} that the office had and has not now. What was done to
-        make them is on no device any more, so they cannot be sent again.
+        This device still shows {lackingWords(records)} that the office had and has not now. It cannot send
+        them: what was done to make them is not on it any more. It may be on other devices and in copies.
       </p>
       {days.map((day) => (
         <DayAgain key={day.record_id} day={day} may={role === "manager"} />
       ))}
-      {visits.length > 0 && (
-        <p>
-          First let every other device come into reach: it sends what it still has. Then enter what is listed
-          here anew, from this screen or from the text.
-        </p>
-      )}
+      {heardOut ? <Anew /> : <NotYetAnew />}
       <ul class="lines">
-        {visits.slice(0, LONG_LIST).map((visit) => (
-          <li key={visit.record_id}>
-            <a href={`#/visit/${visit.record_id}`}>{recordTitle(visit)}</a>
+        {rest.slice(0, LONG_LIST).map((record) => (
+          <li key={record.record_id}>
+            <a href={addressOf(record)}>{recordTitle(record)}</a>
           </li>
         ))}
       </ul>
-      {visits.length > LONG_LIST && <p class="hint">and {visits.length - LONG_LIST} more in the text</p>}
+      {rest.length > LONG_LIST && <p class="hint">and {rest.length - LONG_LIST} more in the text</p>}
       <p>
         <button type="button" onClick={() => saveText(records)}>
           Save all of it as text
         </button>
       </p>
     </section>
+  );
+}
+
+function addressOf({ kind, record_id }: RecordCopy) {
+  return `#/${kind}/${record_id}`;
+}
+
+/** As long as somebody may still bring it: what was typed anew would stand there twice. */
+function NotYetAnew() {
+  return (
+    <>
+      <p class="bar">
+        Enter none of it anew yet: whatever another device or a copy brings would then be there twice.
+      </p>
+      <ol class="steps">
+        <li>Bring every device of the day into reach; one that the office does not know is paired again.</li>
+        <li>
+          Bring every stick and disk with a copy. On the office's machine <code>intake bring-in FOLDER</code>{" "}
+          takes in what a copy has.
+        </li>
+        <li>Only then the manager says on Devices that no other device will come.</li>
+      </ol>
+    </>
+  );
+}
+
+/** The manager has said that nobody else is to come. A copy that lies elsewhere no device can know of. */
+function Anew() {
+  return (
+    <p>
+      The manager has said that no other device will come. If there is a copy that was not brought in yet,
+      that comes first (<code>intake bring-in FOLDER</code> on the office's machine). Then enter anew what is
+      still listed here, from this screen or from the text.
+    </p>
   );
 }
 
@@ -60,8 +92,8 @@ function DayAgain({ day, may }: { day: DayRecord; may: boolean }) {
     <>
       <p class="bar wrong">
         The office does not have the day {recordTitle(day)}. New visits wait on the phones until it is there
-        again.
-        {!may && " The manager sets it up again, on this page of the manager's device."}
+        again: from another device, or from a copy.
+        {!may && " If none has it, the manager sets it up again, on this page of the manager's device."}
       </p>
       {may && (
         <p>

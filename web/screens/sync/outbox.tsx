@@ -9,18 +9,17 @@ import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { fieldWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
-import { lacking } from "../../local/lacking.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
 import { mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { clockWords } from "../../parts/moments.ts";
+import { bytesWords, clockWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
-import { status } from "../../sync/status.ts";
+import { type Standing, standing, status } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
-import { KeptHere } from "./kept_here.tsx";
+import { KeptHere, WasForgotten } from "./kept_here.tsx";
 import { LackingHere } from "./lacking_here.tsx";
 import { LeftHere } from "./left_here.tsx";
 
@@ -40,10 +39,9 @@ export default function Outbox() {
   const wordless = refused.value.filter(({ kept }) => kept);
   const photos = photosOnlyHere();
   const badPhotos = refusedPhotos();
-  const { busy, lastContactAt, out_of_reach } = status.value;
+  const { busy, lastContactAt } = status.value;
   const originals = photos.filter((photo) => !photo.is_thumb);
-  const lacks = lacking().length > 0;
-  const nothing = !lacks && !held.length && !photos.length && !refused.value.length && !badPhotos.length;
+  const nothing = !held.length && !photos.length && !refused.value.length && !badPhotos.length;
   return (
     <Frame
       title="On this device"
@@ -58,11 +56,15 @@ export default function Outbox() {
       <dl class="counts">
         <div>
           <dt>Records on this device only</dt>
-          <dd>{held.length}</dd>
+          <dd>
+            {held.length} <Bytes bytes={held.length && JSON.stringify(held).length} />
+          </dd>
         </div>
         <div>
           <dt>Photos on this device only</dt>
-          <dd>{originals.length}</dd>
+          <dd>
+            {originals.length} <Bytes bytes={originals.reduce((sum, { size }) => sum + size, 0)} />
+          </dd>
         </div>
         <div>
           <dt>Refused</dt>
@@ -70,13 +72,7 @@ export default function Outbox() {
         </div>
       </dl>
       <p class="lead">
-        {nothing
-          ? out_of_reach
-            ? "Everything from this device was at the desk when the office was heard last. It is not reached now."
-            : "Everything from this device is at the desk."
-          : lacks && !held.length && !photos.length
-            ? "Everything that this device can send is at the desk. What the desk has lost is listed here: do not clear this device's storage."
-            : "Keep this device charged and do not clear its storage: what is listed here is nowhere else yet."}
+        <WhereItIs stands={standing()} nothing={nothing} />
       </p>
       <p class="hint">
         This is {device.name} ({device.role}).{" "}
@@ -137,10 +133,51 @@ export default function Outbox() {
           {held.length > LONG_LIST && <p class="hint">and {held.length - LONG_LIST} more</p>}
         </section>
       )}
+      <WasForgotten />
       <KeptHere />
       <LeftHere />
     </Frame>
   );
+}
+
+/** So many bytes, where there are any. */
+function Bytes({ bytes }: { bytes: number }) {
+  return bytes ? <small>({bytesWords(bytes)})</small> : null;
+}
+
+const CHARGED = "Keep this device charged and do not clear its storage:";
+
+/** Where that is which was made here, as far as this device knows; `nothing`: none of it waits to be sent or looked at. */
+function WhereItIs({ stands, nothing }: { stands: Standing; nothing: boolean }) {
+  if (stands === "unknown")
+    return (
+      <>
+        The office does not know this device, so what it sent before may be nowhere else. {CHARGED} once it is{" "}
+        <a href="#/pair">paired again</a> it sends what it has.
+      </>
+    );
+  if (!nothing) return <>{CHARGED} what is listed here is nowhere else yet.</>;
+  switch (stands) {
+    case "not reached":
+      return (
+        <>
+          Everything from this device was at the desk when the office was heard last. It is not reached now.
+        </>
+      );
+    case "not heard yet":
+      return <>Nothing waits to be sent. The office was not heard yet since the app was opened.</>;
+    case "brought again":
+      return (
+        <>
+          The office has lost something, and this device is sending again what it has. {CHARGED} it may be
+          nowhere else.
+        </>
+      );
+    case "lacking":
+      return <>This device has sent all that it can send. {CHARGED} what the desk lacks is listed here.</>;
+    case "at desk":
+      return <>Everything from this device is at the desk.</>;
+  }
 }
 
 function addressOf(op: Operation) {
