@@ -16,6 +16,7 @@ from typing import Any
 
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
+from intake.edits import Edit
 from intake.errors import (
     IntakeError,
     OperationFault,
