@@ -32,14 +32,23 @@ OWNERS = {
 MARK = re.compile(r"Tumblewick\d+x")
 TEXTS_OF_VISIT = {"ticket", "kinds", "needs", "note", "table_id"}
 ROUNDS = 3
+MOST_TRIES = 60
 
 
 class Marking(AnyOperation):
-    """Makes operations in which every text that takes any words is a word of its own."""
+    """Makes operations in which every text that takes any words is a word of its own.
 
-    def __init__(self, chance: random.Random, door: Door) -> None:
-        super().__init__(chance, door.ids, door.device_id)
+    Each kind draws from chance of its own, so that a new one leaves what the others say as it was.
+    """
+
+    def __init__(self, seed: int, door: Door) -> None:
+        super().__init__(random.Random(seed), door.ids, door.device_id)
+        self._chances = {kind: random.Random(f"{seed} {kind}") for kind in KINDS}
         self.where: dict[str, str] = {}  # each mark: where it stands
+
+    def make(self, kind: str) -> dict[str, Any]:
+        self._chance = self._chances[kind]
+        return super().make(kind)
 
     def _text(self, pattern: str) -> str:
         return self.mark() if pattern in ("", r"\S") else super()._text(pattern)
@@ -127,9 +136,16 @@ async def fill(door: Door, marking: Marking) -> str:
         *["record_move"] * ROUNDS,
     ]  # before anything is found on a thing that holds it where it is
     others = sorted(set(KINDS) - {*first, "erase_consignor", "close_day", "merge_item"})
-    for kind in [*first, *others * ROUNDS, *["merge_item"] * 4 * ROUNDS, "close_day"]:
+    for kind in [*first, *others * ROUNDS, *["merge_item"] * 4 * ROUNDS]:
         for fact in facts(kind):
             await send(make(marking, kind, fact))
+    for kind in [
+        *sorted(set(others) - marked_kinds),
+        "close_day",
+    ]:  # those that met nothing yet to build upon
+        for _ in range(MOST_TRIES):
+            if kind not in marked_kinds:
+                await send(make(marking, kind, None))
     door.next_seq = marking.next_seq
     for listed in (await door.feed())["records"]:
         record = await door.record(listed["record_id"])
@@ -141,7 +157,7 @@ async def fill(door: Door, marking: Marking) -> str:
 
 
 async def test_what_an_owner_said_is_nowhere_once_it_is_erased(door: Door) -> None:
-    marking = Marking(random.Random(4), door)
+    marking = Marking(4, door)
     visit_id = await fill(door, marking)
     before = set(MARK.findall(await everywhere(door)))
     said = {marking.where[mark] for mark in before}
