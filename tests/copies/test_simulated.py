@@ -1,6 +1,8 @@
-"""A copy beside a plain log, with crashes in the middle of any write, sticks pulled out and owners erased: by seed.
+"""A copy beside a plain log, by seed: crashes in the middle of any write, sticks that are pulled out or damaged, owners
+who are erased, words that are lost and come back.
 
-After every event the copy holds exactly the log up to its head. A seed that ever failed is kept as a case.
+After every event the copy holds exactly the log up to its head, but for what was damaged until it is mended; and always
+what it is said to hold. A seed that ever failed is kept as a case.
 """
 
 from __future__ import annotations
@@ -27,11 +29,26 @@ from intake.copies.states import CopyTrouble
 from intake.database import opened
 from intake.photos.store import photo_file
 from intake.sync.log import CHAIN_START, link
-from tests.copies.tools import Crash, FailingFolder, bytes_below
+from tests.copies.tools import Crash, FailingFolder, bytes_below, flip
 
 RUNS = int(os.environ.get("INTAKE_RUNS", "40"))
 FIRST = int(os.environ.get("INTAKE_SEED", random.SystemRandom().randrange(10**6)))
 ONCE_FAILED: list[int] = []
+EVENTS = [
+    "log",
+    "log",
+    "photo",
+    "photo",
+    "erase",
+    "pair",
+    "step",
+    "step",
+    "crash",
+    "crash",
+    "pull",
+    "damage",
+    "words",
+]
 NOON = datetime(2026, 3, 14, 12, 0, tzinfo=UTC)
 
 
@@ -42,6 +59,9 @@ class PlainOffice:
         self.source = Source(folder / "intake.sqlite3", folder / "photos", folder / "house", folder / "hall")
         self._chance, self._count = chance, 0
         self.ever: dict[str, str] = {}  # every personal words there ever were
+        self.back: set[str] = (
+            set()
+        )  # of lost words those that came back since a copy was last brought up to date
         self.photos: dict[str, bytes] = {}
 
         async def make() -> None:
@@ -115,6 +135,19 @@ class PlainOffice:
             self._file.execute("DELETE FROM private_words WHERE operation_id = ?", (one,))
             self._file.execute("COMMIT")
 
+    def lose_words(self) -> None:
+        """Words are gone that nobody erased; or those that were lost come back, as from a phone."""
+        erased, here = set(self.erased()), self.words()
+        lost = sorted(self.ever.keys() - erased - here.keys())
+        if lost and self._chance.random() < 0.7:
+            one = self._chance.choice(lost)
+            self.back.add(one)
+            self._file.execute("INSERT INTO private_words VALUES (?, ?)", (one, self.ever[one]))
+        elif here:
+            self._file.execute(
+                "DELETE FROM private_words WHERE operation_id = ?", (self._chance.choice(sorted(here)),)
+            )
+
     def pair(self) -> None:
         number = self._chance.random()
         self._file.execute(
@@ -133,12 +166,37 @@ def check_copy(folder: Path, office: PlainOffice, secret: str | None) -> Head | 
     words, erased = reader.words(), office.erased()
     here = {row["operation_id"] for row in office.rows()[: head.office_seq]}
     assert {one: office.ever[one] for one in words} == words
-    assert set(words) >= here & set(office.words())
+    assert set(words) >= here & set(office.words()) - office.back
     assert set(words) <= here - set(erased[: head.erased_seq])
     photos = {line["sha256"]: content for line, content in reader.photos()}
     assert photos.items() <= office.photos.items()
     assert reader.faults == []
     return head
+
+
+def check_claims(folder: Path, office: PlainOffice, copier: Copier, secret: str | None) -> None:
+    """What a phone may let go of since it stands in the copy does stand in it, whatever was damaged."""
+    head = read_head(Folder(folder))
+    assert head is not None
+    reader = CopyReader(Folder(folder), head, Opener(head.sealed_to, secret))
+    rows = office.rows()[: copier.holds_seq]
+    assert list(reader.rows())[: copier.holds_seq] == rows
+    due = {row["operation_id"] for row in rows} & office.ever.keys() - set(office.erased())
+    assert due - set(reader.erased()) <= reader.words().keys()
+    assert not due & set(reader.erased())
+    assert copier.have <= {line["sha256"] for line, _ in reader.photos()}
+
+
+def damage(folder: Path, chance: random.Random) -> None:
+    """One byte of what a stick holds is another one; its two heads are looked at elsewhere."""
+    files = [
+        file
+        for file in sorted(folder.iterdir())
+        if file.suffix in (".jsonl", ".pack") and file.stat().st_size
+    ]
+    if files:
+        file = chance.choice(files)
+        flip(file, chance.randrange(file.stat().st_size))
 
 
 @pytest.mark.parametrize("seed", [*ONCE_FAILED, *range(FIRST, FIRST + RUNS)])
@@ -148,42 +206,48 @@ def test_whatever_happens_the_copy_is_the_log_up_to_its_head(tmp_path: Path, see
     office, stick = PlainOffice(tmp_path / "office", chance), tmp_path / "stick"
     secret, recipient = make_key() if chance.random() < 0.3 else (None, None)
     copier: Copier | None = None
-    begun = False
+    begun = damaged = False
 
     def step(*, crash: bool) -> None:
-        nonlocal copier, begun
+        nonlocal copier, begun, damaged
         if copier is None or crash:
             at = chance.randrange(1, 8) if crash else 0
             folder = FailingFolder(stick, at=at, chance=chance, fault=Crash)
             copier = Copier(folder, office.source, clock=lambda: NOON, seal_to=recipient, begun=begun)
         try:
-            copier.step()
+            damaged = not copier.step().nothing and damaged
+            check_claims(stick, office, copier, secret)
+            office.back.clear()
         except Crash:
             copier = None
         begun = begun or read_head(Folder(stick)) is not None
 
     for _ in range(30):
-        event = chance.choice(
-            ["log", "log", "photo", "photo", "erase", "pair", "step", "step", "crash", "crash", "pull"]
-        )
+        event = chance.choice(EVENTS)
         if event == "pull" and begun:
             away = stick.rename(tmp_path / "away")
             with pytest.raises(CopyTrouble):
                 Copier(Folder(stick), office.source, clock=lambda: NOON, seal_to=recipient, begun=True).step()
             away.rename(stick)
+        elif event == "damage" and begun:
+            damage(stick, chance)
+            copier, damaged = None, True
         elif event in ("step", "crash"):
             step(crash=event == "crash")
-            check_copy(stick, office, secret)
+            if not damaged:
+                check_copy(stick, office, secret)
         else:
             {
                 "log": office.log_rows,
                 "photo": office.take_photo,
                 "erase": office.erase,
+                "words": office.lose_words,
                 "pair": office.pair,
             }.get(event, office.log_rows)()
     copier = Copier(Folder(stick), office.source, clock=lambda: NOON, seal_to=recipient, begun=begun)
     while not copier.step().nothing:
         pass
+    check_claims(stick, office, copier, secret)
     head = check_copy(stick, office, secret)
     assert head is not None
     assert head.office_seq == len(office.rows())
