@@ -75,7 +75,6 @@ FAMILY_WORDS = {
     "statements": "the statement {rest}",
     "tests": "the test {rest}",
     "views": "the view {rest}",
-
     "marks": "a mark",
     "cautions": "a caution",
     "caution-decisions": "the decision on a caution",

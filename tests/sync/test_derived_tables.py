@@ -14,7 +14,7 @@ FROM_NO_LOG = {
     *("office", "operation_log", "private_words", "set_aside", "erased_words", "reading_note"),
     *("photo_file", "plan_version"),
     *("device", "pairing_code", "device_check", "returning_device", "waiting_operation"),
-    *("copy_place", "copy_key"),
+    *("copy_place", "copy_key", "erasure_owed"),
 }
 
 
