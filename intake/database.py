@@ -84,6 +84,19 @@ class Reading:
         """Whether every page of the file can be read and fits the others. Source: the engine's `PRAGMA quick_check`."""
         return bool(self.value("PRAGMA quick_check") == "ok")
 
+    def names_in_schema(self) -> set[tuple[str, str]]:
+        """What the file has, each as its type and its name: tables with their columns, indexes, views and triggers."""
+        found = self.all("SELECT type, name FROM sqlite_schema WHERE name NOT LIKE 'sqlite~_%' ESCAPE '~'")
+        columns = self.all(
+            """
+            SELECT one.name AS "table", here.name FROM sqlite_schema AS one, pragma_table_xinfo(one.name) AS here
+            WHERE one.type = 'table' AND one.name NOT LIKE 'sqlite~_%' ESCAPE '~'
+            """
+        )
+        return {(row["type"], row["name"]) for row in found} | {
+            ("column", f"{row['table']}.{row['name']}") for row in columns
+        }
+
     @property
     def schema_step(self) -> int:
         """The number of the last schema step that the file has seen."""
@@ -421,6 +434,14 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
     for number, sql in steps:
         if number > done:
             connection.executescript(f"BEGIN;\n{sql}\nPRAGMA user_version = {number};\nCOMMIT;")
+
+
+def names_in_new_file() -> set[tuple[str, str]]:
+    """What the schema's steps make of an empty file."""
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as connection:
+        connection.row_factory = sqlite3.Row
+        bring_up_to_date(connection)
+        return Reading(connection).names_in_schema()
 
 
 @contextmanager

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 from intake.copies import source as office
+from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import Head, read_head
 from intake.copies.places import Place, places
@@ -41,7 +40,7 @@ def place_faults(tx: Reading, place: Place) -> Iterator[str]:
             trouble = forgotten(place.folder, head.office_seq, office.newest(tx))
             yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
         yield from file_faults(folder, head)
-        yield from role_faults(tx, folder, head)
+        yield from differences(tx, folder, head)
     except CopyTrouble as trouble:
         yield f"{trouble.detail} {trouble.hint}"
     except OSError:
@@ -79,19 +78,3 @@ def changed_photos(folder: Folder, head: Head) -> Iterator[str]:
         whole = len(content) == line["stored"]
         if not whole or (head.sealed_to is None and hashlib.sha256(content).hexdigest() != sha256):
             yield sha256
-
-
-def role_faults(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
-    """What devices may do here and may not by the copy. Of a sealed copy nobody can tell."""
-    if head.sealed_to is not None or head.devices is None:
-        return
-    copied: dict[str, Any] = {
-        one["device_id"]: one["role"] for one in json.loads(folder.read(head.devices.name))
-    }
-    for row in tx.all("SELECT device_id, name, role FROM device WHERE revoked_at IS NULL ORDER BY name"):
-        role = copied.get(row["device_id"], row["role"])
-        if role != row["role"]:
-            yield (
-                f"{row['name']} is paired as {row['role']}, and as {role} in the copy in {folder}. If nobody changed "
-                "that since the copy was written, sign the device off and pair it anew."
-            )

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 
-from intake.database import Database, Reading, Writing
+from intake.database import Database, Reading, Writing, names_in_new_file
 from intake.derived_tables import DERIVED
 from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
@@ -108,6 +108,35 @@ def plan_faults(tx: Reading) -> Iterator[str]:
             yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 
+def schema_faults(tx: Reading) -> Iterator[str]:
+    """A sentence for each thing in the file that no step of the schema puts there, or that one does and is gone. A
+    trigger above all: it does something at each change, such as taking out what was just kept."""
+    here, made = tx.names_in_schema(), names_in_new_file()
+    for kind, name in sorted(here - made):
+        yield (
+            f"The file has a {kind} {name} that is none of this program's: somebody put it there. Do not go on with "
+            "this file: make a copy (`intake copy FOLDER`) and restore it into a new folder."
+        )
+    for kind, name in sorted(made - here):
+        yield f"The {kind} {name} is gone from the file. Restore a copy into a new folder."
+
+
+def orphan_faults(tx: Reading) -> Iterator[str]:
+    """A sentence for words beside the log that no operation in it has: somebody wrote them there, or cut the log."""
+    for table, member in (("private_words", "private_sha256"), ("set_aside", "content_sha256")):
+        count = tx.value(
+            f"""
+            SELECT count(*) FROM {table} LEFT JOIN operation_log USING (operation_id)
+            WHERE operation IS NULL OR operation NOT LIKE '%"{member}":%'
+            """  # names are ours, from the line above
+        )
+        if count:
+            yield (
+                f"{count} rows of {table} belong to no operation in the log: they were put there, or the log was cut. "
+                "Restore a copy into a new folder."
+            )
+
+
 #: Hears of what is looked at, such as photos, how many are done, of how many.
 Heard = Callable[[str, int, int], None]
 
@@ -119,7 +148,9 @@ def nobody_hears_of(what: str, done: int, of: int) -> None:
 def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
     of_the_log = list(chain_faults(tx, progress=partial(heard, "operations in the log")))
     return [
+        *schema_faults(tx),
         *of_the_log,
+        *orphan_faults(tx),
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
         *photos_without_row(tx, photos_folder),
         *photos_of_no_office(tx, photos_folder),
@@ -152,6 +183,7 @@ async def find_new_faults(
     def job(tx: Reading) -> list[str]:
         since = verified.photo_received_at
         return [
+            *schema_faults(tx),
             *chain_faults(
                 tx,
                 after=verified.office_seq,

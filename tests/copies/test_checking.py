@@ -11,6 +11,7 @@ import pytest
 
 from intake.copies.checking import copy_faults
 from intake.copies.places import Place, Reached, add_place, note_copy
+from intake.copies.seal import make_key
 from intake.database import Writing, opened
 from intake.settings import Settings
 from intake.sync.log import CHAIN_START, link
@@ -92,6 +93,93 @@ def test_a_role_that_was_raised_is_seen(copied: tuple[Settings, Path]) -> None:
     settings, _ = copied
     write(settings, lambda tx: tx.run("UPDATE device SET role = 'manager'"))
     assert any("paired as manager, and as table" in fault for fault in looked_at(settings))
+
+
+GHOST = """
+    INSERT INTO device (device_id, name, role, key_sha256, paired_at)
+    VALUES ('11111111-1111-4111-8111-111111111111', 'Ghost', 'manager', 'ab', '2026-03-14T08:00:00.000Z')
+"""
+#: What somebody with the office's file may do beside the log, and what of it a copy shows.
+CHANGED = {
+    "a ghost": (GHOST, "Ghost, paired as manager, is not in the copy"),
+    "a device taken out": ("DELETE FROM device WHERE name = 'Table 1'", "Table 1 is in the copy"),
+    "a device's key": (
+        "UPDATE device SET key_sha256 = 'cd' WHERE name = 'Table 1'",
+        "the key that it is known by",
+    ),
+    "a device's letters": ("UPDATE device SET letters = 'ZZ'", "its letters"),
+    "a device's name": ("UPDATE device SET name = 'Door'", "its name"),
+    "a device signed off": ("UPDATE device SET revoked_at = '2026-03-14T18:00:00.000Z'", "it was signed off"),
+    "a photo's width": ("UPDATE photo_file SET width = 9", "(width)"),
+    "a photo's time": ("UPDATE photo_file SET received_at = '2020'", "(received_at)"),
+    "photos taken out": ("DELETE FROM photo_file", "photos in the copy"),
+    "another epoch": ("UPDATE office SET epoch = 'another'", "another epoch"),
+    "other numbers": ("UPDATE office SET first_serial = 7, last_serial = 9", "tag numbers"),
+}
+
+
+@pytest.mark.parametrize("what", CHANGED)
+def test_what_was_changed_beside_the_log_is_seen_in_a_copy(copied: tuple[Settings, Path], what: str) -> None:
+    settings, _ = copied
+    sql, said = CHANGED[what]
+    write(settings, lambda tx: tx.run(sql))
+    assert any(said in fault for fault in looked_at(settings)), looked_at(settings)
+
+
+def test_an_erasure_that_is_noted_no_more_is_seen_in_a_copy(
+    copied: tuple[Settings, Path], manager: Phone, phone: Phone
+) -> None:
+    settings, copy = copied
+    visit = next(one for one in phone.feed()["records"] if one["kind"] == "visit")
+    manager.keep(("erase_consignor", {"visit_id": visit["record_id"]}))
+    assert manager.push()[0]["outcome"] == "kept"
+    until_done(copier_of(settings, copy, begun=True))
+    assert looked_at(settings) == []
+    write(settings, lambda tx: tx.run("DELETE FROM erased_words"))
+    assert any("no longer does" in fault for fault in looked_at(settings))
+
+
+def test_a_key_that_was_put_in_another_s_place_is_seen_in_a_sealed_copy(
+    copied: tuple[Settings, Path], tmp_path: Path
+) -> None:
+    settings, _ = copied
+    _, recipient = make_key()
+    sealed = tmp_path / "sealed"
+    until_done(copier_of(settings, sealed, seal_to=recipient))
+
+    def note(tx: Writing) -> None:
+        tx.run("DELETE FROM copy_place")
+        add_place(tx, str(sealed), sealed=True, now="2026-03-14T18:00:00.000Z")
+        tx.run("UPDATE copy_place SET begun = 1")
+        tx.run("INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)", recipient=recipient)
+
+    write(settings, note)
+    assert looked_at(settings) == []
+    write(settings, lambda tx: tx.run("UPDATE copy_key SET recipient = :other", other=make_key()[1]))
+    assert any("closed with another key" in fault for fault in looked_at(settings))
+
+
+@pytest.mark.parametrize(
+    ("sql", "said"),
+    [
+        (
+            "CREATE TRIGGER t AFTER INSERT ON private_words BEGIN DELETE FROM private_words; END",
+            "a trigger t that is none",
+        ),
+        ("CREATE TABLE notes (one TEXT)", "a table notes that is none"),
+        ("ALTER TABLE device ADD COLUMN more TEXT", "a column device.more that is none"),
+        ("DROP INDEX operation_log_by_record", "index operation_log_by_record is gone"),
+        ("INSERT INTO private_words VALUES ('nobody', '{}')", "rows of private_words belong to no operation"),
+        ("INSERT INTO set_aside VALUES ('nobody', '{}')", "rows of set_aside belong to no operation"),
+    ],
+)
+def test_what_no_version_of_this_program_wrote_is_seen_without_a_copy(
+    copied: tuple[Settings, Path], sql: str, said: str
+) -> None:
+    settings, _ = copied
+    assert faults_of(settings) == []
+    write(settings, lambda tx: tx.run(sql))
+    assert any(said in fault for fault in faults_of(settings)), faults_of(settings)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,15 @@ from tests.door import Door
 
 #: Tables that no log gives: the log itself with what stands beside it, photos and plans, and who may talk to us.
 FROM_NO_LOG = {
-    *("office", "operation_log", "private_words", "set_aside", "erased_words", "reading_note"),
+    *(
+        "office",
+        "operation_log",
+        "private_words",
+        "set_aside",
+        "erased_words",
+        "erasure_owed",
+        "reading_note",
+    ),
     *("photo_file", "plan_version"),
     *("device", "pairing_code", "device_check", "returning_device", "waiting_operation"),
     *("copy_place", "copy_key", "erasure_owed"),
