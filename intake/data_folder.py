@@ -67,14 +67,16 @@ def check_tables(file: Path) -> None:
 
 
 def was_served(settings: Settings) -> bool:
-    """Whether there is a database in which an office has its name, which it takes when it is served first."""
+    """Whether there is a database in which an office took its name, as it does when it is served first, or something is
+    on record."""
     file = settings.database_file
     if not file.exists() or file.stat().st_size == 0:
         return False
     try:
         with snapshot(file) as tx:
-            return bool(tx.value("SELECT 1 FROM sqlite_schema WHERE name = 'office'")) and bool(
-                tx.value("SELECT 1 FROM office")
+            tables = {row["name"] for row in tx.all("SELECT name FROM sqlite_schema WHERE type = 'table'")}
+            return {"office", "operation_log"} <= tables and bool(
+                tx.value("SELECT EXISTS (SELECT 1 FROM office) OR EXISTS (SELECT 1 FROM operation_log)")
             )
     except sqlite3.Error:
         return True  # what is damaged was something: whoever opens it says what is wrong

@@ -16,7 +16,7 @@ UNTIDY = "Their bytes may lie in unused space of the file until a serving office
 
 def erasures_untidy(tx: Reading) -> int:
     """After how many erasures the file has not been written anew yet."""
-    return int(tx.value("SELECT untidy FROM office"))
+    return int(tx.value("SELECT untidy FROM office") or 0)
 
 
 async def tidy(database: Database) -> bool:

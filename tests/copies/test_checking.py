@@ -204,3 +204,6 @@ def test_tables_that_say_no_office_are_told_in_words(copied: tuple[Settings, Pat
     write(settings, lambda tx: tx.run("DELETE FROM office"))
     [fault] = looked_at(settings)
     assert "do not say which office" in fault
+    assert main(["copy", str(copy), "--data", str(settings.data_folder)]) == 1
+    assert "do not say which office" in capsys.readouterr().err
+    assert main(["verify", "--data", str(settings.data_folder)]) == 1
