@@ -38,7 +38,7 @@ export function StillToCome({ hearing, end }: { hearing: Hearing; end: () => voi
         {waits.map(({ device, of, count }) => (
           <li key={`${device} ${of}`} class="row">
             <span class="what">
-              {device} <small>{of || "of something that is not here: another device may have it"}</small>
+              {device} <small>on {of || "something that is not here: another device may have it"}</small>
             </span>
             <span class="left">{count}</span>
           </li>
