@@ -122,8 +122,11 @@ class SetItem(ItemEdit):
         return self
 
 
-def name_of(records: Records, record_id: str) -> str:
-    """An item in words for a person: its short description."""
+def name_of(records: Records, record_id: str, day_id: str) -> str:
+    """An item in words for somebody who works on this day: its short description, and of a thing of another day, which
+    they may not read, no more than that."""
     record = records.find(record_id)
+    if record is not None and record.day_id != day_id:
+        return "a thing of another day"
     words = None if record is None else record.value("short_description")
     return f'"{words}"' if words else "another item or container"

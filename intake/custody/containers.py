@@ -34,7 +34,7 @@ class OpenContainer(Opening):
     def check_opening(self, records: Records) -> None:
         """Raises TagTaken if the number is on something."""
         records.require(self.day_id, "day")
-        check_free(records, require_tag(self.number), self.container_id)
+        check_free(records, require_tag(self.number), self.container_id, self.day_id)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         if self.number is not None:
@@ -105,17 +105,12 @@ def check_nesting(thing: Record, container: Record | None, records: Records) -> 
     than NESTED inside each other."""
     if container is None:
         return
-    passed, around = {thing.record_id}, container
-    while True:
-        if around.record_id in passed:
-            raise InsideItself(shown(around.head["number"]))
-        passed.add(around.record_id)
-        outer = records.find(container_of(around) or "")
-        if outer is None:
-            break
-        around = outer
-    outside, within = len(passed) - 1, containers_within(thing, records)
-    if within and outside + within > NESTED:
+    outside = list(containers_around(container, records))
+    ids = [one.record_id for one in outside]
+    if thing.record_id in ids or container_of(outside[-1]) in ids:
+        raise InsideItself(shown((thing if thing.record_id in ids else container).head["number"]))
+    within = containers_within(thing, records)
+    if within and len(outside) + within > NESTED:
         raise NestedTooDeep(NESTED)
 
 
@@ -126,16 +121,25 @@ def container_of(record: Record) -> str | None:
 
 
 def place_of(container: Record, records: Records) -> str:
-    """Where a container is: where the outermost that it stands in was moved to. There is no circle of them."""
+    """Where a container is: where the outermost that it stands in was moved to."""
     moved = outermost(container, records).value("whereabouts")
     return moved["to_place"] if moved else "table"
 
 
+def containers_around(container: Record, records: Records) -> Iterator[Record]:
+    """A container and those that it stands in, from inside out, each once: versions of before could leave a circle on
+    record."""
+    passed: set[str] = set()
+    around: Record | None = container
+    while around is not None and around.record_id not in passed:
+        passed.add(around.record_id)
+        yield around
+        around = records.find(container_of(around) or "")
+
+
 def outermost(container: Record, records: Records) -> Record:
-    """The container that a container stands in, over however many."""
-    while (outer := records.find(container_of(container) or "")) is not None:
-        container = outer
-    return container
+    """The container that a container stands in, over however many; of a circle any one of it."""
+    return list(containers_around(container, records))[-1]
 
 
 def things_inside(container: Record, records: Records) -> Iterator[Record]:

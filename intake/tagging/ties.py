@@ -45,7 +45,7 @@ class TieTag(OfItem):
         from this one or was struck through."""
         tag = require_tag(self.tag)
         check_not_gone(record, tag)
-        check_free(records, tag, record.record_id)
+        check_free(records, tag, record.record_id, record.day_id)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Tie it. Of two pieces of one item that two devices tied to one number, the first stands and a person settles
@@ -92,7 +92,7 @@ class TieTag(OfItem):
             return
         standing = before.value(name)
         if standing is None or standing["gone"] != "on-another-item":
-            raise TagTaken(shown(tag), name_of(records, before.record_id))
+            raise TagTaken(shown(tag), name_of(records, before.record_id, record.day_id))
 
     @classmethod
     def holds(cls, record: Record, name: str, value: Any) -> bool:
@@ -165,11 +165,11 @@ def holder_of(records: Records, tag: str) -> str | None:
     return holder
 
 
-def check_free(records: Records, tag: str, thing_id: str) -> None:
-    """Whether an item or a container may have the number. Raises TagTaken or TagSpoiled."""
+def check_free(records: Records, tag: str, thing_id: str, day_id: str) -> None:
+    """Whether an item or a container of this day may have the number. Raises TagTaken or TagSpoiled."""
     holder = holder_of(records, tag)
     if holder is not None and holder != thing_id:
-        raise TagTaken(shown(tag), name_of(records, holder))
+        raise TagTaken(shown(tag), name_of(records, holder, day_id))
     if records.tx.value("SELECT 1 FROM spoiled_tag WHERE tag = :tag", tag=tag):
         raise TagSpoiled(shown(tag))
 

@@ -113,6 +113,10 @@ async def test_what_is_in_hand_is_asked_once_where_it_is(door: Door, monkeypatch
 async def test_a_circle_in_an_old_log_ends_no_writer(door: Door) -> None:
     """An earlier version could settle on a circle: the tables have it, and what comes next is answered."""
     one, two, *_ = await crates(door, 2)
+    visit = await door.keep(a_visit(door.ids, (await door.record(one))["day_id"]))
+    inside = await door.keep(an_item(door.ids, visit))
+    await door.keep(a_tie(inside["item_id"], next(codes(9000))))
+    await door.keep(put_in(inside["item_id"], one))
     await door.keep(put_in(one, two))
     made = await door.keep(put_in(two, None))
     circle = json.dumps({**made, "container_id": one}, sort_keys=True, separators=(",", ":"))
@@ -125,7 +129,8 @@ async def test_a_circle_in_an_old_log_ends_no_writer(door: Door) -> None:
     )
     await door.rebuild()
     assert await door.value(two, "inside") == {"container_id": one}
-    visit = await door.keep(a_visit(door.ids, (await door.record(one))["day_id"]))
+    described = {"item_id": inside["item_id"], "state": "described", "seen": None}
+    await door.keep(("set_entry", described))
     item = await door.keep(an_item(door.ids, visit))
     assert await door.refused(put_in(item["item_id"], one)) == "inside_itself"
     await door.keep(put_in(two, None, seen=made["operation_id"]))
