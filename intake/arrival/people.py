@@ -7,6 +7,7 @@ known here holds nobody up, and neither does a person without one.
 from __future__ import annotations
 
 import json
+import unicodedata
 from operator import itemgetter
 from typing import Any
 
@@ -116,19 +117,29 @@ def person_of_any_day(tx: Reading, person_id: str, first: str = "") -> Any:
 
 
 def people_of_days(tx: Reading, role: str) -> list[dict[str, str]]:
-    """Who may sit at a device of this role, by the lists of all days: each name once, as the latest list has it."""
-    people: dict[str, dict[str, str]] = {}
+    """Who may sit at a device of this role, by the lists of all days: each name as the latest list with it has it, two
+    people of one name on that list both, and nobody who has left or has no name."""
+    people: dict[str, tuple[str, list[dict[str, str]]]] = {}
     for row in tx.all(
         """
-        SELECT value FROM record JOIN field USING (record_id)
+        SELECT record_id, value FROM record JOIN field USING (record_id)
         WHERE record.kind = 'day' AND name >= 'people/' AND name < 'people0' ORDER BY record.opened_seq DESC, name
         """
     ):
         person = json.loads(row["value"])
+        name = as_one_name(person["name"])
+        latest, found = people.setdefault(name, (row["record_id"], []))
         hats = [HATS[hat] for hat in person["roles"] or [] if hat in HATS]
-        if not hats or role in frozenset().union(*hats):
-            people.setdefault(person["name"], {"person_id": person["person_id"], "name": person["name"]})
-    return sorted(people.values(), key=lambda person: person["name"])
+        works_here = not hats or role in frozenset().union(*hats)
+        if name and latest == row["record_id"] and works_here and not person.get("left"):
+            found.append({"person_id": person["person_id"], "name": person["name"]})
+    return sorted((one for _, found in people.values() for one in found), key=lambda person: person["name"])
+
+
+def as_one_name(name: str) -> str:
+    """A name by which a person is known again, however it was typed: spaces, capitals, and letters with their accents
+    in one sign or in two."""
+    return unicodedata.normalize("NFC", " ".join(unicodedata.normalize("NFC", name).split()).casefold())
 
 
 def day_of(records: Records, operation: Operation) -> str | None:

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from intake.access.devices import is_known
 from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
+from intake.arrival.people import as_one_name
 from intake.edits import Edit
 from intake.errors import AlreadyThere, DayClosed, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
 from intake.operation import Identifier, Line, Name, Operation, Prose
@@ -138,7 +139,7 @@ class CloseDay(OfDay):
 
     @model_validator(mode="after")
     def check_two(self) -> CloseDay:
-        if self.closed_by.strip().casefold() == self.second_by.strip().casefold():
+        if as_one_name(self.closed_by) == as_one_name(self.second_by):
             raise ValueError("two people close a day, and these are one")
         return self
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.days import OfDay
+from intake.arrival.people import as_one_name
 from intake.edits import Edit
 from intake.errors import NameNotOnDay, NotFound, NotHome
 from intake.examination.cautions import Hazard, graver
@@ -74,8 +75,8 @@ class SettleIncident(OfDay, Edit):
         """Raises NameNotOnDay unless somebody of the day says so, and NotHome if the thing left with its owner and the
         incident's row does not let it."""
         day = records.require(self.touches, "day")
-        names = {person["name"].strip().casefold() for person in day.values("people/").values()}
-        if names and self.settled_by.strip().casefold() not in names:
+        names = {as_one_name(person["name"]) for person in day.values("people/").values()}
+        if names and as_one_name(self.settled_by) not in names:
             raise NameNotOnDay(self.settled_by.strip())
         incident = day.value(f"incidents/{self.incident_id}")
         if self.ended == "left-with-owner" and not rules.row_of(incident["hazard"]).goes_home:
