@@ -289,8 +289,8 @@ DERIVATIONS: dict[tuple[str, str], Callable[[Record], Any]] = {}
 DERIVED_FROM: dict[tuple[str, str], list[str]] = defaultdict(list)
 #: Fields that follow from others and are sent beside them, by the record's kind and the field's name.
 SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defaultdict(dict)
-#: What shows a record of a kind elsewhere, written anew whenever the record is.
-View = Callable[[Writing, Record], None]
+#: What shows a record of a kind elsewhere, written anew whenever the record is, or another record of the same thing.
+View = Callable[["Records", Record], None]
 VIEWS: dict[str, list[View]] = defaultdict(list)
 
 
@@ -355,6 +355,7 @@ class Records:
         self._behind: dict[str, str] | None = (
             None  # the record behind which each one stands; None if not read yet
         )
+        self._parted: set[str] = set()  # records behind which one stood that does so no more
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -428,19 +429,28 @@ class Records:
         touched = [record for record in self._in_hand.values() if not record.written]
         if not touched:
             return
-        for record in sorted(touched, key=lambda record: record.office_seq):
+        touched.sort(key=lambda record: record.office_seq)
+        for record in touched:
             self._feed_seq += 1
             write_record(self.tx, record, self._feed_seq)
+            record.written = True
+        for record in self._shown_with(touched):
             for view in VIEWS.get(record.kind, ()):
                 if left_out is None:
-                    view(self.tx, record)
+                    view(self, record)
                 else:
                     self._show(view, record, left_out)
-            record.written = True
+        self._parted.clear()
+
+    def _shown_with(self, touched: list[Record]) -> list[Record]:
+        """These records, and those whose views say something of them: of the same thing now, or until just now."""
+        parted = [record for one in self._parted if (record := self.find(one)) is not None]
+        shown = {one.record_id: one for record in [*touched, *parted] for one in self.same_thing(record)}
+        return list(shown.values())
 
     def _show(self, view: View, record: Record, left_out: Callable[[Record, View, Exception], None]) -> None:
         try:
-            self.tx.undoable(lambda: view(self.tx, record))
+            self.tx.undoable(lambda: view(self, record))
         except Exception as fault:
             if is_of_the_disk(fault):
                 raise
@@ -450,6 +460,7 @@ class Records:
         """Let go of all of them: what was not written is gone."""
         self._in_hand.clear()
         self._looked_up.clear()
+        self._parted.clear()
         self._behind = None
 
     def behind(self) -> dict[str, str]:
@@ -464,7 +475,8 @@ class Records:
     def note_behind(self, record_id: str, into_id: str | None) -> None:
         """A record stands behind another from now on; None: behind none."""
         known = self.behind()
-        known.pop(record_id, None)
+        if before := known.pop(record_id, None):
+            self._parted.add(before)
         if into_id:
             known[record_id] = into_id
 

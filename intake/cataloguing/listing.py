@@ -1,4 +1,5 @@
-"""What the desk's list knows of an item: written anew whenever the item or its visit is, from their fields alone."""
+"""What the desk's list knows of an item: written anew whenever the item, its visit, or another record of the same thing
+is, from their fields alone."""
 
 from __future__ import annotations
 
@@ -8,10 +9,11 @@ from typing import Any
 
 from intake.cataloguing import search
 from intake.cataloguing.search import mark
-from intake.database import Reading, Writing
+from intake.database import Reading
 from intake.derived_tables import follows_from_log
+from intake.examination.cautions import gravest_of
 from intake.examination.stopped import kinds_allowed
-from intake.records import Record, compact, shows
+from intake.records import Record, Records, compact, shows
 
 #: The fields whose words find an item.
 SEARCHED = (
@@ -43,18 +45,19 @@ follows_from_log("entry", order="entry_seq")
 
 
 @shows("item", "entry", "entry_words")
-def list_item(tx: Writing, item: Record) -> None:
-    """Write an item's entry, and the words and marks that find it."""
-    fields = item.values("")
-    row = row_of(tx, item, fields)
+def list_item(records: Records, item: Record) -> None:
+    """Write an item's entry, and the words and marks that find it. What stops a thing, or sets it apart, does so
+    whichever of its records says it."""
+    tx, fields, thing = records.tx, item.values(""), records.same_thing(item)
+    row = row_of(tx, item, fields, thing)
     tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, **row)
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        search.put_words(tx, item.opened_seq, words_of(fields, row), marks_of(item, row))
+        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks_of(row, thing))
 
 
-def row_of(tx: Reading, item: Record, fields: dict[str, Any]) -> dict[str, Any]:
+def row_of(tx: Reading, item: Record, fields: dict[str, Any], thing: list[Record]) -> dict[str, Any]:
     photos, findings = live(fields, "photos/"), live(fields, "findings/")
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
@@ -75,11 +78,11 @@ def row_of(tx: Reading, item: Record, fields: dict[str, Any]) -> dict[str, Any]:
         "disagreement_count": item.open_disagreements,
         "zones_told": sum(name.startswith("zones/") for name in fields),
         "thumb_sha256": first["thumb_sha256"] if first else None,
-        "caution": item.derived("caution"),
+        "caution": gravest_of(one.derived("caution") for one in thing),
         "merged_into": item.derived("merged_into"),
         "table_id": table_of(tx, visit_id),
         "worst": max((finding["severity"] or 0 for finding in findings), default=None),
-        "held_apart": int(bool(item.derived("held_apart"))),
+        "held_apart": int(any(one.derived("held_apart") for one in thing)),
         "zones": compact(zone_signs(fields, findings)),
     }
 
@@ -111,7 +114,7 @@ def table_of(tx: Reading, visit_id: str) -> str:
     return str(json.loads(text) or "") if text else ""
 
 
-def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
+def words_of(fields: dict[str, Any], row: dict[str, Any], thing: list[Record]) -> list[str]:
     """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
     tags = json.loads(row["tags"])
     return [
@@ -122,17 +125,17 @@ def words_of(fields: dict[str, Any], row: dict[str, Any]) -> list[str]:
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
         *(f"{finding['term']} {finding['note']}" for finding in live(fields, "findings/")),
-        *(f"{caution['hazard']} {caution['sign']}" for caution in cautions_of(fields)),
+        *(
+            f"{caution['hazard']} {caution['sign']}"
+            for one in thing
+            for caution in one.values("cautions/").values()
+        ),
         *(word for word, holds in spoken_states(row) if holds),
     ]
 
 
 def sentences_of(fields: dict[str, Any]) -> list[dict[str, Any]]:
     return [value for name, value in fields.items() if name.startswith("sentences/")]
-
-
-def cautions_of(fields: dict[str, Any]) -> list[dict[str, Any]]:
-    return [value for name, value in fields.items() if name.startswith("cautions/")]
 
 
 def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
@@ -146,7 +149,7 @@ def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
 KINDS_OF_TROUBLE = ("alone", "stopped", "held", "contested", "caution", "untagged", "unpictured", "unnamed")
 
 
-def marks_of(item: Record, row: dict[str, Any]) -> Iterator[str]:
+def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
     """The tokens by which the list is narrowed."""
     yield mark("state", row["state"])
     yield mark("class", row["class_id"])
@@ -154,7 +157,7 @@ def marks_of(item: Record, row: dict[str, Any]) -> Iterator[str]:
     yield mark("worst", "" if row["worst"] is None else str(row["worst"]))
     yield search.visit_mark(row["visit_id"])
     troubles = {
-        "alone": is_left_alone(item),
+        "alone": is_left_alone(thing),
         "stopped": row["caution"] == "red",
         "held": row["held_apart"],
         "contested": row["disagreement_count"],
@@ -166,15 +169,16 @@ def marks_of(item: Record, row: dict[str, Any]) -> Iterator[str]:
     yield from (mark("is", name) for name in KINDS_OF_TROUBLE if troubles[name])
 
 
-def is_left_alone(item: Record) -> bool:
+def is_left_alone(thing: list[Record]) -> bool:
     """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
-    stops = item.derived("stops")
+    stops = [raised for one in thing for raised in one.derived("stops")]
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 
 @shows("visit", "entry", "visit_word")
-def list_visit(tx: Writing, visit: Record) -> None:
+def list_visit(records: Records, visit: Record) -> None:
     """What finds the things of a visit, and the table that their entries show."""
+    tx = records.tx
     ticket, name, table_id = (str(visit.value(of) or "") for of in ("ticket", "consignor/name", "table_id"))
     search.put_visit_words(tx, visit.record_id, {*search.words_in(ticket), *search.words_in(name)})
     for row in tx.all(

@@ -6,6 +6,7 @@ says who decides: local law and licensed practice. A red caution stops the item 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field
@@ -143,7 +144,12 @@ def is_decided(item: Record, name: str) -> bool:
 @derives("item", "caution", *CAUTIONS)
 def gravest(item: Record) -> str | None:
     """The level of the gravest caution that stands; None if none does."""
-    standing = {caution["level"] for _, caution in standing_cautions(item)}
+    return gravest_of(caution["level"] for _, caution in standing_cautions(item))
+
+
+def gravest_of(levels: Iterable[str | None]) -> str | None:
+    """The gravest of some levels of caution; None if there is none."""
+    standing = set(levels)
     return next((level for level in LEVELS if level in standing), None)
 
 

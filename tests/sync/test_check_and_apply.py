@@ -10,7 +10,6 @@ import pytest
 
 from intake.arrival.items import OfItem
 from intake.custody.containers import NESTED
-from intake.database import Writing
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
 from intake.records import VIEWS, Record, Records
@@ -296,8 +295,8 @@ async def test_a_view_that_fails_on_one_record_leaves_out_that_one(
     await door.keep(a_fact(bad, "maker", "unmarked"))
     [view] = VIEWS["item"]
 
-    def half_a_list(tx: Writing, record: Record) -> None:
-        view(tx, record)
+    def half_a_list(records: Records, record: Record) -> None:
+        view(records, record)
         if record.record_id == bad:
             fails()
 

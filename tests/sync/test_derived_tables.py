@@ -6,7 +6,7 @@ import pytest
 
 from intake.database import Reading, Writing
 from intake.derived_tables import DERIVED
-from intake.records import VIEWS, Record, shows
+from intake.records import VIEWS, Record, Records, shows
 from tests.door import Door
 
 #: Tables that no log gives: the log itself with what stands beside it, photos and plans, and who may talk to us.
@@ -39,7 +39,7 @@ async def test_every_table_is_made_anew_or_comes_from_no_log(door: Door) -> None
 
 
 def test_a_view_says_which_tables_it_writes() -> None:
-    def view(tx: Writing, record: Record) -> None:
+    def view(records: Records, record: Record) -> None:
         """Writes something somewhere."""
 
     for tables, words in ((("shelf_list",), "shelf_list"), ((), "no table")):

@@ -307,7 +307,7 @@ async def test_a_mistake_that_shows_only_when_a_record_is_written(
 ) -> None:
     item_id = (await door.item())["item_id"]
 
-    def show(tx: Any, record: Record) -> None:
+    def show(records: Any, record: Record) -> None:
         if record.value("materials") == "ether":
             raise Mistake
 
