@@ -7,7 +7,7 @@ import logging
 import secrets
 import uuid
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import AsyncExitStack, asynccontextmanager
 
 from intake.access.known import KnownDevices
 from intake.access.proofs import Proofs
@@ -44,17 +44,18 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
         office = Office(
             settings, database, photos, parts, drawn, plans, copies, epoch, known, proofs, Readings(database)
         )
-        await copies.open()
-        database.on_commit += [office.tell, copies.wake]
-        housekeeping = asyncio.create_task(office.keep_house())
-        try:
-            yield office
-        finally:
-            await office.end_streams()
-            await housekeeping
-            drawn.close()
-            photos.close()
-            await copies.close()
+        async with AsyncExitStack() as opening:
+            opening.push_async_callback(copies.close)
+            opening.callback(photos.close)
+            opening.callback(drawn.close)
+            await copies.open()
+            database.on_commit += [office.tell, copies.wake]
+            housekeeping = asyncio.create_task(office.keep_house())
+            try:
+                yield office
+            finally:
+                await office.end_streams()
+                await housekeeping
 
 
 def say_progress(done: int, of: int) -> None:

@@ -8,15 +8,21 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
 
 from intake.bench.served import free_port, until_open
+from intake.copies.keeper import Copies
 from intake.database import opened
+from intake.opening import open_office
+from intake.photos.drawn import Drawn
+from intake.photos.store import PhotoStore
+from intake.settings import Settings
 from tests.apart import Apart, run_intake
 from tests.conftest import in_own_loop, serve_apart
 
@@ -212,3 +218,33 @@ def test_the_version_is_told() -> None:
     said = subprocess.run([*AS_A_PERSON, "--version"], capture_output=True, text=True, check=False)
     assert said.returncode == 0
     assert said.stdout.startswith("intake 0.")
+
+
+async def test_an_office_that_cannot_open_its_copies_closes_all_it_had_opened(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What stays open has threads, and they keep the process from ending."""
+    closed = []
+
+    async def fails(_: Copies) -> None:
+        raise OSError("no such stick")
+
+    async def note_close(_: Copies) -> None:
+        closed.append("copies")
+
+    monkeypatch.setattr(Copies, "open", fails)
+    monkeypatch.setattr(Copies, "close", note_close)
+
+    def noting(name: str, close: Callable[[Any], None]) -> Callable[[Any], None]:
+        def noted(one: Any) -> None:
+            closed.append(name)
+            close(one)
+
+        return noted
+
+    monkeypatch.setattr(PhotoStore, "close", noting("photos", PhotoStore.close))
+    monkeypatch.setattr(Drawn, "close", noting("pictures", Drawn.close))
+    with pytest.raises(OSError, match="no such stick"):
+        async with open_office(settings):
+            pass
+    assert sorted(closed) == ["copies", "photos", "pictures"]
