@@ -14,7 +14,7 @@ import asyncio
 import json
 import logging
 import sqlite3
-from collections.abc import AsyncIterator, Callable, Iterator, Sequence
+from collections.abc import AsyncIterator, Callable, Iterable, Iterator, Sequence
 from contextlib import AsyncExitStack, asynccontextmanager, closing, contextmanager
 from functools import partial
 from importlib.resources import files
@@ -29,6 +29,7 @@ log = logging.getLogger("intake")
 
 T = TypeVar("T")
 GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them wait longer
+SCRATCH_KIB = 64 * 1024  # of tables that are made anew, what is held in memory
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
@@ -65,20 +66,18 @@ class Reading:
         row = self._connection.execute(sql, values).fetchone()
         return None if row is None else row[0]
 
-    def on_a_copy(self, work: Callable[[Writing], T]) -> T:
-        """Do some work that writes on a copy of this moment, which is gone afterwards; nobody else is kept waiting.
-
-        The engine keeps a database without a name in memory as far as there is room, else in a file that is removed
-        as it is made. Source: https://www.sqlite.org/inmemorydb.html (temporary databases).
-        """
-        with closing(sqlite3.connect("", isolation_level=None)) as copy:
-            self._connection.backup(copy)
-            copy.row_factory = sqlite3.Row
-            copy.execute(
-                "PRAGMA synchronous = OFF"
-            )  # it outlives no power cut, and takes back what a step has to
-            copy.execute("BEGIN")
-            return work(Writing(copy))
+    def with_scratch(self, work: Callable[[Scratch], T]) -> T:
+        """Do some work on one moment of the file, with tables beside it that are gone afterwards; nobody else is kept
+        waiting. Its memory is bound: what is more than that lies in a file."""
+        file = Path(self.one("PRAGMA database_list")["file"])  # type: ignore[index]
+        with closing(sqlite3.connect("", uri=True, isolation_level=None, cached_statements=512)) as scratch:
+            scratch.row_factory = sqlite3.Row
+            scratch.execute("ATTACH :file AS office", {"file": to_read(file)})
+            scratch.execute("PRAGMA main.synchronous = OFF")  # it outlives no power cut
+            scratch.execute("PRAGMA main.journal_mode = MEMORY")  # what a step may have to take back
+            scratch.execute(f"PRAGMA main.cache_size = -{SCRATCH_KIB}")
+            scratch.execute("BEGIN")
+            return work(Scratch(scratch))
 
     def is_whole(self) -> bool:
         """Whether every page of the file can be read and fits the others. Source: the engine's `PRAGMA quick_check`."""
@@ -133,6 +132,45 @@ class Writing(Reading):
             raise
         self._connection.execute("RELEASE step")
         return result
+
+
+class Scratch(Writing):
+    """One moment of the office's file, beside tables that are made anew; the file itself cannot be written here.
+
+    Source: https://www.sqlite.org/lang_attach.html (a table's name alone is looked for in `main` first, then in what is
+    attached), https://www.sqlite.org/inmemorydb.html (a database without a name is in memory as far as there is room,
+    else in a file that is removed as it is made).
+    """
+
+    def begin_anew(self, tables: Iterable[str]) -> None:
+        """From now on these names are those of empty tables; what is in the file is `office.NAME` still.
+
+        An index of words is a plain table here: nothing is searched in it.
+        """
+        for table in tables:
+            for row in self.all(
+                "SELECT sql FROM office.sqlite_schema WHERE tbl_name = :table AND sql IS NOT NULL",
+                table=table,
+            ):
+                is_virtual = row["sql"].startswith("CREATE VIRTUAL")
+                plain = f"CREATE TABLE {table} AS SELECT * FROM office.{table} LIMIT 0"
+                self.run(plain if is_virtual else row["sql"])
+
+    def is_equal(self, table: str, rows: str) -> bool:
+        """Whether a table that was made anew says the same as the one in the file; `rows` is a select that names what
+        is compared of it."""
+        described = self.all("SELECT name, pk FROM pragma_table_info(:table)", table=table)
+        keys = [row["name"] for row in described if row["pk"]] or ["rowid"]
+        compared = [column[0] for column in self._connection.execute(f"{rows} LIMIT 0").description]
+        on = " AND ".join(f"made.{key} = found.{key}" for key in keys)
+        same = " AND ".join(f"made.{name} IS found.{name}" for name in compared)
+        made, found, equal = self.all(
+            f"""
+            SELECT (SELECT count(*) FROM main.{table}), (SELECT count(*) FROM office.{table}),
+                (SELECT count(*) FROM main.{table} AS made JOIN office.{table} AS found ON {on} WHERE {same})
+            """
+        )[0]
+        return bool(made == found == equal)
 
 
 class Database:
@@ -444,16 +482,20 @@ def names_in_new_file() -> set[tuple[str, str]]:
         return Reading(connection).names_in_schema()
 
 
+def to_read(file: Path) -> str:
+    """The file's address for whoever only reads it."""
+    return f"{file.absolute().as_uri()}?mode=ro"
+
+
 @contextmanager
 def snapshot(file: Path) -> Iterator[Reading]:
     """One moment of the file, read on the calling thread beside whoever writes. Raises what sqlite3 raises."""
-    uri = file.absolute().as_uri()
     try:
-        connection = _moment(f"{uri}?mode=ro")
+        connection = _moment(to_read(file))
     except sqlite3.OperationalError as error:
         if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN):
             raise
-        connection = _moment(f"{uri}?mode=rw", alone=True)
+        connection = _moment(f"{file.absolute().as_uri()}?mode=rw", alone=True)
     try:
         yield Reading(connection)
     finally:

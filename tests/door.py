@@ -18,10 +18,11 @@ from intake.settings import Settings
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import Rebuilt, digests, rebuild
+from intake.sync.rebuild import Rebuilt, rebuild
 from intake.sync.standing import Known, standing
 from intake.sync.verifying import find_faults
 from tests.builders import Ids, a_day, a_visit, an_item
+from tests.tables import digests
 
 CAUTIONS = load_plans().cautions
 RECEIVED_AT = "2026-03-14T18:00:00.000Z"

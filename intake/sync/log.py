@@ -6,12 +6,12 @@ import hashlib
 import json
 import re
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import rfc8785
-from pydantic_core import to_json
+from pydantic_core import from_json, to_json
 
 from intake.database import Reading, Writing, any_of
 from intake.operation import KINDS, UUID_PATTERN, Operation
@@ -122,11 +122,16 @@ def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> 
 
 def whole_operation(text: str, words: str | None) -> dict[str, Any]:
     """An operation read from the log, with its personal words put back; erased ones are empty."""
-    operation: dict[str, Any] = json.loads(text)
-    if operation.pop("private_sha256", None) is None:
-        return operation
+    return with_its_words(from_json(text), words)
+
+
+def with_its_words(logged: dict[str, Any], words: str | None) -> dict[str, Any]:
+    """The same of what the log's text says."""
+    if "private_sha256" not in logged:
+        return logged
+    operation = {name: value for name, value in logged.items() if name != "private_sha256"}
     if words is not None:
-        return put_back(operation, json.loads(words))
+        return put_back(operation, from_json(words))
     kind = KINDS.get(operation["kind"])
     return without_words(kind, operation) if kind else operation
 
@@ -330,22 +335,35 @@ def is_linked(previous: str, row: Any) -> bool:
         return False
 
 
-def columns_fit(row: Any) -> bool:
-    """Whether a row's columns say what its operation says: the chain covers that text, and only through it them.
+def read_logged(text: str) -> dict[str, Any]:
+    """What the text of a row of the log says; nothing if that was changed and cannot be read."""
+    try:
+        operation = from_json(text)
+    except (ValueError, TypeError):
+        return {}
+    return operation if isinstance(operation, dict) else {}
 
-    A row of the log, or of a copy. Of what was set aside the text is a digest; the key follows from it and the device.
+
+def columns_fit(row: Any) -> bool:
+    """Whether a row's columns say what its operation says, in the log or in a copy."""
+    return says_columns(read_logged(row["operation"]), row)
+
+
+def says_columns(operation: dict[str, Any], row: Any) -> bool:
+    """Whether an operation says what stands beside it: the chain covers its text, and only through it the columns.
+
+    Of what was set aside the text is a digest; the key follows from it and the device.
     """
     try:
-        operation = json.loads(row["operation"])
         if "content_sha256" in operation:
             digest = operation["content_sha256"]
             keys = (aside_key(row["device_id"], digest), f"aside-{digest}")  # the latter in logs of before
             return row["operation_id"] in keys and row["record_id"] == ""
         kind = KINDS.get(operation["kind"])
-        told = (operation["operation_id"], operation["device_id"], operation["device_seq"])
         of_record = kind is None or operation[kind.record_member] == row["record_id"]
-        return of_record and told == (row["operation_id"], row["device_id"], row["device_seq"])
-    except (ValueError, KeyError, TypeError, AttributeError):
+        said = operation["operation_id"], operation["device_id"], operation["device_seq"]
+        return bool(of_record and said == (row["operation_id"], row["device_id"], row["device_seq"]))
+    except (KeyError, TypeError):
         return False
 
 
@@ -358,48 +376,78 @@ def nobody_hears(done: int, of: int) -> None:
     """Progress that nobody asked for."""
 
 
+#: Is given each row of the log, what its text says, and whether it follows from the row before.
+Visit = Callable[[sqlite3.Row, dict[str, Any], bool], None]
+
+
+def nobody_visits(row: sqlite3.Row, operation: dict[str, Any], linked: bool) -> None:
+    """A row that nobody asked for."""
+
+
 def chain_faults(
-    tx: Reading, *, after: int = 0, chain: str = CHAIN_START, progress: Progress = nobody_hears
+    tx: Reading,
+    lacking: Collection[str],
+    *,
+    after: int = 0,
+    chain: str = CHAIN_START,
+    visit: Visit = nobody_visits,
+    progress: Progress = nobody_hears,
 ) -> Iterator[str]:
     """Walk the chain; a sentence for each row that does not hold, and for each change or loss of words beside it.
 
-    `after`: an operation at which the log had the value `chain`, and behind which the walk begins.
+    `lacking`: the operations whose words are gone, as `words_lacking` tells. `after`: an operation at which the log
+    had the value `chain`, and behind which the walk begins. The rows are read once for whoever else wants to see them.
     """
-    lacking = words_lacking(tx, after=after)
-    newest = tx.value("SELECT max(office_seq) FROM operation_log") or 0
+    newest = newest_seq(tx)
     previous, expected = chain, after + 1
-    for row in tx.each(
-        """
-        SELECT operation_log.*, private_words.words, set_aside.content FROM operation_log
-        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
-        WHERE office_seq > :after ORDER BY office_seq
-        """,
-        after=after,
-    ):
+    for row in rows_behind(tx, after):
         seq = row["office_seq"]
         if seq % HEARD_EVERY == 0:
             progress(seq, newest)
         if seq != expected:
             yield f"Operation {expected} is missing from the log."
-        if not is_linked(previous, row):
+        operation, linked = read_logged(row["operation"]), is_linked(previous, row)
+        if not linked:
             yield f"Operation {seq} was changed after it was logged."
-        if not columns_fit(row):
+        if not says_columns(operation, row):
             yield (
                 f"What stands beside operation {seq} (its id, device, place or record) is not what its own text says: "
                 "restore a copy."
             )
-        for column, digest_name, words in (
-            ("words", "private_sha256", "The personal words of operation"),
-            ("content", "content_sha256", "The set-aside words of operation"),
-        ):
-            if row[column] is not None and row["operation_id"] not in lacking:
-                digest = hashlib.sha256(row[column].encode()).hexdigest()
-                if json.loads(row["operation"]).get(digest_name) != digest:
-                    yield f"{words} {seq} were changed after they were logged."
         if row["operation_id"] in lacking:
             kept = f" {FROM_TABLES_KEPT}" if row["words"] is not None else ""
             yield f"The personal words of operation {seq} are missing, and nobody erased them.{kept} {BRING_BACK}"
+        elif row["words"] is not None or row["content"] is not None:
+            yield from word_faults(row, operation)
+        visit(row, operation, linked)
         previous, expected = row["chain"], seq + 1
+
+
+def rows_behind(tx: Reading, after: int) -> Iterator[sqlite3.Row]:
+    """The rows of the log with what stands beside them, a page at a time: whoever is given one may take back a step of
+    his own, with which the engine ends every question that is still open."""
+    while rows := tx.all(
+        """
+        SELECT operation_log.*, private_words.words, set_aside.content FROM operation_log
+        LEFT JOIN private_words USING (operation_id) LEFT JOIN set_aside USING (operation_id)
+        WHERE office_seq > :after ORDER BY office_seq LIMIT :limit
+        """,
+        after=after,
+        limit=HEARD_EVERY,
+    ):
+        yield from rows
+        after = rows[-1]["office_seq"]
+
+
+def word_faults(row: sqlite3.Row, operation: dict[str, Any]) -> Iterator[str]:
+    """A sentence if what stands beside a row of the log is not what its digest was made of."""
+    for column, digest_name, words in (
+        ("words", "private_sha256", "The personal words of operation"),
+        ("content", "content_sha256", "The set-aside words of operation"),
+    ):
+        beside = row[column]
+        if beside is not None and operation.get(digest_name) != hashlib.sha256(beside.encode()).hexdigest():
+            yield f"{words} {row['office_seq']} were changed after they were logged."
 
 
 FROM_TABLES_KEPT = "What stood of them in the tables is kept in their place; nothing proves it."

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Iterator
 from typing import Any
 
-from intake.database import Writing
+from intake.database import Reading, Writing
 from intake.families import family_of
 from intake.operation import Operation
 from intake.sync.kinds import from_log
@@ -17,24 +18,30 @@ from intake.sync.log import NOTE_FROM_TABLES, canonical, whole_operation
 
 
 def keep_lost_words(tx: Writing) -> int:
-    """Put what the tables have of lost words in their place, marked as what it is. Of how many operations.
+    """Put what the tables have of lost words in their place, marked as what it is. Of how many operations."""
+    found = list(lost_words(tx))
+    tx.run_many(NOTE_FROM_TABLES, found)
+    return len(found)
+
+
+def lost_words(tx: Reading) -> Iterator[tuple[str, str]]:
+    """Each operation whose words were lost, and what stands of them in the tables.
 
     What was erased stays so: it is noted, and where a whole visit was, the tables have nothing of it either.
     """
-    lost = tx.all(
+    for row in tx.all(
         """
         SELECT operation_id, record_id, operation FROM operation_log LEFT JOIN private_words USING (operation_id)
         WHERE words IS NULL AND operation LIKE '%"private_sha256":%'
             AND EXISTS (SELECT 1 FROM record WHERE record.record_id = operation_log.record_id)
             AND NOT EXISTS (SELECT 1 FROM erased_words AS one WHERE one.operation_id = operation_log.operation_id)
         """
-    )
-    found = [(row["operation_id"], words) for row in lost if (words := words_in_tables(tx, row)) is not None]
-    tx.run_many(NOTE_FROM_TABLES, found)
-    return len(found)
+    ):
+        if (words := words_in_tables(tx, row)) is not None:
+            yield row["operation_id"], words
 
 
-def words_in_tables(tx: Writing, row: sqlite3.Row) -> str | None:
+def words_in_tables(tx: Reading, row: sqlite3.Row) -> str | None:
     """What stands in the tables of the words of an operation, as canonical JSON with an empty salt; None if nothing."""
     operation = from_log(whole_operation(row["operation"], None))
     if operation is None:
@@ -65,7 +72,7 @@ def words_of(operation: Operation, value: Any) -> dict[str, Any]:
     return {**{name: value[name] for name in apart if name in value}, **in_lists}
 
 
-def standing_value(tx: Writing, operation: Operation, name: str) -> Any:
+def standing_value(tx: Reading, operation: Operation, name: str) -> Any:
     """The value that an operation gave to a field, in force or on a side of a disagreement; None if it is gone."""
     found = tx.value(
         """

@@ -7,13 +7,13 @@ mistake of ours in one operation, or in a view of one record, leaves that one ou
 from __future__ import annotations
 
 import hashlib
-import json
 import logging
-import sqlite3
 import traceback
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
+
+from pydantic_core import from_json
 
 from intake.database import Reading, Writing, is_of_the_disk
 from intake.derived_tables import DERIVED
@@ -22,7 +22,7 @@ from intake.operation import Operation
 from intake.records import Record, Records, Source, View
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
-from intake.sync.log import Progress, nobody_hears, whole_operation
+from intake.sync.log import Progress, nobody_hears, with_its_words
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
 
@@ -58,14 +58,24 @@ def rebuild(tx: Writing, progress: Progress = nobody_hears) -> Rebuilt:
     for rows in log_in_parts(tx):
         applied = apply_part(records, rows, again.left_out)
         again = again._replace(applied=again.applied + applied)
-        progress(rows[-1]["office_seq"], newest)
+        progress(rows[-1].office_seq, newest)
     keep_feed_places(tx, before)
     tx.run("UPDATE office SET apply_version = :version", version=APPLY_VERSION)
     progress(newest, newest)
     return again
 
 
-def log_in_parts(tx: Reading) -> Iterator[list[sqlite3.Row]]:
+class LoggedRow(NamedTuple):
+    """A row of the log as it is applied again: what its text says, and its words, None if they are gone."""
+
+    office_seq: int
+    operation: dict[str, Any]
+    answer: str
+    received_at: str
+    words: str | None
+
+
+def log_in_parts(tx: Reading) -> Iterator[list[LoggedRow]]:
     """The log with its words, in the office's order, so much at once as is held in memory."""
     after = 0
     while rows := tx.all(
@@ -76,11 +86,11 @@ def log_in_parts(tx: Reading) -> Iterator[list[sqlite3.Row]]:
         after=after,
         limit=IN_HAND_LIMIT,
     ):
-        yield rows
+        yield [LoggedRow(seq, from_json(text), *rest) for seq, text, *rest in rows]
         after = rows[-1]["office_seq"]
 
 
-def apply_part(records: Records, rows: list[sqlite3.Row], left_out: list[str]) -> int:
+def apply_part(records: Records, rows: list[LoggedRow], left_out: list[str]) -> int:
     """Apply these rows of the log and write what they touched; how many left something.
 
     What goes wrong in them is found by halves, as at the door, and goes into `left_out`.
@@ -104,7 +114,7 @@ def apply_part(records: Records, rows: list[sqlite3.Row], left_out: list[str]) -
     return sum(apply_part(records, part, left_out) for part in (rows[:half], rows[half:]))
 
 
-def apply_what_can_be(records: Records, row: sqlite3.Row, left_out: list[str]) -> int:
+def apply_what_can_be(records: Records, row: LoggedRow, left_out: list[str]) -> int:
     """Apply one row in which something went wrong: without the views that fail, or not at all."""
     faults: list[str] = []
 
@@ -134,9 +144,8 @@ def apply_what_can_be(records: Records, row: sqlite3.Row, left_out: list[str]) -
 STAYS = "It stands in the log; once a version is there that can do it: `intake rebuild`."
 
 
-def named(row: sqlite3.Row) -> str:
-    kind = json.loads(row["operation"]).get("kind", "of no kind")
-    return f"Operation {row['office_seq']} ({kind})"
+def named(row: LoggedRow) -> str:
+    return f"Operation {row.office_seq} ({row.operation.get('kind', 'of no kind')})"
 
 
 def where(fault: Exception) -> str:
@@ -145,23 +154,23 @@ def where(fault: Exception) -> str:
     return f"{type(fault).__name__} in {last.name}, {Path(last.filename).name} line {last.lineno}"
 
 
-def apply_again(records: Records, row: sqlite3.Row) -> bool:
+def apply_again(records: Records, row: LoggedRow) -> bool:
     """Do once more what was done when an operation was answered as this row of the log says. False if it had left
     nothing.
 
     Of words that are gone the same is asked as then: whether they had been erased before they came, or were since.
     """
-    answered = json.loads(row["answer"])
+    answered = from_json(row.answer)
     if answered["outcome"] != "kept" and not answered["disagreement"]:
         return False
-    operation = from_log(whole_operation(row["operation"], row["words"]))
+    operation = from_log(with_its_words(row.operation, row.words))
     if operation is None:
         return False
     operation = operation.as_ruled(answered.get("ruled", {}))
-    apart = row["words"] is None and '"private_sha256":' in row["operation"]
-    words_gone = apart and operation.words_erased(records, row["received_at"])
+    apart = row.words is None and "private_sha256" in row.operation
+    words_gone = apart and operation.words_erased(records, row.received_at)
     goes_on_from = answered.get("goes_on_from", "")
-    source = source_of(operation, row["office_seq"], words_gone=words_gone, goes_on_from=goes_on_from)
+    source = source_of(operation, row.office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
     lost = apart and not (words_gone or answered["disagreement"] or goes_on_from)
     if lost and say_what_stands(records, operation, source):
         return True
@@ -232,14 +241,3 @@ def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:
 
 def is_outdated(tx: Reading) -> bool:
     return bool(tx.value("SELECT apply_version FROM office") != APPLY_VERSION)
-
-
-def digests(tx: Reading) -> dict[str, str]:
-    """A digest of every derived table's rows in a fixed order."""
-    found = {}
-    for table, sql in DERIVED.items():
-        digest = hashlib.sha256()
-        for row in tx.each(sql):
-            digest.update(repr(tuple(row)).encode())
-        found[table] = digest.hexdigest()
-    return found

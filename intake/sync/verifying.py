@@ -5,38 +5,89 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import sqlite3
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
+from typing import Any
 
-from intake.database import Database, Reading, Writing, names_in_new_file
+from intake.database import Database, Reading, Scratch, names_in_new_file
 from intake.derived_tables import DERIVED
 from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
-from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears
-from intake.sync.rebuild import digests, rebuild
+from intake.records import Records
+from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears, words_lacking
+from intake.sync.lost_words import lost_words
+from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
 from intake.sync.verified import Verified
+
+#: Hears of what is looked at, such as photos, how many are done, of how many.
+Heard = Callable[[str, int, int], None]
+
+
+def nobody_hears_of(what: str, done: int, of: int) -> None:
+    """What is looked at, and nobody asked."""
+
 
 DIGEST = re.compile(r"[0-9a-f]{64}")
 
 
-def table_faults(tx: Writing, *, log_holds: bool, progress: Progress = nobody_hears) -> Iterator[str]:
-    """Rebuild, and a sentence for each operation that it leaves out and each table that comes out otherwise. Only ever
-    on a copy.
+class Applying:
+    """The log is applied to empty tables beside it, part by part as it is walked; the office's own are held against
+    them in the end.
 
-    Where the log itself does not hold, the tables may be all that is left of what it lost: a rebuild is never advised.
+    `lost_words`: what stands for words that are missing beside the log, by the operation's id. `left_out`: a sentence
+    for each operation that could not be applied.
     """
-    advice = (
-        "`intake rebuild` puts it right"
-        if log_holds
-        else "do not rebuild: the table may have what the log has lost"
-    )
-    before = digests(tx)
-    yield from rebuild(tx, progress).left_out
-    after = digests(tx)
-    for table in DERIVED:
-        if before[table] != after[table]:
-            yield f"The table {table} differs from what the log says; {advice}."
+
+    def __init__(self, tx: Scratch, lost_words: dict[str, str]) -> None:
+        self._tx, self._lost_words = tx, lost_words
+        self._records = Records(tx, feed_after=0)
+        self._part: list[LoggedRow] = []
+        self.left_out: list[str] = []
+
+    def visit(self, row: sqlite3.Row, operation: dict[str, Any], linked: bool) -> None:
+        """The next row. One that was changed after it was logged may say anything: it is applied as far as it goes."""
+        words = row["words"] if row["words"] is not None else self._lost_words.get(row["operation_id"])
+        logged = LoggedRow(row["office_seq"], operation, row["answer"], row["received_at"], words)
+        if not linked:
+            self.end_part()
+            apply_part(self._records, [logged], [])
+            return
+        self._part.append(logged)
+        if len(self._part) == IN_HAND_LIMIT:
+            self.end_part()
+
+    def end_part(self) -> None:
+        if self._part:
+            apply_part(self._records, self._part, self.left_out)
+            self._part = []
+
+    def table_faults(self, *, log_holds: bool) -> Iterator[str]:
+        """A sentence for each operation that was left out, and for each table that came out otherwise.
+
+        Where the log itself does not hold, the tables may be all that is left of what it lost: a rebuild is never
+        advised.
+        """
+        advice = (
+            "`intake rebuild` puts it right"
+            if log_holds
+            else "do not rebuild: the table may have what the log has lost"
+        )
+        yield from self.left_out
+        for table, rows in DERIVED.items():
+            if not self._tx.is_equal(table, rows):
+                yield f"The table {table} differs from what the log says; {advice}."
+
+
+def log_and_table_faults(tx: Scratch, heard: Heard) -> list[str]:
+    """The log is walked once: each row is looked at, and applied to empty tables."""
+    lacking, standing = words_lacking(tx), dict(lost_words(tx))  # by the office's own tables
+    tx.begin_anew(DERIVED)
+    applying = Applying(tx, standing)
+    of_the_log = list(chain_faults(tx, lacking, visit=applying.visit, progress=partial(heard, "operations")))
+    applying.end_part()
+    return [*of_the_log, *applying.table_faults(log_holds=not of_the_log)]
 
 
 ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
@@ -47,11 +98,7 @@ def photo_faults(
 ) -> Iterator[str]:
     """Read the photos that came since then against row and name; a sentence for each that is missing or changed."""
     of = tx.value("SELECT count(*) FROM photo_file WHERE received_at >= :since", since=since)
-    rows = tx.each(
-        "SELECT sha256, bytes FROM photo_file WHERE received_at >= :since ORDER BY received_at, sha256",
-        since=since,
-    )
-    for done, row in enumerate(rows):
+    for done, row in enumerate(photo_rows(tx, since)):
         if done % HEARD_EVERY == 0:
             progress(done, of)
         name, file = f"The photo {row['sha256'][:12]}…", photo_file(folder, row["sha256"])
@@ -74,6 +121,23 @@ def photo_faults(
                 yield f"{name} was changed on the disk.{where} {ELSEWHERE}"
             elif size != row["bytes"]:
                 yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
+
+
+def photo_rows(tx: Reading, since: str) -> Iterator[sqlite3.Row]:
+    """The photos that came since then, in that order. A page at a time, since reading their files may take hours, and
+    while a question is open the office's write-ahead log only grows."""
+    after = ""
+    while rows := tx.all(
+        """
+        SELECT sha256, bytes, received_at FROM photo_file
+        WHERE received_at >= :since AND (received_at, sha256) > (:since, :after)
+        ORDER BY received_at, sha256 LIMIT 1000
+        """,
+        since=since,
+        after=after,
+    ):
+        yield from rows
+        since, after = rows[-1]["received_at"], rows[-1]["sha256"]
 
 
 def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
@@ -137,40 +201,30 @@ def orphan_faults(tx: Reading) -> Iterator[str]:
             )
 
 
-#: Hears of what is looked at, such as photos, how many are done, of how many.
-Heard = Callable[[str, int, int], None]
-
-
-def nobody_hears_of(what: str, done: int, of: int) -> None:
-    """What is looked at, and nobody asked."""
-
-
-def all_faults(tx: Writing, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
-    of_the_log = list(chain_faults(tx, progress=partial(heard, "operations in the log")))
+def faults_beside(tx: Reading, photos_folder: Path, *, aside_too: bool, heard: Heard) -> list[str]:
     return [
         *schema_faults(tx),
-        *of_the_log,
         *orphan_faults(tx),
         *photo_faults(tx, photos_folder, aside_too=aside_too, progress=partial(heard, "photos")),
         *photos_without_row(tx, photos_folder),
         *photos_of_no_office(tx, photos_folder),
         *plan_faults(tx),
-        *table_faults(tx, log_holds=not of_the_log, progress=partial(heard, "operations in the tables")),
     ]
 
 
 async def find_faults(
     database: Database, photos_folder: Path, *, aside_too: bool = False, heard: Heard = nobody_hears_of
 ) -> list[str]:
-    """A sentence for everything that does not hold: chain, columns and words of the log, photos, plans, derived tables.
+    """A sentence for everything that does not hold: chain, columns and words of the log, derived tables, photos, plans.
 
-    All of it is looked at on a copy of one moment: an office that serves is neither waited for nor kept waiting.
-    `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
+    Log and tables are looked at as they were at one moment: an office that serves is neither waited for nor kept
+    waiting. `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
     """
-    return await database.read(
-        lambda tx: tx.on_a_copy(
-            lambda copy: all_faults(copy, photos_folder, aside_too=aside_too, heard=heard)
-        )
+    in_the_file = await database.read(
+        lambda tx: tx.with_scratch(lambda scratch: log_and_table_faults(scratch, heard))
+    )
+    return in_the_file + await database.read(
+        lambda tx: faults_beside(tx, photos_folder, aside_too=aside_too, heard=heard)
     )
 
 
@@ -186,9 +240,10 @@ async def find_new_faults(
             *schema_faults(tx),
             *chain_faults(
                 tx,
+                words_lacking(tx, after=verified.office_seq),
                 after=verified.office_seq,
                 chain=verified.chain,
-                progress=partial(heard, "operations in the log"),
+                progress=partial(heard, "operations"),
             ),
             *photo_faults(tx, photos_folder, aside_too=True, since=since, progress=partial(heard, "photos")),
         ]

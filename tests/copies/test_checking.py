@@ -199,8 +199,10 @@ def test_a_copy_that_is_away_is_no_fault(copied: tuple[Settings, Path]) -> None:
     assert looked_at(settings) == []
 
 
-def test_tables_that_say_no_office_are_told_in_words(copied: tuple[Settings, Path]) -> None:
-    settings, _ = copied
+def test_tables_that_say_no_office_are_told_in_words(
+    copied: tuple[Settings, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    settings, copy = copied
     write(settings, lambda tx: tx.run("DELETE FROM office"))
     [fault] = looked_at(settings)
     assert "do not say which office" in fault

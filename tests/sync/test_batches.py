@@ -16,11 +16,11 @@ import pytest
 from intake.database import Database, opened
 from intake.records import Record, Source
 from intake.sync.operations import answer_batch
-from intake.sync.rebuild import digests
 from intake.sync.verifying import find_faults
 from intake.tagging.tags import codes
 from tests.builders import Ids, a_day, a_fact, a_finding, a_tie, a_visit, a_zone, an_item
 from tests.door import Door
+from tests.tables import digests
 
 DEVICE = "00000000-0000-7000-8000-00000000000d"
 NUMBERS = [tag for tag, _ in zip(codes(77), range(4), strict=False)]

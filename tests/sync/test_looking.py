@@ -66,6 +66,65 @@ async def test_a_change_in_the_file_is_seen(looked_at: Door, change: str, word: 
     assert any(word in fault for fault in await looked_at.faults()), await looked_at.faults()
 
 
+@pytest.mark.parametrize(
+    ("table", "change"),
+    [
+        ("record", "UPDATE record SET body = replace(body, 'item', 'itum') WHERE kind = 'item'"),
+        ("record_part", "UPDATE record_part SET fields = replace(fields, 'Barnaby', 'Barnabas')"),
+        ("field", "DELETE FROM field WHERE name = 'consignor/name'"),
+        ("field", "UPDATE field SET agreed = '{}' WHERE name = 'consignor/name'"),
+        (
+            "disagreement",
+            "INSERT INTO disagreement SELECT operation_id, record_id, name, 1, '{}', '{}', NULL FROM field LIMIT 1",
+        ),
+        ("tag", "INSERT INTO tag SELECT 'ABCDEF', record_id, operation_id FROM field LIMIT 1"),
+        ("roll", "INSERT INTO roll VALUES ('roll', 1, 2)"),
+        ("spoiled_tag", "INSERT INTO spoiled_tag VALUES ('ABCDEF')"),
+        ("erasure", "INSERT INTO erasure VALUES ('visit', 1, '', '', 1)"),
+        ("photo_of", "UPDATE photo_of SET record_id = 'another'"),
+        ("custody_move", "INSERT INTO custody_move VALUES (1, 'item', NULL, 'van', '')"),
+        ("entry", "UPDATE entry SET photo_count = 7"),
+        ("entry_words", "UPDATE entry_words SET marks = marks || ' stopped'"),
+        ("entry_words", "INSERT INTO entry_words (rowid, words, marks) VALUES (99, 'a', 'b')"),
+        ("visit_word", "UPDATE visit_word SET visit_id = 'another'"),
+    ],
+)
+async def test_a_table_that_says_other_than_the_log_is_named(
+    looked_at: Door, table: str, change: str
+) -> None:
+    """It alone: a row changed, gone, or there beside the others."""
+    await looked_at.database.write(lambda tx: tx.run(change))
+    assert [fault.split()[2] for fault in await looked_at.faults()] == [table]
+    await looked_at.rebuild()
+    assert await looked_at.faults() == []
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "UPDATE operation_log SET operation = '{' WHERE office_seq = 2",
+        "UPDATE operation_log SET operation = '[]' WHERE office_seq = 2",
+        """UPDATE operation_log SET operation = '{"kind": "set_item"}' WHERE office_seq = 2""",
+        "UPDATE operation_log SET answer = 'kept' WHERE office_seq = 2",
+        "UPDATE operation_log SET answer = '{}' WHERE office_seq = 2",
+    ],
+)
+async def test_a_row_that_says_nothing_any_more_is_told_in_words(looked_at: Door, change: str) -> None:
+    """And a rebuild is advised against, since the tables have what the row lost."""
+    await looked_at.database.write(lambda tx: tx.run(change))
+    faults = await looked_at.faults()
+    assert "Operation 2 was changed after it was logged." in faults
+    assert all("do not rebuild" in fault for fault in faults if "table" in fault)
+
+
+async def test_looking_leaves_the_file_as_it_is(looked_at: Door) -> None:
+    """What is applied anew goes into tables of its own, also where the office's are another version's."""
+    await looked_at.database.write(lambda tx: tx.run("UPDATE entry SET photo_count = 7"))
+    before = await looked_at.digests()
+    assert await looked_at.faults()
+    assert await looked_at.digests() == before
+
+
 async def test_a_folder_in_a_photo_s_place_is_said(looked_at: Door) -> None:
     file = looked_at.folder / NAME[:2] / NAME
     file.unlink()
