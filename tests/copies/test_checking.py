@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.copies.checking import copy_faults
 from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.copies.seal import make_key
