@@ -8,7 +8,6 @@ its place while that is open, and in place of what was settled on. Fields never 
 from __future__ import annotations
 
 import re
-from functools import cached_property
 from typing import Any, ClassVar, Literal
 
 from pydantic import ValidationError
@@ -54,7 +53,7 @@ class Edit(Operation):
         optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
         cls._optional = optional[1] if optional else ""
 
-    @cached_property
+    @property
     def edited(self) -> tuple[str, Any]:
         """The field's name, and the value that it is to get."""
         without = self._optional and self.__dict__[self._optional] is None

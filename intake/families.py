@@ -159,23 +159,22 @@ FAMILIES = {
 }
 
 
+@lru_cache(maxsize=5000)  # most names are those of many records
 def key_of(name: str) -> str:
     """The family's key: the name up to its first stroke, or all of it."""
     head, stroke, _ = name.partition("/")
     return head + stroke
 
 
+@lru_cache(maxsize=5000)
 def family_of(name: str) -> Family:
-    """The family that a field belongs to: of two that fit, the narrower."""
+    """The family that a field belongs to: of two that fit, the narrower.
+
+    Names that nobody lists are the office's alone: better hidden than shown to all by mistake.
+    """
     key = key_of(name)
     narrower = FAMILIES.get(key + key_of(name[len(key) :])) if "/" in name[len(key) :] else None
-    return narrower or _family(key)
-
-
-@lru_cache(maxsize=1000)
-def _family(key: str) -> Family:
-    """Names that nobody lists are the office's alone: better hidden than shown to all by mistake."""
-    return FAMILIES.get(key) or Family(key, readers=OFFICE)
+    return narrower or FAMILIES.get(key) or Family(key, readers=OFFICE)
 
 
 @dataclass(frozen=True)

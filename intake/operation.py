@@ -145,7 +145,7 @@ class Operation(BaseModel):
         default, and what is inside them stays plain JSON. Checking and applying work on this alone, when an operation
         arrives as in a rebuild years later.
         """
-        values = {**cls._blank, **logged}
+        values = cls._blank | logged
         if len(values) > len(cls._blank):
             values = {name: values[name] for name in cls._blank}
         made = cls.__new__(cls)
@@ -359,10 +359,11 @@ class Opening(Operation):
 
 def is_stopped_for(thing: Record, kind: str, records: Records) -> bool:
     """Whether any record of the thing takes nothing of this kind, whoever knew of it."""
-    return any(
-        (stops := one.derived("stops")) and stops.against(kind, lambda _: True)
-        for one in records.same_thing(thing)
-    )
+    for one in records.same_thing(thing):  # a loop and no any(): it is asked for every operation
+        stops = one.derived("stops")
+        if stops and stops.against(kind, lambda _: True):
+            return True
+    return False
 
 
 def names_of(template: str) -> list[str]:

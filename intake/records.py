@@ -12,7 +12,7 @@ import json
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -58,6 +58,18 @@ def compact(value: Any) -> str:
     return to_json(value).decode()
 
 
+@lru_cache(maxsize=1000)
+def quoted(name: str) -> str:
+    """The same of a name that is written again and again, such as a device's or a person's."""
+    return compact(name)
+
+
+@lru_cache(maxsize=5000)
+def member(name: str) -> str:
+    """A field's name as it stands before its value."""
+    return f"{json.dumps(name)}:"
+
+
 class FieldValue(NamedTuple):
     """The value in force of one field, and where it comes from. `text` is the value as JSON.
 
@@ -76,8 +88,7 @@ class FieldValue(NamedTuple):
 
     @classmethod
     def of(cls, value: Any, source: Source) -> FieldValue:
-        operation_id, made_by, made_at, device_id, device_seq, *_ = source
-        return cls(value, operation_id, made_by, made_at, device_id, device_seq, compact(value))
+        return cls(value, *source[:5], text=compact(value))
 
     def was_seen(self, seen: str | None) -> bool:
         """Whether an editor who saw what this operation said saw this value."""
@@ -96,8 +107,8 @@ class FieldValue(NamedTuple):
 
     def body(self) -> str:
         return (
-            f'{{"value":{self.text},"operation_id":"{self.operation_id}","made_by":{compact(self.made_by)},'
-            f'"made_at":"{self.made_at}","device_id":{compact(self.device_id)},"device_seq":{self.device_seq}'
+            f'{{"value":{self.text},"operation_id":"{self.operation_id}","made_by":{quoted(self.made_by)},'
+            f'"made_at":"{self.made_at}","device_id":{quoted(self.device_id)},"device_seq":{self.device_seq}'
             + (f',"agreed":{compact(dict(self.agreed))}}}' if self.agreed else "}")
         )
 
@@ -507,10 +518,10 @@ def parts_of(record: Record) -> dict[str, Part]:
     parts: dict[str, Part] = defaultdict(Part)
     for name in sorted(record.fields):
         part = parts[family_of(name).readers.name]
-        part.fields.append(f"{json.dumps(name)}:{record.fields[name].body()}")
+        part.fields.append(member(name) + record.fields[name].body())
     for name, derive in SENT_BESIDE.get(record.kind, {}).items():
         if (beside := derive(record)) is not None:
-            parts[family_of(name).readers.name].fields.append(f"{json.dumps(name)}:{beside.body()}")
+            parts[family_of(name).readers.name].fields.append(member(name) + beside.body())
     for between in record.disagreements.values():
         parts[family_of(between.name).readers.name].disagreements.append(between.body())
     return parts
@@ -535,9 +546,8 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
     """Write a record, the parts of it that not everyone reads, and those of its fields that changed."""
     parts = parts_of(record)
     common = parts.pop(EVERYONE.name, Part())
-    start = (
-        f'{compact(record.head)[:-1]},"office_seq":{record.office_seq},"fields":{{{",".join(common.fields)}'
-    )
+    head = compact(record.head)
+    start = f'{head[:-1]},"office_seq":{record.office_seq},"fields":{{{",".join(common.fields)}'
     tx.run(
         """
         INSERT INTO record (record_id, kind, day_id, office_seq, feed_seq, opened_seq, head, body, fields_end)
@@ -551,7 +561,7 @@ def write_record(tx: Writing, record: Record, feed_seq: int) -> None:
         office_seq=record.office_seq,
         feed_seq=feed_seq,
         opened_seq=record.opened_seq,
-        head=compact(record.head),
+        head=head,
         body=f'{start}}},"disagreements":[{",".join(common.disagreements)}]}}',
         fields_end=len(start.encode()) if parts else None,
     )

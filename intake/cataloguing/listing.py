@@ -13,6 +13,7 @@ from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.stopped import kinds_allowed
+from intake.families import key_of
 from intake.records import Record, Records, compact, shows
 
 #: The fields whose words find an item.
@@ -48,56 +49,66 @@ follows_from_log("entry", order="entry_seq")
 def list_item(records: Records, item: Record) -> None:
     """Write an item's entry, and the words and marks that find it. What stops a thing, or sets it apart, does so
     whichever of its records says it."""
-    tx, fields, thing = records.tx, item.values(""), records.same_thing(item)
-    row = row_of(tx, item, fields, thing)
+    tx, said, thing = records.tx, Said(item), records.same_thing(item)
+    row = row_of(tx, item, said, thing)
     tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, **row)
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks_of(row, thing))
+        search.put_words(tx, item.opened_seq, words_of(said, row, thing), marks_of(row, thing))
 
 
-def row_of(tx: Reading, item: Record, fields: dict[str, Any], thing: list[Record]) -> dict[str, Any]:
-    photos, findings = live(fields, "photos/"), live(fields, "findings/")
+class Said:
+    """The values in force of an item, by family: an entry asks a dozen times, and most items have a hundred fields."""
+
+    def __init__(self, item: Record) -> None:
+        self._families: dict[str, dict[str, Any]] = {}
+        for name in sorted(item.fields):
+            self._families.setdefault(key_of(name), {})[name] = item.fields[name].value
+
+    def value(self, name: str) -> Any:
+        """The value of a field whose name is its family's; None if nobody set it."""
+        return self._families.get(name, {}).get(name)
+
+    def all(self, family: str) -> dict[str, Any]:
+        """The values of a family, by the fields' names and in their order."""
+        return self._families.get(family, {})
+
+    def live(self, family: str) -> list[dict[str, Any]]:
+        """Those that nobody has withdrawn."""
+        return [value for value in self.all(family).values() if not value["withdrawn"]]
+
+
+def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[str, Any]:
+    photos, findings, zones = said.live("photos/"), said.live("findings/"), said.all("zones/")
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
+    tied = [tag["tag"] for tag in said.all("tags/").values() if tag["gone"] != "on-another-item"]
     return {
         "visit_id": visit_id,
-        "state": fields.get("entry", {}).get("state") or "waiting",
-        "class_id": fields.get("class_id") or "",
-        "short_description": fields.get("short_description") or "",
-        "tags": compact(
-            [  # a lost number still finds its item
-                v["tag"]
-                for n, v in fields.items()
-                if n.startswith("tags/") and v["gone"] != "on-another-item"
-            ]
-        ),
+        "state": (said.value("entry") or {}).get("state") or "waiting",
+        "class_id": said.value("class_id") or "",
+        "short_description": said.value("short_description") or "",
+        "tags": compact(tied),  # a lost number still finds its item
         "photo_count": len(photos),
         "finding_count": len(findings),
         "disagreement_count": item.open_disagreements,
-        "zones_told": sum(name.startswith("zones/") for name in fields),
+        "zones_told": len(zones),
         "thumb_sha256": first["thumb_sha256"] if first else None,
         "caution": gravest_of(one.derived("caution") for one in thing),
         "merged_into": item.derived("merged_into"),
         "table_id": table_of(tx, visit_id),
         "worst": max((finding["severity"] or 0 for finding in findings), default=None),
         "held_apart": int(any(one.derived("held_apart") for one in thing)),
-        "zones": compact(zone_signs(fields, findings)),
+        "zones": compact(zone_signs(zones, findings)),
     }
 
 
-def live(fields: dict[str, Any], family: str) -> list[dict[str, Any]]:
-    """The values of a family that nobody has withdrawn."""
-    return [value for name, value in fields.items() if name.startswith(family) and not value["withdrawn"]]
-
-
-def zone_signs(fields: dict[str, Any], findings: list[dict[str, Any]]) -> dict[str, str]:
+def zone_signs(zones: dict[str, Any], findings: list[dict[str, Any]]) -> dict[str, str]:
     """What was said of each zone, as a sign: `c` clear, `n` not examined, `0` to `4` the gravest finding on it."""
     signs = {
         name.removeprefix("zones/"): {"clear": "c", "not-examined": "n"}.get(value["state"], "1")
-        for name, value in fields.items()
-        if name.startswith("zones/")
+        for name, value in zones.items()
     }
     worst: dict[str, str] = {}
     for finding in findings:
@@ -114,17 +125,18 @@ def table_of(tx: Reading, visit_id: str) -> str:
     return str(json.loads(text) or "") if text else ""
 
 
-def words_of(fields: dict[str, Any], row: dict[str, Any], thing: list[Record]) -> list[str]:
+def words_of(said: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
     """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
     tags = json.loads(row["tags"])
+    sentences = said.all("sentences/").values()
     return [
-        *(str(fields[name]) for name in SEARCHED if fields.get(name)),
-        *(value["words"] or "" for value in sentences_of(fields) if value["version"] == "rewritten"),
-        fields.get("dates", {}).get("words") or "",
-        *(f"{written['text']} {written['reading']}" for written in live(fields, "marks/")),
+        *(str(words) for name in SEARCHED if (words := said.value(name))),
+        *(sentence["words"] or "" for sentence in sentences if sentence["version"] == "rewritten"),
+        (said.value("dates") or {}).get("words") or "",
+        *(f"{written['text']} {written['reading']}" for written in said.live("marks/")),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
-        *(f"{finding['term']} {finding['note']}" for finding in live(fields, "findings/")),
+        *(f"{finding['term']} {finding['note']}" for finding in said.live("findings/")),
         *(
             f"{caution['hazard']} {caution['sign']}"
             for one in thing
@@ -132,10 +144,6 @@ def words_of(fields: dict[str, Any], row: dict[str, Any], thing: list[Record]) -
         ),
         *(word for word, holds in spoken_states(row) if holds),
     ]
-
-
-def sentences_of(fields: dict[str, Any]) -> list[dict[str, Any]]:
-    return [value for name, value in fields.items() if name.startswith("sentences/")]
 
 
 def spoken_states(row: dict[str, Any]) -> Iterator[tuple[str, bool]]:
