@@ -223,16 +223,6 @@ def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored
     return [Stored(*row) for row in rows]
 
 
-def records_of_house(tx: Reading, after: int, limit: int) -> list[Stored]:
-    """The next records of every day there ever was."""
-    rows = tx.all(
-        f"SELECT {COLUMNS} FROM record WHERE feed_seq > :after ORDER BY feed_seq LIMIT :limit",
-        after=after,
-        limit=limit,
-    )
-    return [Stored(*row) for row in rows]
-
-
 def reads_photo(tx: Reading, asker: Asker, sha256: str, now: datetime) -> bool:
     """Whether the device reads a record that names this picture, or its small copy."""
     if asker.reads_every_day:

@@ -115,24 +115,28 @@ class Door:
         role: str = "manager",
         limit: int = 500,
         *,
-        day_id: str | None = None,
+        day_id: str = "",
         table_id: str = "",
     ) -> dict[str, Any]:
-        """A page of the feed: of a day, of the only open one if its id is empty, of the whole house without one."""
-        asker = await self.asker(role, day_id or "", table_id)
+        """A page of the feed: of a day, of the only open one if its id is empty."""
+        asker = await self.asker(role, day_id, table_id)
         page = await self.database.read(
             lambda tx: feed_page(
                 tx,
                 asker,
                 after=after,
                 limit=limit,
-                whole=day_id is None and asker.reads_every_day,
                 office_time=self.now.isoformat(),
                 stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
             )
         )
         answer: dict[str, Any] = json.loads(page)
         return answer
+
+    async def record_ids(self) -> list[str]:
+        """Every record that there is, as the office wrote them."""
+        rows = await self.database.read(lambda tx: tx.all("SELECT record_id FROM record ORDER BY feed_seq"))
+        return [row["record_id"] for row in rows]
 
     async def history(self, record_id: str, role: str = "manager") -> list[dict[str, Any]]:
         asker = await self.asker(role)

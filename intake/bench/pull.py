@@ -42,15 +42,17 @@ def measure_pull(folder: Path, quick: bool) -> Iterator[str]:
         )
 
 
-def pull(served: Served, secret: str, work: str = "") -> tuple[float, int]:
-    """Seconds and bytes of reading a feed, by a client that takes a page in one go: the whole house's, or that of the
-    `work` which the address says."""
+def pull(served: Served, secret: str, day_id: str = "") -> tuple[float, int]:
+    """Seconds and bytes of reading the feed of a day, by a client that takes a page in one go; of the only open one if
+    none is named."""
     line = http.client.HTTPConnection("127.0.0.1", served.port)
     line.connect()
     began, cursor, size, more = time.perf_counter(), 0, 0, True
     while more:
         line.request(
-            "GET", f"/sync/feed?after={cursor}&limit=1000{work}", headers={"Cookie": f"intake={secret}"}
+            "GET",
+            f"/sync/feed?after={cursor}&limit=1000&day_id={day_id}&table_id=",
+            headers={"Cookie": f"intake={secret}"},
         )
         page = line.getresponse().read()
         size += len(page)

@@ -14,7 +14,6 @@ from intake.reading import (
     is_over,
     other_days,
     records_of_day,
-    records_of_house,
 )
 from intake.sync.standing import OfficeStanding
 
@@ -25,19 +24,19 @@ def feed_page(
     *,
     after: int,
     limit: int,
-    whole: bool,
     office_time: str,
     stands: OfficeStanding,
 ) -> bytes:
-    """A page of the feed as JSON, of the asker's day or of the `whole` house."""
+    """A page of the feed as JSON: of the asker's day, and of other days what belongs to none.
+
+    Nobody reads more in one go, whatever they leave out of the address: what was copied once is the whole house's
+    register, and of what an owner said to whom nobody would know who read it.
+    """
     now = datetime.fromisoformat(office_time)
     afterwards = SETTLED_WITHIN if asker.role == "manager" else AFTERWARDS
     over = bool(asker.day_id) and is_over(tx, asker.day_id, now, afterwards)
-    if whole:
-        records, others = records_of_house(tx, after, limit), []
-    else:
-        records = [] if over or not asker.day_id else records_of_day(tx, asker, after, limit)
-        others = other_days(tx, asker, after, limit)
+    records = [] if over or not asker.day_id else records_of_day(tx, asker, after, limit)
+    others = other_days(tx, asker, after, limit)
     bodies = as_read(tx, asker, records, asked=False)
     if others:
         is_desk = asker.role == "desk"

@@ -17,7 +17,7 @@ from intake.access.devices import Device, stamp
 from intake.access.hearing import has_yet_to_come, hear_of_loss, is_hearing, losses, note_brought
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
-from intake.families import OFFICE_ROLES, Asker
+from intake.families import Asker
 from intake.office import Office, known_in
 from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
@@ -203,7 +203,7 @@ async def get_feed(request: Request) -> Response:
 
     Those of the day on which the device works, as far as its role reads them, and of the other days what belongs to
     none; without `day_id` the only open day. A desk works on no day: it reads the open days themselves, and asks for
-    whatever else it shows. An app of before, which says no `day_id` at all, reads the whole house at a desk.
+    whatever else it shows.
     `holding` is how much is on the device only, so that the closing of a day can name it; `to_send` how many
     operations it has not tried to send yet to the office as it is.
     """
@@ -215,21 +215,17 @@ async def get_feed(request: Request) -> Response:
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     known, now = known_in(request), office.now()
     told = office.proofs.read(device.device_id, known.proofs)
-    whole = "day_id" not in asked and device.role in OFFICE_ROLES
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
-        works_on = "" if whole else day_of_work(tx, device.role, day_id)
-        asker = Asker(device.device_id, device.role, works_on, table_id)
+        asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id), table_id)
         stands = office.standing(tx, device, known)
-        page = feed_page(
-            tx, asker, after=after, limit=limit, whole=whole, office_time=stamp(now), stands=stands
-        )
+        page = feed_page(tx, asker, after=after, limit=limit, office_time=stamp(now), stands=stands)
         loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None
         return page, asker, stands, any(one.shows_loss(tx) for one in told), loss
 
     page, asker, stands, lost, loss = await office.database.read(job)
-    if (asker.day_id, table_id) != (device.day_id, device.table_id) and not whole:
+    if (asker.day_id, table_id) != (device.day_id, device.table_id):
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:

@@ -133,8 +133,8 @@ def is_known_to_the_first(name: str, value: Any) -> bool:
 async def records_of(door: Door, number: str) -> dict[str, Any]:
     """What the records say, in the job's words alone: where and how it is stored may change. `number` is the log's."""
     found = {}
-    for listed in (await door.feed(limit=2000))["records"]:
-        record = await door.record(listed["record_id"])
+    for record_id in await door.record_ids():
+        record = await door.record(record_id)
         found[record["record_id"]] = {
             "kind": record["kind"],
             "fields": {

@@ -119,11 +119,11 @@ async def circles(door: Door) -> list[str]:
 async def stopped_items(door: Door) -> dict[str, bool]:
     """Whether each item is stopped, by what the office answers to somebody who goes on with it."""
     found = {}
-    for record in (await door.feed())["records"]:
-        if record["kind"] == "item":
-            fact = {"item_id": record["record_id"], "field": "heading", "value": "x", "seen": None}
+    for record_id in await door.record_ids():
+        if (await door.record(record_id))["kind"] == "item":
+            fact = {"item_id": record_id, "field": "heading", "value": "x", "seen": None}
             [answer] = await door.send(door.make(("set_item", fact)))
-            found[record["record_id"]] = answer["outcome"] == "refused"
+            found[record_id] = answer["outcome"] == "refused"
     return found
 
 

@@ -147,8 +147,8 @@ async def fill(door: Door, marking: Marking) -> str:
             if kind not in marked_kinds:
                 await send(make(marking, kind, None))
     door.next_seq = marking.next_seq
-    for listed in (await door.feed())["records"]:
-        record = await door.record(listed["record_id"])
+    for record_id in await door.record_ids():
+        record = await door.record(record_id)
         for between in record["disagreements"]:
             kind, body = a_settlement(record["record_id"], between["disagreement_id"], "standing")
             await send(door.make((kind, {**body, "note": marking.mark(), "salt": "0" * 32})))
@@ -168,8 +168,9 @@ async def test_what_an_owner_said_is_nowhere_once_it_is_erased(door: Door) -> No
     assert left == said - OWNERS, "what is not the owner's stands"
 
     told = [json.dumps(await door.feed(role=role)) for role in ("door", "table", "porter", "desk", "manager")]
-    for listed in (await door.feed())["records"]:
-        told.append(json.dumps(await door.history(listed["record_id"])))
+    for record_id in await door.record_ids():
+        told.append(json.dumps(await door.record(record_id)))
+        told.append(json.dumps(await door.history(record_id)))
     assert {marking.where[mark] for mark in MARK.findall("".join(told))} & OWNERS == set()
     assert await door.faults() == []
     await door.rebuild()
