@@ -7,6 +7,7 @@ import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed, ownerWords } from "../../job/values.ts";
 import type { Opened } from "../../local/opened.ts";
+import { Below } from "../../parts/below.tsx";
 import { CautionBar } from "../../parts/caution_bar.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
@@ -51,12 +52,14 @@ export default function Entry({
       <Disagreements item={item} who={who} />
       <ClaimedTag item={item} />
       {book && <Panes item={item} plan={plan} book={book} next={next} />}
-      <Rest item={item} plan={plan} book={book} who={who} />
-      <details class="on-screen">
-        <summary>Condition, zone by zone, with who looked when</summary>
-        <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
-      </details>
-      <WhoSaidWhat item={item} past={past} who={who} />
+      <Below key={item.record_id}>
+        <Rest item={item} plan={plan} book={book} who={who} />
+        <details class="on-screen">
+          <summary>Condition, zone by zone, with who looked when</summary>
+          <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
+        </details>
+        <WhoSaidWhat item={item} past={past} who={who} />
+      </Below>
     </article>
   );
 }
