@@ -184,6 +184,28 @@ def processor_seconds(process_id: int) -> float:
     return (int(fields[11]) + int(fields[12])) / ticks
 
 
+def memory_at_most(process_id: int) -> float:
+    """Bytes of memory that a running process has held at most; not a number where the system does not tell. Source:
+    proc(5), VmHWM."""
+    try:
+        lines = Path(f"/proc/{process_id}/status").read_text("utf-8").splitlines()
+        return next(1024.0 * int(line.split()[1]) for line in lines if line.startswith("VmHWM:"))
+    except (OSError, StopIteration):
+        return math.nan
+
+
+def wait_and_weigh(process: subprocess.Popen[bytes]) -> tuple[float, float]:
+    """Wait until a process has ended: the bytes of memory that it held at most, and its processor seconds; not numbers
+    where the system does not tell. Source: getrusage(2): kilobytes, on macOS bytes."""
+    if not hasattr(os, "wait4"):
+        process.wait()
+        return math.nan, math.nan
+    _, status, usage = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    unit = 1 if sys.platform == "darwin" else 1024
+    return float(usage.ru_maxrss * unit), usage.ru_utime + usage.ru_stime
+
+
 def load_average() -> float:
     """How many programs wanted a processor in the last minute; not a number where the system does not tell."""
     return os.getloadavg()[0] if hasattr(os, "getloadavg") else math.nan

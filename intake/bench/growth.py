@@ -1,6 +1,6 @@
-"""(g) A house that grows: a desk and a manager's device, from pairing to the first screen, whatever lies at the office.
+"""(g) A house that grows: a table, a desk, `verify` and a closing, whatever lies at the office.
 
-Each day has 500 items; all but the last are closed. A browser is needed for the seconds; the bytes are counted over
+One office is grown from size to size and measured at each. A browser is needed for what is seen; bytes are counted over
 HTTP as the app asks.
 """
 
@@ -9,133 +9,199 @@ from __future__ import annotations
 import asyncio
 import http.client
 import json
+import statistics
+import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
+from typing import Any
 
-from intake.access.devices import make_code, pair, stamp
-from intake.bench.phone import on_a_phone, slow_down
-from intake.bench.pile import Pile, batches
+from intake.bench import marked
+from intake.bench.growth_seen import Seen, SeenAtDesk, see_desk, see_table
+from intake.bench.house import House
 from intake.bench.pull import pull
 from intake.bench.served import Served, free_port, serving
-from intake.bench.upload import prepare
-from intake.database import opened
-from intake.settings import utc_now
-from intake.sync.operations import answer_batch
+from intake.system import memory_at_most, wait_and_weigh
 
-ITEMS_A_DAY = 500
-ITEMS_A_VISIT = 5
-DESK = {"width": 1440, "height": 900}
-HEAP = "() => performance.memory ? performance.memory.usedJSHeapSize : 0"
-KEPT = """() => new Promise((resolve) => {
-    const opening = indexedDB.open("intake");
-    opening.onsuccess = () => {
-        const asked = opening.result.transaction("record").objectStore("record").count();
-        asked.onsuccess = () => { opening.result.close(); resolve(asked.result); };
-    };
-})"""
+SIZES = (1000, 10_000, 50_000, 200_000)
+DESKS = 20
+CLOSINGS = 3  # times that one is asked for; the median counts
+DESK_FEED = "/sync/feed?after=0&limit=500&day_id=&table_id="
 
 
 @dataclass(frozen=True)
-class Shown:
-    """What a browser saw of one device: seconds to its first screen and to an entry, bytes of heap, records kept."""
+class Looked:
+    """What `intake verify` took, its own start among it: seconds by the wall and of the processor, bytes at most."""
 
-    first_s: float
-    entry_s: float
-    heap: int
-    records: int
+    wall_s: float
+    cpu_s: float
+    peak: float
+
+
+@dataclass(frozen=True)
+class Size:
+    """What was measured of a house of so many items; bytes and seconds."""
+
+    items: int
+    operations: int
+    database: int
+    desk_feed: int
+    page: int
+    table_feed: int
+    closing_s: float
+    server_peak: float
+    verify: Looked
+    desk: SeenAtDesk | None
+    table: Seen | None
 
 
 def measure_growth(folder: Path, quick: bool) -> Iterator[str]:
-    """A row for each size of the house."""
-    for items in (1000,) if quick else (1000, 10_000, 50_000):
-        office = folder / str(items)
-        office.mkdir()
-        [(device_id, secret)] = asyncio.run(prepare(office, 1))
-        day_id = asyncio.run(fill(office, device_id, items))
-        desk, code = asyncio.run(devices(office))
-        port = free_port()
-        with serving("intake", "serve", "--data", str(office), "--port", str(port), port=port) as served:
-            sizes = {
-                "desk": asked(served, desk, "/sync/feed?after=0&limit=500&day_id=&table_id="),
-                "day": pull(served, secret, day_id)[1],
-                "page": asked(served, desk, "/queue?limit=50&counts=1"),
-            }
-            shown = look(served, code)
-        seen = (
-            "no browser"
-            if shown is None
-            else (
-                f"{shown.first_s:.2f} s to its first rows, entry {shown.entry_s:.2f} s (processor slowed 4 times), "
-                f"heap {shown.heap / 1e6:.0f} MB, {shown.records} records kept"
-            )
-        )
+    """A few rows for each size, then what grew."""
+    house = asyncio.run(House.begun(folder / "office"))
+    sizes = []
+    for items in SIZES[:1] if quick else SIZES:
+        began = time.perf_counter()
+        asyncio.run(house.grow(items))
+        made_s = time.perf_counter() - began
+        size = measured(house)
+        sizes.append(size)
         yield (
-            f"{items} items: a desk reads {sizes['desk'] / 1e3:.0f} KB and a page of {sizes['page'] / 1e3:.0f} KB "
-            f"(a manager's day {sizes['day'] / 1e6:.1f} MB); {seen}"
+            f"{items} items, {size.operations} operations, {size.database / 1e6:.0f} MB "
+            f"(made in {made_s:.0f} s)"
         )
+        yield from (f"    {line}" for line in lines_of(size))
+    yield from growth_of(sizes[0], sizes[-1])
 
 
-async def fill(office: Path, device_id: str, items: int) -> str:
-    """A house of so many items through the door, day by day; the id of the last day, which is open."""
-    pile = Pile(items, device_id)
-    async with opened(office / "intake.sqlite3") as database:
-        for number in range(0, items, ITEMS_A_DAY):
-            day = pile.day()
-            made = [day]
-            for _ in range(0, ITEMS_A_DAY, ITEMS_A_VISIT):
-                visit = pile.visit(day["day_id"])
-                made += [visit, *(one for _ in range(ITEMS_A_VISIT) for one in pile.record(visit, []))]
-            if number + ITEMS_A_DAY < items:
-                names = {"closed_by": "Hester Quillfeather", "second_by": "Ana Thistle", "named": []}
-                made.append(pile.make("close_day", day_id=day["day_id"], **names))
-            for batch in batches(made, 2000):
-                answering = partial(answer_batch, sent=batch, device_id=device_id, role="manager")
-                await database.write(partial(answering, received_at=stamp(utc_now())))
-    return str(day["day_id"])
+def measured(house: House) -> Size:
+    desk = asyncio.run(house.secret("desk", f"D{house.items}"))
+    desk_code, table_code = (
+        asyncio.run(house.code(role, f"{role}{house.items}")) for role in ("desk", "table")
+    )
+    port = free_port()
+    with serving("intake", "serve", "--data", str(house.folder), "--port", str(port), port=port) as served:
+        desk_feed, page = (len(asked(served, desk, path)) for path in (DESK_FEED, "/queue?limit=50&counts=1"))
+        table_feed = pull(served, house.table, house.day_id)[1]
+        closing_s = statistics.median(seconds_of(served, desk, house.day_id) for _ in range(CLOSINGS))
+        seen_at_desk = see_desk(
+            served,
+            desk_code,
+            lambda: send(served, house, house.first_item),
+            lambda: send(served, house, house.last_item),
+        )
+        seen_at_table = see_table(served, table_code)
+        server_peak = memory_at_most(served.process.pid)
+    looked = verify(house.folder)
+    operations = asyncio.run(house.operations())
+    return Size(
+        house.items,
+        operations,
+        house.file.stat().st_size,
+        desk_feed,
+        page,
+        table_feed,
+        closing_s,
+        server_peak,
+        looked,
+        seen_at_desk,
+        seen_at_table,
+    )
 
 
-async def devices(office: Path) -> tuple[str, str]:
-    """A desk's secret, and a code by which a browser becomes another desk."""
-    async with opened(office / "intake.sqlite3") as database:
-        now = utc_now()
-        code = await database.write(partial(make_code, role="desk", name="D", now=now))
-        paired = partial(pair, typed=code.code, device_id=None, secret=None, now=now)
-        _, secret = await database.write(paired)
-        fresh = await database.write(partial(make_code, role="desk", name="E", now=utc_now()))
-        return secret, fresh.shown
-
-
-def asked(served: Served, secret: str, path: str) -> int:
-    """How many bytes the office answers."""
+def asked(served: Served, secret: str, path: str, sent: Any = None) -> bytes:
+    """What the office answers. Raises RuntimeError unless it is a 200."""
     line = http.client.HTTPConnection("127.0.0.1", served.port)
-    line.request("GET", path, headers={"Cookie": f"intake={secret}"})
-    body = line.getresponse().read()
+    headers = {"Cookie": f"intake={secret}", "Origin": served.origin, "Content-Type": "application/json"}
+    if sent is None:
+        line.request("GET", path, headers=headers)
+    else:
+        line.request("POST", path, json.dumps(sent).encode(), headers)
+    response = line.getresponse()
+    body = response.read()
     line.close()
-    json.loads(body)
-    return len(body)
+    if response.status != 200:
+        raise RuntimeError(f"{path}: {response.status} {body[:300]!r}")
+    return body
 
 
-def look(served: Served, code: str) -> Shown | None:
-    """Pair a browser as a desk, and open an entry; None where there is no browser."""
-    with on_a_phone() as context:
-        if context is None:
-            return None
-        page = context.new_page()
-        page.set_viewport_size(DESK)  # type: ignore[arg-type]
-        page.goto(f"{served.origin}/")
-        page.get_by_label("Code").fill(code)
-        began = time.perf_counter()
-        page.get_by_role("button", name="Pair", exact=True).click()
-        rows = page.locator(".queue-row")
-        rows.first.wait_for(timeout=600_000)
-        first_s = time.perf_counter() - began
-        page.get_by_text("At the desk").wait_for()
-        slow_down(page)
-        began = time.perf_counter()
-        rows.nth(3).click()
-        page.locator(".entry .findings").wait_for()
-        entry_s = time.perf_counter() - began
-        return Shown(first_s, entry_s, int(page.evaluate(HEAP)), int(page.evaluate(KEPT)))
+def seconds_of(served: Served, secret: str, day_id: str) -> float:
+    began = time.perf_counter()
+    asked(served, secret, f"/days/{day_id}/closing")
+    return time.perf_counter() - began
+
+
+def send(served: Served, house: House, item_id: str) -> None:
+    change = house.a_change(item_id, f"plush and tin, {house.items}")
+    asked(served, house.manager, "/sync/operations", {"operations": [change]})
+
+
+def verify(office: Path) -> Looked:
+    """Run `intake verify` in a process of its own. Raises RuntimeError if it finds a fault."""
+    began = time.perf_counter()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "intake", "verify", "--data", str(office)],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    peak, cpu_s = wait_and_weigh(process)
+    if process.returncode != 0:
+        raise RuntimeError("verify found a fault in the office that was made")
+    return Looked(time.perf_counter() - began, cpu_s, peak)
+
+
+def lines_of(size: Size) -> Iterator[str]:
+    """What was measured of one size, in rows."""
+    looked = size.verify
+    rate = marked(size.operations / looked.wall_s, 20_000, at_least=True)
+    peak = marked(looked.peak / 1e6, 300, at_least=False)
+    yield (
+        f"verify {looked.wall_s:.1f} s, operations a second {rate}, "
+        f"of the processor's {size.operations / looked.cpu_s:.0f}; MB {peak}"
+    )
+    yield (
+        f"closing of a day {1000 * size.closing_s:.0f} ms; the office's memory at most {size.server_peak / 1e6:.0f} MB"
+    )
+    yield (
+        f"bytes: desk {size.desk_feed / 1e3:.1f} KB and a page {size.page / 1e3:.1f} KB, "
+        f"table {size.table_feed / 1e6:.2f} MB"
+    )
+    for name, seen in (("desk", size.desk), ("table", size.table)):
+        if seen is None:
+            yield f"{name}: not seen, it needs Chromium and the tests' packages"
+            continue
+        stalls = ", ".join(f"{screen} {ms:.0f}" for screen, ms in seen.stalls.items())
+        longest = marked(max(seen.stalls.values()), 100, at_least=False)
+        yield (
+            f"{name}: {seen.first_s:.2f} s from pairing to its first screen, heap {seen.heap / 1e6:.0f} MB, "
+            f"{seen.records} records kept; longest stall in ms {longest} ({stalls})"
+        )
+    if size.desk is not None:
+        first, next_one = size.desk.entries_ms
+        shown = marked(DESKS * size.desk.requests_shown, DESKS, at_least=False)
+        elsewhere = marked(DESKS * size.desk.requests_elsewhere, 0, at_least=False)
+        yield (
+            f"entry opened in ms: the first {marked(first, 300, at_least=False)}, the next "
+            f"{marked(next_one, 300, at_least=False)}"
+        )
+        yield f"requests a change makes from {DESKS} desks: that show it {shown}, that do not {elsewhere}"
+
+
+def growth_of(least: Size, most: Size) -> Iterator[str]:
+    """How much more the largest costs than the smallest."""
+    if least.items == most.items:
+        return
+    pairs = {
+        "desk's bytes": (least.desk_feed + least.page, most.desk_feed + most.page),
+        "table's bytes": (least.table_feed, most.table_feed),
+        "closing": (least.closing_s, most.closing_s),
+        "verify an operation": (least.verify.cpu_s / least.operations, most.verify.cpu_s / most.operations),
+    }
+    if least.desk and least.table and most.desk and most.table:
+        pairs["desk's first screen"] = least.desk.first_s, most.desk.first_s
+        pairs["table's first screen"] = least.table.first_s, most.table.first_s
+        pairs["desk's heap"] = least.desk.heap, most.desk.heap
+        pairs["next entry"] = least.desk.entries_ms[1], most.desk.entries_ms[1]
+    for name, (before, after) in pairs.items():
+        yield f"{name} at {most.items} of that at {least.items}: {marked(after / before, 1.3, at_least=False)}"

@@ -27,7 +27,7 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "d": ("cold start of the app with no network, processor slowed 4 times", measure_cold_start),
     "e": ("labels of a roll as a PDF", measure_labels),
     "f": ("a porter's scans", measure_scans),
-    "g": ("a house that grows, seen from a desk", measure_growth),
+    "g": ("a house that grows", measure_growth),
     "h": ("second start of an office, to the first served page", measure_second_start),
     "i": ("copies, and an office made from one", measure_copies),
 }

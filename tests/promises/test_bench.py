@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
+from intake.bench import growth, house, phone
 from intake.bench.run import run
 
 
@@ -17,3 +19,30 @@ def test_the_quick_benchmark_prints_its_ratios(capsys: pytest.CaptureFixture[str
     assert re.search(r"500 tags in [\d.]+ s: .* bytes a tag", told)
     assert re.search(r"photos/s with a copy, \d+ without: [\d.]+", told)
     assert re.search(r"50 items, \d+ operations, 400 photos of 4 KB: .* \(ratio [\d.]+\)", told)
+
+
+def test_a_house_that_grows_is_measured_at_each_size(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Here at one, of two days, and without a browser, of which it says so."""
+    monkeypatch.setattr(growth, "SIZES", (20,))
+    monkeypatch.setattr(house, "ITEMS_A_DAY", 10)
+    monkeypatch.setattr(phone, "BROWSERS", ())
+    monkeypatch.delenv("INTAKE_BROWSER", raising=False)
+    assert run(quick=False, only="g") == 0
+    told = capsys.readouterr().out
+    assert "20 items, 347 operations" in told
+    assert re.search(r"verify [\d.]+ s, operations a second", told)
+    assert re.search(r"closing of a day \d+ ms", told)
+    assert "table 0.08 MB" in told, "ten items of its day, of eight kilobytes each"
+    assert "desk: not seen" in told
+
+
+def test_what_grew_is_said_beside_its_target() -> None:
+    looked = growth.Looked(wall_s=1.0, cpu_s=1.0, peak=1e8)
+    least = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, None)
+    most = replace(least, items=200_000, operations=3_400_000, table_feed=6 * 10**6)
+    told = list(growth.growth_of(least, most))
+    assert "table's bytes at 200000 of that at 1000: 1.50 (target <= 1.3: NOT met)" in told
+    assert "desk's bytes at 200000 of that at 1000: 1.00 (target <= 1.3: met)" in told
+    assert list(growth.growth_of(least, least)) == []
