@@ -49,7 +49,7 @@ def add_places(tx: Writing, settings: Settings, real: RealPaths = NOT_LOOKED) ->
 
 def print_key(key: CopyKey) -> None:
     print(
-        f"\nThe key that opens sealed copies:\n\n{on_paper(key.secret, key.recipient)}\n\n"
+        f"\nThe key that opens sealed copies which are begun from now on:\n\n{on_paper(key.secret, key.recipient)}\n\n"
         "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
         "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
         flush=True,

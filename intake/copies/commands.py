@@ -19,6 +19,7 @@ from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
 from intake.copies.erasures import ErasedAgain
 from intake.copies.folder import ASIDE, Folder, InUse
+from intake.copies.head import Head, read_head
 from intake.copies.keeper import note_copier
 from intake.copies.places import (
     CopyKey,
@@ -36,9 +37,9 @@ from intake.copies.places import (
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
-from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
+from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, paper_of, signs_of
 from intake.copies.source import source_of
-from intake.copies.states import trouble_of
+from intake.copies.states import CopyTrouble, trouble_of
 from intake.data_folder import existing_office
 from intake.database import Database, Reading, opened, snapshot
 from intake.disk import is_of_a_full_disk
@@ -159,8 +160,12 @@ def run_copy(options: argparse.Namespace) -> int:
     if folder not in real:
         raise no_answer(folder)
     checked_folder(folder, settings.data_folder, real)
-    recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     place = Folder(Path(folder))
+    lies_there = None if options.anew else head_there(place)
+    if lies_there is None:
+        recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
+    else:
+        recipient = kept_recipient(settings, folder, lies_there, sealed=options.sealed)
     copier = Copier(place, source_of(settings), clock=settings.clock, seal_to=recipient)
     began = time.perf_counter()
     try:
@@ -234,6 +239,33 @@ def folder_of(former: str) -> str:
     """The folder to name so that erasures reach a former copy: of what was set aside that of the copy it lies in."""
     path = Path(former)
     return str(path.parent if path.name.startswith(ASIDE) else path)
+
+
+def head_there(place: Folder) -> Head | None:
+    """The head of the copy that is gone on with; None if none can be read, which the copier says in its words."""
+    try:
+        return read_head(place)
+    except (CopyTrouble, OSError):
+        return None
+
+
+def kept_recipient(settings: Settings, folder: str, lies_there: Head, *, sealed: bool) -> str | None:
+    """What the copy that lies there was begun with, and is gone on with; said if it is not the office's present key,
+    since another paper opens it. Raises PlaceRefused if it lies open and is to be sealed."""
+    if sealed and lies_there.sealed_to is None:
+        raise PlaceRefused(
+            f"The copy in {folder} is open, and anybody who finds it can read it. It was not sealed.",
+            hint="Name another folder for the sealed copy; or `--anew` sets this one aside inside the folder, still "
+            "open, and begins a sealed one.",
+        )
+    with snapshot(settings.database_file) as tx:
+        present = copy_recipient(tx)
+    if lies_there.sealed_to not in (None, present):
+        print(
+            f"The copy in {folder} is sealed to {paper_of(lies_there.sealed_to)}… and stays so: the paper that says "
+            "this opens it, and no other. `--anew --sealed` begins one with the office's present key."
+        )
+    return lies_there.sealed_to
 
 
 async def recipient_for(settings: Settings, folder: str, *, sealed: bool) -> str | None:

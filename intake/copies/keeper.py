@@ -34,6 +34,7 @@ from intake.copies.places import (
     note_erased_aside,
     places,
 )
+from intake.copies.seal import paper_of
 from intake.copies.source import Source
 from intake.copies.states import IN_REACH, CopyTrouble, State
 from intake.database import Database, Reading, Writing
@@ -65,11 +66,14 @@ class LagStatus(BaseModel):
 class CopyStatus(BaseModel):
     """How one copy is doing. `age_s` is how long ago it last had everything, null if it never had.
 
-    `same_disk`: it is lost with the office's own disk, for all that can be told, and counts as no second place.
+    `sealed_to` is how the public half of its key begins, as the paper that opens it says; null of an open copy, and of
+    one that was not met yet. `same_disk`: it is lost with the office's own disk, for all that can be told, and counts
+    as no second place.
     """
 
     folder: str
     sealed: bool
+    sealed_to: str | None
     state: State
     says: str
     hint: str
@@ -180,7 +184,7 @@ class Keeper:
             self.reached = reached_by(copier)
             self._heard, self.is_apart = True, copier.is_apart()
             # What the copy says of itself holds: after a restore it may have been named without a word on sealing.
-            self.place = replace(self.place, sealed=head.sealed_to is not None)
+            self.place = replace(self.place, sealed=head.sealed_to is not None, sealed_to=head.sealed_to)
         self.state, self.trouble = state, trouble
 
     @property
@@ -209,6 +213,7 @@ class Keeper:
         return CopyStatus(
             folder=self.place.folder,
             sealed=self.place.sealed,
+            sealed_to=paper_of(self.place.sealed_to),
             state=state,
             says=says,
             hint=with_folder(hint, self.copier.data_folder),
@@ -235,7 +240,10 @@ def note_copier(tx: Writing, folder: str, copier: Copier, now: str) -> None:
     head = copier.head
     if head is None:
         return
-    note_copy(tx, Place(folder, head.sealed_to is not None, True, reached_by(copier), head.copy_id), now)
+    sealed_to = head.sealed_to
+    note_copy(
+        tx, Place(folder, sealed_to is not None, True, reached_by(copier), head.copy_id, sealed_to), now
+    )
     for name, (copy_id, erased_seq) in copier.aside.items():
         note_erased_aside(tx, str(Path(folder) / name), copy_id, erased_seq, now)
 
@@ -341,8 +349,9 @@ class Copies:
             await self.database.write(lambda tx: note_copier(tx, folder, copier, stamp(self.clock())))
 
     async def former(self) -> list[FormerCopy]:
-        """The copies that were made once and are kept up to date no longer."""
-        return await self.database.read(former_copies)
+        """The copies that were made once and are kept up to date no longer, the key of each as its paper says it."""
+        found = await self.database.read(former_copies)
+        return [replace(copy, sealed_to=paper_of(copy.sealed_to)) for copy in found]
 
     async def statuses(self) -> list[CopyStatus]:
         """How each copy is doing."""

@@ -45,13 +45,15 @@ class Reached:
 
 @dataclass(frozen=True)
 class Place:
-    """A folder for a copy. `begun` says that a copy stood there once, `copy_id` which, once it was met."""
+    """A folder for a copy. `begun` says that a copy stood there once; once it was met `copy_id` says which, and
+    `sealed_to` the public half of the key whose paper opens it."""
 
     folder: str
     sealed: bool
     begun: bool
     reached: Reached
     copy_id: str | None = None
+    sealed_to: str | None = None
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,7 @@ class FormerCopy:
     folder: str
     copy_id: str | None
     sealed: bool
+    sealed_to: str | None
     complete_at: str | None
     erasures: int
 
@@ -73,7 +76,7 @@ def former_copies(tx: Reading) -> list[FormerCopy]:
     """Every copy that was ever made, but those that are kept up to date."""
     rows = tx.all(
         """
-        SELECT folder, copy_id, sealed, complete_at,
+        SELECT folder, copy_id, sealed, sealed_to, complete_at,
             (SELECT count(*) FROM erased_words WHERE erased_words.erased_seq > copy_place.erased_seq) AS erasures
         FROM copy_place WHERE kept = 0 ORDER BY added_at, folder, place_id
         """
@@ -92,6 +95,7 @@ def places(tx: Reading) -> list[Place]:
                 row["office_seq"], row["erased_seq"], row["photos"], row["photo_bytes"], row["complete_at"]
             ),
             row["copy_id"],
+            row["sealed_to"],
         )
         for row in tx.all("SELECT * FROM copy_place WHERE kept = 1 ORDER BY added_at, folder")
     ]
@@ -295,14 +299,15 @@ def note_reached(tx: Writing, place_id: int, place: Place) -> None:
     tx.run(
         """
         UPDATE copy_place
-        SET begun = 1, folder = :folder, copy_id = :copy_id, sealed = :sealed, office_seq = :office_seq,
-            erased_seq = :erased_seq, photos = :photos, photo_bytes = :photo_bytes, complete_at = :complete_at
+        SET begun = 1, folder = :folder, copy_id = :copy_id, sealed = :sealed, sealed_to = :sealed_to,
+            office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos, photo_bytes = :photo_bytes, complete_at = :complete_at
         WHERE place_id = :place_id
         """,
         place_id=place_id,
         folder=place.folder,
         copy_id=place.copy_id,
         sealed=int(place.sealed),
+        sealed_to=place.sealed_to,
         **place.reached.__dict__,
     )
 

@@ -26,7 +26,7 @@ from intake.copies.places import (
     same_place,
     take_recipient,
 )
-from intake.copies.seal import make_key
+from intake.copies.seal import make_key, paper_of
 from intake.database import Writing
 from intake.office import Office
 from intake.wire import read_body, reply
@@ -58,7 +58,7 @@ class CopiesStatus(BaseModel):
     copies: list[CopyStatus]
     former: list[FormerCopy]
     safe_seq: int | None
-    sealed_to: str | None  # how the key's public half begins, as its paper says it
+    sealed_to: str | None  # how the present key's public half begins, as its paper says it
 
 
 async def get_copies(request: Request) -> Response:
@@ -166,7 +166,7 @@ async def told(office: Office) -> Response:
             copies=await office.copies.statuses(),
             former=await office.copies.former(),
             safe_seq=office.copies.safe_seq(),
-            sealed_to=recipient[:12] if recipient else None,
+            sealed_to=paper_of(recipient),
         )
     )
 

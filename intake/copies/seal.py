@@ -41,7 +41,14 @@ def on_paper(secret: str, recipient: str) -> str:
     groups = [signs[start : start + 4] for start in range(0, len(signs), 4)]
     half = -(-len(groups) // 2)
     lines = (SECRET_MARK, " ".join(groups[:half]), " ".join(groups[half:]))
-    return "\n".join(f"    {line}" for line in lines) + f"\n\nIt opens copies sealed to {recipient[:12]}…"
+    return (
+        "\n".join(f"    {line}" for line in lines) + f"\n\nIt opens copies sealed to {paper_of(recipient)}…"
+    )
+
+
+def paper_of(recipient: str | None) -> str | None:
+    """By what the paper of a key is known: how its public half begins."""
+    return recipient[:12] if recipient else None
 
 
 def off_paper(typed: str) -> str:

@@ -16,11 +16,13 @@ from typing import Any, BinaryIO
 import pytest
 
 from intake.bench.served import free_port
+from intake.commands import main
 from intake.copies import copier
 from intake.copies.folder import Folder
 from intake.copies.keeper import Copies, Keeper, Pace
 from intake.copies.places import add_place
 from intake.copies.reading import head_of
+from intake.copies.seal import make_key
 from intake.copies.source import source_of
 from intake.copies.states import State
 from intake.database import opened
@@ -28,7 +30,15 @@ from intake.settings import Settings, utc_now
 from tests.apart import run_intake
 from tests.builders import Ids, a_consignor, a_day, a_visit, digest
 from tests.conftest import Clock, Office, running, serve_apart
-from tests.copies.tools import bytes_below, contents, faults_of, record_items, restored_from
+from tests.copies.tools import (
+    bytes_below,
+    contents,
+    copier_of,
+    faults_of,
+    record_items,
+    restored_from,
+    until_done,
+)
 from tests.phone import Phone
 
 KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
@@ -215,7 +225,33 @@ def test_another_key_is_for_copies_begun_from_then_on(
         assert head_of(Folder(place)).sealed_to == keys[-1]["recipient"]
     put(manager, stick, sealed=True)
     until(manager, is_current)
+    while len((told := until(manager, is_current))["former"]) > 1:  # noted a moment after it was met
+        pass
     assert head_of(Folder(stick)).sealed_to == keys[0]["recipient"]
+    first, second = (key["recipient"][:12] for key in keys)
+    assert [one["sealed_to"] for one in told["copies"]] == [first], "its paper is the older one"
+    assert [one["sealed_to"] for one in told["former"]] == [second]
+    assert told["sealed_to"] == second
+
+
+def test_a_copy_gone_on_with_by_hand_is_said_to_be_opened_by_its_own_paper(
+    office: Office, stick: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No key is made for it and printed as if it opened what lies there; to be begun anew it gets the present one."""
+    _, recipient = make_key()
+    until_done(copier_of(office.settings, stick, seal_to=recipient))
+    by_hand = ["copy", str(stick), "--sealed", "--data", str(office.settings.data_folder)]
+    assert main(by_hand) == 0
+    said = capsys.readouterr().out
+    assert f"sealed to {recipient[:12]}…" in said
+    assert "AGE-SECRET-KEY" not in said
+    assert head_of(Folder(stick)).sealed_to == recipient
+    assert main([*by_hand, "--anew"]) == 0
+    said = capsys.readouterr().out
+    assert "AGE-SECRET-KEY" in said
+    anew = head_of(Folder(stick)).sealed_to
+    assert anew != recipient
+    assert f"sealed to {str(anew)[:12]}…" in said
 
 
 def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(

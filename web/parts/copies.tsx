@@ -3,10 +3,11 @@ import { countWords } from "../job/words.ts";
 import { Mark } from "./mark.tsx";
 import { bytesWords, momentWords } from "./moments.ts";
 
-/** One copy as the office tells of it; `lag` is what the office has that it lacks. */
+/** One copy as the office tells of it; `lag` is what the office has that it lacks, `sealed_to` what the paper that opens it says. */
 export type Copy = {
   folder: string;
   sealed: boolean;
+  sealed_to: string | null;
   state: string;
   says: string;
   hint: string;
@@ -21,14 +22,27 @@ export type FormerCopy = {
   folder: string;
   copy_id: string | null;
   sealed: boolean;
+  sealed_to: string | null;
   complete_at: string | null;
   erasures: number;
 };
 
-export function FormerWords({ copy }: { copy: FormerCopy }) {
+/** What opens a copy: `of` is what the paper of the office's present key says, where it is known here. */
+function Sealed({ copy, of }: { copy: Pick<Copy, "sealed" | "sealed_to">; of?: string | null | undefined }) {
+  if (!copy.sealed) return null;
+  if (!copy.sealed_to) return <small>sealed</small>;
+  return (
+    <small>
+      sealed: opened by the {of === undefined || copy.sealed_to === of ? "" : "older "}paper that says{" "}
+      <span class="address">{copy.sealed_to}…</span>
+    </small>
+  );
+}
+
+export function FormerWords({ copy, of }: { copy: FormerCopy; of?: string | null | undefined }) {
   return (
     <span class="what">
-      <span class="address">{copy.folder}</span> {copy.sealed && <small>sealed</small>}
+      <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
       <small>
         Kept up to date no longer
         {copy.complete_at ? `; it last had everything ${momentWords(copy.complete_at)}` : ""}.
@@ -50,11 +64,11 @@ export function isInTrouble({ state, same_disk }: Copy) {
 
 const MARKS: Record<string, "good" | "unknown"> = { current: "good", behind: "unknown" };
 
-export function CopyWords({ copy }: { copy: Copy }) {
+export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undefined }) {
   const state = MARKS[copy.state] ?? "not-good";
   return (
     <span class="what">
-      <span class="address">{copy.folder}</span> {copy.sealed && <small>sealed</small>}
+      <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
       <small class={state === "not-good" ? "check-words wrong" : "check-words"}>
         <Mark state={state} /> {copy.says} {copy.hint}
       </small>

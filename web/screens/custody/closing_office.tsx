@@ -1,6 +1,7 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
 import { useEffect, useState } from "preact/hooks";
+import { countWords } from "../../job/words.ts";
 import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { get, OfficeSays } from "../../sync/office.ts";
@@ -112,16 +113,27 @@ function LogEnd({ log }: { log: Answer["log"] }) {
   );
 }
 
+/** So many are named on a line; what is more than that is seen to in turns. */
+const ORPHANS_SHOWN = 20;
+
 function Orphans({ pictures }: { pictures: string[] }) {
   if (!pictures.length) return <li>Every picture belongs to a record.</li>;
   return (
     <li>
-      {pictures.length} pictures belong to no record:{" "}
-      {pictures.map((sha256) => (
-        <a key={sha256} href={`/photos/${sha256}`} target="_blank" rel="noreferrer">
-          {sha256.slice(0, 8)}
-        </a>
-      ))}
+      {countWords(pictures.length, "picture")} {pictures.length === 1 ? "belongs" : "belong"} to no record:
+      what was photographed may be missing on its item. They stay at the office.
+      <span class="on-screen">
+        {" "}
+        Look at {pictures.length > ORPHANS_SHOWN ? `the first ${ORPHANS_SHOWN}` : "them"}:
+        {pictures.slice(0, ORPHANS_SHOWN).map((sha256, at) => (
+          <>
+            {" "}
+            <a key={sha256} href={`/photos/${sha256}`} target="_blank" rel="noreferrer">
+              picture {at + 1}
+            </a>
+          </>
+        ))}
+      </span>
     </li>
   );
 }

@@ -58,7 +58,7 @@ export default function Copies() {
         <ul class="rows">
           {told?.copies.map((copy) => (
             <li key={copy.folder} class="row">
-              <CopyWords copy={copy} />
+              <CopyWords copy={copy} of={told.sealed_to} />
               {may && (
                 <span class="actions">
                   <AskedOnce
@@ -75,7 +75,7 @@ export default function Copies() {
         <ul class="rows">
           {told?.former.map((copy) => (
             <li key={`${copy.folder} ${copy.copy_id}`} class="row">
-              <FormerWords copy={copy} />
+              <FormerWords copy={copy} of={told.sealed_to} />
               {may && (
                 <span class="actions">
                   <AskedOnce

@@ -23,9 +23,9 @@ export function CopyKey({ told, taken }: { told: Told; taken: (told: Told) => vo
       <h2>A key for copies that travel</h2>
       {told.sealed_to ? (
         <p>
-          Sealed copies are opened by the paper that says <span class="address">{told.sealed_to}…</span> If it
-          is lost, make another key: copies that are begun from then on take it, those that stand stay with
-          the old one.
+          Sealed copies that are begun now are opened by the paper that says{" "}
+          <span class="address">{told.sealed_to}…</span> If it is lost, make another key: copies that are
+          begun from then on take it. A copy that stands stays with its own: its line above says which.
         </p>
       ) : (
         <p>
