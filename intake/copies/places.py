@@ -300,7 +300,8 @@ def note_reached(tx: Writing, place_id: int, place: Place) -> None:
         """
         UPDATE copy_place
         SET begun = 1, folder = :folder, copy_id = :copy_id, sealed = :sealed, sealed_to = :sealed_to,
-            office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos, photo_bytes = :photo_bytes, complete_at = :complete_at
+            office_seq = :office_seq, erased_seq = :erased_seq, photos = :photos, photo_bytes = :photo_bytes,
+            complete_at = :complete_at
         WHERE place_id = :place_id
         """,
         place_id=place_id,

@@ -1,11 +1,12 @@
 /** Second places: how each copy is doing, where copies are kept, and the key for those that travel. Needs the office. */
 import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
+import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { noteTold } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt } from "../../parts/notices.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/status.ts";
@@ -33,11 +34,14 @@ export default function Copies() {
   useEffect(look, []);
   useOfficeNews(read);
   useEffect(() => void noteTold(), []);
-  const setUp = (places: Place[]) =>
+  /** Whether it was done; what was wrong is said. */
+  const setUp = (places: Place[], done: string) =>
     attempt(async () => {
       const wanted = places.map(({ folder, sealed }) => ({ folder, sealed }));
       setTold(await put<Told>("/copies", { places: wanted }));
       setTimeout(read, LOOK_MS);
+      sayDone(done);
+      return true;
     });
   const gone = ({ folder, copy_id }: FormerCopy) =>
     attempt(async () => setTold(await post<Told>("/copies/gone", { folder, copy_id })));
@@ -64,7 +68,12 @@ export default function Copies() {
                   <AskedOnce
                     words="Keep it no longer"
                     asks={`What lies in ${copy.folder} stays there, and nothing is erased in it any more.${owedWords(copy)} It is listed below from then on.`}
-                    act={() => setUp(told.copies.filter((one) => one !== copy))}
+                    act={() =>
+                      setUp(
+                        told.copies.filter((one) => one !== copy),
+                        `No copy is kept in ${copy.folder} any more.`,
+                      )
+                    }
                   />
                 </span>
               )}
@@ -79,7 +88,7 @@ export default function Copies() {
               {may && (
                 <span class="actions">
                   <AskedOnce
-                    words="It is destroyed"
+                    words="I have destroyed it"
                     asks={`Take ${copy.folder} off this list only if nobody can read that copy any more.`}
                     act={() => gone(copy)}
                   />
@@ -94,7 +103,12 @@ export default function Copies() {
           </button>
         </p>
       </section>
-      {may && told && <AnotherPlace told={told} add={(place) => setUp([...told.copies, place])} />}
+      {may && told && (
+        <AnotherPlace
+          told={told}
+          add={(place) => setUp([...told.copies, place], `A copy is kept in ${place.folder} from now on.`)}
+        />
+      )}
       {may && told && <CopyKey told={told} taken={setTold} />}
     </Frame>
   );
@@ -104,35 +118,7 @@ function owedWords({ lag }: Copy) {
   return lag.erasures ? ` ${countWords(lag.erasures, "erasure")} of owners' words are still owed to it.` : "";
 }
 
-/** What cannot be taken back by a tap asks once before it is done. */
-function AskedOnce({ words, asks, act }: { words: string; asks: string; act: () => void }) {
-  const [asked, setAsked] = useState(false);
-  if (!asked)
-    return (
-      <button type="button" class="quiet" onClick={() => setAsked(true)}>
-        {words}
-      </button>
-    );
-  return (
-    <>
-      <small>{asks}</small>
-      <button
-        type="button"
-        onClick={() => {
-          setAsked(false);
-          act();
-        }}
-      >
-        {words}
-      </button>
-      <button type="button" class="quiet" onClick={() => setAsked(false)}>
-        Leave it
-      </button>
-    </>
-  );
-}
-
-function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => void }) {
+function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => Promise<unknown> }) {
   const [folder, setFolder] = useState("");
   const [how, setHow] = useState<"open" | "sealed">("open");
   return (
@@ -167,7 +153,9 @@ function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => void }
         type="button"
         class="main"
         disabled={!folder.trim() || (how === "sealed" && !told.sealed_to)}
-        onClick={() => add({ folder: folder.trim(), sealed: how === "sealed" })}
+        onClick={async () => {
+          if (await add({ folder: folder.trim(), sealed: how === "sealed" })) setFolder("");
+        }}
       >
         Keep a copy there
       </button>

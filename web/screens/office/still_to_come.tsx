@@ -1,4 +1,5 @@
 /** The office lacks something: which devices it still waits for, what waits meanwhile, and the manager's word. */
+import { AskedOnce } from "../../parts/asked_once.tsx";
 import { momentWords } from "../../parts/moments.ts";
 
 /** How many operations wait on a device, and what they are of; empty if that is not at the office. */
@@ -45,15 +46,18 @@ export function StillToCome({ hearing, end }: { hearing: Hearing; end: () => voi
         ))}
       </ul>
       <p>
-        <button type="button" onClick={end}>
-          No other device will come
-        </button>
-      </p>
-      <p class="hint">
-        What still waits is then judged as it is, and may be refused. It stays on its device.
+        <AskedOnce words="No other device will come" asks={followsWords(left, sum(waits))} act={end} />
       </p>
     </section>
   );
+}
+
+/** What comes of the manager's word, before it is given. */
+function followsWords(left: string[], waiting: number) {
+  const missing = left.length
+    ? `${left.join(", ")} ${left.length === 1 ? "has" : "have"} not come yet. `
+    : "";
+  return `${missing}What waits (${waiting}) is then judged as it is, and may be refused; it stays on its device. What a device brings later is judged as well, and devices say that what is lacking is to be entered anew.`;
 }
 
 function sum(waits: WaitingOn[]) {

@@ -1,0 +1,30 @@
+/** A button for what cannot be taken back: what follows is said first. */
+import { useState } from "preact/hooks";
+
+/** What cannot be taken back by a tap asks once before it is done. */
+export function AskedOnce({ words, asks, act }: { words: string; asks: string; act: () => void }) {
+  const [asked, setAsked] = useState(false);
+  if (!asked)
+    return (
+      <button type="button" class="quiet" onClick={() => setAsked(true)}>
+        {words}
+      </button>
+    );
+  return (
+    <>
+      <small>{asks}</small>
+      <button
+        type="button"
+        onClick={() => {
+          setAsked(false);
+          act();
+        }}
+      >
+        {words}
+      </button>
+      <button type="button" class="quiet" onClick={() => setAsked(false)}>
+        Leave it
+      </button>
+    </>
+  );
+}
