@@ -6,15 +6,17 @@ import logging
 from functools import partial
 
 from intake.access.devices import stamp
-from intake.copies.asking import real_paths
+from intake.copies.asking import answer, real_paths
 from intake.copies.keeper import Copies
 from intake.copies.places import (
     NOT_LOOKED,
     CopyKey,
     RealPaths,
     add_place,
+    check_fit,
     copy_recipient,
     places,
+    same_place,
     set_copy_key,
 )
 from intake.copies.seal import on_paper
@@ -22,22 +24,37 @@ from intake.database import Database, Writing
 from intake.settings import Settings
 
 log = logging.getLogger("intake.copies")
+DOES_NOT_ANSWER = "copy to %s: it does not answer; it goes on by itself when it does"
 LOOK_S = 3.0  # phones wait for nobody, and whoever starts an office not for long
 
 
 async def keep_copies(copies: Copies, database: Database, settings: Settings) -> None:
-    """Keep copies from now on where the settings say; print a new key's secret half if one is needed."""
+    """Keep copies from now on where the settings say; print a new key's secret half if one is needed.
+
+    A place that is known may be away. Raises PlaceRefused where none was ever kept and none can be: a stick that is not
+    plugged in, or a slip in its name, would be missed for ever without anybody seeing it.
+    """
     if not settings.copy_to:
         return
     known = await database.read(places)
     real = await real_paths({*settings.copy_to, *(place.folder for place in known)}, LOOK_S)
     for folder in settings.copy_to:
-        if folder not in real:
-            log.warning("copy to %s: it does not answer; it goes on by itself when it does", folder)
+        if not await database.read(partial(same_place, folder=folder, real=real)):
+            await look_at_new(folder)
+        elif folder not in real:
+            log.warning(DOES_NOT_ANSWER, folder)
     secret = await database.write(partial(add_places, settings=settings, real=real))
     if secret is not None:
         print_key(secret)
     await copies.open()
+
+
+async def look_at_new(folder: str) -> None:
+    """Whether a copy can be begun there. One that hangs is taken as it is named. Raises PlaceRefused."""
+    try:
+        await answer(check_fit, folder, LOOK_S)
+    except TimeoutError:
+        log.warning(DOES_NOT_ANSWER, folder)
 
 
 def add_places(tx: Writing, settings: Settings, real: RealPaths = NOT_LOOKED) -> CopyKey | None:

@@ -153,11 +153,22 @@ def check_fit(folder: str) -> None:
                 f"The office may not write in {path if path.exists() else parent}.",
                 hint="Let the account that the office runs under write there, or name another folder.",
             )
+        try_writing(path)
     except OSError as error:
         raise PlaceRefused(
-            f"{folder} cannot be looked at ({error.strerror or error}).",
+            f"No copy can be written in {folder} ({error.strerror or error}).",
             hint="Look at the stick or the network, or name another folder.",
         ) from error
+
+
+def try_writing(path: Path) -> None:
+    """Make the folder if it is not there, write a file in it and take that away: rights alone do not tell, since some
+    folders take no files from anybody. Raises OSError."""
+    if not path.exists():
+        path.mkdir()
+    trial = path / ".trial"
+    trial.write_bytes(b"0")
+    trial.unlink()
 
 
 def same_place(tx: Reading, folder: str, real: RealPaths) -> Place | None:

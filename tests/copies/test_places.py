@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -11,9 +12,10 @@ from pathlib import Path
 import pytest
 
 from intake.copies.asking import real_paths
-from intake.copies.at_start import add_places
-from intake.copies.keeper import with_folder
+from intake.copies.at_start import add_places, keep_copies
+from intake.copies.keeper import Copies, with_folder
 from intake.copies.places import PlaceRefused, add_place, check_fit, copy_recipient, places
+from intake.copies.source import source_of
 from intake.copies.states import damaged, forgotten, missing
 from intake.settings import Settings
 from tests.door import RECEIVED_AT, Door
@@ -51,6 +53,32 @@ def test_a_folder_that_cannot_take_a_copy_is_refused_in_words(
     monkeypatch.setattr("os.access", lambda path, mode: "locked" not in str(path) and allowed(path, mode))
     with pytest.raises(PlaceRefused, match=says):
         check_fit(str(tmp_path / name))
+
+
+@pytest.mark.skipif(not Path("/proc/self").is_dir(), reason="only some systems have such a folder")
+def test_a_folder_that_takes_files_from_nobody_is_refused() -> None:
+    """Rights say that one may write there, to whoever may do everything."""
+    with pytest.raises(PlaceRefused, match=r"No copy can be written|may not write"):
+        check_fit("/proc/intake-copy")
+
+
+async def test_a_new_place_that_is_not_there_is_refused_at_the_start_and_a_known_one_is_not(
+    door: Door, tmp_path: Path
+) -> None:
+    """A slip in its name would be remembered, and missed, for ever; a stick that is known may be pulled out."""
+    stick = tmp_path / "mounted" / "copy"
+    settings = Settings(tmp_path / "office", copy_to=(str(stick),))
+    copies = Copies(door.database, source_of(settings), settings.clock)
+    with pytest.raises(PlaceRefused, match="There is no folder"):
+        await keep_copies(copies, door.database, settings)
+    assert await door.database.read(places) == []
+    stick.parent.mkdir()
+    await keep_copies(copies, door.database, settings)
+    await copies.close()
+    shutil.rmtree(stick.parent)
+    await keep_copies(copies, door.database, settings)
+    await copies.close()
+    assert [place.folder for place in await door.database.read(places)] == [str(stick)]
 
 
 def test_an_empty_folder_and_one_that_can_be_made_take_a_copy(tmp_path: Path) -> None:
