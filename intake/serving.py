@@ -134,9 +134,11 @@ async def serve(
     )
     with Ending() as ending:
         async with open_office(settings, plans) as office, opening() as hall:
+            await keep_copies(
+                office.copies, office.database, office.settings
+            )  # what is refused, before phones come
 
             async def tell_people() -> None:
-                await keep_copies(office.copies, office.database, office.settings)
                 if hall is not None:
                     print(hall.words(), flush=True)
                 await announce(office, always_pair=always_pair)
