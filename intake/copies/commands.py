@@ -366,7 +366,7 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     )
     if restored.devices:
         print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
-        print("Sign off on the Devices screen what was lost or signed off since.")
+        print("Take off on the Devices screen what was lost or taken off since.")
     if restored.photos_missing:
         print(
             f"{restored.photos_missing} pictures that records name are not in the copy: phones had not sent them, or "
@@ -379,6 +379,12 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
         print(
             f"Behind the damage {again.kept} operations were taken in anew, {again.refused} were refused, and "
             f"{again.waiting} wait for what is missing: once phones have sent, run `intake bring-in` with this copy."
+        )
+    if restored.other_copies:
+        print(
+            "The office had other copies, which may have more and are owed what is erased: "
+            + ", ".join(restored.other_copies)
+            + ". Attach each again with --copy-to or on the Copies screen; first `intake bring-in` takes what it has."
         )
     print("Serve it under the same address as before; phones then send what came after the copy.")
     print(

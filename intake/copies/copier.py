@@ -93,6 +93,7 @@ class News:
     erasures: Erasures
     plans: list[dict[str, Any]]
     devices: bytes
+    copies: bytes
     office: office.Office
 
 
@@ -352,6 +353,7 @@ class Copier:
             erasures=erasures,
             plans=office.plans(tx, self._plans),
             devices=office.devices(tx),
+            copies=office.copies(tx),
             office=office.office_of(tx),
         )
 
@@ -405,7 +407,7 @@ class Copier:
         head = head.model_copy(update={"numbers": news.office.numbers})
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
-        return self._add_whole(head, "files", self._own_files()), owed
+        return self._add_whole(head, "files", self._own_files(news.copies)), owed
 
     def _write_anew(self, head: Head) -> Head:
         """Write a log or an index that does not hold once more, beside the old one, which stays until this counts."""
@@ -444,12 +446,13 @@ class Copier:
             add_to_list(place, ERASURES, news.office.office_id, news.erasures)
             self.aside[name] = copy_id, news.erased_ever.erased_seq
 
-    def _own_files(self) -> bytes:
-        """The house's own files, read again only when one of them changed; keys only into what is sealed."""
+    def _own_files(self, copies: bytes) -> bytes:
+        """The house's own files, read again only when one of them changed; keys only into what is sealed. Beside them
+        stands which other copies there are."""
         found = self._source.files(keys=self._seal.recipient is not None)
-        mark = found.mark()
+        mark = found.mark(), copies
         if mark != self._files[0]:
-            self._files = (mark, found.packed())
+            self._files = (mark, found.packed({office.COPIES: copies}))
         return self._files[1]
 
     def _log_lines(self, rows: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:

@@ -29,9 +29,10 @@ from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
 from intake.copies.folder import Folder, InUse, sync_folder
-from intake.copies.reading import CopyReader, head_of, is_row
+from intake.copies.places import Place, Reached, note_copy
+from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row
 from intake.copies.seal import Opener
-from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS
+from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
 from intake.database import Database, Reading, Writing, opened
 from intake.errors import DamagedTables, Refusal
@@ -59,6 +60,7 @@ class Restored:
     """What became of a copy. `faults` says what was damaged or missing, a sentence each; `copied_at` how old it is.
 
     `photos_missing` counts pictures that records name and the copy has not: phones had them still, or it is unfinished.
+    `other_copies` are the folders of the copies that the office knew beside this one.
     """
 
     copied_at: str
@@ -66,6 +68,7 @@ class Restored:
     photos: int = 0
     photos_missing: int = 0
     devices: list[str] = field(default_factory=list)
+    other_copies: list[str] = field(default_factory=list)
     brought_in: BroughtIn = field(default_factory=BroughtIn)
     erased_since: ErasedAgain = field(default_factory=ErasedAgain)
     faults: list[str] = field(default_factory=list)
@@ -258,7 +261,11 @@ async def fill(
     await database.write(partial(add_photos, lines=lines))
     restored.photos = len(lines)
     restored.photos_missing = len(await database.read(photos_missing))
-    written = write_files(settings.data_folder, reader.files(), keys=reader.head.sealed_to is not None)
+    files = reader.files()
+    restored.other_copies = await database.write(
+        partial(remember_copies, reader=reader, listed=copies_in(files), now=now)
+    )
+    written = write_files(settings.data_folder, files, keys=reader.head.sealed_to is not None)
     photos = (photo_file(settings.photos_folder, line["sha256"]) for line in lines)
     await asyncio.to_thread(system.sync_files, [*photos, *written])
 
@@ -337,6 +344,46 @@ def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now
             "INSERT INTO copy_key (only_row, recipient) VALUES (1, :recipient)",
             recipient=reader.head.sealed_to,
         )
+
+
+KNOWN_COPY: Shape = {"folder": TEXT, "copy_id": TEXT}
+
+
+def copies_in(files: dict[str, str]) -> list[dict[str, Any]]:
+    """The copies that the office knew, as this one says; a copy that was written before they were said says none."""
+    try:
+        listed = json.loads(base64.b64decode(files.get(COPIES, "")) or b"[]")
+    except ValueError:
+        return []
+    return [one for one in listed if has_shape(one, KNOWN_COPY)] if isinstance(listed, list) else []
+
+
+def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]], now: str) -> list[str]:
+    """Note this copy and the others, none of them attached yet: each is owed what is erased. The folders of the others.
+
+    What was erased in another one counts as far as this one knows of it: behind that, numbers are given anew.
+    """
+    head = reader.head
+    this = {
+        "folder": str(reader.folder.path.absolute()),
+        "copy_id": head.copy_id,
+        "sealed_to": head.sealed_to,
+        "erased_seq": head.erased_seq,
+    }
+    others = [one for one in listed if one["copy_id"] != head.copy_id]
+    for one in [this, *others] if head.copy_id else others:
+        sealed_to, erased_seq = one.get("sealed_to"), one.get("erased_seq")
+        known = erased_seq if isinstance(erased_seq, int) else 0
+        place = Place(
+            one["folder"],
+            sealed=sealed_to is not None,
+            begun=True,
+            reached=Reached(erased_seq=min(known, head.erased_seq)),
+            copy_id=one["copy_id"],
+            sealed_to=sealed_to if isinstance(sealed_to, str) else None,
+        )
+        note_copy(tx, place, now)
+    return [one["folder"] for one in others]
 
 
 def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], list[str]]:

@@ -31,6 +31,8 @@ LOG_COLUMNS = (
     "received_at",
     "chain",
 )
+#: Among the house's own files in a copy: which other copies there are. A restored office owes them what is erased.
+COPIES = "copies.json"
 PHOTO_COLUMNS = ("sha256", "bytes", "media_type", "width", "height", "received_at")
 
 
@@ -116,11 +118,13 @@ class OwnFiles:
         stats = ((name, file.stat()) for name, file in self.found.items())
         return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in stats)
 
-    def packed(self) -> bytes:
-        """One JSON text: name, and bytes in base64."""
-        return json.dumps(
-            {name: base64.b64encode(file.read_bytes()).decode() for name, file in self.found.items()}
-        ).encode()
+    def packed(self, beside: Mapping[str, bytes]) -> bytes:
+        """One JSON text: name, and bytes in base64. `beside` lies in no file of the office."""
+        contents = {name: file.read_bytes() for name, file in self.found.items()}
+        encoded = {
+            name: base64.b64encode(content).decode() for name, content in {**contents, **beside}.items()
+        }
+        return json.dumps(encoded).encode()
 
 
 def source_of(settings: Settings) -> Source:
@@ -290,6 +294,18 @@ def devices(tx: Reading) -> bytes:
     """Every device as JSON, in a fixed order."""
     rows = tx.all(
         "SELECT device_id, name, role, key_sha256, paired_at, revoked_at, letters FROM device ORDER BY device_id"
+    )
+    return json.dumps([dict(row) for row in rows], ensure_ascii=False).encode()
+
+
+def copies(tx: Reading) -> bytes:
+    """Every copy that was ever met as JSON: where it lay, which it is, with what it is closed, what was erased in it.
+    How far each reaches is left out, which changes all the time."""
+    rows = tx.all(
+        """
+        SELECT folder, copy_id, sealed_to, erased_seq FROM copy_place
+        WHERE begun = 1 AND copy_id IS NOT NULL ORDER BY copy_id
+        """
     )
     return json.dumps([dict(row) for row in rows], ensure_ascii=False).encode()
 

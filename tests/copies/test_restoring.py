@@ -12,10 +12,11 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Stretch, framed, unframed, write_head
-from intake.copies.places import set_copy_key
+from intake.copies.places import former_copies, set_copy_key
 from intake.copies.reading import COUNTED, head_of, stretch_lines
 from intake.copies.restore import OfficeInTheWay, write_files
 from intake.copies.seal import WrongKey, make_key
@@ -85,6 +86,30 @@ def test_what_nobody_could_read_is_restored_and_erased_like_words(
     until_done(copier)
     assert OWNER_NAME.encode() not in bytes_below(copy)
     assert restored_from(copy, Settings(tmp_path / "later", clock=office.clock)).faults == []
+
+
+def test_a_restored_office_knows_the_other_copies_and_owes_them_what_is_erased(
+    office: Office, phone: Phone, day: dict[str, Any], tmp_path: Path, new: Settings
+) -> None:
+    """One copy was given to it; the others lie somewhere with words that may be erased from now on."""
+    record_items(phone, day, 1)
+    sticks = [tmp_path / name for name in ("first", "second")]
+    for stick in (*sticks, sticks[0]):
+        assert main(["copy", str(stick), "--data", str(office.settings.data_folder)]) == 0
+    restored = restored_from(sticks[0], new)
+    assert restored.other_copies == [str(sticks[1])]
+    (visit,) = (record for record in phone.feed(0)["records"] if record["kind"] == "visit")
+    erased = erase(new, visit["record_id"])
+    assert erased > 0
+
+    async def owed() -> dict[str, int]:
+        async with opened(new.database_file) as database:
+            return {one.folder: one.erasures for one in await database.read(former_copies)}
+
+    assert asyncio.run(owed()) == {str(stick): erased for stick in sticks}
+    for stick in sticks:
+        assert main(["copy", str(stick), "--data", str(new.data_folder)]) == 0
+    assert set(asyncio.run(owed()).values()) == {0}
 
 
 def test_devices_can_be_forgotten(office: Office, phone: Phone, copy: Path, new: Settings) -> None:
