@@ -23,6 +23,7 @@ from intake.copies.head import Head, read_head
 from intake.copies.keeper import note_copier
 from intake.copies.places import (
     CopyKey,
+    FormerCopy,
     PlaceRefused,
     check_no_key,
     checked_folder,
@@ -228,11 +229,15 @@ async def owed_to_copies(database: Database) -> list[str]:
         for place in kept
         if place.begun
     ] + [
-        f"The copy in {copy.folder}, whole last {copy.complete_at or 'never'}, may still hold them: bring it up to "
+        f"The copy in {copy.folder}, {whole_last(copy)}, may still hold them: bring it up to "
         f"date with `intake copy {folder_of(copy.folder)}`, or destroy it."
         for copy in former
         if copy.erasures
     ]
+
+
+def whole_last(copy: FormerCopy) -> str:
+    return f"whole last {copy.complete_at}" if copy.complete_at else "never whole"
 
 
 def folder_of(former: str) -> str:
@@ -361,8 +366,8 @@ def run_restore(options: argparse.Namespace) -> int:
 
 def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     print(
-        f"The office is in {data}: {restored.operations} operations and {restored.photos} photos, as of "
-        f"{restored.copied_at} ({seconds:.1f} s)."
+        f"The office is in {data}: {restored.operations} operations and {restored.photos} pictures (with the small "
+        f"ones), as of {restored.copied_at} ({seconds:.1f} s)."
     )
     if restored.devices:
         print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
@@ -397,14 +402,18 @@ def print_erased(since: ErasedAgain) -> None:
     """What the lists of erasures say that the copy did not know."""
     if since.tickets:
         print(
-            f"After this copy was made the words of {len(since.tickets)} owners were erased (tickets "
+            f"After this copy was made the words of {owners(len(since.tickets))} were erased (tickets "
             f"{', '.join(since.tickets)}). They are erased here, too."
         )
     if since.unknown:
         print(
-            f"After this copy was made the words of {since.unknown} further owners were erased, whose visits are not "
-            "in it. If phones bring them, their words are erased as soon as they are here."
+            f"After this copy was made the words of {owners(since.unknown, 'further ')} were erased, whose visits "
+            "are not in it. If phones bring them, their words are erased as soon as they are here."
         )
+
+
+def owners(count: int, which: str = "") -> str:
+    return f"{count} {which}owner{'' if count == 1 else 's'}"
 
 
 def print_faults(faults: list[str]) -> None:

@@ -84,10 +84,11 @@ def not_ours(folder: str, what: str) -> CopyTrouble:
 def forgotten(folder: str, copied: int, newest: int) -> CopyTrouble:
     return CopyTrouble(
         State.FORGOTTEN,
-        f"The copy in {folder} reaches operation {copied} and has what this office's log (now at {newest}) does not: "
-        "the log was cut, rewritten, or put back from an older state. Nothing is written to the copy.",
-        hint=f"Keep the copy. To have all it has: stop the office and `intake restore {folder} --data NEW`. To keep "
-        f"this office: `intake bring-in {folder}`, then `intake copy {folder} --anew`.",
+        f"The copy in {folder} belongs to a later state of this office: it has what the log, which ends at operation "
+        f"{newest}, has not (its own ends at {copied}). The office's folder was put back, or its log was cut or "
+        "rewritten. Nothing is written to the copy.",
+        hint=f"Keep the copy. To keep this office: `intake bring-in {folder}`, then `intake copy {folder} --anew`. To "
+        f"go back to the copy: stop the office and `intake restore {folder} --data NEW`.",
     )
 
 

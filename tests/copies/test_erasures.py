@@ -88,7 +88,7 @@ def test_an_older_copy_that_is_restored_is_told_what_was_erased_since(
     assert OWNER_NAME.encode() not in bytes_below(new.data_folder)
     print_restored(restored, new.data_folder, 0.1)
     said = capsys.readouterr().out
-    assert "the words of 1 owners were erased (tickets Q07)" in said
+    assert "the words of 1 owner were erased (tickets Q07)" in said
     assert "whose visits are not in it" in said
 
 

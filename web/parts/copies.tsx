@@ -70,13 +70,13 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
     <span class="what">
       <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
       <small class={state === "not-good" ? "check-words wrong" : "check-words"}>
-        <Mark state={state} /> {copy.says} {copy.hint}
+        <Mark state={state} /> {copy.says} <WithCommands words={copy.hint} />
       </small>
       <small>
         {copy.complete_at
           ? `It last had everything ${momentWords(copy.complete_at)}.`
           : "It has never had everything yet."}{" "}
-        {lacks(copy.lag)}
+        {copy.state !== OF_A_LATER_STATE && lacks(copy.lag)}
       </small>
       {copy.same_disk && (
         <small class="check-words wrong">
@@ -89,20 +89,39 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
   );
 }
 
+/** Words with commands in them, each on a line of its own that is not broken: whoever types it reads it whole. */
+function WithCommands({ words }: { words: string }) {
+  return <>{words.split("`").map((part, at) => (at % 2 ? <code class="command">{part}</code> : part))}</>;
+}
+
+/** Its counts are of a log that the office has no longer: beside the office's they say nothing. */
+const OF_A_LATER_STATE = "forgotten";
+
 /** What it still has to get, in words; erasures first, since they are owed to somebody. */
 function lacks({ operations, erasures, photos, bytes }: Copy["lag"]) {
   const said = [
     erasures && `${countWords(erasures, "erasure")} of owners' words`,
     operations && countWords(operations, "record"),
-    photos && `${countWords(photos, "photo")} (${bytesWords(bytes)})`,
+    photos && `${countWords(photos, "picture")}, small ones counted as well (${bytesWords(bytes)})`,
   ].filter(Boolean);
   return said.length ? `It lacks: ${said.join(", ")}.` : "";
 }
 
-/** What is wrong with one copy, which is named: its own trouble first, and that it is no second place. */
-export function copyTrouble({ folder, state, says, hint, same_disk }: Copy) {
-  const own = state in MARKS ? [] : [says, hint];
-  return [`Copy in ${folder}:`, ...own, same_disk && SAME_DISK].filter(Boolean).join(" ");
+/** What is wrong with one copy, in a line; what to do about it stands where copies are looked after. */
+export function copyTrouble({ folder, state, same_disk }: Copy) {
+  const own = state in MARKS ? "" : (TROUBLE[state] ?? "is not as it should be");
+  return [`Copy in ${folder}`, [own, same_disk && SAME_DISK].filter(Boolean).join(", and ")].join(" ");
 }
 
-const SAME_DISK = "It is on the office's own disk, is lost with it, and does not count as a second place.";
+const TROUBLE: Record<string, string> = {
+  missing: "is out of reach",
+  full: "has no room left",
+  read_only: "cannot be written",
+  slow: "does not answer",
+  foreign: "is not this office's",
+  forgotten: "belongs to a later state of this office",
+  damaged: "is damaged",
+  newer: "is of a newer version",
+};
+
+const SAME_DISK = "is on the office's own disk, which is no second place";

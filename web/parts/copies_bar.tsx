@@ -26,7 +26,13 @@ export function CopiesBar() {
   if (!wrong.length && !saysNone) return null;
   return (
     <a class="bar" href="#/copies">
-      {wrong.length ? wrong.map(withAge).join(" ") : NO_COPY}
+      {wrong.length
+        ? wrong.map((copy) => (
+            <span class="bar-line" key={copy.folder}>
+              {withAge(copy)}
+            </span>
+          ))
+        : NO_COPY}
     </a>
   );
 }
@@ -35,8 +41,7 @@ const NO_COPY =
   "Nothing is kept in a second place: what the office has is lost with its disk. Set up a copy.";
 
 function withAge(copy: Copy) {
-  const age = copy.complete_at ? `It last had everything ${momentWords(copy.complete_at)}.` : "";
-  return `${copyTrouble(copy)} ${age}`;
+  return `${copyTrouble(copy)}${copy.complete_at ? `; whole last ${momentWords(copy.complete_at)}` : ""}.`;
 }
 
 const today = () => new Date().toDateString();

@@ -61,7 +61,7 @@ export default function Copies() {
         )}
         <ul class="rows">
           {told?.copies.map((copy) => (
-            <li key={copy.folder} class="row">
+            <li key={copy.folder} class="row stacked">
               <CopyWords copy={copy} of={told.sealed_to} />
               {may && (
                 <span class="actions">
@@ -83,7 +83,7 @@ export default function Copies() {
         {told !== null && told.former.length > 0 && <h3>Copies made earlier</h3>}
         <ul class="rows">
           {told?.former.map((copy) => (
-            <li key={`${copy.folder} ${copy.copy_id}`} class="row">
+            <li key={`${copy.folder} ${copy.copy_id}`} class="row stacked">
               <FormerWords copy={copy} of={told.sealed_to} />
               {may && (
                 <span class="actions">
