@@ -91,7 +91,8 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
 
 /** Words with commands in them, each on a line of its own that is not broken: whoever types it reads it whole. */
 function WithCommands({ words }: { words: string }) {
-  return <>{words.split("`").map((part, at) => (at % 2 ? <code class="command">{part}</code> : part))}</>;
+  const parts = words.replace(/`[.,](?= |$)/g, "`").split("`"); // a line of its own needs no stop behind it
+  return <>{parts.map((part, at) => (at % 2 ? <code class="command">{part}</code> : part))}</>;
 }
 
 /** Its counts are of a log that the office has no longer: beside the office's they say nothing. */
