@@ -65,7 +65,7 @@ def test_a_log_cut_at_its_end_and_rebuilt_is_seen(copied: tuple[Settings, Path])
     write(settings, job)
     assert faults_of(settings) == [], "by itself it hangs together"
     (fault,) = looked_at(settings)
-    assert "cut, rewritten" in fault
+    assert "its log was cut or rewritten" in fault
     assert "Do not rebuild" in fault
 
 
