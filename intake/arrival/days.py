@@ -122,7 +122,7 @@ class AddPerson(OfDay):
     """
 
     roles = frozenset()
-    sets_too = ("people/{person_id}",)
+    field_name = "people/{person_id}"
     lists_people = True
 
     kind: Literal["add_person"]

@@ -120,7 +120,7 @@ class CloseDay(OfDay):
     """
 
     roles = frozenset()
-    sets_too = ("closed",)
+    field_name = "closed"
 
     kind: Literal["close_day"]
     closed_by: Name
@@ -170,6 +170,14 @@ class CloseDay(OfDay):
             return False
         record.disagree("closed", kept=first.with_source(first.value), other=self.value, source=source)
         return True
+
+    @classmethod
+    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
+        """Of two closings another one is settled on: it says who closed and what they named. The day stays closed since
+        the first, or the settlement would open it to phones once more."""
+        first = record.fields.get(name)
+        since = source if first is None else Source(*first[1:6], office_seq=source.office_seq)
+        record.put(name, value, since)
 
 
 @derives("item", "merged_into", "merged")

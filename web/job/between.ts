@@ -1,8 +1,9 @@
 /** Two values of one field: what each side said, which is in force, and what a settlement brings into force. */
 
 import { claimIn } from "./custody.ts";
-import type { SettleDisagreement } from "./operations.ts";
+import type { Person, SettleDisagreement } from "./operations.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "./types.ts";
+import { fieldWords } from "./words.ts";
 
 type Choose = SettleDisagreement["choose"];
 
@@ -31,6 +32,18 @@ export function comesIntoForce(record: RecordCopy, between: Disagreement, choose
   // What was tied to another item first comes into no record of this one; what has come off was tied as it was.
   if (choose === "kept" && claimIn(between)) return null;
   return current && same({ ...current, gone: null, replaced_by: null }, chosen.value) ? null : chosen;
+}
+
+/** The disagreements about a record that nobody has settled. */
+export function unsettled({ disagreements }: Pick<RecordCopy, "disagreements">): Disagreement[] {
+  return disagreements.filter(({ settled }) => !settled);
+}
+
+/** What two people said otherwise, as the middle of a sentence: of whom, where it is somebody of the day's list. */
+export function contestedWords({ field, kept }: Pick<Disagreement, "field" | "kept">): string {
+  if (field === "closed") return "how the day was closed";
+  if (field.startsWith("people/")) return `what the day's list says of ${(kept.value as Person).name}`;
+  return fieldWords(field);
 }
 
 export type Side = { choose: Choose; set: FieldValue; isInForce: boolean };

@@ -30,6 +30,16 @@ export function dayWords(day: DayRecord): string {
   return `${held_on}: ${house}, ${place}`;
 }
 
+/** A person's name by their id. */
+export type Who = (person_id: string) => string;
+
+/** The names of the day's list; of whoever is not on it that is said. */
+export function namesOn(day: DayRecord | null | undefined): Who {
+  const people = new Map(day ? listed(day, "people/").map(({ id, value }) => [id, value.name]) : []);
+  return (person_id) =>
+    people.get(person_id) ?? (person_id ? "somebody not on a list" : "somebody who gave no name");
+}
+
 /** Who works on the day now; who has left stays on record for what they made. */
 export function peopleHere(day: DayRecord) {
   return listed(day, "people/")

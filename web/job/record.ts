@@ -313,8 +313,14 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   const settled = only(op, ["choose", "made_by", "made_at", "operation_id"]);
   if (op.note) next.fields[`settlement-notes/${op.disagreement_id}`] = setBy(op, op.note);
   next.disagreements[index] = { ...two, settled };
-  if (comes) next.fields[two.field] = setBy(op, comes.value);
+  if (comes) next.fields[two.field] = settledOn(next, op, two.field, comes.value);
   return { record: next };
+}
+
+/** The value that comes into force; a day stays closed since its first closing, whichever was settled on. */
+function settledOn({ fields }: RecordCopy, op: Operation, field: string, value: unknown): FieldValue {
+  const first = field === "closed" ? fields.closed : undefined;
+  return first ? { ...first, value } : setBy(op, value);
 }
 
 /**

@@ -1,7 +1,8 @@
 /** Words shown for the ids in records. */
 
 import { FAMILY_WORDS, FIELD_WORDS } from "./field_words.ts";
-import type { RecordTest, SetEntry } from "./operations.ts";
+import type { ValueAt } from "./fields.ts";
+import type { Person, RecordTest, SetEntry } from "./operations.ts";
 import { zoneName } from "./progress.ts";
 
 export const CLASSES_WITHOUT_PLAN = "free";
@@ -121,7 +122,13 @@ function examinedWords(value: Members, withdrawn: string): string | null {
     return [spaced(value.origin) || "nothing", value.note].filter(Boolean).join(", ");
   if ("record_words" in value) return sentenceWords(value);
   if ("computed" in value) return value.word ?? `${value.computed}, as computed`;
-  if (value.hazard) return `${value.level} caution${value.sign ? `: ${value.sign}` : ""}`;
+  if (value.hazard)
+    return [
+      `${value.level} caution${value.sign ? `: ${value.sign}` : ""}`,
+      ...("ticket" in value ? [value.ticket && `ticket ${value.ticket}`, value.place] : []),
+    ]
+      .filter(Boolean)
+      .join(", ");
   if (value.decision) return `${spaced(value.decision)} by ${value.decided_by}`;
   if (value.light && value.term)
     return `no ${spaced(value.term)} on ${zoneName(value.zone ?? "")}, ${spaced(value.light)}${withdrawn}`;
@@ -133,6 +140,7 @@ function examinedWords(value: Members, withdrawn: string): string | null {
 
 /** What was done with a thing, or belongs to the day; "" for what has no words of its own. */
 function keptWords(value: Members): string {
+  if (value.ended) return endedWords(value);
   if (value.seal) return `seal ${value.seal}, ${spaced(value.state)}`;
   if (value.words) return `${value.words}${value.withdrawn ? ", withdrawn" : ""}`;
   if (value.state)
@@ -147,16 +155,46 @@ function keptWords(value: Members): string {
     return [value.tag, value.piece && `piece ${value.piece} of ${value.of}`, value.mark]
       .filter(Boolean)
       .join(", ");
-  if (value.name) return value.name;
+  if ("roles" in value) return personWords(value as unknown as Person);
+  if (value.name) return value.gone ? `${value.name}, taken away` : value.name;
   if (value.number) return `receipt ${value.number}`;
   if (value.to_place) return [spaced(value.to_place), value.at].filter(Boolean).join(", ");
   if ("reason" in value) return skippedWords(value);
   if ("container_id" in value) return value.container_id ? "in a container" : "in no container";
   if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";
   if (value.first_tag) return `${value.count} numbers from ${value.first_tag} to ${value.last_tag}`;
-  if (value.given_to) return `given to ${value.given_to}`;
-  if (value.closed_by) return `closed by ${value.closed_by} and ${value.second_by}`;
-  return spaced(value.ended ?? value.kind?.replaceAll("_", " "));
+  if ("given_to" in value) return givenWords(value);
+  if (value.closed_by) return closedWords(value as unknown as ValueAt<"closed">);
+  return spaced(value.kind?.replaceAll("_", " "));
+}
+
+/** How a difference or an incident ended, and who says so. */
+function endedWords({ ended, settled_by, present, second_by, words }: Members): string {
+  const by = [
+    settled_by && `settled by ${settled_by}`,
+    ...[present, second_by].map((one) => one && `with ${one}`),
+  ];
+  return [spaced(ended), ...by, words].filter(Boolean).join(", ");
+}
+
+/** Somebody on the day's list, with what they do there. */
+function personWords({ name, roles, left }: Person): string {
+  return `${name}: ${roles.map(spaced).join(", ") || "no work named"}${left ? "; has left" : ""}`;
+}
+
+/** Who has a roll of numbers, or a run of tickets. */
+function givenWords({ first, last, given_to }: Members): string {
+  const run = first ? `tickets ${first} to ${last}, ` : "";
+  return `${run}${given_to ? `given to ${given_to}` : "given to nobody"}`;
+}
+
+const NAMED_HERE = 3;
+
+/** Who closed a day, and the first of the differences that they named. */
+function closedWords({ closed_by, second_by, named }: ValueAt<"closed">): string {
+  const more = named.length - NAMED_HERE;
+  const first = [...named.slice(0, NAMED_HERE), ...(more > 0 ? [`${more} more`] : [])];
+  return `closed by ${closed_by} and ${second_by}, naming ${first.join("; ") || "no difference"}`;
 }
 
 /** Why a view is not taken, by the house's word for it. */

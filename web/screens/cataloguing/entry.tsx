@@ -1,11 +1,12 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
 import { useEffect, useState } from "preact/hooks";
-import { tablesOf } from "../../job/day_facts.ts";
+import { unsettled } from "../../job/between.ts";
+import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { deskTexts } from "../../job/desk_words.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook, VisitRecord } from "../../job/types.ts";
-import { fieldValue, listed, ownerWords } from "../../job/values.ts";
+import { fieldValue, ownerWords } from "../../job/values.ts";
 import type { Opened } from "../../local/opened.ts";
 import { Below } from "../../parts/below.tsx";
 import { CautionBar } from "../../parts/caution_bar.tsx";
@@ -19,7 +20,7 @@ import { NumberedDrawing } from "./entry_drawing.tsx";
 import { Facts } from "./entry_facts.tsx";
 import { Findings, numberedFindings, Told } from "./entry_findings.tsx";
 import { Finish, moveEntry } from "./entry_finish.tsx";
-import { type Who, WhoSaidWhat } from "./entry_history.tsx";
+import { WhoSaidWhat } from "./entry_history.tsx";
 import { Owner } from "./entry_owner.tsx";
 import { Pictures } from "./entry_pictures.tsx";
 import { WhereNow } from "./entry_where.tsx";
@@ -67,11 +68,8 @@ export default function Entry({
 /** Names by id: as the office says with the entry, else as the day's list has them here. */
 function useNames(day_id: string, opened: Opened | null): Who {
   const day = useRecord("day", day_id);
-  const people = new Map(day ? listed(day, "people/").map(({ id, value }) => [id, value.name]) : []);
-  return (person_id) =>
-    opened?.people[person_id] ??
-    people.get(person_id) ??
-    (person_id ? "somebody not on a list" : "somebody who gave no name");
+  const listedName = namesOn(day);
+  return (person_id) => opened?.people[person_id] ?? listedName(person_id);
 }
 
 function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visit: VisitRecord | null }) {
@@ -133,7 +131,7 @@ function HeadKeys({ item }: { item: ItemRecord }) {
 }
 
 function Disagreements({ item, who }: { item: ItemRecord; who: Who }) {
-  const open = item.disagreements.filter(({ settled }) => !settled);
+  const open = unsettled(item);
   if (!open.length) return null;
   return (
     <section>

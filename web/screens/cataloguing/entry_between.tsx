@@ -1,24 +1,16 @@
 /** Two people said different things of one field, or two devices tied one number: what each said, and which holds. */
 
-import type { ComponentChildren } from "preact";
-import { sidesOf } from "../../job/between.ts";
 import { claimIn, claimsOn, thingName } from "../../job/custody.ts";
-import type { SettleDisagreement } from "../../job/operations.ts";
+import type { Who } from "../../job/day_facts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
-import type { Disagreement, FieldValue, ItemRecord, RecordCopy } from "../../job/types.ts";
-import { fieldWords, valueWords } from "../../job/words.ts";
+import type { Disagreement, ItemRecord } from "../../job/types.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
-import { momentWords } from "../../parts/moments.ts";
-import { attempt } from "../../parts/notices.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { Side, TwoValues, useSettling } from "../../parts/two_values.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
-import { useHeld } from "../../parts/use_held.ts";
-import { syncNow } from "../../sync/sync.ts";
-import type { Who } from "./entry_history.tsx";
 
-type Choose = SettleDisagreement["choose"];
 type BetweenOf = { between: Disagreement; item: ItemRecord; who: Who };
 
 export function Between({ between, item, who }: BetweenOf) {
@@ -27,55 +19,6 @@ export function Between({ between, item, who }: BetweenOf) {
     <NumberOnTwo tag={claim.tag} tied_to={claim.item_id} between={between} item={item} who={who} />
   ) : (
     <TwoValues between={between} record={item} who={who} />
-  );
-}
-
-/** Say which side holds, with how that is known. */
-function useSettling(record: RecordCopy, { disagreement_id }: Disagreement) {
-  const held = useHeld(`between ${disagreement_id}`, { note: "" });
-  const settle = async (choose: Choose) => {
-    await keep("settle_disagreement", {
-      record_id: record.record_id,
-      disagreement_id,
-      choose,
-      note: held.form.note,
-    });
-    held.drop();
-    syncNow();
-  };
-  return { note: held.form.note, setNote: held.set("note"), settle };
-}
-
-type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settled?: () => unknown };
-
-/** Two values of a field of any record; `settled` hears that one of them was chosen. */
-export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
-  const { note, setNote, settle } = useSettling(record, between);
-  return (
-    <div class="between">
-      <p>
-        Two people set {fieldWords(between.field)} without having seen each other's value. Nothing is lost;
-        say which holds.
-      </p>
-      <div class="sides">
-        {sidesOf(record, between).map(({ choose, set, isInForce }) => (
-          <Side
-            key={choose}
-            title={isInForce ? "In force" : "Said as well"}
-            set={set}
-            who={who}
-            button="This one holds"
-            choose={async () => {
-              await settle(choose);
-              await settled?.();
-            }}
-          >
-            <p class="said">{valueWords(set.value, between.field)}</p>
-          </Side>
-        ))}
-      </div>
-      <Typed of={between.disagreement_id} label="Why (kept with the decision)" value={note} save={setNote} />
-    </div>
   );
 }
 
@@ -119,31 +62,6 @@ function NumberOnTwo({ tag, tied_to, between, item, who }: BetweenOf & { tag: st
         value={note}
         save={setNote}
       />
-    </div>
-  );
-}
-
-type SideOf = {
-  title: string;
-  set: FieldValue;
-  who: Who;
-  button: string;
-  choose: () => Promise<void>;
-  children: ComponentChildren;
-};
-
-/** One of the two: what was said, by whom, and the button that lets it hold. */
-function Side({ title, set, who, button, choose, children }: SideOf) {
-  return (
-    <div class="side">
-      <h4>{title}</h4>
-      {children}
-      <p class="hint">
-        {who(set.made_by)}, {momentWords(set.made_at)}
-      </p>
-      <button type="button" onClick={() => attempt(choose)}>
-        {button}
-      </button>
     </div>
   );
 }

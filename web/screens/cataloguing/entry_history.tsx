@@ -1,15 +1,12 @@
 /** All that was ever said of an item. */
 
-import { tablesOf } from "../../job/day_facts.ts";
+import { tablesOf, type Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { historyWords } from "../../job/history_words.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { planBook, rowName } from "../../local/plan_book.ts";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { useRecord } from "../../parts/use.ts";
-
-/** A person's name by their id. */
-export type Who = (person_id: string) => string;
 
 type PastOf = { item: ItemRecord; past: readonly Logged[]; who: Who };
 

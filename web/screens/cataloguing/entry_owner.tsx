@@ -1,12 +1,13 @@
 /** Who owns the thing, and how to reach them: asked of the office when it is needed, which is noted there at a desk. */
 
 import { useState } from "preact/hooks";
+import { unsettled } from "../../job/between.ts";
+import type { Who } from "../../job/day_facts.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { TwoValues } from "../../parts/two_values.tsx";
 import { get } from "../../sync/office.ts";
-import { TwoValues } from "./entry_between.tsx";
-import type { Who } from "./entry_history.tsx";
 
 const WORDS = [
   ["consignor/name", "Name"],
@@ -36,9 +37,7 @@ export function Owner({ visit_id, who }: { visit_id: string; who: Who }) {
     const value = fieldValue(visit, name);
     return value ? [[words, value] as const] : [];
   });
-  const open = visit.disagreements.filter(
-    ({ disagreement_id, settled }) => !settled && !chosen.includes(disagreement_id),
-  );
+  const open = unsettled(visit).filter(({ disagreement_id }) => !chosen.includes(disagreement_id));
   return (
     <>
       {!known.length && <p class="none">Nothing is on record, or it was erased.</p>}

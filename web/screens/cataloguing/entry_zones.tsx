@@ -1,5 +1,6 @@
 /** An item's zones at the desk: state, what was said, what was looked for and not seen, and the history of each. */
 
+import type { Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
@@ -7,7 +8,7 @@ import { fieldValue, listed } from "../../job/values.ts";
 import { findingInWords, originWords } from "../../job/wording.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
-import { History, type Who } from "./entry_history.tsx";
+import { History } from "./entry_history.tsx";
 
 type ZonesOf = { item: ItemRecord; plan: Plan | null; book: PlanBook | null; past: Logged[]; who: Who };
 

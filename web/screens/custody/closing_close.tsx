@@ -32,7 +32,8 @@ function AlsoClosed({ other }: { other: FieldValue }) {
     <>
       {" "}
       {closed_by} and {second_by} closed it as well, {momentWords(other.made_at)}, and named{" "}
-      {named.length ? named.join("; ") : "no difference"}. The first closing stands; both are on record.
+      {named.length ? named.join("; ") : "no difference"}. The first closing stands until the manager says on{" "}
+      <a href="#/day">Day</a> which holds.
     </>
   );
 }

@@ -8,6 +8,7 @@ import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
+import { Contested } from "./day_contested.tsx";
 import { CorrectDay } from "./day_correct.tsx";
 import { DayFigures } from "./day_figures.tsx";
 import { NewDay } from "./day_new.tsx";
@@ -67,6 +68,7 @@ function OneDay({ day, chosen }: DayOf) {
           </button>
         )}
       </p>
+      <Contested day={day} />
       {chosen && <DayFigures day_id={day.record_id} />}
       {chosen && (
         <p>

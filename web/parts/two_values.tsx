@@ -1,0 +1,90 @@
+/** Two people said different things of one field: what each said, who and when, and the keys that let one of them hold. */
+
+import type { ComponentChildren } from "preact";
+import { contestedWords, sidesOf } from "../job/between.ts";
+import type { Who } from "../job/day_facts.ts";
+import type { SettleDisagreement } from "../job/operations.ts";
+import type { Disagreement, FieldValue, RecordCopy } from "../job/types.ts";
+import { valueWords } from "../job/words.ts";
+import { keep } from "../local/outbox.ts";
+import { syncNow } from "../sync/sync.ts";
+import { Typed } from "./controls.tsx";
+import { momentWords } from "./moments.ts";
+import { attempt } from "./notices.tsx";
+import { useHeld } from "./use_held.ts";
+
+type Choose = SettleDisagreement["choose"];
+
+/** Say which side holds, with how that is known. */
+export function useSettling(record: RecordCopy, { disagreement_id }: Disagreement) {
+  const held = useHeld(`between ${disagreement_id}`, { note: "" });
+  const settle = async (choose: Choose) => {
+    await keep("settle_disagreement", {
+      record_id: record.record_id,
+      disagreement_id,
+      choose,
+      note: held.form.note,
+    });
+    held.drop();
+    syncNow();
+  };
+  return { note: held.form.note, setNote: held.set("note"), settle };
+}
+
+type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settled?: () => unknown };
+
+/** Two values of a field of any record; `settled` hears that one of them was chosen. */
+export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
+  const { note, setNote, settle } = useSettling(record, between);
+  return (
+    <div class="between">
+      <p>
+        Two people set {contestedWords(between)} without having seen each other's value. Nothing is lost; say
+        which holds.
+      </p>
+      <div class="sides">
+        {sidesOf(record, between).map(({ choose, set, isInForce }) => (
+          <Side
+            key={choose}
+            title={isInForce ? "In force" : "Said as well"}
+            set={set}
+            who={who}
+            button="This one holds"
+            choose={async () => {
+              await settle(choose);
+              await settled?.();
+            }}
+          >
+            <p class="said">{valueWords(set.value, between.field)}</p>
+          </Side>
+        ))}
+      </div>
+      <Typed of={between.disagreement_id} label="Why (kept with the decision)" value={note} save={setNote} />
+    </div>
+  );
+}
+
+type SideOf = {
+  title: string;
+  set: FieldValue;
+  who: Who;
+  button: string;
+  choose: () => Promise<void>;
+  children: ComponentChildren;
+};
+
+/** One of the two: what was said, by whom, and the button that lets it hold. */
+export function Side({ title, set, who, button, choose, children }: SideOf) {
+  return (
+    <div class="side">
+      <h4>{title}</h4>
+      {children}
+      <p class="hint">
+        {who(set.made_by)}, {momentWords(set.made_at)}
+      </p>
+      <button type="button" onClick={() => attempt(choose)}>
+        {button}
+      </button>
+    </div>
+  );
+}

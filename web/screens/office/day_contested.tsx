@@ -1,0 +1,29 @@
+/** What two managers said otherwise of a day, or two devices of what belongs to it, until one of them says which holds. */
+
+import { unsettled } from "../../job/between.ts";
+import { namesOn } from "../../job/day_facts.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { sayDone } from "../../parts/notices.tsx";
+import { TwoValues } from "../../parts/two_values.tsx";
+
+export function Contested({ day }: { day: DayRecord }) {
+  const open = unsettled(day);
+  if (!open.length) return null;
+  const who = namesOn(day);
+  return (
+    <section>
+      <h3>
+        Two values <span class="count">{open.length}</span>
+      </h3>
+      {open.map((between) => (
+        <TwoValues
+          key={between.disagreement_id}
+          between={between}
+          record={day}
+          who={who}
+          settled={() => sayDone("It is settled. What the other said stays on record.")}
+        />
+      ))}
+    </section>
+  );
+}
