@@ -41,8 +41,7 @@ from intake.settings import (
 )
 from intake.sync.commands import in_tenths, verify
 from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
-from intake.sync.gaps import check_no_gaps
-from intake.sync.rebuild import Rebuilt, rebuild
+from intake.sync.rebuild import rebuild_whole
 from intake.sync.tidying import UNTIDY, tidy
 from intake.system import make_files_private
 from intake.version import version
@@ -331,21 +330,15 @@ def run_rebuild(options: argparse.Namespace) -> int:
     settings = existing_office(options.data)
     say = partial(in_tenths(), "operations")
 
-    def job(tx: Writing) -> Rebuilt:
-        check_no_gaps(tx)
-        return rebuild(tx, say)
-
-    async def work() -> Rebuilt:
+    async def work() -> int:
         async with opened(settings.database_file) as database:
-            return await database.write_alone(job)
+            return await database.write_alone(lambda tx: rebuild_whole(tx, say))
 
     began = time.perf_counter()
     with only_one(options.data, "rebuilding"):
-        again = asyncio.run(work())
-    print(f"{again.applied} operations applied anew in {time.perf_counter() - began:.1f} s.")
-    for fault in again.left_out:
-        print(fault)
-    return 1 if again.left_out else 0
+        applied = asyncio.run(work())
+    print(f"{applied} operations applied anew in {time.perf_counter() - began:.1f} s.")
+    return 0
 
 
 def run_erase(options: argparse.Namespace) -> int:

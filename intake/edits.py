@@ -70,16 +70,7 @@ class Edit(Operation):
         self.check_value(record, *self.edited, records, self)
 
     def goes_on_from(self, record: Record) -> Disagreement | None:
-        """The disagreement in which its maker said what this was changed from: an open one, or one that was settled on
-        that value, which is in force since. None if there is none."""
-        name, value = self.edited
-        current = record.fields.get(name)
-        if current is None or self.seen is None or current.was_seen(self.seen) or current.value == value:
-            return None
-        for between in record.disagreements.values():
-            if between.name == name and between.was_said_by(self.seen, current):
-                return between
-        return None
+        return gone_on_from(record, *self.edited, self.seen)
 
     def replaces(self, record: Record) -> bool:
         """Whether its value comes into force, and stands beside no other."""
@@ -135,17 +126,36 @@ class Edit(Operation):
         if current is None or current.was_seen(self.seen):
             self.put_value(record, name, value, records, source)
             return False
-        if current.value == value:
-            record.agree(name, source)  # both say the same; whoever said it first stands
-            return False
         goes_on = record.disagreements.get(source.goes_on_from)
         if goes_on is not None and goes_on.settled:
             self.put_value(record, name, value, records, source)
             return False
-        if goes_on is not None:
-            record.drop_disagreement(goes_on.disagreement_id)
-        record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
-        return True
+        return say_beside(record, name, value, source)
+
+
+def gone_on_from(record: Record, name: str, value: Any, seen: str | None) -> Disagreement | None:
+    """The disagreement in which its maker said what this was changed from: an open one, or one that was settled on that
+    value, which is in force since. None if there is none."""
+    current = record.fields.get(name)
+    if current is None or seen is None or current.was_seen(seen):
+        return None
+    for between in record.disagreements.values():
+        if between.name == name and between.was_said_by(seen, current):
+            return None if between.settled and current.value == value else between
+    return None
+
+
+def say_beside(record: Record, name: str, value: Any, source: Source) -> bool:
+    """Keep a value beside the one in force; whether they disagree. Whoever said what stood beside it until now has said
+    this in its place. Of two who say the same the first stands."""
+    if source.goes_on_from in record.disagreements:
+        record.drop_disagreement(source.goes_on_from)
+    current = record.fields[name]
+    if current.value == value:
+        record.agree(name, source)
+        return False
+    record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
+    return True
 
 
 class SettleDisagreement(Operation):

@@ -754,6 +754,22 @@ class LogHasGaps(Refusal):
         )
 
 
+class TablesNotMade(Refusal):
+    """The log has what this version cannot apply. Without a Stop, others would be allowed what they are not."""
+
+    code = "tables_not_made"
+    title = "This version cannot make the office's tables"
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__(
+            " ".join([*faults[:3], *([f"So it is with {len(faults) - 3} more."] if len(faults) > 3 else [])])
+            + " Nothing was changed: the tables are those that the version before made.",
+            hint="Start the version before this one: it goes on as it was. Phones keep what they have meanwhile. Give "
+            "these lines to whoever looks after the program; a version that can apply them makes the tables anew when "
+            "it starts.",
+        )
+
+
 def every_error() -> dict[str, type[IntakeError]]:
     """Each way to say no by its code, in the order in which they stand above."""
     found: dict[str, type[IntakeError]] = {}

@@ -18,7 +18,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from intake.database import any_of
 from intake.errors import AlreadyThere, ItemStopped
 from intake.families import family_of, key_of
-from intake.records import FieldValue, Record, Records, Source
+from intake.records import Disagreement, FieldValue, Record, Records, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 INSTANT_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z$"
@@ -205,6 +205,10 @@ class Operation(BaseModel):
             hazard = stops and stops.against(kind, self.knew_of)
             if hazard:
                 raise ItemStopped(hazard, inside)
+
+    def goes_on_from(self, record: Record) -> Disagreement | None:
+        """The disagreement in which its maker said what this was changed from; None if there is none."""
+        return None
 
     def ruled(self, records: Records, rules: Rules | None, heard_at: str) -> dict[str, Any]:
         """The members that are applied otherwise than they were sent, since the office knows better: a device is

@@ -9,9 +9,9 @@ from typing import Annotated, Literal
 import iso4217
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
-from intake.edits import Edit
+from intake.edits import Edit, gone_on_from, say_beside
 from intake.operation import Identifier, Line, Name, Opening, Operation
-from intake.records import Record, Records, Source
+from intake.records import Disagreement, Record, Records, Source
 
 # The alphabetic codes of ISO 4217 that money comes in; metals, test codes and "no currency" have no smallest coin.
 CURRENCIES = frozenset(currency.code for currency in iso4217.Currency if currency.exponent is not None)
@@ -135,11 +135,12 @@ class AddPerson(OfDay):
             return False
         name = f"people/{person['person_id']}"
         stands = record.fields.get(name)
-        if stands is None or self.seen is None or stands.was_seen(self.seen):
+        goes_on = record.disagreements.get(source.goes_on_from)
+        if stands is None or self.seen is None or stands.was_seen(self.seen) or (goes_on and goes_on.settled):
             record.put(name, person, source)
             return False
-        if stands.value == person:
-            record.agree(name, source)
-            return False
-        record.disagree(name, kept=stands.with_source(stands.value), other=person, source=source)
-        return True
+        return say_beside(record, name, person, source)
+
+    def goes_on_from(self, record: Record) -> Disagreement | None:
+        person = self.members("person")["person"]
+        return person and gone_on_from(record, f"people/{person['person_id']}", person, self.seen)

@@ -166,7 +166,7 @@ class CloseDay(OfDay):
         """What somebody named who had not heard that the day was closed stays beside it, for a person to settle."""
         record = records.find(self.touches)
         first = None if record is None else record.fields.get("closed")
-        if record is None or first is None:
+        if record is None or first is None or first.value == self.value:
             return False
         record.disagree("closed", kept=first.with_source(first.value), other=self.value, source=source)
         return True

@@ -16,7 +16,6 @@ from typing import Any
 
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
-from intake.edits import Edit
 from intake.errors import (
     IntakeError,
     OperationFault,
@@ -233,8 +232,8 @@ class BatchInHand:
     def _goes_on_from(self, operation: Operation) -> str:
         """The disagreement that an edit goes on from; empty if none. It is asked once, when the operation arrives: what
         a version of before let stand beside each other stays so, and settlements of it find it."""
-        record = self._records.find(operation.touches) if isinstance(operation, Edit) else None
-        between = record and isinstance(operation, Edit) and operation.goes_on_from(record)
+        record = self._records.find(operation.touches) if getattr(operation, "seen", None) else None
+        between = None if record is None else operation.goes_on_from(record)
         return between.disagreement_id if between else ""
 
     def _may_be_lifted(self, operation: Operation, error: Refusal) -> bool:

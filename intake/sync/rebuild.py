@@ -18,6 +18,7 @@ from pydantic_core import from_json
 from intake.database import Reading, Writing, is_of_the_disk
 from intake.derived_tables import DERIVED
 from intake.edits import Edit
+from intake.errors import TablesNotMade
 from intake.operation import Operation
 from intake.records import Record, Records, Source, View
 from intake.sync.gaps import check_no_gaps
@@ -141,7 +142,7 @@ def apply_what_can_be(records: Records, row: LoggedRow, left_out: list[str]) -> 
         records.forget()
 
 
-STAYS = "It stands in the log; once a version is there that can do it: `intake rebuild`."
+STAYS = "It stands in the log."
 
 
 def named(row: LoggedRow) -> str:
@@ -226,16 +227,27 @@ def keep_feed_places(tx: Writing, before: dict[str, tuple[int, bytes]]) -> None:
     tx.run_many("UPDATE record SET feed_seq = ? WHERE record_id = ?", same)
 
 
+def rebuild_whole(tx: Writing, progress: Progress = nobody_hears) -> int:
+    """Rebuild for an office that goes on with it; how many operations were applied.
+
+    Nobody goes on without what was left out: a Stop that is not there stops nothing, a number that is not there is
+    given out again. Raises LogHasGaps, and TablesNotMade, which has to end the transaction, so that the tables stay.
+    """
+    check_no_gaps(tx)
+    again = rebuild(tx, progress)
+    if again.left_out:
+        raise TablesNotMade(again.left_out)
+    return again.applied
+
+
 def rebuild_if_outdated(tx: Writing, progress: Progress = nobody_hears) -> bool:
     """Rebuild if the tables were made by another version, an older or a newer one. Whether it was so.
 
-    Raises LogHasGaps.
+    Raises what `rebuild_whole` does.
     """
     if not is_outdated(tx):
         return False
-    check_no_gaps(tx)
-    for fault in rebuild(tx, progress).left_out:
-        log.error("%s", fault)
+    rebuild_whole(tx, progress)
     return True
 
 

@@ -17,7 +17,7 @@ from intake.photos.parts import PART_LIFE, Parts
 from intake.photos.store import PhotoStore, picture_of
 from intake.settings import Settings
 from intake.wire import PIECE_S, Silence
-from tests.builders import Ids, digest, picture
+from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, running
 from tests.phone import Phone
 from tests.photos.sending import answer_on, dead_line, send
@@ -65,7 +65,9 @@ def test_full_parts_are_finished_or_thrown_away_at_the_start(
     put_part(folder, f"{digest(picture(2))}.5000", torn)
     left = put_part(folder, f"{digest(cut)}.{len(cut)}", cut[:1000])
     with running(settings, clock, ids) as office:
-        assert office.port
+        manager = office.pair("manager")
+        manager.keep(a_day(ids))
+        manager.push()
     assert [*folder.iterdir()] == [left]
     with closing(sqlite3.connect(settings.database_file)) as file:
         assert file.execute("SELECT sha256, bytes FROM photo_file").fetchall() == [(digest(good), len(good))]

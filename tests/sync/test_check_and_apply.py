@@ -10,6 +10,7 @@ import pytest
 
 from intake.arrival.items import OfItem
 from intake.custody.containers import NESTED
+from intake.errors import TablesNotMade
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
 from intake.records import VIEWS, Record, Records
@@ -257,34 +258,28 @@ def fails(*_: Any) -> None:
     raise KeyError("Barnaby")
 
 
-async def test_a_mistake_in_one_operation_leaves_that_one_out_of_a_rebuild(
-    door: Door, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+async def test_nobody_goes_on_without_what_a_rebuild_had_to_leave_out(
+    door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """An office starts: what cannot be applied is named, without its words, and all others are."""
+    """It is named, without its words, and the tables stay what they were: the version of before goes on with them."""
     item_id = (await door.item())["item_id"]
-    await door.keep(a_fact(item_id, "maker", "unmarked"))
-    caution = await door.keep(a_caution(door.ids, item_id, level="amber"))
-    await door.keep(a_decision(item_id, caution["caution_id"], "cleared"))
-    later = await door.keep(a_fact(item_id, "materials", "tin"))
-    seq = await door.database.read(
-        lambda tx: tx.value(
-            "SELECT office_seq FROM operation_log WHERE operation ->> 'kind' = 'decide_caution'"
-        )
-    )
-    monkeypatch.setattr(KINDS["decide_caution"], "apply_to", fails)
+    await door.keep(a_caution(door.ids, item_id))
+    seq = await door.database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log"))
+    monkeypatch.setattr(KINDS["raise_caution"], "apply_to", fails)
     await door.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 0"))
-    assert await door.database.write(rebuild_if_outdated)
-    [said] = caplog.messages
-    assert f"Operation {seq} (decide_caution) is left out of the tables: KeyError in fails" in said
-    assert "intake rebuild" in said
-    assert "Barnaby" not in said
-    fields = (await door.record(item_id))["fields"]
-    assert fields["maker"]["value"] == "unmarked"
-    assert fields["materials"]["operation_id"] == later["operation_id"]
-    assert not any(name.startswith("caution-decisions/") for name in fields)
-    assert await door.faults() == [said]
+    for again in (rebuild_if_outdated, rebuild.rebuild_whole):
+        with pytest.raises(TablesNotMade) as told:
+            await door.database.write(again)
+        assert (
+            f"Operation {seq} (raise_caution) is left out of the tables: KeyError in fails"
+            in told.value.detail
+        )
+        assert "Barnaby" not in told.value.detail
+    assert await door.database.read(lambda tx: tx.value("SELECT apply_version FROM office")) == 0
+    assert await door.refused(a_fact(item_id, "maker", "unmarked")) == "item_stopped"
+    assert any(f"Operation {seq} (raise_caution)" in said for said in await door.faults())
     monkeypatch.undo()
-    await door.rebuild()
+    assert await door.database.write(rebuild_if_outdated)
     assert await door.faults() == []
 
 

@@ -335,23 +335,20 @@ function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown
     const against = whatSpeaksAgainstValue(next, name, value);
     if (against) return against;
     next.fields[name] = setBy(op, value);
-  } else if (same(current.value, value)) {
-    const agreed = { ...current.agreed, [op.device_id]: op.operation_id };
-    next.fields[name] = { ...current, agreed };
-  } else {
-    const goesOn = next.disagreements.find((two) => two.field === name && wasSaidBy(two, seen, current));
-    if (goesOn?.settled) {
-      const against = whatSpeaksAgainstValue(next, name, value);
-      if (against) return against;
-      next.fields[name] = setBy(op, value);
-      return { record: next };
-    }
-    const { agreed, ...kept } = current;
-    next.disagreements = [
-      ...next.disagreements.filter((two) => two !== goesOn),
-      between(name, kept, setBy(op, value)),
-    ];
+    return { record: next };
   }
+  const goesOn = next.disagreements.find((two) => two.field === name && wasSaidBy(two, seen, current));
+  const isSame = same(current.value, value);
+  if (goesOn?.settled && !isSame) {
+    const against = whatSpeaksAgainstValue(next, name, value);
+    if (against) return against;
+    next.fields[name] = setBy(op, value);
+    return { record: next };
+  }
+  const others = next.disagreements.filter((two) => two !== goesOn || two.settled);
+  const { agreed, ...kept } = current;
+  if (isSame) next.fields[name] = { ...kept, agreed: { ...agreed, [op.device_id]: op.operation_id } };
+  next.disagreements = isSame ? others : [...others, between(name, kept, setBy(op, value))];
   return { record: next };
 }
 
