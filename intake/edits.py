@@ -15,7 +15,9 @@ from pydantic import ValidationError
 from intake.errors import AlreadyThere, NotFound, Unreadable
 from intake.families import key_of
 from intake.operation import FACT_KINDS, FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
-from intake.records import Disagreement, Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Disagreement, Source
 from intake.wire import first_fault
 
 NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's id

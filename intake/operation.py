@@ -18,7 +18,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from intake.database import any_of
 from intake.errors import AlreadyThere, ItemStopped
 from intake.families import family_of, key_of
-from intake.records import Disagreement, FieldValue, Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Disagreement, FieldValue, Source
 
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 INSTANT_PATTERN = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,6})?Z$"

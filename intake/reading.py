@@ -15,7 +15,8 @@ from datetime import datetime, timedelta
 from intake.database import Reading, any_of
 from intake.errors import NotFound
 from intake.families import OWNER, Asker, family_of
-from intake.records import compact, glue
+from intake.records.values import compact
+from intake.records.writing import glue
 
 #: How long after its closing a day is worked on: crates are still opened in the store that night.
 AFTERWARDS = timedelta(hours=12)

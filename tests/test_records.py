@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from intake.records import DERIVATIONS, DERIVED_FROM, Records, Source
+from intake.records.in_hand import Records
+from intake.records.registries import DERIVATIONS, DERIVED_FROM
+from intake.records.values import Source
 from tests.builders import a_fact, an_item
 from tests.door import Door
 

@@ -11,7 +11,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validat
 
 from intake.edits import Edit, gone_on_from, say_beside
 from intake.operation import Identifier, Line, Name, Opening, Operation
-from intake.records import Disagreement, Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Disagreement, Source
 
 # The alphabetic codes of ISO 4217 that money comes in; metals, test codes and "no currency" have no smallest coin.
 CURRENCIES = frozenset(currency.code for currency in iso4217.Currency if currency.exponent is not None)

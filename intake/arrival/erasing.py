@@ -9,7 +9,9 @@ from intake.derived_tables import follows_from_log
 from intake.edits import NOTES
 from intake.families import family_of
 from intake.operation import Rules, earlier
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 
 follows_from_log("erasure", order="record_id, office_seq")
 

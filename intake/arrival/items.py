@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 from intake.edits import Edit
 from intake.errors import NotFound
 from intake.operation import Identifier, Opening, Operation, Prose, Salt, Word
-from intake.records import Records
+from intake.records.in_hand import Records
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
 MAKER_CERTAINTIES = (

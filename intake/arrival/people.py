@@ -15,7 +15,7 @@ from intake.database import Reading, any_of
 from intake.errors import HatDoesNotFit, PersonNotOnDay
 from intake.families import OFFICE_ROLES
 from intake.operation import Opening, Operation, instant
-from intake.records import Records
+from intake.records.in_hand import Records
 
 # The roles of device that a hat works at. Source: who does what on a valuation day, common practice.
 HATS: dict[str, frozenset[str]] = {

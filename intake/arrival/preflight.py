@@ -8,7 +8,9 @@ from pydantic import Field
 
 from intake.arrival.days import OfDay
 from intake.operation import Count, Identifier, Line
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 
 Lines = Annotated[list[Annotated[Line, Field(min_length=1)]], Field(max_length=200)]
 

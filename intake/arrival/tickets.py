@@ -14,7 +14,8 @@ from intake.arrival.days import OfDay
 from intake.edits import Edit
 from intake.errors import TicketsOverlap
 from intake.operation import Identifier, Line, Operation
-from intake.records import Record, Records
+from intake.records.in_hand import Records
+from intake.records.record import Record
 
 #: A number with its letter has at most four signs, so that it can be called out in a hall and read on a slip.
 HIGHEST = 999

@@ -8,7 +8,10 @@ from pydantic import Field, model_validator
 
 from intake.edits import Edit
 from intake.operation import Count, Identifier, Line, Opening, Operation, Prose, Salt
-from intake.records import FieldValue, Record, Records, Source, compact, sends_beside
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import sends_beside
+from intake.records.values import FieldValue, Source, compact
 
 #: What stands before a name in the languages of many owners; nobody is called by it alone. Common practice.
 FORMS_OF_ADDRESS = frozenset(

@@ -14,7 +14,10 @@ from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
 from intake.examination.stopped import kinds_allowed
 from intake.families import key_of
-from intake.records import Record, Records, compact, shows
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import shows
+from intake.records.values import compact
 
 #: The fields whose words find an item.
 SEARCHED = (

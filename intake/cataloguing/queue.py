@@ -8,7 +8,8 @@ from intake.arrival.items import ItemEdit
 from intake.custody.containers import place_of
 from intake.errors import PiecesApart, StandsBehind
 from intake.operation import Line, Operation
-from intake.records import Record, Records
+from intake.records.in_hand import Records
+from intake.records.record import Record
 from intake.tagging.tags import shown
 
 ENTRY_STATES = ("waiting", "picked-up", "described")

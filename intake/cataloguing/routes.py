@@ -20,7 +20,7 @@ from intake.families import OFFICE_ROLES
 from intake.office import Office
 from intake.operation import UUID_PATTERN, WORD_PATTERN
 from intake.reading import require_record
-from intake.records import compact
+from intake.records.values import compact
 from intake.sync.history import history
 from intake.wire import number, reply, stored_reply
 

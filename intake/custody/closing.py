@@ -13,7 +13,10 @@ from intake.arrival.people import as_one_name
 from intake.edits import Edit
 from intake.errors import AlreadyThere, DayClosed, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
 from intake.operation import Identifier, Line, Name, Operation, Prose
-from intake.records import Record, Records, Source, derives
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import derives
+from intake.records.values import Source
 
 DifferenceKind = Literal[
     "item-short",

@@ -9,7 +9,9 @@ from typing import Any, Literal
 from intake.edits import Edit
 from intake.errors import CrateOfAnotherDay, InsideItself, NestedTooDeep, NotFound, NotIsolation
 from intake.operation import Identifier, Line, Opening, Operation, Tag
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 from intake.tagging.tags import normalise, shown
 from intake.tagging.ties import check_free, require_tag, take_number
 

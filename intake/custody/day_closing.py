@@ -8,7 +8,7 @@ from typing import Any
 from intake.custody.differences import Closing, ticket_words
 from intake.custody.owed_signatures import Signed
 from intake.database import Reading, any_of
-from intake.records import Record
+from intake.records.record import Record
 
 FACTS = ("house", "place", "held_on")
 #: As much of a difference's words as the operation that closes the day holds.

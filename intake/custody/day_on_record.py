@@ -11,7 +11,8 @@ from typing import Any
 from intake.database import Reading
 from intake.errors import NotFound
 from intake.families import key_of
-from intake.records import Disagreement, FieldValue, Record
+from intake.records.record import Record
+from intake.records.values import Disagreement, FieldValue
 
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
 GOES_BY = frozenset(

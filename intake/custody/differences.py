@@ -35,7 +35,8 @@ from intake.custody.whereabouts import (
     where_is,
 )
 from intake.examination.whole_thing import is_stopped, may_be_returned
-from intake.records import FieldValue, Record
+from intake.records.record import Record
+from intake.records.values import FieldValue
 from intake.tagging.tags import codes, serial_of, shown
 
 MOST_NAMED = 12  # numbers in one line

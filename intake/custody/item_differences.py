@@ -27,7 +27,8 @@ from intake.examination.whole_thing import (
     may_be_returned,
 )
 from intake.field_words import field_words
-from intake.records import FieldValue, Record
+from intake.records.record import Record
+from intake.records.values import FieldValue
 from intake.tagging.tags import shown
 
 Named = tuple[str, str]

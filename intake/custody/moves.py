@@ -16,7 +16,9 @@ from intake.custody.containers import check_carried, check_piece, things_inside
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import check_goes_home
 from intake.operation import Count, Identifier, Line, Operation, Rules, Tag, instant
-from intake.records import FieldValue, Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import FieldValue, Source
 
 Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation", "returned"]
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")

@@ -8,7 +8,8 @@ from typing import Any
 from intake.custody.day_on_record import DayOnRecord, listed, merged_into
 from intake.custody.whereabouts import tags_of, where_is
 from intake.examination.whole_thing import is_left_alone
-from intake.records import FieldValue, Record
+from intake.records.record import Record
+from intake.records.values import FieldValue
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from typing import Any
 from intake.custody.day_on_record import listed, values_of
 from intake.database import Reading
 from intake.examination.plan import Plan
-from intake.records import Record
+from intake.records.record import Record
 
 #: The plan of an item as it was written, or None if it has no class that has one.
 PlanUsed = Callable[[Record], dict[str, Any] | None]

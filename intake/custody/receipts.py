@@ -14,7 +14,9 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 from intake.arrival.visits import OfVisit
 from intake.families import blank, without_line_words
 from intake.operation import Identifier, Line, Salt, Tag
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 
 RECEIPT = ("number", "what", "lines", "replaces", "house_by", "on_paper")
 MOST_NUMBERS = 5000  # on one receipt: 500 things of ten pieces each

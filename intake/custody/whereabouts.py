@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed, values_of
-from intake.records import Record
+from intake.records.record import Record
 from intake.tagging.tags import shown
 
 Things = Mapping[str, Record]

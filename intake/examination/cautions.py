@@ -16,7 +16,10 @@ from intake.errors import AlreadyThere, NotFound, NotHome
 from intake.examination.findings import ZoneKey, spreads
 from intake.examination.stopped import RaisedStop, Still, Stop, Stops, still_allowed
 from intake.operation import Identifier, Line, Name, Operation, Prose, Rules, earlier
-from intake.records import FieldValue, Record, Records, derives
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import derives
+from intake.records.values import FieldValue
 
 Hazard = Annotated[str, Field(pattern=r"^H[0-9]{2,3}$", examples=["H26"])]
 LEVELS = ("red", "amber", "note")

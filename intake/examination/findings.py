@@ -9,7 +9,9 @@ from pydantic import AfterValidator, Field, model_validator
 from intake.arrival.items import ItemEdit, OfItem
 from intake.errors import FindingsOnZone
 from intake.operation import Count, Identifier, Line, Operation, Prose, Word
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 
 ZoneKey = Annotated[
     str,

@@ -14,7 +14,8 @@ from intake.edits import Edit
 from intake.errors import NameNotOnDay, NotFound, NotHome
 from intake.examination.cautions import Hazard, graver
 from intake.operation import Identifier, Instant, Line, Name, Operation, Prose, Rules
-from intake.records import Record, Records
+from intake.records.in_hand import Records
+from intake.records.record import Record
 
 
 class RecordIncident(OfDay, Edit):

@@ -15,7 +15,9 @@ from intake.errors import NotFound
 from intake.examination.findings import ZoneKey
 from intake.operation import Digest, Identifier, Instant, Line, Word
 from intake.photos.picture import PHOTO_LIMIT
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 
 THUMB_LIMIT = 400_000
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, get_args
 
-from intake.records import FieldValue
+from intake.records.values import FieldValue
 
 Still = Literal["place", "photo-from-distance", "photo", "tag", "move", "check-in"]
 

@@ -11,7 +11,8 @@ from typing import Any, NamedTuple
 
 from intake.examination.cautions import LEVELS, held_apart, is_decided, standing_cautions, stops
 from intake.examination.stopped import still_allowed
-from intake.records import FieldValue, Record
+from intake.records.record import Record
+from intake.records.values import FieldValue
 
 Thing = Sequence[Record]
 

@@ -10,7 +10,7 @@ from intake.edits import SettleDisagreement
 from intake.families import Asker
 from intake.operation import Operation
 from intake.reading import own_visits, require_record
-from intake.records import compact
+from intake.records.values import compact
 from intake.sync.kinds import from_log
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from intake.database import Reading
 from intake.families import OFFICE_ROLES
-from intake.records import compact
+from intake.records.values import compact
 
 #: More than so many are not named: whoever shows anything looks again.
 NAMED = 200

@@ -29,7 +29,8 @@ from intake.errors import (
 )
 from intake.ids import own_id
 from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
-from intake.records import Records, Source
+from intake.records.in_hand import Records
+from intake.records.values import Source
 from intake.sync.kinds import read_kind
 from intake.sync.log import (
     NO_PLACE,

@@ -20,7 +20,10 @@ from intake.derived_tables import DERIVED
 from intake.edits import Edit
 from intake.errors import TablesNotMade
 from intake.operation import Operation
-from intake.records import Record, Records, Source, View
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import View
+from intake.records.values import Source
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
 from intake.sync.log import Progress, nobody_hears, with_its_words

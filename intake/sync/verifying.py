@@ -15,7 +15,7 @@ from intake.database import Database, Reading, Scratch, names_in_new_file
 from intake.derived_tables import DERIVED
 from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
-from intake.records import Records
+from intake.records.in_hand import Records
 from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears, words_lacking
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part

@@ -15,7 +15,9 @@ from intake.derived_tables import follows_from_log
 from intake.edits import Edit
 from intake.errors import AlreadyThere, NotFound, NumbersOfAnother, RollOverlaps, TagTaken
 from intake.operation import Identifier, Line, Operation, Tag
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 from intake.tagging.numbers import next_free, own_serials
 from intake.tagging.tags import TagError, codes, normalise, parse_tag, serial_of, shown
 from intake.tagging.ties import holder_of, require_tag

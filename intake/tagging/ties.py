@@ -10,7 +10,9 @@ from intake.arrival.items import OfItem, name_of
 from intake.derived_tables import follows_from_log
 from intake.errors import NotFound, TagCheckFailed, TagGone, TagSpoiled, TagTaken
 from intake.operation import Line, Operation, Tag
-from intake.records import Record, Records, Source
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.values import Source
 from intake.tagging.tags import TagError, normalise, parse_tag, shown
 
 follows_from_log("tag", order="tag")

@@ -16,7 +16,8 @@ from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing
 from intake.database import Reading
-from intake.records import Disagreement, FieldValue, Record, compact
+from intake.records.record import Record
+from intake.records.values import Disagreement, FieldValue, compact
 from tests.builders import Ids
 from tests.checks import checks_node
 from tests.conftest import Office

@@ -33,7 +33,7 @@ OPERATIONS = tuple(
 #: Tests of modules that stand in no folder, or whose tests stand elsewhere.
 MORE = {
     "intake/database.py": ("tests/test_database.py",),
-    "intake/records.py": ("tests/test_records.py", *OPERATIONS),
+    "intake/records": ("tests/test_records.py", *OPERATIONS),
     "intake/disk.py": ("tests/test_disk.py",),
     "intake/connections.py": ("tests/test_connections.py",),
     "intake/shell.py": ("tests/promises/test_shell.py",),

@@ -19,7 +19,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from intake.operation import KINDS
-from intake.records import DERIVATIONS, Record
+from intake.records.record import Record
+from intake.records.registries import DERIVATIONS
 from intake.sync.kinds import STEPS
 from tests.builders import Ids
 from tests.checks import checks_node

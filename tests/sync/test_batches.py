@@ -14,7 +14,8 @@ from typing import Any
 import pytest
 
 from intake.database import Database, opened
-from intake.records import Record, Source
+from intake.records.record import Record
+from intake.records.values import Source
 from intake.sync.operations import answer_batch
 from intake.sync.verifying import find_faults
 from intake.tagging.tags import codes

@@ -10,7 +10,8 @@ import pytest
 
 from intake.custody.containers import things_inside
 from intake.operation import KINDS
-from intake.records import FieldValue, Records
+from intake.records.in_hand import Records
+from intake.records.values import FieldValue
 from tests.builders import (
     a_caution,
     a_crate,

@@ -13,7 +13,9 @@ from intake.custody.containers import NESTED
 from intake.errors import TablesNotMade
 from intake.families import FAMILIES, family_of
 from intake.operation import KINDS
-from intake.records import VIEWS, Record, Records
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import VIEWS
 from intake.sync import rebuild, verifying
 from intake.sync.log import canonical
 from intake.sync.rebuild import rebuild as rebuild_tables

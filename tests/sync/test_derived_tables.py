@@ -6,7 +6,9 @@ import pytest
 
 from intake.database import Reading, Writing
 from intake.derived_tables import DERIVED
-from intake.records import VIEWS, Record, Records, shows
+from intake.records.in_hand import Records
+from intake.records.record import Record
+from intake.records.registries import VIEWS, shows
 from tests.door import Door
 
 #: Tables that no log gives: the log itself with what stands beside it, photos and plans, and who may talk to us.

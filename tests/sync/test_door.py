@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from intake.records import VIEWS, Record
+from intake.records.record import Record
+from intake.records.registries import VIEWS
 from intake.settings import read_share
 from intake.sync.log import deep_json
 from intake.tagging.numbers import SERIALS, serials_of

@@ -19,7 +19,9 @@ from intake.errors import NotFound
 from intake.families import FAMILIES, Asker, family_of
 from intake.operation import KINDS
 from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored
-from intake.records import VIEWS, Records, Source
+from intake.records.in_hand import Records
+from intake.records.registries import VIEWS
+from intake.records.values import Source
 from intake.sync.news import NAMED, news_since
 from tests.builders import Ids, a_consignor, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.conftest import Office

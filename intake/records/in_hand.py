@@ -1,0 +1,167 @@
+"""The records that one job has in hand, each of them once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+from intake.database import Writing, is_of_the_disk
+from intake.errors import NotFound
+from intake.records.record import Record
+from intake.records.registries import VIEWS, View
+from intake.records.values import Source
+from intake.records.writing import write_record
+
+
+class Records:
+    """The records that one job has in hand. Other tables are reached through `tx`.
+
+    `feed_after` is the place in the feed after which records are put when they are written. `hearing`: the office lacks
+    something that a device may bring; checks ask it, what is applied never goes by it.
+    """
+
+    def __init__(self, tx: Writing, *, feed_after: int, hearing: bool = False) -> None:
+        self.tx, self.hearing = tx, hearing
+        self._in_hand: dict[str, Record] = {}
+        self._looked_up: dict[tuple[str, str], Any] = {}
+        self._behind: dict[str, str] | None = (
+            None  # the record behind which each one stands; None if not read yet
+        )
+        self._parted: set[str] = set()  # records behind which one stood that does so no more
+        self._feed_seq = feed_after
+
+    def find(self, record_id: str) -> Record | None:
+        """The record, or None if there is no such one."""
+        record = self._in_hand.get(record_id)
+        if record is None:
+            row = self.tx.one(
+                "SELECT kind, day_id, opened_seq, head, office_seq FROM record WHERE record_id = :record_id",
+                record_id=record_id,
+            )
+            if row is None:
+                return None
+            kind, day_id, opened_seq, head, office_seq = row
+            record = self._in_hand[record_id] = Record(
+                self.tx, record_id, kind, day_id, opened_seq, json.loads(head), office_seq
+            )
+        return record
+
+    def require(self, record_id: str, *kinds: str) -> Record:
+        """The record. Raises NotFound unless there is one of these kinds."""
+        record = self.find(record_id)
+        if record is None or record.kind not in kinds:
+            raise NotFound(" or ".join(kinds), record_id)
+        return record
+
+    def look_up(self, record_id: str, name: str) -> Any:
+        """One field's value in force, without reading the record's others; None if nobody set it."""
+        record = self._in_hand.get(record_id)
+        if record is not None and ("fields" in record.__dict__ or record.new):
+            return record.value(name)
+        key = record_id, name
+        if key not in self._looked_up:
+            text = self.tx.value(
+                "SELECT value FROM field WHERE record_id = :record_id AND name = :name",
+                record_id=record_id,
+                name=name,
+            )
+            self._looked_up[key] = None if text is None else json.loads(text)
+        return self._looked_up[key]
+
+    def open(self, record_id: str, kind: str, day_id: str, head: dict[str, Any], source: Source) -> Record:
+        """Make a record. `head` is what it has beside what every record has."""
+        whole = {
+            "kind": kind,
+            "record_id": record_id,
+            "day_id": day_id,
+            "opened_at": source.made_at,
+            "opened_by": source.made_by,
+            **head,
+        }
+        record = self._in_hand[record_id] = Record(
+            self.tx, record_id, kind, day_id, source.office_seq, whole, new=True
+        )
+        return record
+
+    def unwritten(self) -> set[str]:
+        """The ids of the records that were changed and that the tables do not have yet as they are."""
+        return {record_id for record_id, record in self._in_hand.items() if not record.written}
+
+    def touch(self, record_id: str, office_seq: int) -> None:
+        """An operation has changed the record: it is to be written, and read again by devices."""
+        record = self.find(record_id)
+        if record is not None:
+            record.office_seq, record.written = office_seq, False
+
+    def write(self, left_out: Callable[[Record, View, Exception], None] | None = None) -> None:
+        """Write the records that were changed since the last time, and what shows them.
+
+        A view that fails fails all of it, unless somebody hears of what is then `left_out`.
+        """
+        touched = [record for record in self._in_hand.values() if not record.written]
+        if not touched:
+            return
+        touched.sort(key=lambda record: record.office_seq)
+        for record in touched:
+            self._feed_seq += 1
+            write_record(self.tx, record, self._feed_seq)
+            record.written = True
+        for record in self._shown_with(touched):
+            for view in VIEWS.get(record.kind, ()):
+                if left_out is None:
+                    view(self, record)
+                else:
+                    self._show(view, record, left_out)
+        self._parted.clear()
+
+    def _shown_with(self, touched: list[Record]) -> list[Record]:
+        """These records, and those whose views say something of them: of the same thing now, or until just now."""
+        parted = [record for one in self._parted if (record := self.find(one)) is not None]
+        shown = {one.record_id: one for record in [*touched, *parted] for one in self.same_thing(record)}
+        return list(shown.values())
+
+    def _show(self, view: View, record: Record, left_out: Callable[[Record, View, Exception], None]) -> None:
+        try:
+            self.tx.undoable(lambda: view(self, record))
+        except Exception as fault:
+            if is_of_the_disk(fault):
+                raise
+            left_out(record, view, fault)
+
+    def forget(self) -> None:
+        """Let go of all of them: what was not written is gone."""
+        self._in_hand.clear()
+        self._looked_up.clear()
+        self._parted.clear()
+        self._behind = None
+
+    def behind(self) -> dict[str, str]:
+        """Which records stand behind another one, and behind which: the same thing was recorded twice."""
+        if self._behind is None:
+            rows = self.tx.all(
+                "SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'"
+            )
+            self._behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
+        return self._behind
+
+    def note_behind(self, record_id: str, into_id: str | None) -> None:
+        """A record stands behind another from now on; None: behind none."""
+        known = self.behind()
+        if before := known.pop(record_id, None):
+            self._parted.add(before)
+        if into_id:
+            known[record_id] = into_id
+
+    def same_thing(self, record: Record) -> list[Record]:
+        """All records of the thing that a record is of, itself the first: whichever was merged into which, however
+        often."""
+        behind = self.behind()
+        if record.kind != "item" or not behind:
+            return [record]
+        found = [record.record_id]
+        for one in found:
+            near = [behind[one]] if one in behind else []
+            near += [record_id for record_id, into_id in behind.items() if into_id == one]
+            found += [record_id for record_id in near if record_id not in found]
+        return [other for record_id in found if (other := self.find(record_id)) is not None]

@@ -1,0 +1,71 @@
+"""What the steps register of records: values that follow from their fields, and pages that show them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from intake.derived_tables import DERIVED
+
+if TYPE_CHECKING:  # a record asks the registries, which say what they take alone
+    from intake.records.in_hand import Records
+    from intake.records.record import Record
+    from intake.records.values import FieldValue
+
+#: What follows from the fields of a record of a kind, by the record's kind and the value's name.
+DERIVATIONS: dict[tuple[str, str], Callable[[Record], Any]] = {}
+#: The names of the values that follow from a family, by the kind of record and the family.
+DERIVED_FROM: dict[tuple[str, str], list[str]] = defaultdict(list)
+#: Fields that follow from others and are sent beside them, by the record's kind and the field's name.
+SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defaultdict(dict)
+#: What shows a record of a kind elsewhere, written anew whenever the record is, or another record of the same thing.
+View = Callable[["Records", "Record"], None]
+VIEWS: dict[str, list[View]] = defaultdict(list)
+
+
+def derives(
+    kind: str, name: str, *families: str
+) -> Callable[[Callable[[Record], Any]], Callable[[Record], Any]]:
+    """Register how a value follows from these families of fields of a record of this kind.
+
+    It must not fail on any old record.
+    """
+
+    def register(derive: Callable[[Record], Any]) -> Callable[[Record], Any]:
+        DERIVATIONS[kind, name] = derive
+        for family in families:
+            DERIVED_FROM[kind, family].append(name)
+        return derive
+
+    return register
+
+
+def sends_beside(
+    kind: str, name: str
+) -> Callable[[Callable[[Record], FieldValue | None]], Callable[[Record], FieldValue | None]]:
+    """Register a field of such records that nobody sets: how it follows from the others, None if it is not there."""
+
+    def register(derive: Callable[[Record], FieldValue | None]) -> Callable[[Record], FieldValue | None]:
+        SENT_BESIDE[kind][name] = derive
+        return derive
+
+    return register
+
+
+def shows(kind: str, *tables: str) -> Callable[[View], View]:
+    """Register what writes a record of this kind into tables of its step, such as the queue.
+
+    Raises TypeError for a table that no rebuild would empty: see derived_tables.py.
+    """
+    unknown = [table for table in tables if table not in DERIVED] or ([] if tables else ["no table"])
+    if unknown:
+        raise TypeError(
+            f"a view of a {kind} names {', '.join(unknown)}: say `follows_from_log` of each table"
+        )
+
+    def register(view: View) -> View:
+        VIEWS[kind].append(view)
+        return view
+
+    return register
