@@ -11,9 +11,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.arrival.people import person_of_any_day
+from intake.custody.doubles import behind_what
 from intake.database import Reading, any_of
 from intake.families import Asker
 from intake.reading import Stored, as_read, is_closed, stored_many
+from intake.records.same_thing import ids_of_thing
 
 CONTAINERS = 13  # one more than may stand inside each other
 
@@ -30,7 +32,11 @@ class EntryInHand:
 def entry_in_hand(tx: Reading, item: Stored, asker: Asker) -> EntryInHand:
     """Everything that the screen of one item needs, each record as this device reads it among many."""
     body = json.loads(item.body)
-    near = [body["visit_id"], *containers_round(tx, item.record_id), *doubles_of(tx, item.record_id)]
+    near = [
+        body["visit_id"],
+        *containers_round(tx, item.record_id),
+        *ids_of_thing(item.record_id, behind_what(tx))[1:],
+    ]
     near += shares_number(tx, item.record_id)
     near += [item.day_id] if is_closed(tx, item.day_id) else []  # a desk has the open days from the feed
     found = [item, *stored_many(tx, [one for one in dict.fromkeys(near) if one != item.record_id])]
@@ -56,18 +62,6 @@ def containers_round(tx: Reading, thing_id: str) -> list[str]:
         layer = [row["container_id"] for row in rows if row["container_id"] not in (None, *found)]
         found += layer
     return found
-
-
-def doubles_of(tx: Reading, item_id: str) -> list[str]:
-    """The records that stand behind this one or one of those before which it stands, and those themselves."""
-    rows = tx.all("SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'")
-    behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
-    found = [item_id]
-    for one in found:
-        near = [behind[one]] if one in behind else []
-        near += [record_id for record_id, into_id in behind.items() if into_id == one]
-        found += [record_id for record_id in near if record_id not in found]
-    return found[1:]
 
 
 def shares_number(tx: Reading, item_id: str) -> list[str]:

@@ -11,11 +11,10 @@ from intake.arrival.days import OfDay
 from intake.arrival.items import ItemEdit
 from intake.arrival.people import as_one_name
 from intake.edits import Edit
-from intake.errors import AlreadyThere, DayClosed, ItemStopped, NotFound, OfAnotherDay, SecondNotThere
+from intake.errors import DayClosed, NotFound, SecondNotThere
 from intake.operation import Identifier, Line, Name, Operation, Prose
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.registries import derives
 from intake.records.values import Source
 
 DifferenceKind = Literal[
@@ -79,41 +78,6 @@ class CheckIn(ItemEdit):
     state: Literal["as-recorded", "differs"]
     words: Prose
     second_by: Annotated[Line, Field(min_length=1)]
-
-
-class MergeItem(ItemEdit):
-    """The same thing was recorded twice: this record stands behind another. Both keep their histories.
-
-    `into_id` null takes it back.
-    """
-
-    roles = frozenset({"table", "desk"})
-    field_name = "merged"
-
-    kind: Literal["merge_item"]
-    into_id: Identifier | None
-    why: Line
-
-    @classmethod
-    def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises ItemStopped for an item that a red caution stops, which stands behind no other record, whoever knew of
-        it, and for one that would come away from a record that is stopped; AlreadyThere if the other stands behind one
-        itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
-        into_id = value["into_id"]
-        for one in [record] if into_id else records.same_thing(record):
-            if stops := one.derived("stops"):
-                raise ItemStopped(min(stop.hazard for stop in stops))
-        if into_id is not None:
-            other = records.require(into_id, "item")
-            if other is record or other.derived("merged_into") is not None:
-                raise AlreadyThere("doubled record", into_id)
-            if other.day_id != record.day_id:
-                raise OfAnotherDay()
-
-    @classmethod
-    def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
-        super().put_value(record, name, value, records, source)
-        records.note_behind(record.record_id, value.get("into_id"))
 
 
 class CloseDay(OfDay):
@@ -181,10 +145,3 @@ class CloseDay(OfDay):
         first = record.fields.get(name)
         since = source if first is None else Source(*first[1:6], office_seq=source.office_seq)
         record.put(name, value, since)
-
-
-@derives("item", "merged_into", "merged")
-def merged_into(item: Record) -> str | None:
-    """The item behind whose record this one stands, or None."""
-    merged = item.value("merged")
-    return merged["into_id"] if merged else None

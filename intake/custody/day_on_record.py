@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from intake.custody.doubles import merged_into
 from intake.database import Reading
 from intake.errors import NotFound
 from intake.families import key_of
 from intake.records.record import Record
+from intake.records.same_thing import ids_of_thing
 from intake.records.values import Disagreement, FieldValue
 
 #: What the closing of a day goes by. The rest of an item, most of it, is never read.
@@ -43,27 +45,14 @@ class DayOnRecord:
         return {one.record_id: one for one in (*self.items, *self.containers)}
 
     @cached_property
-    def _near(self) -> dict[str, list[str]]:
-        """For each item that stands behind another, or has one behind it, those others."""
-        near: dict[str, list[str]] = {}
-        behind = {item.record_id: merged_into(item) for item in self.items}
-        for item_id, into_id in behind.items():
-            if into_id:
-                near.setdefault(item_id, []).insert(0, into_id)
-                near.setdefault(into_id, []).append(item_id)
-        return near
+    def _behind(self) -> dict[str, str]:
+        """The items that stand behind another one, each with that one's id."""
+        return {item.record_id: into_id for item in self.items if (into_id := merged_into(item))}
 
     def same_thing(self, item: Record) -> list[Record]:
         """All records of the thing that an item is of, itself the first: whichever was merged into which."""
-        found = [item.record_id]
-        for one in found:
-            found += [other for other in self._near.get(one, ()) if other not in found]
+        found = ids_of_thing(item.record_id, self._behind)
         return [self.things[one] for one in found if one in self.things]
-
-
-def merged_into(item: Record) -> str | None:
-    """The item behind whose record this one stands; None if it stands by itself."""
-    return (item.value("merged") or {}).get("into_id")
 
 
 def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:

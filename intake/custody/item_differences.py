@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from intake.custody.day_on_record import DayOnRecord, listed, merged_into, values_of
+from intake.custody.day_on_record import DayOnRecord, listed, values_of
+from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (

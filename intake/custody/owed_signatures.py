@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from intake.custody.day_on_record import DayOnRecord, listed, merged_into
+from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.doubles import merged_into
 from intake.custody.whereabouts import tags_of, where_is
 from intake.examination.whole_thing import is_left_alone
 from intake.records.record import Record

@@ -9,7 +9,8 @@ from typing import Any
 from intake.database import Writing, is_of_the_disk
 from intake.errors import NotFound
 from intake.records.record import Record
-from intake.records.registries import VIEWS, View
+from intake.records.registries import STANDS_BEHIND, VIEWS, View
+from intake.records.same_thing import ids_of_thing
 from intake.records.values import Source
 from intake.records.writing import write_record
 
@@ -139,10 +140,8 @@ class Records:
     def behind(self) -> dict[str, str]:
         """Which records stand behind another one, and behind which: the same thing was recorded twice."""
         if self._behind is None:
-            rows = self.tx.all(
-                "SELECT record_id, value ->> 'into_id' AS into_id FROM field WHERE name = 'merged'"
-            )
-            self._behind = {row["record_id"]: row["into_id"] for row in rows if row["into_id"]}
+            pairs = (read(self.tx).items() for read in STANDS_BEHIND.values())
+            self._behind = {record_id: into_id for those in pairs for record_id, into_id in those}
         return self._behind
 
     def note_behind(self, record_id: str, into_id: str | None) -> None:
@@ -156,12 +155,7 @@ class Records:
     def same_thing(self, record: Record) -> list[Record]:
         """All records of the thing that a record is of, itself the first: whichever was merged into which, however
         often."""
-        behind = self.behind()
-        if record.kind != "item" or not behind:
+        if record.kind not in STANDS_BEHIND or not (behind := self.behind()):
             return [record]
-        found = [record.record_id]
-        for one in found:
-            near = [behind[one]] if one in behind else []
-            near += [record_id for record_id, into_id in behind.items() if into_id == one]
-            found += [record_id for record_id in near if record_id not in found]
+        found = ids_of_thing(record.record_id, behind)
         return [other for record_id in found if (other := self.find(record_id)) is not None]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from intake.derived_tables import DERIVED
 
 if TYPE_CHECKING:  # a record asks the registries, which say what they take alone
+    from intake.database import Reading
     from intake.records.in_hand import Records
     from intake.records.record import Record
     from intake.records.values import FieldValue
@@ -22,6 +23,9 @@ SENT_BESIDE: dict[str, dict[str, Callable[[Record], FieldValue | None]]] = defau
 #: What shows a record of a kind elsewhere, written anew whenever the record is, or another record of the same thing.
 View = Callable[["Records", "Record"], None]
 VIEWS: dict[str, list[View]] = defaultdict(list)
+#: How the records of a kind that stand behind another one of the same thing are read, each with that one's id.
+BehindWhat = Callable[["Reading"], Mapping[str, str]]
+STANDS_BEHIND: dict[str, BehindWhat] = {}
 
 
 def derives(
@@ -49,6 +53,16 @@ def sends_beside(
     def register(derive: Callable[[Record], FieldValue | None]) -> Callable[[Record], FieldValue | None]:
         SENT_BESIDE[kind][name] = derive
         return derive
+
+    return register
+
+
+def stands_behind(kind: str) -> Callable[[BehindWhat], BehindWhat]:
+    """Register what tells which records of this kind stand behind another one, and behind which."""
+
+    def register(read: BehindWhat) -> BehindWhat:
+        STANDS_BEHIND[kind] = read
+        return read
 
     return register
 

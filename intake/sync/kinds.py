@@ -11,7 +11,7 @@ from pydantic import Discriminator, TypeAdapter, ValidationError
 from intake import edits
 from intake.arrival import days, erasing, items, preflight, tickets, visits
 from intake.cataloguing import listing, queue, sentences
-from intake.custody import closing, containers, moves, receipts
+from intake.custody import closing, containers, doubles, moves, receipts
 from intake.errors import Unreadable
 from intake.examination import cautions, findings, incidents, observations, photos
 from intake.operation import KINDS, Operation
@@ -20,7 +20,20 @@ from intake.tagging import rolls, ties
 from intake.wire import first_fault
 
 STEPS = [days, preflight, tickets, visits, items, erasing, findings, observations, cautions, incidents]
-STEPS += [photos, ties, rolls, containers, moves, receipts, closing, queue, listing, sentences, edits]
+STEPS += [
+    photos,
+    ties,
+    rolls,
+    containers,
+    moves,
+    receipts,
+    closing,
+    doubles,
+    queue,
+    listing,
+    sentences,
+    edits,
+]
 
 #: Any operation, told apart by `kind`.
 READ_OPERATION: TypeAdapter[Operation] = TypeAdapter(
