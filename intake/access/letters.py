@@ -6,7 +6,7 @@ No two devices of an office have the same, those that were signed off included: 
 from __future__ import annotations
 
 import secrets
-from itertools import count, product
+from itertools import product
 
 from intake.database import Reading
 
@@ -15,12 +15,12 @@ from intake.database import Reading
 #: like a figure or like the Q of the runs. Source: common practice; what sounds alike is why spelling alphabets exist
 #: (ITU Radio Regulations, appendix 14).
 LETTERS = "ABFMRWY"
-LONG = 3  # more than a house needs that never lost anything: 7 and 49 devices have fewer
+HOW_MANY = 4  # 2,401 of them: two that know nothing of each other are the same once in as many
 
 
 def letters_for(tx: Reading, device_id: str, *, brought: str | None = None) -> str:
     """The letters of a device that is being paired: those that the office knows it by; else those that it brings from
-    an office before this one, unless another has them by now; else free ones."""
+    an office before this one, unless another has them by now; else some by chance."""
     known: str | None = tx.value(
         "SELECT letters FROM device WHERE device_id = :device_id", device_id=device_id
     )
@@ -29,27 +29,17 @@ def letters_for(tx: Reading, device_id: str, *, brought: str | None = None) -> s
     taken = {row["letters"] for row in tx.all("SELECT letters FROM device WHERE letters IS NOT NULL")}
     if brought and brought not in taken:
         return brought
-    return chosen_letters(taken) if brought or has_lost(tx) else next_letters(taken)
-
-
-def has_lost(tx: Reading) -> bool:
-    """Whether devices may be about whose letters this office does not know: it lacked something once, or one asks to
-    come back to it that it never knew."""
-    return bool(
-        tx.value("SELECT 1 FROM office WHERE losses > 0 UNION ALL SELECT 1 FROM returning_device LIMIT 1")
-    )
-
-
-def next_letters(taken: set[str]) -> str:
-    """The shortest letters that no device has yet."""
-    every = ("".join(letters) for length in count(1) for letters in product(LETTERS, repeat=length))
-    return next(letters for letters in every if letters not in taken)
+    return chosen_letters(taken)
 
 
 def chosen_letters(taken: set[str]) -> str:
-    """Longer letters than the office before this one gave in their order, and by chance, should that one have been
-    begun anew as well: a device that nobody has heard yet may hold tickets with the shorter ones."""
-    length = LONG
+    """Letters by chance that no device has yet, never the next in some order.
+
+    A device that nobody here has heard may hold tickets with what an order would give out next: it was paired by an
+    office before this one, or in an hour that this one lost. No office can know that there is none. An office of before
+    gave one to three letters, so that none of those are met again either.
+    """
+    length = HOW_MANY
     while True:
         free = {"".join(letters) for letters in product(LETTERS, repeat=length)} - taken
         if free:
