@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from intake.errors import IntakeError, every_error
+from intake.errors import IntakeError, Refusal, every_error
 from tests.phone import Phone
 
 ROOT = Path(__file__).parents[2]
@@ -46,3 +46,13 @@ def test_the_app_asks_only_for_codes_that_exist() -> None:
     own = set(re.findall(r'code: "(\w+)"', text))
     assert asked, "the pattern finds what the app compares"
     assert asked - own - set(every_error()) == set()
+
+
+def test_the_app_sends_again_what_may_have_been_on_its_way() -> None:
+    """It does so by itself with what the office refused only since it did not know something."""
+    text = (ROOT / "web" / "local" / "sent_again.ts").read_text("utf-8")
+    found = re.search(r"UNKNOWN_THERE.*= new Set\(\[(.*?)\]\)", text, re.DOTALL)
+    assert found
+    refusals = [kind for kind in all_kinds(IntakeError) if issubclass(kind, Refusal)]
+    may_come = {kind.code for kind in refusals if kind.may_be_on_its_way}
+    assert set(re.findall(r'"(\w+)"', found[1])) == may_come

@@ -202,3 +202,37 @@ async def test_a_number_that_two_claim_is_refused_at_once_and_stands_on_record(d
     assert [one["field"] for one in (await door.record(second["item_id"]))["disagreements"]] == [
         "tags/0002D4"
     ]
+
+
+@pytest.mark.parametrize("hearing", [True, False])
+async def test_what_was_refused_too_early_is_kept_once_it_is_sent_again(
+    door: Door, anew: Door, *, hearing: bool
+) -> None:
+    """It was said too early that no other device would come. What one device said of an item that another one brings
+    late was refused then; its app sends it again as new operations, of which the second has seen the first
+    (`web/local/sent_again.ts`)."""
+    day = Day(door)
+    item_id = (await day.item())["item_id"]  # Table 1 brings it, late
+    said = await day.say(door, a_fact(item_id, "materials", "tin"))
+    later = await day.say(door, a_fact(item_id, "materials", "brass"), seen=said["operation_id"])
+    first, late = (
+        Door(anew.database, anew.folder, anew.ids, one.device_id) for one in (day.manager, day.one)
+    )
+    late.role = "table"
+    await know(first)
+    await know(late)
+    answers = await first.send(*day.sent[door.device_id])
+    assert [one["outcome"] for one in answers] == ["kept", "refused", "refused"]
+    again = [{**said, "operation_id": door.ids.id(), "device_seq": later["device_seq"] + 1}]
+    again += [{**later, "operation_id": door.ids.id(), "device_seq": later["device_seq"] + 2}]
+    again[1]["seen"] = again[0]["operation_id"]
+    if hearing:
+        first.hearing = late.hearing = True
+        assert {one["outcome"] for one in await first.send(*again)} == {"waiting"}
+        assert {one["outcome"] for one in await first.send(*again)} == {"waiting"}
+    await late.send(*day.sent[day.one.device_id])
+    answers = await first.send(*again)
+    assert [(one["outcome"], one["disagreement"]) for one in answers] == [("kept", False)] * 2
+    assert await anew.value(item_id, "materials") == "brass"
+    assert (await anew.record(item_id))["disagreements"] == []
+    assert await anew.faults() == []

@@ -14,7 +14,7 @@ export type NextTicket = { ticket: string; left: number; hasRun: boolean };
 
 /** From so few on a door should have its next run at hand. */
 export const FEW_LEFT = 10;
-/** A ticket has four signs at most, so that it can be called out in a hall. */
+/** A ticket of a run has four signs at most, so that it can be called out in a hall. */
 export const HIGHEST_TICKET = 999;
 const LETTERS = "ABFMRWY";
 

@@ -8,6 +8,7 @@ import type { RecordCopy } from "../job/types.ts";
 import {
   type Answered,
   noteStored,
+  type Refused,
   type Settings,
   type StoredPhoto,
   type StoreName,
@@ -72,10 +73,13 @@ export class Writing {
     return this.#tx.objectStore("record").getAll();
   }
 
+  refused(): Promise<Refused[]> {
+    return this.#tx.objectStore("refused").getAll();
+  }
+
   /** Operations that were refused, each with the record it is of. */
   async refusedOperations(): Promise<{ record_id: string }[]> {
-    const refused = await this.#tx.objectStore("refused").getAll();
-    return refused.map(({ operation }) => ({ record_id: recordIdOf(operation) }));
+    return (await this.refused()).map(({ operation }) => ({ record_id: recordIdOf(operation) }));
   }
 
   /** The days as the office tells them. */

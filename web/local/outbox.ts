@@ -291,14 +291,25 @@ export function mayBeSaidBy(person_id: string | undefined, { operation, problem 
  */
 export function sendAgain(again: Refused, changes: object, { saidNow = Boolean(again.kept) } = {}) {
   return write(["refused", "outbox", "setting"], async (tx) => {
-    const device = await tx.setting("device");
-    const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
-    const clock_offset_ms = saidNow ? device?.clock_offset_ms : again.clock_offset_ms;
-    const author = saidNow ? { made_at: nowBy(clock_offset_ms), made_by: device?.person_id ?? "" } : {};
-    const salt = again.kept ? { salt: newSalt() } : {};
-    const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
-    const record_id = recordIdOf(operation);
-    await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms });
-    await tx.delete("refused", again.operation_id);
+    await sendAnew(tx, again, changes, saidNow);
   });
+}
+
+/** The same within a transaction; the id of the new operation. */
+export async function sendAnew(
+  tx: Writing,
+  again: Refused,
+  changes: object,
+  saidNow = false,
+): Promise<string> {
+  const device = await tx.setting("device");
+  const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
+  const clock_offset_ms = saidNow ? device?.clock_offset_ms : again.clock_offset_ms;
+  const author = saidNow ? { made_at: nowBy(clock_offset_ms), made_by: device?.person_id ?? "" } : {};
+  const salt = again.kept ? { salt: newSalt() } : {};
+  const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
+  const record_id = recordIdOf(operation);
+  await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms });
+  await tx.delete("refused", again.operation_id);
+  return fresh.operation_id;
 }

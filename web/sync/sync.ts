@@ -11,6 +11,7 @@ import { letGoOfAnswered, madeWhole, makeRoom } from "../local/keeping.ts";
 import { load } from "../local/load.ts";
 import { device, forgotten, waiting } from "../local/memory.ts";
 import { photosOnlyHere } from "../local/photos.ts";
+import { sendWhatMayBeHeard } from "../local/sent_again.ts";
 import { OfficeSays } from "./office.ts";
 import { hearErasures, holdsOtherwise, readFeed, readPlans } from "./read.ts";
 import { round } from "./round.ts";
@@ -68,6 +69,7 @@ async function sync() {
   await sendOperations();
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
+  await sendWhatMayBeHeard();
   await forgetGoneDays();
   await readPlans();
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
