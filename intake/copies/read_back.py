@@ -171,7 +171,8 @@ class PhotosInCopy:
         return any(self._folder.size(pack) < end for pack, end in self._ends.items())
 
     def _holds(self, line: dict[str, Any]) -> bool:
-        """Whether the bytes are there. What is sealed has a check of its own; without one nobody can tell."""
+        """Whether the bytes are there. What is sealed has a check of its own. Lines of earlier versions have none, and
+        count for their photo's length, or an upgrade would fill each stick with what it has already."""
         try:
             with self._folder.open(line["pack"]) as stream:
                 stream.seek(line["offset"])
@@ -180,4 +181,6 @@ class PhotosInCopy:
             return (
                 False  # a bad place on a stick costs one photo; where the stick is gone the next step says so
             )
-        return hashlib.sha256(content).hexdigest() == line.get("check" if self._sealed else "sha256")
+        if self._sealed and "check" not in line:
+            return len(content) == int(line["stored"])
+        return hashlib.sha256(content).hexdigest() == str(line["check" if self._sealed else "sha256"])

@@ -12,6 +12,7 @@ import pytest
 from intake.copies import copier as copying
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder
+from intake.copies.head import framed, unframed, write_head
 from intake.copies.reading import head_of
 from intake.copies.seal import make_key
 from intake.copies.states import CopyTrouble
@@ -83,6 +84,44 @@ def test_a_photo_damaged_in_its_pack_is_copied_until_it_stands(
     until_done(copier)
     assert copier.have == photo_names(photos)
     assert restored_from(copy, new, secret=key[0] if key else None).faults == []
+
+
+@pytest.mark.parametrize("cut", [0, 1], ids=["whole", "cut"])
+def test_a_sealed_photo_without_a_check_counts_for_its_length(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, cut: int
+) -> None:
+    """Copies sealed by earlier versions have no checks: a stick would be filled with what it has already."""
+    photos = record_items(phone, day, 2)
+    recipient = make_key()[1]
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    without_checks(copy)
+    pack = copy / "photos-0.pack"
+    size = pack.stat().st_size
+    with pack.open("r+b") as stream:
+        stream.truncate(size - cut)
+    copier = copier_of(office.settings, copy, begun=True, seal_to=recipient)
+    copier.step()
+    assert copier.have == photo_names(photos[: 2 - cut])
+    until_done(copier)
+    assert copier.have == photo_names(photos)
+    if not cut:
+        assert bytes_of_packs(copy) == size, "nothing was copied twice"
+
+
+def without_checks(copy: Path) -> None:
+    """Write the index of photos as earlier versions did."""
+    folder = Folder(copy)
+    head = head_of(folder)
+    lines = [unframed(line) for line in (copy / head.photos.name).read_bytes().splitlines(keepends=True)]
+    old = [framed({name: said for name, said in line.items() if name != "check"}) for line in lines]
+    assert old != [framed(line) for line in lines]
+    (copy / head.photos.name).write_bytes(b"".join(old))
+    counted = head.photos.model_copy(update={"bytes": sum(map(len, old))})
+    write_head(folder, head.model_copy(update={"serial": head.serial + 1, "photos": counted}))
+
+
+def bytes_of_packs(copy: Path) -> int:
+    return sum(file.stat().st_size for file in copy.glob("*.pack"))
 
 
 def test_a_photo_that_neither_side_had_whole_counts_once_it_came_and_was_written(
