@@ -525,6 +525,18 @@ class CodeForAnother(Refusal):
         )
 
 
+class OthersBeganToCome(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "others_began_to_come"
+    title = "The office waits anew"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The office waits anew since this page was opened: a device came back, or showed that more is lost.",
+            hint="Open Devices again, see who is still to come, and say it then if nobody else will.",
+        )
+
+
 class WaitsForMore(TryAgain):
     """An operation names something that the office does not know yet and may still hear of."""
 

@@ -15,7 +15,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from intake.access.checks import DeviceCheck
-from intake.access.routes import NewCode, Pairing
+from intake.access.routes import NewCode, NobodyElse, Pairing
 from intake.errors import every_error
 from intake.operation import KINDS
 from intake.sync.kinds import READ_OPERATION
@@ -26,6 +26,7 @@ BODIES: dict[str, type[BaseModel]] = {
     "/pairing": Pairing,
     "/pairing/codes": NewCode,
     "/devices/check": DeviceCheck,
+    "/devices/heard": NobodyElse,
     "/sync/operations": Batch,
     "/sync/photos": PhotosAsked,
 }

@@ -85,6 +85,11 @@ class Phone:
         told = self.outbox if operations is None else operations
         return self.client.post("/sync/bundle", content=bundle_of(told, photos, named=named))
 
+    def says_nobody_else_comes(self, seen: dict[str, Any] | None = None) -> httpx.Response:
+        """The manager's word, given of the waiting that was `seen`, or that the office tells of now."""
+        seen = seen or self.client.get("/devices").json()["hearing"]
+        return self.client.post("/devices/heard", json={"since": seen["since"], "loss": seen["loss"]})
+
     def record(self, record_id: str) -> dict[str, Any]:
         response = self.client.get(f"/records/{record_id}")
         response.raise_for_status()

@@ -19,6 +19,7 @@ from datetime import datetime
 from intake.access.devices import stamp
 from intake.access.proofs import Told
 from intake.database import Reading, Writing
+from intake.errors import OthersBeganToCome
 
 
 @dataclass(frozen=True)
@@ -33,10 +34,11 @@ class WaitingOn:
 
 @dataclass(frozen=True)
 class Hearing:
-    """Since when the office waits; the names of the known devices that have yet to come, and of the one that showed the
-    loss, null if none had to; and what waits."""
+    """Since when the office waits, after how many losses; the names of the known devices that have yet to come, and of
+    the one that showed the loss, null if none had to; and what waits."""
 
     since: str
+    loss: int
     left: list[str]
     shown_by: str | None
     waits: list[WaitingOn]
@@ -76,18 +78,27 @@ def is_hearing(tx: Reading) -> bool:
     return tx.value("SELECT hearing_since FROM office") is not None
 
 
-def end_hearing(tx: Writing) -> None:
-    """Wait for nobody any more: what still waits is judged when it is sent again."""
+def end_hearing(tx: Writing, since: str, loss: int) -> None:
+    """Wait for nobody any more: what still waits is judged when it is sent again.
+
+    `since`, `loss`: the waiting that the manager saw. One that began after it is not ended by a word that was about
+    another. Raises OthersBeganToCome.
+    """
+    office = tx.one("SELECT hearing_since, losses FROM office")
+    if office is None or office["losses"] != loss or office["hearing_since"] not in (None, since):
+        raise OthersBeganToCome
     tx.run("UPDATE office SET hearing_since = NULL, loss_shown_by = NULL")
 
 
 def hearing(tx: Reading) -> Hearing | None:
     """For whom the office waits; None if it does not."""
-    office = tx.one("SELECT hearing_since, name FROM office LEFT JOIN device ON device_id = loss_shown_by")
+    office = tx.one(
+        "SELECT hearing_since, losses, name FROM office LEFT JOIN device ON device_id = loss_shown_by"
+    )
     if office is None or office["hearing_since"] is None:
         return None
     left = [row["name"] for row in still_to_come(tx)]
-    return Hearing(office["hearing_since"], left, office["name"], what_waits(tx))
+    return Hearing(office["hearing_since"], office["losses"], left, office["name"], what_waits(tx))
 
 
 def still_to_come(tx: Reading) -> list[sqlite3.Row]:

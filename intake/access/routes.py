@@ -73,6 +73,14 @@ class NewCode(BaseModel):
     device_id: Identifier | None = None
 
 
+class NobodyElse(BaseModel):
+    """The waiting that the manager saw when saying that nobody else will come, as `GET /devices` tells it."""
+
+    model_config = ConfigDict(extra="forbid")
+    since: Annotated[str, Field(max_length=40)]
+    loss: Annotated[int, Field(ge=0, le=SAFE_INTEGER)]
+
+
 async def post_pairing(request: Request) -> Response:
     """POST /pairing: a device gives its one-time code and becomes known."""
     office: Office = request.state.office
@@ -213,10 +221,14 @@ async def get_readings(request: Request) -> Response:
 
 
 async def post_heard(request: Request) -> Response:
-    """POST /devices/heard: the manager says that no other phone will come; what still waits is judged as it is."""
+    """POST /devices/heard: the manager says that no other phone will come; what still waits is judged as it is.
+
+    Refused if another waiting began since the one that was seen: a page may have stood open for hours.
+    """
     office: Office = request.state.office
     await office.device(request, "manager")
-    await office.database.write(end_hearing)
+    seen = await read_body(request, NobodyElse)
+    await office.database.write(lambda tx: end_hearing(tx, seen.since, seen.loss))
     return reply({"hearing": None})
 
 

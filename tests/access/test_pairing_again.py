@@ -90,7 +90,7 @@ def test_an_office_that_never_knew_the_id_takes_it_by_the_managers_word(
     found = manager.client.get("/devices").json()
     assert (found["returning"], found["hearing"]["left"]) == ([], ["Table", "manager"])
     assert returning.get("/pairing/me").json()["office"]["hearing"] is True
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     assert returning.get("/pairing/me").json()["office"]["hearing"] is False
 
 

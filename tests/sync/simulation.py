@@ -486,7 +486,10 @@ class House:
             await bring_in(Folder(path), self.settings, secret=None)
 
     async def say_nobody_else_will_come(self) -> None:
-        await self.over_the_line(self.phones[0].device_id, "POST", "/devices/heard", None)
+        manager = self.phones[0].device_id
+        if seen := (await self.over_the_line(manager, "GET", "/devices", None))["hearing"]:
+            word = {"since": seen["since"], "loss": seen["loss"]}
+            await self.over_the_line(manager, "POST", "/devices/heard", word)
         for phone in self.phones * 2:
             await phone.sync()
 

@@ -41,7 +41,7 @@ def test_what_names_something_of_a_device_nobody_knows_is_not_refused_once_the_k
     assert outcomes(phone.push()) == ["kept"]
     assert manager.client.get("/devices").json()["hearing"]["waits"] == []
     assert manager.record(item["item_id"])["fields"]["materials"]["value"] == "tin"
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     assert manager.client.get("/devices").json()["hearing"] is None
 
 
@@ -67,7 +67,7 @@ def test_an_erasure_of_what_is_not_here_takes_hold_as_it_comes(
     later.keep(a_consignor(visit["visit_id"], "name", OWNER_NAME))
     erasure = manager.keep(("erase_consignor", {"visit_id": visit["visit_id"]}))
     if said:
-        manager.client.post("/devices/heard").raise_for_status()
+        manager.says_nobody_else_comes().raise_for_status()
     assert outcomes(manager.push()) == ["refused" if said else "waiting"]
     assert outcomes(later.push()) == ["kept", "kept"]
     assert OWNER_NAME not in str(manager.record(visit["visit_id"]))
@@ -91,3 +91,23 @@ def test_an_erasure_by_anybody_else_is_not_remembered(
     later.keep(a_consignor(visit["visit_id"], "name", OWNER_NAME))
     assert outcomes(later.push()) == ["kept", "kept"]
     assert OWNER_NAME in str(manager.record(visit["visit_id"]))
+
+
+def test_a_word_of_an_earlier_waiting_does_not_end_a_later_one(
+    office: Office, manager: Phone, later: Phone
+) -> None:
+    """A second manager's page stands open while a device comes back that the office did not know."""
+    second = office.pair("manager", "Manager 2")
+    seen = second.client.get("/devices").json()["hearing"]
+    device_id = office.ids.id()
+    returning = {"code": office.code("table", "Table 9", device_id), "device_id": device_id}
+    office.client().post("/pairing", json=returning).raise_for_status()
+    refused = second.says_nobody_else_comes(seen)
+    assert (refused.status_code, refused.json()["code"]) == (409, "others_began_to_come")
+    assert second.client.post("/devices/heard", json={}).status_code == 400, "an app from before names none"
+    anew = manager.client.get("/devices").json()["hearing"]
+    assert anew["loss"] == seen["loss"] + 1
+    for _ in range(2):  # said twice, as when the first answer was lost
+        assert manager.says_nobody_else_comes(anew).status_code == 200
+    assert manager.client.get("/devices").json()["hearing"] is None
+    assert second.says_nobody_else_comes(seen).status_code == 409

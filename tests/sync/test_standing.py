@@ -161,7 +161,7 @@ def test_once_nobody_is_waited_for_all_is_judged_as_it_is(
     phone.keep(a_fact(ids.id(), "materials", "oak"))
     phone.keep(a_fact(forgetful["item_id"], "materials", "pewter"), seen=ids.id())
     assert waiting(phone.push()) == ["waiting", "waiting"]
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     told = phone.push()
     assert waiting(told) == ["refused", "kept"]
     assert told[1]["disagreement"] is True
@@ -195,7 +195,7 @@ def test_the_manager_sees_who_has_yet_to_come_and_says_when_nobody_is(
     come(phone)
     assert left(manager) == []
     assert stands(phone)["hearing"] is True
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     assert stands(phone)["hearing"] is False
 
 
@@ -262,7 +262,7 @@ def test_the_same_loss_is_waited_for_once(
     come(phone)
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert left(manager) == []
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is False
 
@@ -287,7 +287,7 @@ def test_the_office_s_clock_says_nothing_of_what_came_before_a_loss(
     assert left(manager) == ["Table 2"]
     come(late)
     assert left(manager) == []
-    manager.client.post("/devices/heard").raise_for_status()
+    manager.says_nobody_else_comes().raise_for_status()
     phone.client.get("/sync/feed", params={"before_loss": told}).raise_for_status()
     assert stands(phone)["hearing"] is False, "each loss counts once"
 

@@ -11,7 +11,8 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intake.access.hearing import begin_hearing, end_hearing
+from intake.access.hearing import begin_hearing, end_hearing, hearing
+from intake.database import Writing
 from intake.tagging.numbers import BLOCK, after_losses, next_free
 from intake.tagging.rolls import LONGEST_ROLL
 from intake.tagging.tags import codes, serial_of
@@ -58,11 +59,17 @@ async def test_a_folder_put_back_gives_no_number_twice(door: Door, ids: Ids, tmp
         here.hearing = True
         [told] = await here.send(lost)
         assert told["outcome"] == "kept", told["problem"]
-        await back.database.write(end_hearing)
+        await back.database.write(nobody_else_comes)
         assert serial_of(await free(back)) > serial_of(again["last_tag"])
         await lose(back)
         assert serial_of(await free(back)) > serial_of(again["last_tag"]) + BLOCK // 8
         assert await back.faults() == []
+
+
+def nobody_else_comes(tx: Writing) -> None:
+    waits = hearing(tx)
+    assert waits is not None
+    end_hearing(tx, waits.since, waits.loss)
 
 
 async def test_a_number_that_is_out_is_named_with_one_that_is_free(door: Door) -> None:

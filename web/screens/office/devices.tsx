@@ -72,10 +72,13 @@ export default function Devices() {
       setCode(await post("/pairing/codes", { role, name, device_id }));
       setCodeFor(name);
     });
-  const noMoreToCome = () =>
+  const noMoreToCome = ({ since, loss }: Hearing) =>
     attempt(async () => {
-      await post("/devices/heard", {});
-      await read();
+      try {
+        await post("/devices/heard", { since, loss });
+      } finally {
+        await read();
+      }
     });
   const revoke = (device: Device) =>
     attempt(async () => {
@@ -114,7 +117,7 @@ export default function Devices() {
           </button>
         </section>
       )}
-      {hearing && <StillToCome hearing={hearing} end={noMoreToCome} />}
+      {hearing && <StillToCome hearing={hearing} end={() => noMoreToCome(hearing)} />}
       {untidy > 0 && (
         <p class="bar" role="status">
           Words of an owner were erased. The office has still to write its file anew, so that no byte of them

@@ -4,8 +4,14 @@ import { momentWords } from "../../parts/moments.ts";
 
 /** How many operations wait on a device, and what they are of; empty if that is not at the office. */
 type WaitingOn = { device: string; of: string; count: number };
-/** Since when the office waits; `left` are the devices it knows that are still to come. */
-export type Hearing = { since: string; left: string[]; shown_by: string | null; waits: WaitingOn[] };
+/** Since when the office waits, after how many losses; `left` are the devices it knows that are still to come. */
+export type Hearing = {
+  since: string;
+  loss: number;
+  left: string[];
+  shown_by: string | null;
+  waits: WaitingOn[];
+};
 
 export function StillToCome({ hearing, end }: { hearing: Hearing; end: () => void }) {
   const { left, waits } = hearing;
