@@ -36,6 +36,7 @@ from intake.hall.network import Reachable, reachable
 from intake.office import Office, known_in
 from intake.operation import Identifier
 from intake.settings import EVERYWHERE, Settings
+from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import erasures_untidy
 from intake.tagging.qr import qr_svg
 from intake.wire import number, read_body, reply
@@ -191,17 +192,27 @@ def pairing_address(base: str, code: str) -> str:
 
 async def get_devices(request: Request) -> Response:
     """GET /devices: every device that was ever paired, with its latest check or null; for whom the office waits, who
-    asked to come back under an id that this office does not know, and after how many erasures the file is still to be
-    written anew."""
+    asked to come back under an id that this office does not know, after how many erasures the file is still to be
+    written anew, and which visits' words are to be erased as they come."""
     office: Office = request.state.office
     await office.device(request, "manager")
-    found, checks, waits, back, untidy = await office.database.read(
-        lambda tx: (devices(tx), checks_by_device(tx), hearing(tx), returning(tx), erasures_untidy(tx))
+    found, checks, waits, back = await office.database.read(
+        lambda tx: (devices(tx), checks_by_device(tx), hearing(tx), returning(tx))
     )
+    untidy, owed = await office.database.read(lambda tx: (erasures_untidy(tx), erasures_owed(tx)))
     told = [{**asdict(office.known.as_heard(one)), "check": checks.get(one.device_id)} for one in found]
     asked = [asdict(one) for one in back]
     waits_for = asdict(waits) if waits else None
-    return reply({"devices": told, "hearing": waits_for, "returning": asked, "untidy": untidy})
+    to_erase = [asdict(one) for one in owed]
+    return reply(
+        {
+            "devices": told,
+            "hearing": waits_for,
+            "returning": asked,
+            "untidy": untidy,
+            "erasures_owed": to_erase,
+        }
+    )
 
 
 async def get_readings(request: Request) -> Response:

@@ -10,6 +10,7 @@ from intake.copies.checking import copy_faults
 from intake.database import Database, opened
 from intake.examination.photos import photos_missing
 from intake.settings import Settings, utc_now
+from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import UNTIDY, erasures_untidy
 from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
 from intake.sync.verifying import Heard, find_faults, find_new_faults
@@ -35,6 +36,11 @@ async def look(settings: Settings, verified: Verified | None, *, new: bool) -> l
             faults = await faults_of_all(database, settings)
         if await database.read(erasures_untidy):
             print(f"Words were erased. {UNTIDY}")
+        for owed in await database.read(erasures_owed):
+            print(
+                f"The owner's words of the visit {owed.visit_id} were to be erased ({owed.made_at}), and it is not "
+                "here: they are as soon as a phone or a copy brings it."
+            )
         if not faults:
             try:
                 note_verified(settings.data_folder, stands)

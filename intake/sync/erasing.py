@@ -91,14 +91,29 @@ def erase_consignor(
 
 
 def owe_erasures(tx: Writing, sent: Iterable[Any], answers: Iterable[dict[str, Any]], now: str) -> None:
-    """Remember what a manager's device asked to have erased and is not here: it waits for its visit, or was refused,
-    since nobody was waited for. The answers stand in the order in which the operations were sent."""
+    """Remember what a manager's device asked to have erased and is not here: it waits for its visit, or was refused by
+    an office of before. The answers stand in the order in which the operations were sent."""
     for raw, answer in zip(sent, answers, strict=True):
         if answer["outcome"] == "kept" or not isinstance(raw, dict) or raw.get("kind") != "erase_consignor":
             continue
         named = answer["outcome"] == "waiting" or answer["problem"]["code"] == NotFound.code
         if named and not is_here(tx, raw["visit_id"]):
             owe_erasure(tx, raw["visit_id"], earlier(raw["made_at"], now))
+
+
+@dataclass(frozen=True)
+class OwedErasure:
+    """A visit that is not here and whose owner's words are to be erased as it comes, and when that was asked for."""
+
+    visit_id: str
+    made_at: str
+
+
+def erasures_owed(tx: Reading) -> list[OwedErasure]:
+    return [
+        OwedErasure(row["record_id"], row["made_at"])
+        for row in tx.all("SELECT record_id, made_at FROM erasure_owed ORDER BY made_at, record_id")
+    ]
 
 
 def is_here(tx: Reading, record_id: str) -> bool:

@@ -18,6 +18,7 @@ from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
 from intake.errors import (
     IntakeError,
+    NotFound,
     OperationFault,
     OperationIdReused,
     Refusal,
@@ -217,7 +218,8 @@ class BatchInHand:
         except Refusal as error:
             contested = error.may_be_contested and contest(self._records, operation, source)
             if not (contested or dealt_with) and self._may_be_lifted(operation, error):
-                return waiting(operation.operation_id, error.detail)
+                noted = NOTED if is_owed(operation, error) else ""
+                return waiting(operation.operation_id, error.detail + noted)
             answer = refused(operation.operation_id, source.office_seq, error, disagreement=contested)
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
@@ -245,7 +247,7 @@ class BatchInHand:
             return True
         if not error.may_be_on_its_way:
             return False
-        if operation.always_taken:
+        if operation.always_taken or is_owed(operation, error):
             return True
         if self._waiting.hold_up(operation, self._sender.holds_from):
             return True
@@ -342,6 +344,15 @@ def contest(records: Records, operation: Operation, source: Source) -> bool:
     if contested:
         records.touch(operation.touches, source.office_seq)
     return contested
+
+
+#: Behind the refusal's words where the erasure is owed: a person has to know that it was not in vain.
+NOTED = " That its owner's words are to be erased is noted: they are as soon as it comes."
+
+
+def is_owed(operation: Operation, error: Refusal) -> bool:
+    """Whether it erases words of something that is not here: whoever may ask for that has it done as that comes."""
+    return operation.erases_words and isinstance(error, NotFound)
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:

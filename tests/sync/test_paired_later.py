@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import Any
 
 import pytest
 
+from intake.sync.commands import look
 from tests.builders import a_fact, a_visit, an_item
 from tests.conftest import Office
 from tests.copies.tools import OWNER_NAME, a_consignor
@@ -60,22 +62,35 @@ def test_what_waits_on_something_that_is_here_is_told_by_what_it_is_of(
 
 @pytest.mark.parametrize("said", [False, True], ids=["still waited for", "nobody was to come"])
 def test_an_erasure_of_what_is_not_here_takes_hold_as_it_comes(
-    office: Office, manager: Phone, phone: Phone, later: Phone, day: dict[str, Any], said: bool
+    office: Office,
+    manager: Phone,
+    phone: Phone,
+    later: Phone,
+    day: dict[str, Any],
+    said: bool,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """The manager's device need not be there; also where the erasure was refused, since nobody was waited for."""
+    """The manager's device need not be there; also where nobody was waited for. Until then it is told of."""
     visit = later.keep(a_visit(later.ids, day["day_id"], ticket="Q08"))
     later.keep(a_consignor(visit["visit_id"], "name", OWNER_NAME))
     erasure = manager.keep(("erase_consignor", {"visit_id": visit["visit_id"]}))
     if said:
         manager.says_nobody_else_comes().raise_for_status()
-    assert outcomes(manager.push()) == ["refused" if said else "waiting"]
+    [told] = manager.push()
+    assert told["outcome"] == "waiting"
+    assert "is noted" in told["problem"]["detail"]
+    owed = {"visit_id": visit["visit_id"], "made_at": erasure["made_at"]}
+    assert manager.client.get("/devices").json()["erasures_owed"] == [owed]
+    capsys.readouterr()
+    assert asyncio.run(look(office.settings, None, new=False)) == []
+    assert visit["visit_id"] in capsys.readouterr().out
     assert outcomes(later.push()) == ["kept", "kept"]
     assert OWNER_NAME not in str(manager.record(visit["visit_id"]))
     assert [one["record_id"] for one in manager.client.get("/sync/erasures").json()["erasures"]] == [
         visit["visit_id"]
     ]
-    if not said:
-        assert outcomes(manager.push(only=[erasure])) == ["kept"]
+    assert manager.client.get("/devices").json()["erasures_owed"] == []
+    assert outcomes(manager.push(only=[erasure])) == ["kept"]
     assert OWNER_NAME.encode() not in b"".join(
         file.read_bytes() for file in office.settings.data_folder.rglob("*.sqlite3-wal")
     )

@@ -36,6 +36,9 @@ export type Device = {
 /** A device that asked to come back under an id that this office cannot know it by. */
 type Returning = Pick<Device, "device_id" | "name" | "role"> & { asked_at: string };
 
+/** A visit that is not at the office: its owner's words are erased as soon as it comes. */
+type OwedErasure = { visit_id: string; made_at: string };
+
 export default function Devices() {
   const [devices, setDevices] = useState<Device[] | null>(null);
   const [returning, setReturning] = useState<Returning[]>([]);
@@ -44,6 +47,7 @@ export default function Devices() {
   const [code, setCode] = useState<NewCode | null>(null);
   const [codeFor, setCodeFor] = useState("");
   const [untidy, setUntidy] = useState(0);
+  const [owed, setOwed] = useState<OwedErasure[]>([]);
   const [hearing, setHearing] = useState<Hearing | null>(null);
   const [hall, setHall] = useState<Hall | null>(null);
   const read = () =>
@@ -53,11 +57,13 @@ export default function Devices() {
         hearing: Hearing | null;
         returning: Returning[];
         untidy: number;
+        erasures_owed: OwedErasure[];
       }>("/devices");
       setDevices(found.devices);
       setReturning(found.returning);
       setHearing(found.hearing);
       setUntidy(found.untidy);
+      setOwed(found.erasures_owed);
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
   useEffect(() => void read(), []);
@@ -124,6 +130,7 @@ export default function Devices() {
           is left in it: it does so by itself when nobody is sending, and needs room on its disk for that.
         </p>
       )}
+      {owed.length > 0 && <ToErase visits={owed} />}
       {returning.length > 0 && <AskToComeBack devices={returning} makeCode={pairAgain} />}
       <HallCard hall={hall} />
       <section>
@@ -178,6 +185,29 @@ function Checked({ check }: { check: KeptCheck | null }) {
       <Mark state={failing.length ? "not-good" : "good"} />{" "}
       {failing.length ? failing.join(", ") : "passed its check"}, {momentWords(check.checked_at)}
     </small>
+  );
+}
+
+function ToErase({ visits }: { visits: OwedErasure[] }) {
+  return (
+    <section>
+      <h2>
+        To be erased as it comes <span class="count">{visits.length}</span>
+      </h2>
+      <p>
+        An owner's words were to be erased, and the visit is not at the office. They are erased as soon as a
+        device or a copy brings it.
+      </p>
+      <ul class="rows">
+        {visits.map(({ visit_id, made_at }) => (
+          <li key={visit_id} class="row">
+            <span class="what">
+              Visit {visit_id} <small>asked for {momentWords(made_at)}</small>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 
