@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,9 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.copies import checking
 from intake.copies.checking import copy_faults
+from intake.copies.folder import Folder
 from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.copies.seal import make_key
 from intake.database import Writing, opened
@@ -210,3 +213,21 @@ def test_tables_that_say_no_office_are_told_in_words(
     assert main(["copy", str(copy), "--data", str(settings.data_folder)]) == 1
     assert "do not say which office" in capsys.readouterr().err
     assert main(["verify", "--data", str(settings.data_folder)]) == 1
+
+
+def test_a_copy_that_hangs_is_said_and_keeps_no_look_from_ending(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Whatever is read in the folder blocks, as on a stick that is half pulled out."""
+    settings, copy = copied
+    answers, read = threading.Event(), Folder.read
+
+    def blocks(folder: Folder, name: str) -> bytes:
+        assert answers.wait(10), "the look waited for the copy"
+        return read(folder, name)
+
+    monkeypatch.setattr(Folder, "read", blocks)
+    monkeypatch.setattr(checking, "LOOK_S", 0.05)
+    assert main(["verify", "--data", str(settings.data_folder)]) == 0
+    answers.set()
+    assert f"{copy} does not answer" in capsys.readouterr().out
