@@ -7,7 +7,6 @@ mistake of ours in one operation, or in a view of one record, leaves that one ou
 from __future__ import annotations
 
 import hashlib
-import logging
 import traceback
 from collections.abc import Iterator
 from pathlib import Path
@@ -29,8 +28,6 @@ from intake.sync.kinds import from_log
 from intake.sync.log import Progress, nobody_hears, with_its_words
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
-
-log = logging.getLogger("intake")
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.

@@ -21,11 +21,6 @@ from tests.copies.tools import contents, copier_of, record_items, until_done
 from tests.phone import Phone
 
 
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    return tmp_path / "stick"
-
-
 def data(office: Office) -> list[str]:
     return ["--data", str(office.settings.data_folder)]
 

@@ -33,11 +33,6 @@ from tests.copies.tools import (
 from tests.phone import Phone
 
 
-@pytest.fixture
-def copy(tmp_path: Path) -> Path:
-    return tmp_path / "stick"
-
-
 def head_in(folder: Path) -> Head:
     return head_of(Folder(folder))
 

@@ -44,11 +44,6 @@ from tests.phone import Phone
 KILLS = int(os.environ.get("INTAKE_KILLS", "4"))
 
 
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    return tmp_path / "stick"
-
-
 @pytest.fixture(autouse=True)
 def on_own_disk(monkeypatch: pytest.MonkeyPatch) -> set[str]:
     """All that tests write lies on one disk: every folder counts as a disk of its own but those in this set."""

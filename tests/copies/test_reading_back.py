@@ -36,16 +36,6 @@ from tests.phone import Phone
 ROOMY = 10**9
 
 
-@pytest.fixture
-def copy(tmp_path: Path) -> Path:
-    return tmp_path / "stick"
-
-
-@pytest.fixture
-def new(tmp_path: Path, office: Office) -> Settings:
-    return Settings(tmp_path / "new", clock=office.clock)
-
-
 @pytest.fixture(params=["open", "sealed"])
 def key(request: pytest.FixtureRequest) -> tuple[str, str] | None:
     """The secret half of a copy's key and what it is sealed to; None for an open copy."""

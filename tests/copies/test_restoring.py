@@ -42,16 +42,6 @@ from tests.copies.tools import (
 from tests.phone import Phone
 
 
-@pytest.fixture
-def copy(tmp_path: Path) -> Path:
-    return tmp_path / "stick"
-
-
-@pytest.fixture
-def new(tmp_path: Path, office: Office) -> Settings:
-    return Settings(tmp_path / "new", clock=office.clock)
-
-
 def test_a_restored_office_is_equal_and_of_a_new_epoch(
     office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
 ) -> None:
