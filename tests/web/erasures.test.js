@@ -14,6 +14,7 @@ import { keep, sendAgain, setAside } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
+import { standsAt } from "./an_office.js";
 
 const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
 const [EARLIER, ERASED, LATER] = ["05", "10", "15"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
@@ -32,17 +33,7 @@ let outcome;
 let problem;
 const GONE = { code: "words_erased", title: "Kept without its words", detail: "", hint: "" };
 
-const stands = () => ({
-  office_id: "o",
-  epoch: office.epoch,
-  office_seq: office.office_seq,
-  chain: "c",
-  known_chain: "c",
-  device_seq: 0,
-  safe_seq: null,
-  hearing: false,
-  erased: office.erasures.length,
-});
+const stands = () => standsAt(office, { erased: office.erasures.length });
 
 globalThis.fetch = async (path, { body } = {}) => {
   const says = { office: stands(), office_time: LATER };

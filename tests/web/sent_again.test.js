@@ -14,6 +14,7 @@ import { keep } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
+import { standsAt } from "./an_office.js";
 
 const [VISIT, ITEM, OWN] = ["03", "04", "05"].map((end) => `019cebae-6a1b-7f0c-8f40-5a2b7c9d1e${end}`);
 const NOW = "2026-03-14T11:15:00.000Z";
@@ -28,17 +29,7 @@ mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due her
 let office;
 const NOTHING = () => ({ here: new Set(), told: new Set(), answered: new Map() });
 
-const stands = () => ({
-  office_id: "o",
-  epoch: office.epoch,
-  office_seq: office.office_seq,
-  chain: "c",
-  known_chain: "c",
-  device_seq: 0,
-  safe_seq: null,
-  hearing: office.hearing,
-  erased: 0,
-});
+const stands = () => standsAt(office, { hearing: office.hearing });
 
 function judged(op) {
   const before = office.answered.get(op.operation_id);
