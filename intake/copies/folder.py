@@ -5,12 +5,13 @@ Only what every system and every stick has is used: no rename over a file that i
 
 from __future__ import annotations
 
+import io
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 
 from intake import system
 
@@ -20,6 +21,8 @@ OWN_NAME = r"^(head|log|words|erased|erasures|plans|photos|devices|files)(-\d{1,
 ASIDE = "before-"
 #: What systems put on an empty stick by themselves.
 SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")
+#: At most so much is written between two signs of life: ten seconds at 400 KB/s, which an old stick manages.
+PIECE = 4 * 1024 * 1024
 
 
 class InUse(Exception):
@@ -33,11 +36,29 @@ class CutShort(Exception):
         super().__init__(f"{name} is shorter than it was")
 
 
+class Answering(io.FileIO):
+    """A file that tells each time its disk gave something."""
+
+    def __init__(self, path: Path, answered: Callable[[], None]) -> None:
+        super().__init__(path)
+        self._answered = answered
+
+    def readinto(self, buffer: Any) -> int | None:
+        count = super().readinto(buffer)
+        self._answered()
+        return count
+
+
 class Folder:
-    """One folder that a copy lies in. Everything may raise OSError."""
+    """One folder that a copy lies in. Everything may raise OSError.
+
+    `answered` is called whenever the disk or the network behind it did what it was asked for: one that is slow tells so
+    that it is at work, and one that hangs is silent.
+    """
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self.answered: Callable[[], None] = lambda: None
 
     def __str__(self) -> str:
         return str(self.path)
@@ -76,10 +97,12 @@ class Folder:
             return 0
 
     def open(self, name: str) -> BinaryIO:
-        return (self.path / name).open("rb")
+        return io.BufferedReader(Answering(self.path / name, lambda: self.answered()))
 
     def read(self, name: str) -> bytes:
-        return (self.path / name).read_bytes()
+        content = (self.path / name).read_bytes()
+        self.answered()
+        return content
 
     def append(self, name: str, offset: int, content: bytes) -> None:
         """Put bytes at an offset and wait for the disk. What stood behind the offset was never counted and goes.
@@ -94,7 +117,9 @@ class Folder:
             stream.truncate(offset)
             stream.seek(offset)
             try:
-                self.put(stream, content)
+                for start in range(0, max(len(content), 1), PIECE):
+                    self.put(stream, content[start : start + PIECE])
+                    self.answered()
             except OSError:
                 with suppress(OSError):
                     stream.truncate(offset)

@@ -44,7 +44,8 @@ log = logging.getLogger("intake.copies")
 
 @dataclass(frozen=True)
 class Pace:
-    """In seconds: between two steps while there is news, before looking again, and when a step counts as slow."""
+    """In seconds: between two steps while there is news, before looking again, and when a place that is asked for
+    something and has done nothing since counts as slow."""
 
     pause_s: float = 0.25
     look_s: float = 5.0
@@ -115,8 +116,9 @@ class Keeper:
         self.copier, self._pace, self._on_change = copier, pace, on_change
         self._woken, self._closing = threading.Event(), threading.Event()
         self.stepped = threading.Event()  # set after each look, for whoever waits for one
-        self._busy_since: float | None = None
+        self._silent_since: float | None = None  # while it is at work
         self._noted = pace.elapsed()
+        copier.folder.answered = self._answered
         self._thread = threading.Thread(target=self._run, name=f"copy to {place.folder}", daemon=True)
 
     def start(self) -> None:
@@ -147,7 +149,7 @@ class Keeper:
     def _look(self) -> bool:
         """One step, and what came of it. Whether there is more to do at once."""
         before = self._mark()
-        self._busy_since = self._pace.elapsed()
+        self._silent_since = self._pace.elapsed()
         more = False
         try:
             lag = self.copier.step()
@@ -162,7 +164,7 @@ class Keeper:
         except Exception:
             log.exception("copy to %s", self.place.folder)
             self._set(State.DAMAGED, fault(self.place.folder))
-        self._busy_since = None
+        self._silent_since = None
         self.stepped.set()
         now = self._pace.elapsed()
         if self._mark() != before or now - self._noted > self._pace.note_s:
@@ -187,9 +189,12 @@ class Keeper:
             self.place = replace(self.place, sealed=head.sealed_to is not None, sealed_to=head.sealed_to)
         self.state, self.trouble = state, trouble
 
+    def _answered(self) -> None:
+        self._silent_since = self._pace.elapsed()
+
     @property
     def is_slow(self) -> bool:
-        since = self._busy_since
+        since = self._silent_since
         return since is not None and self._pace.elapsed() - since > self._pace.slow_s
 
     @property

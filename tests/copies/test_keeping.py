@@ -450,6 +450,55 @@ async def test_a_copy_that_hangs_is_called_slow_and_holds_nothing_up(
         await copies.close()
 
 
+class SlowFolder(Folder):
+    """A stick so slow that each piece it is asked for takes most of the time after which it would be called silent."""
+
+    def __init__(self, path: Path, elapsed: list[float], piece_s: float) -> None:
+        super().__init__(path)
+        self._elapsed, self._piece_s = elapsed, piece_s
+        self.seen: list[bool] = []
+        self.keeper: Keeper | None = None
+
+    def is_current(self) -> bool:
+        return self.keeper is not None and self.keeper.state is State.CURRENT
+
+    def put(self, stream: BinaryIO, content: bytes) -> None:
+        self._wait()
+        super().put(stream, content)
+
+    def open(self, name: str) -> BinaryIO:
+        self._wait()
+        return super().open(name)
+
+    def _wait(self) -> None:
+        self._elapsed[0] += self._piece_s
+        if self.keeper is not None:
+            self.seen.append(self.keeper.is_slow)
+
+
+async def test_a_slow_stick_that_is_at_work_counts_for_what_it_has(
+    office: Office, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """A step of many pieces takes minutes: each tells that it is alive, so phones need not keep what it has."""
+    record_items(phone, day, 3)
+    elapsed = [0.0]
+    pace = Pace(pause_s=0, look_s=30, elapsed=lambda: elapsed[0])
+    folder = SlowFolder(stick, elapsed, 0.9 * pace.slow_s)
+    async with opened(office.settings.database_file) as database:
+        await database.write(partial(add, folder=str(folder)))
+        for _ in range(2):  # what was written is read back when the office is started again
+            copies = Copies(
+                database, source_of(office.settings), office.clock, pace, folder_at=lambda path: folder
+            )
+            await copies.open()
+            keeper = copies._keepers[str(folder)]
+            folder.keeper = keeper
+            await steps(keeper, until=folder.is_current)
+            await copies.close()
+    assert len(folder.seen) > 10
+    assert not any(folder.seen)
+
+
 def add(tx: Any, folder: str) -> None:
     add_place(tx, folder, sealed=False, now="2026-03-14T12:00:00.000Z")
 
