@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import threading
+import time
 from collections.abc import Callable, Iterable
 from concurrent.futures import Future
 from pathlib import Path
@@ -15,13 +16,25 @@ from typing import Any, TypeVar
 
 T = TypeVar("T")
 
-_asking: dict[tuple[Callable[[str], Any], str], Future[Any]] = {}  # what hangs is not asked a second time
+#: What is being asked, and since when. What hangs is not asked a second time.
+_asking: dict[tuple[Callable[[str], Any], str], tuple[Future[Any], float]] = {}
 _turn = threading.Lock()
 
 
-async def answer(question: Callable[[str], T], folder: str, limit_s: float) -> T:
-    """What the question says of a folder. Raises TimeoutError if it does not answer in time, and what it raises."""
-    return await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(_asked(question, folder))), limit_s)
+async def answer(
+    question: Callable[[str], T],
+    folder: str,
+    limit_s: float,
+    *,
+    elapsed: Callable[[], float] = time.monotonic,
+) -> T:
+    """What the question says of a folder. Raises TimeoutError if it does not answer in time, and what it raises.
+
+    The time counts from when it was first asked: whoever asks again about a folder that hangs learns so at once.
+    """
+    asked, since = _asked(question, folder, elapsed())
+    left_s = max(0.0, limit_s - (elapsed() - since))
+    return await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(asked)), left_s)
 
 
 async def real_paths(folders: Iterable[str], limit_s: float) -> dict[str, str]:
@@ -37,12 +50,13 @@ def real_path(folder: str) -> str:
     return str(Path(folder).resolve())
 
 
-def _asked(question: Callable[[str], T], folder: str) -> Future[T]:
+def _asked(question: Callable[[str], T], folder: str, now: float) -> tuple[Future[T], float]:
     key = (question, folder)
     with _turn:
         if key in _asking:
             return _asking[key]
-        asked = _asking[key] = Future[T]()
+        asked = Future[T]()
+        _asking[key] = (asked, now)
 
     def ask() -> None:
         outcome: T | BaseException
@@ -58,4 +72,4 @@ def _asked(question: Callable[[str], T], folder: str) -> Future[T]:
             asked.set_result(outcome)
 
     threading.Thread(target=ask, name=f"looking at {folder}", daemon=True).start()
-    return asked
+    return asked, now

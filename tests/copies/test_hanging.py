@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import os
 import threading
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,7 @@ import pytest
 
 from intake.commands import main
 from intake.copies import at_start, copier, routes
-from intake.copies.asking import answer, real_paths
+from intake.copies.asking import answer, real_path, real_paths
 from intake.copies.at_start import keep_copies
 from intake.copies.commands import copy_folders
 from intake.opening import open_office
@@ -123,6 +124,8 @@ async def test_what_a_folder_says_in_time_is_told(hanging: Hanging, tmp_path: Pa
     assert await real_paths([str(tmp_path / "link"), hanging.folder], SOON) == {
         str(tmp_path / "link"): str(tmp_path.resolve())
     }
+    with pytest.raises(TimeoutError):  # it was asked before, and has hung for longer than the limit
+        await answer(real_path, hanging.folder, 1000, elapsed=lambda: time.monotonic() + 2000)
     with pytest.raises(ZeroDivisionError):
         await answer(lambda folder: str(1 // 0), str(tmp_path), 30)
     hanging.answers.set()

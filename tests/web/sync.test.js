@@ -358,7 +358,8 @@ for (const [places, safe_seq] of [
     fullDisk(t);
 
     await syncNow();
-    assert.match(status.value.problem.words, /full/, "that is noticed, and said");
+    assert.match(status.value.problem.words, /^This phone is full/, "that is noticed, and said");
+    assert.equal(status.value.problem.hint, "", "what to do stands in the words");
     await syncNow();
     assert.equal(status.value.problem, null);
     assert.equal(waiting.value.length, 0, "what waited was sent");

@@ -125,8 +125,11 @@ export type StoreName = StoreNames<Stores>;
 /** A transaction over stores that its maker names; one that was begun to read refuses writes when it runs. */
 export type Transaction = IDBPTransaction<Stores, StoreName[], "readwrite">;
 
+/** What is wrong with this device's storage, in words for whoever holds it. */
+export class StorageTrouble extends Error {}
+
 /** The phone's storage does not answer; the message says what to do. */
-export class StorageStopped extends Error {
+export class StorageStopped extends StorageTrouble {
   constructor() {
     super(
       "This phone's storage stopped. Close the app fully and open it again; what was saved is still there.",
@@ -135,7 +138,7 @@ export class StorageStopped extends Error {
 }
 
 /** The phone is full; the message says what to do. */
-export class StorageFull extends Error {
+export class StorageFull extends StorageTrouble {
   constructor() {
     super(
       "This phone is full, so the last thing was not kept. All that was saved before is still here. Make room on the phone, or send what waits, and do the last step again.",
@@ -161,7 +164,7 @@ function phoneIsFull(): StorageFull {
 }
 
 /** Another tab keeps the database in the form of an older version of this app; the message says what to do. */
-export class OlderAppOpen extends Error {
+export class OlderAppOpen extends StorageTrouble {
   constructor() {
     super(
       "An older version of this app is open in another window, so this one cannot begin. Close the other window; nothing is lost.",
@@ -170,7 +173,7 @@ export class OlderAppOpen extends Error {
 }
 
 /** The database is in the form of a newer version of this app; the message says what to do. */
-export class NewerAppOpen extends Error {
+export class NewerAppOpen extends StorageTrouble {
   constructor() {
     super(
       "A newer version of this app has been opened on this device. Close this window and open the app again; nothing is lost.",

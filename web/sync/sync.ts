@@ -3,7 +3,7 @@
  * originals. Driven by the page: after a save, when it is shown, when the line is back, and by a timer.
  */
 import { effect } from "@preact/signals-core";
-import { isPhoneFull } from "../local/database.ts";
+import { isPhoneFull, StorageTrouble } from "../local/database.ts";
 import { letGoOfAll } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
 import { forgetGoneDays } from "../local/held.ts";
@@ -17,7 +17,7 @@ import { hearErasures, holdsOtherwise, readFeed, readPlans } from "./read.ts";
 import { round } from "./round.ts";
 import { sendOperations } from "./send_operations.ts";
 import { askForPhotos, sendOriginals, sendThumbs } from "./send_photos.ts";
-import { counts, note, status } from "./status.ts";
+import { counts, note, type SyncProblem, status } from "./status.ts";
 
 /** So that a word being typed is one operation. */
 const PAUSE_MS = 1500;
@@ -50,9 +50,7 @@ export async function syncNow() {
       note({ problem: { code: error.code, words: error.message, hint: error.hint } });
       if (error.code === "device_revoked") await signedOff();
     } else if (!isOfTheLine(error)) {
-      note({
-        problem: { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." },
-      });
+      note({ problem: problemOf(error) });
     }
   } finally {
     note({ busy: false });
@@ -91,6 +89,12 @@ async function letGoOfWhatIsSafe() {
   await letGoOfAnswered("");
   await makeRoom(ROOM_ON_A_FULL_PHONE);
   await askForPhotos();
+}
+
+/** What went wrong on this device itself. */
+function problemOf(error: unknown): SyncProblem {
+  if (error instanceof StorageTrouble) return { code: "storage", words: error.message, hint: "" };
+  return { code: "app_fault", words: String(error), hint: "Nothing is lost. Open the app again." };
 }
 
 /** Whether no answer came at all, as with no network or one that hangs. */
