@@ -8,13 +8,11 @@ that stood there before. What a copy is said to have is what this copier has rea
 
 from __future__ import annotations
 
-import hashlib
 import uuid
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -25,29 +23,18 @@ from intake.copies.disks import is_apart
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import Erasures, add_to_list, erasures_of
 from intake.copies.folder import CutShort, Folder
-from intake.copies.head import FORMAT, Head, Stretch, Whole, framed, read_head, write_head
-from intake.copies.read_back import (
-    PhotosInCopy,
-    erased_ids,
-    fresh,
-    next_pack,
-    read_texts,
-    whole_values,
-    word_lines,
-    word_stands,
-)
-from intake.copies.reading import photo_index, plan_keys, shorter_files
-from intake.copies.seal import Seal
-from intake.copies.source import Due, ErasedWords, FileMark, Photo, Source
+from intake.copies.head import FORMAT, Head, Stretch, read_head, write_head
+from intake.copies.news import CopyLacks, News, news_for, not_met
+from intake.copies.photos_due import PhotosDue, Unread
+from intake.copies.read_back import PhotosInCopy, read_texts
+from intake.copies.reading import plan_keys, shorter_files
+from intake.copies.source import Due, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
+from intake.copies.writer import Writer
 from intake.database import Reading
 from intake.sync.log import CHAIN_START
 
-ROWS_A_STEP = 500
-ROWS_A_SEALED_LINE = 200
-PHOTOS_A_STEP, PHOTO_BYTES_A_STEP = 64, 8 * 1024 * 1024
 READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
-PACK_LIMIT = 1024**3  # many a stick's file system takes no file of 4 GiB
 
 
 @dataclass(frozen=True)
@@ -62,39 +49,6 @@ class Lag:
     @property
     def nothing(self) -> bool:
         return not (self.operations or self.erasures or self.photos)
-
-
-@dataclass(frozen=True)
-class Unread:
-    """A photo that the office itself cannot read, why, and what its file was then."""
-
-    photo: Photo
-    why: str
-    mark: FileMark
-    tried_again: bool  # whether it is worth another try though the file is as it was
-
-
-@dataclass(frozen=True)
-class News:
-    """What the office had at one moment that the copy did not."""
-
-    newest: int
-    rows: list[dict[str, Any]]
-    words: dict[str, str]
-    erased_seq: int
-    erased: list[str]
-    due: dict[str, Due]  # what has to stand beside these rows
-    anew: bool  # whether the words are to be written anew
-    all_words: dict[str, str]  # up to where the copy reaches; only where the words are to be written anew
-    all_due: dict[str, Due]  # the same
-    back: dict[str, str]  # words that the copy has to get still, and that the office has by now
-    aside: list[str]  # the folders of what was set aside that erasures have not reached yet
-    erased_ever: ErasedWords | None  # only where there are such
-    erasures: Erasures
-    plans: list[dict[str, Any]]
-    devices: bytes
-    copies: bytes
-    office: office.Office
 
 
 class Copier:
@@ -112,7 +66,6 @@ class Copier:
         self.folder, self.begun = folder, begun
         self.head: Head | None = None
         self.complete_at: datetime | None = None  # since this copier has been at work
-        self.unread: dict[str, Unread] = {}
         self.owed: dict[str, Due] = {}  # of the rows in the copy, those whose personal words are not
         #: What of this copy was set aside, by the folder's name: its id, and how far erasures have reached it.
         self.aside: dict[str, tuple[str | None, int]] = {}
@@ -120,16 +73,13 @@ class Copier:
         self._met: Head | None = None  # the head in the folder that was last learned from
         self._short: set[str] = set()  # what of it was gone or cut then
         self._epoch = ""  # of the office, then
-        self._anew: frozenset[str] = (
-            frozenset()
-        )  # files of lines that do not hold, and are still to be written anew
+        #: Files of lines that do not hold, and are still to be written anew.
+        self._anew: frozenset[str] = frozenset()
         self._whole_seq = 0  # how far the log is whole, where that is one of them
         self._photos: PhotosInCopy | None = None
-        self._seal = Seal(seal_to)
+        self._due = PhotosDue(source)
+        self._writer = Writer(folder, source, seal_to)
         self._plans: set[tuple[str, str]] = set()
-        self._pending: dict[str, Photo] = {}
-        self._arrival = 0
-        self._files: tuple[Any, bytes] = (None, b"")
         self._listed: Erasures = {}
         self._erased: Erasures = {}  # the owners of whom nothing stands in the copy any more
 
@@ -141,6 +91,11 @@ class Copier:
     @property
     def have_bytes(self) -> int:
         return self._photos.bytes if self._photos else 0
+
+    @property
+    def unread(self) -> dict[str, Unread]:
+        """The photos that the office itself cannot read."""
+        return self._due.unread
 
     @property
     def unseen(self) -> int:
@@ -184,11 +139,12 @@ class Copier:
             began = self._clock()
             with self._source.moment() as tx:
                 head = self._meet(tx)
-                self._note_photos(tx)
-                news = self._news(tx, head)
+                assert self._photos is not None, "a copy that was met"
+                self._due.note(tx, self._photos)
+                news = news_for(tx, head, self._lacks())
             head, owed = self._copy_texts(head, news)
             try:
-                head, taken = self._copy_photos(head)
+                head, taken = self._writer.add_photos(head, self._due.next())
             except OSError:
                 # Texts are small and come first: a photo for which there is no room keeps none of them out.
                 self._count(head, owed, news)
@@ -292,10 +248,10 @@ class Copier:
         self._met = None
         texts = read_texts(tx, self.folder, found, short)
         self._anew, self._whole_seq, self.owed = texts.anew, texts.whole_seq, texts.owed
-        self._seal = Seal(found.sealed_to)
+        self._writer = Writer(self.folder, self._source, found.sealed_to)
         self._plans = plan_keys(self.folder, texts.head)
         self._photos = PhotosInCopy(self.folder, found)
-        self._pending, self._arrival, self.unread, self._listed = {}, 0, {}, {}
+        self._due, self._listed = PhotosDue(self._source), {}
         self._met, self._short, self._epoch, self._erased = found, short, epoch, erasures_of(tx)
         self._tidy(found)
         return texts.head
@@ -304,7 +260,7 @@ class Copier:
         """Look at further photos that stood in the copy before. How many do not hold; the next step copies those."""
         damaged = self._photos.read_on(READ_BACK_A_STEP) if self._photos else 0
         if damaged:
-            self._arrival = 0
+            self._due.look_at_all_again()
         return damaged
 
     def _tidy(self, head: Head, before: Head | None = None) -> None:
@@ -328,55 +284,17 @@ class Copier:
 
     # -- what is new
 
-    def _news(self, tx: Reading, head: Head) -> News:
-        rows = office.rows_after(tx, head.office_seq, ROWS_A_STEP)
-        last = rows[-1]["office_seq"] if rows else head.office_seq
-        erased_seq, erased = office.erased_after(tx, head.erased_seq)
-        erasures = erasures_of(tx)
-        # Of an owner whose words the office had lost before, the copy may have them, and no operation is noted.
-        anew = bool(erased or self._anew & {"words", "erased"} or erasures != self._erased)
-        newest_erased = office.newest_erased(tx)
-        aside = [name for name in self.folder.asides() if self.aside.get(name, (None, -1))[1] < newest_erased]
-        return News(
-            aside=aside,
-            erased_ever=office.erased_words(tx) if aside else None,
-            newest=office.newest(tx),
-            rows=rows,
-            words=office.words_between(tx, head.office_seq, last),
-            erased_seq=erased_seq,
-            erased=erased,
-            due=office.words_due(tx, head.office_seq, last),
-            all_words=office.words_between(tx, 0, head.office_seq) if anew else {},
-            all_due=office.words_due(tx, 0, head.office_seq) if anew else {},
-            back={} if anew else office.words_back(tx, self.owed),
-            anew=anew,
-            erasures=erasures,
-            plans=office.plans(tx, self._plans),
-            devices=office.devices(tx),
-            copies=office.copies(tx),
-            office=office.office_of(tx),
-        )
-
-    def _note_photos(self, tx: Reading) -> None:
-        """Which photos are still to be copied: those that came, and those that the office could not read before."""
-        assert self._photos is not None
-        for photo in office.photos_after(tx, self._arrival):
-            self._arrival = photo.arrival
-            if photo.sha256 not in self._photos and photo.sha256 not in self.unread:
-                self._pending[photo.sha256] = photo
-        for sha256, unread in list(self.unread.items()):
-            if unread.tried_again or self._source.photo_mark(sha256) != unread.mark:
-                self._pending[sha256] = self.unread.pop(sha256).photo
+    def _lacks(self) -> CopyLacks:
+        aside = {name: self.aside.get(name, (None, -1))[1] for name in self.folder.asides()}
+        return CopyLacks(self._anew, self.owed, self._plans, self._erased, aside)
 
     def _note_copied(self, lines: list[dict[str, Any]]) -> None:
         assert self._photos is not None
         self._photos.add(lines)
-        for line in lines:
-            del self._pending[line["sha256"]]
+        self._due.note_copied([line["sha256"] for line in lines])
 
     def _lag(self, head: Head, news: News, taken: list[dict[str, Any]], *, damaged: int) -> Lag:
-        copied = {line["sha256"] for line in taken}
-        pending = [photo for sha256, photo in self._pending.items() if sha256 not in copied]
+        pending = self._due.left({line["sha256"] for line in taken})
         return Lag(
             operations=news.newest - head.office_seq,
             erasures=news.erased_seq - head.erased_seq,
@@ -390,45 +308,22 @@ class Copier:
         """Erase, then add rows and words, plans, devices and the house's files; also the operations to which words are
         owed afterwards. They count with the next head.
         """
-        owed = self.owed
+        owed, writer = self.owed, self._writer
         if news.anew:
-            head, owed = self._write_words_anew(head, news)
+            head, owed = writer.write_words_anew(head, news, erased_too="erased" in self._anew)
         elif news.back:
-            head = self._add(head, "words", self._word_lines(news.back, owed))
+            head = writer.add_words_back(head, news, owed)
             owed = {one: due for one, due in owed.items() if one not in news.back}
-        head = self._write_anew(head)
+        if "photos" in self._anew:
+            head = writer.write_index_anew(head)
+        if "log" in self._anew:
+            head = writer.write_log_anew(head)
         if news.rows:
-            last = news.rows[-1]
-            head = self._add(head, "words", self._word_lines(news.words, news.due))
-            head = self._add(head, "log", self._log_lines(news.rows))
-            head = head.model_copy(update={"office_seq": last["office_seq"], "chain": last["chain"]})
+            head = writer.add_rows(head, news)
             owed = owed | not_met(news.due, news.words)
         self._list_erasures(news)
         head = head.model_copy(update={"numbers": news.office.numbers})
-        head = self._add(head, "plans", map(self._plan_line, news.plans))
-        head = self._add_whole(head, "devices", news.devices)
-        return self._add_whole(head, "files", self._own_files(news.copies)), owed
-
-    def _write_anew(self, head: Head) -> Head:
-        """Write a log or an index that does not hold once more, beside the old one, which stays until this counts."""
-        if "photos" in self._anew:
-            index = photo_index(whole_values(self.folder, head.photos))
-            head = self._add(
-                head.model_copy(update={"photos": fresh(head, "photos")}),
-                "photos",
-                index.values(),
-                always=True,
-            )
-        if "log" in self._anew:
-            last = head.office_seq
-            head = head.model_copy(update={"log": fresh(head, "log")})
-            after = 0
-            while after < last:
-                with self._source.moment() as tx:
-                    rows = office.rows_after(tx, after, min(ROWS_A_STEP, last - after))
-                head = self._add(head, "log", self._log_lines(rows))
-                after = rows[-1]["office_seq"]
-        return head
+        return writer.add_small_files(head, news), owed
 
     def _list_erasures(self, news: News) -> None:
         """Whose words were erased stands in the copy behind no head, so that no head of before takes it back."""
@@ -446,122 +341,6 @@ class Copier:
             add_to_list(place, ERASURES, news.office.office_id, news.erasures)
             self.aside[name] = copy_id, news.erased_ever.erased_seq
 
-    def _own_files(self, copies: bytes) -> bytes:
-        """The house's own files, read again only when one of them changed; keys only into what is sealed. Beside them
-        stands which other copies there are."""
-        found = self._source.files(keys=self._seal.recipient is not None)
-        mark = found.mark(), copies
-        if mark != self._files[0]:
-            self._files = (mark, found.packed({office.COPIES: copies}))
-        return self._files[1]
-
-    def _log_lines(self, rows: list[dict[str, Any]]) -> Iterable[dict[str, Any]]:
-        """A line a row, so that a damaged one costs one operation; sealed ones share, since each seal costs space."""
-        size = ROWS_A_SEALED_LINE if self._seal.recipient else 1
-        for start in range(0, len(rows), size):
-            yield self._seal.line({}, {"rows": rows[start : start + size]})
-
-    def _word_lines(self, words: dict[str, str], due: Mapping[str, Due]) -> Iterable[dict[str, Any]]:
-        """A line an operation, sealed by itself: erasing must be possible for whoever cannot open it.
-
-        Words that are not what the log says they were are marked, since nobody could see it of a sealed line.
-        """
-        for operation_id, text in words.items():
-            proven = operation_id not in due or due[operation_id].is_met_by(text)
-            mark = {} if proven else {"unproven": True}
-            yield self._seal.line({"operation_id": operation_id, **mark}, {"words": text})
-
-    def _plan_line(self, plan: dict[str, Any]) -> dict[str, Any]:
-        key = {"class_id": plan["class_id"], "version": plan["version"]}
-        return self._seal.line(key, {"body": plan["body"]})
-
-    def _write_words_anew(self, head: Head, news: News) -> tuple[Head, dict[str, Due]]:
-        """Write the personal words without those that were erased; the old file goes once the head counts this.
-
-        They come from the office, so that whoever writes a sealed copy need not be able to open it; but what the office
-        has lost and nobody erased stays as it stands in the copy, perhaps the only place that has it.
-        """
-        due, ours = news.all_due, news.all_words
-        lost = not_met(due, ours)
-        standing = {line["operation_id"]: line for line in word_lines(self.folder, head.words)}
-        kept = {
-            one: standing[one]
-            for one, what in lost.items()
-            if one in standing and (one not in ours or word_stands(standing[one], what))
-        }
-        lines = self._word_lines({one: text for one, text in ours.items() if one not in kept}, due)
-        known = erased_ids(self.folder, head.erased)
-        head = head.model_copy(update={"words": fresh(head, "words"), "erased_seq": news.erased_seq})
-        head = self._add(head, "words", [*lines, *kept.values()], always=True)
-        if "erased" in self._anew:
-            head = head.model_copy(update={"erased": fresh(head, "erased")})
-            known, gone = set(), [*dict.fromkeys([*(known - ours.keys()), *news.erased])]
-        else:
-            gone = news.erased
-        head = self._add(head, "erased", [{"operation_id": one} for one in gone if one not in known])
-        return head, {
-            one: what for one, what in lost.items() if one not in kept or not word_stands(kept[one], what)
-        }
-
-    def _copy_photos(self, head: Head) -> tuple[Head, list[dict[str, Any]]]:
-        """Add the next photos to the pack, then the lines that say where they lie in it. Which they were."""
-        if head.pack.bytes >= PACK_LIMIT:
-            head = head.model_copy(update={"pack": next_pack(head.pack)})
-        blobs: list[bytes] = []
-        lines: list[dict[str, Any]] = []
-        offset = head.pack.bytes
-        for photo in list(islice(self._pending.values(), PHOTOS_A_STEP)):
-            if offset - head.pack.bytes >= PHOTO_BYTES_A_STEP:
-                break
-            content = self._read(photo)
-            if content is None:
-                continue
-            blobs.append(self._seal.close(content))
-            place = {"pack": head.pack.name, "offset": offset, "stored": len(blobs[-1])}
-            check = {"check": hashlib.sha256(blobs[-1]).hexdigest()} if self._seal.recipient else {}
-            lines.append({**photo.row, **place, **check})
-            offset += len(blobs[-1])
-        if not lines:
-            return head, []
-        self.folder.append(head.pack.name, head.pack.bytes, b"".join(blobs))
-        pack = Stretch(name=head.pack.name, bytes=offset, lines=head.pack.lines + len(lines))
-        head = self._add(head, "photos", lines).model_copy(update={"pack": pack})
-        return head, lines
-
-    def _read(self, photo: Photo) -> bytes | None:
-        """The photo's bytes; None if the office itself cannot read it whole, until its file is another one."""
-        mark, tried_again = self._source.photo_mark(photo.sha256), False
-        try:
-            content = self._source.photo(photo.sha256)
-        except OSError as error:
-            why, tried_again = error.strerror or str(error), not isinstance(error, FileNotFoundError)
-        else:
-            if hashlib.sha256(content).hexdigest() == photo.sha256:
-                return content
-            why = "it was changed on the disk"
-        self.unread[photo.sha256] = Unread(photo, why, mark, tried_again)
-        del self._pending[photo.sha256]
-        return None
-
-    def _add(self, head: Head, kind: str, values: Iterable[dict[str, Any]], *, always: bool = False) -> Head:
-        """Put lines behind what counts of a file. They count with the next head."""
-        lines = [framed(value) for value in values]
-        if not lines and not always:
-            return head
-        content, old = b"".join(lines), getattr(head, kind)
-        self.folder.append(old.name, old.bytes, content)
-        new = Stretch(name=old.name, bytes=old.bytes + len(content), lines=old.lines + len(lines))
-        return head.model_copy(update={kind: new})
-
-    def _add_whole(self, head: Head, kind: str, content: bytes) -> Head:
-        """Write a small file anew if it is not what it was."""
-        digest, old = hashlib.sha256(content).hexdigest(), getattr(head, kind)
-        if old is not None and old.sha256 == digest:
-            return head
-        name, closed = f"{kind}-{head.serial + 1}.json", self._seal.close(content)
-        self.folder.write_whole(name, closed)
-        return head.model_copy(update={kind: Whole(name=name, bytes=len(closed), sha256=digest)})
-
     def _count(self, head: Head, owed: dict[str, Due], news: News, *, complete: bool = False) -> None:
         """Write the head, if anything changed: from now on all that was added counts."""
         if head != self._met:
@@ -574,8 +353,3 @@ class Copier:
             self._tidy(head, before)
         self._plans |= {(plan["class_id"], plan["version"]) for plan in news.plans}
         self.owed, self._anew, self._short, self._erased = owed, frozenset(), set(), news.erasures
-
-
-def not_met(due: Mapping[str, Due], words: Mapping[str, str]) -> dict[str, Due]:
-    """The operations whose words are not among these, or not as the log says they were."""
-    return {one: what for one, what in due.items() if one not in words or not what.is_met_by(words[one])}

@@ -143,7 +143,7 @@ class PhotosInCopy:
         self.unseen = photo_index(whole_values(folder, head.photos))
         self._ends: dict[str, int] = {}  # how long each pack has to be for those
 
-    def __contains__(self, sha256: str) -> bool:
+    def __contains__(self, sha256: object) -> bool:
         return sha256 in self.have or sha256 in self.unseen
 
     def add(self, lines: list[dict[str, Any]]) -> None:

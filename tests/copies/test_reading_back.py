@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from intake.copies import copier as copying
+from intake.copies import news
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder
 from intake.copies.head import framed, unframed, write_head
@@ -302,7 +303,7 @@ def test_erasures_are_told_by_what_stands_in_the_copy_and_by_no_number(
     mine = {
         visit: {row[1] for row in contents(office.settings)["log"] if row[4] == visit} for visit in visits
     }
-    monkeypatch.setattr(copying, "ROWS_A_STEP", len(contents(office.settings)["log"]) - 1)
+    monkeypatch.setattr(news, "ROWS_A_STEP", len(contents(office.settings)["log"]) - 1)
     before = tmp_path / "before.sqlite3"
     with (
         closing(sqlite3.connect(office.settings.database_file)) as file,
