@@ -57,7 +57,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     expect(page.get_by_text(f"Copy in {stick}")).to_be_visible()
     with sqlite3.connect(office.settings.database_file) as tables:
         seq, chain = tables.execute("SELECT max(office_seq), chain FROM operation_log").fetchone()
-    line = page.get_by_text(f"The log ends with operation {seq}")
+    line = page.get_by_text(f"For the paper: {seq} entries")
     expect(line).to_contain_text(f"{chain[:8]} …; the paper has all of it")
     page.emulate_media(media="print")
     assert "".join(line.inner_text().split(" is ")[-1].split()) == chain

@@ -21,9 +21,9 @@ const day = (fields = {}) => ({
 });
 
 test("what was corrected stands, the rest is as it was set up", () => {
-  assert.equal(dayWords(day()), "2026-03-14: Thimblewick's Saleroom, Old Corn Hall");
+  assert.equal(dayWords(day()), "14 March 2026: Thimblewick's Saleroom, Old Corn Hall");
   const corrected = day({ held_on: "2026-03-15", place: "Guildhall" });
-  assert.equal(dayWords(corrected), "2026-03-15: Thimblewick's Saleroom, Guildhall");
+  assert.equal(dayWords(corrected), "15 March 2026: Thimblewick's Saleroom, Guildhall");
   assert.equal(dayFacts(corrected).currency, "GBP");
 });
 

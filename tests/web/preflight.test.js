@@ -189,7 +189,7 @@ test("an earlier day that is open is named, a closed one is not", () => {
     fields,
   });
   const open = readiness({ ...base, days: [base.day, before({})] }).filter(({ ready }) => !ready);
-  assert.ok(open.some(({ words }) => words === "The day of 2026-02-14 in Drill Hall is still open."));
+  assert.ok(open.some(({ words }) => words === "The day of 14 February 2026 in Drill Hall is still open."));
   const closed = readiness({ ...base, days: [base.day, before({ closed: said({}) })] });
   assert.ok(!closed.some(({ words }) => words.includes("Drill Hall")));
 });

@@ -24,10 +24,23 @@ export function tablesOf(day: DayRecord): { table_id: string; name: string; gone
   return [...first.map((table) => set.get(table.table_id) ?? table), ...added];
 }
 
+const DATE = new Intl.DateTimeFormat("en-GB", {
+  day: "numeric",
+  month: "long",
+  year: "numeric",
+  timeZone: "UTC",
+});
+
+/** A date of the calendar as a person says it: "14 March 2026"; as it stands if it is none. */
+export function dateWords(held_on: string): string {
+  const moment = Date.parse(held_on);
+  return Number.isNaN(moment) ? held_on : DATE.format(moment);
+}
+
 /** A day in one line: when, whose and where. */
-export function dayWords(day: DayRecord): string {
-  const { held_on, house, place } = dayFacts(day);
-  return `${held_on}: ${house}, ${place}`;
+export function dayWords(day: Pick<DayFacts, "held_on" | "house" | "place"> | DayRecord): string {
+  const { held_on, house, place } = "kind" in day ? dayFacts(day) : day;
+  return `${dateWords(held_on)}: ${house}, ${place}`;
 }
 
 /** A person's name by their id. */

@@ -1,5 +1,5 @@
 /** Before the doors open: what is ready for the day and what is not. It warns; the manager decides. */
-import { dayFacts, peopleHere } from "./day_facts.ts";
+import { dateWords, dayFacts, peopleHere } from "./day_facts.ts";
 import { line, type Ready } from "./preflight_line.ts";
 import { type OfficeReadiness, officeLines } from "./preflight_office.ts";
 import type { DayRecord } from "./types.ts";
@@ -110,7 +110,7 @@ function earlierDays(day: DayRecord, days: DayRecord[]): Ready[] {
     const { held_on, place } = dayFacts(other);
     return line(
       false,
-      `The day of ${held_on} in ${place} is still open.`,
+      `The day of ${dateWords(held_on)} in ${place} is still open.`,
       "Close it, or its things mix with today's.",
       "#/closing",
     );

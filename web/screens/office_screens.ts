@@ -4,11 +4,12 @@
  */
 
 import { addStyles } from "../parts/styles.ts";
+import bars from "../styles/bars.css" with { type: "text" };
 import desk from "../styles/desk.css" with { type: "text" };
 import office from "../styles/office.css" with { type: "text" };
 import words from "../styles/words.css" with { type: "text" };
 
-addStyles(desk, office, words);
+addStyles(bars, desk, office, words);
 
 export { default as Queue } from "./cataloguing/queue.tsx";
 export { default as DayClosings } from "./custody/day_closings.tsx";

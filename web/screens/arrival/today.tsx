@@ -1,7 +1,7 @@
 /** Today: who is being served, who waits, what is missing on what was already looked at. */
 
 import { useState } from "preact/hooks";
-import { dayFacts, dayWords } from "../../job/day_facts.ts";
+import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
@@ -46,7 +46,8 @@ function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
             {days.map((day) => (
               <li key={day.record_id}>
                 <button type="button" class="row" onClick={() => rememberDevice({ day_id: day.record_id })}>
-                  <strong>{dayFacts(day).held_on}</strong> {dayFacts(day).house}, {dayFacts(day).place}
+                  <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
+                  {dayFacts(day).place}
                 </button>
               </li>
             ))}

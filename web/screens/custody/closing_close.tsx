@@ -121,8 +121,8 @@ function TwoPeople({ day, device, named }: CloseOf) {
         <Typed label="Their code" inputmode="numeric" value={form.code} save={set("code")} max={4} />
       </div>
       <p class="hint">
-        They have read the differences above. Their code stands on Today, under Change, on their own device,
-        where they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
+        They have read the differences. Their code stands on Today, under Change, on their own device, where
+        they have chosen their name. {others.isWhole ? "" : NOT_ALL_KNOWN}
       </p>
       <p class="hint">
         What is checked: that the code is theirs, and comes off another device of this office. Who holds that

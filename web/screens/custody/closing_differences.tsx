@@ -16,7 +16,7 @@ export function Differences({ found }: { found: Found[] }) {
     <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
   );
   return (
-    <section>
+    <section class="found">
       <h2>
         Differences <span class="count">{found.length}</span>
       </h2>

@@ -1,42 +1,25 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
-import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
-import { type Copy, CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
+import { type Copy, CopyWords, FormerWords } from "../../parts/copies.tsx";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
-import { get, OfficeSays } from "../../sync/office.ts";
-import type { Device } from "../office/devices.tsx";
-
-type Answer = {
-  devices: (Device & { holding: number | null; clock_off_s: number })[];
-  orphans: string[];
-  awaited: { sha256: string; item_id: string }[];
-  log: { office_seq: number; chain: string };
-  copies: Copy[];
-  former: FormerCopy[];
-};
+import { type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
 
 const NOT_HEARD =
   "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures are missing. Come into the office's network before you close the day.";
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
 export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) {
-  const [answer, setAnswer] = useState<Answer | null>(null);
-  const [problem, setProblem] = useState("");
-  useEffect(() => {
-    get<Answer>(`/closing?${new URLSearchParams({ day_id })}`).then(setAnswer, (error) =>
-      setProblem(error instanceof OfficeSays ? error.message : NOT_HEARD),
-    );
-  }, [day_id, news]);
+  const { answer, problem } = useOfficeKnows(day_id, news, NOT_HEARD);
   return (
-    <section>
+    <section class="knows">
       <h2>What only the office knows</h2>
       {answer ? (
         <ul>
           <Holding devices={answer.devices.filter(({ revoked_at }) => !revoked_at)} />
           <li>
             {answer.awaited.length
-              ? `${answer.awaited.length} pictures are named in records and not here yet`
+              ? `${countWords(answer.awaited.length, "picture")} named in records and not here yet`
               : "Every picture that a record names is here."}
           </li>
           <Orphans pictures={answer.orphans} />
@@ -57,7 +40,7 @@ export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) 
   );
 }
 
-function Holding({ devices }: { devices: Answer["devices"] }) {
+function Holding({ devices }: { devices: OfficeAnswer["devices"] }) {
   const holding = devices.filter((device) => device.holding);
   const silent = devices.filter((device) => device.holding === null);
   return (
@@ -100,10 +83,10 @@ function Seconds({ copies }: { copies: Copy[] }) {
 }
 
 /** What the paper keeps of the log: whoever cuts or rewrites it later cannot change the paper. */
-function LogEnd({ log }: { log: Answer["log"] }) {
+function LogEnd({ log }: { log: OfficeAnswer["log"] }) {
   return (
     <li>
-      The log ends with operation {log.office_seq}, and its value there is{" "}
+      For the paper: {log.office_seq} entries are in the office's log, and the last one's check is{" "}
       <span class="address">
         {log.chain.slice(0, 8)}
         <span class="on-screen"> …; the paper has all of it</span>

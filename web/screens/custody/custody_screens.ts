@@ -3,6 +3,12 @@
  * (`parts/packs.ts`).
  */
 
+import { addStyles } from "../../parts/styles.ts";
+import bars from "../../styles/bars.css" with { type: "text" };
+import closing from "../../styles/closing.css" with { type: "text" };
+
+addStyles(bars, closing);
+
 export { default as Closing } from "./closing.tsx";
 export { default as Load } from "./load.tsx";
 export { default as Places } from "./places.tsx";

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { DayClosing, DayListed, DaysPage, VisitSigned } from "../../job/day_closing.ts";
 import { receiptsWords } from "../../job/day_closing.ts";
+import { dayWords } from "../../job/day_facts.ts";
 import { gathering } from "../../job/gathered.ts";
 import { countWords } from "../../job/words.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -39,7 +40,7 @@ function Days() {
           <li key={day.day_id}>
             <a class="row" href={`#/closings/${day.day_id}`}>
               <span class="what">
-                {day.held_on}: {day.house}, {day.place}
+                {dayWords(day)}
                 <small>{day.closed_at ? `closed ${momentWords(day.closed_at)}` : "not closed yet"}</small>
               </span>
             </a>
@@ -82,11 +83,11 @@ function OneDay({ day_id }: { day_id: string }) {
 }
 
 function Told({ closing }: { closing: DayClosing }) {
-  const { held_on, house, place, visits, items, containers, closed } = closing;
+  const { visits, items, containers, closed } = closing;
   return (
     <>
       <p class="lead">
-        {held_on}: {house}, {place}. {countWords(visits, "visit")}, {countWords(items, "item")},{" "}
+        {dayWords(closing)}. {countWords(visits, "visit")}, {countWords(items, "item")},{" "}
         {countWords(containers, "container")}.
       </p>
       {closed && (

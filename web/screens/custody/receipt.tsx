@@ -1,7 +1,7 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
 import { useState } from "preact/hooks";
-import { dayFacts } from "../../job/day_facts.ts";
+import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { type Change, changesSince } from "../../job/receipt_changes.ts";
@@ -181,7 +181,7 @@ function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
   const acting_for = fieldValue(visit, "consignor/acting_for");
   return (
     <p class="lead">
-      {house}, {place}, {held_on}. Ticket {fieldValue(visit, "ticket")}
+      {house}, {place}, {dateWords(held_on)}. Ticket {fieldValue(visit, "ticket")}
       {owner ? `, ${owner}` : ""}
       {acting_for ? `, acting for ${acting_for}` : ""}.
     </p>

@@ -4,7 +4,7 @@
  */
 
 import { useState } from "preact/hooks";
-import { dayFacts } from "../../job/day_facts.ts";
+import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { incidentsOf, isStanding, standingIncidents } from "../../job/incidents.ts";
 import type { Caution, DayRecord } from "../../job/types.ts";
@@ -167,7 +167,7 @@ function WhichDay({ record }: { record: (day_id: string) => void }) {
       </p>
       {days.map((day) => (
         <button type="button" key={day.record_id} onClick={() => choose(day.record_id)}>
-          {dayFacts(day).held_on}, {dayFacts(day).place}
+          {dateWords(dayFacts(day).held_on)}, {dayFacts(day).place}
         </button>
       ))}
     </section>

@@ -3,14 +3,16 @@
 import { useState } from "preact/hooks";
 import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { rememberDevice } from "../../local/device.ts";
 import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
 import { Contested } from "./day_contested.tsx";
 import { CorrectDay } from "./day_correct.tsx";
-import { DayFigures } from "./day_figures.tsx";
+import { DayGlance } from "./day_glance.tsx";
 import { NewDay } from "./day_new.tsx";
 import { People } from "./day_people.tsx";
 import { Tickets } from "./day_tickets.tsx";
@@ -26,62 +28,84 @@ export default function Day() {
       </Frame>
     );
   if (making) return <NewDay close={() => setMaking(false)} />;
+  const chosen = days.find(({ record_id }) => record_id === device.day_id);
+  const make = () => setMaking(true);
   return (
-    <Frame
-      title="Day"
-      place="#/day"
-      action={
-        <button type="button" class="main" onClick={() => setMaking(true)}>
-          Set up a day
-        </button>
-      }
-    >
+    <Frame title="Day" place="#/day" wide={true} action={<NextStep day={chosen} make={make} />}>
       <CopiesBar />
-      {days.length ? (
-        <p class="lines on-screen">
-          <a href="#/closings">How each day was closed</a>
-        </p>
-      ) : (
-        <p class="lead">No valuation day is set up yet.</p>
-      )}
-      {days.map((day) => (
-        <OneDay key={day.record_id} day={day} chosen={device.day_id === day.record_id} />
-      ))}
+      {!days.length && <p class="lead">No valuation day is set up yet.</p>}
+      {chosen && <Chosen day={chosen} />}
+      <Below>
+        {days.map((day) => day !== chosen && <Other key={day.record_id} day={day} />)}
+        {days.length > 0 && (
+          <p class="lines on-screen">
+            <a href="#/closings">How each day was closed</a>
+          </p>
+        )}
+      </Below>
     </Frame>
   );
 }
 
-type DayOf = { day: DayRecord; chosen: boolean };
+/** Setting up, then the check before the doors open, then the closing: whichever comes next of the chosen day. */
+function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void }) {
+  const visits = useRecords("visit", day?.record_id ?? "");
+  if (!day || fieldValue(day, "closed")) return <TieOn press={make}>Set up a day</TieOn>;
+  return (
+    <>
+      <button type="button" onClick={make}>
+        Set up another day
+      </button>
+      {visits?.length ? (
+        <TieOn href="#/closing">Closing the day</TieOn>
+      ) : (
+        <TieOn href="#/preflight">Before the doors open</TieOn>
+      )}
+    </>
+  );
+}
 
-function OneDay({ day, chosen }: DayOf) {
+function Chosen({ day }: { day: DayRecord }) {
   const { tables, currency } = dayFacts(day);
   return (
     <section>
       <h2>{dayWords(day)}</h2>
-      <p>
-        Tables: {tables.map((table) => table.name).join(", ") || "none"}. Currency: {currency}.
-        {chosen ? (
-          " This device works on this day."
-        ) : (
-          <button type="button" class="quiet" onClick={() => rememberDevice({ day_id: day.record_id })}>
-            Work on this day
-          </button>
-        )}
+      <p class="hint">
+        Tables: {tables.map((table) => table.name).join(", ") || "none"}. Currency: {currency}. This device
+        works on this day.
       </p>
       <Contested day={day} />
-      {chosen && <DayFigures day_id={day.record_id} />}
-      {chosen && (
-        <p>
-          <a class="button" href="#/preflight">
-            Before the doors open
-          </a>
-        </p>
-      )}
+      <DayGlance day={day} />
       <Below>
-        <CorrectDay day={day} />
-        <People day={day} />
-        {chosen && <Tickets day={day} />}
+        <div class="set-up">
+          <section>
+            <p class="keys">
+              <a class="button" href="#/preflight">
+                Before the doors open
+              </a>
+            </p>
+            <CorrectDay day={day} />
+            <Tickets day={day} />
+          </section>
+          <People day={day} />
+        </div>
       </Below>
+    </section>
+  );
+}
+
+function Other({ day }: { day: DayRecord }) {
+  return (
+    <section>
+      <h2>{dayWords(day)}</h2>
+      <p>
+        <button type="button" class="quiet" onClick={() => rememberDevice({ day_id: day.record_id })}>
+          Work on this day
+        </button>
+      </p>
+      <Contested day={day} />
+      <CorrectDay day={day} />
+      <People day={day} />
     </section>
   );
 }

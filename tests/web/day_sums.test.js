@@ -1,0 +1,77 @@
+/** What has to agree at the end of a day, and how long somebody has waited. Source: common practice. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { minutesSince, sumsOf } from "../../web/job/day_sums.ts";
+import { tag } from "./made.js";
+
+const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+const record = (kind, record_id, values, more = {}) => ({
+  kind,
+  record_id,
+  day_id: "d",
+  disagreements: [],
+  fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
+  ...more,
+});
+const tagged = { "tags/00002Y": tag("00002Y") };
+const item = (record_id, visit_id, values = tagged) => record("item", record_id, values, { visit_id });
+const back = { whereabouts: { to_place: "returned", at: "", signed: true } };
+const left = (...items) => ({
+  "receipts/1": {
+    number: "1",
+    what: "left",
+    lines: items.map((item_id) => ({ item_id, tags: [], words: item_id })),
+    replaces: null,
+  },
+});
+const visit = (record_id, values) => record("visit", record_id, { stage: "left", ...values });
+const sums = (visits, items) => sumsOf({ visits, items, containers: [] });
+
+test("things here and back with their owners are as many as the tables counted", () => {
+  const { things } = sums(
+    [visit("v", { item_count: 3 }), visit("w", {})],
+    [item("jug", "v"), item("clock", "v", back), item("doll", "w")],
+  );
+  assert.deepEqual(things, { here: 2, back: 1, counted: 4 }, "a visit that nobody counted is as on record");
+});
+
+test("a record that stands behind another one is no thing of its own", () => {
+  const merged = item("jug twice", "v", { ...tagged, merged: { into_id: "jug" } });
+  assert.deepEqual(sums([visit("v", { item_count: 1 })], [item("jug", "v"), merged]).things, {
+    here: 1,
+    back: 0,
+    counted: 1,
+  });
+});
+
+test("each visit is signed for, left nothing, or is open", () => {
+  const cases = [
+    ["signed", visit("v", left("jug")), [item("jug", "v")]],
+    ["open", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
+    ["open", visit("v", {}), [item("jug", "v")]],
+    ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
+    ["open", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
+    ["open", visit("v", { stage: "waiting" }), []],
+    ["nothing", visit("v", {}), [item("clock", "v", back)]],
+    ["nothing", visit("v", {}), []],
+    [
+      "open",
+      visit("v", {}),
+      [item("clock", "v", { ...tagged, whereabouts: { to_place: "returned", at: "" } })],
+    ],
+  ];
+  for (const [word, of, items] of cases) {
+    const none = { signed: 0, nothing: 0, open: 0 };
+    assert.deepEqual(sums([of], items).receipts, { ...none, [word]: 1 }, `${word}: ${JSON.stringify(items)}`);
+  }
+});
+
+test("a wait is counted in whole minutes, unless the figure would say nothing", () => {
+  const came = "2026-03-14T10:00:00.000Z";
+  const at = (time) => minutesSince(came, Date.parse(`2026-03-14T${time}Z`));
+  assert.equal(at("10:00:59"), 0);
+  assert.equal(at("10:22:00"), 22);
+  assert.equal(at("12:59:59"), 179);
+  assert.equal(at("13:00:00"), null, "the day is over");
+  assert.equal(at("09:59:59"), null, "a clock is wrong");
+});

@@ -1,0 +1,50 @@
+/** Sums of a day that must agree: what was counted is on record, and every owner has a receipt or left nothing. */
+
+import { isReturned } from "./custody.ts";
+import { receiptState } from "./receipt.ts";
+import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
+import { fieldValue, groupedBy } from "./values.ts";
+
+/** `here` and `back` are on record; `counted` is what the tables counted at unpacking, where they counted. */
+export type ThingSum = { here: number; back: number; counted: number };
+/** Visits by what was signed of them; an `open` one has something nobody has signed for, or is not over. */
+export type ReceiptSum = { signed: number; nothing: number; open: number };
+export type DaySums = { things: ThingSum; receipts: ReceiptSum };
+
+type OnDay = { visits: VisitRecord[]; items: ItemRecord[]; containers: ContainerRecord[] };
+
+export function sumsOf({ visits, items, containers }: OnDay): DaySums {
+  const standing = items.filter((item) => !fieldValue(item, "merged")?.into_id);
+  const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const ofVisit = groupedBy(standing, ({ visit_id }) => visit_id);
+  const receipts: ReceiptSum = { signed: 0, nothing: 0, open: 0 };
+  let counted = 0;
+  for (const visit of visits) {
+    const its = ofVisit.get(visit.record_id) ?? [];
+    counted += fieldValue(visit, "item_count") ?? its.length;
+    receipts[receiptOf(visit, its, byId)] += 1;
+  }
+  const back = standing.filter(isReturned).length;
+  return { things: { here: standing.length - back, back, counted }, receipts };
+}
+
+function receiptOf(
+  visit: VisitRecord,
+  items: ItemRecord[],
+  byId: Map<string, ThingRecord>,
+): keyof ReceiptSum {
+  if (fieldValue(visit, "stage") !== "left") return "open";
+  const { here, hereUnsigned, backUnsigned, untagged } = receiptState(visit, items, byId);
+  if (hereUnsigned.length || backUnsigned.length || untagged.length) return "open";
+  return here.length ? "signed" : "nothing";
+}
+
+const MINUTE_MS = 60_000;
+/** From here on nobody counts minutes: the day is over, or a clock is wrong. */
+const LONGEST_MINUTES = 180;
+
+/** How many whole minutes somebody has waited; null where that says nothing. */
+export function minutesSince(moment: string, now: number): number | null {
+  const minutes = Math.floor((now - Date.parse(moment)) / MINUTE_MS);
+  return minutes >= 0 && minutes < LONGEST_MINUTES ? minutes : null;
+}

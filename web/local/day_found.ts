@@ -1,0 +1,34 @@
+/** What a day's closing is read off, made again only after something of the day has changed. */
+import { differencesOf, type Found } from "../job/closing.ts";
+import { type RollCount, rollCounts } from "../job/custody.ts";
+import { type DaySums, sumsOf } from "../job/day_sums.ts";
+import { type Load, loadsThatLeft } from "../job/loads.ts";
+import { derived } from "./derived.ts";
+import { recordOf, records } from "./memory.ts";
+import { planOf, rowName } from "./plan_book.ts";
+
+export const differencesOfDay = derived((day_id: string): Found[] => {
+  const day = recordOf("day", day_id);
+  return day ? differencesOf({ day, ...onDay(day_id), plan: planOf, rowName }) : [];
+});
+
+export const rollsOfDay = derived((day_id: string): RollCount[] => {
+  const day = recordOf("day", day_id);
+  const { items, containers } = onDay(day_id);
+  return day ? rollCounts(day, items, containers) : [];
+});
+
+export const loadsThatLeftOn = derived((day_id: string): Load[] => {
+  const day = recordOf("day", day_id);
+  return day ? loadsThatLeft({ day, ...onDay(day_id) }) : [];
+});
+
+export const sumsOfDay = derived((day_id: string): DaySums => sumsOf(onDay(day_id)));
+
+function onDay(day_id: string) {
+  return {
+    visits: records("visit", day_id) ?? [],
+    items: records("item", day_id) ?? [],
+    containers: records("container", day_id) ?? [],
+  };
+}

@@ -1,0 +1,40 @@
+/** What only the office can say of a day: devices that still hold something, pictures awaited, its copies and its log. */
+import { useEffect, useState } from "preact/hooks";
+import { get, OfficeSays } from "../sync/office.ts";
+import type { Copy, FormerCopy } from "./copies.tsx";
+
+/** `holding` is null of a device that has not said; `clock_off_s` how far its clock was ahead when it last sent. */
+export type HeardDevice = {
+  device_id: string;
+  name: string;
+  role: string;
+  last_seen_at: string | null;
+  revoked_at: string | null;
+  holding: number | null;
+  clock_off_s: number;
+};
+
+export type OfficeAnswer = {
+  devices: HeardDevice[];
+  orphans: string[];
+  awaited: { sha256: string; item_id: string }[];
+  log: { office_seq: number; chain: string };
+  copies: Copy[];
+  former: FormerCopy[];
+};
+
+/** Asked when a screen is opened, and again at each other value of `again`. `problem` is why there is no answer yet. */
+export function useOfficeKnows(day_id: string, again: number, notHeard: string) {
+  const [answer, setAnswer] = useState<OfficeAnswer | null>(null);
+  const [problem, setProblem] = useState("");
+  useEffect(() => {
+    get<OfficeAnswer>(`/closing?${new URLSearchParams({ day_id })}`).then(
+      (found) => {
+        setAnswer(found);
+        setProblem("");
+      },
+      (error) => setProblem(error instanceof OfficeSays ? error.message : notHeard),
+    );
+  }, [day_id, again]);
+  return { answer, problem };
+}

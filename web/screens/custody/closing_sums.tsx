@@ -1,0 +1,119 @@
+/** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
+
+import { loadName, notCome } from "../../job/loads.ts";
+import { countWords } from "../../job/words.ts";
+import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
+import { Below } from "../../parts/below.tsx";
+import { Sign } from "../../parts/sign.tsx";
+
+export function Sums({ day_id }: { day_id: string }) {
+  const rolls = rollsOfDay(day_id);
+  return (
+    <section>
+      <h2>What must agree</h2>
+      {!rolls.length && <p class="none">No roll was given out.</p>}
+      {rolls.map(({ roll_id, given_to, count, used, spoiled, unused }) => (
+        <Sum
+          key={roll_id}
+          of={`Numbers: ${given_to}`}
+          whole={[count, ""]}
+          parts={[
+            [used, "used"],
+            [spoiled, "struck through"],
+            [unused, "unused"],
+          ]}
+        />
+      ))}
+      <Below>
+        <OfDay day_id={day_id} />
+        <Loads day_id={day_id} />
+      </Below>
+    </section>
+  );
+}
+
+function OfDay({ day_id }: { day_id: string }) {
+  const { things, receipts } = sumsOfDay(day_id);
+  const { signed, nothing, open } = receipts;
+  return (
+    <>
+      <Sum
+        of="Things"
+        whole={[things.counted, "counted at the tables"]}
+        parts={[
+          [things.here, "left with us"],
+          [things.back, "back with owners"],
+        ]}
+      />
+      <Sum
+        of="Receipts"
+        whole={[signed + nothing + open, "visits"]}
+        parts={[
+          [signed, "signed"],
+          [nothing, "left nothing"],
+        ]}
+        still={open && `${open} open`}
+      />
+    </>
+  );
+}
+
+type Part = readonly [count: number, words: string];
+
+/** `parts` are the first of a whole: filled, then outlined; what they lack of it is a gap at the end. */
+function Sum({ of, whole, parts, still }: { of: string; whole: Part; parts: Part[]; still?: string | 0 }) {
+  const sum = parts.reduce((total, [count]) => total + count, 0);
+  const agrees = sum === whole[0];
+  const length = Math.max(sum, whole[0], 1);
+  let from = 0;
+  return (
+    <div class="sum">
+      <strong>{of}</strong>
+      <span class="agrees">
+        <Sign of={agrees ? "agrees" : "differs"} /> {agrees ? "agrees" : still || "differs"}
+      </span>
+      <svg class="bar-of" viewBox={`0 0 ${length} 1`} preserveAspectRatio="none" aria-hidden="true">
+        {parts.map(([count, words], index) => {
+          const at = from;
+          from += count;
+          return count ? (
+            <rect key={words} x={at} width={count} height="1" class={index ? "" : "first"} />
+          ) : null;
+        })}
+      </svg>
+      <small>
+        {parts.map(([count, words], index) => (
+          <span key={words}>
+            {index > 0 && " + "}
+            <strong>{count}</strong> {words}
+          </span>
+        ))}{" "}
+        {agrees ? "=" : "≠"} <strong>{whole[0]}</strong> {whole[1]}
+      </small>
+    </div>
+  );
+}
+
+function Loads({ day_id }: { day_id: string }) {
+  const loads = loadsThatLeftOn(day_id);
+  if (!loads.length) return null;
+  return (
+    <>
+      <h3>Loads</h3>
+      <ul class="loads">
+        {loads.map((load) => {
+          const lacking = notCome(load).length;
+          return (
+            <li key={load.id}>
+              <a href={`#/load/${load.id}`}>{loadName(load)}</a>
+              <span>
+                <Sign of={lacking ? "differs" : "agrees"} /> {load.things.length - lacking} of{" "}
+                {countWords(load.things.length, "thing")} came
+              </span>
+            </li>
+          );
+        })}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,118 @@
+/**
+ * The day at a glance, while it goes on: the road of owners and things as figures, the tables, what to look at first, who
+ * waits, the devices, the copies. Everything leads to where it is named.
+ */
+
+import { useEffect, useState } from "preact/hooks";
+import { isStopped } from "../../job/cautions.ts";
+import { isReturned } from "../../job/custody.ts";
+import { minutesSince } from "../../job/day_sums.ts";
+import { doubledTickets } from "../../job/tickets.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
+import { placesOfDay } from "../../local/places_of_day.ts";
+import { Below } from "../../parts/below.tsx";
+import { useRecords } from "../../parts/use.ts";
+import { OfficeNow } from "./glance_office.tsx";
+import { SoFar, ToLookAt, Waiting } from "./glance_people.tsx";
+import { TablesNow } from "./glance_tables.tsx";
+
+const MINUTE_MS = 60_000;
+
+/** The time now, told anew each minute. */
+function useMinute() {
+  const [now, setNow] = useState(Date.now);
+  useEffect(() => {
+    const timer = setInterval(() => setNow(Date.now()), MINUTE_MS);
+    return () => clearInterval(timer);
+  }, []);
+  return now;
+}
+
+export function DayGlance({ day }: { day: DayRecord }) {
+  const day_id = day.record_id;
+  const visits = useRecords("visit", day_id);
+  const now = useMinute();
+  if (!visits) return null;
+  const waiting = at(visits, "waiting");
+  return (
+    <div class="glance">
+      <Road day_id={day_id} visits={visits} now={now} />
+      <TablesNow day={day} visits={at(visits, "at-table")} now={now} />
+      <Below>
+        <div class="panels">
+          <ToLookAt day_id={day_id} />
+          <Waiting visits={waiting} now={now} />
+          <SoFar day_id={day_id} />
+          <OfficeNow day_id={day_id} now={now} />
+        </div>
+      </Below>
+    </div>
+  );
+}
+
+function at(visits: readonly VisitRecord[], stage: string) {
+  return visits.filter((visit) => fieldValue(visit, "stage") === stage);
+}
+
+type RoadOf = { day_id: string; visits: VisitRecord[]; now: number };
+type Stop = { words: string; count: number; more?: string; href: string; aside?: boolean };
+
+/** From the door to the store, then what is off the road: each a figure at arm's length, with its second words. */
+function Road({ day_id, visits, now }: RoadOf) {
+  const items = useRecords("item", day_id) ?? [];
+  const waiting = at(visits, "waiting");
+  const longest = Math.max(0, ...waiting.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
+  const stopped = items.filter(isStopped).length;
+  const doubled = doubledTickets(visits).size;
+  const stops: Stop[] = [
+    {
+      words: "Waiting",
+      count: waiting.length,
+      more: longest ? `owners, longest ${longest} min` : "owners",
+      href: "#/today",
+    },
+    { words: "At the tables", count: at(visits, "at-table").length, more: "owners", href: "#/today" },
+    { words: "Left", count: at(visits, "left").length, more: "owners", href: "#/today" },
+    ...placesOfDay(day_id).map(({ words, items }) => ({
+      words,
+      count: items,
+      more: items === 1 ? "thing" : "things",
+      href: "#/places",
+    })),
+    {
+      words: "With owners",
+      count: items.filter(isReturned).length,
+      more: "gone home",
+      href: "#/today",
+      aside: true,
+    },
+  ];
+  if (stopped)
+    stops.push({
+      words: "Stopped",
+      count: stopped,
+      more: "nothing is done with it",
+      href: "#/closing",
+      aside: true,
+    });
+  if (doubled)
+    stops.push({ words: "Tickets", count: doubled, more: "with two owners", href: "#/today", aside: true });
+  return (
+    <nav aria-label="Where owners and things are">
+      <p class="hint">{countWords(items.length, "thing")} on record</p>
+      <ol class="road">
+        {stops.map(({ words, count, more, href, aside }) => (
+          <li key={words} class={aside ? "aside" : ""}>
+            <a href={href}>
+              <span>{words}</span>
+              <strong class="figure">{count}</strong>
+              <small>{more}</small>
+            </a>
+          </li>
+        ))}
+      </ol>
+    </nav>
+  );
+}
