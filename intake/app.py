@@ -79,12 +79,14 @@ def build_app(settings: Settings, office: Office | None = None, plans: Plans | N
 
 
 async def get_health(request: Request) -> Response:
-    """GET /health: whether the database answers, how much it holds, and the office's time. No names."""
+    """GET /health: whether the database answers, how much it holds, whether its tables are those that its log says,
+    and the office's time. No names."""
     office: Office = request.state.office
     newest = await office.database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
     return reply(
         {
             "status": "ok",
+            "tables": "not made anew" if office.tables_fault else "ok",
             "office_seq": newest,
             "app_version": request.state.app_version,
             "office_time": stamp(office.now()),

@@ -8,19 +8,17 @@ its place while that is open, and in place of what was settled on. Fields never 
 from __future__ import annotations
 
 import re
-from typing import Any, ClassVar, Literal
+from typing import Any, ClassVar
 
 from pydantic import ValidationError
 
-from intake.errors import AlreadyThere, NotFound, Unreadable
-from intake.families import key_of
-from intake.operation import FACT_KINDS, FIELD_KINDS, Identifier, Line, Operation, Salt, names_of
+from intake.errors import Unreadable
+from intake.operation import Identifier, Operation, names_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Disagreement, Source
 from intake.wire import first_fault
 
-NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's id
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
 
 
@@ -67,6 +65,10 @@ class Edit(Operation):
             if not value[member]:
                 del value[member]
         return name, value
+
+    @property
+    def says(self) -> tuple[str, Any]:
+        return self.edited
 
     def check_on(self, record: Record, records: Records) -> None:
         self.check_value(record, *self.edited, records, self)
@@ -124,15 +126,10 @@ class Edit(Operation):
         if source.words_gone:
             return False
         name, value = self.edited
-        current = record.fields.get(name)
-        if current is None or current.was_seen(self.seen):
-            self.put_value(record, name, value, records, source)
-            return False
-        goes_on = record.disagreements.get(source.goes_on_from)
-        if goes_on is not None and goes_on.settled:
-            self.put_value(record, name, value, records, source)
-            return False
-        return say_beside(record, name, value, source)
+        if not comes_into_force(record, name, self.seen, source):
+            return say_beside(record, name, value, source)
+        self.put_value(record, name, value, records, source)
+        return False
 
 
 def gone_on_from(record: Record, name: str, value: Any, seen: str | None) -> Disagreement | None:
@@ -147,6 +144,14 @@ def gone_on_from(record: Record, name: str, value: Any, seen: str | None) -> Dis
     return None
 
 
+def comes_into_force(record: Record, name: str, seen: str | None, source: Source) -> bool:
+    """Whether what is said of a field takes the place of what stands: its maker had seen that, or goes on from what was
+    settled on."""
+    current = record.fields.get(name)
+    goes_on = record.disagreements.get(source.goes_on_from)
+    return current is None or current.was_seen(seen) or bool(goes_on and goes_on.settled)
+
+
 def say_beside(record: Record, name: str, value: Any, source: Source) -> bool:
     """Keep a value beside the one in force; whether they disagree. Whoever said what stood beside it until now has said
     this in its place. Of two who say the same the first stands."""
@@ -158,79 +163,3 @@ def say_beside(record: Record, name: str, value: Any, source: Source) -> bool:
         return False
     record.disagree(name, kept=current.with_source(current.value), other=value, source=source)
     return True
-
-
-class SettleDisagreement(Operation):
-    """A person settles which of two values holds. The other stays on record.
-
-    Whichever of them was chosen is in force then: `kept`, which stood when the other was said, or `other`. It comes
-    into force through the whole check of the kind that sets the field, as if it were said now, unless it is there.
-    `standing`: neither does, since what has come into force meanwhile stays; that can always be said.
-    """
-
-    roles = frozenset({"desk"})
-    personal = ("salt", "note")  # a note about an owner is as personal as what it was about
-    record_kinds = ("day", "visit", "item", "container")
-    record_member = "record_id"
-    sets_too = (NOTES + "{disagreement_id}",)
-
-    kind: Literal["settle_disagreement"]
-    record_id: Identifier
-    disagreement_id: Identifier
-    choose: Literal["kept", "other", "standing"]
-    note: Line
-    salt: Salt | None = None
-
-    def check_on(self, record: Record, records: Records) -> None:
-        """Raises NotFound if there is no such disagreement, AlreadyThere if it was settled, and what the field's
-        own kind says of the value that is to come into force."""
-        between = record.disagreements.get(self.disagreement_id)
-        if between is None:
-            raise NotFound("disagreement", self.disagreement_id)
-        if between.settled is not None:
-            raise AlreadyThere("settlement of", self.disagreement_id)
-        if (comes := self.comes_into_force(record, between)) is not None:
-            kind, value = comes
-            kind.check_settled(record, between.name, value, records, self)
-
-    def kind_obeyed(self, record: Record) -> str:
-        """That of the kind that sets the field, if the value that was chosen has yet to come into force."""
-        between = record.disagreements.get(self.disagreement_id)
-        if between is None or between.settled is not None:
-            return self.kind_name()
-        comes = self.comes_into_force(record, between)
-        return self.kind_name() if comes is None else comes[0].kind_name()
-
-    def comes_into_force(self, record: Record, between: Disagreement) -> tuple[type[Operation], Any] | None:
-        """The value that has yet to come into force, with the kind that sets its field; None if what is there stays."""
-        kind = kind_of(record, between)
-        if self.choose == "standing" or kind.holds(record, between.name, between.value_of(self.choose)):
-            return None
-        return kind, between.value_of(self.choose)
-
-    def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        between = record.disagreements.get(self.disagreement_id)
-        if between is None or between.settled is not None:
-            return False  # both values were the same once their words had been erased
-        comes = self.comes_into_force(record, between)
-        record.settle(
-            self.disagreement_id,
-            {
-                "choose": self.choose,
-                "made_by": source.made_by,
-                "made_at": source.made_at,
-                "operation_id": source.operation_id,
-            },
-        )
-        if self.note and not source.words_gone:
-            record.put(f"{NOTES}{self.disagreement_id}", self.note, source)
-        if comes is not None:
-            kind, value = comes
-            kind.put_value(record, between.name, value, records, source)
-        return False
-
-
-def kind_of(record: Record, between: Disagreement) -> type[Operation]:
-    """The kind that sets the field about which two values disagree. One that no kind sets any more has no rules."""
-    kind = FIELD_KINDS.get((record.kind, key_of(between.name)))
-    return kind or FACT_KINDS.get(record.kind, Operation)

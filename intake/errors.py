@@ -138,6 +138,19 @@ class AlreadyThere(Refusal):
         )
 
 
+class ChangedSince(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "changed_since"
+    title = "This was changed since"
+
+    def __init__(self, field: str, made_by: str) -> None:
+        super().__init__(
+            f"Since you read the two values, somebody else has changed the field “{field}”: what stands there now was "
+            f"said by {made_by or 'somebody who is not named'}.",
+            hint="Open the record again: it shows the values as they are now. Say there which of them holds.",
+        )
+
+
 class OperationIdReused(Refusal):
     status = HTTPStatus.CONFLICT
     code = "operation_id_reused"

@@ -28,7 +28,7 @@ from intake.copies.erasures import (
 )
 from intake.copies.keeper import Copies
 from intake.database import Database, Reading
-from intake.errors import ForeignOrigin, IntakeError, RoleMayNot
+from intake.errors import ForeignOrigin, IntakeError, Refusal, RoleMayNot
 from intake.examination.plans import Plans
 from intake.families import Asker
 from intake.photos.drawn import Drawn
@@ -66,6 +66,7 @@ class Office:
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     tries: Tries = field(init=False)
+    tables_fault: str = ""  # why the tables could not be made anew since the start; they are those of before
     _put_off: int = 0  # how often the tidying gave way to whoever was sending
     _telling: set[asyncio.Task[None]] = field(default_factory=set)
 
@@ -151,8 +152,18 @@ class Office:
             await beside(self.readings.write_down())
             await beside(self.keep_list_of_erasures())
             await beside(self.tidy_when_quiet())
-            if await self.database.read(is_outdated):  # a phone brought personal words back
-                await beside(self.database.write_alone(rebuild_if_outdated))
+            await beside(self.make_tables_anew())
+
+    async def make_tables_anew(self) -> None:
+        """Once a phone has brought personal words back. What this version cannot make it cannot make a minute later
+        either, and trying stops all writing: once a start is enough, and a person is to hear of it."""
+        if self.tables_fault or not await self.database.read(is_outdated):
+            return
+        try:
+            await self.database.write_alone(rebuild_if_outdated)
+        except Refusal as error:
+            self.tables_fault = error.detail
+            raise
 
     async def tidy_when_quiet(self) -> None:
         """Write the file anew after an erasure, when nobody is sending; at the latest after some minutes."""

@@ -162,6 +162,17 @@ class Operation(BaseModel):
         """The id of the one record that it changes."""
         return str(self.__dict__[self.record_member])
 
+    @property
+    def says(self) -> tuple[str, Any] | None:
+        """The one field of which it says something that people may disagree about, and its value there."""
+        return None
+
+    @property
+    def made_in_view_of(self) -> list[str]:
+        """The operations whose values its maker was looking at."""
+        seen = self.__dict__.get("seen")
+        return [seen] if seen else []
+
     def members(self, *names: str) -> dict[str, Any]:
         """Some of its members, by name."""
         return {name: self.__dict__[name] for name in names}
@@ -182,13 +193,13 @@ class Operation(BaseModel):
     def check(self, records: Records) -> None:
         """Whether it may happen now. Reads, and raises a Refusal if not."""
         record = records.require(self.touches, *self.record_kinds)
-        self.check_not_stopped(record, self.kind_obeyed(record), records)
+        self.check_not_stopped(record, self.kind_obeyed(record, records), records)
         for template in self._said_once:
             if (name := template.format_map(self.__dict__)) in record.fields:
                 raise AlreadyThere(family_of(name).once, name.partition("/")[2])
         self.check_on(record, records)
 
-    def kind_obeyed(self, record: Record) -> str:
+    def kind_obeyed(self, record: Record, records: Records) -> str:
         """The kind whose rules it obeys."""
         return self.kind_name()
 
@@ -296,7 +307,7 @@ class Operation(BaseModel):
         record = records.find(self.touches)
         if record is None:
             return False
-        kind = self.kind_obeyed(record)
+        kind = self.kind_obeyed(record, records)
         came_late = [one for one in self.handles(record, records) if is_stopped_for(one, kind, records)]
         disagreement = self.apply_to(record, records, source)
         for one in came_late:  # either clock may be wrong, so that the closing names it

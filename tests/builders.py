@@ -185,5 +185,13 @@ def a_settlement(record_id: str, disagreement_id: str, choose: str) -> tuple[str
     }
 
 
+def settling(record: dict[str, Any], between: dict[str, Any], choose: str) -> tuple[str, dict[str, Any]]:
+    """A settlement as a desk says it that has the record before it."""
+    kind, body = a_settlement(record["record_id"], between["disagreement_id"], choose)
+    standing = record["fields"].get(between["field"])
+    ids = {"kept_id": between["kept"]["operation_id"], "standing_id": standing and standing["operation_id"]}
+    return kind, {**body, **ids}
+
+
 def a_tie(item_id: str, tag: str, *, piece: int = 1) -> tuple[str, dict[str, Any]]:
     return "tie_tag", {"item_id": item_id, "tag": tag, "piece": piece}

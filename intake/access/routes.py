@@ -193,7 +193,8 @@ def pairing_address(base: str, code: str) -> str:
 async def get_devices(request: Request) -> Response:
     """GET /devices: every device that was ever paired, with its latest check or null; for whom the office waits, who
     asked to come back under an id that this office does not know, after how many erasures the file is still to be
-    written anew, and which visits' words are to be erased as they come."""
+    written anew, which visits' words are to be erased as they come, and why tables could not be made anew, "" if they
+    could."""
     office: Office = request.state.office
     await office.device(request, "manager")
     found, checks, waits, back = await office.database.read(
@@ -210,6 +211,7 @@ async def get_devices(request: Request) -> Response:
             "hearing": waits_for,
             "returning": asked,
             "untidy": untidy,
+            "tables_fault": office.tables_fault,
             "erasures_owed": to_erase,
         }
     )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 import iso4217
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
-from intake.edits import Edit, gone_on_from, say_beside
+from intake.edits import Edit, comes_into_force, gone_on_from, say_beside
 from intake.operation import Identifier, Line, Name, Opening, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -132,17 +132,20 @@ class AddPerson(OfDay):
     seen: Identifier | None = None
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        person = self.members("person")["person"]
-        if person is None:
+        if self.says is None:
             return False
-        name = f"people/{person['person_id']}"
+        name, person = self.says
         stands = record.fields.get(name)
-        goes_on = record.disagreements.get(source.goes_on_from)
-        if stands is None or self.seen is None or stands.was_seen(self.seen) or (goes_on and goes_on.settled):
-            record.put(name, person, source)
-            return False
-        return say_beside(record, name, person, source)
+        seen = stands.operation_id if stands is not None and self.seen is None else self.seen
+        if not comes_into_force(record, name, seen, source):
+            return say_beside(record, name, person, source)
+        record.put(name, person, source)
+        return False
 
     def goes_on_from(self, record: Record) -> Disagreement | None:
+        return None if self.says is None else gone_on_from(record, *self.says, self.seen)
+
+    @property
+    def says(self) -> tuple[str, Any] | None:
         person = self.members("person")["person"]
-        return person and gone_on_from(record, f"people/{person['person_id']}", person, self.seen)
+        return person and (f"people/{person['person_id']}", person)

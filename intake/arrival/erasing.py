@@ -6,12 +6,12 @@ from typing import Any, Literal
 
 from intake.arrival.visits import OfVisit
 from intake.derived_tables import follows_from_log
-from intake.edits import NOTES
 from intake.families import family_of
 from intake.operation import Rules, earlier
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
+from intake.settling import NOTES
 
 follows_from_log("erasure", order="record_id, office_seq")
 

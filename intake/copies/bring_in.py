@@ -112,7 +112,7 @@ def under_own_ids(operation: Any, renamed: dict[str, str], *, own: bool = True) 
     """An operation of the copy with the ids by which this office knows what the copy means; `own`: its own as well."""
     if not renamed or not isinstance(operation, dict):
         return operation
-    names = ("operation_id", "seen", "disagreement_id") if own else ("seen", "disagreement_id")
+    names = ("seen", "disagreement_id", "kept_id", "standing_id", *(("operation_id",) if own else ()))
     meant = {name: renamed[operation[name]] for name in names if operation.get(name) in renamed}
     return {**operation, **meant}
 

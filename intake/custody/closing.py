@@ -124,6 +124,10 @@ class CloseDay(OfDay):
         return False
 
     @property
+    def says(self) -> tuple[str, Any]:
+        return "closed", self.value
+
+    @property
     def value(self) -> dict[str, Any]:
         """The field's value."""
         said = ("second_device",) if self.second_device else ()

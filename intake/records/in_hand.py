@@ -19,11 +19,19 @@ class Records:
     """The records that one job has in hand. Other tables are reached through `tx`.
 
     `feed_after` is the place in the feed after which records are put when they are written. `hearing`: the office lacks
-    something that a device may bring; checks ask it, what is applied never goes by it.
+    something that a device may bring; checks ask it, what is applied never goes by it. `logged` finds an operation
+    that was answered before, as it was applied; None if there is none or its words are gone.
     """
 
-    def __init__(self, tx: Writing, *, feed_after: int, hearing: bool = False) -> None:
-        self.tx, self.hearing = tx, hearing
+    def __init__(
+        self,
+        tx: Writing,
+        *,
+        feed_after: int,
+        logged: Callable[[str], Any] = lambda _: None,
+        hearing: bool = False,
+    ) -> None:
+        self.tx, self.logged, self.hearing = tx, logged, hearing
         self._in_hand: dict[str, Record] = {}
         self._looked_up: dict[tuple[str, str], Any] = {}
         self._behind: dict[str, str] | None = (

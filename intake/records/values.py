@@ -103,6 +103,11 @@ class Disagreement:
     other: str
     settled: str | None
 
+    @property
+    def kept_by(self) -> str:
+        """The operation that said what was in force then; the one beside it is the disagreement's own id."""
+        return str(json.loads(self.kept)["operation_id"])
+
     def value_of(self, side: str) -> Any:
         """What one side said: `kept` is the value that was in force then, `other` the one beside it."""
         return json.loads(self.kept if side == "kept" else self.other)["value"]

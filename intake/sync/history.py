@@ -6,11 +6,11 @@ import json
 from datetime import datetime
 
 from intake.database import Reading
-from intake.edits import SettleDisagreement
 from intake.families import Asker
 from intake.operation import Operation
 from intake.reading import own_visits, require_record
 from intake.records.values import compact
+from intake.settling import SettleDisagreement
 from intake.sync.kinds import from_log
 
 
@@ -19,12 +19,11 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
     if not asker.reads_every_day:
         require_record(tx, record_id, asker, now)
     own = record_id in own_visits(tx, asker, [record_id])
-    between = {
-        row["disagreement_id"]: row["name"]
-        for row in tx.all(
-            "SELECT disagreement_id, name FROM disagreement WHERE record_id = :record_id", record_id=record_id
-        )
-    }
+    rows = tx.all(
+        "SELECT disagreement_id, name, kept ->> 'operation_id' AS kept_id FROM disagreement WHERE record_id = :record_id",
+        record_id=record_id,
+    )
+    between = {row[said_by]: row["name"] for said_by in ("kept_id", "disagreement_id") for row in rows}
     shown = []
     for row in tx.each(
         "SELECT * FROM operation_log WHERE record_id = :record_id ORDER BY office_seq", record_id=record_id
@@ -49,7 +48,7 @@ def hidden_of(
 ) -> set[str] | None:
     """The members of an operation that the device may not read in a history; None for all of it.
 
-    `between` has the field of each disagreement, by its id. Nobody can tell which fields a kind that is gone was about,
+    `between` has the field of each disagreement, by the operations that said either value. Nobody can tell which fields a kind that is gone was about,
     or a settlement whose disagreement is not there or was erased: the office alone reads those.
     """
     if operation is None:

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import Discriminator, TypeAdapter, ValidationError
 
-from intake import edits
+from intake import settling
 from intake.arrival import days, erasing, items, preflight, tickets, visits
 from intake.cataloguing import listing, queue, sentences
 from intake.custody import closing, containers, doubles, moves, receipts
@@ -32,7 +32,7 @@ STEPS += [
     queue,
     listing,
     sentences,
-    edits,
+    settling,
 ]
 
 #: Any operation, told apart by `kind`.

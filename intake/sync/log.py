@@ -162,6 +162,25 @@ def find_answered(tx: Reading, operation_ids: list[str]) -> dict[str, Answered]:
     return {row["operation_id"]: Answered(row["operation"], json.loads(row["answer"])) for row in rows}
 
 
+def find_kept(tx: Reading, operation_id: str) -> Operation | None:
+    """An operation that was kept, as it was applied; None if it was not, or its words are gone."""
+    row = tx.one(
+        """
+        SELECT operation, answer, words FROM operation_log LEFT JOIN private_words USING (operation_id)
+        WHERE operation_id = :operation_id
+        """,
+        operation_id=operation_id,
+    )
+    if row is None:
+        return None
+    logged, answer = from_json(row["operation"]), from_json(row["answer"])
+    kind = KINDS.get(logged.get("kind"))
+    gone = row["words"] is None and "private_sha256" in logged
+    if kind is None or gone or not (answer["outcome"] == "kept" or answer["disagreement"]):
+        return None
+    return kind.from_log(with_its_words(logged, row["words"])).as_ruled(answer.get("ruled", {}))
+
+
 @dataclass(frozen=True)
 class SetAside:
     """An operation that cannot stand in the log as it came: nobody could read it, its id is another's, or the office
@@ -309,6 +328,11 @@ class LogTail:
         self._tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", self._aside)
         self._tx.run_many(NOTE_ERASED, self._erased)
         self._rows, self._words, self._aside, self._erased = [], [], [], []
+
+    def find(self, operation_id: str) -> Operation | None:
+        """An operation that was kept, in this batch or before."""
+        self.write()
+        return find_kept(self._tx, operation_id)
 
     def has(self, operation_id: str) -> bool:
         """Whether an operation was answered, in this batch or before."""

@@ -141,7 +141,9 @@ class BatchInHand:
         self._device_id, self._role = sender.device_id, sender.role
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
-        self._records = Records(tx, feed_after=self._log.feed_seq, hearing=sender.hearing)
+        self._records = Records(
+            tx, feed_after=self._log.feed_seq, logged=self._log.find, hearing=sender.hearing
+        )
         self._waiting = WaitingOperations(tx, sender.device_id)
 
     def answer(self, raw: Any) -> dict[str, Any]:
@@ -256,8 +258,7 @@ class BatchInHand:
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
         """Whether its maker was looking at a value that the office lost and may get back."""
-        seen = getattr(operation, "seen", None)
-        return bool(self._sender.hearing and seen is not None and not self._log.has(seen))
+        return self._sender.hearing and not all(map(self._log.has, operation.made_in_view_of))
 
     def _check(self, operation: Operation) -> None:
         if operation.always_taken:

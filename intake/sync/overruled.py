@@ -6,10 +6,10 @@ import json
 from datetime import datetime
 
 from intake.database import Reading
-from intake.edits import NOTES
 from intake.errors import NotFound
 from intake.families import Asker
 from intake.reading import own_visits, require_record
+from intake.settling import NOTES
 
 
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import traceback
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -25,13 +26,13 @@ from intake.records.registries import View
 from intake.records.values import Source
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
-from intake.sync.log import Progress, nobody_hears, with_its_words
+from intake.sync.log import Progress, find_kept, nobody_hears, with_its_words
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
 
 #: Raise it with every change to what `apply` makes of an operation, or to what a derived table says: an office whose
 #: tables were made by another version, older or newer, makes them anew when it starts.
-APPLY_VERSION = 20
+APPLY_VERSION = 21
 
 IN_HAND_LIMIT = 2000  # operations whose records are held in memory at once
 
@@ -55,7 +56,7 @@ def rebuild(tx: Writing, progress: Progress = nobody_hears) -> Rebuilt:
     for table in DERIVED:
         tx.run(f"DELETE FROM {table}")  # table names are ours, from the list above
     last_place = max([newest, *(place for place, _ in before.values())])
-    records, again = Records(tx, feed_after=last_place), Rebuilt(0, [])
+    records, again = Records(tx, feed_after=last_place, logged=partial(find_kept, tx)), Rebuilt(0, [])
     for rows in log_in_parts(tx):
         applied = apply_part(records, rows, again.left_out)
         again = again._replace(applied=again.applied + applied)

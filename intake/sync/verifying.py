@@ -16,7 +16,15 @@ from intake.derived_tables import DERIVED
 from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
 from intake.records.in_hand import Records
-from intake.sync.log import HEARD_EVERY, Progress, canonical, chain_faults, nobody_hears, words_lacking
+from intake.sync.log import (
+    HEARD_EVERY,
+    Progress,
+    canonical,
+    chain_faults,
+    find_kept,
+    nobody_hears,
+    words_lacking,
+)
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
 from intake.sync.verified import Verified
@@ -42,7 +50,7 @@ class Applying:
 
     def __init__(self, tx: Scratch, lost_words: dict[str, str]) -> None:
         self._tx, self._lost_words = tx, lost_words
-        self._records = Records(tx, feed_after=0)
+        self._records = Records(tx, feed_after=0, logged=partial(find_kept, tx))
         self._part: list[LoggedRow] = []
         self.left_out: list[str] = []
 

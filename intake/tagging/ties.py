@@ -42,6 +42,10 @@ class TieTag(OfItem):
         """The field's value."""
         return {"tag": self.number, **self.members("piece", "of", "mark"), "gone": None, "replaced_by": None}
 
+    @property
+    def says(self) -> tuple[str, Any] | None:
+        return (f"tags/{self.number}", self.tied) if self.tag else None
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises TagCheckFailed for a number that is none, TagTaken if it is on another item, TagSpoiled if it is gone
         from this one or was struck through."""

@@ -14,7 +14,18 @@ INTAKE = ROOT / "intake"
 #: then what carries and keeps them, the office, and last what people and programs start.
 OFFICE = ["errors", "ids", "version", "system", "address"]
 OFFICE += ["ending", "web_folder", "disk", "lock", "database", "derived_tables", "settings", "data_folder"]
-OFFICE += ["wire", "families", "field_words", "records", "reading", "operation", "edits", "photos", "access"]
+OFFICE += [
+    "wire",
+    "families",
+    "field_words",
+    "records",
+    "reading",
+    "operation",
+    "edits",
+    "settling",
+    "photos",
+    "access",
+]
 OFFICE += ["arrival", "tagging", "examination", "custody", "cataloguing"]
 OFFICE += ["sync", "copies", "office", "opening", "connections"]
 OFFICE += ["hall", "routes", "openapi", "shell", "app"]

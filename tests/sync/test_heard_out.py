@@ -8,27 +8,24 @@ from __future__ import annotations
 import itertools
 from collections.abc import AsyncIterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from intake.access.devices import make_code, pair
 from intake.tagging.numbers import own_serials
 from intake.tagging.rolls import last_of
 from intake.tagging.tags import codes, parse_tag
 from tests.builders import (
     Ids,
     a_caution,
-    a_day,
     a_decision,
     a_fact,
     a_finding,
     a_tie,
-    a_visit,
     a_zone,
     an_item,
 )
 from tests.door import Door, at_the_door
+from tests.sync.lost_day import LostDay, know
 
 
 @pytest.fixture
@@ -38,58 +35,10 @@ async def anew(tmp_path: Path, ids: Ids) -> AsyncIterator[Door]:
         yield door
 
 
-class Day:
-    """A day at an office that is lost afterwards: what each device sent, all of it kept."""
-
-    def __init__(self, manager: Door) -> None:
-        self.manager, self.one, self.two = manager, manager.other("table"), manager.other("table")
-        self.sent: dict[str, list[dict[str, Any]]] = {
-            door.device_id: [] for door in (self.manager, self.one, self.two)
-        }
-
-    async def say(self, door: Door, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
-        operation = door.make(made, **envelope)
-        [answer] = await door.send(operation)
-        assert answer["outcome"] == "kept", answer["problem"]
-        self.sent[door.device_id].append(operation)
-        return operation
-
-    async def item(self) -> dict[str, Any]:
-        day = await self.say(self.manager, a_day(self.manager.ids))
-        visit = await self.say(self.one, a_visit(self.manager.ids, day["day_id"]))
-        return await self.say(self.one, an_item(self.manager.ids, visit))
-
-    async def come_to(self, anew: Door, order: tuple[Door, ...]) -> list[str]:
-        """Each device in turn hands in what was not answered for good, as often as that changes something; the codes of
-        what was refused."""
-        refused, left = [], {door.device_id: list(self.sent[door.device_id]) for door in order}
-        for _ in range(len(order) + 1):
-            for door in order:
-                here = Door(anew.database, anew.folder, anew.ids, door.device_id)
-                here.role, here.hearing = door.role, True
-                await know(here)
-                answers = await here.send(*left[door.device_id])
-                refused += [one["problem"]["code"] for one in answers if one["outcome"] == "refused"]
-                waits = {one["operation_id"] for one in answers if one["outcome"] == "waiting"}
-                left[door.device_id] = [one for one in left[door.device_id] if one["operation_id"] in waits]
-        return refused + [one["kind"] for operations in left.values() for one in operations]
-
-
-async def know(door: Door) -> None:
-    """Pair the device with the office, if it is not."""
-
-    def job(tx: Any) -> None:
-        if not tx.value("SELECT 1 FROM device WHERE device_id = :device_id", device_id=door.device_id):
-            code = make_code(tx, role=door.role, name=door.role, now=door.now, device_id=door.device_id)
-            pair(tx, typed=code.code, device_id=door.device_id, secret=None, now=door.now)
-
-    await door.database.write(job)
-
-
 ORDERS = list(itertools.permutations(range(3)))
 
 
-async def all_is_kept_again(day: Day, anew: Door, order: tuple[int, ...], records: list[str]) -> None:
+async def all_is_kept_again(day: LostDay, anew: Door, order: tuple[int, ...], records: list[str]) -> None:
     """Every operation is kept, and the records say what they said."""
     devices = (day.manager, day.one, day.two)
     assert await day.come_to(anew, tuple(devices[place] for place in order)) == []
@@ -105,7 +54,7 @@ async def all_is_kept_again(day: Day, anew: Door, order: tuple[int, ...], record
 @pytest.mark.parametrize("order", ORDERS)
 async def test_work_after_a_clearing_by_another(door: Door, anew: Door, order: tuple[int, ...]) -> None:
     """Table 1 raises red, Table 2 clears it, Table 1 goes on; the manager closes the day with Table 1's code."""
-    day = Day(door)
+    day = LostDay(door)
     item_id = (await day.item())["item_id"]
     day_id = day.sent[door.device_id][0]["day_id"]
     stop = await day.say(day.one, a_caution(door.ids, item_id))
@@ -122,7 +71,7 @@ async def test_work_after_a_clearing_by_another(door: Door, anew: Door, order: t
 @pytest.mark.parametrize("order", ORDERS)
 async def test_a_roll_of_the_office_before(door: Door, anew: Door, order: tuple[int, ...]) -> None:
     """It had other numbers. They are on things, so that the roll is taken, and changes hands."""
-    day = Day(door)
+    day = LostDay(door)
     await day.item()
     day_id = day.sent[door.device_id][0]["day_id"]
     own = await anew.database.read(own_serials)
@@ -142,7 +91,7 @@ async def test_a_roll_of_the_office_before(door: Door, anew: Door, order: tuple[
 @pytest.mark.parametrize("order", ORDERS)
 async def test_work_under_a_hat_that_the_manager_gave(door: Door, anew: Door, order: tuple[int, ...]) -> None:
     """Otis came as a porter; the manager had him value as well, and Table 1 wrote in his name."""
-    day = Day(door)
+    day = LostDay(door)
     item_id = (await day.item())["item_id"]
     day_id = day.sent[door.device_id][0]["day_id"]
     otis = {"person_id": "otis", "name": "Otis Cratehope"}
@@ -156,7 +105,7 @@ async def test_work_under_a_hat_that_the_manager_gave(door: Door, anew: Door, or
 async def test_a_zone_clear_after_another_withdrew_a_finding(
     door: Door, anew: Door, order: tuple[int, ...]
 ) -> None:
-    day = Day(door)
+    day = LostDay(door)
     item_id = (await day.item())["item_id"]
     found = await day.say(day.one, a_finding(door.ids, item_id, "head"))
     body = {name: found[name] for name in a_finding(door.ids, item_id, "head")[1]}
@@ -211,7 +160,7 @@ async def test_what_was_refused_too_early_is_kept_once_it_is_sent_again(
     """It was said too early that no other device would come. What one device said of an item that another one brings
     late was refused then; its app sends it again as new operations, of which the second has seen the first
     (`web/local/sent_again.ts`)."""
-    day = Day(door)
+    day = LostDay(door)
     item_id = (await day.item())["item_id"]  # Table 1 brings it, late
     said = await day.say(door, a_fact(item_id, "materials", "tin"))
     later = await day.say(door, a_fact(item_id, "materials", "brass"), seen=said["operation_id"])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,10 +12,11 @@ from intake.access.hearing import begin_hearing
 from intake.copies.bring_in import BroughtIn, take_in
 from intake.database import Writing
 from intake.derived_tables import DERIVED
-from intake.opening import name_office
-from intake.settings import utc_now
+from intake.errors import OfficeBusy, TablesNotMade
+from intake.opening import name_office, open_office
+from intake.settings import Settings, utc_now
 from intake.sync.log import canonical
-from intake.sync.rebuild import rebuild, rebuild_if_outdated
+from intake.sync.rebuild import is_outdated, rebuild, rebuild_if_outdated
 from intake.sync.standing import Known, standing
 from tests.builders import a_consignor, a_fact, a_settlement
 from tests.door import RECEIVED_AT, Door
@@ -213,3 +216,38 @@ async def test_while_phones_are_heard_what_lost_its_words_counts_as_not_answered
     assert await device_seq(door) == made[0]["device_seq"] - 1
     await door.send(*made)
     assert await device_seq(door) == answered
+
+
+async def test_what_cannot_be_made_anew_is_tried_once_a_start_and_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each try stops all writing for as long as the log is long. The manager hears of it, and whoever watches."""
+    tries = []
+
+    def cannot(tx: Any) -> bool:
+        tries.append(1)
+        raise TablesNotMade(["Operation 7 is left out."])
+
+    monkeypatch.setattr("intake.office.rebuild_if_outdated", cannot)
+    async with open_office(Settings(tmp_path)) as office:
+        await office.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 0"))
+        for _ in range(3):
+            with suppress(TablesNotMade):
+                await office.make_tables_anew()
+        assert len(tries) == 1
+        assert "Operation 7 is left out." in office.tables_fault
+
+
+async def test_a_held_file_is_tried_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def busy(tx: Any) -> bool:
+        raise OfficeBusy
+
+    async with open_office(Settings(tmp_path)) as office:
+        await office.database.write(lambda tx: tx.run("UPDATE office SET apply_version = 0"))
+        with monkeypatch.context() as held:
+            held.setattr("intake.office.rebuild_if_outdated", busy)
+            with pytest.raises(OfficeBusy):
+                await office.make_tables_anew()
+        await office.make_tables_anew()
+        assert office.tables_fault == ""
+        assert not await office.database.read(is_outdated)

@@ -46,6 +46,16 @@ export function contestedWords({ field, kept }: Pick<Disagreement, "field" | "ke
   return fieldWords(field);
 }
 
+/** A settlement as its maker says it: with the operations whose values were before them. */
+export function settlementOf(
+  record: RecordCopy,
+  { disagreement_id, field, kept }: Disagreement,
+  choose: Choose,
+) {
+  const standing_id = record.fields[field]?.operation_id ?? null;
+  return { record_id: record.record_id, disagreement_id, kept_id: kept.operation_id, standing_id, choose };
+}
+
 export type Side = { choose: Choose; set: FieldValue; isInForce: boolean };
 
 /** What a person chooses from: the two values, and before them one that has come into force since. */

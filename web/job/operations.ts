@@ -529,6 +529,8 @@ export interface SettleDisagreement extends Envelope {
   kind: "settle_disagreement";
   record_id: string;
   disagreement_id: string;
+  kept_id?: string | null;
+  standing_id?: string | null;
   choose: "kept" | "other" | "standing";
   note: string;
   salt?: string | null;

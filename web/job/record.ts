@@ -305,7 +305,9 @@ function overlapsAnother(record: RecordCopy, name: string, { first, last }: Valu
 function settle(next: RecordCopy, op: SettleDisagreement): Applied {
   const index = next.disagreements.findIndex((one) => one.disagreement_id === op.disagreement_id);
   const two = next.disagreements[index];
-  if (!two) return refusal("not_found", "There is no such disagreement.");
+  // Heard in another order the two stand otherwise: the office finds them, and this device hears of it.
+  const isAsRead = two && (!op.kept_id || op.kept_id === two.kept.operation_id);
+  if (!isAsRead) return refusal("not_found", "There is no such disagreement.");
   if (two.settled) return refusal("already_there", "It was settled before.");
   const comes = comesIntoForce(next, two, op.choose);
   const against = comes && whatSpeaksAgainstValue(next, two.field, comes.value);

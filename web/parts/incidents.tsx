@@ -1,7 +1,7 @@
 /** Incidents of the day where they are completed and settled: where Stop is, and at the closing. */
 
 import { useState } from "preact/hooks";
-import { sidesOf } from "../job/between.ts";
+import { settlementOf, sidesOf } from "../job/between.ts";
 import { peopleHere } from "../job/day_facts.ts";
 import type { IncidentEnd, IncidentValue } from "../job/fields.ts";
 import { endsOffered, endWords, type Incident, incidentWords } from "../job/incidents.ts";
@@ -50,10 +50,10 @@ export function OneIncident({ day, incident }: IncidentOf) {
 function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
   const device = useDevice();
   const may = device && mayMake(device.role, "settle_disagreement");
-  const { disagreement_id, field } = between;
+  const { field } = between;
   const holds = (choose: SettleDisagreement["choose"]) =>
     attempt(async () => {
-      await keep("settle_disagreement", { record_id: day.record_id, disagreement_id, choose, note: "" });
+      await keep("settle_disagreement", { ...settlementOf(day, between, choose), note: "" });
       sayDone("It is settled. What the other said stays on record.");
     });
   const by = (person_id: string) =>

@@ -1,7 +1,7 @@
 /** Two people said different things of one field: what each said, who and when, and the keys that let one of them hold. */
 
 import type { ComponentChildren } from "preact";
-import { contestedWords, sidesOf } from "../job/between.ts";
+import { contestedWords, settlementOf, sidesOf } from "../job/between.ts";
 import type { Who } from "../job/day_facts.ts";
 import type { SettleDisagreement } from "../job/operations.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "../job/types.ts";
@@ -16,15 +16,11 @@ import { useHeld } from "./use_held.ts";
 type Choose = SettleDisagreement["choose"];
 
 /** Say which side holds, with how that is known. */
-export function useSettling(record: RecordCopy, { disagreement_id }: Disagreement) {
-  const held = useHeld(`between ${disagreement_id}`, { note: "" });
+export function useSettling(record: RecordCopy, between: Disagreement) {
+  const held = useHeld(`between ${between.disagreement_id}`, { note: "" });
   const settle = async (choose: Choose) => {
-    await keep("settle_disagreement", {
-      record_id: record.record_id,
-      disagreement_id,
-      choose,
-      note: held.form.note,
-    });
+    const { note } = held.form;
+    await keep("settle_disagreement", { ...settlementOf(record, between, choose), note });
     held.drop();
     syncNow();
   };

@@ -48,6 +48,7 @@ export default function Devices() {
   const [codeFor, setCodeFor] = useState("");
   const [untidy, setUntidy] = useState(0);
   const [owed, setOwed] = useState<OwedErasure[]>([]);
+  const [tablesFault, setTablesFault] = useState("");
   const [hearing, setHearing] = useState<Hearing | null>(null);
   const [hall, setHall] = useState<Hall | null>(null);
   const read = () =>
@@ -57,12 +58,14 @@ export default function Devices() {
         hearing: Hearing | null;
         returning: Returning[];
         untidy: number;
+        tables_fault: string;
         erasures_owed: OwedErasure[];
       }>("/devices");
       setDevices(found.devices);
       setReturning(found.returning);
       setHearing(found.hearing);
       setUntidy(found.untidy);
+      setTablesFault(found.tables_fault);
       setOwed(found.erasures_owed);
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
@@ -124,6 +127,13 @@ export default function Devices() {
         </section>
       )}
       {hearing && <StillToCome hearing={hearing} end={() => noMoreToCome(hearing)} />}
+      {tablesFault && (
+        <p class="bar wrong" role="status">
+          Words came back from a phone, and the office could not put them in their place: {tablesFault} Start
+          the office again when nobody is sending; if this is here still, give these lines to whoever looks
+          after the program. Phones keep what they have meanwhile.
+        </p>
+      )}
       {untidy > 0 && (
         <p class="bar" role="status">
           Words of an owner were erased. The office has still to write its file anew, so that no byte of them

@@ -1,0 +1,230 @@
+"""What the desk settled stays settled after a loss, in whatever order devices are heard then.
+
+Which of two values was said first is an accident of the line. A settlement names the operations that it was about, and
+means the same two whichever of them stands beside the other now.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from intake.tagging.tags import codes
+from tests.builders import (
+    Ids,
+    a_caution,
+    a_consignor,
+    a_crate,
+    a_day,
+    a_decision,
+    a_fact,
+    a_finding,
+    a_settlement,
+    a_visit,
+    a_zone,
+    an_item,
+    put_in,
+    settling,
+)
+from tests.door import Door, at_the_door
+from tests.sync.lost_day import LostDay
+
+GAMES = int(os.environ.get("INTAKE_RUNS", "24"))
+STEPS = 7
+
+
+#: An operation that sets the field to the value of a number.
+Says = Callable[[int], tuple[str, dict[str, Any]]]
+
+
+class Game:
+    """One field of some family that three devices set, and the desk settles, as chance has it.
+
+    Each device sees what stood when it last looked, with its own words on top: it says so with what it sends.
+    """
+
+    def __init__(self, manager: Door, seed: int) -> None:
+        self.day, self.chance = LostDay(manager), random.Random(seed)
+        self.devices = [self.day.manager, self.day.one, self.day.two]
+        self.seen: dict[str, str | None] = {door.device_id: None for door in self.devices}
+        self.record_id = self.field = ""
+        self.says: Says
+        self._values = 0
+
+    async def begin(self) -> None:
+        day = self.day
+        opened = await day.say(day.manager, a_day(day.manager.ids))
+        visit = await day.say(day.one, a_visit(day.manager.ids, opened["day_id"]))
+        item = await day.say(day.one, an_item(day.manager.ids, visit))
+        caution = await day.say(day.one, a_caution(day.manager.ids, item["item_id"], level="amber"))
+        crates = [
+            await day.say(day.two, a_crate(day.manager.ids, opened["day_id"], number))
+            for number, _ in zip(codes(77), range(2), strict=False)
+        ]
+        finding_id = day.manager.ids.id()
+        day_id, visit_id, item_id = opened["day_id"], visit["visit_id"], item["item_id"]
+        person = {"person_id": "otis", "name": "Otis Cratehope"}
+        self.record_id, self.field, self.says = self.chance.choice(
+            [
+                (item_id, "materials", lambda one: a_fact(item_id, "materials", f"cloth {one}")),
+                (
+                    item_id,
+                    "zones/head",
+                    lambda one: a_zone(item_id, "head", state="not-examined", reason="covered", count=one),
+                ),
+                (
+                    item_id,
+                    f"findings/{finding_id}",
+                    lambda one: a_finding(
+                        day.manager.ids, item_id, "head", finding_id=finding_id, extent_mm=one
+                    ),
+                ),
+                (
+                    item_id,
+                    f"caution-decisions/{caution['caution_id']}",
+                    lambda one: a_decision(item_id, caution["caution_id"], "cleared", note=f"expert {one}"),
+                ),
+                (visit_id, "consignor/name", lambda one: a_consignor(visit_id, "name", f"Tumblewick {one}")),
+                (
+                    item_id,
+                    "inside",
+                    lambda one: put_in(item_id, crates[one % 2]["container_id"] if one % 3 else None),
+                ),
+                (
+                    day_id,
+                    "people/otis",
+                    lambda one: (
+                        "add_person",
+                        {"day_id": day_id, "person": {**person, "name": f"Otis {one}", "roles": ["valuer"]}},
+                    ),
+                ),
+                (
+                    day_id,
+                    "house",
+                    lambda one: (
+                        "correct_day",
+                        {"day_id": day_id, "field": "house", "value": f"House {one}"},
+                    ),
+                ),
+            ]
+        )
+
+    async def play(self) -> None:
+        await self.begin()
+        if self.field in ("house", "people/otis"):  # which managers alone set
+            self.day.one.role = self.day.two.role = "manager"
+        if (
+            self.field == "people/otis"
+        ):  # what is said of them without having seen anything replaces what stands
+            await self.set(self.day.manager)
+            for door in self.devices:
+                await self.look(door)
+        for _ in range(STEPS):
+            door = self.chance.choice(self.devices)
+            if self.chance.random() < 0.4:
+                await self.look(door)
+            if self.chance.random() < 0.25 and (open_now := await self.open_now()):
+                await self.settle(self.chance.choice(open_now))
+            else:
+                await self.set(door)
+        while open_now := await self.open_now():
+            await self.settle(self.chance.choice(open_now))
+
+    async def standing(self) -> str | None:
+        current = (await self.day.manager.record(self.record_id))["fields"].get(self.field)
+        return str(current["operation_id"]) if current else None
+
+    async def look(self, door: Door) -> None:
+        self.seen[door.device_id] = await self.standing()
+
+    async def set(self, door: Door) -> None:
+        self._values = self._values + 1
+        made = await self.day.say(door, self.says(self._values), seen=self.seen[door.device_id])
+        self.seen[door.device_id] = made["operation_id"]
+
+    async def open_now(self) -> list[dict[str, Any]]:
+        between: list[dict[str, Any]] = (await self.day.manager.record(self.record_id))["disagreements"]
+        return [one for one in between if one["settled"] is None]
+
+    async def settle(self, between: dict[str, Any]) -> None:
+        manager = self.day.manager
+        choose = self.chance.choice(["kept", "other", "standing"])
+        record = await manager.record(self.record_id)
+        await self.day.say(manager, settling(record, between, choose))
+        await self.look(manager)
+
+
+@pytest.mark.parametrize("seed", range(GAMES))
+async def test_all_that_was_settled_is_settled_the_same_in_another_order(
+    tmp_path: Path, ids: Ids, door: Door, seed: int
+) -> None:
+    game = Game(door, seed)
+    await game.play()
+    before = await door.value(game.record_id, game.field)
+    async with at_the_door(tmp_path / "anew", ids, numbers=(2, 2)) as anew:
+        assert await game.day.come_in_parts(anew, game.chance) == []
+        record = await anew.record(game.record_id)
+        assert record["fields"][game.field]["value"] == before
+        assert [one for one in record["disagreements"] if one["settled"] is None] == []
+        assert await anew.faults() == []
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+async def test_what_an_app_of_before_settled_means_the_same_two(
+    tmp_path: Path, ids: Ids, door: Door, choose: str
+) -> None:
+    """It named the word that was heard second alone."""
+    day = LostDay(door)
+    item_id = (await day.item())["item_id"]
+    first = await day.say(day.one, a_fact(item_id, "materials", "tin"))
+    second = await day.say(day.two, a_fact(item_id, "materials", "brass"))
+    await day.say(door, a_settlement(item_id, second["operation_id"], choose))
+    async with at_the_door(tmp_path / "anew", ids, numbers=(2, 2)) as anew:
+        day.sent[day.one.device_id].remove(first)
+        assert await day.come_to(anew, (day.manager, day.one, day.two, day.manager)) == [
+            "settle_disagreement"
+        ]
+        day.sent[day.one.device_id].append(first)
+        assert await day.come_to(anew, (day.one, day.manager)) == []
+        record = await anew.record(item_id)
+        assert record["fields"]["materials"]["value"] == ("tin" if choose == "kept" else "brass")
+        assert [one["settled"] is None for one in record["disagreements"]] == [False]
+        assert await anew.faults() == []
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+async def test_a_settlement_of_two_that_stand_no_longer_says_so(door: Door, choose: str) -> None:
+    """A later word has taken the place of the one beside: who settles has read another pair, and is told of whom."""
+    item_id = (await door.item())["item_id"]
+    one, two = door.other("table"), door.other("table")
+    await one.keep(a_fact(item_id, "materials", "tin"))
+    said = await two.keep(a_fact(item_id, "materials", "brass"))
+    [between] = (read := await door.record(item_id))["disagreements"]
+    later = await two.keep(a_fact(item_id, "materials", "bronze", seen=said["operation_id"]))
+    [answer] = await door.send(door.make(settling(read, between, choose)))
+    assert (answer["outcome"], answer["problem"]["code"]) == ("refused", "changed_since")
+    assert "“materials”" in answer["problem"]["detail"]
+    assert "Hester Quillfeather" in answer["problem"]["detail"]
+    assert "Open the record again" in answer["problem"]["hint"]
+    [now] = (record := await door.record(item_id))["disagreements"]
+    assert (now["disagreement_id"], now["settled"]) == (later["operation_id"], None)
+    await door.keep(settling(record, now, "other"))
+    assert await door.value(item_id, "materials") == "bronze"
+
+
+async def test_a_settlement_puts_nothing_over_what_its_maker_had_not_read(door: Door) -> None:
+    """A third person changed what stood, having seen it: the other of the two would have taken its place unread."""
+    item_id = (await door.item())["item_id"]
+    first = await door.keep(a_fact(item_id, "materials", "tin"))
+    await door.other("table").keep(a_fact(item_id, "materials", "brass"))
+    [between] = (read := await door.record(item_id))["disagreements"]
+    await door.other("table").keep(a_fact(item_id, "materials", "tinplate", seen=first["operation_id"]))
+    assert await door.refused(settling(read, between, "other")) == "changed_since"
+    await door.keep(settling(read, between, "kept"))
+    assert await door.value(item_id, "materials") == "tinplate"
+    assert await door.faults() == []
