@@ -20,7 +20,10 @@ def history(tx: Reading, record_id: str, asker: Asker, now: datetime) -> list[st
         require_record(tx, record_id, asker, now)
     own = record_id in own_visits(tx, asker, [record_id])
     rows = tx.all(
-        "SELECT disagreement_id, name, kept ->> 'operation_id' AS kept_id FROM disagreement WHERE record_id = :record_id",
+        """
+        SELECT disagreement_id, name, kept ->> 'operation_id' AS kept_id FROM disagreement
+        WHERE record_id = :record_id
+        """,
         record_id=record_id,
     )
     between = {row[said_by]: row["name"] for said_by in ("kept_id", "disagreement_id") for row in rows}
@@ -48,8 +51,9 @@ def hidden_of(
 ) -> set[str] | None:
     """The members of an operation that the device may not read in a history; None for all of it.
 
-    `between` has the field of each disagreement, by the operations that said either value. Nobody can tell which fields a kind that is gone was about,
-    or a settlement whose disagreement is not there or was erased: the office alone reads those.
+    `between` has the field of each disagreement, by the operations that said either value. Nobody can tell which fields
+    a kind that is gone was about, or a settlement whose disagreement is not there or was erased: the office alone reads
+    those.
     """
     if operation is None:
         names = None

@@ -31,6 +31,7 @@ from tests.builders import (
     put_in,
     settling,
 )
+from tests.custody.test_closed_twice import a_closing
 from tests.door import Door, at_the_door
 from tests.sync.lost_day import LostDay
 
@@ -228,3 +229,38 @@ async def test_a_settlement_puts_nothing_over_what_its_maker_had_not_read(door: 
     await door.keep(settling(read, between, "kept"))
     assert await door.value(item_id, "materials") == "tinplate"
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize("choose", ["kept", "other"])
+@pytest.mark.parametrize("second_first", [True, False])
+async def test_which_of_two_closings_holds_is_settled_whichever_is_heard_first(
+    tmp_path: Path, ids: Ids, door: Door, choose: str, second_first: bool
+) -> None:
+    """The one that is heard first closes the day; the other stands beside it, and the manager's word counts again."""
+    day = LostDay(door)
+    day_id = (await day.item())["day_id"]
+    day.one.role = "manager"
+    first = await day.say(day.one, a_closing(day_id, "Winifred Thimblewick", []))
+    second = door.make(a_closing(day_id, "Ned Lanternfield", ["Q04: no seal"]))
+    [answer] = await door.send(second)
+    assert (answer["outcome"], answer["disagreement"]) == ("refused", True)
+    day.sent[door.device_id].append(second)
+    [between] = (read := await door.record(day_id))["disagreements"]
+    async with at_the_door(tmp_path / "anew", ids, numbers=(2, 2)) as anew:
+        order = (day.manager, day.one) if second_first else (day.one, day.manager)
+        for one in (day.manager, *order):
+            opening = [one for one in day.sent[door.device_id] if one is not second]
+            here = await day._at(anew, one)
+            await here.send(
+                *(opening if one is day.manager and not second_first else day.sent[one.device_id])
+            )
+        await day.come_to(anew, order)
+        [asked] = [one for one in (await anew.record(day_id))["disagreements"] if one["settled"] is None]
+        assert asked["disagreement_id"] == (first if second_first else second)["operation_id"]
+        await day.say(door, settling(read, between, choose))
+        await day.come_to(anew, order)
+        record = await anew.record(day_id)
+        said = "Winifred Thimblewick" if choose == "kept" else "Ned Lanternfield"
+        assert record["fields"]["closed"]["value"]["closed_by"] == said
+        assert [one["settled"] is None for one in record["disagreements"]] == [False]
+        assert await anew.faults() == []
