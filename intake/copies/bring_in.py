@@ -28,19 +28,15 @@ from intake.ids import own_id
 from intake.operation import Rules
 from intake.photos.store import photo_file
 from intake.settings import Settings
+from intake.sync.canonical import canonical
+from intake.sync.chain import CHAIN_START, columns_fit, is_linked
 from intake.sync.erasing import erase_owed, owe_erasures
-from intake.sync.log import (
-    CHAIN_START,
-    Answered,
-    canonical,
-    columns_fit,
-    find_answered,
-    is_linked,
-    whole_operation,
-    words_lacking,
-)
-from intake.sync.operations import answer_batch, has_id
+from intake.sync.log import Answered, find_answered
+from intake.sync.logged import whole_operation
+from intake.sync.operations import answer_batch
 from intake.sync.rebuild import rebuild_if_outdated
+from intake.sync.sent import has_id
+from intake.sync.words_beside import words_lacking
 
 BATCH = 200
 

@@ -32,7 +32,7 @@ from intake.copies.source import Due, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
 from intake.copies.writer import Writer
 from intake.database import Reading
-from intake.sync.log import CHAIN_START
+from intake.sync.chain import CHAIN_START
 
 READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
 

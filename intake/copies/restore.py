@@ -41,8 +41,9 @@ from intake.examination.plans import load_plans
 from intake.operation import KINDS
 from intake.photos.store import photo_file
 from intake.settings import Settings
-from intake.sync.log import CHAIN_START, are_from_tables, columns_fit, link
+from intake.sync.chain import CHAIN_START, columns_fit, link
 from intake.sync.rebuild import rebuild
+from intake.sync.words_beside import are_from_tables
 
 ROWS_A_JOB = 2000
 TURNS, TURN_S = 100, 0.1  # a step of whoever writes ends within seconds

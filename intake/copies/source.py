@@ -15,7 +15,7 @@ from intake.copies.states import nameless
 from intake.database import Reading, any_of, snapshot
 from intake.photos.store import photo_file
 from intake.settings import Settings
-from intake.sync.log import CHAIN_START
+from intake.sync.chain import CHAIN_START
 
 #: What a copy keeps of a device. Left out: when it was last seen and what it held then, which change all the time.
 #: `key_sha256` is the digest of 256 random bits: it recognises the device again and lets nobody in.

@@ -13,8 +13,10 @@ from typing import Any
 from intake.database import Reading, Writing
 from intake.families import family_of
 from intake.operation import Operation
+from intake.sync.canonical import canonical
 from intake.sync.kinds import from_log
-from intake.sync.log import NOTE_FROM_TABLES, canonical, whole_operation
+from intake.sync.logged import whole_operation
+from intake.sync.words_beside import NOTE_FROM_TABLES
 
 
 def keep_lost_words(tx: Writing) -> int:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import logging
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -17,7 +16,6 @@ from typing import Any
 from intake.arrival.people import check_person
 from intake.database import Writing, is_of_the_disk
 from intake.errors import (
-    IntakeError,
     NotFound,
     OperationFault,
     OperationIdReused,
@@ -25,29 +23,19 @@ from intake.errors import (
     RefusedBefore,
     RoleMayNot,
     Unreadable,
-    WaitsForMore,
     WordsErased,
 )
 from intake.ids import own_id
 from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
 from intake.records.in_hand import Records
 from intake.records.values import Source
+from intake.sync.answers import in_answer, kept, refused, waiting
 from intake.sync.kinds import read_kind
-from intake.sync.log import (
-    NO_PLACE,
-    SAFE_INTEGER,
-    UNTOLD,
-    Answered,
-    Logged,
-    LogTail,
-    SetAside,
-    as_logged,
-    as_logged_before,
-    erase_words,
-    find_answered,
-    names_erased,
-)
+from intake.sync.log import Answered, LogTail, find_answered
+from intake.sync.logged import Logged, SetAside, as_logged, as_logged_before
+from intake.sync.sent import has_id, has_nul, seq_of
 from intake.sync.waiting import WaitingOperations
+from intake.sync.words_beside import erase_words, names_erased
 
 log = logging.getLogger("intake")
 
@@ -294,36 +282,6 @@ class BatchInHand:
         self._records.write()
 
 
-def has_id(raw: Any) -> bool:
-    return isinstance(raw, dict) and is_text(raw.get("operation_id"))
-
-
-def is_text(value: Any) -> bool:
-    """Whether it is text that can be written: a device may have cut a character in half."""
-    return isinstance(value, str) and (
-        value.isascii() or not any("\ud800" <= sign <= "\udfff" for sign in value)
-    )
-
-
-#: U+0000 in a JSON text: its escape behind no backslash, or behind pairs of them.
-NUL = re.compile(r"(?<!\\)(?:\\\\)*\\u0000")
-
-
-def has_nul(logged: Logged) -> bool:
-    """Whether some text of an operation holds U+0000, at which the engine's functions would end it."""
-    return any("\\u0000" in text and NUL.search(text) for text in (logged.text, logged.words or ""))
-
-
-def seq_of(raw: Any, device_id: str) -> int:
-    """The place of an operation in its device's own order: UNTOLD if it cannot be told, NO_PLACE if it has none."""
-    if not isinstance(raw, dict):
-        return UNTOLD
-    if raw.get("device_id", device_id) != device_id:
-        return NO_PLACE
-    seq = raw.get("device_seq")
-    return seq if type(seq) is int and 1 <= seq <= SAFE_INTEGER else UNTOLD
-
-
 def source_of(
     operation: Operation, office_seq: int, *, words_gone: bool = False, goes_on_from: str = ""
 ) -> Source:
@@ -354,43 +312,3 @@ NOTED = " That its owner's words are to be erased is noted: they are as soon as 
 def is_owed(operation: Operation, error: Refusal) -> bool:
     """Whether it erases words of something that is not here: whoever may ask for that has it done as that comes."""
     return operation.erases_words and isinstance(error, NotFound)
-
-
-def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
-    return {
-        "operation_id": operation_id,
-        "outcome": "kept",
-        "office_seq": office_seq,
-        "disagreement": disagreement,
-        "problem": None,
-    }
-
-
-def waiting(operation_id: str, why: str) -> dict[str, Any]:
-    """It has no place in the log yet, and the office has forgotten it again: its device sends it another time."""
-    return {
-        "operation_id": operation_id,
-        "outcome": "waiting",
-        "office_seq": None,
-        "disagreement": False,
-        "problem": in_answer(WaitsForMore(why)),
-    }
-
-
-def in_answer(error: IntakeError) -> dict[str, Any]:
-    """What of a problem stands in an answer."""
-    problem = error.problem()
-    return {name: problem[name] for name in ("code", "title", "detail", "hint")}
-
-
-def refused(
-    operation_id: str, office_seq: int, error: Refusal, *, disagreement: bool = False
-) -> dict[str, Any]:
-    """A refusal. `disagreement` says that it is on the record all the same, for a person to settle."""
-    return {
-        "operation_id": operation_id,
-        "outcome": "refused",
-        "office_seq": office_seq,
-        "disagreement": disagreement,
-        "problem": in_answer(error),
-    }

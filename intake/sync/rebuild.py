@@ -24,9 +24,11 @@ from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import View
 from intake.records.values import Source
+from intake.sync.chain import Progress, nobody_hears
 from intake.sync.gaps import check_no_gaps
 from intake.sync.kinds import from_log
-from intake.sync.log import Progress, find_kept, nobody_hears, with_its_words
+from intake.sync.log import find_kept
+from intake.sync.logged import with_its_words
 from intake.sync.lost_words import keep_lost_words
 from intake.sync.operations import apply, contest, source_of
 

@@ -27,8 +27,9 @@ from intake.sync.erasing import erase_owed, owe_erasures
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import news_since
-from intake.sync.operations import answer_batch, is_text
+from intake.sync.operations import answer_batch
 from intake.sync.overruled import why_settled
+from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
 

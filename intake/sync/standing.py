@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pydantic import BaseModel
 
 from intake.database import Reading
-from intake.sync.log import CHAIN_START, words_lacking
+from intake.sync.chain import CHAIN_START
+from intake.sync.words_beside import words_lacking
 
 
 class OfficeStanding(BaseModel):

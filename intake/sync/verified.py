@@ -10,7 +10,7 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from intake.database import Reading
-from intake.sync.log import CHAIN_START
+from intake.sync.chain import CHAIN_START
 
 NAME = "verified.json"
 

@@ -16,18 +16,13 @@ from intake.derived_tables import DERIVED
 from intake.examination.photos import photos_missing
 from intake.photos.store import photo_file, set_aside
 from intake.records.in_hand import Records
-from intake.sync.log import (
-    HEARD_EVERY,
-    Progress,
-    canonical,
-    chain_faults,
-    find_kept,
-    nobody_hears,
-    words_lacking,
-)
+from intake.sync.canonical import canonical
+from intake.sync.chain import HEARD_EVERY, Progress, chain_faults, nobody_hears
+from intake.sync.log import find_kept
 from intake.sync.lost_words import lost_words
 from intake.sync.rebuild import IN_HAND_LIMIT, LoggedRow, apply_part
 from intake.sync.verified import Verified
+from intake.sync.words_beside import words_lacking
 
 #: Hears of what is looked at, such as photos, how many are done, of how many.
 Heard = Callable[[str, int, int], None]

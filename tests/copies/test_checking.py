@@ -18,7 +18,7 @@ from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.copies.seal import make_key
 from intake.database import Writing, opened
 from intake.settings import Settings
-from intake.sync.log import CHAIN_START, link
+from intake.sync.chain import CHAIN_START, link
 from intake.sync.rebuild import rebuild
 from tests.conftest import Office
 from tests.copies.tools import copier_of, faults_of, flip, record_items, until_done

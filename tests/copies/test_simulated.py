@@ -28,7 +28,7 @@ from intake.copies.source import LOG_COLUMNS, Source
 from intake.copies.states import CopyTrouble
 from intake.database import opened
 from intake.photos.store import photo_file
-from intake.sync.log import CHAIN_START, link
+from intake.sync.chain import CHAIN_START, link
 from tests.copies.tools import Crash, FailingFolder, bytes_below, flip
 
 RUNS = int(os.environ.get("INTAKE_RUNS", "40"))

@@ -17,8 +17,8 @@ from intake.copies.source import source_of
 from intake.database import opened
 from intake.derived_tables import DERIVED
 from intake.settings import Settings
-from intake.sync.log import erase_words
 from intake.sync.verifying import find_faults
+from intake.sync.words_beside import erase_words
 from tests.builders import a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.phone import Phone
 

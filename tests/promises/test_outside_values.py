@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from intake.ids import uuid7
-from intake.sync.log import canonical
+from intake.sync.canonical import canonical
 from tests.conftest import Office
 from tests.phone import Phone
 

@@ -17,7 +17,7 @@ from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import VIEWS
 from intake.sync import rebuild, verifying
-from intake.sync.log import canonical
+from intake.sync.canonical import canonical
 from intake.sync.rebuild import rebuild as rebuild_tables
 from intake.sync.rebuild import rebuild_if_outdated
 from intake.tagging.tags import codes

@@ -11,7 +11,7 @@ import pytest
 from intake.records.record import Record
 from intake.records.registries import VIEWS
 from intake.settings import read_share
-from intake.sync.log import deep_json
+from intake.sync.logged import deep_json
 from intake.tagging.numbers import SERIALS, serials_of
 from intake.tagging.tags import SYMBOLS, codes, serial_of
 from tests.builders import a_consignor, a_day, a_fact, a_finding, a_tie, a_visit, an_item

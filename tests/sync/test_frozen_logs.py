@@ -9,8 +9,9 @@ from typing import Any
 import pytest
 
 from intake.operation import KINDS
-from intake.sync.log import chain_faults, words_lacking
+from intake.sync.chain import chain_faults
 from intake.sync.rebuild import APPLY_VERSION, rebuild
+from intake.sync.words_beside import words_lacking
 from tests.door import Door
 from tests.sync.frozen_logs import (
     LOGS,

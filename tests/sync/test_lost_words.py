@@ -15,7 +15,7 @@ from intake.derived_tables import DERIVED
 from intake.errors import OfficeBusy, TablesNotMade
 from intake.opening import name_office, open_office
 from intake.settings import Settings, utc_now
-from intake.sync.log import canonical
+from intake.sync.canonical import canonical
 from intake.sync.rebuild import is_outdated, rebuild, rebuild_if_outdated
 from intake.sync.standing import Known, standing
 from tests.builders import a_consignor, a_fact, a_settlement

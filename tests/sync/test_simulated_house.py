@@ -16,7 +16,8 @@ from typing import Any
 import pytest
 
 from intake.operation import KINDS
-from intake.sync.log import as_logged, canonical
+from intake.sync.canonical import canonical
+from intake.sync.logged import as_logged
 from intake.sync.verifying import find_faults
 from tests.keeping_phone import KeepingPhone, LineCut
 from tests.sync.simulation import House

@@ -11,7 +11,7 @@ import pytest
 
 from intake.access.devices import stamp
 from intake.access.proofs import Proofs, Told
-from intake.sync.log import CHAIN_START
+from intake.sync.chain import CHAIN_START
 from tests.builders import a_fact, a_visit, an_item
 from tests.conftest import Office
 from tests.phone import Phone, bundle_of

@@ -1,0 +1,129 @@
+"""An operation as the log keeps it: its text, its personal words apart, and what cannot stand there as it came."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from typing import Any
+
+import rfc8785
+from pydantic_core import from_json, to_json
+
+from intake.operation import KINDS, Operation
+from intake.sync.canonical import NotPlain, canonical, in_order
+from intake.sync.personal import kind_without_words, put_back, take_apart, without_words
+
+
+@dataclass(frozen=True)
+class Logged:
+    """An operation as the log keeps it. `words` is the canonical JSON of the personal words taken out of it, if any;
+    `whole` the operation as it will read from both. `gone`: its words were erased on its device before it came."""
+
+    text: str
+    words: str | None
+    whole: dict[str, Any]
+    gone: bool = False
+
+
+def as_logged(kind: type[Operation], sent: dict[str, Any], personal: tuple[str, ...] | None = None) -> Logged:
+    """What the log keeps of an operation as it was sent; `personal` are its personal members, if not those of today.
+
+    The log keeps the SHA-256 of the personal words' canonical JSON. The device's salt is among them, so that nobody
+    can find a telephone number by trying them all once the words are erased.
+    """
+    words, kept = None, sent
+    apart: dict[str, Any] = {}
+    gone = kind_without_words(sent) is not None
+    personal = kind.personal_in(sent) if personal is None else personal
+    if personal and not gone:
+        kept, apart = take_apart(sent, personal)
+        words = canonical(apart)
+        kept["private_sha256"] = hashlib.sha256(words.encode()).hexdigest()
+    try:
+        whole = in_order(kept)
+        text = to_json(whole).decode()
+    except (
+        NotPlain
+    ):  # a number with a point may be written in several ways, and is taken as the log writes it
+        text = rfc8785.dumps(kept).decode()
+        whole = json.loads(text)
+    if gone:
+        return Logged(text, None, whole_operation(text, None), gone=True)
+    return Logged(text, words, put_back(whole, apart))
+
+
+def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> Logged | None:
+    """What the log keeps of an operation that a version of before logged as this text; None if none did."""
+    forms = (as_logged(kind, sent, personal) for personal in kind.personal_before)
+    return next((logged for logged in forms if logged.text == text), None)
+
+
+def whole_operation(text: str, words: str | None) -> dict[str, Any]:
+    """An operation read from the log, with its personal words put back; erased ones are empty."""
+    return with_its_words(from_json(text), words)
+
+
+def with_its_words(logged: dict[str, Any], words: str | None) -> dict[str, Any]:
+    """The same of what the log's text says."""
+    if "private_sha256" not in logged:
+        return logged
+    operation = {name: value for name, value in logged.items() if name != "private_sha256"}
+    if words is not None:
+        return put_back(operation, from_json(words))
+    kind = KINDS.get(operation["kind"])
+    return without_words(kind, operation) if kind else operation
+
+
+@dataclass(frozen=True)
+class SetAside:
+    """An operation that cannot stand in the log as it came: nobody could read it, its id is another's, or the office
+    made a mistake with it. The log has its digest, under a key of its own; what was sent is kept beside the log.
+
+    So its id stays free: an office that can read it one day takes it in as new when it is sent again, from its device
+    or out of a copy. A rebuild does not: its device was told no, and may have sent it under another id since.
+    """
+
+    key: str
+    text: str  # what stands in the log
+    content: str  # what was sent, as JSON in ASCII
+
+    @classmethod
+    def of(cls, sent: Any, device_id: str) -> SetAside:
+        """The same from two devices is set aside twice: each has an order of its own, in which it has its place."""
+        content = whole_json(sent)
+        digest = hashlib.sha256(content.encode()).hexdigest()
+        return cls(aside_key(device_id, digest), canonical({"content_sha256": digest}), content)
+
+
+def aside_key(device_id: str, digest: str) -> str:
+    """The log's key of what a device sent and was set aside, from the digest that the log has of it."""
+    return f"aside-{hashlib.sha256(f'{device_id} {digest}'.encode()).hexdigest()}"
+
+
+def whole_json(sent: Any) -> str:
+    """JSON in ASCII, the names in order. What is nested too deep for any writer is `{"unread": its JSON}`."""
+    try:
+        return json.dumps(sent, sort_keys=True)
+    except RecursionError:
+        return json.dumps({"unread": deep_json(sent)})
+
+
+def deep_json(value: Any) -> str:
+    """JSON however deep it is nested: what is still to be written stands in a list, not on the stack."""
+    written: list[str] = []
+    left: list[tuple[str, Any]] = [("", value)]  # a text, and the value behind it; ... if it ends there
+    while left:
+        text, one = left.pop()
+        written.append(text)
+        if isinstance(one, dict | list):
+            by_name = (
+                [(f"{json.dumps(name)}:", one[name]) for name in sorted(one)] if isinstance(one, dict) else []
+            )
+            inner = by_name or [("", member) for member in one]
+            written.append("{" if isinstance(one, dict) else "[")
+            left.append(("}" if isinstance(one, dict) else "]", ...))
+            left += [(f"{',' * bool(at)}{name}", member) for at, (name, member) in enumerate(inner)][::-1]
+        elif one is not ...:
+            written.append(json.dumps(one))
+    return "".join(written)
