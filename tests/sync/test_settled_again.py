@@ -36,6 +36,7 @@ from tests.door import Door, at_the_door
 from tests.sync.lost_day import LostDay
 
 GAMES = int(os.environ.get("INTAKE_RUNS", "24"))
+ONCE_FAILED = [56, 62]  # what was chosen, or had lost, had a later word in its place that was heard first
 STEPS = 7
 
 
@@ -160,7 +161,7 @@ class Game:
         await self.look(manager)
 
 
-@pytest.mark.parametrize("seed", range(GAMES))
+@pytest.mark.parametrize("seed", [*range(GAMES), *ONCE_FAILED])
 async def test_all_that_was_settled_is_settled_the_same_in_another_order(
     tmp_path: Path, ids: Ids, door: Door, seed: int
 ) -> None:
