@@ -69,7 +69,8 @@ class FunctionTest(Written):
     cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
     when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
     a finding that it `rules_out`, `tried` is printed in place of what would contradict it. One that is only a way of
-    looking names its light under `looks`, and is printed among what it was examined with.
+    looking names its light under `looks`, and is printed among what it was examined with. What it
+    finds under `measures` answers as a size, so that of the test itself only a note does.
     """
 
     test: Word
@@ -82,6 +83,7 @@ class FunctionTest(Written):
     tried: Text | None = None
     rules_out: RulesOut | None = None
     looks: Word | None = None
+    measures: Ids
     never_when: Text
     lights: Ids
     stopped_by: Hazards
@@ -138,7 +140,8 @@ class Question(Written):
     """What bidders ask, and what on the record answers it.
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
-    mended something. Findings of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
+    mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
+    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
     and facts. `unless_origin` is said where a question asks whether something is original or belongs, and the record
     holds no opinion of it.
     """
@@ -147,6 +150,7 @@ class Question(Written):
     zones: Ids
     terms: Ids
     anywhere: Ids
+    aside: Annotated[list[Text], Field(default_factory=list)]
     tests: Ids
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]

@@ -109,6 +109,7 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
         problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
     known = Known(
         terms={term.term for term in vocabulary.content.terms} if vocabulary else None,
+        families={term.family for term in vocabulary.content.terms} if vocabulary else None,
         lights={light.light for light in words.content.lights} if words else None,
         hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
     )
@@ -164,6 +165,7 @@ class Known:
     """What the other files define; None where a file could not be read, so that nothing is held against it."""
 
     terms: set[str] | None
+    families: set[str] | None
     lights: set[str] | None
     hazards: set[str] | None
 
@@ -200,6 +202,8 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
         )
+        measures = {measure.measure for measure in plan.measures}
+        problems += read.unknown([*place, "measures"], test.measures, measures, "measure in this plan")
     return problems + reference_problems(read, known) + emptiness_problems(read)
 
 
@@ -219,6 +223,8 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
         problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
+        aside = None if known.terms is None else known.terms | (known.families or set())
+        problems += read.unknown([*place, "aside"], question.aside, aside, "term or family of terms")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}

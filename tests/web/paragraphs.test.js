@@ -1,7 +1,8 @@
-/** What is printed of ten records, held to paragraphs that were written by hand before the code was. */
+/** What is printed of fourteen records, held to paragraphs and answers that were written by hand before the code was. */
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { recordOf, written } from "./any_words.js";
@@ -32,3 +33,16 @@ for (const one of cases) {
     assert.equal(holdsInOrder(one.condition, [one.says[0]]), null, "the paragraph by hand begins as it must");
   });
 }
+
+for (const one of cases.filter(({ answers }) => answers))
+  for (const { of, says, never } of one.answers)
+    test(`the answer on "${of}" of ${one.name}`, () => {
+      const plan = book.plans[one.class_id];
+      const answers = fiveAnswers(plan, book, recordOf(written(plan, one)));
+      const asked = answers.filter(({ question }) => question.includes(of));
+      assert.equal(asked.length, 1, `one question holds "${of}"`);
+      const text = asText(asked[0].answer).toLowerCase();
+      for (const words of says)
+        assert.ok(text.includes(words.toLowerCase()), `"${words}" is missing in: ${text}`);
+      for (const words of never) assert.ok(!text.includes(words.toLowerCase()), `"${words}" is in: ${text}`);
+    });

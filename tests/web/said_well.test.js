@@ -311,11 +311,53 @@ test("what was typed as a line of its own begins small within a sentence", () =>
   assert.match(lot("doll", { materials: "PVC and felt" }), /A thing, PVC and felt\./);
 });
 
-test("a fault of the whole stands in each answer, beside the zones of which there is nothing else to report", () => {
+test("a fault of the whole stands in the answers that it bears on, and the others point to it", () => {
   const crazed = one("outline", "crazing", { severity: 1 });
   assert.match(
     answer("ceramics", "Is gilding", crazed),
-    /^Slight crazing\. Examined under a lamp, with nothing else to report: .*the gilding\.$/,
+    /^Examined under a lamp, with nothing to report beyond what is said of the whole: .*the gilding\.$/,
+  );
+  const married = one("outline", "associated-part");
+  assert.match(answer("ceramics", "Do cover", married), /^An associated part\. /);
+  assert.doesNotMatch(answer("ceramics", "Which chips", married), /associated/);
+  const musty = one("outline", "odour-musty");
+  assert.match(answer("soft-toy", "Has it moth", musty), /^A musty odour/);
+  assert.doesNotMatch(answer("soft-toy", "Where is it bald", musty), /musty/);
+});
+
+test("what broke or mended a zone is no answer to what it does not bear on", () => {
+  const seam = one("back", "open-seam");
+  assert.match(answer("soft-toy", "Was it ever opened", seam), /open seam/);
+  assert.doesNotMatch(answer("soft-toy", "Has it moth", seam), /open seam/);
+  assert.match(answer("soft-toy", "Has it moth", one("back", "hole")), /[Aa] hole/);
+});
+
+test("a light that was not used denies nothing, unless something was seen with it", () => {
+  const unused = { tests: { breath: ["not-done", "no-time", ""] } };
+  const denied = { ...unused, denials: [["engraving", "altered-inscription", "breath"]] };
+  assert.doesNotMatch(paragraph("silver-plate", denied), /when breathed on|by breathing/);
+  assert.match(paragraph("silver-plate", denied), /Not breathed on: time did not allow it\./);
+  const seen = { ...denied, ...one("blank-shield", "altered-inscription", { light: "breath" }) };
+  assert.match(paragraph("silver-plate", seen), /when breathed on/);
+  assert.doesNotMatch(paragraph("silver-plate", seen), /Not breathed on/);
+});
+
+test("a trial that is asked about and that nobody spoke of is said to be missing", () => {
+  assert.match(
+    answer("clock", "Does it run", {}),
+    /No trial on record of the going, .* or the pendulum\. Examined/,
+  );
+  const going = { tests: { "is-it-going": ["works", "", ""] } };
+  assert.doesNotMatch(answer("clock", "Does it run", going), /of the going/);
+  assert.match(answer("ceramics", "Is anything restored", {}), /No look under ultraviolet on record\./);
+  assert.doesNotMatch(answer("ceramics", "Is anything restored", { light: "ultraviolet" }), /No look/);
+});
+
+test("of what nobody looked at no list of zones is read out", () => {
+  const plan = book.plans.clock;
+  assert.match(
+    asText(fiveAnswers(plan, book, recordOf({}))[0].answer),
+    /^Not determined\. Nothing is recorded of any part of it\.$/,
   );
 });
 
@@ -376,7 +418,7 @@ test("what is asked and nobody gave an opinion of is not answered by silence", (
   assert.doesNotMatch(said(one("label", "altered-inscription")), /not determined/);
   assert.doesNotMatch(said({ denials: [["label", "altered-inscription", "lamp"]] }), /not determined/);
   assert.match(said(one("label", "stain")), /to be believed is not determined/);
-  assert.equal(said({ not_there: ["label"] }), "It has no label.");
+  assert.equal(said({ not_there: ["label"] }), "It has no label. Not on record: papers.");
 });
 
 test("a frame that is not there has no origin to be open", () => {
@@ -394,10 +436,10 @@ test("a size, mark, maker or date that is asked for and not on record is said to
       not_there: ["loading"],
       tests: { weigh: ["works"] },
     });
-  assert.equal(weight({}), "Weighed. Not on record: weight and materials.");
+  assert.equal(weight({}), "It has no loading. Not on record: weight and materials.");
   assert.equal(
     weight({ materials: "silver", "measures/weight": { value: 518, unit: "g", basis: "gross" } }),
-    "Weighed. Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
+    "Weight 518 g (16.7 oz t) gross. Materials as seen: silver.",
   );
   const edition = (facts) => answer("book-map", "Which edition", { facts });
   const by = { maker: "Thornapple", maker_certainty: "by" };

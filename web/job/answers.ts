@@ -2,29 +2,32 @@
  * The five questions that bidders ask, answered from the record in advance, or "not determined".
  *
  * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on what
- * is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have shown it.
+ * is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have shown it,
+ * and a zone on which nothing was found points to what was found around it.
  */
 
-import { askedFacts, notOnRecord } from "./asked_facts.ts";
+import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
 import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
-import { bareNames, unseenSentences } from "./looked.ts";
+import { bareNames, nothingAtAll, unseenSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
 const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
 /** What broke, took away or mended something bears on every question about its zone. */
 const INTERVENTION = "previous intervention";
+/** A mend says nothing of whether what was mended is original or belongs. */
+const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair", "tape-repair", "resized"];
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 
 export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
@@ -40,13 +43,8 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
       about.some((one) => isDenialOf(described, question, one)),
     );
     const clear = nothingToReport(described, question, denied);
-    // Beside "nothing else to report" stands what was found on the whole, whatever is asked.
-    const isElse = ({ zone, certainty }: FindingValue) =>
-      clear.length > 0 && zone === WHOLE && certainty !== "told";
     const known = saidOnce([
-      ...made.findings.filter(({ about }) =>
-        about.some((one) => isElse(one) || bears(described, question, one)),
-      ),
+      ...made.findings.filter(({ about }) => about.some((one) => bears(described, question, one))),
       ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
       ...made.trials.filter(({ about }) => question.tests.includes(about)),
       ...denied,
@@ -57,11 +55,15 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
     const undetermined = isSilent && open.length ? [NOT_DETERMINED] : [];
     const lacking = isSilent
       ? []
-      : [...noOpinion(described, question, known), ...notOnRecord(described, question)];
+      : [
+          ...noOpinion(described, question, known),
+          ...notOnRecord(described, question),
+          ...notTried(described, question),
+        ];
     const answer = [...known, ...lacking, ...clear, ...undetermined, ...open];
     return {
       question: question.question,
-      answer: answer.length ? answer : [neverHad(described, question)],
+      answer: answer.length ? answer : neverHad(described, question),
       determined: known.length > 0,
     };
   });
@@ -69,16 +71,30 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
 
 type OnZone = { zone: string; term: string };
 
-/** Whether what was found on a zone bears on a question. What broke or mended the whole bears on every one. */
+/** Whether what was found on a zone bears on a question. */
 export function bears(described: Described, question: Question, { zone, term }: OnZone) {
   const { plan, book } = described;
-  const isWeighty = WEIGHTY.includes(termOf(book, term)?.family ?? "");
-  if (isAmong(book, question.anywhere, term) || (zone === WHOLE && isWeighty)) return true;
-  if (zone === WHOLE && isAmong(book, question.terms, term)) return true;
-  return (
-    isAsked(plan, question, zone) &&
-    (!question.terms.length || isWeighty || isAmong(book, question.terms, term))
-  );
+  if (isAmong(book, question.anywhere, term)) return true;
+  const isNamed = isAmong(book, question.terms, term);
+  if (isAsked(plan, question, zone)) return isNamed || isOpenTo(book, question, term);
+  return zone === WHOLE && (isNamed || bearsOnParts(described, question, term));
+}
+
+/** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
+function isOpenTo(book: PlanBook, { terms, aside }: Question, term: string) {
+  const family = termOf(book, term)?.family ?? "";
+  return !terms.length || (WEIGHTY.includes(family) && !aside.includes(family) && !aside.includes(term));
+}
+
+/**
+ * Whether what was found on the whole bears on the zones asked about: on what is original or belongs, if somebody changed
+ * it; else where such a thing is usual on one of them, so that musty is no answer to cracks.
+ */
+function bearsOnParts(described: Described, question: Question, term: string) {
+  const { plan, book } = described;
+  if (isNotThere(described, question) || !isOpenTo(book, question, term)) return false;
+  if (question.unless_origin && termOf(book, term)?.family === INTERVENTION) return true;
+  return plan.zones.some(({ zone, usual }) => question.zones.includes(zone) && isAmong(book, usual, term));
 }
 
 /** A denial answers where its term is asked for, on whichever zone; with no terms named, on the zones asked about. */
@@ -104,30 +120,48 @@ function keysAsked({ plan }: Described, question: Question) {
 
 /** Zones that were examined and of which nothing was said; what was looked for there is not known, only with what. */
 function nothingToReport(described: Described, question: Question, denied: DenialSentence[]): Sentence[] {
-  const { plan, book, record } = described;
-  const spoken = (key: string) =>
-    seenFindings(record).some(({ value }) => value.zone !== WHOLE && touch(plan, value.zone, key)) ||
+  const { plan, record } = described;
+  const isSpoken = (key: string) =>
+    foundAround(described, key).some(
+      (one) =>
+        zoneOf(one.zone) === zoneOf(key) ||
+        (isWithin(plan, one.zone, key) && bears(described, question, one)),
+    ) ||
     denied.some(({ about }) => about.some(({ zone }) => zone === key)) ||
     listed(record, "origins/").some(({ id, value }) => value.origin && touch(plan, id, key));
   const clear = keysAsked(described, question).filter(
-    (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !spoken(key),
+    (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !isSpoken(key),
   );
-  if (!clear.length) return [];
-  const nothing = foundOnWhole(record) ? "with nothing else to report" : "with nothing to report";
-  const lights = clear.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
-  const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
-  return [
-    sentence(
-      `examined ${[listInWords(how), nothing].filter(Boolean).join(", ")}: ${placesOf(plan, book, clear).words}`,
-      clear.map((key) => `zones/${key}`),
-      clear.map((key) => `clear/${key}`),
-    ),
-  ];
+  const byWords = groupedBy(clear, (key) => beyondWords(described, key));
+  return [...byWords].map(([beyond, keys]) => nothingBeyond(described, beyond, keys));
 }
 
-/** What was found on the whole speaks of each of its zones. */
-function foundOnWhole(record: RecordCopy) {
-  return seenFindings(record).some(({ value }) => value.zone === WHOLE);
+function nothingBeyond({ plan, book, record }: Described, beyond: string, keys: string[]): Sentence {
+  const lights = keys.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
+  const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
+  return sentence(
+    `examined ${[listInWords(how), `with nothing to report${beyond}`].filter(Boolean).join(", ")}: ${placesOf(plan, book, keys).words}`,
+    keys.map((key) => `zones/${key}`),
+    keys.map((key) => `clear/${key}`),
+  );
+}
+
+function foundAround({ plan, record }: Described, key: string): FindingValue[] {
+  return seenFindings(record).flatMap(({ value }) => (touch(plan, value.zone, key) ? [value] : []));
+}
+
+/** Whether a zone lies within that of a key. */
+function isWithin(plan: Plan, zone: string, key: string) {
+  return plan.zones.some((one) => one.zone === zoneOf(key) && one.holds.includes(zoneOf(zone)));
+}
+
+/** A zone may be clear by itself while the whole smells: where more was found around it, that is pointed to. */
+function beyondWords(described: Described, key: string) {
+  const { plan, book } = described;
+  const found = new Set(foundAround(described, key).map(({ zone }) => zoneOf(zone)));
+  const zones = plan.zones.flatMap(({ zone }) => (found.has(zone) ? [zone] : []));
+  const names = zones.map((zone) => (zone === WHOLE ? "the whole" : placesOf(plan, book, [zone]).words));
+  return names.length ? ` beyond what is said of ${listInWords(names)}` : "";
 }
 
 /** Asked whether something is original or belongs, silence is no opinion, however well it was looked at. */
@@ -141,26 +175,36 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   return isGiven ? [] : [sentence(unless_origin, [])];
 }
 
-/** Whether a field is a finding or a denial of what somebody has done to the thing. */
+/** Whether a field is a finding or a denial of what somebody has done to the thing, more than mend it. */
 function isOfIntervention({ book, record }: Pick<Described, "book" | "record">, field: string) {
   const value = record.fields[field]?.value as { term?: string } | undefined;
-  return termOf(book, value?.term ?? "")?.family === INTERVENTION;
+  const term = value?.term ?? "";
+  return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
 }
 
 /** What stands in the way of an answer. */
 function unseen(described: Described, question: Question): Sentence[] {
   const keys = keysAsked(described, question);
-  return keys.length ? unseenSentences(described, keys) : [];
+  if (!keys.length) return [];
+  return nothingAtAll(described) ?? unseenSentences(described, keys);
 }
 
 /** Nothing that is asked about is there, or nothing was recorded that would answer. */
-function neverHad(described: Described, question: Question): Sentence {
-  if (!isNotThere(described, question)) return NOT_DETERMINED;
+function neverHad(described: Described, question: Question): Sentence[] {
+  if (!isNotThere(described, question)) return [NOT_DETERMINED];
+  const { plan, record } = described;
   const keys = keysAsked(described, question);
-  return sentence(
+  const none = sentence(
     `it has no ${bareNames(described.book, [...new Set(keys.map(zoneOf))])}`,
     keys.map((key) => `zones/${key}`),
   );
+  // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
+  const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
+  const taken = plan.tests.flatMap(({ test, measures }) =>
+    fieldValue(record, `tests/${test}`) ? measures : [],
+  );
+  const measures = question.measures.filter((measure) => taken.includes(measure));
+  return [none, ...notOnRecord(described, { ...question, facts, measures })];
 }
 
 /** Whether every zone that is asked about was said to be none of this thing's. */

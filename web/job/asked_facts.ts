@@ -6,13 +6,15 @@
 
 import { listInWords } from "./english.ts";
 import type { Described } from "./families.ts";
+import { howWords, lightOf, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { cautionSentences, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
-import type { Question } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import type { Question, RecordCopy } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 type Fact = { said: (described: Described) => Sentence[]; missing?: string };
 
@@ -51,6 +53,38 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
     }),
   ];
   return missing.length ? [sentence(`not on record: ${listInWords(missing)}`, [])] : [];
+}
+
+/**
+ * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing to
+ * report: the movement" reads as "it runs". One that takes a size is missed with the size.
+ */
+export function notTried({ plan, book, record }: Described, { tests }: Question): Sentence[] {
+  const lit = lightsOnRecord(record);
+  const isOfNone = (zones: string[]) => zones.length > 0 && zones.every((zone) => isNever(record, zone));
+  const missing = plan.tests.filter(
+    (test) =>
+      tests.includes(test.test) &&
+      !fieldValue(record, `tests/${test.test}`) &&
+      !test.measures.length &&
+      !isOfNone(test.rules_out?.zones ?? []) &&
+      ![test.looks, ...test.lights].some((light) => light && lit.has(light)),
+  );
+  const looks = missing.flatMap(({ looks }) => (looks ? [howWords(lightOf(book, looks))] : []));
+  const trials = missing.flatMap(({ looks, name, test }) => (looks ? [] : [name ?? spaced(test)]));
+  return [
+    ...(trials.length ? [sentence(`no trial on record of ${listInWords(trials, "or")}`, [])] : []),
+    ...(looks.length ? [sentence(`no look ${listInWords(looks, "or")} on record`, [])] : []),
+  ];
+}
+
+function lightsOnRecord(record: RecordCopy) {
+  const denied = listed(record, "denials/").filter(({ value }) => !value.withdrawn);
+  return new Set([...lightsSeenWith(record), ...denied.map(({ value }) => value.light)]);
+}
+
+function isNever(record: RecordCopy, zone: string) {
+  return fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
 }
 
 function materials({ record }: Described): Sentence[] {

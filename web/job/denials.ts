@@ -2,7 +2,7 @@
 import { listInWords } from "./english.ts";
 import { type Described, isSpokenAgainst, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { howWords, lightOf, noticed } from "./lights.ts";
+import { howWords, lightOf, lightsLeftOut, noticed } from "./lights.ts";
 import { placesOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -13,13 +13,18 @@ type Denial = Families["denials"];
 /** `about` are the denials that it says. */
 export type DenialSentence = Sentence & { about: Denial[] };
 
-/** A denial holds only where the zone was examined, and neither the fault nor its family was found after all. */
+/**
+ * A denial holds only where the zone was examined, neither the fault nor its family was found after all, and no test
+ * says that its light was not used.
+ */
 export function standingDenials(described: Described): Listed<Denial>[] {
   const { record } = described;
+  const left_out = lightsLeftOut(described);
   return listed(record, "denials/").filter(({ value }) => {
     const state = fieldValue(record, `zones/${value.zone}`)?.state;
     const examined = state === "clear" || state === "finding";
-    return !value.withdrawn && examined && !isSpokenAgainst(described, value.zone, value.term);
+    if (value.withdrawn || left_out.has(value.light)) return false;
+    return examined && !isSpokenAgainst(described, value.zone, value.term);
   });
 }
 

@@ -1,5 +1,7 @@
 /** Lights and tools in print: what was seen with them, felt, heard or smelled. */
-import type { Light, PlanBook, Sense, Term } from "./types.ts";
+import { type Described, seenFindings } from "./families.ts";
+import type { FunctionTest, Light, PlanBook, RecordCopy, Sense, Term } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
 
 const SENSES: Record<Sense, string> = {
   sight: "seen",
@@ -13,6 +15,25 @@ export function lightOf(book: PlanBook, name: string): Light {
   const words = name.replaceAll("-", " ");
   const light = book.words.lights.find((one) => one.light === name);
   return light ?? { light: name, words, sense: "sight", how: `with ${words}`, tool: words, named: "never" };
+}
+
+/** Lights that a test says were not used, unless a zone was examined or something found with them after all. */
+export function lightsLeftOut({ plan, record }: Pick<Described, "plan" | "record">): Set<string> {
+  const left = plan.tests.filter(({ test }) => fieldValue(record, `tests/${test}`)?.result === "not-done");
+  const used = lightsSeenWith(record);
+  return new Set(left.map(lightOfTest).filter((light) => !used.has(light)));
+}
+
+/** The lights by which zones were examined and findings made. */
+export function lightsSeenWith(record: RecordCopy): Set<string> {
+  const zones = listed(record, "zones/").filter(({ value }) => value.state !== "not-examined");
+  const lights = [...zones, ...seenFindings(record)].flatMap(({ value }) => value.light ?? []);
+  return new Set(lights);
+}
+
+/** The light that a test consists in: a look with it, or one that bears its name. */
+export function lightOfTest({ test, looks }: FunctionTest): string {
+  return looks ?? test;
 }
 
 /** How something was noticed: what is smelled is not seen, whatever light there was. */

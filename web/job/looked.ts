@@ -42,6 +42,15 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   ];
 }
 
+/** Said in place of every zone by its name, where nobody has spoken of one; else null. */
+export function nothingAtAll(described: Described): Sentence[] | null {
+  const { record } = described;
+  const isBlank = allKeys(described).every(
+    (key) => !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length,
+  );
+  return isBlank ? [sentence("nothing is recorded of any part of it", [])] : null;
+}
+
 function nothingRecorded(described: Described, keys: string[]): Sentence {
   const { plan, book } = described;
   return keys.length === allKeys(described).length

@@ -37,6 +37,7 @@ const UNSAID_OF_TEST = {
   tried: null,
   rules_out: null,
   looks: null,
+  measures: [],
   lights: [],
   stopped_by: [],
 };
@@ -69,6 +70,7 @@ export function wholePlan(plan: WrittenPlan): Plan {
       zones: [],
       terms: [],
       anywhere: [],
+      aside: [],
       tests: [],
       measures: [],
       facts: [],

@@ -1,7 +1,7 @@
 /** What was tried and what came of it, and what was not tried and why. */
 import { type Described, seenFindings } from "./families.ts";
 import type { TestValue } from "./fields.ts";
-import { howWords, lightOf } from "./lights.ts";
+import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { FunctionTest, PlanBook } from "./types.ts";
@@ -19,7 +19,9 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const tests = [...plan.tests, ...others.map(({ id }) => unknownTest(id)).sort(byName)];
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
-    const words = made && trialInWords(described, test, made, looks);
+    // What was seen with a light outweighs that it was not used.
+    const isContradicted = made?.result === "not-done" && lightsSeenWith(record).has(lightOfTest(test));
+    const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
     const said = statements
@@ -51,6 +53,7 @@ function trialInWords(
   const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
   switch (result) {
     case "works":
+      if (test.measures.length && looks === "said") return noted && `${name}${noted}`;
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
       return (
         (isRuledOut(described, test)
@@ -100,6 +103,7 @@ function unknownTest(test: string): FunctionTest {
     never_when: "",
     rules_out: null,
     looks: null,
+    measures: [],
     lights: [],
     stopped_by: [],
   };

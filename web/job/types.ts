@@ -107,6 +107,7 @@ export type FunctionTest = {
   tried: string | null;
   rules_out: { zones: string[]; terms: string[] } | null;
   looks: string | null;
+  measures: string[];
   never_when: string;
   lights: string[];
   stopped_by: string[];
@@ -126,6 +127,7 @@ export type Question = {
   zones: string[];
   terms: string[];
   anywhere: string[];
+  aside: string[];
   tests: string[];
   measures: string[];
   facts: string[];
