@@ -38,10 +38,12 @@ class Examining:
             state = {"state": "not-examined", "reason": reason}
             where = {"zone": zone, "light": None}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
-        for finding in examined["findings"]:
+        found_on = {finding["zone"]: finding for finding in examined["findings"]}
+        for finding in found_on.values():
             state = {"state": "finding", "reason": None}
             where = {"zone": finding["zone"], "light": "lamp"}
             yield self._hand.make("examine_zone", valuer, item_id=item_id, **where, **state, **blank)
+        for finding in examined["findings"]:
             rest = dict.fromkeys(("side", "extent_words", "activity", "certainty", "origin"))
             yield self._hand.make(
                 "record_finding",
@@ -50,8 +52,7 @@ class Examining:
                 finding_id=self._hand.id(),
                 withdrawn=False,
                 seen=None,
-                **finding,
-                **rest,
+                **{**rest, **finding},
             )
         rest_keys = [key for key in keys if key not in told]
         if rest_keys:

@@ -342,6 +342,31 @@ test("a light that was not used denies nothing, unless something was seen with i
   assert.doesNotMatch(paragraph("silver-plate", seen), /Not breathed on/);
 });
 
+test("a signature that is held for the maker's own is not left open in the same answer", () => {
+  const mark = {
+    place: "margin",
+    technique: null,
+    colour: "",
+    completeness: "complete",
+    text: "R. I.",
+    reading: "",
+    withdrawn: false,
+  };
+  const signed = (standing) =>
+    answer("work-on-paper", "Is the signature", { facts: { "marks/0": { ...mark, standing } } });
+  assert.match(signed("borne"), /is not determined\./);
+  assert.doesNotMatch(signed("makers-own"), /is not determined/);
+});
+
+test("what is stuck back is so over a length, not for one", () => {
+  const legs = one("legs", "restuck", { extent_mm: 40, extent_count: 1 });
+  assert.match(paragraph("furniture", legs), /One leg is stuck back over 40 mm\./);
+  assert.match(
+    paragraph("tinplate-diecast", one("tyres", "rubber-perish", { extent_count: 6 })),
+    /Six tyres have perished\./,
+  );
+});
+
 test("a trial that is asked about and that nobody spoke of is said to be missing", () => {
   assert.match(
     answer("clock", "Does it run", {}),

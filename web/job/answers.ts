@@ -172,7 +172,15 @@ function noOpinion(described: Described, question: Question, known: Sentence[]):
   const isGiven =
     listed(record, "origins/").some(({ id, value }) => value.origin && isAsked(plan, question, id)) ||
     known.some(({ from }) => from.some((field) => isOfIntervention({ book, record }, field)));
-  return isGiven ? [] : [sentence(unless_origin, [])];
+  return isGiven || isJudged(described, question) ? [] : [sentence(unless_origin, [])];
+}
+
+/** Whether the mark that is asked about is held for the maker's own, or is not relied on. */
+function isJudged({ record }: Described, { facts }: Question) {
+  const marks = facts.includes("marks") ? listed(record, "marks/") : [];
+  return marks.some(
+    ({ value }) => !value.withdrawn && ["makers-own", "not-relied-on"].includes(value.standing ?? ""),
+  );
 }
 
 /** Whether a field is a finding or a denial of what somebody has done to the thing, more than mend it. */

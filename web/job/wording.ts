@@ -71,7 +71,7 @@ function clauseOf(
   if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(book, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
-  const measure = measureOf(finding, term.measured ?? "over");
+  const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
   const often =
     subject === place && !(term.whole && finding.extent_count === 1) ? oftenOf(term, finding) : "";
