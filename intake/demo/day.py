@@ -20,6 +20,7 @@ from intake.tagging.tags import codes
 
 TAKEN_BACK = "109"  # the banjo goes home in the afternoon
 LEFT_UNSIGNED = "Q19"  # gone before anybody thought of the receipt
+STILL_HERE = 2  # owners who are at a table when the day is shown
 ROLL = 200  # numbers given out for the day
 FIRST_TAG = 101_000
 
@@ -97,13 +98,13 @@ class Day:
         for field, value, seen in (
             ("table_id", owner["table_id"], None),
             ("item_count", len(things), None),
-            ("stage", "at-table" if owner in self._written["owners"][-3:] else "left", stage),
+            ("stage", "at-table" if owner in self._written["owners"][-STILL_HERE:] else "left", stage),
         ):
             yield self._hand.make("set_visit", valuer, visit_id=visit_id, field=field, value=value, seen=seen)
         self._lines = {"left": [], "taken-back": []}
         for thing in things:
             yield from self._item(day_id, visit_id, thing)
-        if owner["ticket"] != LEFT_UNSIGNED and owner not in self._written["owners"][-3:]:
+        if owner["ticket"] != LEFT_UNSIGNED and owner not in self._written["owners"][-STILL_HERE:]:
             yield from self._ledger.receipts(visit_id, owner, self._lines)
 
     def _pictures(

@@ -25,8 +25,8 @@ class Looking:
         self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in "nw"}
 
     def over(self, plan: Plan, thing: dict[str, Any]) -> dict[str, Any]:
-        """One time in thirty the valuer was called away before it."""
-        if "without" not in thing or self._chance.randrange(30) == 0:
+        """What was found, looked for and tried; nothing on what the day does not say the parts of."""
+        if "without" not in thing:
             return {}
         absent, made_of = thing["without"].split(), {"ALL", *thing["of"].split()}
         zones = [zone for zone in plan.zones if zone.zone not in absent]
@@ -38,7 +38,10 @@ class Looking:
                 findings.append(self._found(plan, zone, self._chance.choice(fitting)))
         gone = {found["zone"].split("/")[0] for found in findings if found["term"] == "missing-part"}
         there = [zone for zone in zones if zone.zone not in gone]
-        looked = [*self._denied(plan, there), *self._tried(plan, there)]
+        denied = list(self._denied(plan, there))
+        used = {body["light"] for _, body in denied}
+        # What lacks its movement was not wound, and a light that showed something was used.
+        looked = [*denied, *([] if gone else self._tried(plan, there, used))]
         return {"findings": findings, "not_examined": {}, "observations": looked}
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
@@ -69,13 +72,14 @@ class Looking:
                 for key in keys:
                     yield ["record_denial", {"zone": key, "term": negative.terms[0], **light}]
 
-    def _tried(self, plan: Plan, zones: list[Zone]) -> Iterator[list[Any]]:
+    def _tried(self, plan: Plan, zones: list[Zone], used: set[str]) -> Iterator[list[Any]]:
         """A test or two that may be made on what is there, with what came of it."""
         here = {zone.zone for zone in zones}
         may = [
             test
             for test in plan.tests
             if test.never_when != "always"
+            and used.isdisjoint({test.looks, test.test})
             and not (test.rules_out and test.rules_out.zones and here.isdisjoint(test.rules_out.zones))
         ]
         for test in self._chance.sample(may, min(len(may), self._chance.randrange(3))):
