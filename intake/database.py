@@ -16,7 +16,7 @@ import logging
 import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterable, Iterator, Sequence
 from contextlib import AsyncExitStack, asynccontextmanager, closing, contextmanager
-from functools import partial
+from functools import cache, partial
 from importlib.resources import files
 from pathlib import Path
 from typing import Any, TypeVar, cast
@@ -474,12 +474,13 @@ def bring_up_to_date(connection: sqlite3.Connection) -> None:
             connection.executescript(f"BEGIN;\n{sql}\nPRAGMA user_version = {number};\nCOMMIT;")
 
 
-def names_in_new_file() -> set[tuple[str, str]]:
-    """What the schema's steps make of an empty file."""
+@cache
+def names_in_new_file() -> frozenset[tuple[str, str]]:
+    """What the schema's steps make of an empty file, the same as long as the program runs."""
     with closing(sqlite3.connect(":memory:", isolation_level=None)) as connection:
         connection.row_factory = sqlite3.Row
         bring_up_to_date(connection)
-        return Reading(connection).names_in_schema()
+        return frozenset(Reading(connection).names_in_schema())
 
 
 def to_read(file: Path) -> str:

@@ -38,6 +38,7 @@ from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
+from tests.made_once import new_tables_made_once
 from tests.phone import Phone
 
 T = TypeVar("T")
@@ -222,6 +223,12 @@ def built_app() -> None:
     with system.locked(Checkout(ROOT).turn, wait=partial(time.sleep, 0.2)):
         if not web_app.is_built(ROOT / "web"):
             web_app.build(Steps(), ROOT / "web", checks_node(), for_checks=True)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def tables() -> Iterator[None]:
+    with new_tables_made_once():
+        yield
 
 
 @pytest.fixture
