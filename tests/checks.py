@@ -116,7 +116,8 @@ TOUCHES_THE_SYSTEM = (
 #: A file's tests stay together, since some share what took long to make; the files that take longest come first.
 #: Three at a time are no faster on two processors, and what is limited in time then fails now and then.
 SIDE_BY_SIDE = ("-n", "2", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
-#: What works on one processor alone, the longest first: two of them are run at a time, before what takes all there are.
+#: What works on one processor alone, the longest first: one after the other beside pytest, whose processes wait for
+#: browsers, disks and lines for nearly half of their time; with no pytest, two at a time.
 ON_ONE_PROCESSOR = ("portable", "node", "mypy", "tsc", "biome", "ruff", "format")
 #: What drives a browser or gets a whole machine ready is no test of the office.
 NOT_THE_OFFICE = ("tests/journeys", "tests/setup/test_fresh_clone.py")
@@ -169,43 +170,39 @@ def run_checks(words: list[str]) -> int:
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     wanted = named or [name for name in known if name not in ON_REQUEST]
     beside = [name for name in ON_ONE_PROCESSOR if name in wanted] if len(wanted) > 1 else []
-    failed = run_beside({name: known[name]() for name in beside})
-    for name in wanted:
-        if name not in beside:
-            print(f"\n== {name}", flush=True)
-            began = time.monotonic()
-            good = subprocess.run(known[name](), cwd=ROOT, check=False).returncode == 0
-            failed += [] if good else [name]
-            tell(name, good, time.monotonic() - began)
+    failed = []
+    with ThreadPoolExecutor(1 if "pytest" in wanted else 2) as lanes:
+        running = [lanes.submit(run_aside, name, known[name]()) for name in beside]
+        for name in wanted:
+            if name not in beside:
+                print(f"\n== {name}", flush=True)
+                began = time.monotonic()
+                good = subprocess.run(known[name](), cwd=ROOT, check=False).returncode == 0
+                failed += [] if good else [name]
+                tell(name, good, time.monotonic() - began)
+        for aside in as_completed(running):
+            name, seconds, ended = aside.result()
+            print(f"\n== {name}\n{ended.stdout.rstrip()}")
+            failed += [name] if ended.returncode else []
+            tell(name, not ended.returncode, seconds)
     print(f"\n{'Failed: ' + ', '.join(failed) if failed else 'Every check is good.'}")
     return 1 if failed else 0
 
 
-def run_beside(commands: dict[str, list[str]]) -> list[str]:
-    """Run them two at a time, print what each has printed when it has ended; the names of those that failed."""
-
-    def run(name: str) -> tuple[str, float, subprocess.CompletedProcess[str]]:
-        began = time.monotonic()
-        ended = subprocess.run(
-            commands[name],
-            cwd=ROOT,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            encoding="utf-8",
-            errors="replace",
-            check=False,
-        )
-        return name, time.monotonic() - began, ended
-
-    failed = []
-    with ThreadPoolExecutor(2) as lanes:
-        for lane in as_completed([lanes.submit(run, name) for name in commands]):
-            name, seconds, ended = lane.result()
-            print(f"\n== {name}\n{ended.stdout.rstrip()}")
-            failed += [name] if ended.returncode else []
-            tell(name, not ended.returncode, seconds)
-    return failed
+def run_aside(name: str, command: list[str]) -> tuple[str, float, subprocess.CompletedProcess[str]]:
+    """Run a check beside another; its name, how many seconds it took, and what it printed."""
+    began = time.monotonic()
+    ended = subprocess.run(
+        command,
+        cwd=ROOT,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+        check=False,
+    )
+    return name, time.monotonic() - began, ended
 
 
 def tell(name: str, good: bool, seconds: float) -> None:
