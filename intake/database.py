@@ -30,6 +30,9 @@ log = logging.getLogger("intake")
 T = TypeVar("T")
 GROUP_LIMIT = 64  # jobs in one commit; more would only make the first of them wait longer
 SCRATCH_KIB = 64 * 1024  # of tables that are made anew, what is held in memory
+KEPT_WAL = (
+    64 * 1024 * 1024
+)  # bytes of the write-ahead log that stay after a change as large as tables made anew
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
@@ -444,6 +447,7 @@ def _set_up(connection: sqlite3.Connection, *, read_only: bool) -> None:
     connection.execute("PRAGMA secure_delete = ON")  # what is erased is overwritten, not only let go of
     connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
     connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
+    connection.execute(f"PRAGMA journal_size_limit = {KEPT_WAL}")
     if read_only:
         connection.execute("PRAGMA query_only = ON")
 

@@ -209,6 +209,22 @@ async def test_a_reader_that_meets_a_lock_is_told_to_try_again(tmp_path: Path) -
             await database.read(lambda tx: tx.all("PRAGMA journal_mode = DELETE"))  # asks for all locks
 
 
+async def test_a_large_change_leaves_no_large_file_beside_the_tables(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Tables made anew for a house of ten years left nearly a gigabyte beside them, until the office was closed."""
+    monkeypatch.setattr("intake.database.KEPT_WAL", 200_000)
+    file = tmp_path / "large.sqlite3"
+    log = file.with_name(f"{file.name}-wal")
+    async with opened(file) as database:
+        await database.write(lambda tx: tx.run("CREATE TABLE large (bytes)"))
+        await database.write(lambda tx: tx.run("INSERT INTO large VALUES (zeroblob(20000000))"))
+        assert log.stat().st_size > 10_000_000, "it all went through the log"
+        await database.write(lambda tx: tx.run("DELETE FROM large"))
+        await database.write(lambda tx: tx.run("INSERT INTO large VALUES (1)"))
+        assert log.stat().st_size < 1_000_000
+
+
 async def test_whoever_waits_for_news_is_woken_by_what_was_kept_only(tmp_path: Path) -> None:
     woken = []
 
