@@ -33,7 +33,7 @@ TYPES = {
     ".wasm": "application/wasm",
     ".map": "application/json",
 }
-LARGE = 200_000  # bytes; from here on the best packing takes seconds and saves little
+LARGE = 400_000  # bytes; from here on the best packing takes seconds and saves little
 PAGE, WORKER, FORGETTING, MANIFEST = "index.html", "sw.js", "withdraw.js", "manifest.webmanifest"
 STAMP = "built.json"  # written by the build: which files only some devices keep
 HASHED = re.compile(r"-[A-Z0-9]{8}\.\w+$")  # a name with the hash of its content, as the bundler gives them

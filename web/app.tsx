@@ -1,6 +1,5 @@
 /** Start here: what is drawn, and what runs while the app is open. */
 
-import "./parts/first.ts";
 import "@preact/signals"; // components that read a signal are drawn again with it
 import { render } from "preact";
 import { useEffect, useLayoutEffect, useState } from "preact/hooks";

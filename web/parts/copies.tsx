@@ -1,21 +1,8 @@
 /** How each second place of the office is doing: what it says, what it lacks, and what to do. */
 import { countWords } from "../job/words.ts";
+import { type Copy, markOf } from "./copy_trouble.ts";
 import { Mark } from "./mark.tsx";
 import { bytesWords, momentWords } from "./moments.ts";
-
-/** One copy as the office tells of it; `lag` is what the office has that it lacks, `sealed_to` what the paper that opens it says. */
-export type Copy = {
-  folder: string;
-  sealed: boolean;
-  sealed_to: string | null;
-  state: string;
-  says: string;
-  hint: string;
-  in_reach: boolean;
-  lag: { operations: number; erasures: number; photos: number; bytes: number };
-  complete_at: string | null;
-  same_disk: boolean;
-};
 
 /** A copy that is kept up to date no longer; `erasures` is how many were made since it was written last. */
 export type FormerCopy = {
@@ -57,15 +44,8 @@ export function FormerWords({ copy, of }: { copy: FormerCopy; of?: string | null
   );
 }
 
-/** Whether a person has to do something about it. */
-export function isInTrouble({ state, same_disk }: Copy) {
-  return same_disk || !(state in MARKS);
-}
-
-const MARKS: Record<string, "good" | "unknown"> = { current: "good", behind: "unknown" };
-
 export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undefined }) {
-  const state = MARKS[copy.state] ?? "not-good";
+  const state = markOf(copy);
   return (
     <span class="what">
       <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
@@ -92,7 +72,7 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
 /** Words with commands in them, each on a line of its own that is not broken: whoever types it reads it whole. */
 function WithCommands({ words }: { words: string }) {
   const parts = words.replace(/`[.,](?= |$)/g, "`").split("`"); // a line of its own needs no stop behind it
-  return <>{parts.map((part, at) => (at % 2 ? <code class="command">{part}</code> : part))}</>;
+  return <>{parts.map((part, index) => (index % 2 ? <code class="command">{part}</code> : part))}</>;
 }
 
 /** Its counts are of a log that the office has no longer: beside the office's they say nothing. */
@@ -100,29 +80,10 @@ const OF_A_LATER_STATE = "forgotten";
 
 /** What it still has to get, in words; erasures first, since they are owed to somebody. */
 function lacks({ operations, erasures, photos, bytes }: Copy["lag"]) {
-  const said = [
+  const parts = [
     erasures && `${countWords(erasures, "erasure")} of owners' words`,
     operations && countWords(operations, "record"),
     photos && `${countWords(photos, "picture")}, small ones counted as well (${bytesWords(bytes)})`,
   ].filter(Boolean);
-  return said.length ? `It lacks: ${said.join(", ")}.` : "";
+  return parts.length ? `It lacks: ${parts.join(", ")}.` : "";
 }
-
-/** What is wrong with one copy, in a line; what to do about it stands where copies are looked after. */
-export function copyTrouble({ folder, state, same_disk }: Copy) {
-  const own = state in MARKS ? "" : (TROUBLE[state] ?? "is not as it should be");
-  return [`Copy in ${folder}`, [own, same_disk && SAME_DISK].filter(Boolean).join(", and ")].join(" ");
-}
-
-const TROUBLE: Record<string, string> = {
-  missing: "is out of reach",
-  full: "has no room left",
-  read_only: "cannot be written",
-  slow: "does not answer",
-  foreign: "is not this office's",
-  forgotten: "belongs to a later state of this office",
-  damaged: "is damaged",
-  newer: "is of a newer version",
-};
-
-const SAME_DISK = "is on the office's own disk, which is no second place";

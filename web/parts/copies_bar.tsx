@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { write } from "../local/changes.ts";
 import { settingIn, transact } from "../local/database.ts";
 import { get } from "../sync/office.ts";
-import { type Copy, copyTrouble, isInTrouble } from "./copies.tsx";
+import { type Copy, copyTrouble, isInTrouble } from "./copy_trouble.ts";
 import { momentWords } from "./moments.ts";
 
 /**

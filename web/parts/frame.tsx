@@ -1,6 +1,5 @@
 /** What stands round every screen: where am I, is it saved, what goes wrong, and the main action at the thumb. */
 
-import "./first.ts";
 import type { ComponentChildren } from "preact";
 import { useEffect, useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";

@@ -1,7 +1,8 @@
 /** What only the office can say of a day: devices that still hold something, pictures awaited, its copies and its log. */
 import { useEffect, useState } from "preact/hooks";
 import { get, OfficeSays } from "../sync/office.ts";
-import type { Copy, FormerCopy } from "./copies.tsx";
+import type { FormerCopy } from "./copies.tsx";
+import type { Copy } from "./copy_trouble.ts";
 
 /** `holding` is null of a device that has not said; `clock_off_s` how far its clock was ahead when it last sent. */
 export type HeardDevice = {

@@ -3,6 +3,7 @@
  * desk keep it (`parts/packs.ts`).
  */
 
+import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { addStyles } from "../parts/styles.ts";
 import bars from "../styles/bars.css" with { type: "text" };
 import desk from "../styles/desk.css" with { type: "text" };

@@ -1,7 +1,8 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
 import { countWords } from "../../job/words.ts";
-import { type Copy, CopyWords, FormerWords } from "../../parts/copies.tsx";
+import { CopyWords, FormerWords } from "../../parts/copies.tsx";
+import type { Copy } from "../../parts/copy_trouble.ts";
 import { clockOffWords, momentWords } from "../../parts/moments.ts";
 import { type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
 

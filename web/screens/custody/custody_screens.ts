@@ -3,6 +3,7 @@
  * (`parts/packs.ts`).
  */
 
+import "../hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import { addStyles } from "../../parts/styles.ts";
 import bars from "../../styles/bars.css" with { type: "text" };
 import closing from "../../styles/closing.css" with { type: "text" };

@@ -2,7 +2,7 @@
 
 import { minutesSince } from "../../job/day_sums.ts";
 import { countWords } from "../../job/words.ts";
-import { type Copy, isInTrouble } from "../../parts/copies.tsx";
+import { type Copy, isInTrouble } from "../../parts/copy_trouble.ts";
 import { Mark } from "../../parts/mark.tsx";
 import { clockWords, momentWords } from "../../parts/moments.ts";
 import { type HeardDevice, type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
