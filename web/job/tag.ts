@@ -67,8 +67,17 @@ export function* codesFrom(start: number): Generator<string> {
   }
 }
 
-/** So many numbers in a row. */
-export function run(first: string, count: number): string[] {
+const runs = new Map<string, readonly string[]>();
+
+/** So many numbers in a row; a roll's are the same for ever, so that they are worked out once. */
+export function run(first: string, count: number): readonly string[] {
+  const key = `${first} ${count}`;
+  const found = runs.get(key) ?? numbersFrom(first, count);
+  runs.set(key, found);
+  return found;
+}
+
+function numbersFrom(first: string, count: number): string[] {
   const found = [];
   for (const code of codesFrom(serialOf(first))) {
     if (found.push(code) === count) break;

@@ -101,8 +101,28 @@ async function shrink(blob: Blob) {
   return { width, height, thumb };
 }
 
-export function photoBytes(sha256: string): Promise<ArrayBuffer | undefined> {
-  return transact(["photo_bytes"], "readonly", (tx) => tx.objectStore("photo_bytes").get(sha256));
+type Reading = { digests: string[]; bytes: Promise<(ArrayBuffer | undefined)[]> };
+/** What will be read next; pictures that are asked for meanwhile are read with it. */
+let gathering: Reading | null = null;
+
+/** A picture's bytes, if this device has them. All that a screen asks for at once is read in one transaction. */
+export async function photoBytes(sha256: string): Promise<ArrayBuffer | undefined> {
+  gathering ??= readingSoon();
+  const { digests, bytes } = gathering;
+  const index = digests.push(sha256) - 1;
+  return (await bytes)[index];
+}
+
+function readingSoon(): Reading {
+  const digests: string[] = [];
+  const bytes = Promise.resolve().then(() => {
+    gathering = null;
+    return transact(["photo_bytes"], "readonly", (tx) => {
+      const store = tx.objectStore("photo_bytes");
+      return Promise.all(digests.map((sha256) => store.get(sha256)));
+    });
+  });
+  return { digests, bytes };
 }
 
 /** The pictures that the office has not confirmed, small ones first. */

@@ -12,6 +12,7 @@ import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
+import { Below } from "../../parts/below.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnerSide } from "../../parts/owner_side.tsx";
@@ -104,29 +105,24 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       )}
       <Untagged count={state.untagged.length} />
       <StoppedThings count={state.stopped.length} />
-      {state.back.length > 0 && (
-        <section>
-          <h2>
-            Back with the owner <span class="count">{state.back.length}</span>
-          </h2>
-          <Lines lines={state.back.map(receiptLine)} back={true} />
-        </section>
-      )}
-      {what && (
-        <Sign
-          key={what}
-          what={what}
-          lines={lines}
-          things={things}
-          replaces={replaces}
-          entered={entered}
-          set={set}
-        />
-      )}
-      <p class="hint">
-        What the house charges, who carries the risk and until when, and how personal words are kept stand on
-        the house's own terms, which go with this receipt.
-      </p>
+      <Below>
+        {state.back.length > 0 && <BackWithOwner items={state.back} />}
+        {what && (
+          <Sign
+            key={what}
+            what={what}
+            lines={lines}
+            things={things}
+            replaces={replaces}
+            entered={entered}
+            set={set}
+          />
+        )}
+        <p class="hint">
+          What the house charges, who carries the risk and until when, and how personal words are kept stand
+          on the house's own terms, which go with this receipt.
+        </p>
+      </Below>
     </>
   );
   if (turned)
@@ -185,6 +181,17 @@ function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
       {owner ? `, ${owner}` : ""}
       {acting_for ? `, acting for ${acting_for}` : ""}.
     </p>
+  );
+}
+
+function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
+  return (
+    <section>
+      <h2>
+        Back with the owner <span class="count">{items.length}</span>
+      </h2>
+      <Lines lines={items.map(receiptLine)} back={true} />
+    </section>
   );
 }
 

@@ -3,6 +3,7 @@ import type { ReceiptLine } from "../../job/operations.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
+import { Below } from "../../parts/below.tsx";
 
 type LinesOf = {
   lines: readonly ReceiptLine[];
@@ -11,16 +12,21 @@ type LinesOf = {
   changes?: readonly Change[];
 };
 
+/** So many lines fill the first screenful. */
+const FIRST_LINES = 8;
+
 export function Lines({ lines, back = false, changes = [] }: LinesOf) {
+  const oneLine = (line: ReceiptLine) => (
+    <li key={line.item_id}>
+      <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
+      {back && line.tags.length ? " (void)" : ""} {line.words}
+      <Since change={changes.find((change) => change.line.item_id === line.item_id)} />
+    </li>
+  );
   return (
     <ol class="steps read">
-      {lines.map((line) => (
-        <li key={line.item_id}>
-          <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
-          {back && line.tags.length ? " (void)" : ""} {line.words}
-          <Since change={changes.find((one) => one.line.item_id === line.item_id)} />
-        </li>
-      ))}
+      {lines.slice(0, FIRST_LINES).map(oneLine)}
+      <Below>{lines.slice(FIRST_LINES).map(oneLine)}</Below>
     </ol>
   );
 }

@@ -131,8 +131,8 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         setAsking={setAsking}
         onward={() => setChosen("")}
       />
-      <OtherPictures take={take} />
       <Below>
+        <OtherPictures take={take} />
         <Taken item={item} views={plan?.views ?? []} />
       </Below>
     </Frame>

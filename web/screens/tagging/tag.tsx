@@ -1,7 +1,7 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 
 import { useState } from "preact/hooks";
-import { claimsOf, lookalikeOf, pieceCount, rollCounts, thingName, thingWith } from "../../job/custody.ts";
+import { claimsOf, lookalikeOf, pieceCount, thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
@@ -10,6 +10,8 @@ import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts"
 import { fieldValue, listed } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
+import { rollsLeft } from "../../local/rolls_left.ts";
+import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -84,12 +86,14 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       )}
       <Claims item={item} />
       {tag ? <Read tag={tag} lost={lost} /> : <TagEntry found={setTag} />}
-      {day && device && (
-        <RollLeft rolls={rollCounts(day, items, containers)} day_id={day.record_id} device={device} />
-      )}
-      <Numbers item={item} />
-      {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}
-      {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
+      <Below>
+        {day && device && (
+          <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
+        )}
+        <Numbers item={item} />
+        {!isLeftAlone(item) && tied.length > 0 && <TakeBack item={item} tags={tied} />}
+        {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
+      </Below>
     </Frame>
   );
 }
