@@ -13,8 +13,9 @@ import { storeFeed } from "../../web/local/feed.ts";
 import { letGoOfAnswered, meet, toldLast } from "../../web/local/keeping.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { device, left, record, records, waiting } from "../../web/local/memory.ts";
-import { forgetErased, openedEntry, storeOpened } from "../../web/local/opened.ts";
+import { forgetErased } from "../../web/local/opened.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
+import { openedEntry, storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM] = ["1", "2", "3", "4", "5"].map(

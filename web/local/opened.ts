@@ -4,39 +4,9 @@
  */
 import type { EntryPage } from "../job/desk.ts";
 import { type Writing, write } from "./changes.ts";
-import { settingIn, transact } from "./database.ts";
 
 /** An entry as it was told last; its records stand among the device's own. */
 export type Opened = Omit<EntryPage, "records"> & { record_ids: string[]; read_at: string };
-
-/** So many entries stay. */
-const MOST = 30;
-
-export function openedEntry(item_id: string): Promise<Opened | undefined> {
-  return transact(["setting"], "readonly", (tx) => settingIn(tx, `entry ${item_id}`));
-}
-
-/**
- * Keep an entry as the office tells it in place of the one that was opened longest ago, whose records go with the next
- * reading of the feed. A record that the feed has brought further meanwhile stays as it is.
- */
-export function storeOpened(page: EntryPage, read_at: string): Promise<Opened> {
-  const { records, ...rest } = page;
-  const item_id = records[0]?.record_id ?? "";
-  const opened = { ...rest, read_at, record_ids: records.map(({ record_id }) => record_id) };
-  return write(["record", "setting"], async (tx) => {
-    for (const record of records) {
-      const known = await tx.get("record", record.record_id);
-      if (!known || (known.office_seq ?? 0) <= (record.office_seq ?? 0)) await tx.put("record", record);
-    }
-    await tx.remember(`entry ${item_id}`, opened);
-    const before = (await tx.setting("opened")) ?? [];
-    const order = [item_id, ...before.filter((id) => id !== item_id)];
-    await tx.remember("opened", order.slice(0, MOST));
-    for (const id of order.slice(MOST)) await tx.delete("setting", `entry ${id}`);
-    return opened;
-  });
-}
 
 /** The records that stay here for the entries that were opened last. */
 export async function openedRecords(tx: Writing): Promise<Set<string>> {

@@ -7,7 +7,8 @@ import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
 import { ASKED_NOTHING, type Asked, type EntryPage, type News, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
 import { withRows } from "../../job/rows.ts";
-import { type Opened, openedEntry, storeOpened } from "../../local/opened.ts";
+import type { Opened } from "../../local/opened.ts";
+import { openedEntry, storeOpened } from "../../local/store_opened.ts";
 import { useLatest, useOfficeNews } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
 
