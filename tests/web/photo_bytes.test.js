@@ -1,0 +1,55 @@
+/** Pictures that a screen asks for at once are read at once, and each asker gets its own. */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { write } from "../../web/local/changes.ts";
+import { closeDatabase } from "../../web/local/database.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { photoBytes } from "../../web/local/photos.ts";
+import { IDBDatabase, IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+
+const [FIRST, SECOND, ABSENT] = ["a", "b", "c"].map((letter) => letter.repeat(64));
+
+beforeEach(async () => {
+  await closeDatabase();
+  globalThis.indexedDB = new IDBFactory();
+  await loadAgain();
+  await write(["photo_bytes"], async (tx) => {
+    await tx.put("photo_bytes", new ArrayBuffer(1), FIRST);
+    await tx.put("photo_bytes", new ArrayBuffer(2), SECOND);
+  });
+});
+
+/** How many transactions were begun while something ran. */
+async function transactionsOf(work) {
+  const { transaction } = IDBDatabase.prototype;
+  let begun = 0;
+  IDBDatabase.prototype.transaction = function (...given) {
+    begun += 1;
+    return transaction.apply(this, given);
+  };
+  try {
+    await work();
+  } finally {
+    IDBDatabase.prototype.transaction = transaction;
+  }
+  return begun;
+}
+
+test("a screenful of pictures costs one transaction, and each is the one that was asked for", async () => {
+  let found = [];
+  const begun = await transactionsOf(async () => {
+    found = await Promise.all([SECOND, ABSENT, FIRST, SECOND].map(photoBytes));
+  });
+  assert.deepEqual(
+    found.map((bytes) => bytes?.byteLength),
+    [2, undefined, 1, 2],
+  );
+  assert.equal(begun, 1);
+});
+
+test("a picture that is asked for later is read anew", async () => {
+  assert.equal((await photoBytes(FIRST)).byteLength, 1);
+  await write(["photo_bytes"], (tx) => tx.put("photo_bytes", new ArrayBuffer(9), FIRST));
+  assert.equal((await photoBytes(FIRST)).byteLength, 9);
+});
