@@ -87,7 +87,7 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     phone.set_offline(False)
     expect(page.get_by_text("At the desk")).to_be_visible()
     page.goto(f"{office.address}/#/closing")
-    expect(page.get_by_role("heading", name="Numbers")).to_be_visible()
+    expect(page.get_by_role("heading", name="What must agree")).to_be_visible()
     expect(page.get_by_text("nobody has signed")).to_have_count(0)
     (listed,) = (one for one in manager.feed()["records"] if one["kind"] == "visit")
     assert not any("/signatures/" in name for name in listed["fields"]), "a signature is in no list"
