@@ -424,6 +424,18 @@ class PiecesApart(Refusal):
         )
 
 
+class BackWithOwner(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "back_with_owner"
+    title = "It is back with its owner"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "It went back to its owner, and what went back is not described for sale.",
+            hint="Leave it as it is. If it was brought again, record that move first.",
+        )
+
+
 class StandsBehind(Refusal):
     status = HTTPStatus.CONFLICT
     code = "stands_behind"

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from intake.cataloguing import search
+from intake.cataloguing.queue import RETURNED
 from intake.cataloguing.search import mark
+from intake.custody.whereabouts import is_back_with_owner
 from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.examination.cautions import gravest_of
@@ -89,7 +91,9 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
     tied = [tag["tag"] for tag in said.all("tags/").values() if tag["gone"] != "on-another-item"]
     return {
         "visit_id": visit_id,
-        "state": (said.value("entry") or {}).get("state") or "waiting",
+        "state": RETURNED
+        if is_back_with_owner(item)
+        else (said.value("entry") or {}).get("state") or "waiting",
         "class_id": said.value("class_id") or "",
         "short_description": said.value("short_description") or "",
         "tags": compact(tied),  # a lost number still finds its item

@@ -9,7 +9,7 @@ from typing import Any
 
 from intake.cataloguing import search
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
-from intake.cataloguing.queue import ENTRY_STATES
+from intake.cataloguing.queue import LIST_STATES
 from intake.cataloguing.search import mark
 from intake.database import Reading
 from intake.examination.plan import Plan, zone_keys
@@ -69,7 +69,7 @@ class Search:
     def counts(self) -> dict[str, dict[str, int]]:
         """How many there would be of each kind if that were chosen in place of what is, by group; no noughts."""
         groups = {
-            "state": [(state, replace(self.asked, state=state)) for state in ("", *ENTRY_STATES)],
+            "state": [(state, replace(self.asked, state=state)) for state in ("", *LIST_STATES)],
             "class_id": [
                 (one, replace(self.asked, class_id=one)) for one in ("", *classes(self._tx), "none")
             ],

@@ -6,20 +6,25 @@ from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
 from intake.custody.containers import place_of
-from intake.errors import PiecesApart, StandsBehind
+from intake.custody.whereabouts import is_back_with_owner
+from intake.errors import BackWithOwner, PiecesApart, StandsBehind
 from intake.operation import Line, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
 ENTRY_STATES = ("waiting", "picked-up", "described")
+#: What the list shows: what went back to its owner is nobody's work, whatever the desk had made of it before.
+RETURNED = "returned"
+LIST_STATES = (*ENTRY_STATES, RETURNED)
 
 
 class SetEntry(ItemEdit):
     """A cataloguer picks an item up, puts it back, or has described it.
 
     `reason` says why it counts as described although something is open, such as a zone that nobody looked at. What is
-    stopped, or whose pieces are apart, is not described: the first is everyone's rule, the second is checked here.
+    stopped, back with its owner or in pieces apart is not described: the first is everyone's rule, the others are
+    checked here.
     """
 
     roles = frozenset({"desk"})
@@ -32,12 +37,14 @@ class SetEntry(ItemEdit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises StandsBehind if somebody is to go on with a record that stands behind another, PiecesApart if it is
-        to be described and its pieces are not in one place."""
+        """Raises StandsBehind if somebody is to go on with a record that stands behind another; BackWithOwner or
+        PiecesApart if it is to be described and all of it went back, or its pieces are not in one place."""
         if value["state"] != "waiting" and record.derived("merged_into") is not None:
             raise StandsBehind
         if value["state"] != "described":
             return
+        if is_back_with_owner(record):
+            raise BackWithOwner
         places = places_of_pieces(record, records)
         if len(set(places.values())) > 1:
             raise PiecesApart([shown(tag) for tag in places])

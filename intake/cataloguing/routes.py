@@ -13,7 +13,7 @@ from intake.arrival.people import people_of_days
 from intake.cataloguing.entry import EntryInHand, entry_in_hand
 from intake.cataloguing.listing import KINDS_OF_TROUBLE
 from intake.cataloguing.pages import COUNT_LIMIT, SEVERITIES, Asked, Search, with_edge
-from intake.cataloguing.queue import ENTRY_STATES
+from intake.cataloguing.queue import LIST_STATES
 from intake.database import Reading
 from intake.errors import NotFound, Unreadable
 from intake.families import OFFICE_ROLES
@@ -68,7 +68,7 @@ def asked_in(request: Request) -> Asked:
     said = request.query_params
     only = tuple(one for one in said.get("only", "").split(",") if one)
     for name, value, known in (
-        ("state", said.get("state", ""), ENTRY_STATES),
+        ("state", said.get("state", ""), LIST_STATES),
         ("worst", said.get("worst", ""), SEVERITIES),
         *(("only", one, KINDS_OF_TROUBLE) for one in only),
     ):

@@ -90,6 +90,15 @@ def is_returned(item: Record) -> bool:
     return (item.value("whereabouts") or {}).get("to_place") == "returned"
 
 
+def is_back_with_owner(item: Record) -> bool:
+    """Whether all of it went back to its owner, at once or piece by piece."""
+    tags = [tag["tag"] for tag in values_of(item, "tags/") if not tag["gone"]]
+    if not tags:
+        return is_returned(item)
+    moves = [item.value(f"whereabouts/{tag}") or item.value("whereabouts") for tag in tags]
+    return all(move and move["to_place"] == "returned" for move in moves)
+
+
 def thing_name(thing: Record) -> str:
     if thing.kind == "container":
         return f"{thing.head['kind_of']} {shown(thing.head['number'])}"

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from intake.cataloguing.pages import Asked, Search
 from tests.builders import (
     a_caution,
     a_consignor,
@@ -203,39 +204,43 @@ def test_an_entry_shows_the_gravest_caution_that_stands(phone: Phone, things: li
 
 
 PIECES = ("7K3QX3", "7K3QY1")
+APART, BACK = "pieces_apart", "back_with_owner"
 
 
 @pytest.mark.parametrize(
-    ("moves", "apart"),
+    ("moves", "refused"),
     [
-        pytest.param([("van", PIECES[0])], True, id="one piece moved by itself"),
-        pytest.param([("van", None)], False, id="the whole moved"),
-        pytest.param([("van", PIECES[0]), ("van", PIECES[1])], False, id="each moved to the same place"),
-        pytest.param([("returned", PIECES[1])], True, id="one went back to its owner"),
+        pytest.param([("van", PIECES[0])], APART, id="one piece moved by itself"),
+        pytest.param([("van", None)], None, id="the whole moved"),
+        pytest.param([("returned", None)], BACK, id="the whole went back"),
+        pytest.param([("returned", tag) for tag in PIECES], BACK, id="each went back by itself"),
+        pytest.param([("returned", None), ("table", None)], None, id="it was brought again"),
+        pytest.param([("van", PIECES[0]), ("van", PIECES[1])], None, id="each moved to the same place"),
+        pytest.param([("returned", PIECES[1])], APART, id="one went back to its owner"),
     ],
 )
 async def test_what_is_apart_is_not_described(
-    door: Door, moves: list[tuple[str, str | None]], apart: bool
+    door: Door, moves: list[tuple[str, str | None]], refused: str | None
 ) -> None:
     """Two pieces with a tag each."""
     item_id = await of_two_pieces(door)
     for place, tag in moves:
         await door.keep(a_move(door, item_id, place, tag=tag))
-    await check_described(door, item_id, apart)
+    await check_described(door, item_id, refused)
 
 
 @pytest.mark.parametrize(
-    ("boxes", "places", "apart"),
+    ("boxes", "places", "refused"),
     [
-        pytest.param([0, None], ["store"], True, id="one lies loose"),
-        pytest.param([0, 1], ["store"], True, id="two boxes in two places"),
-        pytest.param([0, 1], ["store", "store"], True, id="two boxes in one place"),
-        pytest.param([0, 0], ["store"], False, id="both in one box"),
-        pytest.param([0, 1], ["store", "van", "returned"], False, id="all of it went back out of its boxes"),
+        pytest.param([0, None], ["store"], APART, id="one lies loose"),
+        pytest.param([0, 1], ["store"], APART, id="two boxes in two places"),
+        pytest.param([0, 1], ["store", "store"], APART, id="two boxes in one place"),
+        pytest.param([0, 0], ["store"], None, id="both in one box"),
+        pytest.param([0, 1], ["store", "van", "returned"], BACK, id="all of it went back out of its boxes"),
     ],
 )
 async def test_pieces_in_boxes_are_where_their_boxes_are(
-    door: Door, boxes: list[int | None], places: list[str], apart: bool
+    door: Door, boxes: list[int | None], places: list[str], refused: str | None
 ) -> None:
     """A piece that is in a box of its own is there, wherever the whole was said to be before. `places` are those to
     which the first box, the second and the thing itself are moved."""
@@ -249,7 +254,7 @@ async def test_pieces_in_boxes_are_where_their_boxes_are(
     things = [*(crate["container_id"] for crate in crates), item_id]
     for thing_id, place in zip(things, places, strict=False):
         await door.keep(a_move(door, thing_id, place))
-    await check_described(door, item_id, apart)
+    await check_described(door, item_id, refused)
 
 
 async def of_two_pieces(door: Door) -> str:
@@ -260,12 +265,32 @@ async def of_two_pieces(door: Door) -> str:
     return item_id
 
 
-async def check_described(door: Door, item_id: str, apart: bool) -> None:
+async def check_described(door: Door, item_id: str, refused: str | None) -> None:
     described = ("set_entry", {"item_id": item_id, "state": "described", "reason": "no time", "seen": None})
-    if apart:
-        assert await door.refused(described) == "pieces_apart"
+    if refused:
+        assert await door.refused(described) == refused
     else:
         await door.keep(described)
+
+
+async def test_what_went_back_waits_for_nobody_and_is_shown_by_itself(door: Door) -> None:
+    """Whatever the desk had made of it; brought again, it stands where it stood."""
+    untagged, of_two = str((await door.item())["item_id"]), await of_two_pieces(door)
+    await door.keep(("set_entry", {"item_id": of_two, "state": "picked-up", "seen": None}))
+    assert await states(door) == {"": 2, "waiting": 1, "picked-up": 1}
+    await door.keep(a_move(door, untagged, "returned"))
+    await door.keep(a_move(door, of_two, "returned", tag=PIECES[0]))
+    assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}, "one piece is still here"
+    await door.keep(a_move(door, of_two, "returned", tag=PIECES[1]))
+    assert await states(door) == {"": 2, "returned": 2}
+    await door.keep(a_move(door, of_two, "table"))
+    assert await states(door) == {"": 2, "picked-up": 1, "returned": 1}
+    assert await door.faults() == []
+
+
+async def states(door: Door) -> dict[str, int]:
+    """How many the list says there are of each state."""
+    return await door.database.read(lambda tx: Search(tx, Asked()).counts()["state"])
 
 
 def test_why_a_thing_counts_as_described_stands_on_record(phone: Phone, things: list[str]) -> None:

@@ -98,7 +98,9 @@ def walk_by_key(desk: Page) -> None:
         desk.keyboard.press("ArrowDown")
     expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
     expect(desk.locator(".queue-row[aria-current]")).to_be_in_viewport()
-    assert desk.evaluate("document.documentElement.scrollHeight === innerHeight"), "nothing hangs out of the page"
+    assert desk.evaluate("document.documentElement.scrollHeight === innerHeight"), (
+        "nothing hangs out of the page"
+    )
     desk.keyboard.press("?")
     expect(desk.get_by_role("dialog", name="Keys")).to_be_visible()
     desk.keyboard.press("Escape")

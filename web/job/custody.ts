@@ -202,6 +202,16 @@ export function lookalikeOf(item: ItemRecord, items: ItemRecord[]): ItemRecord |
   return others.find((other) => same("short_description", other) && same("class_id", other)) ?? null;
 }
 
+/** Whether all of it went back to its owner, at once or piece by piece. */
+export function isBackWithOwner(item: RecordCopy) {
+  const tags = tagsOf(item);
+  if (!tags.length) return isReturned(item);
+  return tags.every(
+    (tag) =>
+      (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place === "returned",
+  );
+}
+
 export function thingName(thing: ThingRecord) {
   if (thing.kind === "container") return `${thing.kind_of} ${shown(thing.number)}`;
   return fieldValue(thing, "short_description") || "an item not named yet";

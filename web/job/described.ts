@@ -1,7 +1,7 @@
 /** What stands between an entry and its being described: what must not be, and what is open and needs a reason. */
 
 import { isStopped } from "./cautions.ts";
-import { piecesOf, placeWords } from "./custody.ts";
+import { isBackWithOwner, piecesOf, placeWords } from "./custody.ts";
 import { countDiffering, type DeskText } from "./desk_words.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { shown } from "./tag.ts";
@@ -17,6 +17,8 @@ export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>
   if (isStopped(item)) return "It is stopped. Nothing is said of it until whoever decides has cleared it.";
   if (fieldValue(item, "merged")?.into_id)
     return "It was recorded twice, and stands behind the other record: describe that one.";
+  if (isBackWithOwner(item))
+    return "It is back with its owner, and what went back is not described for sale. If it was brought again, record that move first.";
   const pieces = piecesOf(item, byId);
   const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
   if (places.size < 2) return "";

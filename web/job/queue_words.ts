@@ -1,4 +1,8 @@
 /** What the desk calls the ways in which its list can be narrowed. */
+import { ENTRY_STATES } from "./words.ts";
+
+/** Where a thing stands in the list: what went back to its owner is nobody's work. */
+export const LIST_STATES = [...ENTRY_STATES, ["returned", "Back with owners"]] as const;
 
 /** Kinds of trouble, those that may hurt somebody first. */
 export const TROUBLES = [

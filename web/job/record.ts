@@ -4,7 +4,7 @@
  */
 import { between, comesIntoForce, same } from "./between.ts";
 import { holdsApart, isStopped } from "./cautions.ts";
-import { APART, movesInOrder } from "./custody.ts";
+import { APART, isBackWithOwner, movesInOrder } from "./custody.ts";
 import type { TagValue, ValueAt, ZoneState } from "./fields.ts";
 import { FIELD_KINDS, type OpeningKind, type OtherKind } from "./kinds.ts";
 import { fieldOf, nameIn, only, saysOf, setBy } from "./operation.ts";
@@ -284,9 +284,14 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
   const gone = name.startsWith("tags/") && (record.fields[name]?.value as TagValue | undefined)?.gone;
   if (gone && gone !== "on-another-item")
     return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
-  const goesOn = name === "entry" && (value as ValueAt<"entry">).state !== "waiting";
-  if (goesOn && fieldValue(record, "merged")?.into_id)
+  const state = name === "entry" ? (value as ValueAt<"entry">).state : "waiting";
+  if (state !== "waiting" && fieldValue(record, "merged")?.into_id)
     return refusal("stands_behind", "This thing was recorded twice: go on with the other record.");
+  if (state === "described" && isBackWithOwner(record))
+    return refusal(
+      "back_with_owner",
+      "It went back to its owner: nothing is described for sale that went back.",
+    );
   const zone = name.startsWith("zones/") ? name.slice("zones/".length) : null;
   if (zone !== null && (value as ZoneState).state === "clear" && findingsOn(record, zone).length) {
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");

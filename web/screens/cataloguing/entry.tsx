@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
+import { isBackWithOwner } from "../../job/custody.ts";
 import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { deskTexts } from "../../job/desk_words.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
@@ -113,16 +114,21 @@ function useTableName(day_id: string, visit: VisitRecord | null) {
 function HeadKeys({ item }: { item: ItemRecord }) {
   const state = fieldValue(item, "entry")?.state ?? "waiting";
   const isWaiting = state === "waiting";
+  const isBack = isBackWithOwner(item); // there is nothing to pick up, but what was taken in hand can be put back
   const turn = () => moveEntry(item, isWaiting ? "picked-up" : "waiting");
-  useShortcuts({ p: turn });
+  useShortcuts({ p: () => !(isBack && isWaiting) && turn() });
   return (
     <div class="head-keys on-screen">
       <button type="button" onClick={() => print()}>
         Print
       </button>
-      <button type="button" onClick={turn}>
-        {isWaiting ? "Pick up" : "Put back"} <kbd>P</kbd>
-      </button>
+      {isBack && isWaiting ? (
+        <strong>Back with its owner</strong>
+      ) : (
+        <button type="button" onClick={turn}>
+          {isWaiting ? "Pick up" : "Put back"} <kbd>P</kbd>
+        </button>
+      )}
       <a class="button" href="#/queue">
         Close
       </a>

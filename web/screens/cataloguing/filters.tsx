@@ -3,9 +3,8 @@
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
-import { SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
+import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
-import { ENTRY_STATES } from "../../job/words.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
 import { Nick } from "../../parts/nick.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -29,7 +28,7 @@ export function Filters({ book, ...given }: FiltersOf) {
   return (
     <>
       <Saved asked={asked} ask={ask} />
-      <Group {...given} title="State" of="state" all="All" choices={ENTRY_STATES} />
+      <Group {...given} title="State" of="state" all="All" choices={LIST_STATES} />
       <section class="filter-group" aria-label="To look at">
         <h3>To look at</h3>
         {TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value)).map(([value, words]) => (

@@ -49,6 +49,7 @@ export function QueueRow({ row, isOpen }: { row: Row; isOpen: boolean }) {
 /** Its place in the queue, with what this desk has written and not sent yet. */
 function useStateOf({ item_id, state }: Row) {
   return useSelected(() => {
+    if (state === "returned") return state;
     const isWaiting = waiting.value.some((op) => op.kind === "set_entry" && op.item_id === item_id);
     return (isWaiting && fieldValue(record(item_id), "entry")?.state) || state;
   }, [item_id, state]);
@@ -61,7 +62,9 @@ function Odd({ row, state }: { row: Row; state: string }) {
   else if (row.held_apart) said.push(["stop", "held apart"]);
   else if (row.caution) said.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
   if (row.disagreement_count) said.push(["differs", "two values"]);
-  if (state !== "waiting") said.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
+  if (state === "returned") said.push(["back", "back with its owner"]);
+  else if (state !== "waiting")
+    said.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
   return (
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
       {said.map(([sign, words]) => (
