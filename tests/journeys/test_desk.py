@@ -113,6 +113,9 @@ def nothing_is_written_without_a_name(desk: Page) -> None:
     desk.get_by_role("heading", name="stoneware jar 26").click()
     desk.keyboard.press("p")
     expect(desk.locator(".queue-row[aria-current] .entry-state")).to_have_text("picked up")
+    states = desk.get_by_role("region", name="State")
+    expect(states.get_by_role("button", name="Waiting")).to_have_text("Waiting29")
+    expect(states.get_by_role("button", name="Picked up")).to_have_text("Picked up1")
 
 
 def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:

@@ -1,5 +1,5 @@
 /** A desk's list after some of its things have changed. */
-import type { QueuePage } from "./desk.ts";
+import type { QueuePage, QueueRow } from "./desk.ts";
 
 /**
  * The list with what the office says of some items now. Those that it does not name any more are not as the list was
@@ -20,4 +20,17 @@ export function withRows(
   ];
   const { cursor, count, count_capped, alone } = told;
   return { ...list, cursor, count, count_capped, alone, counts: told.counts ?? list.counts, entries };
+}
+
+/** Whether a thing is counted otherwise than it was, in the groups by which the list is narrowed. */
+export function isCountedOtherwise(before: QueueRow, now: QueueRow): boolean {
+  const [one, other] = [before, now].map((row) => JSON.stringify(countedBy(row)));
+  return one !== other;
+}
+
+/** What of a row the counts are of. */
+function countedBy(row: QueueRow) {
+  const { state, class_id, table_id, worst, caution, held_apart } = row;
+  const has = [row.disagreement_count, row.tags.length, row.photo_count, row.short_description].map(Boolean);
+  return [state, class_id, table_id, worst, caution, held_apart, has];
 }

@@ -4,9 +4,10 @@
  */
 
 import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type EntryPage, type News, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
-import { withRows } from "../../job/rows.ts";
+import { isCountedOtherwise, withRows } from "../../job/rows.ts";
 import type { Opened } from "../../local/opened.ts";
 import { openedEntry, storeOpened } from "../../local/store_opened.ts";
 import { useLatest, useOfficeNews } from "../../parts/use.ts";
@@ -44,7 +45,7 @@ export function useDeskList(item_id: string) {
     openedEntry(item_id).then((opened) => {
       if (opened && now.current.item_id === item_id) setEntry((known) => known ?? opened);
     });
-    read.entry();
+    read.entry().then(want);
   }, [item_id]);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
 
@@ -129,15 +130,19 @@ function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setP
       const changed = await page({ items: items.join(","), counts: "1" });
       setList((before) => before && withRows(before, changed, items, now.current.item_id));
     });
-  const entry = () =>
-    told(async () => {
-      const { item_id } = now.current;
-      if (!item_id) return;
+  /** The entry with its row; the row is still to be asked for by itself if the list is counted otherwise for it. */
+  const entry = async (): Promise<Key[]> => {
+    const { item_id, asked, entry: before } = now.current;
+    if (!item_id) return [];
+    let isOtherwise = false;
+    await told(async () => {
       const read = await get<EntryPage>(`/entries/${item_id}`);
       const opened = await storeOpened(read, new Date().toISOString());
       if (now.current.item_id !== item_id) return;
       setEntry(opened);
       const { row } = read;
+      const was = before && isOf(before, item_id) ? before.row : null;
+      isOtherwise = Boolean(row && was && (asked.words ? !same(row, was) : isCountedOtherwise(was, row)));
       if (row)
         setList(
           (before) =>
@@ -147,14 +152,16 @@ function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setP
             },
         );
     });
+    return isOtherwise ? [`item ${item_id}`] : [];
+  };
   const oneOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
     if (keys.has("list")) {
       await list();
       return keys.has("entry") ? ["entry"] : [];
     }
     if (keys.has("entry")) {
-      await entry(); // its row comes with it
-      return [...keys].filter((key) => key !== "entry" && key !== `item ${now.current.item_id}`);
+      const itself: Key = `item ${now.current.item_id}`; // its row comes with the entry
+      return [...(await entry()), ...[...keys].filter((key) => key !== "entry" && key !== itself)];
     }
     const items = [...keys].map((key) => key.slice("item ".length));
     await rows(items.slice(0, MOST_AT_ONCE));
