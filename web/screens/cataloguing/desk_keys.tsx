@@ -15,6 +15,7 @@ export const DESK_KEYS: readonly (readonly [keys: string, words: string])[] = [
 const MORE_KEYS: typeof DESK_KEYS = [
   ["↓ in the search", "to the list"],
   ["Esc in the search", "back to the list; the words stay"],
+  ["1-4, Esc", "a reason why it is described all the same; not yet"],
   ["Esc", "leave a field, a large photo, this list"],
   ["?", "this list"],
 ];

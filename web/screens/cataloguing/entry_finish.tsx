@@ -1,6 +1,7 @@
 /** Described, or not yet: what must not be is said and refused, what is open is named and asks for a reason. */
 
-import { useEffect, useState } from "preact/hooks";
+import type { RefObject } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { openOn, REASONS, whyNotDescribed } from "../../job/described.ts";
 import type { DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, ThingRecord } from "../../job/types.ts";
@@ -15,14 +16,15 @@ import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { useShortcuts } from "./shortcuts.ts";
 
-/** Move an entry, and on to the next; undo puts it back. */
-export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
+/** Move an entry, and on to what is next, if anything is; undo puts it back, where it was done. */
+export function moveEntry(item: ItemRecord, state: EntryState, reason = "", next?: () => unknown) {
   const item_id = item.record_id;
   const before = fieldValue(item, "entry") ?? { state: "waiting" as const };
   return attempt(async () => {
     await keep("set_entry", { item_id, state, reason });
     const undo = () => keep("set_entry", { item_id, reason: "", ...before }).then(syncNow);
     sayDone(`${fieldValue(item, "short_description") || "It"}: ${ENTRY_WORDS[state]?.toLowerCase()}.`, undo);
+    next?.();
     syncNow();
     return true;
   });
@@ -31,28 +33,38 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "") {
 type FinishOf = { item: ItemRecord; plan: Plan | null; texts: readonly DeskText[]; next: () => unknown };
 
 export function Finish({ item, plan, texts, next }: FinishOf) {
-  const [asks, setAsks] = useState(false);
-  useEffect(() => setAsks(false), [item.record_id]);
+  const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
+  useEffect(() => setAsks(0), [item.record_id]);
+  const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));
   const why = whyNotDescribed(item, byId);
   const open = openOn(item, plan, texts);
+  useEffect(() => {
+    const question = heading.current?.parentElement;
+    question?.scrollIntoView({ block: "nearest" });
+    if (!question?.contains(document.activeElement)) heading.current?.focus();
+  }, [asks, why, open.length]); // what the office says meanwhile may ask otherwise
+  const leave = () => setAsks(0);
   const finish = async (reason: string) => {
-    if (!(await moveEntry(item, "described", reason))) return;
-    setAsks(false);
-    next();
+    const isDone = await moveEntry(item, "described", reason, next);
+    if (isDone) leave();
+    return isDone;
   };
-  const described = () => (why || open.length ? setAsks(true) : finish(""));
+  const described = () => (why || open.length ? setAsks(asks + 1) : finish(""));
   useShortcuts({ d: described });
   return (
     <section class="finish" aria-label="Described or not">
-      {asks && why && (
-        <p class="bar wrong" role="alert">
-          <strong>Not described.</strong> {why}
-        </p>
+      {asks > 0 && why && (
+        <div class="bar wrong" role="alert">
+          <h3 ref={heading} tabIndex={-1}>
+            Not described
+          </h3>
+          <p>{why}</p>
+        </div>
       )}
-      {asks && !why && open.length > 0 && (
-        <StillOpen item={item} open={open} finish={finish} leave={() => setAsks(false)} />
+      {asks > 0 && !why && open.length > 0 && (
+        <StillOpen item={item} open={open} finish={finish} leave={leave} heading={heading} />
       )}
       <WasFinished item={item} />
       <div class="finish-keys">
@@ -67,20 +79,34 @@ export function Finish({ item, plan, texts, next }: FinishOf) {
 type StillOpenOf = {
   item: ItemRecord;
   open: string[];
-  finish: (reason: string) => unknown;
+  finish: (reason: string) => Promise<boolean | undefined>;
   leave: () => void;
+  heading: RefObject<HTMLHeadingElement>;
 };
 
+/** What each of the keys 1, 2, 3 ... does. */
+function byNumber(works: (() => unknown)[]) {
+  return Object.fromEntries(works.map((work, index) => [index + 1, work]));
+}
+
+/** While it asks, a number is a reason: the findings take none. */
+const FINDINGS_REST = byNumber(Array.from({ length: 9 }, () => () => {}));
+
 /** What a reader of the catalogue would miss, and why it is described all the same. */
-function StillOpen({ item, open, finish, leave }: StillOpenOf) {
+function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   const { form, set, drop } = useHeld(`described ${item.record_id}`, { reason: "" });
   const done = async (reason: string) => {
-    await drop();
-    finish(reason);
+    if (await finish(reason)) await drop();
   };
+  useShortcuts(
+    { ...FINDINGS_REST, ...byNumber(REASONS.map((reason) => () => done(reason))), Escape: leave },
+    { first: true },
+  );
   return (
     <div class="card in-hand" role="group" aria-label="Still open">
-      <h3>Still open</h3>
+      <h3 ref={heading} tabIndex={-1}>
+        Still open
+      </h3>
       <ul class="still-open">
         {open.map((words) => (
           <li key={words}>{words}</li>
@@ -88,9 +114,9 @@ function StillOpen({ item, open, finish, leave }: StillOpenOf) {
       </ul>
       <p class="label">Why it counts as described all the same</p>
       <div class="chips">
-        {REASONS.map((reason) => (
+        {REASONS.map((reason, index) => (
           <button type="button" key={reason} class="chip" onClick={() => done(reason)}>
-            {reason}
+            <kbd>{index + 1}</kbd> {reason}
           </button>
         ))}
       </div>
@@ -110,7 +136,7 @@ function StillOpen({ item, open, finish, leave }: StillOpenOf) {
           {form.reason.trim() ? "Described" : "Say why first"}
         </button>
         <button type="button" class="quiet" onClick={leave}>
-          Go on with it
+          Not yet: close this, and it stays as it was <kbd>Esc</kbd>
         </button>
       </p>
     </div>

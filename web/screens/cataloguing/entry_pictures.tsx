@@ -14,6 +14,8 @@ type PicturesOf = {
   item: ItemRecord;
   plan: Plan | null;
   findings: Numbered[];
+  /** The number of the finding in hand; 0 for none. */
+  chosen: number;
   /** Which of them is large. */
   at: number;
   show: (at: number) => void;
@@ -21,7 +23,7 @@ type PicturesOf = {
   setLarge: (isLarge: boolean) => void;
 };
 
-export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: PicturesOf) {
+export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setLarge }: PicturesOf) {
   const photos = photosOf(item);
   const photo = photos[at];
   if (!photo)
@@ -31,7 +33,11 @@ export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: 
         <NotTaken item={item} plan={plan} />
       </>
     );
-  const { number, words } = pictureWords(plan, findings, photo.value);
+  const words = pictureWords(plan, findings, photo.value);
+  const { finding_id, zone } = photo.value;
+  const here = findings.filter(({ value, id }) =>
+    finding_id ? id === finding_id : zone && value.zone === zone,
+  );
   return (
     <div class="pictures-of">
       <figure class="big-picture">
@@ -39,15 +45,15 @@ export function Pictures({ item, plan, findings, at, show, isLarge, setLarge }: 
           <img key={photo.value.sha256} src={`/photos/${photo.value.sha256}/large`} alt={words} />
         </button>
         <figcaption>
-          {number > 0 && <span class="finding-number">{number}</span>}
           <strong>{words}</strong> {clockWords(photo.value.taken_at)}, {at + 1} of {photos.length}
         </figcaption>
+        <OnIt here={here} chosen={chosen} />
       </figure>
       <ul class="strip">
         {photos.map(({ id, value }, index) => (
           <li key={id}>
             <button type="button" aria-pressed={index === at} onClick={() => show(index)}>
-              <Thumb sha256={value.thumb_sha256} words={pictureWords(plan, findings, value).words} />
+              <Thumb sha256={value.thumb_sha256} words={pictureWords(plan, findings, value)} />
             </button>
           </li>
         ))}
@@ -93,13 +99,31 @@ function Large({ sha256, words, close }: { sha256: string; words: string; close:
   );
 }
 
-/** The finding that it shows, with its number, else its zone, else the view that it serves. */
+type OnItOf = { here: Numbered[]; chosen: number };
+
+/**
+ * The numbers of the findings that a photo shows. They stand at its side, since a record says of which finding or zone a
+ * photo is and never at which spot of it.
+ */
+function OnIt({ here, chosen }: OnItOf) {
+  const isElsewhere = chosen > 0 && !here.some(({ number }) => number === chosen);
+  if (!here.length && !isElsewhere) return null;
+  return (
+    <p class="on-it">
+      {here.map(({ number }) => (
+        <span key={number} class={number === chosen ? "finding-number chosen" : "finding-number"}>
+          {number}
+        </span>
+      ))}{" "}
+      {isElsewhere ? `No photo of ${chosen}` : "Where on the photo is not on record"}
+    </p>
+  );
+}
+
+/** The finding that it shows, else its zone, else the view that it serves. */
 function pictureWords(plan: Plan | null, findings: Numbered[], { finding_id, zone, view }: PhotoValue) {
   const finding = findings.find(({ id }) => id === finding_id);
-  if (finding) {
-    const { term, zone: on } = finding.value;
-    return { number: finding.number, words: `${spaced(term)} on ${zoneName(on)}` };
-  }
-  if (zone) return { number: 0, words: zoneName(zone) };
-  return { number: 0, words: plan?.views.find((named) => named.view === view)?.words ?? "no named view" };
+  if (finding) return `${spaced(finding.value.term)} on ${zoneName(finding.value.zone)}`;
+  if (zone) return zoneName(zone);
+  return plan?.views.find((named) => named.view === view)?.words ?? "no named view";
 }

@@ -1,22 +1,24 @@
 /** Keys of the desk that work wherever the hands are. */
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { useLatest } from "../../parts/use.ts";
 
 /**
- * Single keys that do something while nobody types in a field.
- * what each key does, by its name in a key event; false leaves the key to the browser
+ * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves the
+ * key to the browser. `first` are those of a question that is open: they go before what the same keys do otherwise.
  */
-export function useShortcuts(keys: Record<string, () => unknown>) {
+export function useShortcuts(keys: Record<string, () => unknown>, { first = false } = {}) {
   const latest = useLatest(keys);
-  useEffect(() => {
+  useLayoutEffect(() => {
+    // From the first drawing on: whoever is quick presses the next key before it has been painted.
     const press = (event: KeyboardEvent) => {
       const typing =
         event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
       const work = latest.current[event.key];
       if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (first) event.stopPropagation();
       if (work() !== false) event.preventDefault();
     };
-    addEventListener("keydown", press);
-    return () => removeEventListener("keydown", press);
+    addEventListener("keydown", press, first);
+    return () => removeEventListener("keydown", press, first);
   }, []);
 }
