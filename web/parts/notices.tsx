@@ -12,8 +12,14 @@ let current: Notice | null = null;
 let wayBack: { undo: () => unknown; of: string } | null = null;
 const watchers: Set<() => void> = new Set();
 
+/** Where what is said belongs: the screen that stands once whatever was done has gone on to the next. */
+let saidAt = "";
+
 function show(notice: Notice | null) {
   current = notice;
+  queueMicrotask(() => {
+    saidAt = location.hash;
+  });
   for (const watcher of watchers) watcher();
 }
 
@@ -29,17 +35,20 @@ export function sayDone(words: string, undo?: () => unknown) {
 }
 
 /**
- * What was done is said until the next thing is touched; what went wrong stays until it is read. The line goes once the touch
- * has arrived: a page that moved between finger down and finger up would lose it.
+ * What was done is said until the next thing is touched, a key does something else, or another screen is there; what went
+ * wrong stays until it is read. The line goes once the touch has arrived: a page that moved between finger down and finger up
+ * would lose it. The keys that only go to Undo, or are held beside others, do nothing else.
  */
-addEventListener(
-  "click",
-  ({ target }) => {
-    const onIt = target instanceof Element && target.closest(".notice, .undo");
-    if (current && !current.wrong && !onIt) show(null);
-  },
-  { capture: true },
-);
+function goOn({ target }: Event) {
+  const onIt = target instanceof Element && target.closest(".notice, .undo");
+  if (current && !current.wrong && !onIt) show(null);
+}
+
+const GO_TO_UNDO = new Set(["Tab", "Shift", "Control", "Alt", "Meta"]);
+
+addEventListener("click", goOn, true);
+addEventListener("keydown", (event: KeyboardEvent) => GO_TO_UNDO.has(event.key) || goOn(event), true);
+addEventListener("hashchange", (event) => location.hash !== saidAt && goOn(event));
 
 /**
  * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen for
