@@ -105,7 +105,7 @@ def test_a_crate_reaches_the_store(
     closing.goto(f"{office.address}/#/closing")
     expect(closing.get_by_role("heading", name="Differences")).to_be_visible()
     expect(closing.locator(".gaps li")).to_have_count(9)
-    counts = "Hester Quillfeather counted crates 3 and loose pieces 0; scanned were 2 and 0"
+    counts = "Hester Quillfeather counted 3 crates and 0 loose pieces; scanned: 2 and 0"
     assert sorted(closing.locator(".gaps li").all_inner_texts()) == [
         f"An item too many: Load to van: {counts}, the owner is not told",
         f"Load to van: 1 of 2 things not come: crate {shown(SECOND)}",

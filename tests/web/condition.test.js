@@ -5,7 +5,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { gradeOf, overallCondition, stabilityOf } from "../../web/job/condition.ts";
+import { gradeOf, lookedWords, overallCondition, stabilityOf } from "../../web/job/condition.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { chance } from "./chance.js";
 
@@ -219,3 +219,16 @@ test("how safe it is to keep goes by the worst that is going on, whatever the wo
   assert.deepEqual(stability(slow, spreads, live), { level: "unacceptable", because: ["live insects"] });
   assert.equal(stability({ ...live, withdrawn: true }).level, "good");
 });
+
+for (const [coverage, words] of [
+  [0, "Nothing was looked at"],
+  [0.04, "Less than a tenth of what counts was looked at"],
+  [0.1, "A tenth of what counts was looked at"],
+  [0.7999, "7 tenths of what counts was looked at"],
+  [0.1 + 0.2 + 0.5, "8 tenths of what counts was looked at"],
+  [0.9999, "9 tenths of what counts was looked at"],
+  [1, "All that counts was looked at"],
+])
+  test(`of a thing ${coverage} of which was looked at it is said so: ${words}`, () => {
+    assert.equal(lookedWords(coverage), words);
+  });

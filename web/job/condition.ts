@@ -27,6 +27,7 @@ const POINTS = [0, 1, 4, 10, 20];
 const MOST = 20;
 const WEIGHTS: Record<string, number> = { key: 4, supporting: 2, minor: 1 };
 const LEAST_COVERAGE = 0.7;
+const ROUNDING = 1e-9; // what sums of weights are off by
 /** The box it came in is no part of the thing: it lowers nothing, though moths in it hold the item. */
 const PACKAGING = "packaging";
 /** What was done to a key zone and cannot be undone: not better than good. */
@@ -107,6 +108,21 @@ export function gradeOf(
     reason: near ? own.reason : "",
     stale: Boolean(own?.word && !near),
   };
+}
+
+/** How much of what counts on a thing was looked at, as a sentence; in tenths, and never more than it was. */
+export function lookedWords(coverage: number): string {
+  const tenths = Math.floor(10 * coverage + ROUNDING);
+  if (tenths >= 10) return "All that counts was looked at";
+  if (tenths === 0)
+    return coverage ? "Less than a tenth of what counts was looked at" : "Nothing was looked at";
+  return `${tenths === 1 ? "A tenth" : `${tenths} tenths`} of what counts was looked at`;
+}
+
+/** The word at which the count of faults alone arrives, and up to where it is that one. */
+export function stepOf(index: number): { word: Grade; upTo: number } {
+  const [word, upTo] = STEPS.find(([, most]) => index <= most) ?? ["as found", Infinity];
+  return { word, upTo };
 }
 
 /** The words one step from a word. */

@@ -108,7 +108,7 @@ export function missing(plan: Plan | null, record: RecordCopy): Gap[] {
       !listed(record, "marks/").some(({ value }) => !value.withdrawn) &&
       !fieldValue(record, "marks_looked")
     )
-      say("marks", "Transcribe them, or say where you looked", "/marks");
+      say("marks", "No mark is transcribed, nor said where one was looked for", "/marks");
     const tests = plan.tests.filter(
       (test) =>
         isTest(test) && !fieldValue(record, `tests/${test.test}`) && !withdrawnBy(test, record).length,

@@ -1,8 +1,9 @@
 /** The overall condition of an item, with what it rests on and what it cannot say; stability beside it, never mixed. */
 
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { isStopped } from "../job/cautions.ts";
-import { type Grade, gradeOf, stabilityOf, stepsFrom } from "../job/condition.ts";
+import { type Grade, gradeOf, lookedWords, stabilityOf, stepsFrom } from "../job/condition.ts";
 import type { Plan, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
 import { firstUpper } from "../job/words.ts";
@@ -17,15 +18,17 @@ const NOT_GRADED = {
   "too little examined": "Not graded: too little examined",
 };
 
-/** `change` lets the valuer move the word */
+/** `change` lets the valuer change the word; what is said of the figures behind it stands inside. */
 export function Condition({
   plan,
   item,
   change = false,
+  children,
 }: {
   plan: Plan | null;
   item: RecordCopy;
   change?: boolean;
+  children?: ComponentChildren;
 }) {
   if (!plan || plan.refer_only)
     return <p class="none">{plan ? "Not graded: it is referred, not examined." : "Choose a class first."}</p>;
@@ -35,10 +38,7 @@ export function Condition({
         <strong>Stopped.</strong> Nothing is said of its condition until whoever decides has cleared it.
       </p>
     );
-  const { word, computed, moved, reason, stale, index, coverage, so_far, not_graded, because } = gradeOf(
-    plan,
-    item,
-  );
+  const { word, computed, moved, reason, stale, coverage, so_far, not_graded, because } = gradeOf(plan, item);
   const stability = stabilityOf(item);
   return (
     <>
@@ -56,14 +56,11 @@ export function Condition({
           The record has changed since a valuer moved the word, so the computed one stands. Look again.
         </p>
       )}
-      <p class="hint">
-        {Math.floor(100 * coverage)} % of it by weight was examined
-        {word ? `; index ${index.toFixed(1)}, where 0 is perfect` : ""}.
-      </p>
+      <p class="hint">{lookedWords(coverage)}.</p>
+      {children}
       {because.length > 0 && <p class="hint">Not better because of {because.join("; ")}.</p>}
       <p class="hint">
-        Stability, for keeping and moving it: <strong>{stability.level}</strong>
-        {stability.because.length ? `, because of ${stability.because.join(", ")}` : ", as far as was seen"}.
+        Stability, for keeping and moving it: <StabilityWords {...stability} isSeen={coverage > 0} />.
       </p>
       {plan.scale.length > 0 && <OwnScale plan={plan} item={item} change={change} />}
       {change && computed && (
@@ -73,9 +70,7 @@ export function Condition({
         <details>
           <summary>What this word cannot say</summary>
           <ul>
-            <li>
-              It compares within {plan.name.toLowerCase()} only, by weights that are the house's opinion.
-            </li>
+            <li>It compares within {plan.name.toLowerCase()} only, by what the house thinks counts most.</li>
             <li>
               Where the class has a scale of its own, as coins and books do, that scale is printed and this
               word is not.
@@ -88,6 +83,19 @@ export function Condition({
           </ul>
         </details>
       )}
+    </>
+  );
+}
+
+type StabilityOf = ReturnType<typeof stabilityOf> & { isSeen: boolean };
+
+/** Nothing speaks against a thing that nobody looked at, and nothing for it. */
+function StabilityWords({ level, because, isSeen }: StabilityOf) {
+  if (!because.length && !isSeen) return <strong>not known, nothing was looked at</strong>;
+  return (
+    <>
+      <strong>{level}</strong>
+      {because.length ? `, because of ${because.join(", ")}` : ", as far as was seen"}
     </>
   );
 }
@@ -149,7 +157,7 @@ function Move({
   if (!open)
     return (
       <button type="button" onClick={() => setOpen(true)}>
-        {moved ? "Change the valuer's word" : "Move it by one step"}
+        {moved ? "Change the valuer's word" : "Change this word by one step"}
       </button>
     );
   const ready = to && to !== computed && why.trim();

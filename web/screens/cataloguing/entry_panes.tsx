@@ -5,6 +5,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
+import { gradeOf, stepOf } from "../../job/condition.ts";
 import type { Who } from "../../job/day_facts.ts";
 import { deskTexts } from "../../job/desk_words.ts";
 import { photosOf } from "../../job/progress.ts";
@@ -63,7 +64,9 @@ export function Panes({ item, plan, book, next, opened, who }: PanesOf) {
         {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}
         <section>
           <h3>Overall</h3>
-          <Condition item={item} plan={plan} change={true} />
+          <Condition item={item} plan={plan} change={true}>
+            {plan && <Reckoned item={item} plan={plan} />}
+          </Condition>
         </section>
         {book && <Findings {...numbered} book={book} />}
         <Told item={item} />
@@ -73,6 +76,19 @@ export function Panes({ item, plan, book, next, opened, who }: PanesOf) {
         </Below>
       </div>
     </div>
+  );
+}
+
+/** The figure behind the word, in plain words. */
+function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
+  const { index, computed } = gradeOf(plan, item);
+  if (!computed) return null;
+  const { word, upTo } = stepOf(index);
+  const range = upTo === Infinity ? "beyond the last step, which is" : `up to ${upTo} is`;
+  return (
+    <p class="hint">
+      By the house's own count its faults come to {index.toFixed(1)}: 0 is none, {range} “{word}”.
+    </p>
   );
 }
 

@@ -3,6 +3,7 @@
 import { placeWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { arrivalWords, type OnRecord } from "../../job/loads.ts";
+import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
@@ -40,7 +41,8 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
         driver: aim.to === "van" ? aim.driver : "",
         of_load: aim.of_load || null,
       });
-      const words = `${me} counted crates ${crates} and loose pieces ${pieces}; scanned were ${scanned_crates} and ${scanned_pieces}`;
+      const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
+      const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
       const agrees = crates === scanned_crates && pieces === scanned_pieces;
       if (!agrees) await raiseCount(day.record_id, aim, crates + pieces < counted.length, words);
       drop();

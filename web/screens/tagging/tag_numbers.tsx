@@ -50,7 +50,7 @@ export function Numbers({ item }: { item: ItemRecord }) {
       />
       {tied.length < of && (
         <p class="bar">
-          {of - tied.length} of its {of} pieces have no tag yet.
+          {of - tied.length} of its {of} pieces {of - tied.length === 1 ? "has" : "have"} no tag yet.
         </p>
       )}
     </section>
