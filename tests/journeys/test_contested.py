@@ -67,6 +67,11 @@ def why_is_told_where_a_value_gave_way(page: Page, manager: Phone) -> None:
     page.evaluate("location.hash = '#/outbox'")
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
+    page.evaluate("(id) => { location.hash = `#/item/${id}` }", item_id)
+    both = page.get_by_role("region", name="Short description: two values")
+    expect(both).to_contain_text("“crystal paperweight” said on this device")
+    expect(both).to_contain_text("“moulded paperweight” Hester Quillfeather; it holds until then")
+    page.evaluate("location.hash = '#/outbox'")
     [between] = [one for one in manager.record(item_id)["disagreements"] if one["settled"] is None]
     kind, body = a_settlement(item_id, between["disagreement_id"], "kept")
     manager.keep((kind, {**body, "note": "it is cast: see the seam"}))

@@ -14,6 +14,7 @@ import { useNext } from "../../parts/next_step.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
+import { TwoValuesStand } from "./item_between.tsx";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
 import { MakerAndDate, Packaging, WhatItIs } from "./item_facts.tsx";
@@ -52,6 +53,7 @@ export default function Item({ item_id }: { item_id: string }) {
       action={plan ? <Next item_id={item_id} done={back} /> : <BeforeItsClass item_id={item_id} />}
     >
       {plan && <ItsEdge item_id={item_id} plan={plan} />}
+      <TwoValuesStand item_id={item_id} />
       {plan && <Doors item_id={item_id} plan={plan} />}
       <ClassChoice item_id={item_id} plan={plan} book={book} />
       {!plan && <Doors item_id={item_id} plan={null} />}
