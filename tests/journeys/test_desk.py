@@ -158,7 +158,11 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
         desk.keyboard.press("d")
     desk.keyboard.press("1")
     expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
-    desk.keyboard.press("ArrowUp")
+    said = desk.get_by_role("status").filter(has_text="jar 26: described")
+    expect(said).to_be_visible()
+    desk.go_back()
+    expect(said).to_have_count(0)
+    expect(desk.get_by_role("button", name="Undo")).to_be_visible()
     expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()
     history = desk.locator(".history").last
     expect(history).to_contain_text("Hester Quillfeather")
