@@ -1,8 +1,8 @@
-"""`python -m tests mutants [-- [--all] [--minutes N] [--seed N] [PATH ...]]`: does a test notice a small change?
+"""`python -m tests mutants [-- OPTION ... [PATH ...]]`: does a test notice a small change?
 
 A sample that a printed seed chooses, for ten minutes; each module comes round before any comes again. With `--all`,
-every place in every module. The places that no test notices are listed: each is a test that is missing, or a change
-that means nothing.
+every place in every module; with `--each N`, so many of each. The places that no test notices are listed: each is a
+test that is missing, or a change that means nothing, which `means_nothing.py` then says.
 """
 
 from __future__ import annotations
@@ -18,12 +18,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, field
-from itertools import chain, zip_longest
+from itertools import chain, islice, zip_longest
 from pathlib import Path
 
 from intake.setup.bootstrap import ROOT
 from tests.mutants import in_python, in_typescript
 from tests.mutants.change import Change
+from tests.mutants.means_nothing import means_nothing
 from tests.mutants.workshop import FailsAsItIs, Workshop
 
 SIDE_BY_SIDE = 2
@@ -46,17 +47,22 @@ def modules(named: Sequence[str]) -> list[str]:
     ]
 
 
-def sampled(paths: Sequence[str], seed: int) -> Iterator[Change]:
-    """One change of each module, then another of each, in an order by chance."""
+def sampled(paths: Sequence[str], seed: int, each: int | None) -> Iterator[Change]:
+    """One change of each module, then another of each, in an order by chance; `each` ends it after so many of each."""
     paths = random.Random(seed).sample(paths, len(paths))
 
     def of(path: str) -> Iterator[Change]:
-        source = (ROOT / path).read_text("utf-8")
-        chance = random.Random(f"{seed} {path}")
-        yield from (in_python if path.endswith(".py") else in_typescript).changes(path, source, chance)
+        return islice(with_a_meaning(path, (ROOT / path).read_text("utf-8"), seed), each)
 
     rounds = zip_longest(*(of(path) for path in paths))
     return (change for change in chain.from_iterable(rounds) if change is not None)
+
+
+def with_a_meaning(path: str, source: str, seed: int) -> Iterator[Change]:
+    """The changes of one module, in an order by chance, without those that mean nothing."""
+    chance = random.Random(f"{seed} {path}")
+    changes = (in_python if path.endswith(".py") else in_typescript).changes(path, source, chance)
+    return (change for change in changes if not means_nothing(path, *change.lines(source)))
 
 
 @dataclass
@@ -71,7 +77,9 @@ class Report:
     def add(self, change: Change, *, noticed: bool) -> None:
         self.tried[change.path] += 1
         if not noticed:
-            self.survived[change.path].append(change.shown((ROOT / change.path).read_text("utf-8")))
+            shown = change.shown((ROOT / change.path).read_text("utf-8"))
+            self.survived[change.path].append(shown)
+            print(f"\n{shown}", flush=True)
 
     def lines(self) -> Iterator[str]:
         for path in sorted(self.tried):
@@ -126,6 +134,10 @@ def main(words: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests mutants --")
     parser.add_argument("node", help=argparse.SUPPRESS)
     parser.add_argument("paths", nargs="*", metavar="PATH", help="only what lies below these")
+    parser.add_argument(
+        "--each", type=int, metavar="N", help="N changes of each module, however long it takes"
+    )
+    parser.add_argument("--one", action="store_true", help="one at a time in place of two, beside other work")
     parser.add_argument("--all", action="store_true", help="every place, however long it takes")
     parser.add_argument("--minutes", type=float, default=10, help="how long to go on (10)")
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
@@ -139,14 +151,16 @@ def main(words: Sequence[str]) -> int:
         f"seed {asked.seed}: repeat with -- --seed {asked.seed}; S is a change that no test notices",
         flush=True,
     )
-    return try_all(sampled(paths, asked.seed), asked.node, float("inf") if asked.all else 60 * asked.minutes)
+    seconds = float("inf") if asked.all or asked.each else 60 * asked.minutes
+    changes = sampled(paths, asked.seed, asked.each)
+    return try_all(changes, asked.node, seconds, side_by_side=1 if asked.one else SIDE_BY_SIDE)
 
 
-def try_all(changes: Iterator[Change], node: str, seconds: float) -> int:
+def try_all(changes: Iterator[Change], node: str, seconds: float, side_by_side: int) -> int:
     """0 if all went as it should, whatever was noticed: what survives is for people to read."""
     trial = Trial(changes, time.monotonic() + seconds)
     with tempfile.TemporaryDirectory() as folder, ExitStack() as ending:
-        shops = [Workshop.opened(Path(folder) / str(number), node) for number in range(SIDE_BY_SIDE)]
+        shops = [Workshop.opened(Path(folder) / str(number), node) for number in range(side_by_side)]
         threads = [threading.Thread(target=trial.work, args=[shop]) for shop in shops]
         for shop, thread in zip(shops, threads, strict=True):
             thread.start()

@@ -14,9 +14,16 @@ class Change:
     kind: str
     text: str
 
+    def lines(self, before: str) -> tuple[str, str]:
+        """The first line that differs, as it was and as it is now."""
+        old, new, at = self._placed(before)
+        return old[at].strip(), new[at].strip() if at < len(new) else ""
+
     def shown(self, before: str) -> str:
-        """The line as it was and as it is now."""
+        old, new = self.lines(before)
+        return f"{self.path}:{self._placed(before)[2] + 1} {self.kind}\n    - {old}\n    + {new}"
+
+    def _placed(self, before: str) -> tuple[list[str], list[str], int]:
         old, new = before.splitlines(), self.text.splitlines()
-        at = next((n for n, (a, b) in enumerate(zip(old, new, strict=False)) if a != b), self.line - 1)
-        after = new[at].strip() if at < len(new) else ""
-        return f"{self.path}:{at + 1} {self.kind}\n    - {old[at].strip()}\n    + {after}"
+        places = (n for n, (a, b) in enumerate(zip(old, new, strict=False)) if a != b)
+        return old, new, next(places, self.line - 1)

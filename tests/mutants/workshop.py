@@ -1,13 +1,21 @@
-"""A copy of the checkout in which files are changed and tests run, so that nothing in the checkout itself ever is."""
+"""A copy of the checkout in which files are changed and tests run, so that nothing in the checkout itself ever is.
+
+A change is tried with the tests that reach the function it stands in, the quickest first, up to the first that fails.
+Which they are is measured once, and kept in `.mutants/` as long as neither the tests nor what they read change.
+"""
 
 from __future__ import annotations
 
+import ast
+import hashlib
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -52,6 +60,8 @@ FOLDERS = (
     "tagging",
 )
 APART = ("--deselect=tests/custody/test_simulated_day.py", "--deselect=tests/sync/test_killed.py")
+MEASURED = ".mutants"
+PYTEST = (sys.executable, "-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", "--no-header")
 FAILING = re.compile(r"FAILED |ERROR |\s*✖ ")  # as pytest and node say it
 IMPORTED = re.compile(r'from "(\.{1,2}/[^"]+)"')
 
@@ -60,12 +70,37 @@ class FailsAsItIs(Exception):
     """A module's tests fail without any change, so that they notice nothing. `str()` names those that do."""
 
 
+@dataclass(frozen=True)
+class Reached:
+    """Of each test: how long it takes, and of each module the first lines of the functions that it calls."""
+
+    seconds: dict[str, float]
+    lines: dict[str, dict[str, list[int]]]
+    failed: list[str]
+
+    @classmethod
+    def together(cls, parts: Sequence[Reached]) -> Reached:
+        seconds = {test: taken for part in parts for test, taken in part.seconds.items()}
+        lines = {test: of for part in parts for test, of in part.lines.items()}
+        return cls(seconds, lines, [test for part in parts for test in part.failed])
+
+    def by(self, path: str, first_line: int | None) -> list[str]:
+        """The tests that reach a function, or any of a module; the quickest first."""
+        found = [
+            test
+            for test, lines in self.lines.items()
+            if path in lines and (first_line is None or first_line in lines[path]) and test not in self.failed
+        ]
+        return sorted(found, key=lambda test: self.seconds.get(test, 0))
+
+
 @dataclass
 class Workshop:
     folder: Path
     node: str
     _seconds: dict[tuple[str, ...], float] = field(default_factory=dict)
     _failing: dict[tuple[str, ...], str] = field(default_factory=dict)
+    _reached: dict[tuple[str, ...], Reached] = field(default_factory=dict)
     _running: subprocess.Popen[bytes] | None = None
 
     @classmethod
@@ -100,8 +135,7 @@ class Workshop:
         step = path.split("/")[1]
         own = (f"tests/{step}",) if step in FOLDERS else ()
         found = next((tests for start, tests in MORE.items() if path.startswith(start)), (*OPERATIONS, *own))
-        python = [sys.executable, "-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", "--no-header"]
-        return (*python, *APART, *found)
+        return (*PYTEST, *APART, *found)
 
     def _node_command(self, path: str) -> tuple[str, ...]:
         tests = sorted((self.folder / "tests" / "web").glob("*.test.js"))
@@ -114,13 +148,39 @@ class Workshop:
         if not command:
             return False
         self._try_unchanged(command)
+        limit_s = AT_LEAST_S + 10 * self._seconds[command]
+        commands = self._narrowed(command, change)
         file = self.folder / change.path
-        before = file.read_bytes()
+        before, times = file.read_bytes(), file.stat()
         try:
             file.write_text(change.text, "utf-8")
-            return not self._passes(command, AT_LEAST_S + 10 * self._seconds[command])
+            return not all(self._passes(one, limit_s) for one in commands)
         finally:
             file.write_bytes(before)
+            # What Python compiled of it as it was is good again, but only by the time that is written in there.
+            os.utime(file, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+    def _narrowed(self, command: tuple[str, ...], change: Change) -> list[tuple[str, ...]]:
+        """The commands of those tests alone that reach the change; all of them of a change to none of them.
+
+        Node's tests are a process a file: the quickest files come first, and the first that fails ends it.
+        """
+        if command not in self._reached:
+            files = [word for word in command if word.endswith(".test.js")]
+            return [(self.node, file) for file in sorted(files, key=self._seconds_of)] or [command]
+        reached = self._reached[command]
+        source = (self.folder / change.path).read_text("utf-8")
+        tests = reached.by(change.path, function_around(source, change.line))
+        if not tests:
+            tests = reached.by(change.path, None)
+        if not tests:
+            return [command]
+        chosen = self.folder / "chosen"
+        chosen.write_text("\n".join(tests), "utf-8")
+        return [(*PYTEST, f"@{chosen}")]
+
+    def _seconds_of(self, test: str) -> float:
+        return self._seconds.get((test,), 0)
 
     def _try_unchanged(self, command: tuple[str, ...]) -> None:
         """How long the tests take as things are; they run once. Raises FailsAsItIs."""
@@ -128,7 +188,7 @@ class Workshop:
             return
         if command not in self._failing:
             began = time.monotonic()
-            if self._passes(command, None):
+            if self._measured(command):
                 self._seconds[command] = time.monotonic() - began
                 return
             printed = self._printed.read_text("utf-8", errors="replace").splitlines()
@@ -136,12 +196,56 @@ class Workshop:
             self._failing[command] = "\n".join(failing) or " ".join(command)
         raise FailsAsItIs(self._failing[command])
 
-    def _passes(self, command: tuple[str, ...], limit_s: float | None) -> bool:
+    def _measured(self, command: tuple[str, ...]) -> bool:
+        """Run the tests as things are, and note which of them reaches what; whether they pass."""
+        if command[: len(PYTEST)] != PYTEST:
+            files = [word for word in command if word.endswith(".test.js")]
+            return self._each_passes(files) if files else self._passes(command, None)
+        # Each folder or file of tests by itself: most are asked for by many modules.
+        targets = [word for word in command[len(PYTEST) :] if not word.startswith("-")]
+        parts = [self._measured_of(target) for target in targets]
+        self._reached[command] = Reached.together([part for part in parts if part is not None])
+        return None not in parts
+
+    def _measured_of(self, target: str) -> Reached | None:
+        """What the tests of a folder or a file reach, measured if it is not known; None if one of them fails."""
+        kept = ROOT / MEASURED / f"{self._digest(target)}.json"
+        if not kept.is_file():
+            kept.parent.mkdir(exist_ok=True)
+            anew = self.folder / "reached.json"
+            words = (*PYTEST, *APART, "-p", "tests.mutants.reached", target)
+            # It may write what it compiles: the tries that follow read it.
+            if not self._passes(words, None, INTAKE_REACHED=str(anew), PYTHONDONTWRITEBYTECODE=""):
+                return None
+            shutil.copy2(anew, kept)
+        return Reached(**json.loads(kept.read_text("utf-8")))
+
+    def _each_passes(self, files: list[str]) -> bool:
+        for file in files:
+            if (file,) not in self._seconds:
+                began = time.monotonic()
+                if not self._passes((self.node, file), None):
+                    return False
+                self._seconds[(file,)] = time.monotonic() - began
+        return True
+
+    def _digest(self, target: str) -> str:
+        """What the tests of a folder or a file may read, as one name."""
+        digest = hashlib.sha256(target.encode())
+        for file in sorted(self.folder.glob("**/*")):
+            name = file.relative_to(self.folder).as_posix()
+            read = name.startswith(("intake/", "fixtures/", target)) or re.fullmatch(r"tests/\w+\.py", name)
+            if read and file.suffix in (".py", ".json", ".sql", ".yaml"):
+                digest.update(name.encode() + file.read_bytes())
+        return digest.hexdigest()[:20]
+
+    def _passes(self, command: tuple[str, ...], limit_s: float | None, **more: str) -> bool:
         environment = {
             **os.environ,
             "PYTHONDONTWRITEBYTECODE": "1",
             "PYTHON": sys.executable,
             "INTAKE_SEED": "1",
+            **more,
         }
         with self._printed.open("wb") as printed:
             self._running = process = subprocess.Popen(
@@ -187,4 +291,15 @@ def closure(file: Path) -> set[Path]:
             continue
         found.add(one)
         waiting += [(one.parent / name).resolve() for name in IMPORTED.findall(one.read_text("utf-8"))]
+    return found
+
+
+def function_around(source: str, line: int) -> int | None:
+    """The first line of the innermost function that a line stands in, its decorators with it; None outside of any."""
+    found: int | None = None
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            first = min([node.lineno, *(decorator.lineno for decorator in node.decorator_list)])
+            if first <= line <= (node.end_lineno or line) and (found is None or first > found):
+                found = first
     return found
