@@ -1,0 +1,86 @@
+/** What stands between an entry and its being described: what forbids it, and what is open and needs a reason. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { openOn, REASONS, whyNotDescribed } from "../../web/job/described.ts";
+import { run } from "../../web/job/tag.ts";
+
+const [ONE, TWO] = run("00002Y", 2);
+const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
+const record = (kind, record_id, values, disagreements = []) => ({
+  kind,
+  record_id,
+  day_id: "d",
+  disagreements,
+  fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
+});
+const tag = (number, piece, of) => ({
+  [`tags/${number}`]: { tag: number, piece, of, mark: "", gone: null, replaced_by: null },
+});
+const whereabouts = (to_place) => ({ move_id: "m", to_place, at: "" });
+const item = (values, disagreements) => record("item", "i", values, disagreements);
+const why = (values, containers = []) =>
+  whyNotDescribed(item(values), new Map(containers.map((one) => [one.record_id, one])));
+
+test("what is stopped, stands behind another record or lies in two places is not described, and why is said", () => {
+  const red = { hazard: "H02", level: "red", sign: "", still_allowed: [] };
+  assert.equal(why(tag(ONE, 1, 1)), "");
+  assert.match(why({ "cautions/1": red }), /^It is stopped\./);
+  assert.match(why({ merged: { into_id: "j" } }), /^It was recorded twice/);
+  assert.equal(why({ merged: { into_id: null } }), "");
+});
+
+test("pieces are apart in two places, or in two boxes at one place", () => {
+  const pair = { ...tag(ONE, 1, 2), ...tag(TWO, 2, 2) };
+  const at = (one, two) => ({
+    [`whereabouts/${ONE}`]: whereabouts(one),
+    [`whereabouts/${TWO}`]: whereabouts(two),
+  });
+  assert.equal(why({ ...pair, ...at("shelf", "shelf") }), "");
+  assert.match(
+    why({ ...pair, ...at("shelf", "van") }),
+    /^Its pieces are apart \(000-02Y: shelf, 000-03W: van\)\. Bring them together/,
+  );
+  const box = (id) =>
+    record("container", id, { number: id, kind_of: "box", whereabouts: whereabouts("shelf") });
+  const inside = (id) => ({ container_id: id });
+  const boxes = [box("b"), box("c")];
+  const within = (one, two) => ({ ...pair, [`inside/${ONE}`]: inside(one), [`inside/${TWO}`]: inside(two) });
+  assert.equal(why(within("b", "b"), boxes), "");
+  assert.match(why(within("b", "c"), boxes), /^Its pieces are apart/);
+});
+
+const PLAN = {
+  refer_only: false,
+  zones: [{ zone: "body", members: [] }],
+  views: [{ view: "front", words: "whole from the front" }],
+};
+const text = (name, words, differs = false) => ({ name, words, lines: [{ words, differs }] });
+
+test("what is open is named in the order in which a reader would miss it", () => {
+  const between = (settled) => ({ disagreement_id: "x", field: "materials", settled });
+  const open = openOn(item({}, [between(null), between({ choose: "kept" })]), PLAN, [
+    text("heading", ""),
+    text("description", "A jug.", true),
+  ]);
+  assert.deepEqual(open, [
+    "1 question with two values, not settled",
+    "1 zone nobody looked at",
+    "no words for the heading",
+    "1 sentence of which the record says something else now",
+    "1 missing view",
+    "no tag",
+  ]);
+});
+
+test("a whole entry has nothing open; one that is only referred is asked for no zones and no views", () => {
+  const tagged = tag(ONE, 1, 1);
+  const said = { "zones/body": { state: "clear" }, "views/front": { reason: "not-applicable", note: "" } };
+  assert.deepEqual(openOn(item({ ...tagged, ...said }), PLAN, [text("heading", "A jug")]), []);
+  assert.deepEqual(openOn(item(tagged), { ...PLAN, refer_only: true }, []), []);
+  assert.deepEqual(openOn(item(tagged), null, []), ["no class"]);
+});
+
+test("each reason that is offered says something else", () => {
+  assert.equal(new Set(REASONS.map((reason) => reason.trim().toLowerCase())).size, 4);
+  assert.ok(REASONS.every((reason) => /^[A-Z][a-z ]+$/.test(reason)));
+});

@@ -1,0 +1,55 @@
+/** A desk's list: how it is narrowed, and what becomes of it while things change under it. */
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { SEVERITY_WORDS, TROUBLES } from "../../web/job/queue_words.ts";
+import { withRows } from "../../web/job/rows.ts";
+
+const row = (item_id, words = "") => ({ item_id, short_description: words });
+const page = (entries, more = {}) => ({
+  cursor: 1,
+  entries,
+  count: entries.length,
+  count_capped: false,
+  counts: { state: {} },
+  alone: [],
+  next: 40,
+  ...more,
+});
+const names = (list) =>
+  list.entries.map(({ item_id, short_description }) => `${item_id}${short_description}`);
+
+test("a changed row is shown in its place, a new one at the end, and the others stay as they were", () => {
+  const told = page([row("b", " anew"), row("d")], { cursor: 2, count: 9, count_capped: true, counts: null });
+  const list = withRows(page([row("a"), row("b"), row("c")]), told, ["b", "d"], "");
+  assert.deepEqual(names(list), ["a", "b anew", "c", "d"]);
+  assert.equal(list.next, 40, "where the next page begins has not changed");
+  const { cursor, count, count_capped, counts } = list;
+  assert.deepEqual([cursor, count, count_capped, counts], [2, 9, true, { state: {} }]);
+});
+
+test("a row that is not as was asked for any more leaves, but for the one that is open", () => {
+  const before = page([row("a"), row("b"), row("c")]);
+  assert.deepEqual(names(withRows(before, page([]), ["a", "b"], "")), ["c"]);
+  assert.deepEqual(names(withRows(before, page([]), ["a", "b"], "a")), ["a", "c"]);
+  assert.deepEqual(withRows(before, page([], { counts: { state: { new: 1 } } }), [], "").counts.state, {
+    new: 1,
+  });
+});
+
+test("a severity is called in the list as it is where findings are made, the gravest first", () => {
+  const words = readFileSync(new URL("../../intake/examination/data/words.yaml", import.meta.url), "utf-8");
+  const made = [...words.matchAll(/- \{severity: (\d), words: "([^"]*)"/g)].map(([, grade, said]) => [
+    grade,
+    said,
+  ]);
+  made[0] = ["0", "none to speak of"]; // beside those of which nothing was found, "none" would be read as that
+  assert.deepEqual(SEVERITY_WORDS, [...made.reverse(), ["none", "nothing found"]]);
+});
+
+test("a list is narrowed to what the office knows", () => {
+  const listing = readFileSync(new URL("../../intake/cataloguing/listing.py", import.meta.url), "utf-8");
+  const [, known] = /^KINDS_OF_TROUBLE = \((.*)\)$/m.exec(listing);
+  assert.deepEqual(new Set(TROUBLES.map(([name]) => name)), new Set(JSON.parse(`[${known}]`)));
+  assert.equal(new Set(TROUBLES.map(([, words]) => words)).size, TROUBLES.length);
+});

@@ -1,0 +1,118 @@
+/**
+ * What a device keeps for itself alone: labels to print, filters somebody wants again, what was seen, its plans.
+ * The database is fake-indexeddb, which follows the W3C's Indexed Database API 3.0.
+ */
+import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { wholePlan } from "../../web/job/plan.ts";
+import { keepLabels, labelsOf } from "../../web/local/labels.ts";
+import { isLoaded, olderPlans, plans } from "../../web/local/memory.ts";
+import { seenOverruled, seeOverruled } from "../../web/local/overruled.ts";
+import { planBook, planNamed, planNameOf, planOf, rowName } from "../../web/local/plan_book.ts";
+import { dropFilter, savedFilters, saveFilter } from "../../web/local/saved_filters.ts";
+import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
+
+test("the labels of a roll are there again, and those of another are not", async () => {
+  const pdf = new TextEncoder().encode("%PDF-1.4").buffer;
+  await keepLabels("roll", pdf);
+  assert.deepEqual(new Uint8Array(await labelsOf("roll")), new Uint8Array(pdf));
+  assert.equal(await labelsOf("another"), undefined);
+});
+
+test("a filter stands once under its name, and goes when it is dropped", async () => {
+  assert.deepEqual(await savedFilters(), []);
+  const filter = (name, words) => ({ name, asked: { words } });
+  await saveFilter(filter("clocks", "brass"));
+  await saveFilter(filter("rings", "gold"));
+  const both = [filter("rings", "gold"), filter("clocks", "steel")];
+  assert.deepEqual(await saveFilter(filter("clocks", "steel")), both);
+  assert.deepEqual(await savedFilters(), both);
+  assert.deepEqual(await dropFilter("rings"), [filter("clocks", "steel")]);
+  assert.deepEqual(await savedFilters(), [filter("clocks", "steel")]);
+});
+
+test("what was seen of two values is known from then on, and nothing is known before it was asked", async () => {
+  const known = [];
+  await new Promise((resolve) => {
+    effect(() => {
+      const seen = seenOverruled();
+      known.push(seen && [...seen]);
+      if (seen) resolve();
+    });
+  });
+  assert.deepEqual(known, [null, []]);
+  await seeOverruled("one");
+  await seeOverruled("two");
+  await seeOverruled("one");
+  assert.deepEqual(known.slice(2), [["one"], ["one", "two"], ["two", "one"]]);
+});
+
+test("a record is read with the plan it was made with, else with that of its class as it is now", () => {
+  const lists = { zones: [], tests: [], views: [], measures: [], negatives: [], questions: [] };
+  const plan = (words) => ({ class_id: "clock", words, ...lists });
+  const item = (values) => ({
+    fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, { value }])),
+  });
+  assert.equal(planBook(), undefined, "nobody knows yet");
+  isLoaded.value = true;
+  assert.equal(planBook(), null, "there is none");
+  assert.equal(rowName("H02"), "");
+  assert.equal(planNamed({ class_id: "clock", plan_version: "1" }), null);
+  const now = plan("now");
+  plans.value = {
+    book: {
+      plans: { clock: now },
+      vocabulary: { terms: [] },
+      cautions: { cautions: [{ hazard: "H02", name: "Row" }] },
+    },
+  };
+  olderPlans.value = { "clock 1": plan("older") };
+  assert.equal(planOf(item({ class_id: "clock", plan_version: "1" })).words, "older");
+  assert.equal(planOf(item({ class_id: "clock", plan_version: "2" })).words, "now");
+  assert.equal(planOf(item({ class_id: "ring" })), null);
+  assert.equal(planOf(item({})), null);
+  assert.deepEqual(planNameOf(item({ class_id: "clock" })), { class_id: "clock", plan_version: "" });
+  assert.equal(planOf(item({ class_id: "clock" })), planOf(item({ class_id: "clock" })), "it is made once");
+  assert.equal(planBook(), planBook(), "it is made once");
+  assert.equal(rowName("H02"), "Row");
+  assert.equal(rowName("H03"), "");
+});
+
+test("what a plan of before did not say is empty, and what is weighed is in grams", () => {
+  const plan = wholePlan({
+    zones: [{ zone: "body" }],
+    tests: [{ test: "rings", how: "strike it", never_when: "" }],
+    measures: [
+      { measure: "weight", words: "weight in grams" },
+      { measure: "height", words: "height" },
+      { measure: "depth", words: "depth", unit: "mm", most: 90 },
+    ],
+    negatives: [
+      { words: "No crack seen", needs: [] },
+      { negative: "chips", words: "No chip seen", needs: [] },
+    ],
+    questions: ["Has it cracks?", { question: "Is it whole?", terms: ["crack"] }],
+  });
+  assert.deepEqual(
+    plan.measures.map(({ unit, most }) => [unit, most]),
+    [
+      ["g", Infinity],
+      ["mm", Infinity],
+      ["mm", 90],
+    ],
+  );
+  assert.deepEqual(
+    plan.negatives.map(({ negative }) => negative),
+    ["negative-1", "chips"],
+  );
+  assert.deepEqual(
+    plan.questions.map(({ question, terms }) => [question, terms]),
+    [
+      ["Has it cracks?", []],
+      ["Is it whole?", ["crack"]],
+    ],
+  );
+  assert.deepEqual([plan.called, plan.scale, plan.tests[0].lights, plan.tests[0].said], [[], [], [], null]);
+  assert.deepEqual([plan.zones[0].optional, plan.zones[0].holds], [false, []]);
+});
