@@ -1,6 +1,6 @@
 """A copy of the checkout in which files are changed and tests run, so that nothing in the checkout itself ever is.
 
-A change is tried with the tests that reach the function it stands in, the quickest first, up to the first that fails.
+A change is tried with the tests that reach the function it stands in, the likeliest and quickest first, up to the first that fails.
 Which they are is measured once, and kept in `.mutants/` as long as neither the tests nor what they read change.
 """
 
@@ -61,6 +61,7 @@ FOLDERS = (
 )
 APART = ("--deselect=tests/custody/test_simulated_day.py", "--deselect=tests/sync/test_killed.py")
 MEASURED = ".mutants"
+LIKELIEST, A_LONG_TEST_S = 30, 0.5
 PYTEST = (sys.executable, "-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", "--no-header")
 FAILING = re.compile(r"FAILED |ERROR |\s*✖ ")  # as pytest and node say it
 IMPORTED = re.compile(r'from "(\.{1,2}/[^"]+)"')
@@ -91,7 +92,11 @@ class Reached:
             for test, lines in self.lines.items()
             if path in lines and (first_line is None or first_line in lines[path]) and test not in self.failed
         ]
-        return sorted(found, key=lambda test: self.seconds.get(test, 0))
+        found.sort(key=lambda test: self.seconds.get(test, 0))
+        # The likeliest to notice are those that do most with the module; to collect all of them takes longer than they.
+        return sorted(
+            found, key=lambda test: self.seconds.get(test, 0) > A_LONG_TEST_S or -len(self.lines[test][path])
+        )
 
 
 @dataclass
@@ -154,7 +159,7 @@ class Workshop:
         before, times = file.read_bytes(), file.stat()
         try:
             file.write_text(change.text, "utf-8")
-            return not all(self._passes(one, limit_s) for one in commands)
+            return not all(self._passes(one, limit_s) for one in commands if one)
         finally:
             file.write_bytes(before)
             # What Python compiled of it as it was is good again, but only by the time that is written in there.
@@ -163,11 +168,15 @@ class Workshop:
     def _narrowed(self, command: tuple[str, ...], change: Change) -> list[tuple[str, ...]]:
         """The commands of those tests alone that reach the change; all of them of a change to none of them.
 
-        Node's tests are a process a file: the quickest files come first, and the first that fails ends it.
+        Node's tests are a process a file: those that name the module come first, then the quickest, and the first that
+        fails ends it.
         """
         if command not in self._reached:
             files = [word for word in command if word.endswith(".test.js")]
-            return [(self.node, file) for file in sorted(files, key=self._seconds_of)] or [command]
+            near = sorted(
+                files, key=lambda file: (not names(Path(file), change.path), self._seconds_of(file))
+            )
+            return [(self.node, file) for file in near] or [command]
         reached = self._reached[command]
         source = (self.folder / change.path).read_text("utf-8")
         tests = reached.by(change.path, function_around(source, change.line))
@@ -175,9 +184,13 @@ class Workshop:
             tests = reached.by(change.path, None)
         if not tests:
             return [command]
-        chosen = self.folder / "chosen"
+        return [self._only(tests[:LIKELIEST], "likeliest"), self._only(tests[LIKELIEST:], "others")]
+
+    def _only(self, tests: list[str], name: str) -> tuple[str, ...]:
+        """The command of these tests; empty if there are none."""
+        chosen = self.folder / name
         chosen.write_text("\n".join(tests), "utf-8")
-        return [(*PYTEST, f"@{chosen}")]
+        return (*PYTEST, f"@{chosen}") if tests else ()
 
     def _seconds_of(self, test: str) -> float:
         return self._seconds.get((test,), 0)
@@ -279,6 +292,11 @@ def end_group(process: subprocess.Popen[bytes]) -> None:
     else:
         process.kill()
     process.wait()
+
+
+def names(test: Path, path: str) -> bool:
+    """Whether a test imports a module itself."""
+    return f'"../../{path}"' in test.read_text("utf-8")
 
 
 def closure(file: Path) -> set[Path]:

@@ -27,6 +27,7 @@ import { device, forgotten, photos, record, refused, waiting } from "../../web/l
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { confirmed, photoBytes, photosOnlyHere, photosToSend } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { hear as hearInRound, round } from "../../web/sync/round.ts";
 import { note, standing } from "../../web/sync/status.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
@@ -304,6 +305,23 @@ test("a list of what is lacking names whose it is, and each thing once", () => {
   const alone = { ...a_record("item", "other"), visit_id: "v2" };
   const all = [a_record("day", DAY), visit, a_record("item", ITEM), alone];
   assert.deepEqual(mainOf(all), [visit, alone]);
+});
+
+test("whoever hears of a loss is told of it, and one more round is to follow", async () => {
+  await hear({ office_seq: 12, chain: "c12", device_seq: 1 });
+  const says = (changes) => ({
+    office: { ...STANDS, known_chain: toldLast().known_chain || null, ...changes },
+  });
+  round.again = false;
+  assert.equal(await hearInRound(says({ office_seq: 13, chain: "c13", device_seq: 1 }), toldLast()), false);
+  assert.equal(round.again, false);
+  const lost = says({ epoch: "e2", office_seq: 0, chain: "" });
+  assert.equal(await hearInRound(lost, toldLast()), true);
+  assert.equal(round.again, true);
+  const since = says({ epoch: "e2", office_seq: 0, chain: "" });
+  assert.equal(await hearInRound(since, toldLast()), false, "it is found once");
+  assert.equal(round.again, true, "and the round is still to follow");
+  round.again = false;
 });
 
 test("an office that only went on has lost nothing", async () => {

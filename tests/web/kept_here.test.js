@@ -6,10 +6,12 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { wholePlan } from "../../web/job/plan.ts";
+import { settingIn, transact } from "../../web/local/database.ts";
 import { keepLabels, labelsOf } from "../../web/local/labels.ts";
 import { isLoaded, olderPlans, plans } from "../../web/local/memory.ts";
 import { seenOverruled, seeOverruled } from "../../web/local/overruled.ts";
 import { planBook, planNamed, planNameOf, planOf, rowName } from "../../web/local/plan_book.ts";
+import { plansTag, storeOlderPlan, storePlans } from "../../web/local/plans.ts";
 import { dropFilter, savedFilters, saveFilter } from "../../web/local/saved_filters.ts";
 import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
 
@@ -46,6 +48,23 @@ test("what was seen of two values is known from then on, and nothing is known be
   await seeOverruled("two");
   await seeOverruled("one");
   assert.deepEqual(known.slice(2), [["one"], ["one", "two"], ["two", "one"]]);
+});
+
+test("each version of a plan stays once it was here, whichever came first", async () => {
+  const plan = (version) => ({ class_id: "bell", version, words: `as of ${version}` });
+  const versions = async () =>
+    Object.keys((await transact(["setting"], "readonly", (tx) => settingIn(tx, "older plans"))) ?? {});
+  assert.equal(plansTag(), null);
+  await storeOlderPlan(plan("1"));
+  assert.deepEqual(await versions(), ["bell 1"]);
+  await storePlans({ plans: { bell: plan("2") } }, "tag 2");
+  await storePlans({ plans: { bell: plan("3") } }, "tag 3");
+  await storeOlderPlan(plan("0"));
+  assert.deepEqual(await versions(), ["bell 1", "bell 2", "bell 3", "bell 0"]);
+  assert.equal(plansTag(), "tag 3");
+  assert.equal(plans.value.book.plans.bell.words, "as of 3");
+  plans.value = null;
+  olderPlans.value = {};
 });
 
 test("a record is read with the plan it was made with, else with that of its class as it is now", () => {

@@ -250,6 +250,35 @@ test("a question is answered no only where it was denied, and otherwise not dete
   assert.match(asText(denied.answer), /^No live insect seen on the cover under a lamp/);
 });
 
+test("a denial answers only a question that asks for its term where it was looked for", () => {
+  for (const plan of Object.values(book.plans)) {
+    const keys = plan.zones.flatMap(keysOf);
+    const state = { state: "clear", reason: null, light: "lamp", count: null };
+    const clear = Object.fromEntries(keys.map((key) => [`zones/${key}`, state]));
+    for (const [index, { terms, anywhere, zones }] of plan.questions.entries()) {
+      if (!terms.length || anywhere.length || !zones.length) continue;
+      const answered = (zone, term) => {
+        const denial = { zone, term, light: "lamp", withdrawn: false };
+        const name = `denials/${zone}/${term}`;
+        const { answer } = fiveAnswers(plan, book, recordOf({ ...clear, [name]: denial }))[index];
+        return answer.some(({ from }) => from.includes(name));
+      };
+      const asked = keys.find((key) => key.split("/")[0] === zones[0]);
+      const of = `${plan.class_id}: ${index}`;
+      if (asked) assert.ok(answered(asked, terms[0]), of);
+      const related = (term) => [
+        term,
+        ...(book.vocabulary.terms.find((one) => one.term === term)?.covers ?? []),
+      ];
+      const known = new Set(terms.flatMap(related));
+      const other = book.vocabulary.terms.find(
+        ({ term, covers }) => !known.has(term) && !covers.some((one) => known.has(one)),
+      );
+      if (asked) assert.ok(!answered(asked, other.term), `${of}, ${other.term}`);
+    }
+  }
+});
+
 test("a valuer's word stands one step from the computed one, and only while that holds", () => {
   const plan = book.plans.glass;
   const clear = Object.fromEntries(
