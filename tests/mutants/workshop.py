@@ -1,6 +1,6 @@
 """A copy of the checkout in which files are changed and tests run, so that nothing in the checkout itself ever is.
 
-A change is tried with the tests that reach the function it stands in, the likeliest and quickest first, up to the first that fails.
+A change is tried with the tests that reach the function it stands in, the likeliest first, up to the first that fails.
 Which they are is measured once, and kept in `.mutants/` as long as neither the tests nor what they read change.
 """
 
@@ -86,17 +86,19 @@ class Reached:
         return cls(seconds, lines, [test for part in parts for test in part.failed])
 
     def by(self, path: str, first_line: int | None) -> list[str]:
-        """The tests that reach a function, or any of a module; the quickest first."""
+        """The tests that reach a function, or any of a module; the likeliest to notice a change first."""
         found = [
             test
             for test, lines in self.lines.items()
             if path in lines and (first_line is None or first_line in lines[path]) and test not in self.failed
         ]
-        found.sort(key=lambda test: self.seconds.get(test, 0))
-        # The likeliest to notice are those that do most with the module; to collect all of them takes longer than they.
-        return sorted(
-            found, key=lambda test: self.seconds.get(test, 0) > A_LONG_TEST_S or -len(self.lines[test][path])
-        )
+
+        def place(test: str) -> tuple[bool, int, float]:
+            """The likeliest to notice are those that do most with the module; to collect all of them takes longer."""
+            seconds = self.seconds.get(test, 0)
+            return seconds > A_LONG_TEST_S, -len(self.lines[test][path]), seconds
+
+        return sorted(found, key=place)
 
 
 @dataclass
