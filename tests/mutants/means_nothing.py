@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 #: Of a module: the line as it is, the line as it would be (every change of the line, if that is empty), and why.
-MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = ()
+MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
+    (
+        "web/local/changes.ts",
+        'changes.filter(({ store }) => store !== "photo_bytes").map(({ store, key }) => [store, key]),',
+        'changes.filter(({ store }) => store !== "otherwise").map(({ store, key }) => [store, key]),',
+        "another tab keeps no picture's bytes in memory: it would read them and pass over them, which is only slower",
+    ),
+    (
+        "web/local/opened.ts",
+        'const item_id = records[0]?.record_id ?? "";',
+        "",
+        "an entry comes with its record; the type alone asks for another text",
+    ),
+)
 
 
 def means_nothing(path: str, old: str, new: str) -> bool:

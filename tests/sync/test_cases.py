@@ -71,10 +71,19 @@ def check_record(case: dict[str, Any], record: dict[str, Any]) -> None:
 async def test_case(file: Path, door: Door) -> None:
     """Given these operations, one more does what the file says."""
     case = read_case(file)
-    check_answers(case, await door.send(*operations_of(case, door.device_id)))
+    answers = await door.send(*operations_of(case, door.device_id))
+    check_answers(case, answers)
     if "refused" not in case:
-        check_record(case, await door.record(record_of(case["operation"])))
+        record = await door.record(record_of(case["operation"]))
+        check_record(case, record)
+        check_said_beside(case["operation"], answers[-1], record)
     assert await door.faults() == []
+
+
+def check_said_beside(operation: dict[str, Any], answer: dict[str, Any], record: dict[str, Any]) -> None:
+    """Whoever said it is told that it stands beside another value exactly where it does."""
+    beside = [between["other"]["operation_id"] for between in record["disagreements"]]
+    assert answer["disagreement"] == (operation["operation_id"] in beside)
 
 
 class TakenBack(Exception):

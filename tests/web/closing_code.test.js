@@ -23,6 +23,17 @@ test("a code is four digits, of one person on one day", () => {
   assert.notEqual(closingCode("another day", people[0], "phone"), codes[0]);
 });
 
+test("a code is the rest of the hash by ten thousand", () => {
+  // Worked out here in whole numbers of any length, by RFC 9923's own words: exclusive or, then times the prime.
+  const hashOf = (text) =>
+    [...Buffer.from(text)].reduce(
+      (hash, byte) => ((hash ^ BigInt(byte)) * 16777619n) % 2n ** 32n,
+      2166136261n,
+    );
+  for (const device of ["phone", "table 1", "door"])
+    assert.equal(Number(closingCode("d", "p", device)), Number(hashOf(`closing d p ${device}`) % 10000n));
+});
+
 test("a code tells the device that it was read off", () => {
   const of = (device) => closingCode("one day", "otis", device);
   const others = ["table 1", "table 2", "door"];

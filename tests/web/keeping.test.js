@@ -307,6 +307,18 @@ test("a list of what is lacking names whose it is, and each thing once", () => {
   assert.deepEqual(mainOf(all), [visit, alone]);
 });
 
+test("what the feed says of office, place and day is this device's from then on, whichever of them is new", async () => {
+  const works = () => [device.value.epoch, device.value.cursor, device.value.day_id];
+  await storeFeed({ records: [], cursor: 7, epoch: "e2" });
+  assert.deepEqual(works(), ["e2", 7, ""]);
+  await storeFeed({ records: [], cursor: 7, epoch: "e2", day_id: DAY });
+  assert.deepEqual(works(), ["e2", 7, DAY]);
+  await storeFeed({ records: [], cursor: 8, epoch: "e2", day_id: DAY });
+  assert.deepEqual(works(), ["e2", 8, DAY]);
+  await storeFeed({ records: [], cursor: 8, epoch: "e3", day_id: DAY });
+  assert.deepEqual(works(), ["e3", 8, DAY]);
+});
+
 test("whoever hears of a loss is told of it, and one more round is to follow", async () => {
   await hear({ office_seq: 12, chain: "c12", device_seq: 1 });
   const says = (changes) => ({

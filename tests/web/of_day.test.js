@@ -51,6 +51,21 @@ test("a move is seen by both at once", async () => {
   assert.deepEqual([where(), came()], [[["store", 1]], [[true]]]);
 });
 
+test("a container that stands somewhere is seen there, with nothing in it", async () => {
+  const box = { container_id: "box", day_id: DAY, number: run("00002Y", 2)[1], kind_of: "box" };
+  await keep("open_container", box);
+  const who = { at: "", given_by: "a", taken_by: "b", count: null, signed: false, tag: null };
+  await keep("record_move", {
+    move_id: "box 1",
+    thing_id: "box",
+    from_place: null,
+    to_place: "shelf",
+    ...who,
+  });
+  const shelf = placesOfDay(DAY).find(({ place }) => place === "shelf");
+  assert.deepEqual([shelf?.standing.map(({ thing }) => thing.record_id), shelf?.items], [["box"], 0]);
+});
+
 test("a load that leaves is seen at once, and a day that this device does not have has none", async () => {
   await keep("count_load", {
     ...{ day_id: DAY, load_id: "k", to_place: "van", at: "", given_by: "a", taken_by: "b", driver: "" },

@@ -13,7 +13,7 @@ import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status, whyNoOffice } from "../../web/sync/status.ts";
-import { syncNow } from "../../web/sync/sync.ts";
+import { startSync, syncNow } from "../../web/sync/sync.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
@@ -100,6 +100,22 @@ function photographed(size) {
 }
 
 const originalsHere = () => photosOnlyHere().filter(({ is_thumb }) => !is_thumb).length;
+
+test("what is small goes together, and a request that is half full takes no more", async () => {
+  const sent = () => asked.filter((path) => path.startsWith("POST /sync/operations")).length;
+  for (let number = 0; number < 3; number++)
+    await keep("set_item", { item_id: ITEM, field: `f${number}`, value: "x" });
+  const before = sent();
+  await syncNow();
+  assert.equal(sent() - before, 1);
+  // 512 KiB are the most of one request, so that a thin line is done with it in time: common practice.
+  for (const field of ["a", "b", "c"])
+    await keep("set_item", { item_id: ITEM, field, value: "x".repeat(250 * 1024) });
+  const again = sent();
+  await syncNow();
+  assert.equal(sent() - again, 2);
+  assert.equal(waiting.value.length, 0);
+});
 
 test("210 that wait in front hold up no visit that comes after them", async () => {
   for (let number = 0; number < 210; number++)
@@ -369,3 +385,25 @@ for (const [places, safe_seq] of [
       [[true, true]],
     );
   });
+
+test("a page that comes to the front asks the office, and one that goes to the back does not", async () => {
+  const page = new EventTarget();
+  globalThis.addEventListener = page.addEventListener.bind(page);
+  globalThis.document = Object.assign(new EventTarget(), { visibilityState: "hidden" });
+  const settled = async () => {
+    for (let turn = 0; turn < 5 || status.value.busy; turn++) await new Promise(setImmediate);
+  };
+  const asksAfter = async (event, target) => {
+    await settled();
+    const before = asked.length;
+    target.dispatchEvent(new Event(event));
+    await settled();
+    return asked.length > before;
+  };
+  startSync();
+  assert.equal(await asksAfter("visibilitychange", document), false);
+  document.visibilityState = "visible";
+  assert.equal(await asksAfter("visibilitychange", document), true);
+  assert.equal(await asksAfter("pageshow", page), true);
+  assert.equal(await asksAfter("online", page), true);
+});
