@@ -9,10 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from intake.setup.bootstrap import ROOT
 from tests.mutants import in_python, in_typescript
 from tests.mutants.__main__ import Trial
 from tests.mutants.change import Change
-from tests.mutants.workshop import FailsAsItIs, Workshop
+from tests.mutants.means_nothing import MEANS_NOTHING, means_nothing
+from tests.mutants.workshop import FailsAsItIs, Reached, Workshop, function_around
 
 PYTHON = "def later(one: int | None, other: int) -> bool:\n    return one is not None and one > other\n"
 SCRIPT = "export const later = (one: number | null, other: 3) => one !== null && one > other;\n"
@@ -26,6 +28,45 @@ def test_what_only_types_say_is_left_as_it_is() -> None:
     assert sorted(scripts) == sorted(
         SCRIPT.replace(old, new) for old, new in (("!==", "==="), ("&&", "||"), ("one >", "one >="))
     )
+
+
+def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
+    source = "@cache\ndef same(one: object) -> bool:\n    return one is None or one == 1\n"
+    texts = [change.text for change in in_python.changes("a.py", source, random.Random(1))]
+    assert texts
+    assert all(text.startswith("@cache") for text in texts)
+    assert not any("one == None" in text or "one is 1" in text for text in texts)
+
+
+def test_a_change_that_means_nothing_is_still_there_to_be_made() -> None:
+    """What is listed for a line that has gone would hide nothing, and say that it does."""
+    for path, was, becomes, why in MEANS_NOTHING:
+        assert was in [line.strip() for line in (ROOT / path).read_text("utf-8").splitlines()], path
+        assert means_nothing(path, was, becomes or "anything")
+        assert means_nothing(path, was, "something else") == (becomes == "")
+        assert why
+    assert not means_nothing("intake/edits.py", "", "")
+
+
+def test_the_tests_of_a_change_are_those_that_reach_its_function_the_likeliest_first() -> None:
+    source = "A = 1\n\n@cache\ndef one():\n    def two():\n        return 1\n    return two\n"
+    assert [function_around(source, line) for line in range(1, 8)] == [None, None, 3, 3, 5, 5, 3]
+    reached = Reached(
+        seconds={"slow": 9, "most": 0.2, "quick": 0.1, "slower": 0.3},
+        lines={
+            "slow": {"a.py": [3, 5, 9]},
+            "quick": {"a.py": [3]},
+            "slower": {"a.py": [3]},
+            "most": {"a.py": [3, 5]},
+            "other": {"b.py": [3]},
+            "broken": {"a.py": [3]},
+        },
+        failed=["broken"],
+    )
+    assert reached.by("a.py", 3) == ["most", "quick", "slower", "slow"]
+    assert reached.by("a.py", 5) == ["most", "slow"]
+    assert reached.by("a.py", None) == ["most", "quick", "slower", "slow"]
+    assert reached.by("c.py", None) == []
 
 
 class Shop(Workshop):
