@@ -31,11 +31,17 @@ def test_what_only_types_say_is_left_as_it_is() -> None:
 
 
 def test_what_python_alone_tells_apart_is_left_as_it_is() -> None:
-    source = "@cache\ndef same(one: object) -> bool:\n    return one is None or one == 1\n"
-    texts = [change.text for change in in_python.changes("a.py", source, random.Random(1))]
-    assert texts
-    assert all(text.startswith("@cache") for text in texts)
-    assert not any("one == None" in text or "one is 1" in text for text in texts)
+    source = (
+        "C = Config(frozen=True, strict=True)\n"
+        "@cache\ndef same(one: object, two: object) -> bool:\n    return one == two\n"
+    )
+    texts = [
+        change.text for seed in range(40) for change in in_python.changes("a.py", source, random.Random(seed))
+    ]
+    assert any("strict=False" in text for text in texts)
+    assert all("@cache" in text and "frozen=True" in text for text in texts)
+    assert any("one != two" in text for text in texts)
+    assert not any("one is two" in text for text in texts)
 
 
 def test_a_change_that_means_nothing_is_still_there_to_be_made() -> None:
