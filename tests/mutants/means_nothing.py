@@ -11,7 +11,7 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "another tab keeps no picture's bytes in memory: it would read them and pass over them, which is only slower",
     ),
     (
-        "web/local/opened.ts",
+        "web/local/store_opened.ts",
         'const item_id = records[0]?.record_id ?? "";',
         "",
         "an entry comes with its record; the type alone asks for another text",
