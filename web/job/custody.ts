@@ -204,10 +204,10 @@ export function lookalikeOf(item: ItemRecord, items: ItemRecord[]): ItemRecord |
 
 /** Whether all of it went back to its owner, at once or piece by piece. */
 export function isBackWithOwner(item: RecordCopy) {
-  const tags = tagsOf(item);
-  if (!tags.length) return isReturned(item);
-  return tags.every(
-    (tag) =>
+  const tied = listed(item, "tags/").filter(({ value }) => !value.gone);
+  if (!tied.length) return isReturned(item);
+  return tied.every(
+    ({ value: { tag } }) =>
       (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place === "returned",
   );
 }
