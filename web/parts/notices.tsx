@@ -4,6 +4,7 @@ import { device } from "../local/memory.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
 import { Sign } from "./sign.tsx";
+import { WithTags } from "./tag.tsx";
 
 export type Notice = { words: string; wrong: boolean };
 
@@ -95,7 +96,9 @@ export function Notices() {
     <div class="notices" aria-live="polite">
       {notice && (
         <div class={notice.wrong ? "notice wrong" : "notice"} role={notice.wrong ? "alert" : "status"}>
-          <p>{notice.words}</p>
+          <p>
+            <WithTags words={notice.words} />
+          </p>
           {notice.wrong && (
             <button type="button" class="quiet" onClick={() => show(null)}>
               I have read it

@@ -15,6 +15,7 @@ import { keepPhoto } from "../../local/photos.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
+import { WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
@@ -74,7 +75,7 @@ function Compared({ item, away, second_by }: { item: ItemRecord; away: string[];
   return (
     <article class="finding">
       <h3>
-        {firstUpper(thingName(item))} {tagsOf(item).map(shown).join(", ")}
+        <WithTags words={`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`} />
       </h3>
       <div class="pictures">
         {photosOf(item).map(({ id, value }) => (
@@ -86,8 +87,8 @@ function Compared({ item, away, second_by }: { item: ItemRecord; away: string[];
       />
       {away.length > 0 && (
         <p class="bar">
-          Not all of it is here: {away.join("; ")}. Until that is found, it is not as recorded; say Differs if
-          it is lost.
+          Not all of it is here: <WithTags words={away.join("; ")} />. Until that is found, it is not as
+          recorded; say Differs if it is lost.
         </p>
       )}
       <Choice

@@ -10,6 +10,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
+import { WithTags } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
@@ -61,7 +62,7 @@ function Counting({ device, day, items, containers }: Known) {
     >
       {scanning || scanned.length ? (
         <p class="lead">
-          {aimWords(aim, containers)}{" "}
+          <WithTags words={aimWords(aim, containers)} />{" "}
           {!scanning && (
             <button type="button" class="quiet" onClick={another}>
               Another count
@@ -81,7 +82,7 @@ function Counting({ device, day, items, containers }: Known) {
       )}
       {recorded && (
         <p class="bar" role="status">
-          {recorded}
+          <WithTags words={recorded} />
         </p>
       )}
       <LastScanned counting={counting} items={items} containers={containers} />

@@ -3,6 +3,7 @@
 import { type Load, loadName, notCome } from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keepsPack } from "../../parts/packs.ts";
+import { WithTags } from "../../parts/tag.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
 export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
@@ -21,7 +22,9 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
       {lacking.length ? (
         <ul class="gaps">
           {lacking.map(({ number, words }) => (
-            <li key={number}>{words}</li>
+            <li key={number}>
+              <WithTags words={words} />
+            </li>
           ))}
         </ul>
       ) : (

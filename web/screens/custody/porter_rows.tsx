@@ -6,7 +6,7 @@ import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { Sign } from "../../parts/sign.tsx";
-import { Tag } from "../../parts/tag.tsx";
+import { Tag, WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import type { Count } from "./porter_count.ts";
 import type { Scanned } from "./porter_scan.ts";
@@ -54,7 +54,7 @@ function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() 
         <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
       )}
       <span class="what">
-        <Tag tag={one.tag} inHand={out !== null} /> {one.words}
+        <Tag tag={one.tag} inHand={out !== null} /> <WithTags words={one.words} />
       </span>
       {out ? (
         <button type="button" onClick={out}>
@@ -78,16 +78,17 @@ function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   if (!behind.length) return null;
   return (
     <p class="bar">
-      {thingName(thing)} has more than this:{" "}
-      {behind
-        .map(
-          (piece) =>
-            `piece ${piece.piece} of ${piece.of}, ${shown(piece.tag)}, is still at ${placeWords(piece.where.place).toLowerCase()}`,
-        )
-        .join("; ")}
-      .
+      <WithTags words={behindWords(thing, behind)} />
     </p>
   );
+}
+
+function behindWords(thing: ThingRecord, behind: ReturnType<typeof piecesOf>) {
+  const each = behind.map(
+    ({ piece, of, tag, where }) =>
+      `piece ${piece} of ${of}, ${shown(tag)}, is still at ${placeWords(where.place).toLowerCase()}`,
+  );
+  return `${thingName(thing)} has more than this: ${each.join("; ")}.`;
 }
 
 /** The place, and the container in it. */

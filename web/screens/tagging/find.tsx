@@ -11,6 +11,7 @@ import { records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useRecords } from "../../parts/use.ts";
@@ -34,7 +35,7 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
     <Frame title="Find by tag" back={role === "desk" ? "#/queue" : "#/today"}>
       {unknown && (
         <p class="bar" role="status">
-          {unknown}
+          <WithTags words={unknown} />
         </p>
       )}
       <TagEntry found={open} />
@@ -94,7 +95,9 @@ function UntaggedRow({ item }: { item: ItemRecord }) {
         {fieldValue(item, "short_description") || "Not named yet"}
         <small>
           {clockWords(first?.taken_at ?? item.opened_at)}
-          {lost.length ? `, had ${lost.map(({ value }) => shown(value.tag)).join(", ")}` : ""}
+          {lost.length > 0 && (
+            <WithTags words={`, had ${lost.map(({ value }) => shown(value.tag)).join(", ")}`} />
+          )}
         </small>
       </span>
     </a>

@@ -15,7 +15,7 @@ import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { Tag } from "../../parts/tag.tsx";
+import { Tag, WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -69,7 +69,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        {ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"}
+        <WithTags words={ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"} />
       </button>
     </>
   ) : (
@@ -142,8 +142,8 @@ function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
 function Claims({ item }: { item: ItemRecord }) {
   return claimsOf(item).map(({ tag }) => (
     <p class="bar" key={tag}>
-      {shown(tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees
-      both and settles it; a fresh tag on this item does no harm.
+      <WithTags words={shown(tag)} /> was tied to another item as well, by a device that had not heard of this
+      one. The desk sees both and settles it; a fresh tag on this item does no harm.
     </p>
   ));
 }
@@ -157,7 +157,9 @@ function Read({ tag, lost }: { tag: string; lost: TagValue | undefined }) {
         <Tag tag={tag} inHand={true} />
       </p>
       <p class="lead">
-        {lost ? `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}. ` : ""}
+        {lost && (
+          <WithTags words={`It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}. `} />
+        )}
         Is it on this one? Then tie it.
       </p>
     </>

@@ -16,6 +16,7 @@ import { Counted } from "../../parts/controls.tsx";
 import { KeptLabels } from "../../parts/kept_labels.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
+import { WithTags } from "../../parts/tag.tsx";
 
 /** What a device at a table prints: string tags, one a page. */
 const ONE_A_PAGE = "tag-85x45";
@@ -62,13 +63,13 @@ function OneNumber({ number, item }: { number: TagValue; item: ItemRecord }) {
   return (
     <div class="row">
       <span class="what">
-        <strong>{shown(tag)}</strong>
+        <strong class="whole">{shown(tag)}</strong>
         {of > 1 ? ` piece ${piece} of ${of}` : ""}
         {mark ? <small>Told apart by: {mark}</small> : null}
         {gone && (
           <small>
             {spaced(gone)}
-            {replaced_by ? `, now ${shown(replaced_by)}` : ""}
+            {replaced_by && <WithTags words={`, now ${shown(replaced_by)}`} />}
           </small>
         )}
       </span>
@@ -126,9 +127,13 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
   return (
     <div class={low ? "bar" : ""}>
       <p>
-        {mine.length
-          ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
-          : "This device has no roll of its own."}
+        <WithTags
+          words={
+            mine.length
+              ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
+              : "This device has no roll of its own."
+          }
+        />
       </p>
       {mine
         .filter((roll) => roll.next)
@@ -153,7 +158,7 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
             )
           }
         >
-          Take the spare roll from {shown(first.first_tag)}
+          Take the spare roll from <WithTags words={shown(first.first_tag)} />
         </button>
       )}
     </div>
