@@ -41,6 +41,8 @@ type FrameOf = {
   /** The address of a screen that people begin with; such a screen shows the way to the others. */
   place?: string;
   wide?: boolean;
+  /** Rows of keys above the way back and the next step. */
+  keys?: ComponentChildren;
   action?: ComponentChildren;
   /** The item that the screen is about: the stop button is that item's, and the cautions that stand on it are shown. */
   item_id?: string;
@@ -53,7 +55,7 @@ type FrameOf = {
 };
 
 export function Frame(given: FrameOf) {
-  const { title, back, about, place, wide, action, item_id = "", stoppedToo, children } = given;
+  const { title, back, about, place, wide, keys, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
   return (
     <div class={wide ? "frame wide" : "frame"}>
@@ -94,9 +96,11 @@ export function Frame(given: FrameOf) {
       </main>
       <footer class="dock">
         <Notices />
+        {!frozen && keys}
         <Undo />
         {frozen ? (
           <fieldset disabled class="frozen action-set">
+            {keys}
             {action}
           </fieldset>
         ) : (

@@ -59,10 +59,10 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
     <article class="finding">
       <div class="finding-head">
         <h3>{name}</h3>
-        {key("more", "More")}
         {key("size", size || "Size")}
         {!step.member && key("where", where || "Where")}
         {key("picture", <PictureKey count={pictures} />)}
+        {key("more", "More")}
       </div>
       <Severity value={value} book={book} change={change} />
       {open === "size" && <Extents id={id} value={value} term={term} book={book} change={change} />}

@@ -16,7 +16,7 @@ import { StateMark } from "../../parts/zone_marks.tsx";
 import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
-import { WalkDock } from "./zone_dock.tsx";
+import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
 import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
 import { useExamining } from "./zone_state.ts";
@@ -76,20 +76,23 @@ function ZoneOf(given: ZoneGiven) {
       title={fieldValue(item, "short_description") || plan.name}
       back={`#/item/${item.record_id}/zones`}
       item_id={item.record_id}
-      action={<WalkDock {...given} examining={examining} asking={asking} ask={ask} />}
+      keys={<WalkKeys {...given} examining={examining} asking={asking} ask={ask} />}
+      action={<WalkDock {...given} examining={examining} />}
     >
       <Edge zones={zonesOf(plan, item)} inHand={steps.indexOf(step)} />
       <div class="walk">
         <div>
           <WhereOnIt {...given} />
-          <ZoneHead steps={steps} step={step} />
-          <Light
-            book={book}
-            light={light}
-            choose={useLight}
-            isOpen={asking === "light"}
-            toggle={() => ask("light")}
-          />
+          <div class="zone-top">
+            <ZoneHead steps={steps} step={step} />
+            <Light
+              book={book}
+              light={light}
+              choose={useLight}
+              isOpen={asking === "light"}
+              toggle={() => ask("light")}
+            />
+          </div>
         </div>
         <div>
           <HasNone

@@ -14,32 +14,38 @@ type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: As
  * The label stands there only when something was said: the key that says it is a person's word, and one place that is pressed
  * twenty times would make untrue clears.
  */
-export function WalkDock(given: DockOf) {
-  const { item, steps, examining } = given;
-  const { state, next, onward, light } = examining;
+export function WalkDock({ item, steps, examining }: Pick<DockOf, "item" | "steps" | "examining">) {
+  const { state, next, onward } = examining;
   const left = steps.filter((step) => !step.state).length;
+  if (!state)
+    return (
+      <a class="button see-left" href={`#/item/${item.record_id}/zones`}>
+        See the {left} left
+      </a>
+    );
+  return (
+    <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
+      {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
+    </TieOn>
+  );
+}
+
+/** What can be said of the zone; of a fresh one also where Clear leads, while nothing else is said there. */
+export function WalkKeys(given: DockOf) {
+  const { state, next, light } = given.examining;
   return (
     <>
       <StateKeys {...given} />
-      {state ? (
-        <TieOn press={onward} left={next ? `${countWords(left, "zone")} left` : "every zone was spoken of"}>
-          {next ? `Next: ${zoneName(next.key)}` : "All zones done"}
-        </TieOn>
-      ) : (
-        <>
-          <p class="dock-words">
-            {light ? (
-              <>
-                Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
-              </>
-            ) : (
-              "Say first with what you look."
-            )}
-          </p>
-          <a class="button" href={`#/item/${item.record_id}/zones`}>
-            See the {left} left
-          </a>
-        </>
+      {!state && (
+        <p class="dock-words">
+          {light ? (
+            <>
+              Clear goes on by itself to <strong>{next ? zoneName(next.key) : "the list"}</strong>.
+            </>
+          ) : (
+            "Say first with what you look."
+          )}
+        </p>
       )}
     </>
   );

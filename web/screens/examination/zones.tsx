@@ -63,23 +63,23 @@ export default function Zones({ item_id }: { item_id: string }) {
       }
       back={back}
       item_id={item.record_id}
+      keys={
+        restable.length > 1 && (
+          <div class="dock-row">
+            <button type="button" onClick={() => setAsking("never had")}>
+              It never had …
+            </button>
+            <button type="button" onClick={() => setAsking("rest clear")}>
+              Rest clear ({restable.length})
+            </button>
+          </div>
+        )
+      }
       action={
         next ? (
-          <>
-            {restable.length > 1 && (
-              <div class="dock-row">
-                <button type="button" onClick={() => setAsking("never had")}>
-                  It never had …
-                </button>
-                <button type="button" onClick={() => setAsking("rest clear")}>
-                  Rest clear ({restable.length})
-                </button>
-              </div>
-            )}
-            <TieOn href={zoneAddress(item_id, next.key)} left={`${left.length} of ${steps.length} left`}>
-              {steps.length === left.length ? "Begin" : "Go on"}: {zoneName(next.key)}
-            </TieOn>
-          </>
+          <TieOn href={zoneAddress(item_id, next.key)} left={`${left.length} of ${steps.length} left`}>
+            {steps.length === left.length ? "Begin" : "Go on"}: {zoneName(next.key)}
+          </TieOn>
         ) : (
           <NextStep item={item} here="/zones" />
         )
