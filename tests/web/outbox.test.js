@@ -181,3 +181,28 @@ test("a person of the day's list is changed from what stands there", async () =>
   const fresh = await keep("add_person", { day_id: DAY, person: { ...person, person_id: "ben" } });
   assert.equal(fresh.seen, null);
 });
+
+test("the owner's name, which this table does not read, is said again by going on from its own word", async () => {
+  // The record as another table reads it: what the owner is called by, and not the name.
+  const visit = {
+    kind: "visit",
+    record_id: DAY,
+    day_id: DAY,
+    opened_at: "",
+    opened_by: "",
+    fields: { called: value("Ada", "op-8") },
+    disagreements: [],
+  };
+  const office = () => write(["record"], (tx) => tx.put("record", visit));
+  await office();
+  const said = { visit_id: DAY, field: "name" };
+  const first = await keep("set_consignor", { ...said, value: "Ada Byrne" });
+  assert.equal(first.seen, null);
+  const { operation_id } = first;
+  await settle([{ operation_id, outcome: "kept", office_seq: 9, disagreement: true, problem: null }]);
+  await office(); // the feed brings the record without the name again
+  const second = await keep("set_consignor", { ...said, value: "Ada Byrne-Holt" });
+  assert.equal(second.seen, operation_id);
+  const other = await keep("set_consignor", { ...said, field: "address", value: "3 Rope Walk" });
+  assert.equal(other.seen, null, "of what it never said it saw nothing");
+});

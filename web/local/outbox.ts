@@ -8,7 +8,7 @@ import { KINDS, type KindSays } from "../job/kinds.ts";
 import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
 import type { Kind } from "../job/operations.ts";
 import { applyOperation } from "../job/record.ts";
-import type { Answer, BodyOf, Operation, Problem } from "../job/types.ts";
+import type { Answer, BodyOf, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
 
@@ -70,6 +70,7 @@ async function keepInStore(
   const unseen = seesNothing;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
+  if (kind === "set_consignor") stores.push("answered");
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
@@ -93,7 +94,7 @@ async function keepInStore(
     const name = nameSeen(draft);
     if (name && !("seen" in body)) {
       const current = unseen ? null : await tx.current(record_id);
-      draft.seen = current?.fields[name]?.operation_id ?? null;
+      draft.seen = current?.fields[name]?.operation_id ?? (await ownWord(tx, current, name));
     }
     draft.device_seq = await nextSeq(tx);
     await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
@@ -104,6 +105,17 @@ async function keepInStore(
 /** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */
 function nameSeen(op: Operation): string | undefined {
   return op.kind === "add_person" ? `people/${op.person.person_id}` : fieldOf(op)?.[0];
+}
+
+/**
+ * The newest word of this device for a field of an owner whose words it does not read: the feed brings the record without
+ * it, yet whoever says another goes on from that one.
+ */
+async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Promise<string | null> {
+  if (!record?.fields.called || !name.startsWith("consignor/")) return null;
+  const isOfIt = (op: Answered) =>
+    op.record_id === record.record_id && fieldOf(op as unknown as Operation)?.[0] === name;
+  return (await tx.answered()).findLast((op) => op.outcome === "kept" && isOfIt(op))?.operation_id ?? null;
 }
 
 /** The time by this device's clock with so much added. */

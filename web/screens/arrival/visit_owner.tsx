@@ -1,5 +1,6 @@
 /** What is written down of a visit at the door: what was brought, who they are, what they need. */
 
+import { useRef } from "preact/hooks";
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
@@ -79,12 +80,35 @@ function Words({ visit_id, field, type, ...more }: WordsOf) {
 
 /** Who they are: asked of everybody, so it stands by itself. */
 export function OwnerName({ visit_id }: { visit_id: string }) {
+  const known = useSelected(() => isKnownElsewhere(visit_id), [visit_id]);
+  const asked = useRef(""); // a field that somebody may be typing into stays
+  if (!known) asked.current = visit_id;
   return (
     <section>
       <Namesakes visit_id={visit_id} />
-      <Words visit_id={visit_id} field="name" label="Name" />
+      {asked.current === visit_id ? (
+        <Words visit_id={visit_id} field="name" label="Name" />
+      ) : (
+        <KnownAtDoor visit_id={visit_id} />
+      )}
       <Privately visit_id={visit_id} />
     </section>
+  );
+}
+
+/** Whether the owner's name stands on record and is not read here: an empty field would ask for it once more. */
+function isKnownElsewhere(visit_id: string) {
+  const fields = recordOf("visit", visit_id)?.fields;
+  return Boolean(fields?.called && !fields["consignor/name"]);
+}
+
+function KnownAtDoor({ visit_id }: { visit_id: string }) {
+  const called = useField(visit_id, "called");
+  return (
+    <p>
+      <strong>{called || "The name"}</strong> is known at the door.{" "}
+      <small>The whole name comes here once this table has taken the visit.</small>
+    </p>
   );
 }
 
