@@ -4,10 +4,16 @@ import { useState } from "preact/hooks";
 import { parseTag, tagInQr } from "../job/tag.ts";
 import { Scanner } from "./scanner.tsx";
 
+type TagEntryOf = {
+  found: (tag: string) => void;
+  /** The scanner is opened by the label of the screen. */
+  scanning: boolean;
+  setScanning: (open: boolean) => void;
+};
+
 /** Scan or key in a tag. */
-export function TagEntry({ found }: { found: (tag: string) => void }) {
+export function TagEntry({ found, scanning, setScanning }: TagEntryOf) {
   const [typed, setTyped] = useState("");
-  const [scanning, setScanning] = useState(false);
   const problem = problemOf(typed);
   const type = (text: string) => {
     setTyped(text);
@@ -15,17 +21,11 @@ export function TagEntry({ found }: { found: (tag: string) => void }) {
   };
   return (
     <>
-      {scanning ? (
+      {scanning && (
         <Scanner found={(text: string) => found(tagInQr(text))} close={() => setScanning(false)} />
-      ) : (
-        <p>
-          <button type="button" class="large" onClick={() => setScanning(true)}>
-            Scan the tag
-          </button>
-        </p>
       )}
       <div class={problem ? "field is-wrong" : "field"}>
-        <label for="tag">or key it in</label>
+        <label for="tag">Key it in</label>
         <p class="hint" id="tag-hint" role="status">
           {problem || "Six characters under the code, such as 7K3-QW5"}
         </p>

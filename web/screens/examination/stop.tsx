@@ -4,11 +4,15 @@
  */
 
 import { useState } from "preact/hooks";
-import type { Caution } from "../../job/types.ts";
-import { listed } from "../../job/values.ts";
+import { standingCautions } from "../../job/cautions.ts";
+import { isReturned } from "../../job/custody.ts";
+import { mayBeReturned } from "../../job/stopped.ts";
+import type { Caution, ItemRecord, PlanBook } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
 import { Signs } from "../../parts/caution_signs.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { isAtOnce, putOn, Raise } from "./stop_raise.tsx";
 import { Raised } from "./stop_raised.tsx";
@@ -18,6 +22,7 @@ export default function Stop({ item_id }: { item_id: string }) {
   const plan = usePlan(item);
   const book = usePlanBook();
   const [chosen, setChosen] = useState<Caution | null>(null);
+  const [deciding, setDeciding] = useState("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book?.cautions)
     return (
@@ -35,15 +40,21 @@ export default function Stop({ item_id }: { item_id: string }) {
       sayDone("The item is stopped. If it was the wrong sign, say so by name under “What was decided”.");
     });
   };
-  const to_item = (
-    <a class="button main" href={back}>
-      Back to the item
-    </a>
-  );
   return (
-    <Frame title="Stop" back={back} item_id={item.record_id} stoppedToo={true} action={to_item}>
+    <Frame
+      title="Stop"
+      back={back}
+      item_id={item.record_id}
+      stoppedToo={true}
+      action={<AfterStop item={item} book={book} isDeciding={Boolean(deciding)} decide={setDeciding} />}
+    >
       {raised.map(({ id, value }) => (
-        <Raised key={id} id={id} value={value} item={item} book={book} />
+        <Raised
+          key={id}
+          {...{ id, value, item, book }}
+          isOpen={deciding === id}
+          setOpen={(open) => setDeciding(open ? id : "")}
+        />
       ))}
       <section>
         <h2>{raised.length ? "Another sign" : "Hands off. What was noticed?"}</h2>
@@ -58,5 +69,49 @@ export default function Stop({ item_id }: { item_id: string }) {
         </a>
       </p>
     </Frame>
+  );
+}
+
+type AfterStopOf = {
+  item: ItemRecord;
+  book: PlanBook;
+  isDeciding: boolean;
+  decide: (caution_id: string) => void;
+};
+
+/** What is next under a stop is the word of whoever decides, then what was decided; nobody goes on with the thing. */
+function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
+  const address = `#/item/${item.record_id}`;
+  const to_item = (
+    <a class="button" href={address}>
+      Back to the item
+    </a>
+  );
+  const reds = standingCautions(item).filter(({ value }) => value.level === "red");
+  if (isDeciding || !reds.length) return to_item;
+  const open = reds.find(({ id, on }) => !fieldValue(on, `caution-decisions/${id}`));
+  if (!open)
+    return mayBeReturned(item) && !isReturned(item) ? (
+      <TieOn href={`${address}/tag`} left="it was decided so">
+        Next: back to its owner
+      </TieOn>
+    ) : (
+      <TieOn href={`#/visit/${item.visit_id}`} left="it stays as it was decided">
+        Back to the visit
+      </TieOn>
+    );
+  const who = book.cautions.cautions.find(({ hazard }) => hazard === open.value.hazard)?.who;
+  return (
+    <>
+      {to_item}
+      <TieOn
+        {...(open.on === item
+          ? { press: () => decide(open.id) }
+          : { href: `#/item/${open.on.record_id}/stop` })}
+        left={who && `decides: ${who}`}
+      >
+        Call, then the decision
+      </TieOn>
+    </>
   );
 }

@@ -1,6 +1,5 @@
 /** Cautions that were raised, and the decisions on them: a person outside decides, never the tool. */
 
-import { useState } from "preact/hooks";
 import type { CautionDecision, CautionValue } from "../../job/fields.ts";
 import { mayGoHome } from "../../job/stopped.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
@@ -21,13 +20,20 @@ const DECISIONS: readonly (readonly [CautionDecision["decision"], string])[] = [
   ["returned", "Goes home with the owner"],
 ];
 
-type RaisedOf = { id: string; value: CautionValue; item: ItemRecord; book: PlanBook };
+type RaisedOf = {
+  id: string;
+  value: CautionValue;
+  item: ItemRecord;
+  book: PlanBook;
+  /** Whether the decision on it is being told. */
+  isOpen: boolean;
+  setOpen: (open: boolean) => void;
+};
 
 /** A caution that was raised, and what whoever was called has decided. */
-export function Raised({ id, value, item, book }: RaisedOf) {
+export function Raised({ id, value, item, book, isOpen, setOpen }: RaisedOf) {
   const caution = book.cautions.cautions.find(({ hazard }) => hazard === value.hazard);
   const decided = fieldValue(item, `caution-decisions/${id}`);
-  const [open, setOpen] = useState(false);
   return (
     <article class="finding">
       <h3>
@@ -41,7 +47,7 @@ export function Raised({ id, value, item, book }: RaisedOf) {
       {caution && !decided && <FirstMinute caution={caution} pack={book.cautions} />}
       {caution && <Rules caution={caution} />}
       {decided && <Decided decided={decided} />}
-      {open ? (
+      {isOpen ? (
         <Decide id={id} item={item} book={book} decided={decided} close={() => setOpen(false)} />
       ) : (
         <button type="button" onClick={() => setOpen(true)}>

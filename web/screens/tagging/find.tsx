@@ -14,11 +14,13 @@ import { attempt } from "../../parts/notices.tsx";
 import { WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
 
 export default function FindByTag({ tag = "", role }: { tag?: string; role: string }) {
   const [unknown, setUnknown] = useState("");
+  const [scanning, setScanning] = useState(false);
   const open = (read: string) =>
     attempt(async () => {
       const address = await addressOf(parseTag(read), role === "desk");
@@ -32,13 +34,17 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
     if (tag) open(tag);
   }, [tag]);
   return (
-    <Frame title="Find by tag" back={role === "desk" ? "#/queue" : "#/today"}>
+    <Frame
+      title="Find by tag"
+      back={role === "desk" ? "#/queue" : "#/today"}
+      action={!scanning && <TieOn press={() => setScanning(true)}>Scan the tag</TieOn>}
+    >
       {unknown && (
         <p class="bar" role="status">
           <WithTags words={unknown} />
         </p>
       )}
-      <TagEntry found={open} />
+      <TagEntry found={open} scanning={scanning} setScanning={setScanning} />
       <Untagged />
     </Frame>
   );

@@ -1,7 +1,7 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 
 import { useState } from "preact/hooks";
-import { claimsOf, lookalikeOf, pieceCount, thingName, thingWith } from "../../job/custody.ts";
+import { claimsOf, isReturned, lookalikeOf, pieceCount, thingName, thingWith } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
@@ -14,6 +14,7 @@ import { rollsLeft } from "../../local/rolls_left.ts";
 import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
+import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { Tag, WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
@@ -49,6 +50,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
   const device = useDevice();
   const [tag, setTag] = useState("");
+  const [scanning, setScanning] = useState(false);
   const { form, set, drop } = useHeld(`mark ${item_id}`, { mark: "" });
   const numbers = listed(item, "tags/").map(({ value }) => value);
   const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
@@ -62,6 +64,10 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       drop();
       sayDone(`${shown(tag)} is tied to this item.`);
     });
+  const read = (tag: string) => {
+    setScanning(false);
+    setTag(tag);
+  };
   const back = `#/item/${item_id}`;
   const action = tag ? (
     <>
@@ -72,8 +78,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         <WithTags words={ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"} />
       </button>
     </>
-  ) : (
-    <TieOn href={back}>Back to the item</TieOn>
+  ) : scanning ? null : (
+    <NextTag item={item} tied={tied.length} scan={() => setScanning(true)} />
   );
   return (
     <Frame title="Tag" back={back} item_id={item.record_id} stoppedToo={["tag"]} action={action}>
@@ -85,7 +91,11 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         </div>
       )}
       <Claims item={item} />
-      {tag ? <Read tag={tag} lost={lost} /> : <TagEntry found={setTag} />}
+      {tag ? (
+        <Read tag={tag} lost={lost} />
+      ) : (
+        <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
+      )}
       <Below>
         {day && device && (
           <RollLeft rolls={rollsLeft(day.record_id)} day_id={day.record_id} device={device} />
@@ -95,6 +105,22 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         {!isLeftAlone(item) && !numbers.length && <GoesHome item={item} />}
       </Below>
     </Frame>
+  );
+}
+
+/** A tag for each piece that has none; then on to what else is missing. */
+function NextTag({ item, tied, scan }: { item: ItemRecord; tied: number; scan: () => void }) {
+  const of = pieceCount(item);
+  if (tied >= of || isReturned(item)) return <NextStep item={item} here="/tag" />;
+  return (
+    <>
+      <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
+        Item
+      </a>
+      <TieOn press={scan} left={of > 1 ? `${of - tied} of ${of} pieces have none` : "none is tied to it yet"}>
+        Scan the tag
+      </TieOn>
+    </>
   );
 }
 
