@@ -7,13 +7,15 @@ from typing import Any
 import pytest
 
 from intake.commands import main
+from intake.custody.receipts import MOST_NUMBERS
 from tests.conftest import Office
+from tests.door import Door
 from tests.phone import Phone
 
 SALT = "00112233445566778899aabbccddeeff"
 
 
-def a_receipt(phone: Phone, item: dict[str, Any], **more: Any) -> tuple[str, dict[str, Any]]:
+def a_receipt(phone: Phone | Door, item: dict[str, Any], **more: Any) -> tuple[str, dict[str, Any]]:
     line = {"item_id": item["item_id"], "tags": ["7K3QW5"], "words": "plush elephant; 2 pieces"}
     body = {"visit_id": item["visit_id"], "receipt_id": phone.ids.id(), "number": "Q01/1", "what": "left"}
     people = {"house_by": "Hester Quillfeather", "signed_by": "Barnaby Tumblewick", "salt": SALT}
@@ -79,3 +81,24 @@ def test_what_is_not_signed_is_no_receipt(phone: Phone, item: dict[str, Any], wr
 def test_a_signature_on_paper_will_do(phone: Phone, item: dict[str, Any]) -> None:
     phone.keep(a_receipt(phone, item, strokes="", on_paper="pad 3, number 12"))
     assert phone.push()[0]["outcome"] == "kept"
+
+
+async def test_a_receipt_has_at_most_so_many_numbers_and_none_that_is_no_text(door: Door) -> None:
+    """One that is full is kept; one number more, or a line that says something else, is refused."""
+    item = await door.item()
+
+    async def answered(*lines: Any) -> str:
+        signed = a_receipt(door, item, lines=list(lines))
+        [answer] = await door.send(door.make(signed))
+        return str(answer["outcome"] if answer["problem"] is None else answer["problem"]["code"])
+
+    def line(count: int) -> dict[str, Any]:
+        return {"item_id": item["item_id"], "tags": ["7K3QW5"] * count, "words": "plush elephant"}
+
+    full = [line(500)] * (MOST_NUMBERS // 500)
+    assert await answered(*full) == "kept"
+    assert await answered(*full, line(1)) == "unreadable"
+    assert await answered(*full[1:], line(501)) == "unreadable"
+    assert await answered(line(1), {**line(1), "words": None}) == "unreadable"
+    assert await answered({**line(1), "price": "9"}) == "unreadable"
+    assert await answered({**line(1), "item_id": 7}) == "unreadable"
