@@ -65,6 +65,17 @@ export function notCome({ things }: Pick<Load, "things">): LoadedThing[] {
   return things.filter(({ came }) => !came);
 }
 
+/** How much of a load has come, in a few words: until the first of it is seen again all of it is on the way. */
+export function comeWords(load: Pick<Load, "things" | "arrivals">): string {
+  const [lacking, left] = [notCome(load).length, load.things.length];
+  if (!lacking) return "all of it has come";
+  return isOnTheWay(load) ? `${countWords(left, "thing")} on the way` : `${lacking} of ${left} not come`;
+}
+
+export function isOnTheWay({ things, arrivals }: Pick<Load, "things" | "arrivals">): boolean {
+  return !arrivals.length && things.every(({ came }) => !came);
+}
+
 /** Which load it is: where it was bound, or who drove it. */
 export function loadName({ value }: Pick<Load, "value">) {
   const driver = value.driver ? `, driven by ${value.driver}` : "";

@@ -25,7 +25,7 @@ export function TagEntry({ found, scanning, setScanning }: TagEntryOf) {
         <Scanner found={(text: string) => found(tagInQr(text))} close={() => setScanning(false)} />
       )}
       <div class={problem ? "field is-wrong" : "field"}>
-        <label for="tag">Key it in</label>
+        <label for="tag">or key it in</label>
         <p class="hint" id="tag-hint" role="status">
           {problem || "Six characters under the code, such as 7K3-QW5"}
         </p>

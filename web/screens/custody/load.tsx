@@ -1,7 +1,13 @@
 /** A load: what left by name and who drove it, what has come and what has not. Its paper travels with the van. */
 
 import { type ContentsOfEach, contentsOfEach, itemsWithin, thingName } from "../../job/custody.ts";
-import { type LoadedThing, type Load as LoadThatLeft, loadName, notCome } from "../../job/loads.ts";
+import {
+  comeWords,
+  isOnTheWay,
+  type LoadedThing,
+  type Load as LoadThatLeft,
+  loadName,
+} from "../../job/loads.ts";
 import { tagsOf } from "../../job/progress.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
@@ -30,18 +36,20 @@ export default function Load({ load_id }: { load_id: string }) {
       Print its list
     </button>
   );
-  const lacking = notCome(load).length;
+  const missingFirst = [...load.things].sort((one, other) => Number(one.came) - Number(other.came));
   return (
     <Frame title={firstUpper(loadName(load))} back="#/porter" action={print_it}>
       <WhoAndWhen load={load} />
-      <p class="bar on-screen">
-        {lacking ? `${lacking} of ${load.things.length} not come yet.` : "All that left with it has come."}
-      </p>
+      <p class="bar on-screen">{firstUpper(comeWords(load))}.</p>
       <section>
         <h2>
           What left <span class="count">{load.things.length}</span>
         </h2>
-        <Things loaded={load.things} contents={contents} />
+        <Things
+          loaded={missingFirst}
+          contents={contents}
+          notCome={isOnTheWay(load) ? "on the way" : "not come"}
+        />
       </section>
       {load.over.length > 0 && (
         <section>
@@ -72,8 +80,11 @@ function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) 
   );
 }
 
+/** `notCome` says what is so of a thing that is not here. */
+type ThingsOf = { loaded: LoadedThing[]; contents: ContentsOfEach; notCome?: string };
+
 /** Each number with what it is on, and what lies in it. */
-function Things({ loaded, contents }: { loaded: LoadedThing[]; contents: ContentsOfEach }) {
+function Things({ loaded, contents, notCome = "" }: ThingsOf) {
   return (
     <ul class="rows">
       {loaded.map(({ number, thing, words, came }) => (
@@ -85,7 +96,7 @@ function Things({ loaded, contents }: { loaded: LoadedThing[]; contents: Content
             {thing?.kind === "container" && <Inside container={thing} contents={contents} />}
           </span>
           <span class="left">
-            <Sign of={came ? "check" : "clock"} /> {came ? "came" : "not come"}
+            <Sign of={came ? "check" : "clock"} /> {came ? "came" : notCome}
           </span>
         </li>
       ))}

@@ -1,7 +1,7 @@
 /** What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come. */
 
 import { isReturned } from "../../job/custody.ts";
-import { type Load, loadName, notCome } from "../../job/loads.ts";
+import { comeWords, type Load, loadName } from "../../job/loads.ts";
 import type { AtPlace } from "../../job/where_list.ts";
 import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
@@ -41,10 +41,7 @@ function Loads({ loads }: { loads: Load[] }) {
         {loads.map((load) => (
           <li key={load.id}>
             <a href={`#/load/${load.id}`}>
-              {clockWords(load.set.made_at)}, {loadName(load)}:{" "}
-              {notCome(load).length
-                ? `${notCome(load).length} of ${load.things.length} not come`
-                : "all of it has come"}
+              {clockWords(load.set.made_at)}, {loadName(load)}: {comeWords(load)}
             </a>
           </li>
         ))}

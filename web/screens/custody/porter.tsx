@@ -1,6 +1,7 @@
 /** The porter: scan one thing after the other, to a place or into a container, with a large count and no network. */
 
 import { useState } from "preact/hooks";
+import { thingName } from "../../job/custody.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
@@ -13,11 +14,12 @@ import { Scanner } from "../../parts/scanner.tsx";
 import { WithTags } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
-import { AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
+import { type Aim, AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
 import { Coming, NoLoadKnown } from "./porter_coming.tsx";
 import { useCount } from "./porter_count.ts";
 import { TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
+import type { Scanned } from "./porter_scan.ts";
 
 export default function Porter() {
   const device = useDevice();
@@ -58,7 +60,10 @@ function Counting({ device, day, items, containers }: Known) {
     <Frame
       title="Porter"
       place="#/porter"
-      action={!scanning && !missing && <TieOn press={() => setScanning(true)}>Scan</TieOn>}
+      action={
+        !scanning &&
+        !missing && <Next {...{ aim, containers, good, change }} scan={() => setScanning(true)} />
+      }
     >
       {scanning || scanned.length ? (
         <p class="lead">
@@ -77,7 +82,7 @@ function Counting({ device, day, items, containers }: Known) {
         <p class="bar">{missing}.</p>
       ) : (
         <p class="counted" role="status">
-          <span class="huge">{good.length}</span> <span>counted</span>
+          <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
       {recorded && (
@@ -106,6 +111,33 @@ function Counting({ device, day, items, containers }: Known) {
         </p>
       )}
     </Frame>
+  );
+}
+
+type NextOf = {
+  aim: Aim;
+  containers: ContainerRecord[];
+  good: readonly Scanned[];
+  change: (patch: Partial<Aim>) => void;
+  scan: () => void;
+};
+
+/** Scan; of a container that was opened just now, on to what goes into it. */
+function Next({ aim, containers, good, change, scan }: NextOf) {
+  const opened = aim.work === "open" && containers.find(({ number }) => number === good[0]?.tag);
+  if (!opened)
+    return (
+      <TieOn press={scan}>{aim.work === "inside" && !aim.container ? "Scan the container" : "Scan"}</TieOn>
+    );
+  return (
+    <>
+      <button type="button" onClick={scan}>
+        Another {aim.kind_of}
+      </button>
+      <TieOn press={() => change({ work: "inside", container: opened.record_id })} left="scan what goes in">
+        <WithTags words={`Into ${thingName(opened)}`} />
+      </TieOn>
+    </>
   );
 }
 

@@ -2,7 +2,7 @@
 
 import { PLACES, placeWords, thingName } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
-import { type Load, loadName, notCome } from "../../job/loads.ts";
+import { comeWords, type Load, loadName } from "../../job/loads.ts";
 import type { OpenContainer, Person } from "../../job/operations.ts";
 import type { ContainerRecord } from "../../job/types.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
@@ -16,8 +16,6 @@ export type Aim = {
   given: string;
   container: string;
   kind_of: OpenContainer["kind_of"];
-  /** Who drives what goes into the van. */
-  driver: string;
   /** The load that what arrives had left with; "" if none is known. */
   of_load: string;
 };
@@ -36,7 +34,7 @@ const KINDS: readonly (readonly [Aim["kind_of"], string])[] = [
 /** What has still to be said before anything can be scanned; "" if nothing. */
 export function whatIsMissing(aim: Aim, me: string) {
   if (aim.work === "open") return "";
-  if (aim.work === "inside") return aim.container ? "" : "Choose the container first";
+  if (aim.work === "inside") return ""; // without a container the first scan says which
   if (!me) return "Choose your name on the Today screen";
   return aim.given ? "" : "Say who gives";
 }
@@ -46,7 +44,9 @@ export function aimWords(aim: Aim, containers: ContainerRecord[]) {
   if (aim.work === "open") return `New: ${aim.kind_of}`;
   const into = containers.find(({ record_id }) => record_id === aim.container);
   return aim.work === "inside"
-    ? `Into ${into ? thingName(into) : "a container"}`
+    ? into
+      ? `Into ${thingName(into)}`
+      : "Scan the container first"
     : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}, given by ${aim.given}`;
 }
 
@@ -68,7 +68,7 @@ type AimFieldsOf = {
 
 export function AimFields({ aim, change, setAim, people, me, containers, loads }: AimFieldsOf) {
   return (
-    <>
+    <div class="aim">
       <Choice
         label="What is done"
         options={WORK}
@@ -82,7 +82,7 @@ export function AimFields({ aim, change, setAim, people, me, containers, loads }
       {aim.work === "open" && (
         <Choice label="Which" options={KINDS} value={aim.kind_of} choose={(kind_of) => change({ kind_of })} />
       )}
-    </>
+    </div>
   );
 }
 
@@ -110,9 +110,6 @@ function ToAPlace({ aim, change, setAim, people, me, loads }: Omit<AimFieldsOf, 
           choose={(given) => change({ given })}
         />
       </div>
-      {aim.to === "van" && (
-        <Typed label="Who drives" value={aim.driver} save={async (driver) => setAim({ driver })} />
-      )}
       {isArrival(aim) && loads.length > 0 && (
         <Select
           label="Which load it left with"
@@ -129,9 +126,7 @@ function ToAPlace({ aim, change, setAim, people, me, loads }: Omit<AimFieldsOf, 
 
 /** A load to choose from: when it left, with whom, and how much of it is still to come. */
 function loadWords(load: Load) {
-  const left = notCome(load).length;
-  const rest = left ? `${left} of ${load.things.length} still to come` : "all of it has come";
-  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${rest}`;
+  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${comeWords(load)}`;
 }
 
 function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "change" | "containers">) {
@@ -142,7 +137,7 @@ function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "
         options={containers.map((into) => [into.record_id, thingName(into)] as const)}
         value={aim.container}
         choose={(container) => change({ container })}
-        empty="Choose a container"
+        empty="The one that is scanned first"
       />
       {aim.container && (
         <p>

@@ -8,17 +8,20 @@ import type { Scanned } from "./porter_scan.ts";
 
 export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
   const here = new Set(scanned.map(({ tag }) => tag));
-  const name = firstUpper(loadName(load));
+  const name = `${firstUpper(loadName(load))}: ${load.things.length} left with it`;
   const lacking = notCome(load).filter(({ number }) => !here.has(number));
   return (
     <section>
       <h2>
         Still to come <span class="count">{lacking.length}</span>
       </h2>
-      <p class="hint lines">
-        {keepsPack("custody") ? <a href={`#/load/${load.id}`}>{name}</a> : name}: {load.things.length} left
-        with it.
-      </p>
+      {keepsPack("custody") ? (
+        <p class="lines">
+          <a href={`#/load/${load.id}`}>{name}</a>
+        </p>
+      ) : (
+        <p class="hint">{name}.</p>
+      )}
       {lacking.length ? (
         <ul class="gaps">
           {lacking.map(({ number, words }) => (

@@ -15,7 +15,6 @@ const BLANK: Aim = {
   given: "",
   container: "",
   kind_of: "box",
-  driver: "",
   of_load: "",
 };
 
@@ -33,6 +32,10 @@ export type Count = {
   begin: (patch?: Partial<Aim>) => void;
 };
 
+function containerOf(tag: string, containers: ContainerRecord[]) {
+  return containers.find(({ number }) => number === tag);
+}
+
 /** Numbers are counted one after the other: each waits for the one before, so that two quick scans are two rows. */
 export function useCount(of: CountOf): Count {
   const { form, set } = useHeld<{ aim: Aim; scanned: Scanned[] }>(`porter ${of.day_id}`, {
@@ -49,6 +52,12 @@ export function useCount(of: CountOf): Count {
   };
   const countNow = async (tag: string) => {
     const isCounted = now.current.scanned.some((one) => one.done && one.tag === tag);
+    const { aim } = now.current;
+    const into = aim.work === "inside" && !aim.container && containerOf(tag, latest.current.containers);
+    if (into) {
+      sound(true);
+      return setAim({ container: into.record_id });
+    }
     const one = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
     sound(Boolean(one.done));
     await put([one, ...now.current.scanned]);

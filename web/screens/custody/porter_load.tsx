@@ -6,12 +6,14 @@ import { arrivalWords, type OnRecord } from "../../job/loads.ts";
 import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { keep } from "../../local/outbox.ts";
-import { Counted } from "../../parts/controls.tsx";
+import { AskedOnce } from "../../parts/asked_once.tsx";
+import { Counted, Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Aim } from "./porter_aim.tsx";
 
-type ByHand = { crates: number | null; pieces: number | null };
+/** What whoever takes the load says of it: their own count, and who drives it. */
+type ByHand = { crates: number | null; pieces: number | null; driver: string };
 
 /** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it, in words. */
 type TakersCountOf = OnRecord & {
@@ -22,8 +24,13 @@ type TakersCountOf = OnRecord & {
 };
 
 export function TakersCount({ day, containers, aim, me, counted, recorded }: TakersCountOf) {
-  const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, { crates: null, pieces: null });
-  const { crates, pieces } = form;
+  const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, {
+    crates: null,
+    pieces: null,
+    driver: "",
+  });
+  const { crates, pieces, driver } = form;
+  const isLeaving = aim.to === "van";
   const record = () =>
     attempt(async () => {
       if (crates === null || pieces === null) return;
@@ -38,7 +45,7 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
         taken_by: me,
         ...{ crates, pieces, scanned_crates, scanned_pieces },
         numbers: counted,
-        driver: aim.to === "van" ? aim.driver : "",
+        driver: isLeaving ? driver.trim() : "",
         of_load: aim.of_load || null,
       });
       const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
@@ -56,10 +63,15 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
       <div class="pair">
         <Counted label="Crates, boxes and bags" value={crates} save={set("crates")} />
         <Counted label="Loose pieces" value={pieces} save={set("pieces")} />
+        {isLeaving && <Typed label="Who drives" value={driver} save={set("driver")} />}
       </div>
-      <button type="button" disabled={!ready} onClick={record}>
-        {ready ? "Record the count" : "Count both first"}
-      </button>
+      {ready && isLeaving && !driver.trim() ? (
+        <AskedOnce words="Record the count" asks="Nobody is named who drives it." act={record} />
+      ) : (
+        <button type="button" disabled={!ready} onClick={record}>
+          {ready ? "Record the count" : "Count both first"}
+        </button>
+      )}
     </section>
   );
 }

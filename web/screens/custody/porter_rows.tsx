@@ -1,10 +1,20 @@
 /** What was scanned last, with its picture; the newest can be taken out, and a piece of it that stayed behind is named. */
 
 import { useState } from "preact/hooks";
-import { piecesOf, placeWords, thingName, thingWith, type Where } from "../../job/custody.ts";
+import { piecesAway } from "../../job/check_in.ts";
+import {
+  contentsOfEach,
+  itemsWithin,
+  piecesOf,
+  placeWords,
+  thingName,
+  thingWith,
+  type Where,
+} from "../../job/custody.ts";
 import { photosOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import { firstUpper } from "../../job/words.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tag, WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
@@ -70,7 +80,9 @@ function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() 
 /** Pieces with tags of their own that are not where the scanned one now is. */
 function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   const thing = thingWith(tag, items, containers);
-  if (thing?.kind !== "item") return null;
+  if (thing?.kind === "container")
+    return <LeftOutside container={thing} things={[...items, ...containers]} />;
+  if (!thing) return null;
   const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
   const pieces = piecesOf(thing, byId);
   const here = pieces.find((piece) => piece.tag === tag);
@@ -79,6 +91,20 @@ function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   return (
     <p class="bar">
       <WithTags words={behindWords(thing, behind)} />
+    </p>
+  );
+}
+
+/** Things of which only some pieces came with the container. */
+function LeftOutside({ container, things }: { container: ContainerRecord; things: ThingRecord[] }) {
+  const behind = itemsWithin(container, contentsOfEach(things)).flatMap((item) => {
+    const away = piecesAway(item, container, things);
+    return away.length ? `${thingName(item)}: ${away.join("; ")}` : [];
+  });
+  if (!behind.length) return null;
+  return (
+    <p class="bar">
+      <WithTags words={`Not all of it came with this. ${behind.map(firstUpper).join(". ")}.`} />
     </p>
   );
 }

@@ -62,6 +62,7 @@ async function open(number: string, thing: ThingRecord | null, { day_id, aim }: 
 }
 
 async function putInside(tag: string, thing: ThingRecord, { items, containers, aim }: Scan): Promise<Done> {
+  if (!aim.container) throw new NotCounted("is no container. Scan the one that things go into first");
   const things = [...items, ...containers];
   const container = containers.find(({ record_id }) => record_id === aim.container);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
