@@ -37,6 +37,31 @@ async def answer(
     return await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(asked)), left_s)
 
 
+async def answer_in_pieces(
+    question: Callable[[Callable[[], None]], T],
+    name: str,
+    silent_s: float,
+    *,
+    elapsed: Callable[[], float] = time.monotonic,
+) -> T:
+    """What a question says that takes long, and is given what to call each time its folder gave something. Raises
+    TimeoutError once the folder has been silent for so long, and what the question raises."""
+    heard = [elapsed()]
+
+    def answered() -> None:
+        heard[0] = elapsed()
+
+    asked: Future[T] = Future()
+    _begin(lambda: question(answered), asked, name)
+    while True:
+        left_s = heard[0] + silent_s - elapsed()
+        try:
+            return await asyncio.wait_for(asyncio.shield(asyncio.wrap_future(asked)), max(left_s, 0.0))
+        except TimeoutError:
+            if asked.done() or heard[0] + silent_s <= elapsed():
+                raise
+
+
 async def real_paths(folders: Iterable[str], limit_s: float) -> dict[str, str]:
     """Each folder by the one way to name it, without links. Those that do not answer in time are left out."""
     named = sorted(set(folders))
@@ -58,18 +83,26 @@ def _asked(question: Callable[[str], T], folder: str, now: float) -> tuple[Futur
         asked = Future[T]()
         _asking[key] = (asked, now)
 
-    def ask() -> None:
-        outcome: T | BaseException
+    def ask() -> T:
         try:
-            outcome = question(folder)
+            return question(folder)
+        finally:
+            with _turn:
+                del _asking[key]
+
+    _begin(ask, asked, f"looking at {folder}")
+    return asked, now
+
+
+def _begin(question: Callable[[], T], asked: Future[T], name: str) -> None:
+    """Ask on a thread of its own, which nobody waits for."""
+
+    def ask() -> None:
+        try:
+            outcome = question()
         except BaseException as error:
-            outcome = error
-        with _turn:
-            del _asking[key]
-        if isinstance(outcome, BaseException):
-            asked.set_exception(outcome)
+            asked.set_exception(error)
         else:
             asked.set_result(outcome)
 
-    threading.Thread(target=ask, name=f"looking at {folder}", daemon=True).start()
-    return asked, now
+    threading.Thread(target=ask, name=name, daemon=True).start()

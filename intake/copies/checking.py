@@ -4,57 +4,68 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from intake.copies import source as office
-from intake.copies.asking import answer
+from intake.copies.asking import answer_in_pieces
 from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import Head, read_head
 from intake.copies.places import Place, places
 from intake.copies.reading import photo_index, shorter_files, stretch_lines
+from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
-from intake.database import Database, Reading
+from intake.database import Reading
 
-LOOK_S = 10.0  # a stick that turns slowly is given time; one that hangs would keep `verify` from ever ending
+SILENT_S = (
+    30.0  # a stick that turns slowly is given time; one that hangs would keep `verify` from ever ending
+)
 TEXTS = ("log", "words", "erased", "plans", "photos")
 
 
-async def silent_folders(database: Database, limit_s: float) -> list[str]:
-    """The folders of copies that do not answer in time: whoever read in them might wait for ever."""
-    folders = [place.folder for place in await database.read(places) if place.begun]
-    silent = await asyncio.gather(*(is_silent(folder, limit_s) for folder in folders))
-    return [folder for folder, hangs in zip(folders, silent, strict=True) if hangs]
+@dataclass(frozen=True)
+class Looked:
+    """A sentence for everything in which the copies in reach are damaged, or know the office otherwise; and the folders
+    of those that stopped answering while they were looked at."""
+
+    faults: list[str]
+    silent: list[str]
 
 
-async def is_silent(folder: str, limit_s: float) -> bool:
-    try:
-        await answer(head_in, folder, limit_s)
-    except TimeoutError:
-        return True
-    except (OSError, CopyTrouble):
-        return False  # that is an answer, too
-    return False
-
-
-def head_in(folder: str) -> Head | None:
-    return read_head(Folder(Path(folder)))
-
-
-def copy_faults(tx: Reading, silent: Collection[str] = ()) -> list[str]:
-    """A sentence for everything in which the office's copies in reach are damaged, or know the office otherwise.
+async def look_at_copies(source: Source, silent_s: float) -> Looked:
+    """Compare the office's copies in reach with what stands here.
 
     A copy holds the end of the log's chain: a log that was cut or written anew is seen here however well it hangs
-    together by itself. Of a sealed copy only what is not closed can be compared. Blocks as long as reading takes, so
-    that those in `silent` folders are left out.
+    together by itself. Of a sealed copy only what is not closed can be compared. Each is read on a thread of its own,
+    with a moment of the tables of its own: one that hangs, at whatever file, keeps nobody else waiting.
     """
-    looked_at = [place for place in places(tx) if place.begun and place.folder not in silent]
-    return [fault for place in looked_at for fault in place_faults(tx, place)]
+    with source.moment() as tx:
+        begun = [place for place in places(tx) if place.begun]
+    looks = await asyncio.gather(*(look_at(place, source, silent_s) for place in begun))
+    return Looked(
+        [fault for look in looks for fault in look or ()],
+        [place.folder for place, look in zip(begun, looks, strict=True) if look is None],
+    )
 
 
-def place_faults(tx: Reading, place: Place) -> Iterator[str]:
-    folder = Folder(Path(place.folder))
+async def look_at(place: Place, source: Source, silent_s: float) -> list[str] | None:
+    """The faults of one copy; None if it does not answer."""
+
+    def look(answered: Callable[[], None]) -> list[str]:
+        folder = Folder(Path(place.folder))
+        folder.answered = answered
+        with source.moment() as tx:
+            return list(place_faults(tx, folder))
+
+    try:
+        return await answer_in_pieces(look, f"looking at {place.folder}", silent_s)
+    except TimeoutError:
+        return None
+
+
+def place_faults(tx: Reading, folder: Folder) -> Iterator[str]:
     try:
         head = read_head(folder)
         if head is None:
@@ -63,7 +74,7 @@ def place_faults(tx: Reading, place: Place) -> Iterator[str]:
             yield f"{folder} holds a copy of another office."
             return
         if office.chain_at(tx, head.office_seq) != head.chain:
-            trouble = forgotten(place.folder, head.office_seq, office.newest(tx))
+            trouble = forgotten(str(folder), head.office_seq, office.newest(tx))
             yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
         yield from file_faults(folder, head)
         yield from differences(tx, folder, head)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import sys
-from functools import partial
 
 from intake.access.devices import stamp
 from intake.copies import checking
+from intake.copies.source import source_of
 from intake.database import Database, opened
 from intake.examination.photos import photos_missing
 from intake.settings import Settings, utc_now
@@ -59,11 +59,11 @@ async def stands_still(database: Database, verified: Verified) -> bool:
 
 async def faults_of_all(database: Database, settings: Settings) -> list[str]:
     faults = await find_faults(database, settings.photos_folder, aside_too=True, heard=in_tenths())
-    silent = await checking.silent_folders(database, checking.LOOK_S)
-    faults += await database.read(partial(checking.copy_faults, silent=silent))
-    for folder in silent:
+    looked = await checking.look_at_copies(source_of(settings), checking.SILENT_S)
+    faults += looked.faults
+    for folder in looked.silent:
         print(
-            f"{folder} does not answer: the copy in it was not looked at. Look at the stick or the network."
+            f"{folder} does not answer: the copy in it was not looked at to its end. Look at the stick or the network."
         )
     count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
     photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))

@@ -12,10 +12,12 @@ import pytest
 
 from intake.commands import main
 from intake.copies import checking
-from intake.copies.checking import copy_faults
+from intake.copies.asking import answer_in_pieces
+from intake.copies.checking import look_at_copies
 from intake.copies.folder import Folder
 from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.copies.seal import make_key
+from intake.copies.source import source_of
 from intake.database import Writing, opened
 from intake.settings import Settings
 from intake.sync.chain import CHAIN_START, link
@@ -36,11 +38,7 @@ def write(settings: Settings, job: Callable[[Writing], object]) -> None:
 
 
 def looked_at(settings: Settings) -> list[str]:
-    async def work() -> list[str]:
-        async with opened(settings.database_file) as database:
-            return await database.read(copy_faults)
-
-    return asyncio.run(work())
+    return asyncio.run(look_at_copies(source_of(settings), 30)).faults
 
 
 @pytest.fixture
@@ -215,19 +213,51 @@ def test_tables_that_say_no_office_are_told_in_words(
     assert main(["verify", "--data", str(settings.data_folder)]) == 1
 
 
+@pytest.mark.parametrize("at", ["the head", "the log", "a photo"])
 def test_a_copy_that_hangs_is_said_and_keeps_no_look_from_ending(
-    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    copied: tuple[Settings, Path],
+    at: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Whatever is read in the folder blocks, as on a stick that is half pulled out."""
+    """What is read in the folder blocks, at once or after much was read, as on a stick that is half pulled out."""
     settings, copy = copied
-    answers, read = threading.Event(), Folder.read
+    answers, begins = threading.Event(), {"the head": "head", "the log": "log", "a photo": "photos-0.pack"}
 
-    def blocks(folder: Folder, name: str) -> bytes:
-        assert answers.wait(10), "the look waited for the copy"
-        return read(folder, name)
+    def blocks(read: Callable[[Folder, str], Any]) -> Callable[[Folder, str], Any]:
+        def reading(folder: Folder, name: str) -> Any:
+            if name.startswith(begins[at]):
+                assert answers.wait(10), "the look waited for the copy"
+            return read(folder, name)
 
-    monkeypatch.setattr(Folder, "read", blocks)
-    monkeypatch.setattr(checking, "LOOK_S", 0.05)
+        return reading
+
+    monkeypatch.setattr(Folder, "read", blocks(Folder.read))
+    monkeypatch.setattr(Folder, "open", blocks(Folder.open))
+    monkeypatch.setattr(checking, "SILENT_S", 0.2)
     assert main(["verify", "--data", str(settings.data_folder)]) == 0
     answers.set()
-    assert f"{copy} does not answer" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert f"{copy} does not answer" in told
+    assert "all is well" in told, "of what the office has itself"
+
+
+async def test_a_slow_copy_is_waited_for_as_long_as_it_gives_something() -> None:
+    """Each piece comes before it would be called silent, all of them long after."""
+    elapsed = [0.0]
+
+    def question(answered: Callable[[], None]) -> int:
+        for _ in range(10):
+            elapsed[0] += 20
+            answered()
+        return 10
+
+    assert await answer_in_pieces(question, "slow", 30, elapsed=lambda: elapsed[0]) == 10
+
+
+async def test_what_goes_wrong_in_a_long_look_is_told() -> None:
+    def question(answered: Callable[[], None]) -> int:
+        raise TimeoutError("the network folder gave up")
+
+    with pytest.raises(TimeoutError, match="the network folder gave up"):
+        await answer_in_pieces(question, "away", 30)
