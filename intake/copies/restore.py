@@ -167,6 +167,7 @@ async def make_office(
             hint="Name a new folder with --data; once the office runs from there, the old one can go.",
         )
     refuse_leftovers(settings)
+    refuse_within(settings.data_folder, folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     unfinished = settings.database_file.with_name("restoring.sqlite3")
     for left in settings.data_folder.glob("restoring.sqlite3*"):
@@ -180,6 +181,17 @@ async def make_office(
     sync_folder(settings.data_folder)
     await check_made(settings.database_file, end)
     return restored
+
+
+def refuse_within(data_folder: Path, copy: Folder) -> None:
+    """An office beside its copy's files is lost with them; on a sealed stick all would then stand open. Raises
+    OfficeInTheWay."""
+    data, own = data_folder.resolve(), copy.path.resolve()
+    if data == own or own in data.parents or data in own.parents:
+        raise OfficeInTheWay(
+            f"{data_folder} and the copy in {copy} lie one in the other. Nothing was changed.",
+            hint="Name a folder on the office's own disk with --data.",
+        )
 
 
 def refuse_leftovers(settings: Settings) -> None:

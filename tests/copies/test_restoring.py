@@ -176,6 +176,22 @@ def test_an_office_is_never_written_over(office: Office, copy: Path) -> None:
     assert contents(office.settings) == before
 
 
+@pytest.mark.parametrize("within", ["the copy", "in the copy", "around the copy"])
+def test_an_office_is_never_made_beside_its_copy(
+    office: Office, phone: Phone, day: dict[str, Any], tmp_path: Path, within: str
+) -> None:
+    """It would be lost with the copy; on a sealed stick an owner's name would stand open beside what is closed."""
+    record_items(phone, day, 1)
+    (secret, recipient), copy = make_key(), tmp_path / "stick" / "copy"
+    copy.parent.mkdir()
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    before = bytes_below(copy.parent)
+    place = {"the copy": copy, "in the copy": copy / "office", "around the copy": copy.parent}[within]
+    with pytest.raises(OfficeInTheWay, match="one in the other"):
+        restored_from(copy, Settings(place), secret=secret)
+    assert bytes_below(copy.parent) == before
+
+
 @pytest.mark.parametrize("end", ["-wal", "-shm", "-journal"])
 def test_what_an_engine_left_of_an_office_that_is_gone_is_never_mixed_in(
     office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings, end: str

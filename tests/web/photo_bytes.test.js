@@ -1,11 +1,12 @@
 /** Pictures that a screen asks for at once are read at once, and each asker gets its own. */
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { photoBytes } from "../../web/local/photos.ts";
+import { keepPhoto, photoBytes } from "../../web/local/photos.ts";
 import { IDBDatabase, IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const [FIRST, SECOND, ABSENT] = ["a", "b", "c"].map((letter) => letter.repeat(64));
@@ -52,4 +53,28 @@ test("a picture that is asked for later is read anew", async () => {
   assert.equal((await photoBytes(FIRST)).byteLength, 1);
   await write(["photo_bytes"], (tx) => tx.put("photo_bytes", new ArrayBuffer(9), FIRST));
   assert.equal((await photoBytes(FIRST)).byteLength, 9);
+});
+
+test("a picture that the office would refuse is refused while the thing is on the table", async (t) => {
+  const file = (name) => readFileSync(new URL(`../../${name}`, import.meta.url), "utf8");
+  const limit = (name) =>
+    file("intake/photos/picture.py")
+      .match(new RegExp(`^${name} = ([\\d_* ]+)`, "m"))[1]
+      .replaceAll("_", "")
+      .split("*")
+      .reduce((product, factor) => product * Number(factor), 1);
+  const taken = (bytes) => keepPhoto(new Blob([new Uint8Array(bytes)], { type: "image/jpeg" }), {});
+  await assert.rejects(taken(limit("PHOTO_LIMIT") + 1), /too large.*smaller pictures/s);
+  const [width, height] = [limit("PIXEL_LIMIT") / 1000, 1000];
+  t.after(() => delete globalThis.createImageBitmap && delete globalThis.OffscreenCanvas);
+  globalThis.OffscreenCanvas = function noCanvas() {
+    throw new Error("no canvas here");
+  };
+  for (const [high, words] of [
+    [height, /no canvas here/],
+    [height + 1, /too large/],
+  ]) {
+    globalThis.createImageBitmap = async () => ({ width, height: high, close() {} });
+    await assert.rejects(taken(1), words);
+  }
 });

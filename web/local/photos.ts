@@ -26,6 +26,19 @@ export class NotAPicture extends Error {
   }
 }
 
+/** What the office takes at most: `intake/photos/picture.py`. */
+const MOST_BYTES = 40 * 1024 * 1024;
+const MOST_PIXELS = 60_000_000;
+
+/** The office would refuse it; the message says what to do. */
+export class PictureTooLarge extends Error {
+  constructor() {
+    super(
+      "This picture is too large: the office takes 40 MB and 60 megapixels at most. Set the camera to smaller pictures and take it again.",
+    );
+  }
+}
+
 type AboutItem = Pick<BodyOf<"attach_photo">, "item_id" | "view" | "zone" | "finding_id">;
 type AboutRecord = Pick<BodyOf<"attach_record_photo">, "of_id" | "difference_id">;
 
@@ -51,10 +64,11 @@ async function withRoomFor<Result>(bytes: number, store: () => Promise<Result>):
   }
 }
 
-/** A picture's bytes, and all that its operation says of the file. Raises NotAPicture. */
+/** A picture's bytes, and all that its operation says of the file. Raises NotAPicture, PictureTooLarge. */
 async function prepared(blob: Blob) {
   const media_type = TYPES.find((type) => type === blob.type);
   if (!media_type) throw new NotAPicture();
+  if (blob.size > MOST_BYTES) throw new PictureTooLarge();
   const bytes = await blob.arrayBuffer();
   const { thumb, width, height } = await shrink(blob);
   const [sha256, thumb_sha256] = await Promise.all([sha256Of(bytes), sha256Of(thumb)]);
@@ -84,6 +98,7 @@ async function shrink(blob: Blob) {
     throw new NotAPicture();
   }
   const { width, height } = bitmap;
+  if (width * height > MOST_PIXELS) throw new PictureTooLarge();
   const scale = Math.min(1, THUMB_PX / Math.max(width, height));
   const canvas = new OffscreenCanvas(
     Math.max(1, Math.round(width * scale)),
