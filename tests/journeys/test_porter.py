@@ -203,10 +203,10 @@ def unload_at_the_store(page: Page) -> None:
     count_by_hand(page, 1)
     said = page.get_by_role("status").filter(has_text="1 of 2 that left have come")
     expect(said).to_contain_text(f"Not come: crate {shown(SECOND)}")
+    assert broken_tags(page) == []
     page.get_by_role("link", name="What is where, place by place").click()
     page.get_by_role("link", name="load to van").click()
     expect(page.get_by_text("1 of 2 not come.")).to_be_visible()
-    assert broken_tags(page) == []
     expect(page.locator(".row").filter(has_text=shown(SECOND))).to_contain_text("not come")
 
 
