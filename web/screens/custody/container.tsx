@@ -20,6 +20,7 @@ import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
 import { Contents } from "./container_contents.tsx";
+import { SecondPerson } from "./second_person.tsx";
 
 const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
   ["sealed", "Sealed now"],
@@ -133,7 +134,7 @@ function Seal({ container }: { container: ContainerRecord }) {
           value={form.seal}
           save={set("seal")}
         />
-        <Typed label="Second person" value={form.second_by} save={set("second_by")} />
+        <SecondPerson name={form.second_by} choose={set("second_by")} />
       </div>
       <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
       <button type="button" disabled={!ready} onClick={record}>

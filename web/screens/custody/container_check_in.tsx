@@ -15,9 +15,11 @@ import { keepPhoto } from "../../local/photos.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
+import { Sign } from "../../parts/sign.tsx";
 import { WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { SecondPerson } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
 const STATES: readonly (readonly [State, string])[] = [
@@ -31,7 +33,10 @@ export function CheckIn({ items, container, things }: CheckInOf) {
   const { day_id } = container;
   const [open, setOpen] = useState(false);
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
-  const left = items.filter((item) => !fieldValue(item, "check-in")).length;
+  const [chosen, setChosen] = useState("");
+  const undone = items.filter((item) => !fieldValue(item, "check-in"));
+  const left = undone.length;
+  const inHand = chosen || undone[0]?.record_id;
   if (!open)
     return (
       <p>
@@ -45,33 +50,63 @@ export function CheckIn({ items, container, things }: CheckInOf) {
       <h2>
         Check in <span class="count">{left} left</span>
       </h2>
-      <Typed
-        label="Second person"
-        hint="Whoever packed does not open alone"
-        value={form.second}
-        save={set("second")}
-      />
+      <p class="hint">Whoever packed does not open alone.</p>
+      <SecondPerson name={form.second} choose={set("second")} />
       {items.map((item) => (
         <Compared
           key={item.record_id}
           item={item}
           away={piecesAway(item, container, things)}
           second_by={form.second}
+          isOpen={item.record_id === inHand}
+          toggle={(isOpen) => setChosen(isOpen ? item.record_id : NONE)}
+          onward={() => setChosen("")}
         />
       ))}
     </section>
   );
 }
 
+/** Every item is folded. */
+const NONE = "none";
+
+type ComparedOf = {
+  item: ItemRecord;
+  away: string[];
+  second_by: string;
+  /** One of them is open: the first that was not compared yet, or the one that was pressed. */
+  isOpen: boolean;
+  toggle: (isOpen: boolean) => void;
+  onward: () => void;
+};
+
 /** One item and its photographs; what differs from them is a difference of the day at once. */
-function Compared({ item, away, second_by }: { item: ItemRecord; away: string[]; second_by: string }) {
+function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf) {
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
   const compare = async (state: State) => {
     if (!second_by.trim()) return;
     await keep("check_in", { item_id, state, words: "", second_by });
-    if (state === "differs") await raise(item, away);
+    if (state === "differs") {
+      await raise(item, away);
+      toggle(true); // what differs is still to be told
+    } else onward();
   };
+  const words = STATES.find(([state]) => state === done?.state)?.[1];
+  if (!isOpen)
+    return (
+      <button type="button" class="row" aria-expanded={false} onClick={() => toggle(true)}>
+        <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="its first photo" />
+        <span class="what">
+          <WithTags words={`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`} />
+          {away.length > 0 && <small>not all of it is here</small>}
+        </span>
+        <span class="left">
+          <Sign of={words ? (done?.state === "differs" ? "differs" : "check") : "clock"} />{" "}
+          {words ?? "to compare"}
+        </span>
+      </button>
+    );
   return (
     <article class="finding">
       <h3>

@@ -1,14 +1,16 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
 import { useState } from "preact/hooks";
+import { pieceCount, thingName } from "../../job/custody.ts";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
+import { tagsOf } from "../../job/progress.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { type Change, changesSince } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { countWords } from "../../job/words.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -104,6 +106,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         </section>
       )}
       <Untagged count={state.untagged.length} />
+      <PiecesUntied items={state.here} />
       <StoppedThings count={state.stopped.length} />
       <Below>
         {state.back.length > 0 && <BackWithOwner items={state.back} />}
@@ -193,6 +196,19 @@ function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
       <Lines lines={items.map(receiptLine)} back={true} />
     </section>
   );
+}
+
+/** A receipt that says three pieces and names two numbers is asked about when the third is gone. */
+function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
+  return items
+    .filter((item) => tagsOf(item).length < pieceCount(item))
+    .map((item) => (
+      <p class="bar wrong on-screen" key={item.record_id}>
+        {firstUpper(thingName(item))}: {pieceCount(item)} pieces, and{" "}
+        {countWords(tagsOf(item).length, "number")}.{" "}
+        <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
+      </p>
+    ));
 }
 
 function Untagged({ count }: { count: number }) {
