@@ -34,7 +34,6 @@ type FinishOf = { item: ItemRecord; plan: Plan | null; texts: readonly DeskText[
 
 export function Finish({ item, plan, texts, next }: FinishOf) {
   const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
-  useEffect(() => setAsks(0), [item.record_id]);
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
   const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));

@@ -99,10 +99,6 @@ function useInHand(item: ItemRecord, plan: Plan | null) {
   const [isLarge, setLarge] = useState(false);
   const panes = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    setChosen(0);
-    show(0);
-  }, [item.record_id]);
-  useEffect(() => {
     if (!chosen) return;
     for (const sight of [".big-picture", ".finding-line[aria-pressed=true]"])
       panes.current?.querySelector(sight)?.scrollIntoView({ block: "nearest" });
