@@ -16,6 +16,7 @@ import { StateMark } from "../../parts/zone_marks.tsx";
 import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
+import { KnownSoFar } from "./known_so_far.tsx";
 import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
 import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
@@ -128,6 +129,7 @@ function ZoneOf(given: ZoneGiven) {
           <HowMany item={item} step={step} light={light} />
           <More key={`more ${step.key}`} {...given} />
         </div>
+        <KnownSoFar item={item} plan={plan} book={book} />
       </div>
     </Frame>
   );

@@ -1,0 +1,135 @@
+/** What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words. */
+
+import { useEffect, useState } from "preact/hooks";
+import { conditionParagraph } from "../../job/paragraph.ts";
+import { photosOf, tagsOf, zoneName } from "../../job/progress.ts";
+import { asText } from "../../job/sentences.ts";
+import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
+import { Below } from "../../parts/below.tsx";
+import { ClassDrawing } from "../../parts/class_drawing.tsx";
+import { Nick } from "../../parts/nick.tsx";
+import { Tag } from "../../parts/tag.tsx";
+import { Thumb } from "../../parts/thumb.tsx";
+import { zoneAddress } from "./zone_steps.ts";
+
+/** From here on the walk has two columns; the styles say the same. */
+const WIDE = "(min-width: 46em)";
+
+type KnownOf = { item: ItemRecord; plan: Plan; book: PlanBook };
+
+export function KnownSoFar(given: KnownOf) {
+  const isWide = useWide();
+  if (!isWide) return null;
+  return (
+    <aside class="known-so-far" aria-label="What is known so far">
+      <Below>
+        <Recorded item={given.item} />
+        <Views {...given} />
+        <Findings item={given.item} />
+        <InWords {...given} />
+      </Below>
+    </aside>
+  );
+}
+
+function useWide() {
+  const [isWide, setWide] = useState(() => matchMedia(WIDE).matches);
+  useEffect(() => {
+    const wide = matchMedia(WIDE);
+    const change = () => setWide(wide.matches);
+    wide.addEventListener("change", change);
+    return () => wide.removeEventListener("change", change);
+  }, []);
+  return isWide;
+}
+
+function Recorded({ item }: { item: ItemRecord }) {
+  const tags = tagsOf(item);
+  const facts = [
+    ["Seen", fieldValue(item, "seen_words") || fieldValue(item, "short_description")],
+    ["Concluded", fieldValue(item, "concluded_words")],
+    ["Told", fieldValue(item, "told_words")],
+    ["Maker", fieldValue(item, "maker")],
+  ].filter(([, words]) => words);
+  return (
+    <section class="card">
+      <p class="tags">
+        {tags.length ? tags.map((tag) => <Tag key={tag} tag={tag} />) : <Tag tag={undefined} />}
+      </p>
+      <dl class="facts">
+        {facts.map(([name, words]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd class="read">{words}</dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}
+
+/** The views of the plan, those that were taken as pictures. */
+function Views({ item, plan }: KnownOf) {
+  const photos = photosOf(item);
+  const views = plan.views.map((view) => ({
+    ...view,
+    photo: photos.find(({ value }) => value.view === view.view)?.value,
+  }));
+  const taken = views.filter(({ photo }) => photo).length;
+  return (
+    <a class="card" href={`#/item/${item.record_id}/photos`}>
+      <h2>
+        Photos{" "}
+        <span class="count">
+          {taken} of {views.length} views
+        </span>
+      </h2>
+      <span class="view-tiles">
+        {views.map(({ view, words, photo }) => (
+          <span key={view} class={`button view-tile ${photo ? "taken" : "missing"}`}>
+            {photo ? (
+              <Thumb sha256={photo.thumb_sha256} words="" />
+            ) : (
+              <ClassDrawing class_id={plan.class_id} />
+            )}
+            {words}
+          </span>
+        ))}
+      </span>
+    </a>
+  );
+}
+
+function Findings({ item }: { item: ItemRecord }) {
+  const findings = listed(item, "findings/").filter(({ value }) => !value.withdrawn);
+  return (
+    <section class="card">
+      <h2>
+        Findings so far <span class="count">{findings.length}</span>
+      </h2>
+      <ul class="gaps">
+        {findings.map(({ id, value }) => (
+          <li key={id}>
+            <a href={zoneAddress(item.record_id, value.zone)}>
+              <strong>{firstUpper(spaced(value.term))}</strong> {zoneName(value.zone)}
+            </a>
+            <Nick severity={value.severity} /> {value.severity}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function InWords({ item, plan, book }: KnownOf) {
+  const paragraph = conditionParagraph(plan, book, item);
+  if (!paragraph.length) return null;
+  return (
+    <section class="card">
+      <h2>In words, as far as you are</h2>
+      <p class="read">{asText(paragraph)}</p>
+    </section>
+  );
+}
