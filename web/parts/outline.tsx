@@ -6,7 +6,7 @@ import { type Step, zoneName } from "../job/progress.ts";
 import type { Outline as OutlineData, Shape } from "../job/types.ts";
 import { STATE_WORDS } from "../job/words.ts";
 import { useNextFrame } from "./below.tsx";
-import { marksOf } from "./outline_marks.ts";
+import { MARK_PX, marksOf, unitsInPixel } from "./outline_marks.ts";
 import { ZoneLines, ZoneSign } from "./sign.tsx";
 
 type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
@@ -68,6 +68,9 @@ export function Outline({
   );
 }
 
+/** A sign is drawn in so many units. */
+const SIGN = 20;
+
 /** One drawing of a thing with what was said of its zones. */
 export function Drawing({
   drawing,
@@ -82,6 +85,7 @@ export function Drawing({
 }) {
   const title = useId();
   const isPainted = useNextFrame();
+  const wide = MARK_PX * unitsInPixel(drawing);
   const stateOf = (key: string) => steps.find((step) => step.key === key)?.state?.state ?? "untouched";
   const touch = (event: TouchEventOn) => {
     const key = zoneAt(event);
@@ -108,7 +112,11 @@ export function Drawing({
         />
       ))}
       {marksOf(drawing, stateOf).map(({ zone, state, x, y }) => (
-        <g key={zone} class="state-mark" transform={`translate(${x - 8} ${y - 8}) scale(.8)`}>
+        <g
+          key={zone}
+          class="state-mark"
+          transform={`translate(${x - wide / 2} ${y - wide / 2}) scale(${wide / SIGN})`}
+        >
           <ZoneLines state={state} />
         </g>
       ))}
