@@ -68,12 +68,13 @@ const DRAWINGS: Record<string, readonly [body: string, lines: string]> = {
   ],
 };
 
-export function ClassDrawing({ class_id }: { class_id: string }) {
+/** Of its back the body alone is drawn, turned round. */
+export function ClassDrawing({ class_id, isBack = false }: { class_id: string; isBack?: boolean }) {
   const [body, lines] = DRAWINGS[class_id] ?? (DRAWINGS.free as readonly [string, string]);
   return (
     <svg class="class-drawing" viewBox="0 0 48 48" aria-hidden="true">
-      <path class="body" d={body} />
-      <path d={lines} />
+      <path class="body" d={body} transform={isBack ? "matrix(-1 0 0 1 48 0)" : undefined} />
+      {!isBack && <path d={lines} />}
     </svg>
   );
 }

@@ -15,8 +15,8 @@ function useKeeping(take: PicturesOf["take"]) {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = "";
     setBusy(files.length);
-    for (const file of files) {
-      await attempt(() => take(file, files.length > 1));
+    for (const [index, file] of files.entries()) {
+      await attempt(() => take(file, files.length > 1 ? index : null));
       setBusy((left) => left - 1);
     }
   };
@@ -24,8 +24,8 @@ function useKeeping(take: PicturesOf["take"]) {
 }
 
 type PicturesOf = {
-  /** `isOfSeveral`: it was chosen together with others, and nobody has said which of them shows what. */
-  take: (blob: Blob, isOfSeveral?: boolean) => Promise<unknown>;
+  /** `index` is its place among several that were chosen together, of which nobody has said what each shows. */
+  take: (blob: Blob, index?: number | null) => Promise<unknown>;
 };
 
 /** The phone's own camera, and files; where the page's camera has its key in the dock. */

@@ -168,12 +168,9 @@ function Waiting({ visits }: { visits: VisitRecord[] }) {
           <li key={visit.record_id}>
             <a class="button" href={`#/visit/${visit.record_id}`}>
               <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
+              {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
               <small>
-                {[
-                  ownerWords(visit),
-                  `came ${clockWords(visit.opened_at)}`,
-                  !isPrivate(visit) && fieldValue(visit, "kinds"),
-                ]
+                {[`came ${clockWords(visit.opened_at)}`, !isPrivate(visit) && fieldValue(visit, "kinds")]
                   .filter(Boolean)
                   .join(", ")}
               </small>

@@ -67,7 +67,7 @@ function Classes({ book, chosen, choose }: ClassesOf) {
       onClick={() => attempt(async () => choose(plan.class_id))}
     >
       <ClassDrawing class_id={plan.class_id} />
-      {SHORT_NAMES[plan.class_id] ?? plan.name}
+      {nameOnKey(plan)}
     </button>
   );
   return (
@@ -94,7 +94,7 @@ function Classes({ book, chosen, choose }: ClassesOf) {
           >
             <ClassDrawing class_id={plan.class_id} />
             <span class="what">
-              <strong>{SHORT_NAMES[plan.class_id] ?? plan.name}</strong>
+              <strong>{nameOnKey(plan)}</strong>
               <small>only ever referred, never examined here</small>
             </span>
             <Sign of="stop" />
@@ -102,6 +102,10 @@ function Classes({ book, chosen, choose }: ClassesOf) {
         ))}
     </>
   );
+}
+
+function nameOnKey(plan: Plan) {
+  return SHORT_NAMES[plan.class_id] ?? plan.name;
 }
 
 const MOST_SEEN = 3;
@@ -126,11 +130,11 @@ function seenHere(): string[] {
     .slice(0, MOST_SEEN);
 }
 
-/** By name, and last of all the one for what has no class. */
+/** By the name on the key, and last of all the one for what has no class. */
 function inOrder(book: PlanBook) {
   const last = (plan: Plan) => Number(plan.class_id === CLASSES_WITHOUT_PLAN);
   return Object.values(book.plans).sort(
-    (one, other) => last(one) - last(other) || one.name.localeCompare(other.name),
+    (one, other) => last(one) - last(other) || nameOnKey(one).localeCompare(nameOnKey(other)),
   );
 }
 

@@ -8,10 +8,10 @@ import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
-import { ClassDrawing } from "../../parts/class_drawing.tsx";
 import { Nick } from "../../parts/nick.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { ViewDrawing } from "../../parts/view_drawing.tsx";
 import { zoneAddress } from "./zone_steps.ts";
 
 /** From here on the walk has two columns; the styles say the same. */
@@ -92,7 +92,7 @@ function Views({ item, plan }: KnownOf) {
             {photo ? (
               <Thumb sha256={photo.thumb_sha256} words="" />
             ) : (
-              <ClassDrawing class_id={plan.class_id} />
+              <ViewDrawing class_id={plan.class_id} words={words} />
             )}
             {words}
           </span>

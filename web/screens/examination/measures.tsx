@@ -4,7 +4,7 @@ import type { ItemRecord, Measure, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
-import { Choice } from "../../parts/choices.tsx";
+import { Select } from "../../parts/choices.tsx";
 import { SizeField } from "../../parts/sizes.tsx";
 
 export function Measures({ item, plan }: { item: ItemRecord; plan: Plan }) {
@@ -52,11 +52,11 @@ function Measured({
         save={(typed) => keep("record_measure", { item_id, measure, ...typed, basis })}
       />
       {size?.value && bases.length > 0 && (
-        <Choice
+        <Select
           label={`What was ${unit === "g" ? "weighed" : "measured"}`}
           options={bases.map((words) => [words, words] as const)}
           value={basis || null}
-          choose={(words) => amend("record_measure", { item_id, measure, basis: words })}
+          choose={(basis) => amend("record_measure", { item_id, measure, basis })}
         />
       )}
     </div>

@@ -79,6 +79,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const [chosen, setChosen] = useState("");
   const [camera, setCamera] = useState(zone_key === "camera" && "mediaDevices" in navigator);
   const [asking, setAsking] = useState(false);
+  const [first, setFirst] = useState(""); // of several that were chosen together
   const book = usePlanBook();
   const shutter = useRef<(() => unknown) | null>(null);
   const back = `#/item/${item_id}`;
@@ -91,9 +92,11 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
   const shots = shotsOf(plan, item);
   const missing = shots.filter(({ isAsked, photo }) => isAsked && !photo);
   const inHand = shots.find(({ key }) => key === chosen) ?? missing[0] ?? (shots.at(-1) as Shot);
-  const take = async (blob: Blob, isOfSeveral = false) => {
-    await keepPhoto(blob, { item_id, ...(isOfSeveral ? NO_VIEW : inHand.about) });
+  const take = async (blob: Blob, index: number | null = null) => {
+    const isOfSeveral = index !== null;
+    const kept = await keepPhoto(blob, { item_id, ...(isOfSeveral ? NO_VIEW : inHand.about) });
     if (isOfSeveral) sayDone("Say under each picture what it shows.");
+    if (index === 0 && kept.kind === "attach_photo") setFirst(kept.photo_id);
     setChosen("");
   };
   return (
@@ -133,7 +136,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
       />
       <Below>
         <OtherPictures take={take} />
-        <Taken item={item} views={plan?.views ?? []} />
+        <Taken item={item} views={plan?.views ?? []} first={first} />
       </Below>
     </Frame>
   );

@@ -1,5 +1,6 @@
 /** The pictures that were taken, each with what it shows: that can be changed, and a picture withdrawn. */
 
+import { useEffect, useRef } from "preact/hooks";
 import type { PhotoValue } from "../../job/fields.ts";
 import { photosOf, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
@@ -12,7 +13,8 @@ import { Thumb } from "../../parts/thumb.tsx";
 
 type Views = Plan["views"];
 
-export function Taken({ item, views }: { item: ItemRecord; views: Views }) {
+/** `first` is scrolled to: whoever has chosen several says from there on what each shows. */
+export function Taken({ item, views, first }: { item: ItemRecord; views: Views; first: string }) {
   const photos = photosOf(item);
   return (
     <section>
@@ -22,16 +24,26 @@ export function Taken({ item, views }: { item: ItemRecord; views: Views }) {
       {photos.length ? null : <p class="none">No photo yet.</p>}
       <ul class="photo-rows">
         {photos.map((photo) => (
-          <Photo key={photo.id} item_id={item.record_id} photo={photo} views={views} />
+          <Photo
+            key={photo.id}
+            item_id={item.record_id}
+            photo={photo}
+            views={views}
+            isFirst={photo.id === first}
+          />
         ))}
       </ul>
     </section>
   );
 }
 
-type PhotoOf = { item_id: string; photo: Listed<PhotoValue>; views: Views };
+type PhotoOf = { item_id: string; photo: Listed<PhotoValue>; views: Views; isFirst: boolean };
 
-function Photo({ item_id, photo: { id, value }, views }: PhotoOf) {
+function Photo({ item_id, photo: { id, value }, views, isFirst }: PhotoOf) {
+  const row = useRef<HTMLLIElement>(null);
+  useEffect(() => {
+    if (isFirst) row.current?.scrollIntoView({ block: "start" });
+  }, [isFirst]);
   const change = (patch: Partial<PhotoValue>) => amend("attach_photo", { item_id, photo_id: id, ...patch });
   const withdraw = () =>
     attempt(async () => {
@@ -39,7 +51,7 @@ function Photo({ item_id, photo: { id, value }, views }: PhotoOf) {
       sayDone("The photo is withdrawn.", () => change({ withdrawn: false }));
     });
   return (
-    <li>
+    <li ref={row}>
       <Thumb sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
       <div>
         {value.zone ? (

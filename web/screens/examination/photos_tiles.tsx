@@ -1,8 +1,8 @@
 /** What is to be seen in pictures, as tiles that fill up: a broken line where one is missing, manila round the one in hand. */
 
-import { ClassDrawing } from "../../parts/class_drawing.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
+import { ViewDrawing } from "../../parts/view_drawing.tsx";
 import { ANY_OTHER, type Shot } from "./photos.tsx";
 
 type TilesOf = { class_id: string; shots: readonly Shot[]; inHand: Shot; choose: (key: string) => void };
@@ -58,7 +58,7 @@ function Tile({ class_id, shot, isInHand, choose }: TileOf) {
       ) : key === ANY_OTHER ? (
         <Sign of="more" />
       ) : (
-        <ClassDrawing class_id={class_id} />
+        <ViewDrawing class_id={class_id} words={shot.about.view && words} />
       )}
       {photo && <Sign of="check" />}
       <span>{words}</span>
