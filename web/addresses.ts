@@ -34,6 +34,7 @@ async function oneOf<Name extends string>(
 const OF_A_PACK = {
   custody: {
     closing: () => oneOf(custodyScreens, "Closing"),
+    container: () => oneOf(custodyScreens, "Container"),
     load: () => oneOf(custodyScreens, "Load"),
     places: () => oneOf(custodyScreens, "Places"),
   },
@@ -52,7 +53,6 @@ const OF_A_PACK = {
 const OF_THE_HALL = {
   check: () => oneOf(hallScreens, "Check"),
   cards: () => oneOf(hallScreens, "StopCards"),
-  container: () => oneOf(hallScreens, "Container"),
   item: () => oneOf(hallScreens, "Item"),
   "item/marks": () => oneOf(hallScreens, "Marks"),
   "item/measures": () => oneOf(hallScreens, "Tried"),

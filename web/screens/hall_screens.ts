@@ -5,7 +5,6 @@
 
 export { default as Today } from "./arrival/today.tsx";
 export { default as Visit } from "./arrival/visit.tsx";
-export { default as Container } from "./custody/container.tsx";
 export { default as Porter } from "./custody/porter.tsx";
 export { default as Receipt } from "./custody/receipt.tsx";
 export { default as Item } from "./examination/item.tsx";

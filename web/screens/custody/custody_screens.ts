@@ -11,5 +11,6 @@ import closing from "../../styles/closing.css" with { type: "text" };
 addStyles(bars, closing);
 
 export { default as Closing } from "./closing.tsx";
+export { default as Container } from "./container.tsx";
 export { default as Load } from "./load.tsx";
 export { default as Places } from "./places.tsx";

@@ -8,6 +8,7 @@ import type { ContainerRecord } from "../../job/types.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { clockWords } from "../../parts/moments.ts";
+import { keepsPack } from "../../parts/packs.ts";
 
 export type Aim = {
   work: "move" | "inside" | "open";
@@ -139,7 +140,7 @@ function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "
         choose={(container) => change({ container })}
         empty="The one that is scanned first"
       />
-      {aim.container && (
+      {aim.container && keepsPack("custody") && (
         <p>
           <a href={`#/container/${aim.container}`}>See what is in it, and its seal</a>
         </p>

@@ -11,6 +11,7 @@ import { records } from "../../local/memory.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { keepsPack } from "../../parts/packs.ts";
 import { WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
@@ -18,17 +19,20 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
 
+const CONTAINER = "#/container/";
+const ON_A_CONTAINER = "on a container: a porter's or the manager's device shows what is in it.";
+const ON_NOTHING_HERE =
+  "a good tag, but no item with it is known here. It may be on another device that has not synced yet.";
+
 export default function FindByTag({ tag = "", role }: { tag?: string; role: string }) {
   const [unknown, setUnknown] = useState("");
   const [scanning, setScanning] = useState(false);
   const open = (read: string) =>
     attempt(async () => {
       const address = await addressOf(parseTag(read), role === "desk");
-      if (address) location.replace(address);
-      else
-        setUnknown(
-          `${shown(parseTag(read))} is a good tag, but no item with it is known here. It may be on another device that has not synced yet.`,
-        );
+      const isKept = !address?.startsWith(CONTAINER) || role === "desk" || keepsPack("custody");
+      if (address && isKept) location.replace(address);
+      else setUnknown(`${shown(parseTag(read))} is ${address ? ON_A_CONTAINER : ON_NOTHING_HERE}`);
     });
   useEffect(() => {
     if (tag) open(tag);
@@ -54,12 +58,12 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
 async function addressOf(tag: string, atDesk: boolean): Promise<string | null> {
   await load();
   const thing = thingWith(tag, records("item") ?? [], records("container") ?? []);
-  if (thing?.kind === "container") return `#/container/${thing.record_id}`;
+  if (thing?.kind === "container") return CONTAINER + thing.record_id;
   const here = thing && tagsOf(thing).includes(tag) ? thing.record_id : null;
   const found = here ? { kind: "item", record_id: here } : await atOffice(tag);
   if (!found) return null;
   const item_id = found.record_id;
-  if (found.kind === "container") return `#/container/${item_id}`;
+  if (found.kind === "container") return CONTAINER + item_id;
   return atDesk ? `#/entry/${item_id}` : `#/item/${item_id}`;
 }
 
