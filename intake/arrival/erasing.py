@@ -5,13 +5,17 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.visits import OfVisit
+from intake.database import Reading
 from intake.derived_tables import follows_from_log
 from intake.families import family_of
+from intake.ids import own_id
 from intake.operation import Rules, earlier
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Source
 from intake.settling import NOTES
+
+OFFICE = "office"  # what the log calls the device by which the office itself erases
 
 follows_from_log("erasure", order="record_id, office_seq")
 
@@ -35,7 +39,11 @@ class EraseConsignor(OfVisit):
 
         In a rebuild the words are gone before, so that two that disagreed are equal then, and nothing was noted:
         neither way may leave more.
+
+        A request that was carried out before takes nothing that came since.
         """
+        if was_carried_out(records.tx, record.record_id, source):
+            return False
         its = [record, *items_of(record, records)]
         for one in (*its, *of_no_visit(record, records)):
             for name in one.values(NOTES):
@@ -54,6 +62,29 @@ class EraseConsignor(OfVisit):
             device_seq=source.device_seq,
         )
         return False
+
+
+def id_as_owed(operation_id: str) -> str:
+    """The id under which the office does what an operation asks for that waits on its device: it follows from its own,
+    so that the operation is known for done when it comes."""
+    return own_id(operation_id, OFFICE)
+
+
+def was_carried_out(tx: Reading, record_id: str, source: Source) -> bool:
+    """Whether the office did what this asks for while it waited on its device, or another told of the same request,
+    which has the time at which it was made."""
+    found = tx.value(
+        """
+        SELECT 1 FROM erasure WHERE record_id = :record_id AND (
+            made_at = :made_at
+            OR office_seq = (SELECT office_seq FROM operation_log WHERE operation_id = :as_owed)
+        )
+        """,
+        record_id=record_id,
+        made_at=source.made_at,
+        as_owed=id_as_owed(source.operation_id),
+    )
+    return found is not None
 
 
 def erase_fields(record: Record, source: Source) -> None:

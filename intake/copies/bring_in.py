@@ -30,7 +30,7 @@ from intake.photos.store import photo_file
 from intake.settings import Settings
 from intake.sync.canonical import canonical
 from intake.sync.chain import CHAIN_START, columns_fit, is_linked
-from intake.sync.erasing import erase_owed, owe_erasures
+from intake.sync.erasing import answer_erasing
 from intake.sync.log import Answered, find_answered
 from intake.sync.logged import whole_operation
 from intake.sync.operations import answer_batch
@@ -154,9 +154,9 @@ def take_in(
         under_own_ids(as_sent(row["operation"], words.get(row["operation_id"])), done.renamed) for row in new
     ]
     refused = [] if was_kept(new[0]) else [one["operation_id"] for one in sent if has_id(one)]
-    answers = answer_batch(
+    at_the_door = partial(
+        answer_batch,
         tx,
-        sent,
         device_id=device_id,
         role=role,
         received_at=received_at,
@@ -170,9 +170,7 @@ def take_in(
             for row in new
         },
     )
-    if role == "manager":
-        owe_erasures(tx, sent, answers, received_at)
-    erase_owed(tx, received_at)
+    answers = answer_erasing(tx, sent, at_the_door, may_erase=role == "manager", now=received_at)
     for answer in answers[: len(new) - len(found)]:
         if answer["outcome"] == "kept":
             done.kept += 1

@@ -8,18 +8,17 @@ from __future__ import annotations
 
 import secrets
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from intake.arrival.erasing import OFFICE, id_as_owed
 from intake.database import Reading, Writing
 from intake.errors import NotFound
 from intake.ids import uuid7
-from intake.operation import earlier
+from intake.operation import by_office_clock, earlier
 from intake.sync.operations import answer_batch
-
-OFFICE = "office"  # what the log calls the device
 
 
 @dataclass(frozen=True)
@@ -90,7 +89,48 @@ def erase_consignor(
     return answer
 
 
-def owe_erasures(tx: Writing, sent: Iterable[Any], answers: Iterable[dict[str, Any]], now: str) -> None:
+def answer_erasing(
+    tx: Writing,
+    sent: list[Any],
+    answer: Callable[[list[Any]], list[dict[str, Any]]],
+    *,
+    may_erase: bool,
+    now: str,
+    clock_off_s: int = 0,
+) -> list[dict[str, Any]]:
+    """What `answer` says to operations that a device hands in, with what is owed erased right behind its visit.
+
+    So whatever comes after that is judged as it is after any erasure, whoever came back first: it stands if it was
+    written since, and otherwise its answer says that it was kept without its words. `may_erase`: an erasure of what is
+    not here is remembered. `clock_off_s`: how many seconds the device's clock was ahead.
+    """
+    answers = []
+    for part in parts_by_visit(sent, {owed.visit_id for owed in erasures_owed(tx)}):
+        answers += answer(part)
+        erase_owed(tx, now)
+    if may_erase:
+        owe_erasures(tx, sent, answers, now, clock_off_s)
+        erase_owed(tx, now)
+    return answers
+
+
+def parts_by_visit(sent: list[Any], visit_ids: set[str]) -> list[list[Any]]:
+    """The operations in parts, each of which ends where one of these visits is opened."""
+    parts: list[list[Any]] = [[]]
+    for raw in sent:
+        parts[-1].append(raw)
+        if (
+            isinstance(raw, dict)
+            and raw.get("kind") == "open_visit"
+            and str(raw.get("visit_id")) in visit_ids
+        ):
+            parts.append([])
+    return parts
+
+
+def owe_erasures(
+    tx: Writing, sent: Iterable[Any], answers: Iterable[dict[str, Any]], now: str, clock_off_s: int
+) -> None:
     """Remember what a manager's device asked to have erased and is not here: it waits for its visit, or was refused by
     an office of before. The answers stand in the order in which the operations were sent."""
     for raw, answer in zip(sent, answers, strict=True):
@@ -98,7 +138,8 @@ def owe_erasures(tx: Writing, sent: Iterable[Any], answers: Iterable[dict[str, A
             continue
         named = answer["outcome"] == "waiting" or answer["problem"]["code"] == NotFound.code
         if named and not is_here(tx, raw["visit_id"]):
-            owe_erasure(tx, raw["visit_id"], earlier(raw["made_at"], now))
+            asked_at = earlier(by_office_clock(raw["made_at"], clock_off_s), now)
+            owe_erasure(tx, raw["visit_id"], asked_at, operation_id=raw["operation_id"])
 
 
 @dataclass(frozen=True)
@@ -110,26 +151,31 @@ class OwedErasure:
 
 
 def erasures_owed(tx: Reading) -> list[OwedErasure]:
-    return [
-        OwedErasure(row["record_id"], row["made_at"])
-        for row in tx.all("SELECT record_id, made_at FROM erasure_owed ORDER BY made_at, record_id")
-    ]
+    rows = tx.all(
+        """
+        SELECT record_id, max(made_at) AS made_at FROM erasure_owed
+        GROUP BY record_id ORDER BY made_at, record_id
+        """
+    )
+    return [OwedErasure(row["record_id"], row["made_at"]) for row in rows]
 
 
 def is_here(tx: Reading, record_id: str) -> bool:
     return tx.value("SELECT 1 FROM record WHERE record_id = :record_id", record_id=record_id) is not None
 
 
-def owe_erasure(tx: Writing, record_id: str, made_at: str) -> None:
-    """Remember that the words of a record are to be erased, as of then; not if they were."""
+def owe_erasure(tx: Writing, record_id: str, made_at: str, *, operation_id: str = "") -> None:
+    """Remember that the words of a record are to be erased, as of then; not if they were. `operation_id`: which asked
+    for it, if that is known."""
     tx.run(
         """
-        INSERT INTO erasure_owed (record_id, made_at)
-        SELECT :record_id, :made_at
+        INSERT INTO erasure_owed (record_id, operation_id, made_at)
+        SELECT :record_id, :operation_id, :made_at
         WHERE NOT EXISTS (SELECT 1 FROM erasure WHERE record_id = :record_id AND made_at >= :made_at)
-        ON CONFLICT (record_id) DO UPDATE SET made_at = max(made_at, excluded.made_at)
+        ON CONFLICT (record_id, operation_id) DO UPDATE SET made_at = max(made_at, excluded.made_at)
         """,
         record_id=record_id,
+        operation_id=operation_id,
         made_at=made_at,
     )
 
@@ -141,17 +187,22 @@ def erase_owed(tx: Writing, now: str) -> list[str]:
     came = owed_and_here(tx)
     for row in came:
         tx.run("DELETE FROM erasure_owed WHERE record_id = :record_id", record_id=row["record_id"])
-        operation_id = uuid7(int(datetime.fromisoformat(now).timestamp() * 1000), secrets.token_bytes(10))
+        asked_by = row["operation_id"]
+        operation_id = id_as_owed(asked_by) if asked_by else new_id(now)
         erase_consignor(tx, row["record_id"], operation_id=operation_id, now=now, made_at=row["made_at"])
-    return [row["ticket"] or "unknown" for row in came]
+    return list({row["record_id"]: row["ticket"] or "unknown" for row in came}.values())
+
+
+def new_id(now: str) -> str:
+    return uuid7(int(datetime.fromisoformat(now).timestamp() * 1000), secrets.token_bytes(10))
 
 
 def owed_and_here(tx: Reading) -> list[sqlite3.Row]:
     return tx.all(
         """
-        SELECT owed.record_id, owed.made_at, field.value ->> '$' AS ticket
+        SELECT owed.record_id, owed.operation_id, owed.made_at, field.value ->> '$' AS ticket
         FROM erasure_owed AS owed JOIN record ON record.record_id = owed.record_id AND kind = 'visit'
             LEFT JOIN field ON field.record_id = owed.record_id AND field.name = 'ticket'
-        ORDER BY owed.record_id
+        ORDER BY owed.record_id, owed.made_at, owed.operation_id
         """
     )

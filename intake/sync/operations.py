@@ -26,7 +26,7 @@ from intake.errors import (
     WordsErased,
 )
 from intake.ids import own_id
-from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
+from intake.operation import CLOCK_OFF_S, Operation, Rules, by_office_clock
 from intake.records.in_hand import Records
 from intake.records.values import Source
 from intake.sync.answers import in_answer, kept, refused, waiting
@@ -35,7 +35,7 @@ from intake.sync.log import Answered, LogTail, find_answered
 from intake.sync.logged import Logged, SetAside, as_logged, as_logged_before
 from intake.sync.sent import has_id, has_nul, seq_of
 from intake.sync.waiting import WaitingOperations
-from intake.sync.words_beside import erase_words, names_erased
+from intake.sync.words_beside import erase_words, names_erased, takes_words
 
 log = logging.getLogger("intake")
 
@@ -184,15 +184,15 @@ class BatchInHand:
         self._answered[operation.operation_id] = Answered(logged.text, answer)
         if operation.erases_words and answer["outcome"] == "kept":
             self.write()
-            erase_words(self._tx, operation.touches)
+            if takes_words(self._tx, operation.touches, answer["office_seq"]):
+                erase_words(self._tx, operation.touches)
         return answer
 
     def _known_before(self, operation: Operation) -> dict[str, Any]:
         """What the office knows better before it has looked at it: another office ruled so, or its clock was off."""
         if ruled := self._sender.ruled_before.get(operation.operation_id):
             return ruled
-        off = self._sender.clock_off_s
-        made_at = put_right(operation.made_at, off) if abs(off) > CLOCK_OFF_S else operation.made_at
+        made_at = by_office_clock(operation.made_at, self._sender.clock_off_s)
         return {"made_at": made_at} if made_at != operation.made_at else {}
 
     def _decide(self, operation: Operation, ruled: dict[str, Any], *, words_gone: bool) -> dict[str, Any]:

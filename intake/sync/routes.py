@@ -6,6 +6,7 @@ import asyncio
 import re
 from collections.abc import AsyncIterator
 from datetime import datetime
+from functools import partial
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
@@ -23,7 +24,7 @@ from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
 from intake.reading import day_of_work, record_body
-from intake.sync.erasing import erase_owed, owe_erasures
+from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import news_since
@@ -133,21 +134,23 @@ def answer(
     """The answers, and where the office stands after them."""
     now = office.now()
     hear_of_loss(tx, device.device_id, office.proofs.read(device.device_id, known.proofs), now)
-    answers = answer_batch(
+    clock_off_s = batch.clock_off_s(now)
+    at_the_door = partial(
+        answer_batch,
         tx,
-        batch.operations,
         device_id=device.device_id,
         role=device.role,
         received_at=stamp(now),
         holds_from=batch.holds_from,
         hearing=is_hearing(tx),
         dealt_with=batch.dealt_with,
-        clock_off_s=batch.clock_off_s(now),
+        clock_off_s=clock_off_s,
         rules=office.plans.cautions,
     )
-    if device.role == "manager":
-        owe_erasures(tx, batch.operations, answers, stamp(now))
-    erase_owed(tx, stamp(now))
+    may_erase = device.role == "manager"
+    answers = answer_erasing(
+        tx, batch.operations, at_the_door, may_erase=may_erase, now=stamp(now), clock_off_s=clock_off_s
+    )
     return answers, office.standing(tx, device, known)
 
 

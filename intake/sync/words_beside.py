@@ -52,6 +52,16 @@ NOTE_ERASED = "INSERT INTO erased_words (operation_id) VALUES (?) ON CONFLICT DO
 RECORD_ID = re.compile(UUID_PATTERN.strip("^$"))
 
 
+def takes_words(tx: Reading, record_id: str, office_seq: int) -> bool:
+    """Whether the operation at this place in the log erases the words of a record, and repeats no request."""
+    erasure = tx.value(
+        "SELECT 1 FROM erasure WHERE record_id = :record_id AND office_seq = :office_seq",
+        record_id=record_id,
+        office_seq=office_seq,
+    )
+    return erasure is not None
+
+
 def erase_words(tx: Writing, record_id: str) -> int:
     """Erase the personal words of a visit and of its items for good; the log and its chain stay. Of how many
     operations.
