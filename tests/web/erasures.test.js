@@ -139,6 +139,34 @@ test("words that are erased a second time are let go of as well", async () => {
   assert.equal((await answeredHere())[0].private_sha256, DIGEST);
 });
 
+test("of words said since the owner asked, that went as the office heard of it later, a person is told once", async () => {
+  await paired("table");
+  for (const [value, made_at] of [
+    ["Old Name", EARLIER],
+    [NAME, LATER],
+    ["", LATER],
+  ]) {
+    await wrote(value, made_at);
+    await round();
+  }
+  erase();
+  await round();
+  await round();
+  assert.deepEqual(
+    refused.value.map(({ operation, kept, problem: { code } }) => [operation.device_seq, kept, code]),
+    [[2, true, "words_erased"]],
+  );
+  assert.ok(!JSON.stringify([refused.value, await answeredHere()]).includes("Tumblewick"));
+  sent = [];
+  await sendAgain(refused.value[0], { value: "New Name" });
+  await round();
+  assert.deepEqual(
+    sent.map(({ value, outcome, office_seq }) => [value, outcome, office_seq]),
+    [["New Name", undefined, undefined]],
+  );
+  assert.deepEqual(refused.value, []);
+});
+
 test("what was made before the office told its time is sent by the clock that it was made by", async () => {
   await paired("table");
   const day = 24 * 3600 * 1000;

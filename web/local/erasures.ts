@@ -3,12 +3,12 @@
  * here, so that an office which forgot it can be told.
  */
 import { instant, personalIn } from "../job/operation.ts";
-import type { BodyOf, Operation } from "../job/types.ts";
+import type { BodyOf, Operation, Problem } from "../job/types.ts";
 import { write } from "./changes.ts";
-import { type Answered, type Erasures, type Refused, settingIn, transact } from "./database.ts";
+import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
 import { untold } from "./keeping.ts";
 import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
-import { keep, sendAgain } from "./outbox.ts";
+import { keep, sendAgain, toLookAt } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
 /** What the office tells of a record whose words were erased: when, and where that stands in its order. */
@@ -61,9 +61,20 @@ function isOfWhatIsBack({ operation, problem }: Refused): boolean {
   return Boolean(record(visit_id)) && !forgotten.peek()?.lacks?.includes(visit_id);
 }
 
+/** Of words that the office had before it heard of an erasure that is older than they are. */
+const ERASED_SINCE: Problem = {
+  code: "words_erased",
+  title: "Kept without its words",
+  detail: "The office heard late that the owner's words are to be erased, and erased these with them.",
+  hint:
+    "By the clocks this was said after the owner asked. If so, enter it once more; what was signed is signed anew. " +
+    "If not, nothing is to be done.",
+};
+
 /**
  * Let go of words that were erased since they were written. An answered operation keeps their digest in their place, by
- * which the office knows it; one that a person is still to look at is shown without them.
+ * which the office knows it; one that a person is still to look at is shown without them. Of words that were said after
+ * their owner asked, and went since the office heard of that later, a person is told.
  */
 export async function dropErasedWords() {
   const erasures = await erasuresHere();
@@ -75,10 +86,21 @@ export async function dropErasedWords() {
   await write(["answered", "refused"], async (tx) => {
     for (const op of without) {
       if (await tx.get("answered", op.device_seq)) await tx.put("answered", op); // else it was let go of meanwhile
+    }
+    for (const op of erased) {
       const shown = await tx.get("refused", op.operation_id);
       if (shown) await tx.put("refused", { ...shown, operation: blanked(shown.operation) });
+      else if (isSaidSince(op, erasures)) await toLookAt(tx, asMade(op), ERASED_SINCE, { kept: true });
     }
   });
+}
+
+/** Whether it says something, was kept with that, and was made after the erasure that took it was asked for. */
+function isSaidSince(op: Answered, erasures: Erasures): boolean {
+  const erasure = lastOf(erasures, op.record_id);
+  if (op.outcome !== "kept" || op.without_words || !erasure) return false;
+  const saysSomething = wordsOf(op).some(([name, words]) => name !== "salt" && [words].flat().some(Boolean));
+  return saysSomething && instant(op.made_at) > instant(erasure.made_at);
 }
 
 /**
@@ -157,11 +179,16 @@ async function withoutWords(op: Answered): Promise<Answered> {
   return { ...rest, private_sha256: await sha256Of(text.buffer) } as unknown as Answered;
 }
 
-function blanked(op: Operation): Operation {
+/** An operation as it was made, without its words and without what the office answered. */
+function asMade({ outcome, office_seq, ...op }: Answered): Waiting {
+  return blanked(op as Waiting);
+}
+
+function blanked<Made extends Operation>(op: Made): Made {
   const names = wordsOf(op).map(([name]) => name);
   return withOthers(
     op,
     names.filter((name) => name !== "salt"),
     "",
-  ) as unknown as Operation;
+  ) as unknown as Made;
 }

@@ -256,22 +256,22 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
   const without_words = outcome === "kept" && Boolean(answer.problem);
   if (outcome === "kept") {
     if (again === "refused") await tx.delete("refused", op.operation_id);
-    if (without_words) await toLookAt(tx, op, answer, { kept: true });
+    if (without_words) await toLookAt(tx, op, answer.problem ?? UNSAID, { kept: true });
     else if (again !== "kept") {
       const ruled = { ...op, ...answer.ruled };
       const result = applyOperation((await tx.get("record", op.record_id)) ?? null, ruled);
       if ("record" in result) await tx.put("record", result.record);
     }
-  } else if (again !== "refused") await toLookAt(tx, op, answer);
+  } else if (again !== "refused") await toLookAt(tx, op, answer.problem ?? UNSAID);
   const office_seq = answer.office_seq ?? 0;
   const answered = { ...rest, outcome, office_seq, ...(without_words && { without_words }) };
   await tx.put("answered", answered as Answered);
   await tx.delete("outbox", op.device_seq);
 }
 
-function toLookAt(tx: Writing, op: Waiting, answer: Answer, more: { kept?: true } = {}) {
+/** Put an operation on the list of those that a person must look at, with what is wrong. */
+export function toLookAt(tx: Writing, op: Waiting, problem: Problem, more: { kept?: true } = {}) {
   const { operation_id, clock_offset_ms } = op;
-  const problem = answer.problem ?? UNSAID;
   const refused_at = new Date().toISOString();
   return tx.put("refused", {
     operation_id,
