@@ -40,6 +40,8 @@ export type Waiting = Operation & {
   waits?: Problem;
   /** It was answered so before, and the office has lost it; this device's copy of the record has it already. */
   again?: Outcome;
+  /** An office took it, and lost it since. */
+  taken_once?: boolean;
   /** Its day, once its record has left this device. */
   of_day?: string;
   /** What was added to this device's clock for its time; an older version of this app did not write it down. */
@@ -83,6 +85,7 @@ export type Refused = {
   problem: Problem;
   refused_at: string;
   clock_offset_ms?: number;
+  taken_once?: boolean;
   kept?: true;
 };
 

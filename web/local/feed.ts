@@ -1,8 +1,8 @@
 /** What others have done, as the office tells it page by page. */
 import type { RecordCopy } from "../job/types.ts";
-import { type Writing, write } from "./changes.ts";
+import { write } from "./changes.ts";
 import { scopeOf } from "./day.ts";
-import { sendWhatNames } from "./sent_again.ts";
+import { sendWhatHangsOn } from "./sent_again.ts";
 
 /**
  * Records that have changed up to `cursor`, of the office's file that is called `epoch`; `day_id` is the day on which this
@@ -13,7 +13,7 @@ export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; d
 /**
  * Store a page: records and cursor in one transaction, so that neither is ahead of the other. A record stays as it was
  * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it. What was refused
- * since the office did not know one of these goes again.
+ * and may be taken now, by what these say, goes again.
  */
 export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
   return write(["record", "outbox", "refused", "setting"], async (tx) => {
@@ -22,25 +22,15 @@ export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
     const anew = new Set(records.map(({ record_id }) => record_id));
     const has = (await tx.setting("office"))?.device_seq ?? 0;
     const forgotten = await tx.setting("forgotten");
-    const told = await newlyTold(tx, anew, forgotten?.lacks);
+    await sendWhatHangsOn(tx, records, forgotten?.lacks);
     if (forgotten?.lacks?.some((id) => anew.has(id)))
       await tx.remember("forgotten", { ...forgotten, lacks: forgotten.lacks.filter((id) => !anew.has(id)) });
     for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])
       if (op.again === "kept" && anew.has(op.record_id)) await tx.put("outbox", { ...op, again: undefined });
     for (const record of records) await tx.put("record", record);
-    if (told.size) await sendWhatNames(tx, told);
     const works = { ...device, epoch, cursor, day_id: device.day_id || day_id };
     if (!device.day_id && day_id) works.scope = scopeOf(works); // what was read was of that day already
     if (device.epoch !== epoch || device.cursor !== cursor || device.day_id !== works.day_id)
       await tx.remember("device", works);
   });
-}
-
-/** Those of these records that are not here, or of which the office had not told since it lost something. */
-async function newlyTold(tx: Writing, records: ReadonlySet<string>, lacks: readonly string[] = []) {
-  const told = new Set<string>();
-  if (!(await tx.refused()).length) return told; // nothing hangs on it
-  for (const id of lacks) if (records.has(id)) told.add(id);
-  for (const id of records) if (!(await tx.has("record", id))) told.add(id);
-  return told;
 }

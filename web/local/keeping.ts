@@ -59,13 +59,15 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     await tx.remember("closings", unheard((await tx.setting("closings")) ?? {}));
     await tx.remember("erasures", untold((await tx.setting("erasures")) ?? {}));
     await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
+    const records = await tx.records();
     const lent = await openedRecords(tx); // a desk's entries are asked for again as they are opened
+    for (const one of records) if (lent.has(one.record_id)) await tx.put("record", { ...one, office_seq: 0 });
     await tx.remember("forgotten", {
       noticed_at: new Date().toISOString(),
       why,
       operations,
       done_at: null,
-      lacks: (await tx.records()).map(({ record_id }) => record_id).filter((id) => !lent.has(id)),
+      lacks: records.map(({ record_id }) => record_id).filter((id) => !lent.has(id)),
     });
     return true;
   });
@@ -111,7 +113,8 @@ export function untold(erasures: Erasures): Erasures {
 async function sendAgain(tx: Writing): Promise<number> {
   const held = await tx.answered();
   for (const { outcome, office_seq: _, ...op } of held) {
-    await tx.put("outbox", { ...op, attempted: true, again: outcome } as never);
+    const taken_once = outcome === "kept" || op.taken_once;
+    await tx.put("outbox", { ...op, attempted: true, again: outcome, taken_once } as never);
     await tx.delete("answered", op.device_seq);
   }
   return held.length;

@@ -165,8 +165,17 @@ async function storePhoto(tx: Writing, { sha256, bytes, thumb_sha256, thumb, med
 
 /** An operation without what only this device knows of it. */
 function bare(waiting: Waiting): Operation {
-  const { record_id, attempted, waits, again, of_day, clock_offset_ms, without_words, ...operation } =
-    waiting;
+  const {
+    record_id,
+    attempted,
+    waits,
+    again,
+    taken_once,
+    of_day,
+    clock_offset_ms,
+    without_words,
+    ...operation
+  } = waiting;
   return (operation.kind === "settle_disagreement" ? { ...operation, record_id } : operation) as Operation;
 }
 
@@ -271,7 +280,7 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
 
 /** Put an operation on the list of those that a person must look at, with what is wrong. */
 export function toLookAt(tx: Writing, op: Waiting, problem: Problem, more: { kept?: true } = {}) {
-  const { operation_id, clock_offset_ms } = op;
+  const { operation_id, clock_offset_ms, taken_once } = op;
   const refused_at = new Date().toISOString();
   return tx.put("refused", {
     operation_id,
@@ -279,6 +288,7 @@ export function toLookAt(tx: Writing, op: Waiting, problem: Problem, more: { kep
     problem,
     refused_at,
     clock_offset_ms,
+    taken_once,
     ...more,
   });
 }
@@ -321,7 +331,8 @@ export async function sendAnew(
   const salt = again.kept ? { salt: newSalt() } : {};
   const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
   const record_id = recordIdOf(operation);
-  await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms });
+  const { taken_once } = again;
+  await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms, taken_once });
   await tx.delete("refused", again.operation_id);
   return fresh.operation_id;
 }

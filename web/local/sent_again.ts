@@ -2,7 +2,9 @@
  * What the office refused only because it did not know something goes to it again by itself, once that may be there: what
  * is missing may have been with a device that came after the manager had said that no other one would.
  */
+import { same } from "../job/between.ts";
 import { recordIdOf } from "../job/operation.ts";
+import type { ItemRecord, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Refused } from "./database.ts";
 import { office, refused } from "./memory.ts";
@@ -11,38 +13,61 @@ import { sendAnew } from "./outbox.ts";
 /** Refusals that end by what another device brings: those that the office's own errors call so. */
 const UNKNOWN_THERE: ReadonlySet<string> = new Set(["not_found", "person_not_on_day", "name_not_on_day"]);
 
-/** Whether it is one of those. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already. */
-function isOfWhatIsUnknown({ operation, problem, kept }: Refused) {
-  return !kept && UNKNOWN_THERE.has(problem.code) && operation.kind !== "erase_consignor";
+/**
+ * Whether it is one of those or, with `taken_once`, one that an office took and lost: what is missing may then show as anything
+ * at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already.
+ */
+function mayYetBeTaken({ operation, problem, kept }: Refused, taken_once = false) {
+  return !kept && (taken_once || UNKNOWN_THERE.has(problem.code)) && operation.kind !== "erase_consignor";
 }
+
+const isOfWhatIsUnknown = (one: Refused) => mayYetBeTaken(one);
 
 /** While the office hears devices out nothing unknown is refused: all of these wait there from now on. */
 export async function sendWhatMayBeHeard() {
   if (office.peek()?.hearing && refused.peek().some(isOfWhatIsUnknown))
-    await write(["refused", "outbox", "setting"], (tx) => sendUnknownAgain(tx, () => true));
-}
-
-/** The office has told of these records, of which it knew nothing before: what names one of them goes again. */
-export function sendWhatNames(tx: Writing, told: ReadonlySet<string>) {
-  return sendUnknownAgain(tx, (text) => [...told].some((id) => text.includes(`"${id}"`)));
+    await write(["refused", "outbox", "setting", "record"], async (tx) =>
+      sendInOrder(tx, (await tx.refused()).filter(isOfWhatIsUnknown), () => true),
+    );
 }
 
 /**
- * Send those again that `is_due`, by their JSON, and what builds on these: in the order in which they were made, each as
- * having seen the new one where it had seen the one before. One that is in the outbox itself is judged there.
+ * The office tells these records, which are not stored yet: what hangs on one that is not as it stands here, or that the
+ * office had not told since it lost something (`lacks`), goes again. Nothing does for what says nothing new, so that
+ * each is tried once for a change and never for its own refusal.
  */
-async function sendUnknownAgain(tx: Writing, is_due: (text: string) => boolean) {
-  const all = (await tx.refused()).filter(isOfWhatIsUnknown);
+export async function sendWhatHangsOn(tx: Writing, records: RecordCopy[], lacks: readonly string[] = []) {
+  const all = (await tx.refused()).filter((one) => mayYetBeTaken(one, one.taken_once));
+  if (!all.length) return;
+  const told: string[] = [];
+  for (const record of records) {
+    const { record_id, office_seq } = record;
+    const known = await tx.get("record", record_id);
+    const isAsKnown = known?.office_seq !== 0 && same({ ...known, office_seq }, { ...record, office_seq });
+    if (!isAsKnown || lacks.includes(record_id)) told.push(record_id);
+  }
+  await sendInOrder(tx, all, (text) => told.some((id) => text.includes(`"${id}"`)));
+}
+
+/**
+ * Send those again that are due, by the JSON of each with the visit and the day of its record, and what builds on these: in
+ * the order in which they were made, each as having seen the new one where it had seen the one before. One that is in
+ * the outbox itself is judged there.
+ */
+async function sendInOrder(tx: Writing, all: Refused[], isDue: (text: string) => boolean) {
   all.sort((one, other) => one.operation.device_seq - other.operation.device_seq);
   const fresh = new Map<string, string>();
   const records = new Set<string>();
   for (const one of all) {
     const op = one.operation as typeof one.operation & { seen?: string | null };
+    const record_id = recordIdOf(op);
+    const of = (await tx.get("record", record_id)) as Partial<ItemRecord> | undefined;
     const text = JSON.stringify(op);
-    if (!is_due(text) && ![...records].some((id) => text.includes(`"${id}"`))) continue;
+    const isNext = [...records].some((id) => text.includes(`"${id}"`));
+    if (!isNext && !isDue(text + JSON.stringify([of?.visit_id, of?.day_id]))) continue;
     if (await tx.waitingAs(op.operation_id)) continue;
     const seen = fresh.get(op.seen ?? "");
     fresh.set(op.operation_id, await sendAnew(tx, one, seen ? { seen } : {}));
-    records.add(recordIdOf(op));
+    records.add(record_id);
   }
 }
