@@ -12,6 +12,7 @@ from intake.demo.hand import Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
 from intake.demo.looking import Looking, never_had
 from intake.demo.pictures import LARGE, Photographer
+from intake.examination.outlines import Outline
 from intake.examination.plan import Plan
 from intake.examination.plans import Plans
 from intake.photos.picture import Picture
@@ -29,7 +30,12 @@ class Day:
     """Owner after owner: each visit with its things, what was said of them, and where they went."""
 
     def __init__(
-        self, photos: PhotoStore, plans: Plans, written: dict[str, Any], across: int = LARGE
+        self,
+        photos: PhotoStore,
+        plans: Plans,
+        written: dict[str, Any],
+        drawings: dict[str, list[Outline]],
+        across: int = LARGE,
     ) -> None:
         self._plans = plans
         self._written = written
@@ -38,7 +44,7 @@ class Day:
         self._examining = Examining(self._hand)
         self._looking = Looking(self._hand.chance, plans)
         self._ledger = Ledger(self._hand, self._tags)
-        self._photographer = Photographer(self._hand, photos, plans, across)
+        self._photographer = Photographer(self._hand, photos, drawings, across)
         self._tagged: list[Tagged] = []
         self._lines: Lines = {}  # of the visit in hand
         self._examined = {examined["number"]: examined for examined in written["examined"]}
@@ -111,11 +117,19 @@ class Day:
         self, item_id: str, valuer: str, plan: Plan, thing: dict[str, Any], looked: list[dict[str, Any]]
     ) -> Iterator[dict[str, Any]]:
         """All views of what was examined, one of what was not; none of what nobody keeps, nor of what is referred."""
-        if not thing["tagged"] or plan.class_id not in self._plans.outlines:
+        if not thing["tagged"]:
             return
         findings = [made for made in looked if made["kind"] == "record_finding"]
-        absent = frozenset(never_had(plan, thing)) | frozenset(thing.get("without", "").split())
-        shown = Thing(thing["number"], plan.class_id, absent, tuple(findings))
+        absent = frozenset(thing.get("without", "").split())
+        of = {"colour": thing.get("colour", ""), "parts": thing.get("parts", {})}
+        shown = Thing(
+            thing["number"],
+            plan.class_id,
+            thing["drawn"],
+            absent=absent,
+            findings=tuple(findings),
+            **of,
+        )
         if looked:
             yield from self._photographer.take_all(item_id, valuer, plan, shown, findings)
         else:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import io
 import random
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
 from PIL import Image, ImageChops, ImageColor, ImageDraw, ImageFilter
 
-from intake.demo.shapes import Box, Point, Polygon, box_of, is_inside, polygons_of
-from intake.examination.outlines import Outline, Shape
+from intake.demo.marks import BITES, LINES, NETS, SPOTS, any_point, area, blob, jagged
+from intake.demo.shapes import Polygon, box_of, polygons_of
+from intake.demo.views import CLOSE_UP, Shot, bounds_of, is_of
+from intake.examination.outlines import Shape
 
 SMALL = (320, 240)
+STEP_NEARER = 1.3
 Size = tuple[int, int]
 Colour = tuple[int, int, int]
 
@@ -44,6 +46,7 @@ BODIES = {
 PARTS = {
     **dict.fromkeys(("gilding", "mounts", "frame-ornament", "slip", "finials"), "#c79a3a"),
     **dict.fromkeys(("dial", "chapter-ring", "mount", "text", "plates", "title-leaf", "margins"), "#efe8d6"),
+    **dict.fromkeys(("frontispiece", "endpapers", "half-title", "edges"), "#e4d9bf"),
     **dict.fromkeys(("label", "labels", "label-mark", "head-mark", "body-mark", "documents"), "#e6d9b4"),
     **dict.fromkeys(("eyes", "hands", "inside", "lens", "shutter", "aperture"), "#2c2a28"),
     **dict.fromkeys(("glass", "glazing", "glass-mirror"), "#cfdfe2"),
@@ -56,52 +59,33 @@ PARTS = {
     **dict.fromkeys(("strap", "shoes", "bellows", "covering"), "#3a2f2a"),
     **dict.fromkeys(("outer-clothes", "dress"), "#7f93ad"),
 }
-LINES = {
-    "crack",
-    "hairline",
-    "split",
-    "tear",
-    "open-seam",
-    "open-joint",
-    "shrinkage-gap",
-    "crease",
-    "scratch",
+#: But what in a class is called the same and is of what the thing is of.
+OF_THE_BODY = {
+    ("clock", "case"),
+    ("watch", "case"),
+    ("jewellery", "mount"),
+    ("doll", "hands"),
+    ("stringed-instrument", "case"),
 }
-BITES = {
-    "chip",
-    "fleabite",
-    "loss",
-    "hole",
-    "missing-part",
-    "pile-loss",
-    "paint-loss",
-    "plating-loss",
-    "dent",
-}
-SPOTS = {"foxing", "flight-holes", "mould", "pitting", "frass", "contact-marks", "corrosion-stable"}
-NETS = {"crazing", "craquelure"}
 DARK, LIGHT, BROWN = (40, 32, 28), (244, 238, 226), (120, 82, 40)
 
 
 @dataclass(frozen=True)
 class Thing:
-    """What the pictures are of. `absent` are the zones that it never had; findings are as their records say them."""
+    """What the pictures are of.
+
+    `drawn` is the kind of thing that is drawn; `colour` is what it is mostly of, that of its class if nobody says,
+    and `parts` are those of another colour; `absent` are the zones that it never had; findings are as their records
+    say them.
+    """
 
     number: str
     class_id: str
+    drawn: str
+    colour: str = ""
+    parts: dict[str, str] = field(default_factory=dict)
     absent: frozenset[str] = frozenset()
     findings: tuple[dict[str, Any], ...] = ()
-
-
-@dataclass(frozen=True)
-class Shot:
-    """How a picture is taken: of which drawing, how near at which zone, how far turned, with a scale and tag or not."""
-
-    outline: Outline
-    near: str | None = None
-    turned: float = 1.0  # the width that is left of it
-    has_scale: bool = False
-    is_raked: bool = False
 
 
 def photograph(thing: Thing, shot: Shot, width: int) -> tuple[bytes, bytes]:
@@ -140,54 +124,44 @@ def encoded(image: Image.Image) -> bytes:
     return stream.getvalue()
 
 
-def centre_of(shapes: Iterable[Shape], zone: str) -> Point | None:
-    """Where a zone is in a drawing: the middle of its region, or of that of all its members."""
-    regions = [polygon for shape in shapes if is_of(shape.zone, zone) for polygon in polygons_of(shape)]
-    if not regions:
-        return None
-    left, top, right, bottom = box_of(regions)
-    return (left + right) / 2, (top + bottom) / 2
-
-
-def is_of(zone: str | None, asked: str) -> bool:
-    """Whether a region is that of a zone, or of a member of it."""
-    return zone is not None and (zone == asked or zone.startswith(f"{asked}/"))
-
-
 class Drawing:
     """One picture on its way."""
 
     def __init__(self, thing: Thing, shot: Shot, size: Size) -> None:
         self.thing, self.shot, self.size = thing, shot, size
         bodies = BODIES.get(thing.class_id, BODIES["free"])
-        self.body = ImageColor.getrgb(bodies[int(thing.number) % len(bodies)])[:3]
+        self.body = ImageColor.getrgb(thing.colour or bodies[int(thing.number) % len(bodies)])[:3]
         self.image = table(size, not shot.near).copy()
         self.draw = ImageDraw.Draw(self.image, "RGBA")
         self.pen = max(1, size[0] // 400)
-        self.gone = [
-            box_of(polygons_of(shape))
-            for shape in shot.outline.shapes
-            if shape.zone and shape.zone.split("/")[0] in thing.absent
-        ]
         self.scale, self.left, self.top = self.framed()
 
     def framed(self) -> tuple[float, float, float]:
-        """Pixels a unit of the drawing, and where its corner lies."""
-        outline = self.shot.outline
+        """Pixels a unit of the drawing, and where its corner lies. What is near fills half of the picture."""
+        outline, shot = self.shot.outline, self.shot
         width, height = self.size
-        scale = min(width / outline.width, height / outline.height) * 0.86
-        middle: Point = (outline.width / 2, outline.height / 2)
-        if self.shot.near and (found := centre_of(outline.shapes, self.shot.near)):
-            middle, scale = found, scale * 2.6
-        return scale, width / 2 - middle[0] * scale * self.shot.turned, height / 2 - middle[1] * scale
+        whole = min(width / outline.width, height / outline.height)
+        scale, (left, top, right, bottom) = (
+            whole * 0.92,
+            (0.0, 0.0, float(outline.width), float(outline.height)),
+        )
+        if shot.near and (found := bounds_of(outline.shapes, shot.near)):
+            left, top, right, bottom = found
+            filling = min(width / max(1, right - left), height / max(1, bottom - top))
+            scale = min(max(filling * 0.55, whole), whole * 6)
+        scale *= STEP_NEARER**shot.nearer
+        across, down = scale * shot.turned, scale * shot.tilted
+        return scale, width / 2 - (left + right) / 2 * across, height / 2 - (top + bottom) / 2 * down
 
     def placed(self, polygon: Polygon) -> Polygon:
-        across = self.scale * self.shot.turned
-        return [(self.left + x * across, self.top + y * self.scale) for x, y in polygon]
+        across, down = self.scale * self.shot.turned, self.scale * self.shot.tilted
+        return [(self.left + x * across, self.top + y * down) for x, y in polygon]
 
     def made(self) -> Image.Image:
         for shape in self.shot.outline.shapes:
             self.part(shape)
+        if self.shot.outline.outline == CLOSE_UP:
+            self.grain()
         for finding in self.thing.findings:
             self.finding(finding)
         image = ImageChops.multiply(self.image, falloff(self.size, self.shot.is_raked))
@@ -195,23 +169,41 @@ class Drawing:
             scale_and_tag(image, self.thing.number)
         return image
 
+    def grain(self) -> None:
+        """What a surface looks like from near, at another place each time."""
+        chance = random.Random(f"{self.thing.number} {self.shot.near} {self.shot.nearer}")
+        width, height = self.size
+        for _ in range(90):
+            x, y = chance.uniform(-0.1, 1) * width, chance.uniform(0, 1) * height
+            tone = chance.choice((DARK, LIGHT))
+            end = (x + width * chance.uniform(0.05, 0.2), y + height * 0.01)
+            self.draw.line([(x, y), end], fill=(*tone, 36), width=self.pen)
+
     def part(self, shape: Shape) -> None:
-        """A region in its colour, or a line; those of what it never had are left out."""
-        zone, polygons = (shape.zone or "").split("/")[0], polygons_of(shape)
-        if zone == "outline" or zone in self.thing.absent:
-            return
-        if not zone and any(holds(box, box_of(polygons)) for box in self.gone):
-            return
-        for polygon in map(self.placed, polygons):
-            if shape.zone and len(polygon) > 2:
-                self.draw.polygon(polygon, fill=self.colour_of(shape.zone))
+        """A region in its colour, or a line. Of a path's runs one within another is a hole in it."""
+        polygons = [self.placed(polygon) for polygon in polygons_of(shape)]
+        if shape.zone:
+            self.image.paste(self.colour_of(shape.zone), mask=self.covered(polygons))
+        for polygon in polygons:
             if len(polygon) > 1:
                 self.draw.line(polygon, fill=(*DARK, 120), width=self.pen, joint="curve")
+
+    def covered(self, polygons: list[Polygon]) -> Image.Image:
+        """The pixels that are within an odd number of the polygons."""
+        mask = Image.new("1", self.size)
+        for polygon in polygons:
+            run = Image.new("1", self.size)
+            if len(polygon) > 1:
+                ImageDraw.Draw(run).polygon(polygon, fill=1)
+            mask = ImageChops.logical_xor(mask, run)
+        return mask
 
     def colour_of(self, zone: str) -> Colour:
         """Its part's own colour, else a shade of the body's; what was replaced does not quite match."""
         name = zone.split("/")[0]
-        base = ImageColor.getrgb(PARTS[name])[:3] if name in PARTS else self.body
+        own = None if (self.thing.class_id, name) in OF_THE_BODY else PARTS.get(name)
+        told = self.thing.parts.get(name, own)
+        base = ImageColor.getrgb(told)[:3] if told else self.body
         shade = random.Random(f"{self.thing.number} {name}").uniform(0.92, 1.06)
         odd = any(
             found["term"] in ("replaced-part", "associated-part", "colour-mismatch")
@@ -225,12 +217,17 @@ class Drawing:
         """What was found, on its zone: a line, a bite, spots, a net, or a patch of another tone."""
         shapes = [shape for shape in self.shot.outline.shapes if is_of(shape.zone, finding["zone"])]
         regions = [polygon for shape in shapes for polygon in polygons_of(shape) if len(polygon) > 2]
-        if not regions or finding["zone"] == "outline":
+        if not regions:
             return
         region = max(regions, key=lambda polygon: area(box_of([polygon])))
         chance = random.Random(f"{self.thing.number} {finding['zone']} {finding['term']}")
+        clean = self.image.copy()
         for _ in range(min(finding.get("extent_count") or 1, 12)):
             self.mark(finding, region, chance)
+        marked = self.image.copy()
+        self.image.paste(clean)
+        for shape in shapes:  # a mark ends where its zone ends
+            self.image.paste(marked, mask=self.covered([self.placed(one) for one in polygons_of(shape)]))
 
     def mark(self, finding: dict[str, Any], region: Polygon, chance: random.Random) -> None:
         term, (left, top, right, bottom) = finding["term"], box_of([region])
@@ -271,41 +268,3 @@ def scale_and_tag(image: Image.Image, number: str) -> None:
     tag = [(0, 0), (150, 0), (185, 30), (185, 60), (150, 90), (0, 90)]
     draw.polygon([(x + across * unit, y + down * unit) for across, down in tag], fill=(240, 210, 140))
     draw.text((x + 22 * unit, y + 24 * unit), number, fill=DARK, font_size=max(8, int(36 * unit)))
-
-
-def holds(outer: Box, inner: Box) -> bool:
-    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
-
-
-def area(box: Box) -> float:
-    left, top, right, bottom = box
-    return (right - left) * (bottom - top)
-
-
-def any_point(region: Polygon, chance: random.Random) -> Point:
-    """A point in a region, by chance."""
-    left, top, right, bottom = box_of([region])
-    for _ in range(40):
-        point = (chance.uniform(left, right), chance.uniform(top, bottom))
-        if is_inside(point, region):
-            return point
-    return (left + right) / 2, (top + bottom) / 2
-
-
-def jagged(begin: Point, length: float, chance: random.Random) -> Polygon:
-    """A line that runs on with small turns."""
-    x, y = begin
-    across, down = chance.choice([(0.9, 0.4), (0.5, 0.9), (-0.6, 0.8), (0.95, -0.2)])
-    points = [begin]
-    for _ in range(6):
-        x += length / 6 * (across + chance.uniform(-0.5, 0.5))
-        y += length / 6 * (down + chance.uniform(-0.5, 0.5))
-        points.append((x, y))
-    return points
-
-
-def blob(middle: Point, radius: float, chance: random.Random) -> Polygon:
-    """An uneven round patch."""
-    turns = [(1, 0), (0.7, 0.7), (0, 1), (-0.7, 0.7), (-1, 0), (-0.7, -0.7), (0, -1), (0.7, -0.7)]
-    reach = [radius * chance.uniform(0.6, 1.2) for _ in turns]
-    return [(middle[0] + x * far, middle[1] + y * far) for (x, y), far in zip(turns, reach, strict=True)]

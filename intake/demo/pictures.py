@@ -3,27 +3,22 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from intake.access.devices import stamp
-from intake.demo.drawing import Shot, Thing, centre_of, photograph
+from intake.demo.drawing import Thing, photograph
 from intake.demo.hand import Hand
+from intake.demo.views import Shot, middle_of, near, shot_of
 from intake.examination.outlines import Outline
 from intake.examination.plan import Plan
-from intake.examination.plans import Plans
 from intake.photos.picture import Picture
 from intake.photos.store import PhotoStore
 
 LARGE = 960  # pixels across
 TOLD = 2  # findings from this severity on have a picture of their own
-#: What a view's name says of the side that it shows, for those that are not called after it.
-SIDES = {
-    "back": ("verso", "reverse", "rear", "mounting"),
-    "underside": ("base", "bottom", "foot"),
-    "inside": ("title", "frontispiece", "endpapers", "plate", "edition", "map"),
-}
-SEEN_FROM_A_SIDE = {"sides", "side", "three", "spine", "edge", "edges", "proper"}
 
 
 class Photographer:
@@ -32,36 +27,43 @@ class Photographer:
     One thing of each class is photographed large, `across` pixels wide, the others two thirds of that.
     """
 
-    def __init__(self, hand: Hand, photos: PhotoStore, plans: Plans, across: int) -> None:
+    def __init__(
+        self, hand: Hand, photos: PhotoStore, drawings: dict[str, list[Outline]], across: int
+    ) -> None:
         self._hand = hand
         self._photos = photos
-        self._plans = plans
+        self._drawings = drawings
         self._across = across
-        self._drawn: dict[tuple[str, str], tuple[bytes, bytes]] = {}  # of the thing in hand
+        self._taken: Counter[tuple[Any, ...]] = Counter()  # pictures aimed alike, of the thing in hand
         self._classes_seen: set[str] = set()
         self.pictures: list[Picture] = []
 
     def take_all(
         self, item_id: str, valuer: str, plan: Plan, thing: Thing, findings: list[dict[str, Any]]
     ) -> Iterator[dict[str, Any]]:
-        """Every view that its class always has, then the findings; `findings` are their operations."""
+        """Every view that its class always has, then the findings; `findings` are their operations. A view of what
+        the thing never had does not apply."""
         width = self._across * 2 // 3 if plan.class_id in self._classes_seen else self._across
         self._classes_seen.add(plan.class_id)
-        self._drawn.clear()
-        outlines = self._plans.outlines[plan.class_id]
+        self._taken.clear()
+        outlines = self._drawings[thing.drawn]
         for view in plan.views:
             if "if" in view.words.split():
                 continue  # it is taken where it applies
-            yield self._take(item_id, valuer, thing, shot_of(view.view, outlines), width, view=view.view)
+            if shot := shot_of(view.view, plan, outlines, thing.absent):
+                yield self._take(item_id, valuer, thing, shot, width, view=view.view)
+            else:
+                why = {"reason": "not-applicable", "note": "", "seen": None}
+                yield self._hand.make("skip_view", valuer, item_id=item_id, view=view.view, **why)
         for found in findings:
-            near = nearest(found["zone"], outlines)
-            if found["severity"] >= TOLD and near:
+            if found["severity"] >= TOLD:
                 shows = {"zone": found["zone"], "finding_id": found["finding_id"]}
-                yield self._take(item_id, valuer, thing, near, width, **shows)
+                yield self._take(item_id, valuer, thing, near(found["zone"], outlines), width, **shows)
 
     def take_front(self, item_id: str, valuer: str, plan: Plan, thing: Thing) -> dict[str, Any]:
         """One picture, before the valuer was called away."""
-        front = Shot(self._plans.outlines[plan.class_id][0])
+        self._taken.clear()
+        front = Shot(self._drawings[thing.drawn][0])
         return self._take(item_id, valuer, thing, front, self._across * 2 // 3, view=plan.views[0].view)
 
     def _take(
@@ -76,13 +78,17 @@ class Photographer:
         zone: str | None = None,
         finding_id: str | None = None,
     ) -> dict[str, Any]:
-        shown = (
-            thing.number,
-            f"{shot.outline.outline} {shot.near} {shot.turned} {shot.has_scale} {shot.is_raked}",
+        aimed = (
+            shot.outline.outline,
+            middle_of(shot),
+            shot.turned,
+            shot.tilted,
+            shot.has_scale,
+            shot.is_raked,
         )
-        if shown not in self._drawn:
-            self._drawn[shown] = photograph(thing, shot, width)
-        original, thumb = self._drawn[shown]
+        nearer = replace(shot, nearer=self._taken[aimed])  # no two pictures of a thing are the same
+        self._taken[aimed] += 1
+        original, thumb = photograph(thing, nearer, width)
         kept = [self._photos.put(hashlib.sha256(one).hexdigest(), one) for one in (original, thumb)]
         self.pictures += kept
         return self._hand.make(
@@ -104,30 +110,3 @@ class Photographer:
             withdrawn=False,
             seen=None,
         )
-
-
-def shot_of(view: str, outlines: list[Outline]) -> Shot:
-    """How a view is taken: of the drawing that is called after it, near the zone that it names, or from a side."""
-    words = view.split("-")
-    by_name = {outline.outline: outline for outline in outlines}
-    for name, others in SIDES.items():
-        if name in by_name and ({name, *others} & set(words)):
-            return Shot(by_name[name])
-    if near := nearest(view, outlines) or nearest(words[0], outlines) or nearest(f"{words[0]}s", outlines):
-        return near
-    is_side = bool(SEEN_FROM_A_SIDE & set(words)) and "side" not in by_name
-    return Shot(
-        outlines[0],
-        turned=0.62 if is_side else 1.0,
-        has_scale="scale" in words,
-        is_raked="lit" in words,
-    )
-
-
-def nearest(zone: str, outlines: list[Outline]) -> Shot | None:
-    """A near picture of a zone, of the drawing that has it; of its whole zone if its member is not drawn."""
-    for name in (zone, zone.split("/")[0]):
-        for outline in outlines:
-            if name != "outline" and centre_of(outline.shapes, name):
-                return Shot(outline, near=name)
-    return None

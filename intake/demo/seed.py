@@ -10,6 +10,7 @@ from pathlib import Path
 from intake.access.devices import stamp
 from intake.database import Writing, opened
 from intake.demo.day import Day
+from intake.demo.drawings import drawings_of
 from intake.demo.hand import DEVICE
 from intake.demo.pictures import LARGE
 from intake.errors import CommandError
@@ -49,7 +50,7 @@ async def seed_day(settings: Settings, plans: Plans | None = None, *, across: in
     async with open_office(numbered, plans) as office:
         (settings.data_folder / "demo").write_text("An invented day; may be thrown away.\n", "utf-8")
         written = json.loads((fixtures_folder() / "day.json").read_text("utf-8"))
-        day = Day(office.photos, office.plans, written, across)
+        day = Day(office.photos, office.plans, written, drawings_of(written["items"], office.plans), across)
         operations = list(day.operations())
 
         def job(tx: Writing) -> int:

@@ -16,6 +16,7 @@ Box = tuple[float, float, float, float]
 
 TOKEN = re.compile(r"[A-Z]|-?[0-9.]+")
 STEPS = 10  # straight pieces that stand for one curve
+ARC_STEPS = 30  # those of an arc
 ROUND = 36  # those of a whole circle
 
 
@@ -119,8 +120,8 @@ def arc(begin: Point, values: list[float]) -> Polygon:
         last -= 2 * math.pi
     x_mid, y_mid = (begin[0] + x_end) / 2, (begin[1] + y_end) / 2
     made = []
-    for step in range(1, STEPS + 1):
-        here = first + (last - first) * step / STEPS
+    for step in range(1, ARC_STEPS + 1):
+        here = first + (last - first) * step / ARC_STEPS
         px, py = cx + rx * math.cos(here), cy + ry * math.sin(here)
         made.append(
             (

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 
 import pytest
-from PIL import Image, ImageChops
+from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from intake.demo.drawing import Shot, Thing, photograph
-from intake.demo.pictures import shot_of
+from intake.demo.drawing import Thing, photograph
+from intake.demo.drawings import drawings_of
 from intake.demo.shapes import box_of, is_inside, path, polygons_of
+from intake.demo.views import Shot, near, shot_of
 from intake.examination.outlines import Shape
 from intake.examination.plans import load_plans
+from intake.web_folder import fixtures_folder
 
 ACROSS = 300
-OUTLINES = load_plans().outlines["ceramics"]
+PLANS = load_plans()
+DAY = json.loads((fixtures_folder() / "day.json").read_text("utf-8"))
+DRAWINGS = drawings_of(DAY["items"], PLANS)
+OUTLINES = DRAWINGS["teapot"]
 
 
 def shape(name: str, **attributes: str) -> Shape:
@@ -58,17 +64,21 @@ def test_a_finding_is_seen_on_its_zone_and_nowhere_else(term: str) -> None:
     outline = OUTLINES[0]
     found = {"zone": "body", "term": term, "extent_mm": 20}
     with_it, without = (
-        Image.open(io.BytesIO(photograph(Thing("014", "ceramics", findings=told), Shot(outline), ACROSS)[0]))
+        Image.open(
+            io.BytesIO(
+                photograph(Thing("014", "ceramics", "teapot", findings=told), Shot(outline), ACROSS)[0]
+            )
+        )
         for told in ((found,), ())
     )
     changed = ImageChops.difference(with_it, without).convert("L").point(lambda value: 255 * (value > 40))
     box = changed.getbbox()
     assert box, "nothing is seen of it"
-    scale = min(ACROSS / outline.width, ACROSS * 0.75 / outline.height) * 0.86
+    scale = min(ACROSS / outline.width, ACROSS * 0.75 / outline.height) * 0.92
     left, top, right, bottom = box_of(
         [one for drawn in outline.shapes if drawn.zone == "body" for one in polygons_of(drawn)]
     )
-    far = (right - left) * scale / 2  # a line begins on its zone and may run on
+    far = 2  # pixels, for rounding
     middle = (ACROSS / 2 - outline.width / 2 * scale, ACROSS * 0.375 - outline.height / 2 * scale)
     assert box[0] >= middle[0] + left * scale - far
     assert box[1] >= middle[1] + top * scale - far
@@ -77,9 +87,52 @@ def test_a_finding_is_seen_on_its_zone_and_nowhere_else(term: str) -> None:
 
 
 def test_views_show_what_they_are_called_after() -> None:
-    assert shot_of("underside", OUTLINES).outline.outline == "underside"
-    assert shot_of("back", OUTLINES).outline.outline == "back"
-    assert shot_of("spout", OUTLINES).near == "spout"
-    assert shot_of("handle-joins", OUTLINES).near == "handles"
-    assert shot_of("with-scale-and-tag", OUTLINES).has_scale
-    assert shot_of("sides", OUTLINES).turned < 1
+    plan = PLANS.plans["ceramics"]
+
+    def shot(view: str, absent: tuple[str, ...] = ()) -> Shot | None:
+        return shot_of(view, plan, OUTLINES, absent)
+
+    assert shot("underside") == Shot(OUTLINES[2])
+    assert OUTLINES[2].outline == "underside"
+    assert shot("back") == Shot(OUTLINES[0], turned=-1)
+    assert shot("spout") == Shot(OUTLINES[0], near="spout")
+    assert shot("handle-joins") == Shot(OUTLINES[0], near="handles")
+    assert shot("with-scale-and-tag") == Shot(OUTLINES[0], has_scale=True)
+    assert shot("sides") == Shot(OUTLINES[0], turned=0.6)
+    assert shot("spout", ("spout",)) is None, "a thing without a spout has no view of it"
+
+
+def test_what_no_drawing_has_is_seen_as_a_surface() -> None:
+    shot = near("voice", DRAWINGS["cat"])
+    assert shot.outline.outline == "close-up"
+    assert [shape.zone for shape in shot.outline.shapes] == ["voice"]
+
+
+@pytest.mark.parametrize(
+    "kind", ["teapot", "coffee-pot", "covered-cup", "jug", "rabbit", "cat", "doll", "tripod-table"]
+)
+def test_a_thing_hangs_together(kind: str) -> None:
+    """A lid lies on its pot, a limb joins its body: what is painted from one point on reaches all of it."""
+    outline = DRAWINGS[kind][0]
+    image = Image.new("L", (outline.width, outline.height))
+    draw = ImageDraw.Draw(image)
+    for shape in outline.shapes:
+        for polygon in polygons_of(shape):
+            draw.line(polygon, fill=255, width=2)
+            if shape.zone:
+                draw.polygon(polygon, fill=255)
+    image = image.filter(ImageFilter.MaxFilter(3))  # pixels that meet at a corner belong together
+    first = next((x, y) for y in range(image.height) for x in range(image.width) if image.getpixel((x, y)))
+    ImageDraw.floodfill(image, first, 128)
+    assert image.histogram()[255] == 0
+
+
+def test_every_thing_that_stays_says_what_it_is_drawn_as() -> None:
+    """So that no green car stands for a ship: what names a kind of thing is drawn as that kind."""
+    drawn = {item["number"]: item["drawn"] for item in DAY["items"] if item["tagged"]}
+    assert len(drawn) == 89
+    for item in DAY["items"]:
+        words = [word.strip(",") for word in item["short_description"].split()]
+        named = {kind for kind in DRAWINGS if kind in words}
+        if item["tagged"] and named:
+            assert item["drawn"] in named, item["short_description"]
