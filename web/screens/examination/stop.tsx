@@ -83,8 +83,8 @@ type AfterStopOf = {
 function AfterStop({ item, book, isDeciding, decide }: AfterStopOf) {
   const address = `#/item/${item.record_id}`;
   const to_item = (
-    <a class="button" href={address}>
-      Back to the item
+    <a class="button" href={address} aria-label="Back to the item">
+      Item
     </a>
   );
   const reds = standingCautions(item).filter(({ value }) => value.level === "red");
