@@ -19,7 +19,10 @@ test("marks on every shipped drawing are 12 px apart on a phone", () => {
       const marks = marksOf(drawing, allFound);
       for (const [index, mark] of marks.entries())
         for (const other of marks.slice(index + 1))
-          assert.ok(apart(mark, other) * scale >= LEAST_PX, `${class_id} ${drawing.outline}: ${mark.zone}, ${other.zone}`);
+          assert.ok(
+            apart(mark, other) * scale >= LEAST_PX,
+            `${class_id} ${drawing.outline}: ${mark.zone}, ${other.zone}`,
+          );
     }
 });
 
