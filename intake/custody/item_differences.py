@@ -26,6 +26,7 @@ from intake.examination.whole_thing import (
     is_left_alone,
     is_stopped,
     may_be_returned,
+    referred_to,
 )
 from intake.field_words import field_words
 from intake.records.record import Record
@@ -61,7 +62,9 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
     thing = day.same_thing(item)
     own = [one for one in cautions_on(thing) if one.caution["level"] == "red" and one.on is item]
     if is_stopped(thing) and (own or not merged_into(item)):
-        words = "stopped, and nobody has decided" if is_left_alone(thing) else "stopped, as was decided"
+        went = referred_to(thing)
+        decided = f"stopped, as was decided: {went}" if went else "stopped, as was decided"
+        words = "stopped, and nobody has decided" if is_left_alone(thing) else decided
         if not is_returned(item):
             yield "stopped", words
         elif not may_be_returned(thing):
@@ -111,7 +114,8 @@ def contested(item: Record, day: DayOnRecord) -> Iterator[Named]:
 
 
 def numbers(item: Record, day: DayOnRecord) -> Iterator[Named]:
-    if not tags_of(item) and not is_left_alone(day.same_thing(item)):
+    thing = day.same_thing(item)
+    if not tags_of(item) and not is_left_alone(thing) and not referred_to(thing):
         yield "item-without-tag", "no tag is on it"
     for tag in values_of(item, "tags/"):
         if tag["gone"] and tag["gone"] not in NOT_REPLACED and not tag["replaced_by"]:
@@ -140,7 +144,8 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
     """What the ledger says of an item that does not go together."""
     thing, pieces = day.same_thing(item), pieces_of(item, day.things)
     on_table = where.place == "table" and not where.inside
-    if not is_left_alone(thing) and on_table and all(piece.where.place == "table" for piece in pieces):
+    is_ours = not is_left_alone(thing) and not referred_to(thing)
+    if is_ours and on_table and all(piece.where.place == "table" for piece in pieces):
         yield "not-moved", "still at the table"
     if is_kept_apart(thing) and where.place not in ("isolation", "table"):
         yield "held", f"held, and the ledger says {place_words(where.place)}"

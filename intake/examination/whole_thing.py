@@ -45,6 +45,22 @@ def is_left_alone(thing: Thing) -> bool:
     return "move" not in still_allowed(raised.stop for record in thing for raised in stops(record))
 
 
+def referred_to(thing: Thing) -> str:
+    """Where it went with whoever it was referred to, in the words of the decision.
+
+    "" if nobody said so, and of all that got a number or left the table by the ledger.
+    """
+    if any(on.value("whereabouts") or any(name.startswith("tags/") for name in on.fields) for on in thing):
+        return ""
+    for one in cautions_on(thing):
+        name = f"caution-decisions/{one.caution_id}"
+        if one.caution["level"] == "red" and is_decided(one.on, name):
+            decided = one.on.value(name)
+            if decided["decision"] == "referred":
+                return str(decided["place"]).strip()
+    return ""
+
+
 def is_kept_apart(thing: Thing) -> bool:
     """Whether it is in isolation, or ought to be: a caution asks for more than a note, or it is held apart."""
     return any(one.caution["level"] != "note" for one in cautions_on(thing)) or any(map(held_apart, thing))

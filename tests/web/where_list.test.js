@@ -88,3 +88,21 @@ test("a thing is looked at as often with thirty containers as with one", () => {
   const empty = Array.from({ length: 29 }, (_, index) => box(`empty ${index}`, CRATE));
   assert.equal(looks([box("box", BOX), ...empty]), looks([box("box", BOX)]));
 });
+
+test("what went with whoever it was referred to stands nowhere in the house", () => {
+  const caution = {
+    hazard: "H02",
+    level: "red",
+    sign: "",
+    zone: null,
+    called: "",
+    place: "",
+    still_allowed: [],
+  };
+  const decided = (place) => ({
+    "cautions/c": set(caution),
+    "caution-decisions/c": set({ decision: "referred", decided_by: "the police", place }),
+  });
+  assert.deepEqual(said([item("tin", decided("gone with the police"))]), []);
+  assert.deepEqual(said([item("tin", decided(""))]), [["Table", ["Tin"], 1]]);
+});

@@ -19,7 +19,7 @@ import { type Incident, incidentWords, standingIncidents } from "./incidents.ts"
 import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
-import { isLeftAlone, mayBeReturned } from "./stopped.ts";
+import { isLeftAlone, mayBeReturned, referredTo } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import { doubledTickets, ticketWords } from "./tickets.ts";
 import type {
@@ -98,7 +98,9 @@ function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
   const own = standingCautions(item).filter(({ value, on }) => value.level === "red" && on === item);
   const is_named = isStopped(item) && (own.length > 0 || !fieldValue(item, "merged")?.into_id);
   const wrongly = isReturned(item) && !mayBeReturned(item);
-  const words = isLeftAlone(item) ? "stopped, and nobody has decided" : "stopped, as was decided";
+  const went = referredTo(item);
+  const decided = went ? `stopped, as was decided: ${went}` : "stopped, as was decided";
+  const words = isLeftAlone(item) ? "stopped, and nobody has decided" : decided;
   if (is_named && wrongly) found.push(["stopped", `${words}, and the ledger says it is back with its owner`]);
   else if (is_named && !isReturned(item)) found.push(["stopped", words]);
   for (const { set } of own)
@@ -153,7 +155,8 @@ const NOT_REPLACED = ["taken-back", "on-another-item"];
 
 function numbers(item: ItemRecord): Named[] {
   const found: Named[] = [];
-  if (!tagsOf(item).length && !isLeftAlone(item)) found.push(["item-without-tag", "no tag is on it"]);
+  if (!tagsOf(item).length && !isLeftAlone(item) && !referredTo(item))
+    found.push(["item-without-tag", "no tag is on it"]);
   for (const { value } of listed(item, "tags/"))
     if (value.gone && !NOT_REPLACED.includes(value.gone) && !value.replaced_by)
       found.push(["tag-gone", `tag ${shown(value.tag)} is ${spaced(value.gone)} and was not replaced`]);
@@ -177,7 +180,12 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
 function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces): Named[] {
   const found: Named[] = [];
   const onTable = place === "table" && !inside.length;
-  if (!isLeftAlone(item) && onTable && pieces.every((piece) => piece.where.place === "table"))
+  if (
+    !isLeftAlone(item) &&
+    !referredTo(item) &&
+    onTable &&
+    pieces.every((piece) => piece.where.place === "table")
+  )
     found.push(["not-moved", "still at the table"]);
   if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);

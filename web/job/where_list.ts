@@ -12,6 +12,7 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
+import { referredTo } from "./stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { countWords, firstUpper } from "./words.ts";
@@ -48,6 +49,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   }
   for (const item of items) {
     if (fieldValue(item, "merged")?.into_id) continue; // the record it stands behind is the thing
+    if (referredTo(item)) continue; // gone, with whoever it was referred to
     const pieces = piecesOf(item, byId);
     const name = firstUpper(thingName(item));
     if (pieces.length < 2)

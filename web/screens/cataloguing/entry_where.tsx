@@ -1,10 +1,11 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
 import { piecesOf, placeWords, thingName, type Where, whereIs } from "../../job/custody.ts";
+import { referredTo } from "../../job/stopped.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { spaced } from "../../job/words.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
 import { useRecords } from "../../parts/use.ts";
 
 function whereWords({ place, at, inside }: Where) {
@@ -18,6 +19,8 @@ export function WhereNow({ item }: { item: ItemRecord }) {
   const pieces = piecesOf(item, byId);
   const apart = new Set(pieces.map(({ where }) => whereWords(where))).size > 1;
   const check = fieldValue(item, "check-in");
+  const went = referredTo(item);
+  if (went) return <p>{firstUpper(went)}, as was decided.</p>;
   return (
     <>
       <p>

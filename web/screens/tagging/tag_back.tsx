@@ -6,11 +6,11 @@ import type { Place } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import { isGivenBack, isLeftAlone } from "../../job/stopped.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { fieldValue, listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { useDevice, usePlanBook } from "../../parts/use.ts";
+import { useDay, useDevice, usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
 const OWNER = "the owner";
@@ -34,12 +34,14 @@ function move(item: ItemRecord, count: number, { from, to, given_by, taken_by }:
 /** What was only looked at goes home without a number; nobody signs for what never left its owner's hand. */
 export function GoesHome({ item }: { item: ItemRecord }) {
   const device = useDevice();
+  const day = useDay();
   const pack = usePlanBook()?.cautions;
   if (isReturned(item)) return <p class="bar">It went home with its owner, without a number.</p>;
   if (!isGivenBack(item, pack)) return <Stays item={item} />;
   const go = () =>
     attempt(async () => {
-      const house = device?.name ?? "";
+      const person = day && listed(day, "people/").find(({ id }) => id === device?.person_id);
+      const house = person?.value.name ?? device?.name ?? ""; // the device, while nobody has chosen a name on it
       await move(item, 1, { from: "table", to: "returned", given_by: house, taken_by: OWNER });
       sayDone("It went home with its owner.", () =>
         move(item, 1, { from: "returned", to: "table", given_by: OWNER, taken_by: house }),
