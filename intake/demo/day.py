@@ -20,8 +20,9 @@ from intake.photos.store import PhotoStore
 from intake.tagging.tags import codes
 
 TAKEN_BACK = "109"  # the banjo goes home in the afternoon
+LABEL_TORN = "064"  # one number of the roll is passed over
 LEFT_UNSIGNED = "Q19"  # gone before anybody thought of the receipt
-STILL_HERE = 2  # owners who are at a table when the day is shown
+STILL_HERE = 1  # owner who is at a table when the day is shown
 ROLL = 200  # numbers given out for the day
 FIRST_TAG = 101_000
 
@@ -38,7 +39,6 @@ class Day:
         across: int = LARGE,
     ) -> None:
         self._plans = plans
-        self._written = written
         self._hand = Hand()
         self._tags = codes(FIRST_TAG)
         self._examining = Examining(self._hand)
@@ -46,7 +46,10 @@ class Day:
         self._ledger = Ledger(self._hand, self._tags)
         self._photographer = Photographer(self._hand, photos, drawings, across)
         self._tagged: list[Tagged] = []
+        self._written = written
+        self._items: dict[str, str] = {}  # by the number of the thing
         self._lines: Lines = {}  # of the visit in hand
+        self._names = {person["person_id"]: person["name"] for person in written["people"]}
         self._examined = {examined["number"]: examined for examined in written["examined"]}
 
     @property
@@ -75,6 +78,13 @@ class Day:
             self._hand.wait_until(owner["arrives"])
             yield from self._visit(day_id, owner)
         yield from self._ledger.pack(day_id, self._tagged, self._examining.held)
+        yield from self._what_differs()
+
+    def _what_differs(self) -> Iterator[dict[str, Any]]:
+        """Two things of which the closing has more to name than where they are, as the day's file says."""
+        for number, told in self._written["differs"].items():
+            body = {name: value for name, value in told.items() if name not in ("kind", "by")}
+            yield self._hand.make(told["kind"], told["by"], item_id=self._items[number], seen=None, **body)
 
     def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
         visit_id, valuer = self._hand.id(), self._written["valuers"][owner["table_id"]]
@@ -138,6 +148,7 @@ class Day:
     def _item(self, day_id: str, visit_id: str, thing: dict[str, Any]) -> Iterator[dict[str, Any]]:
         item_id, valuer = self._hand.id(), self._written["valuers"][thing["table_id"]]
         plan = self._plans.plans[thing["class_id"]]
+        self._items[thing["number"]] = item_id
         yield self._hand.make("open_item", valuer, item_id=item_id, visit_id=visit_id, day_id=day_id)
         examined = self._examined.get(thing["number"]) or (
             self._looking.over(plan, thing) if thing["tagged"] else {}
@@ -157,6 +168,8 @@ class Day:
         yield from looked
         yield from self._pictures(item_id, valuer, plan, thing, looked)
         if thing["tagged"]:
+            if thing["number"] == LABEL_TORN:
+                next(self._tags)  # the label tore, and nobody struck its number through
             tag = next(self._tags)
             self._tagged.append((item_id, tag))
             yield self._hand.make("tie_tag", valuer, item_id=item_id, tag=tag, piece=1)
@@ -166,4 +179,4 @@ class Day:
             if what == "taken-back":
                 yield from self._ledger.take_back(item_id, tag)
         elif item_id not in self._examining.stopped:
-            yield self._ledger.went_home(item_id)
+            yield self._ledger.went_home(item_id, self._names[valuer])

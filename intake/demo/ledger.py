@@ -11,7 +11,8 @@ from intake.demo.hand import Hand
 Lines = dict[str, list[dict[str, Any]]]
 #: A thing and the number on it.
 Tagged = tuple[str, str]
-LEFT_IN_THE_HALL = 1  # loose thing of the day that nobody has loaded
+DOOR, PORTER, DRIVER, STORE = "Jonty Barleymow", "Magnus Ropewalk", "Edith Shelfgood", "Gil Hawsercroft"
+STILL_AT_TABLE = 1  # thing of the owner who has not left yet
 
 
 class Ledger:
@@ -42,13 +43,13 @@ class Ledger:
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
         yield self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
         yield from self._drive(day_id, 1, [(crate, crate_number)])
-        yield from self._carry(day_id, tagged[12:-2], held)
+        yield from self._carry(day_id, tagged[12:-STILL_AT_TABLE], held)
 
     def _carry(self, day_id: str, tagged: list[Tagged], held: set[str]) -> Iterator[dict[str, Any]]:
         """What was not packed goes to the holding area, and loose with the second trip, of which one does not come;
-        what is held apart goes to isolation. The last few are left behind.
+        what is held apart goes to isolation.
         """
-        people = {"given_by": "Hester Quillfeather", "taken_by": "Jonty", "count": None, "signed": False}
+        people = {"given_by": "Hester Quillfeather", "taken_by": PORTER, "count": None, "signed": False}
         loose: list[Tagged] = []
         for item_id, number in tagged:
             if item_id in self._gone_home:
@@ -58,14 +59,14 @@ class Ledger:
             yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)
             if to_place == "holding":
                 loose.append((item_id, number))
-        yield from self._drive(day_id, 2, loose[:-LEFT_IN_THE_HALL], lost=1)
+        yield from self._drive(day_id, 2, loose, lost=1)
 
     def _drive(self, day_id: str, trip: int, things: list[Tagged], lost: int = 0) -> Iterator[dict[str, Any]]:
         """One trip of the van; at the store all but the `lost` last are counted in, against what left."""
         left = None
         for place, before, given_by, taken_by in (
-            ("van", "holding", "Hester Quillfeather", "Jonty"),
-            ("store", "van", "Jonty", "Gil Hawsercroft"),
+            ("van", "holding", PORTER, DRIVER),
+            ("store", "van", DRIVER, STORE),
         ):
             here = things[: len(things) - lost] if left else things
             people = {"at": f"trip {trip}", "given_by": given_by, "taken_by": taken_by, "to_place": place}
@@ -76,7 +77,7 @@ class Ledger:
             counts = {"crates": crates, "pieces": pieces, "scanned_crates": crates, "scanned_pieces": pieces}
             load = {
                 "numbers": [number for _, number in here],
-                "driver": "" if left else "Jonty",
+                "driver": "" if left else DRIVER,
                 "of_load": left,
             }
             left = self._hand.id()
@@ -88,12 +89,12 @@ class Ledger:
         """An owner changed his mind at the door: the tag is void, and he signs for it."""
         gone = {"tag": tag, "why": "taken-back", "replaced_by": None}
         yield self._hand.make("remove_tag", "jonty", item_id=item_id, **gone)
-        yield self.went_home(item_id)
+        yield self.went_home(item_id, DOOR)
 
-    def went_home(self, item_id: str) -> dict[str, Any]:
+    def went_home(self, item_id: str, house_by: str) -> dict[str, Any]:
         self._gone_home.add(item_id)
         move = {"thing_id": item_id, "from_place": "table", "to_place": "returned", "at": "", "count": 1}
-        people = {"given_by": "Jonty", "taken_by": "the owner", "signed": False}
+        people = {"given_by": house_by, "taken_by": "the owner", "signed": False}
         return self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move, **people)
 
     def receipts(self, visit_id: str, owner: dict[str, Any], lines_of: Lines) -> Iterator[dict[str, Any]]:
@@ -110,7 +111,7 @@ class Ledger:
                 what=what,
                 lines=lines,
                 replaces=None,
-                house_by="Jonty",
+                house_by=DOOR,
                 on_paper="",
                 signed_by=owner["name"],
                 strokes="M" + "L".join(points),

@@ -10,11 +10,17 @@ from typing import Any
 
 import pytest
 
-from intake.database import opened
+from intake.custody.day_on_record import day_on_record
+from intake.custody.differences import Closing, Found
+from intake.custody.plan_used import plans_used
+from intake.database import Reading, opened
 from intake.demo.seed import seed_day
 from intake.examination.plans import load_plans
 from intake.settings import Settings
+from intake.web_folder import fixtures_folder
 from tests.conftest import Clock
+
+DAY = fixtures_folder() / "day.json"
 
 # The totals that the scenario was written with (invented).
 ITEMS_BY_CLASS = {
@@ -40,21 +46,67 @@ ITEMS_BY_CLASS = {
 }
 
 
+#: What the evening has to name: each difference of another kind, so that each is seen once.
+DIFFERENCES = [
+    "stopped",
+    "no-receipt",
+    "visit",
+    "not-moved",
+    "left-behind",
+    "new-damage",
+    "load-short",
+    "not-arrived",
+    "disagreement",
+    "passed-over",
+    "zones",
+    "views",
+]
+
+Seeded = tuple[list[dict[str, Any]], list[Found]]
+
+
 @pytest.fixture(scope="module")
-def day(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
-    """Every record of the day as the feed has it."""
+def seeded(tmp_path_factory: pytest.TempPathFactory) -> Seeded:
+    """Every record of the day as the feed has it, and what its closing has to name."""
     folder = tmp_path_factory.mktemp("day")
     clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
 
-    async def work() -> list[str]:
+    plans = load_plans().plans
+
+    def job(tx: Reading) -> Seeded:
+        bodies = [row["body"] for row in tx.all("SELECT body FROM record ORDER BY record_id")]
+        records = [json.loads(body) for body in bodies]
+        (day_id,) = (record["record_id"] for record in records if record["kind"] == "day")
+        closing = Closing(day_on_record(tx, day_id), plans_used(tx, plans), {})
+        return records, closing.differences()
+
+    async def work() -> Seeded:
         settings = Settings(folder, clock=clock)
         await seed_day(settings, across=60)  # pixels: nobody looks at these pictures
         async with opened(settings.database_file) as database:
-            return await database.read(
-                lambda tx: [row["body"] for row in tx.all("SELECT body FROM record ORDER BY record_id")]
-            )
+            return await database.read(job)
 
-    return [json.loads(body) for body in asyncio.run(work())]
+    return asyncio.run(work())
+
+
+@pytest.fixture
+def day(seeded: Seeded) -> list[dict[str, Any]]:
+    return seeded[0]
+
+
+def test_the_closing_names_a_dozen_differences_each_of_another_kind(seeded: Seeded) -> None:
+    assert [kind for kind, *_ in seeded[1]] == DIFFERENCES
+
+
+def test_where_things_are_is_what_was_decided(day: list[dict[str, Any]], seeded: Seeded) -> None:
+    """What went with the police is named as that; who gave a thing back is a person of the day's list."""
+    people = {person["name"] for person in json.loads(DAY.read_text("utf-8"))["people"]}
+    assert "decided: gone with the police" in seeded[1][0][1]
+    moves = [
+        field["value"] for one in day for name, field in one["fields"].items() if name.startswith("moves/")
+    ]
+    assert {move["given_by"] for move in moves} <= people
+    assert {move["taken_by"] for move in moves} <= people | {"the owner"}
 
 
 def test_the_day_comes_out_with_its_totals(day: list[dict[str, Any]]) -> None:
