@@ -123,7 +123,8 @@ def still_had() -> list[str]:
 
 def field_kinds() -> dict[str, dict[str, str]]:
     """The kinds that set fields, by kind of record and family."""
-    found: dict[str, dict[str, str]] = {record: {} for kind in KINDS.values() for record in kind.record_kinds}
+    records = sorted({record for kind in KINDS.values() for record in kind.record_kinds})
+    found: dict[str, dict[str, str]] = {record: {} for record in records}
     for (record, key), setting in sorted(FIELD_KINDS.items()):
         found[record][key] = setting.kind_name()
     return found

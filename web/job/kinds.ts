@@ -89,10 +89,10 @@ export const KINDS = {
 
 /** The kind whose rules hold for the fields of a family, by the kind of record. */
 export const FIELD_KINDS = {
-  day: {"closed": "close_day", "difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "people/": "add_person", "photos/": "attach_record_photo", "roll-holders/": "give_roll", "tables/": "set_table", "ticket-runs/": "give_tickets"},
-  visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
-  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "views/": "skip_view", "zones/": "examine_zone"},
   container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
+  day: {"closed": "close_day", "difference-ends/": "settle_difference", "differences/": "raise_difference", "incident-ends/": "settle_incident", "incidents/": "record_incident", "people/": "add_person", "photos/": "attach_record_photo", "roll-holders/": "give_roll", "tables/": "set_table", "ticket-runs/": "give_tickets"},
+  item: {"caution-decisions/": "decide_caution", "cautions/": "raise_caution", "check-in": "check_in", "dates": "record_date", "denials/": "record_denial", "entry": "set_entry", "findings/": "record_finding", "grade": "record_grade", "inside": "put_inside", "inside/": "put_inside", "marks/": "record_mark", "measures/": "record_measure", "merged": "merge_item", "origins/": "record_origin", "photos/": "attach_photo", "sentence-order/": "order_sentences", "sentences/": "write_sentence", "statements/": "record_statement", "tags/": "tie_tag", "tests/": "record_test", "views/": "skip_view", "zones/": "examine_zone"},
+  visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
 } as const;
 
 /** What a stopped item may still have, by the kinds of operation that carry it. */

@@ -67,6 +67,7 @@ function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void 
 
 function Chosen({ day }: { day: DayRecord }) {
   const { tables, currency } = dayFacts(day);
+  const isBegun = Boolean(useRecords("visit", day.record_id)?.length); // before that it is the next step
   return (
     <section>
       <h2>{dayWords(day)}</h2>
@@ -79,11 +80,13 @@ function Chosen({ day }: { day: DayRecord }) {
       <Below>
         <div class="set-up">
           <section>
-            <p class="keys">
-              <a class="button" href="#/preflight">
-                Before the doors open
-              </a>
-            </p>
+            {isBegun && (
+              <p class="keys">
+                <a class="button" href="#/preflight">
+                  Before the doors open
+                </a>
+              </p>
+            )}
             <CorrectDay day={day} />
             <Tickets day={day} />
           </section>
