@@ -46,7 +46,8 @@ BODIES = {
 PARTS = {
     **dict.fromkeys(("gilding", "mounts", "frame-ornament", "slip", "finials"), "#c79a3a"),
     **dict.fromkeys(("dial", "chapter-ring", "mount", "text", "plates", "title-leaf", "margins"), "#efe8d6"),
-    **dict.fromkeys(("frontispiece", "endpapers", "half-title", "edges"), "#e4d9bf"),
+    **dict.fromkeys(("frontispiece", "endpapers", "half-title", "edges", "map-sheet"), "#e4d9bf"),
+    "hand-colour": "#b7c4a0",
     **dict.fromkeys(("label", "labels", "label-mark", "head-mark", "body-mark", "documents"), "#e6d9b4"),
     **dict.fromkeys(("eyes", "hands", "inside", "lens", "shutter", "aperture"), "#2c2a28"),
     **dict.fromkeys(("glass", "glazing", "glass-mirror"), "#cfdfe2"),
@@ -66,6 +67,7 @@ OF_THE_BODY = {
     ("jewellery", "mount"),
     ("doll", "hands"),
     ("stringed-instrument", "case"),
+    ("stringed-instrument", "edges"),
 }
 DARK, LIGHT, BROWN = (40, 32, 28), (244, 238, 226), (120, 82, 40)
 

@@ -109,7 +109,8 @@ def shot_of(view: str, plan: Plan, outlines: list[Outline], absent: Iterable[str
     """How a view of a thing is taken; None if it is of a part that the thing never had."""
     by_name = {outline.outline: outline for outline in outlines}
     side = SIDES.get(view, view)
-    if side in by_name:
+    ends = ENDS if plan.views[0].view == "sides" else {}  # such a thing is drawn from its side
+    if side in by_name and view not in ends:
         return Shot(by_name[side])
     never = set(absent)
     zones = {zone.zone for zone in plan.zones}
@@ -120,10 +121,7 @@ def shot_of(view: str, plan: Plan, outlines: list[Outline], absent: Iterable[str
         return drawn[0] if drawn else Shot(close_up(there[0]), near=there[0]) if there else None
     if side == "inside":
         return None  # there is nothing to look into
-    if plan.views[0].view == "sides":  # such a thing is drawn from its side
-        turned, tilted = ENDS.get(view, DERIVED.get(view, (TURNED.get(view, 1.0), 1.0)))
-    else:
-        turned, tilted = DERIVED.get(side, (TURNED.get(view, 1.0), 1.0))
+    turned, tilted = ends.get(view) or DERIVED.get(side, (TURNED.get(view, 1.0), 1.0))
     words = view.split("-")
     return Shot(
         outlines[0], turned=turned, tilted=tilted, has_scale="scale" in words, is_raked="lit" in words

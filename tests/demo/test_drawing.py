@@ -102,6 +102,13 @@ def test_views_show_what_they_are_called_after() -> None:
     assert shot("spout", ("spout",)) is None, "a thing without a spout has no view of it"
 
 
+def test_what_is_drawn_from_its_side_is_narrow_from_its_front() -> None:
+    plan, drawn = PLANS.plans["tinplate-diecast"], DRAWINGS["lorry"]
+    assert shot_of("sides", plan, drawn, ()) == Shot(drawn[0])
+    for view, turned, tilted in (("front", 0.4, 1), ("rear", -0.4, 1), ("base", 1, -0.5), ("top", 1, 0.5)):
+        assert shot_of(view, plan, drawn, ()) == Shot(drawn[0], turned=turned, tilted=tilted)
+
+
 def test_what_no_drawing_has_is_seen_as_a_surface() -> None:
     shot = near("voice", DRAWINGS["cat"])
     assert shot.outline.outline == "close-up"
