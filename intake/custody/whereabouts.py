@@ -92,7 +92,7 @@ def is_returned(item: Record) -> bool:
 
 def is_back_with_owner(item: Record) -> bool:
     """Whether all of it went back to its owner, at once or piece by piece."""
-    tags = [tag["tag"] for tag in values_of(item, "tags/") if not tag["gone"]]
+    tags = tags_of(item)
     if not tags:
         return is_returned(item)
     moves = [item.value(f"whereabouts/{tag}") or item.value("whereabouts") for tag in tags]

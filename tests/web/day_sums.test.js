@@ -2,17 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { minutesSince, sumsOf } from "../../web/job/day_sums.ts";
-import { tag } from "./made.js";
+import { record, tag } from "./made.js";
 
-const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
-const record = (kind, record_id, values, more = {}) => ({
-  kind,
-  record_id,
-  day_id: "d",
-  disagreements: [],
-  fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
-  ...more,
-});
 const tagged = { "tags/00002Y": tag("00002Y") };
 const item = (record_id, visit_id, values = tagged) => record("item", record_id, values, { visit_id });
 const back = { whereabouts: { to_place: "returned", at: "", signed: true } };

@@ -10,3 +10,22 @@ export const tag = (number, more = {}) => ({
   replaced_by: null,
   ...more,
 });
+
+/** A value as a record has it set. */
+export const set = (value, made_at = "") => ({
+  value,
+  operation_id: "",
+  made_by: "",
+  made_at,
+  device_id: "",
+});
+
+/** A record of the day "d" with these values of its fields, and `more` in its head. */
+export const record = (kind, record_id, values, more = {}) => ({
+  kind,
+  record_id,
+  day_id: "d",
+  disagreements: [],
+  fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
+  ...more,
+});

@@ -2,19 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
-import { tag } from "./made.js";
+import { record, tag } from "./made.js";
 
-const set = (value, made_at = "") => ({ value, operation_id: "", made_by: "", made_at, device_id: "" });
-const fieldsOf = (values) =>
-  Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)]));
-const record = (kind, record_id, values, more = {}) => ({
-  kind,
-  record_id,
-  day_id: "d",
-  disagreements: [],
-  fields: fieldsOf(values),
-  ...more,
-});
 const item = (record_id, values = {}) =>
   record(
     "item",
@@ -83,7 +72,7 @@ test("what went back is signed for on a receipt for that or in the ledger, not o
   assert.deepEqual(ids(stateOf(left, [item("vase", back(true))]).backUnsigned), []);
   const taken = { ...left, "receipts/2": receipt("Q01/2", "taken-back", "vase") };
   assert.deepEqual(ids(stateOf(taken, [item("vase", back(false))]).backUnsigned), []);
-  const never = { ...item("vase", back(false)), fields: fieldsOf(back(false)) };
+  const never = { ...item("vase", back(false)), fields: record("item", "vase", back(false)).fields };
   assert.deepEqual(ids(stateOf({}, [never]).backUnsigned), [], "what never had a number was never taken in");
 });
 
