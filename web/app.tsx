@@ -28,22 +28,31 @@ import Pair from "./screens/pairing/pair.tsx";
 import { startSync } from "./sync/sync.ts";
 
 const REST_MS = 500;
+/** How long a screen may be on its way before that is said: a line that died in the middle ends nothing by itself. */
+const LATE_MS = 8000;
 
 function Screen({ name, about }: { name: ScreenName; about: About }) {
   const [, setHere] = useState("");
   const [missing, setMissing] = useState("");
   useLayoutEffect(() => {
     // A screen that is here was drawn just now: setting anything would draw all of it once more.
-    const shown = screenHere(name) ? Promise.resolve() : fetchScreen(name).then(() => setHere(name));
-    shown.then(fetchTheRest, () => setMissing(name));
+    if (screenHere(name)) return fetchTheRest();
+    const late = setTimeout(() => setMissing(name), LATE_MS);
+    fetchScreen(name)
+      .then(() => setHere(name))
+      .then(fetchTheRest, () => setMissing(name));
+    return () => clearTimeout(late);
   }, [name]);
   const Drawn = screenHere(name);
   if (Drawn) return <Drawn {...about} />;
   if (missing !== name) return <p class="opening">Opening …</p>;
   return (
     <p class="opening">
-      This screen is not kept on this device, and the office is not reached. Come into its network and open it
-      again, or go on with <a href="#/today">Today</a>.
+      This screen is not kept on this device, and the office is not reached. Come into its network and{" "}
+      <button type="button" onClick={() => location.reload()}>
+        Open it again
+      </button>
+      , or go on with <a href="#/today">Today</a>.
     </p>
   );
 }

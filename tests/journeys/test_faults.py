@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from intake.settings import Settings
 from intake.tagging.tags import codes, shown
@@ -149,6 +149,26 @@ def build_anew(web: Path, more_style: str) -> None:
     before.unlink()
     page = web / "index.html"
     page.write_text(page.read_text("utf-8").replace(before.name, after.name), "utf-8")
+
+
+def test_a_screen_that_stops_on_its_way_says_so(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The line dies in the middle of a desk's first screen: nothing ends by itself, and the person is told."""
+    (page,) = open_browser("desk").pages
+    page.add_init_script("delete Navigator.prototype.serviceWorker")  # whose requests could not be held back
+    held: list[Route] = []
+    page.route("**/office_screens-*.js", lambda route: held.append(route))
+    page.clock.install()
+    page.goto(office.address)
+    page.get_by_label("Code").fill(office.code("desk", "Desk"))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_text("Opening …")).to_be_visible()
+    page.clock.fast_forward(8_000)
+    expect(page.get_by_text("This screen is not kept on this device")).to_be_visible()
+    page.unroute("**/office_screens-*.js")
+    page.get_by_role("button", name="Open it again").click()
+    expect(page.get_by_role("heading", name="Cataloguing queue")).to_be_visible()
 
 
 def test_a_new_version_waits_for_a_half_filled_form(

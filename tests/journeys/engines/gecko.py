@@ -97,7 +97,13 @@ class Gecko:
                 if (found) return found;
                 await new Promise(requestAnimationFrame);
             }}
-            throw new Error(`no ${{args}} in: ${{document.body.innerText}}`);
+            const began = Date.now();
+            const storage = await Promise.race([
+                new Promise((ended) => {{ indexedDB.open("intake").onsuccess = () => ended("answers"); }}),
+                new Promise((ended) => setTimeout(ended, 5000, "does not answer")),
+            ]);
+            throw new Error(`no ${{args}} in: ${{document.body.innerText}} (at ${{location.href}},
+                ${{document.visibilityState}}; the storage ${{storage}} after ${{Date.now() - began}} ms)`);
         }}"""
         found = self._call(look, {"type": "string", "value": json.dumps([sort, words, within])})
         return {"sharedId": found["sharedId"]}
