@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import random
 import shutil
 from dataclasses import replace
@@ -9,7 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Route, expect
+from PIL import Image
+from playwright.sync_api import FilePayload, Route, expect
 
 from intake.settings import Settings
 from intake.tagging.tags import codes, shown
@@ -66,6 +68,8 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
     page.get_by_role("link", name="1 refused").click()
     expect(page.get_by_text("a number is never used twice")).to_be_visible()
     page.get_by_label("Another tag").fill(shown(fresh))
+    page.reload()  # what was typed is kept before it is sent
+    expect(page.get_by_label("Another tag")).to_have_value(shown(fresh))
     with page.expect_response(lambda answer: "/sync/operations" in answer.url):
         page.get_by_role("button", name="Send it corrected").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()
@@ -149,6 +153,21 @@ def build_anew(web: Path, more_style: str) -> None:
     before.unlink()
     page = web / "index.html"
     page.write_text(page.read_text("utf-8").replace(before.name, after.name), "utf-8")
+
+
+def test_a_picture_too_large_among_several_is_named_and_the_others_are_kept(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    _, page = phone_at_a_table(open_browser, office)
+    page.get_by_label("This item").get_by_role("link", name="Photos").click()
+    plain = io.BytesIO()
+    Image.new("1", (8000, 8000)).save(plain, "PNG")
+    several = [("wall.png", plain.getvalue()), ("front.png", picture(3)), ("back.png", picture(4))]
+    page.get_by_label("Files").set_input_files(
+        [FilePayload(name=name, mimeType="image/png", buffer=content) for name, content in several]
+    )
+    expect(page.locator(".photo-rows img.thumb")).to_have_count(2)
+    expect(page.get_by_role("alert")).to_contain_text("wall.png: This picture is too large")
 
 
 def test_a_screen_that_stops_on_its_way_says_so(

@@ -10,7 +10,7 @@ import { closeDatabase, transact } from "../../web/local/database.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
-import { keep, sendAgain, setAside } from "../../web/local/outbox.ts";
+import { correct, keep, sendAgain, setAside } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
@@ -194,9 +194,14 @@ test("a refused operation is shown without words that were erased", async () => 
   outcome = "refused";
   await wrote(NAME, EARLIER);
   await round();
+  await correct(refused.value[0], NAME, `${NAME}, widow`);
   erase();
   await round();
   assert.deepEqual([refused.value.length, refused.value[0].operation.value], [1, ""]);
+  assert.ok(
+    !("correction" in refused.value[0]),
+    "what somebody was putting in their place is of the owner as well",
+  );
 });
 
 test("an office that forgot an erasure is sent no erased words, and is told by a manager's device, once", async () => {

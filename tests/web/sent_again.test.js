@@ -10,7 +10,7 @@ import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
-import { keep } from "../../web/local/outbox.ts";
+import { correct, keep } from "../../web/local/outbox.ts";
 import { storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
@@ -85,7 +85,7 @@ beforeEach(async () => {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
   await loadAgain();
-  const device = { device_id: "d1", name: "T", role: "table", person_id: "", epoch: "e1" };
+  const device = { device_id: "d1", name: "T", role: "table", person_id: "otis", epoch: "e1" };
   await write(["setting", "record"], async (tx) => {
     await tx.remember("device", { ...device, cursor: 0, clock_offset_ms: 0 });
     for (const record of Object.values(RECORDS)) await tx.put("record", record);
@@ -199,6 +199,38 @@ test("what somebody made goes again once another phone has brought that they are
   await round();
   assert.deepEqual(kinds(office.sent), ["open_visit", "set_visit", "open_item", "set_item"]);
   assert.deepEqual([waiting.value.length, refused.value.length], [0, 0]);
+});
+
+test("of somebody who is not of the day nothing goes again for others who are added to it", async () => {
+  office.here = new Set([DAY, VISIT, ITEM]);
+  office.lacks = () => "person_not_on_day";
+  await round();
+  await says("materials", "tin");
+  await round();
+  office.sent = [];
+  changes(DAY, { "people/anna": { value: { name: "Anna Pellworth" }, operation_id: "o9" } });
+  changes(ITEM, { maker: { value: "Pell", operation_id: "o8" } });
+  await round();
+  await round();
+  assert.deepEqual([office.sent, refused.value.length], [[], 1]);
+});
+
+test("what somebody is correcting waits for them, and does not go again as it was", async () => {
+  await decidedTooEarly();
+  const one = () => refused.value[0];
+  assert.ok(await correct(one(), "x", "half ty"));
+  assert.equal(one().correction, "half ty");
+  changes(ITEM, { [`cautions/${STOP}`]: { value: {}, operation_id: STOP } });
+  await round();
+  office.hearing = true;
+  await round();
+  assert.deepEqual([office.sent, one().correction], [[], "half ty"]);
+  office.hearing = false;
+  assert.ok(await correct(one(), "x", "x")); // taken back, letter by letter
+  changes(ITEM, { maker: { value: "Pell", operation_id: "o8" } });
+  await round();
+  assert.deepEqual([kinds(office.sent), refused.value.length], [["decide_caution"], 0]);
+  assert.equal(await correct({ operation_id: "gone" }, "x", "y"), false);
 });
 
 test("what is said of an item goes again once its day has the person", async () => {

@@ -87,6 +87,8 @@ export type Refused = {
   clock_offset_ms?: number;
   taken_once?: boolean;
   kept?: true;
+  /** What somebody is putting in its place here: it waits for them, and does not go again by itself. */
+  correction?: string;
 };
 
 /** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */

@@ -89,7 +89,7 @@ export async function dropErasedWords() {
     }
     for (const op of erased) {
       const shown = await tx.get("refused", op.operation_id);
-      if (shown) await tx.put("refused", { ...shown, operation: blanked(shown.operation) });
+      if (shown) await tx.put("refused", withoutItsWords(shown));
       else if (isSaidSince(op, erasures)) await toLookAt(tx, asMade(op), ERASED_SINCE, { kept: true });
     }
   });
@@ -177,6 +177,11 @@ async function withoutWords(op: Answered): Promise<Answered> {
     words.map(([name]) => name),
   );
   return { ...rest, private_sha256: await sha256Of(text.buffer) } as unknown as Answered;
+}
+
+/** What a person is to look at, without its words and without those that somebody was putting in their place. */
+function withoutItsWords({ correction: _, ...shown }: Refused): Refused {
+  return { ...shown, operation: blanked(shown.operation) };
 }
 
 /** An operation as it was made, without its words and without what the office answered. */

@@ -298,6 +298,20 @@ export function setAside({ operation_id }: Refused) {
   return write(["refused"], (tx) => tx.delete("refused", operation_id));
 }
 
+/**
+ * Keep what somebody is putting in the place of what an operation says, as they type it; none if that is what it says.
+ * True if it is still there to be corrected.
+ */
+export function correct({ operation_id }: Refused, said: string, correction: string): Promise<boolean> {
+  return write(["refused"], async (tx) => {
+    const found = await tx.get("refused", operation_id);
+    if (!found) return false;
+    const { correction: _, ...rest } = found;
+    await tx.put("refused", correction === said ? rest : { ...rest, correction });
+    return true;
+  });
+}
+
 /** Refusals of whoever made an operation, which another person may say in their own name. */
 const ABOUT_THE_PERSON: ReadonlySet<string> = new Set(["person_not_on_day", "hat_does_not_fit"]);
 

@@ -15,10 +15,12 @@ const UNKNOWN_THERE: ReadonlySet<string> = new Set(["not_found", "person_not_on_
 
 /**
  * Whether it is one of those or, with `taken_once`, one that an office took and lost: what is missing may then show as anything
- * at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already.
+ * at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already; what somebody is correcting
+ * goes when they say so.
  */
-function mayYetBeTaken({ operation, problem, kept }: Refused, taken_once = false) {
-  return !kept && (taken_once || UNKNOWN_THERE.has(problem.code)) && operation.kind !== "erase_consignor";
+function mayYetBeTaken({ operation, problem, kept, correction }: Refused, taken_once = false) {
+  if (kept || correction !== undefined || operation.kind === "erase_consignor") return false;
+  return taken_once || UNKNOWN_THERE.has(problem.code);
 }
 
 const isOfWhatIsUnknown = (one: Refused) => mayYetBeTaken(one);
@@ -39,14 +41,23 @@ export async function sendWhatMayBeHeard() {
 export async function sendWhatHangsOn(tx: Writing, records: RecordCopy[], lacks: readonly string[] = []) {
   const all = (await tx.refused()).filter((one) => mayYetBeTaken(one, one.taken_once));
   if (!all.length) return;
-  const told: string[] = [];
+  const told: RecordCopy[] = [];
   for (const record of records) {
     const { record_id, office_seq } = record;
     const known = await tx.get("record", record_id);
     const isAsKnown = known?.office_seq !== 0 && same({ ...known, office_seq }, { ...record, office_seq });
-    if (!isAsKnown || lacks.includes(record_id)) told.push(record_id);
+    if (!isAsKnown || lacks.includes(record_id)) told.push(record);
   }
-  await sendInOrder(tx, all, (text) => told.some((id) => text.includes(`"${id}"`)));
+  const hasDays = (await tx.setting("device"))?.role !== "desk"; // there no day is told
+  await sendInOrder(tx, all, (one, text) =>
+    told.some((record) => text.includes(`"${record.record_id}"`) && (!hasDays || mayEndIt(record, one))),
+  );
+}
+
+/** Whether a record as it is told may be what was missing: of somebody who was not of the day only a list that has them. */
+function mayEndIt(record: RecordCopy, { operation, problem }: Refused): boolean {
+  if (problem.code !== "person_not_on_day") return true;
+  return record.kind === "day" && `people/${operation.made_by}` in record.fields;
 }
 
 /**
@@ -54,7 +65,7 @@ export async function sendWhatHangsOn(tx: Writing, records: RecordCopy[], lacks:
  * the order in which they were made, each as having seen the new one where it had seen the one before. One that is in
  * the outbox itself is judged there.
  */
-async function sendInOrder(tx: Writing, all: Refused[], isDue: (text: string) => boolean) {
+async function sendInOrder(tx: Writing, all: Refused[], isDue: (one: Refused, text: string) => boolean) {
   all.sort((one, other) => one.operation.device_seq - other.operation.device_seq);
   const fresh = new Map<string, string>();
   const records = new Set<string>();
@@ -64,7 +75,7 @@ async function sendInOrder(tx: Writing, all: Refused[], isDue: (text: string) =>
     const of = (await tx.get("record", record_id)) as Partial<ItemRecord> | undefined;
     const text = JSON.stringify(op);
     const isNext = [...records].some((id) => text.includes(`"${id}"`));
-    if (!isNext && !isDue(text + JSON.stringify([of?.visit_id, of?.day_id]))) continue;
+    if (!isNext && !isDue(one, text + JSON.stringify([of?.visit_id, of?.day_id]))) continue;
     if (await tx.waitingAs(op.operation_id)) continue;
     const seen = fresh.get(op.seen ?? "");
     fresh.set(op.operation_id, await sendAnew(tx, one, seen ? { seen } : {}));

@@ -58,9 +58,14 @@ addEventListener("hashchange", (event) => location.hash !== saidAt && goOn(event
 export function sayWrong(error: unknown) {
   if (error instanceof OfficeSays && error.code === "not_paired" && device.peek())
     return note({ problem: { code: error.code, words: error.message, hint: error.hint } });
+  show({ words: wrongWords(error), wrong: true });
+}
+
+/** What went wrong, and what to do. */
+export function wrongWords(error: unknown): string {
   const words = error instanceof Error ? error.message : String(error);
   const hint = error instanceof Error && "hint" in error ? ` ${error.hint}` : "";
-  show({ words: words + hint, wrong: true });
+  return words + hint;
 }
 
 /** What was said is over: its cause is gone. */

@@ -2,7 +2,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useId, useState } from "preact/hooks";
 import { Camera } from "./camera.tsx";
-import { attempt } from "./notices.tsx";
+import { sayWrong, wrongWords } from "./notices.tsx";
 
 type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
 
@@ -15,8 +15,15 @@ function useKeeping(take: PicturesOf["take"]) {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = "";
     setBusy(files.length);
+    const isOne = files.length === 1;
+    const wrong: string[] = [];
     for (const [index, file] of files.entries()) {
-      await attempt(() => take(file, files.length > 1 ? index : null));
+      try {
+        await take(file, isOne ? null : index);
+      } catch (error) {
+        wrong.push(isOne ? wrongWords(error) : `${file.name}: ${wrongWords(error)}`);
+      }
+      if (wrong.length) sayWrong(wrong.join(" ")); // once more after those that were kept: that is said as well
       setBusy((left) => left - 1);
     }
   };

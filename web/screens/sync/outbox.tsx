@@ -10,7 +10,7 @@ import { fieldValue } from "../../job/values.ts";
 import { fieldWords } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
-import { mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
+import { correct, mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -197,6 +197,16 @@ function correctable(op: Operation) {
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
+/** What somebody is putting in the place of what an operation says; it is kept as they type it. */
+function useCorrection(one: Refused, said: string) {
+  const [text, setText] = useState(one.correction ?? said);
+  const type = async (now: string) => {
+    setText(now);
+    await correct(one, said, now);
+  };
+  return { text, type };
+}
+
 const LONGEST_VALUE = longestText("set_item.value");
 
 function RefusedOne({ one }: { one: Refused }) {
@@ -208,7 +218,7 @@ function RefusedOne({ one }: { one: Refused }) {
       : undefined;
   const editable = correctable(operation);
   const isTag = editable?.member === "tag";
-  const [text, setText] = useState(editable?.text ?? "");
+  const { text, type } = useCorrection(one, editable?.text ?? "");
   const here = useDevice();
   const day = useDay();
   const other = mayBeSaidBy(here?.person_id, one) ? here : undefined;
@@ -237,7 +247,7 @@ function RefusedOne({ one }: { one: Refused }) {
           max={isTag ? undefined : LONGEST_VALUE}
           label={editable.label}
           value={isTag && text.length === 6 ? shown(text) : text}
-          save={async (now: string) => setText(now)}
+          save={type}
         />
       )}
       <p class="buttons">
@@ -257,7 +267,7 @@ function RefusedOne({ one }: { one: Refused }) {
 /** An operation whose words the office had erased before they came: entered once more if they were said since then. */
 function KeptWithoutWords({ one }: { one: Refused }) {
   const editable = correctable(one.operation);
-  const [text, setText] = useState("");
+  const { text, type } = useCorrection(one, "");
   const again = () =>
     attempt(async () => {
       await sendAgain(one, { value: text });
@@ -268,13 +278,7 @@ function KeptWithoutWords({ one }: { one: Refused }) {
     <article class="finding">
       <WhatIsWrong one={one} />
       {editable && (
-        <Typed
-          of={one.operation_id}
-          max={LONGEST_VALUE}
-          label={editable.label}
-          value={text}
-          save={async (now: string) => setText(now)}
-        />
+        <Typed of={one.operation_id} max={LONGEST_VALUE} label={editable.label} value={text} save={type} />
       )}
       <p class="buttons">
         {editable && (
