@@ -189,6 +189,44 @@ test("what was made before the office told its time is sent by the clock that it
   assert.ok(batches.every(({ operations }) => operations.every((op) => !("clock_offset_ms" in op))));
 });
 
+const FACES = ["consignor/name", "consignor/signatures/s1", "called", "note", "receipts/r1"];
+
+/** The visit as the office told it last, on a day that is over since. */
+async function told(fields) {
+  const said = { operation_id: "o1", value: NAME, made_at: EARLIER };
+  const told = Object.fromEntries([...FACES, "ticket", "notes"].map((name) => [name, said]));
+  const disagreements = [{ field: "consignor/name" }, { field: "ticket" }];
+  const record = { record_id: VISIT, kind: "visit", day_id: "d", office_seq: 3, disagreements };
+  await write(["record"], (tx) => tx.put("record", { ...record, fields: { ...told, ...fields } }));
+}
+const visitHere = () => transact(["record"], "readonly", (tx) => tx.objectStore("record").get(VISIT));
+
+test("a record that the office tells no more is without words that were erased, and with those said since", async () => {
+  await paired("table");
+  await told();
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "01632 960001", salt: SALT });
+  await round();
+  assert.ok("consignor/telephone" in (await visitHere()).fields);
+  erase();
+  await keep("set_consignor", { visit_id: VISIT, field: "email", value: "n@new.test", salt: SALT });
+  await round();
+  await round();
+  const { fields, disagreements } = await visitHere();
+  assert.deepEqual(Object.keys(fields).sort(), ["consignor/email", "notes", "ticket"]);
+  assert.deepEqual(disagreements, [{ field: "ticket" }]);
+});
+
+test("a record that was told since its owner's words were erased stays as it is", async () => {
+  await paired("table");
+  await told();
+  await write(["record"], async (tx) =>
+    tx.put("record", { ...(await tx.get("record", VISIT)), office_seq: 5 }),
+  );
+  erase(); // the fifth of the office's order
+  await round();
+  assert.ok("consignor/name" in (await visitHere()).fields);
+});
+
 test("a refused operation is shown without words that were erased", async () => {
   await paired("table");
   outcome = "refused";

@@ -2,12 +2,14 @@
  * Whose words the office has erased. They leave this device too, wherever it keeps them; that they were erased stays
  * here, so that an office which forgot it can be told.
  */
+import { same } from "../job/between.ts";
+import { KINDS } from "../job/kinds.ts";
 import { instant, personalIn } from "../job/operation.ts";
-import type { BodyOf, Operation, Problem } from "../job/types.ts";
+import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { write } from "./changes.ts";
 import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
 import { untold } from "./keeping.ts";
-import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
+import { device, forgotten, office, record, refused, shown, waiting } from "./memory.ts";
 import { keep, sendAgain, toLookAt } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
@@ -79,6 +81,7 @@ const ERASED_SINCE: Problem = {
 export async function dropErasedWords() {
   const erasures = await erasuresHere();
   if (!Object.keys(erasures).length) return;
+  await dropFromRecords(erasures);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
   const erased = answered.filter((op) => isErased(op, erasures) && wordsOf(op).length);
   if (!erased.length) return;
@@ -93,6 +96,50 @@ export async function dropErasedWords() {
       else if (isSaidSince(op, erasures)) await toLookAt(tx, asMade(op), ERASED_SINCE, { kept: true });
     }
   });
+}
+
+/**
+ * A record of a day that is over stays here for what is owed of it, and the office tells it no more: what was erased leaves it
+ * all the same. What this device has said since then stays.
+ */
+async function dropFromRecords(erasures: Erasures) {
+  const stale = [...shown].flatMap(([id, { value }]) => {
+    const office_seq = value && lastOf(erasures, id)?.office_seq;
+    return office_seq && (value.office_seq ?? 0) < office_seq && hasWords(value) ? [{ id, office_seq }] : [];
+  });
+  if (!stale.length) return;
+  await write(["record", "answered"], async (tx) => {
+    const answered = await tx.answered();
+    for (const { id, office_seq } of stale) {
+      const record = await tx.get("record", id);
+      const since = answered.filter((op) => op.record_id === id && op.office_seq > office_seq);
+      const bare = record && withoutTheirWords(record, new Set(since.map(idOf)));
+      if (bare && !same(bare, record)) await tx.put("record", bare);
+    }
+  });
+}
+
+const idOf = ({ operation_id }: { operation_id: string }) => operation_id;
+const ERASED_FIELDS = [...KINDS.set_visit.personal_fields, "called"];
+
+/** Whether a field has an owner's words, by its name or its family's. */
+function isOfOwner(name: string): boolean {
+  return ERASED_FIELDS.some((key) => (key.endsWith("/") ? name.startsWith(key) : name === key));
+}
+
+function hasWords({ fields }: RecordCopy): boolean {
+  return Object.keys(fields).some(isOfOwner);
+}
+
+/** The record with those alone of its owner's words that were said by these operations. */
+function withoutTheirWords(record: RecordCopy, since: ReadonlySet<string>): RecordCopy {
+  const stays = ([name, { operation_id }]: [string, FieldValue]) =>
+    !isOfOwner(name) || since.has(operation_id);
+  return {
+    ...record,
+    fields: Object.fromEntries(Object.entries(record.fields).filter(stays)),
+    disagreements: record.disagreements.filter(({ field }) => !isOfOwner(field)),
+  } as RecordCopy;
 }
 
 /** Whether it says something, was kept with that, and was made after the erasure that took it was asked for. */

@@ -2,12 +2,12 @@
 
 import { useState } from "preact/hooks";
 import { longestText } from "../../job/kinds_read.ts";
-import { recordIdOf } from "../../job/operation.ts";
+import { fieldOf, recordIdOf } from "../../job/operation.ts";
 import { operationWords } from "../../job/operation_words.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { Operation } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { fieldWords } from "../../job/words.ts";
+import { fieldWords, firstUpper } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
 import { correct, mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
@@ -193,7 +193,7 @@ function addressOf(op: Operation) {
 /** What of a refused operation can be corrected here: its number, or the words of its field. */
 function correctable(op: Operation) {
   if (op.kind === "tie_tag") return { member: "tag", label: "Another tag", text: op.tag };
-  const label = "field" in op ? fieldWords(op.field) : "value";
+  const label = firstUpper(fieldWords(fieldOf(op)?.[0] ?? ""));
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
