@@ -16,23 +16,24 @@ NAME = "verified.json"
 
 
 class Verified(BaseModel):
-    """The newest operation then and the log's value there, when the newest photo had come, and when it was."""
+    """The newest operation then and the log's value there, the newest photo by the order in which they came, whatever
+    the office's clock said, and when it was."""
 
     model_config = ConfigDict(frozen=True)
     office_seq: int
     chain: str
-    photo_received_at: str
+    photo_arrival: int
     verified_at: str
 
 
 def as_it_stands(tx: Reading, now: str) -> Verified:
     """What can be noted if nothing is found. Read it before looking: what comes meanwhile is looked at next time."""
     newest = tx.one("SELECT office_seq, chain FROM operation_log ORDER BY office_seq DESC LIMIT 1")
-    photo = tx.value("SELECT max(received_at) FROM photo_file")
+    photo = tx.value("SELECT max(arrival) FROM photo_file")
     return Verified(
         office_seq=newest["office_seq"] if newest else 0,
         chain=newest["chain"] if newest else CHAIN_START,
-        photo_received_at=photo or "",
+        photo_arrival=photo or 0,
         verified_at=now,
     )
 

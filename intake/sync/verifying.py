@@ -97,11 +97,11 @@ ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `in
 
 
 def photo_faults(
-    tx: Reading, folder: Path, *, aside_too: bool = False, since: str = "", progress: Progress = nobody_hears
+    tx: Reading, folder: Path, *, aside_too: bool = False, after: int = 0, progress: Progress = nobody_hears
 ) -> Iterator[str]:
-    """Read the photos that came since then against row and name; a sentence for each that is missing or changed."""
-    of = tx.value("SELECT count(*) FROM photo_file WHERE received_at >= :since", since=since)
-    for done, row in enumerate(photo_rows(tx, since)):
+    """Read the photos that came after that one against row and name; a sentence for each that is missing or changed."""
+    of = tx.value("SELECT count(*) FROM photo_file WHERE arrival > :after", after=after)
+    for done, row in enumerate(photo_rows(tx, after)):
         if done % HEARD_EVERY == 0:
             progress(done, of)
         name, file = f"The photo {row['sha256'][:12]}…", photo_file(folder, row["sha256"])
@@ -126,21 +126,15 @@ def photo_faults(
                 yield f"{name} has {size} bytes, and its row says {row['bytes']}: the row was changed."
 
 
-def photo_rows(tx: Reading, since: str) -> Iterator[sqlite3.Row]:
-    """The photos that came since then, in that order. A page at a time, since reading their files may take hours, and
-    while a question is open the office's write-ahead log only grows."""
-    after = ""
+def photo_rows(tx: Reading, after: int) -> Iterator[sqlite3.Row]:
+    """The photos that came after that one, in that order. A page at a time, since reading their files may take hours,
+    and while a question is open the office's write-ahead log only grows."""
     while rows := tx.all(
-        """
-        SELECT sha256, bytes, received_at FROM photo_file
-        WHERE received_at >= :since AND (received_at, sha256) > (:since, :after)
-        ORDER BY received_at, sha256 LIMIT 1000
-        """,
-        since=since,
+        "SELECT arrival, sha256, bytes FROM photo_file WHERE arrival > :after ORDER BY arrival LIMIT 1000",
         after=after,
     ):
         yield from rows
-        since, after = rows[-1]["received_at"], rows[-1]["sha256"]
+        after = rows[-1]["arrival"]
 
 
 def photos_without_row(tx: Reading, folder: Path) -> Iterator[str]:
@@ -238,7 +232,7 @@ async def find_new_faults(
     its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at."""
 
     def job(tx: Reading) -> list[str]:
-        since = verified.photo_received_at
+        photos = verified.photo_arrival
         return [
             *schema_faults(tx),
             *chain_faults(
@@ -248,7 +242,7 @@ async def find_new_faults(
                 chain=verified.chain,
                 progress=partial(heard, "operations"),
             ),
-            *photo_faults(tx, photos_folder, aside_too=True, since=since, progress=partial(heard, "photos")),
+            *photo_faults(tx, photos_folder, aside_too=True, after=photos, progress=partial(heard, "photos")),
         ]
 
     return await database.read(job)
