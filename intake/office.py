@@ -94,7 +94,7 @@ class Office:
         device = await self.device(request)
         day_id = device.day_id or ""
         if not day_id:
-            day_id = await self.database.read(lambda tx: day_of_work(tx, device.role, ""))
+            day_id = await self.database.read(lambda tx: day_of_work(tx, device.role, "", self.now()))
         return Asker(device.device_id, device.role, day_id, device.table_id or "")
 
     def standing(self, tx: Reading, device: Device, known: Known) -> OfficeStanding:

@@ -82,15 +82,27 @@ def open_days(tx: Reading) -> list[str]:
     return [row["record_id"] for row in rows]
 
 
-def day_of_work(tx: Reading, role: str, day_id: str) -> str:
-    """The day on which a device works: the one it names, else the only one that is open; empty if it has to choose, and
-    for a desk, which works on whatever there is."""
+def day_of_work(tx: Reading, role: str, day_id: str, now: datetime) -> str:
+    """The day on which a device works: the one it names, else the only one that is open, else with none open the one
+    that was closed last, until it is over: a phone that is paired that night still finds the crate that was missing.
+    Empty if it has to choose, and for a desk, which works on whatever there is."""
     if role == "desk":
         return ""
     if day_id:
         return day_id
-    days = open_days(tx)
+    days = open_days(tx) or closed_last(tx, now)
     return days[0] if len(days) == 1 else ""
+
+
+def closed_last(tx: Reading, now: datetime) -> list[str]:
+    """The day that was closed last, if it is worked on still."""
+    day_id = tx.value(
+        """
+        SELECT record.record_id FROM record JOIN field USING (record_id) JOIN operation_log USING (operation_id)
+        WHERE record.kind = 'day' AND name = 'closed' ORDER BY operation_log.office_seq DESC LIMIT 1
+        """
+    )
+    return [day_id] if day_id and not is_over(tx, day_id, now) else []
 
 
 def reads_record(tx: Reading, asker: Asker, record: Stored, now: datetime) -> bool:

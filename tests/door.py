@@ -96,7 +96,7 @@ class Door:
 
     async def asker(self, role: str = "manager", day_id: str = "", table_id: str = "") -> Asker:
         """This device as it asks under a role; on the only open day, if none is said."""
-        day_id = await self.database.read(lambda tx: day_of_work(tx, role, day_id))
+        day_id = await self.database.read(lambda tx: day_of_work(tx, role, day_id, self.now))
         return Asker(self.device_id, role, day_id, table_id)
 
     async def record(self, record_id: str, role: str = "manager", table_id: str = "") -> dict[str, Any]:

@@ -222,7 +222,7 @@ async def get_feed(request: Request) -> Response:
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
-        asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id), table_id)
+        asker = Asker(device.device_id, device.role, day_of_work(tx, device.role, day_id, now), table_id)
         stands = office.standing(tx, device, known)
         page = feed_page(tx, asker, after=after, limit=limit, office_time=stamp(now), stands=stands)
         loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None

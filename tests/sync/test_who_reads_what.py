@@ -247,6 +247,25 @@ async def test_a_day_that_is_over_is_read_by_the_office_alone(door: Door) -> Non
     assert (await door.record(item["item_id"], "desk"))["record_id"] == item["item_id"]
 
 
+async def test_a_device_that_is_paired_after_the_closing_works_on_that_day_until_it_is_over(
+    door: Door,
+) -> None:
+    """The crate that was missing is received on whatever phone is at the store that night."""
+    before = (await door.item())["day_id"]
+    await door.keep(("close_day", {"day_id": before, "closed_by": "A", "second_by": "B", "named": []}))
+    closed = (await door.item())["day_id"]
+    await door.keep(("close_day", {"day_id": closed, "closed_by": "A", "second_by": "B", "named": []}))
+    page = await door.feed(role="porter")
+    assert (page["day_id"], page["day_over"], len(page["records"])) == (closed, False, 3)
+    assert (await door.feed(role="desk"))["day_id"] == ""
+    door.now += AFTERWARDS + timedelta(seconds=1)
+    page = await door.feed(role="porter")
+    assert (page["day_id"], page["records"]) == ("", [])
+    opened = (await door.item())["day_id"]
+    door.now -= AFTERWARDS + timedelta(seconds=1)
+    assert (await door.feed(role="porter"))["day_id"] == opened
+
+
 async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) -> None:
     """It costs the same in a house's tenth year; who had read the list hears of the closing."""
     old = (await door.item())["day_id"]
