@@ -55,7 +55,9 @@ function OnePlace({ at: { words, standing, items } }: { at: AtPlace }) {
     <details class="place">
       <summary>
         <span class="figure">{standing.length}</span> {words}{" "}
-        <small>{countWords(items, "item")} in all</small>
+        <small>
+          {countWords(standing.length, "thing")} to count, {countWords(items, "item")} in all
+        </small>
       </summary>
       <ul class="lines">
         {standing.map(({ thing, tag, words }) => (

@@ -17,7 +17,7 @@ import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { type Aim, AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
 import { Coming, NoLoadKnown } from "./porter_coming.tsx";
 import { useCount } from "./porter_count.ts";
-import { TakersCount } from "./porter_load.tsx";
+import { type Outcome, TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
@@ -43,17 +43,17 @@ function Counting({ device, day, items, containers }: Known) {
   const counting = useCount({ day_id: day.record_id, items, containers, me });
   const { aim, scanned, count, begin } = counting;
   const [scanning, setScanning] = useState(false);
-  const [recorded, setRecorded] = useState("");
+  const [recorded, setRecorded] = useState<Outcome | null>(null);
   const loads = loadsOfDay(day.record_id);
   const load = loads.find(({ id }) => id === aim.of_load) ?? null;
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
   const another = () => {
-    setRecorded("");
+    setRecorded(null);
     begin();
   };
   const change = (patch: Parameters<typeof begin>[0]) => {
-    setRecorded("");
+    setRecorded(null);
     begin(patch);
   };
   return (
@@ -85,11 +85,7 @@ function Counting({ device, day, items, containers }: Known) {
           <span class={good.length || scanning ? "huge" : "figure"}>{good.length}</span> <span>counted</span>
         </p>
       )}
-      {recorded && (
-        <p class="bar" role="status">
-          <WithTags words={recorded} />
-        </p>
-      )}
+      {recorded && <Recorded {...recorded} />}
       <LastScanned counting={counting} items={items} containers={containers} />
       {isArrival(aim) &&
         (load ? <Coming load={load} scanned={good} /> : <NoLoadKnown count={loads.length} />)}
@@ -99,8 +95,8 @@ function Counting({ device, day, items, containers }: Known) {
           key={aim.to}
           {...{ day, items, containers, aim, me }}
           counted={good.map(({ tag }) => tag)}
-          recorded={(words) => {
-            setRecorded(words);
+          recorded={(outcome) => {
+            setRecorded(outcome);
             begin();
           }}
         />
@@ -111,6 +107,19 @@ function Counting({ device, day, items, containers }: Known) {
         </p>
       )}
     </Frame>
+  );
+}
+
+/** What came of the last count: what differs stands first, and by itself. */
+function Recorded({ differs, words }: Outcome) {
+  return (
+    <div class={differs.length ? "bar wrong" : "bar"} role="status">
+      {[...differs, words].filter(Boolean).map((line) => (
+        <p key={line}>
+          <WithTags words={line} />
+        </p>
+      ))}
+    </div>
   );
 }
 

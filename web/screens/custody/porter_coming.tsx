@@ -26,7 +26,9 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
         <ul class="gaps">
           {lacking.map(({ number, words }) => (
             <li key={number}>
-              <WithTags words={words} />
+              <span>
+                <WithTags words={words} />
+              </span>
             </li>
           ))}
         </ul>

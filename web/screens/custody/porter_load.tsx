@@ -15,12 +15,15 @@ import type { Aim } from "./porter_aim.tsx";
 /** What whoever takes the load says of it: their own count, and who drives it. */
 type ByHand = { crates: number | null; pieces: number | null; driver: string };
 
-/** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it, in words. */
+/** What came of a count: what differs, each in a line, and what else there is to say of it. */
+export type Outcome = { differs: string[]; words: string };
+
+/** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. */
 type TakersCountOf = OnRecord & {
   aim: Aim;
   me: string;
   counted: string[];
-  recorded: (words: string) => void;
+  recorded: (outcome: Outcome) => void;
 };
 
 export function TakersCount({ day, containers, aim, me, counted, recorded }: TakersCountOf) {
@@ -77,14 +80,21 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
 }
 
 /** What the two counts say, and, of an arrival, what the load says that left. */
-function outcome(day_id: string, aim: Aim, agrees: boolean, words: string) {
-  const hand = agrees ? `What was counted is what was scanned: ${words}.` : `The counts differ: ${words}.`;
+function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outcome {
   const load = loadsOfDay(day_id).find(({ id }) => id === aim.of_load);
-  const arrival = load ? arrivalWords(load) : null;
-  const said = arrival ? ` Of the load, ${arrival.words}.` : "";
-  const open = !agrees || (arrival && !arrival.agrees);
-  return `${hand}${said}${open ? ` The closing names it. ${aim.to === "van" ? "Search before the van leaves." : "Look through the van before it drives off."}` : ""}`;
+  const arrival = load ? arrivalWords(load) : { agrees: true, words: "" };
+  const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
+  const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [`The counts differ: ${words}.`])];
+  if (differs.length)
+    differs.push(`The closing names it. ${SEARCH[aim.to === "van" ? "leaves" : "arrives"]}`);
+  const same = agrees ? `What was counted is what was scanned: ${words}.` : "";
+  return { differs, words: [same, arrival.agrees ? ofLoad : ""].filter(Boolean).join(" ") };
 }
+
+const SEARCH = {
+  leaves: "Search before the van leaves.",
+  arrives: "Look through the van before it drives off.",
+};
 
 function raiseCount(day_id: string, aim: Aim, short: boolean, words: string) {
   return keep("raise_difference", {

@@ -64,7 +64,8 @@ function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() 
         <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
       )}
       <span class="what">
-        <Tag tag={one.tag} inHand={out !== null} /> <WithTags words={one.words} />
+        {!one.words.includes(shown(one.tag)) && <Tag tag={one.tag} inHand={out !== null} />}{" "}
+        <WithTags words={one.words} />
       </span>
       {out ? (
         <button type="button" onClick={out}>
