@@ -38,8 +38,10 @@ Members = Annotated[
 
 
 class Zone(Written):
-    """A region of an item that is examined by itself. An `optional` one may be "without" it.
+    """A region of an item that is examined by itself. An `optional` one is none of many things of the class.
 
+    A thing that never had it is printed as "without" it where one of the zones it is `missed_with` is there: a buyer
+    of a clockwork toy looks for its key, a buyer of a toy without clockwork for none.
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
     `holds` lies on it or within it: what is denied of it is denied of those zones, too.
@@ -52,6 +54,7 @@ class Zone(Written):
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False
+    missed_with: Ids
     usual: Annotated[list[Word], Field(min_length=1)]
 
 
@@ -100,7 +103,8 @@ class Measure(Written):
     """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
 
     `print` is its name in a lot's description, else its words as far as the first stop. `bases` are the words for what
-    was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too.
+    was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody misses
+    it where every zone that it is `of` is none of the thing's.
     """
 
     measure: Annotated[Word, Field(max_length=40)]
@@ -109,6 +113,7 @@ class Measure(Written):
     words: Text
     print: Text | None = None
     bases: Annotated[list[Text], Field(default_factory=list)]
+    of: Ids
     troy: bool = False
 
 
@@ -170,7 +175,8 @@ class Plan(Written):
     `frame` says whose left is meant, `count_start` where numbered members begin. A `refer_only` class has
     instructions and no zones: nobody examines it at the table. `called` are words that things of the class are
     often called by, offered as keys where a few words are typed, and nothing more. `scale` is the trade's own for
-    the class, worst first: where there is one, it is printed and the computed word is not.
+    the class, worst first: where there is one, it is printed and the computed word is not. `mark_noun` is what words on
+    a thing are called in print, unless they are a label or a signature.
     """
 
     class_id: Word
@@ -185,6 +191,7 @@ class Plan(Written):
     tests: list[FunctionTest]
     views: list[View]
     marks: list[Text]
+    mark_noun: Text = "mark"
     measures: list[Measure]
     questions: list[Question]
     negatives: list[Negative]

@@ -211,8 +211,13 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     """Ids in negatives and questions that the plan or the other files do not have."""
     plan, problems = read.content, []
     zones = {zone.zone for zone in plan.zones}
+    for number, zone in enumerate(plan.zones):
+        place: list[str | int] = ["zones", number]
+        problems += read.unknown([*place, "missed_with"], zone.missed_with, zones, "zone in this plan")
+    for number, measure in enumerate(plan.measures):
+        problems += read.unknown(["measures", number, "of"], measure.of, zones, "zone in this plan")
     for number, negative in enumerate(plan.negatives):
-        place: list[str | int] = ["negatives", number]
+        place = ["negatives", number]
         problems += read.unknown([*place, "zones"], negative.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], negative.terms, known.terms, "term")
         problems += read.unknown([*place, "lights"], negative.lights, known.lights, "light")

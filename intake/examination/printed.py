@@ -9,7 +9,8 @@ from intake.operation import Word
 class ZoneName(Written):
     """A zone in print: `one` of it and `many`, `plural` where its name is that of several; what is `counted` on it.
 
-    `lacking` is what a thing without it is said not to have. A `tally` is a count and no zone that a thing could lack.
+    `lacking` is what a thing without it is said not to have. Of zones spoken of `together` a fault is on all, never on
+    one. A `tally` is a count and no zone that a thing could lack.
     """
 
     zone: Word
@@ -18,6 +19,7 @@ class ZoneName(Written):
     plural: bool = False
     counted: tuple[Text, Text] | None = None
     lacking: Text | None = None
+    together: bool = False
     tally: bool = False
 
 

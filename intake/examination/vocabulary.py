@@ -19,7 +19,8 @@ class Term(Written):
 
     In print it says what a zone is ("the handles are replaced": `says`) or does (`verbs`: of one, of several), or it
     is a thing on a zone: its `noun`, else the term. A noun with a `plural` can be counted and takes its `article`; with
-    both, the noun is for what is counted on one zone, or comes first if `noun_first`. `prep` stands between noun and
+    both, the noun is for what is counted on one zone, or comes first if `noun_first`. Of the zones in `says_on` it says
+    another word. `prep` stands between noun and
     zone, `measured` before a size. What was looked for in vain is named by `sought`; where there is an `absent`, the
     zone is said to be that.
 
@@ -32,6 +33,7 @@ class Term(Written):
     term: Word
     family: Text
     says: Text | None = None
+    says_on: Annotated[dict[Word, Text], Field(default_factory=dict)]
     verbs: tuple[Text, Text] | None = None
     noun: Text | None = None
     article: Literal["a", "an"] = "a"

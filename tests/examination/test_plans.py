@@ -259,6 +259,18 @@ REFERENCE_MISTAKES = [
     pytest.param(
         "    zones: [surface]\n", "    zones: [attic]\n", 'no zone in this plan "attic"', id="question zone"
     ),
+    pytest.param(
+        "  - zone: surface\n",
+        "  - zone: surface\n    missed_with: [attic]\n",
+        'no zone in this plan "attic"',
+        id="zone that one is missed with",
+    ),
+    pytest.param(
+        "{measure: height,",
+        "{measure: height, of: [attic],",
+        'no zone in this plan "attic"',
+        id="zone of a measure",
+    ),
     pytest.param("terms: [crack, loss, filled]", "terms: [gremlin]", 'no term "gremlin"', id="denied term"),
     pytest.param("lights: [lamp, torch]", "lights: [moonlight]", 'no light "moonlight"', id="light"),
     pytest.param(

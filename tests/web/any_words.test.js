@@ -38,7 +38,10 @@ const records = plans.flatMap((plan, at) => {
 const family = (values, name) => Object.entries(values).filter(([field]) => field.startsWith(`${name}/`));
 const seen = (values) =>
   family(values, "findings").filter(([, value]) => !value.withdrawn && value.certainty !== "told");
-const isDenial = (words) => /^No /.test(words) || /(is|are) legible, /.test(words);
+const ABSENT = new RegExp(
+  `(is|are) (${book.vocabulary.terms.flatMap(({ absent }) => absent ?? []).join("|")}), `,
+);
+const isDenial = (words) => /^No /.test(words) || ABSENT.test(words);
 const words = (sentences) => sentences.map((one) => one.words).join(" ");
 const saying = (sentences, field) => sentences.filter(({ from }) => from.includes(field));
 const isFamily = (one, other) =>

@@ -199,8 +199,10 @@ function unseen(described: Described, question: Question): Sentence[] {
 
 /** Nothing that is asked about is there, or nothing was recorded that would answer. */
 function neverHad(described: Described, question: Question): Sentence[] {
-  if (!isNotThere(described, question)) return [NOT_DETERMINED];
-  const { plan, record } = described;
+  if (!isNotThere(described, question)) {
+    const missing = question.measures.length ? notOnRecord(described, question) : [];
+    return missing.length ? missing : [NOT_DETERMINED];
+  }
   const keys = keysAsked(described, question);
   const none = sentence(
     `it has no ${bareNames(described.book, [...new Set(keys.map(zoneOf))])}`,
@@ -208,11 +210,7 @@ function neverHad(described: Described, question: Question): Sentence[] {
   );
   // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
   const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
-  const taken = plan.tests.flatMap(({ test, measures }) =>
-    fieldValue(record, `tests/${test}`) ? measures : [],
-  );
-  const measures = question.measures.filter((measure) => taken.includes(measure));
-  return [none, ...notOnRecord(described, { ...question, facts, measures })];
+  return [none, ...notOnRecord(described, { ...question, facts })];
 }
 
 /** Whether every zone that is asked about was said to be none of this thing's. */

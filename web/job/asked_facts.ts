@@ -12,9 +12,12 @@ import { markSentences } from "./marks.ts";
 import { cautionSentences, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
-import type { Question, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import type { Measure, Question, RecordCopy } from "./types.ts";
+import { fieldValue, findingsOn, listed } from "./values.ts";
 import { spaced } from "./words.ts";
+
+const PAPERS = ["papers", "documents"];
+const MISSING = "missing-part";
 
 type Fact = { said: (described: Described) => Sentence[]; missing?: string };
 
@@ -26,7 +29,7 @@ const FACTS: Record<string, Fact> = {
     missing: "date",
   },
   maker: { said: maker, missing: "maker" },
-  marks: { said: ({ book, record }) => markSentences(book, record), missing: "wording of marks" },
+  marks: { said: ({ plan, book, record }) => markSentences(plan, book, record), missing: "wording of marks" },
   papers: { said: papers, missing: "papers" },
   statements: { said: statementSentences },
   cautions: { said: ({ record }) => cautionSentences(record) },
@@ -44,9 +47,12 @@ export function askedFacts(described: Described, { measures, facts }: Question):
 /** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
 export function notOnRecord(described: Described, { measures, facts }: Question): Sentence[] {
   const { plan, book, record } = described;
+  const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
   const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
   const missing = [
-    ...plan.measures.filter(({ measure }) => !isMeasured && measures.includes(measure)).map(measureName),
+    ...plan.measures
+      .filter((one) => !isMeasured && measures.includes(one.measure) && isOfIt(one))
+      .map(measureName),
     ...facts.flatMap((fact) => {
       const { said, missing } = FACTS[fact] ?? {};
       return missing && !said?.(described).length ? [missing] : [];
@@ -61,13 +67,12 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
  */
 export function notTried({ plan, book, record }: Described, { tests }: Question): Sentence[] {
   const lit = lightsOnRecord(record);
-  const isOfNone = (zones: string[]) => zones.length > 0 && zones.every((zone) => isNever(record, zone));
   const missing = plan.tests.filter(
     (test) =>
       tests.includes(test.test) &&
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
-      !isOfNone(test.rules_out?.zones ?? []) &&
+      !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![test.looks, ...test.lights].some((light) => light && lit.has(light)),
   );
   const looks = missing.flatMap(({ looks }) => (looks ? [howWords(lightOf(book, looks))] : []));
@@ -83,8 +88,10 @@ function lightsOnRecord(record: RecordCopy) {
   return new Set([...lightsSeenWith(record), ...denied.map(({ value }) => value.light)]);
 }
 
-function isNever(record: RecordCopy, zone: string) {
-  return fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
+/** Whether all of these zones, if any are named, are none of the thing's. */
+function isOfNone(record: RecordCopy, zones: string[]) {
+  const isNever = (zone: string) => fieldValue(record, `zones/${zone}`)?.reason === "not-applicable";
+  return zones.length > 0 && zones.every(isNever);
 }
 
 function materials({ record }: Described): Sentence[] {
@@ -98,9 +105,21 @@ function maker({ record }: Described): Sentence[] {
   return makerWords(record).map(({ words, from }) => sentence(words, from));
 }
 
+/** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
 function papers({ record }: Described): Sentence[] {
-  const fields = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
+  const zones = PAPERS.filter((zone) => isThere(record, zone)).map((zone) => `zones/${zone}`);
+  const evidence = (["maker_evidence", "dates_evidence"] as const).filter((field) =>
     fieldValue(record, field)?.includes("provenance-paper"),
   );
+  const fields = [...evidence, ...zones];
   return fields.length ? [sentence("there are papers with it", fields)] : [];
+}
+
+/** Whether a zone was examined and is not missing. */
+function isThere(record: RecordCopy, zone: string) {
+  const state = fieldValue(record, `zones/${zone}`)?.state;
+  const isGone = findingsOn(record, zone).some(
+    ({ value }) => value.term === MISSING && !value.extent_count && !value.withdrawn,
+  );
+  return state === "clear" || (state === "finding" && !isGone);
 }

@@ -1,9 +1,9 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
 import { listInWords } from "./english.ts";
-import { type Described, isSpokenAgainst, termOf, WHOLE } from "./families.ts";
+import { type Described, isSpokenAgainst, saysOf, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
 import { howWords, lightOf, lightsLeftOut, noticed } from "./lights.ts";
-import { placesOf } from "./places.ts";
+import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { PlanBook, Term } from "./types.ts";
@@ -68,7 +68,10 @@ export function denialSentences(described: Described): DenialSentence[] {
   }
   const byTerms = new Map<string, Group>();
   for (const group of byZone.values()) {
-    const key = JSON.stringify([group.terms, group.light, group.zones.includes(WHOLE)]);
+    const [zone = ""] = group.zones;
+    // A word that a term has for one zone is not said of another.
+    const words = group.terms.map((term) => soughtOn(termOf(book, term), zone));
+    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words]);
     const same = byTerms.get(key);
     if (!same) byTerms.set(key, group);
     else {
@@ -88,7 +91,9 @@ export function denialSentences(described: Described): DenialSentence[] {
 function wayOf(book: PlanBook, { term: name, zone }: Denial) {
   const term = termOf(book, name);
   if (term?.absent) return `absent ${name}`;
-  const isThing = !term?.says || term.noun_first || (zone === WHOLE && Boolean(term.noun));
+  const says = saysOf(term, zone);
+  const isThing =
+    !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
   return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
 }
 
@@ -108,7 +113,7 @@ function deniedInWords({ plan, book }: Described, { terms: names, light: name, z
     )
   )
     return `no sign of ${places} being ${listInWords(
-      terms.flatMap((term) => term?.sought ?? term?.says ?? []),
+      terms.flatMap((term) => soughtOn(term, zones[0] ?? "") ?? []),
       "or",
     )} ${seen} ${howWords(light)}`;
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
@@ -116,6 +121,11 @@ function deniedInWords({ plan, book }: Described, { terms: names, light: name, z
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const where = zones.includes(WHOLE) ? "" : ` ${prep} ${places}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where} ${howWords(light)}`;
+}
+
+/** What a zone was looked at for being. */
+function soughtOn(term: Term | undefined, zone: string) {
+  return term?.says_on[zoneOf(zone)] ?? term?.sought ?? term?.says ?? null;
 }
 
 function nounOf(term: Term | undefined, name: string) {

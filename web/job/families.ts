@@ -18,6 +18,11 @@ export function termOf(book: PlanBook, name: string): Term | undefined {
   return terms.get(name);
 }
 
+/** What a term says a zone is: of some zones another word than of the rest. */
+export function saysOf(term: Term | undefined, zone: string): string | null {
+  return term?.says_on[zoneOf(zone)] ?? term?.says ?? null;
+}
+
 /** Whether two terms are one, or one covers the other: a crack covers hairlines, a restoration retouching. */
 export function related(book: PlanBook, one: string, other: string) {
   return (

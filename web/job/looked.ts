@@ -75,14 +75,13 @@ export function bareNames(book: PlanBook, zones: string[]) {
   return listInWords([...new Set(nouns.flatMap((noun) => noun.split(" or ")))], "or");
 }
 
-/** What an item of its class often has and this one never had. */
+/** What a buyer looks for with an item of its kind, and this one never had. */
 export function withoutSentences({ plan, book, record }: Described): Sentence[] {
-  const without = plan.zones.filter(
-    (zone) =>
-      zone.optional &&
-      !zoneNameOf(book, zone.zone).tally &&
-      keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
+  const none = plan.zones.filter((zone) =>
+    keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
+  const isThere = (zone: string) => none.every((one) => one.zone !== zone);
+  const without = none.filter(({ missed_with }) => missed_with?.some(isThere));
   if (!without.length) return [];
   return [
     sentence(

@@ -48,7 +48,7 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     ...(fieldValue(record, "dates_certainty") === "not-determined"
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
-    ...markSentences(book, record),
+    ...markSentences(plan, book, record),
     ...listedInOne("counted", "counted: ", countWords(plan, book, record)),
     ...listedInOne("sizes", "", sizeWords(plan, book, record)),
   ];

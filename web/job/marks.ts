@@ -1,14 +1,16 @@
 /** Marks in print: what stands there, where and how, and what is held of it. */
 
+import { withArticle } from "./english.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
-import type { PlanBook, RecordCopy } from "./types.ts";
+import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 const LABEL = "label";
+const BY_HAND = ["painted", "handwritten", "incised", "engraved"];
 
 /** Every mark that was not withdrawn; with none, where they were looked for. */
-export function markSentences(book: PlanBook, record: RecordCopy): Sentence[] {
+export function markSentences(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
   const live = listed(record, "marks/")
     .filter(({ value }) => !value.withdrawn && isThere(value))
     .sort(
@@ -17,7 +19,9 @@ export function markSentences(book: PlanBook, record: RecordCopy): Sentence[] {
         one.value.text.localeCompare(other.value.text) ||
         one.id.localeCompare(other.id),
     );
-  const read = live.map(({ id, value }) => sentence(markInWords(book, value), [`marks/${id}`]));
+  const read = live.map(({ id, value }) =>
+    sentence(markInWords(book, value, nounOf(plan, record, value)), [`marks/${id}`]),
+  );
   const looked = withoutStop(fieldValue(record, "marks_looked") ?? "");
   return read.length || !looked
     ? read
@@ -33,10 +37,19 @@ function isThere({ text, completeness }: MarkValue) {
   return Boolean(text.trim() || completeness);
 }
 
+/** A name that is held for the maker's, written where its class is signed, is a signature, whoever wrote it. */
+function nounOf(plan: Plan | null, record: RecordCopy, { technique, text }: MarkValue) {
+  if (technique === LABEL) return "label";
+  const maker = fieldValue(record, "maker")?.trim().toLowerCase();
+  const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
+  const isWritten = !technique || BY_HAND.includes(technique);
+  if (maker && isSigned && isWritten && text.toLowerCase().includes(maker)) return "signature";
+  return plan?.mark_noun ?? "mark";
+}
+
 /** "Bears a label inside: “…”; it is not relied on": the words stand as they are on the thing, line by line. */
-function markInWords(book: PlanBook, mark: MarkValue) {
+function markInWords(book: PlanBook, mark: MarkValue, what: string) {
   const place = mark.place.trim() || "place not noted";
-  const what = mark.technique === LABEL ? "label" : "mark";
   const technique =
     mark.technique === LABEL
       ? ""
@@ -47,8 +60,8 @@ function markInWords(book: PlanBook, mark: MarkValue) {
   ].filter(Boolean);
   const begins = {
     "makers-own": `in our opinion the maker's own ${what}`,
-    borne: `bears a ${what}`,
-    "not-relied-on": `bears a ${what}`,
+    borne: `bears ${withArticle(what, book.print.english)}`,
+    "not-relied-on": `bears ${withArticle(what, book.print.english)}`,
     none: what,
   }[mark.standing ?? "none"];
   const lines = mark.text.trim().split(/\s*\n\s*/);

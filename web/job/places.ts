@@ -30,6 +30,7 @@ export function zoneNameOf(book: PlanBook, zone: string): ZoneName {
       plural: false,
       counted: null,
       lacking: null,
+      together: false,
       tally: false,
     }
   );

@@ -8,6 +8,9 @@ import type { Measure, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 type Shown = { inches: boolean; troy_ounces: boolean; troy?: boolean };
+/** Shorter lengths are in millimetres: by themselves, and beside longer ones, so that one list has one unit. */
+const SMALL_MM = 50;
+const TINY_MM = 10;
 const EVERY_UNIT: Shown = { inches: true, troy_ounces: true };
 
 /** What was measured, each with its words: "height 15.5 cm with cover", "weight 518 g gross". */
@@ -17,12 +20,15 @@ export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy)
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
     .map(({ id, value }) => unknownMeasure(id, value))
     .sort((one, other) => one.measure.localeCompare(other.measure));
-  return [...known, ...others].flatMap((measure) => {
+  const taken = [...known, ...others].flatMap((measure) => {
     const size = fieldValue(record, `measures/${measure.measure}`);
-    return size?.value
-      ? [{ words: measureInWords(measure, size, size.value, book), from: [`measures/${measure.measure}`] }]
-      : [];
+    return size?.value ? [{ measure, size, value: size.value }] : [];
   });
+  const isLarge = taken.some(({ size, value }) => size.unit === "mm" && value >= SMALL_MM);
+  return taken.map(({ measure, size, value }) => ({
+    words: measureInWords(measure, size, value, book, isLarge ? TINY_MM : SMALL_MM),
+    from: [`measures/${measure.measure}`],
+  }));
 }
 
 /** One measure as a sentence; none if nobody took it. */
@@ -40,15 +46,22 @@ function unknownMeasure(measure: string, { unit }: Size): Measure {
     words: measure.replaceAll("-", " "),
     print: null,
     bases: [],
+    of: [],
     troy: false,
   };
 }
 
-function measureInWords(measure: Measure, { unit, basis }: Size, value: number, book: PlanBook) {
+function measureInWords(
+  measure: Measure,
+  { unit, basis }: Size,
+  value: number,
+  book: PlanBook,
+  below_mm: number,
+) {
   const name = measureName(measure);
   const on = basis?.trim() ?? "";
   if (unit === "n") return [countInWords(value), name, on].filter(Boolean).join(" ");
-  const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy });
+  const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy }, below_mm);
   // A weight without it may be anybody's guess of what was on the scale, so that is said.
   const open =
     unit === "g" && measure.bases.length && !on
@@ -62,14 +75,15 @@ export function measureName({ print, words }: Measure) {
   return print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
 }
 
-/** Centimetres, below 5 cm millimetres, with inches beside them where the house has both; grams with troy ounces. */
+/** Centimetres, millimetres below `below_mm`, with inches beside them where the house has both; grams with troy ounces. */
 export function sizeInWords(
   { value, unit }: { value: number; unit: string },
   { inches, troy_ounces, troy = false }: Shown = EVERY_UNIT,
+  below_mm: number = SMALL_MM,
 ) {
   if (unit === "n") return countInWords(value);
   if (unit === "g") return `${value} g${troy && troy_ounces ? ` (${troyOuncesOf(value)})` : ""}`;
-  return `${value < 50 ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
+  return `${value < below_mm ? `${value} mm` : centimetresOf(value)}${inches ? ` (${inchesOf(value, 16, true)})` : ""}`;
 }
 
 /** What was counted on zones: "three hands", "23 pieces". */

@@ -53,7 +53,10 @@ function trialInWords(
   const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
   switch (result) {
     case "works":
+      // Where what it found stands as a size, that something was weighed says nothing more.
+      if (isMeasured(described, test) && !noted) return "";
       if (test.measures.length && looks === "said") return noted && `${name}${noted}`;
+      if (isSeenOtherwise(described, test) && !noted) return "";
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
       return (
         (isRuledOut(described, test)
@@ -79,6 +82,15 @@ function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
         (!rules_out.zones.length || rules_out.zones.includes(zoneOf(value.zone))),
     )
   );
+}
+
+function isMeasured({ record }: Described, { measures }: FunctionTest) {
+  return measures.some((measure) => fieldValue(record, `measures/${measure}`)?.value);
+}
+
+/** Whether a light that is named with what it showed is all that would be said of a look. */
+function isSeenOtherwise(described: Described, test: FunctionTest) {
+  return isRuledOut(described, test) && lightsSeenWith(described.record).has(lightOfTest(test));
 }
 
 /** Why something was not done, for whoever bids; words of the examiner's own stand as they are. */

@@ -94,6 +94,8 @@ export type Zone = {
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
+  /** Plans of before say nothing of it. */
+  missed_with?: string[];
   usual: string[];
 };
 export type FunctionTest = {
@@ -140,6 +142,8 @@ export type Measure = {
   words: string;
   print: string | null;
   bases: string[];
+  /** Plans of before say nothing of it. */
+  of?: string[];
   troy: boolean;
 };
 export type Shape = {
@@ -163,6 +167,8 @@ export type Plan = {
   tests: FunctionTest[];
   views: { view: string; words: string }[];
   marks: string[];
+  /** What words on a thing are called in print; plans of before do not say it. */
+  mark_noun?: string;
   measures: Measure[];
   questions: Question[];
   negatives: Negative[];
@@ -174,6 +180,7 @@ export type Term = {
   term: string;
   family: string;
   says: string | null;
+  says_on: Record<string, string>;
   verbs: [string, string] | null;
   noun: string | null;
   article: "a" | "an";
@@ -245,6 +252,7 @@ export type ZoneName = {
   plural: boolean;
   counted: [string, string] | null;
   lacking: string | null;
+  together: boolean;
   tally: boolean;
 };
 export type MemberName = {

@@ -4,13 +4,13 @@
  * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim"); which
  * of the two, and with which article and number, is in the vocabulary.
  */
-import { countInWords } from "./english.ts";
-import { type Described, termOf, WHOLE } from "./families.ts";
+import { countInWords, withArticle } from "./english.ts";
+import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon } from "./sentences.ts";
-import type { PlanBook, Term } from "./types.ts";
+import type { PlanBook, Term, ZoneName } from "./types.ts";
 import { fieldValue, findingsOn } from "./values.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
@@ -18,8 +18,8 @@ const HEDGES: Record<string, string> = { probable: "probably", possible: "possib
 /** A clause without its hedge: `is` and what stands before and behind it, or a thing that there is. */
 type Clause = { subject: string; verb: string; what: string } | { thing: string; many: boolean };
 
-/** The whole item, of which something is said. */
-const IT: Place = { words: "it", many: false };
+/** The whole item, of which something is said: "it" would be the part that was named before. */
+const ALL_OF_IT: Place = { words: "the whole", many: false };
 
 /** `zones` is where it is, in the order of the walk: the members of one zone that share it. */
 export function findingInWords(
@@ -67,8 +67,8 @@ function clauseOf(
   zones: string[],
 ): Clause {
   const { plan, book } = described;
-  const place = finding.zone === WHOLE ? IT : placesOf(plan, book, zones);
-  if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(book, term, finding, place, zones);
+  const place = finding.zone === WHOLE ? ALL_OF_IT : placesOf(plan, book, zones);
+  if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(described, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
@@ -84,7 +84,7 @@ function clauseOf(
   return {
     subject: subject.words,
     verb: subject.many ? "are" : "is",
-    what: `${slightly}${term.says}${behind}`,
+    what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
   };
 }
 
@@ -104,18 +104,23 @@ function saysWhatZoneIs(
   finding: FindingValue,
   zones: string[],
 ): term is Term {
-  if (!term || !(term.says || term.verbs)) return false;
-  if (!term.noun || !term.plural) return true;
+  if (!term || !(saysOf(term, finding.zone) || term.verbs)) return false;
+  if (!term.noun || !term.plural || term.says_on[zoneOf(finding.zone)]) return true;
   const name = zoneNameOf(book, zoneOf(finding.zone));
   if (term.noun_first) return shareAWord(term.noun, nounOf(name, 1));
   if (term.whole && isOfTheWhole(book, finding)) return false;
   if (finding.zone === WHOLE && !finding.extent_count) return true;
   const count = finding.extent_count ?? 0;
   const isOne = !name.plural || finding.zone.includes("/");
-  if (term.note_names && finding.note.trim() && count) return false;
+  if (term.note_names && finding.note.trim() && count && !isOneOfThem(name, finding)) return false;
   if (isOne && finding.extent_mm && term.measured === "for") return false; // "a glued repair of 22 mm"
   if (isOne) return count === 0 || (count === 1 && term.whole);
   return zones.length === 1 || count === 0;
+}
+
+/** Whether the note on a zone of several names one of them, such as "the case key" among the keys, and no part of one. */
+function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
+  return name.plural && !zone.includes("/") && shareAWord(name.one, note.trim().toLowerCase());
 }
 
 /** How often, where the count is not that of what the clause speaks of. */
@@ -152,20 +157,32 @@ function subjectOf({ book, record }: Described, finding: FindingValue, place: Pl
 
 /** "two hairlines of up to 22 mm to the dial", "foxing over about 15 per cent of the text" */
 function thingOf(
-  book: PlanBook,
+  described: Described,
   term: Term | undefined,
   finding: FindingValue,
   place: Place,
   zones: string[],
 ): Clause {
+  const { book } = described;
   const noun = nounInWords(term, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
   const often = term && !term.plural ? oftenOf(term, finding) : "";
-  const where = whereOf(book, term, finding, place, zones);
+  const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
+  const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
+  const where = whereOf(book, term, finding, on, zones);
   return {
     thing: `${[noun.words, size, where].filter(Boolean).join(" ")}${often && `, ${often}`}`,
     many: noun.many,
   };
+}
+
+/** One thing on a zone of several, such as the handles, is on one of them: "a handle", or "the handle" of a thing with one. */
+function onOneOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+  const name = zoneNameOf(book, zoneOf(finding.zone));
+  const isOfSeveral = name.plural && !name.together && name.many !== name.one && zones.length === 1;
+  if (!isOfSeveral || finding.zone.includes("/") || finding.extent_percent) return place;
+  const isOnly = fieldValue(record, `zones/${finding.zone}`)?.count === 1;
+  return { words: isOnly ? `the ${name.one}` : withArticle(name.one, book.print.english), many: false };
 }
 
 /** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
@@ -187,7 +204,8 @@ function whereOf(
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
   if (isNamed || finding.zone === WHOLE) return "";
-  return `${term?.prep ?? "to"} ${place.words}`;
+  const prep = term?.prep ?? "to";
+  return `${prep === "to" && name.tally ? "in" : prep} ${place.words}`;
 }
 
 function shareAWord(noun: string, name: string) {

@@ -1,0 +1,282 @@
+/**
+ * What no cataloguer would sign, found by reading every text of the invented day: each case as it should read.
+ * Source of the wording: common practice.
+ */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fiveAnswers } from "../../web/job/answers.ts";
+import { lotDescription } from "../../web/job/lot.ts";
+import { conditionParagraph } from "../../web/job/paragraph.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { recordOf, written } from "./any_words.js";
+import { book } from "./plan_book.js";
+
+const paragraph = (class_id, short) =>
+  asText(conditionParagraph(book.plans[class_id], book, recordOf(written(book.plans[class_id], short))));
+const lot = (class_id, values) =>
+  asText(lotDescription(book.plans[class_id], book, recordOf({ short_description: "thing", ...values })));
+function answer(class_id, begins, short) {
+  const plan = book.plans[class_id];
+  const answers = fiveAnswers(plan, book, recordOf(written(plan, short)));
+  return asText(answers.find(({ question }) => question.startsWith(begins)).answer);
+}
+const one = (zone, term, more = {}) => ({ findings: [{ zone, term, severity: 2, ...more }] });
+const mark = (more) => ({
+  "marks/0": {
+    place: "lower right",
+    technique: "painted",
+    colour: "",
+    completeness: "complete",
+    text: "Z. Thistlecombe",
+    reading: "",
+    withdrawn: false,
+    ...more,
+  },
+});
+const size = (value, unit = "mm") => ({ value, unit, typed: "" });
+
+test("a reason fits whatever was left undone, and one thing or several", () => {
+  const left = (class_id, name, why) => paragraph(class_id, { tests: { [name]: ["not-done", why, ""] } });
+  assert.match(
+    left("watch", "wind-few", "unsafe-object"),
+    /Not wound: that would have put the item at risk\./,
+  );
+  assert.match(
+    left("doll", "light-head", "not-accessible"),
+    /Lamp not put inside the head: out of reach without taking the item apart\./,
+  );
+});
+
+test("one thing on a zone of several is on one of them", () => {
+  assert.match(paragraph("ceramics", one("handles", "crack")), /A crack in a handle\./);
+  assert.match(
+    paragraph("tinplate-diecast", one("box-flaps", "tear", { extent_count: 1 })),
+    /One tear in a box flap\./,
+  );
+  assert.match(
+    paragraph("jewellery", one("side-stones", "scratch", { note: "the proper left one" })),
+    /A scratch on a side stone: the proper left one\./,
+  );
+  const only = { ...one("handles", "crack"), counts: { handles: 1 } };
+  assert.match(paragraph("ceramics", only), /A crack in the handle\./);
+  assert.match(
+    paragraph("book-map", one("plates", "tear", { extent_count: 3 })),
+    /Three tears in the plates\./,
+  );
+  assert.match(
+    paragraph("camera-scientific", one("optics-other", "loss", { extent_percent: 9 })),
+    /A loss over about 9 per cent of the other optical parts\./,
+  );
+  assert.match(paragraph("camera-scientific", one("bellows", "hole")), /A hole in the bellows\./);
+  assert.match(paragraph("medal-coin", one("fields", "scratch")), /A scratch on the fields\./);
+  assert.match(paragraph("doll", one("hands/proper-left", "chip")), /A chip to the proper left hand\./);
+});
+
+test("a part is of another item in a set, play is in a focus and a bend in a mount", () => {
+  assert.match(
+    paragraph("silver-plate", one("set-count", "associated-part", { extent_count: 1 })),
+    /One associated part in the set\./,
+  );
+  assert.match(paragraph("camera-scientific", one("focus", "play")), / play in the focus\./i);
+  assert.match(paragraph("jewellery", one("mount", "bent", { extent_count: 2 })), /Two bends in the mount\./);
+});
+
+test("a term has a word of its own where it speaks of what bears it", () => {
+  assert.match(paragraph("silver-plate", one("plating", "re-plated")), /The plating is renewed\./);
+  assert.match(paragraph("silver-plate", one("body", "re-plated")), /The body is re-plated\./);
+  assert.match(
+    paragraph("glass", one("foot", "trimmed", { extent_mm: 3 })),
+    /The foot is ground down by 3 mm\./,
+  );
+  assert.match(
+    paragraph("glass", { denials: [["rim", "trimmed", "lamp"]] }),
+    /No sign of the rim being ground down seen under a lamp\./,
+  );
+  assert.match(paragraph("book-map", one("title-leaf", "leaf-missing")), /The title leaf is missing\./);
+  assert.match(paragraph("book-map", one("plates", "leaf-missing")), /A leaf missing from the plates\./);
+  assert.match(
+    paragraph("clock", one("signature", "mark-illegible")),
+    /The signature is not fully legible\./,
+  );
+  assert.match(
+    paragraph("silver-plate", one("marks-body", "altered-inscription")),
+    /The marks on the body are altered\./,
+  );
+  assert.match(
+    paragraph("silver-plate", one("body", "altered-inscription")),
+    /An altered inscription on the body\./,
+  );
+});
+
+test("what is all there is called complete, and a catch that held shows no fault", () => {
+  assert.match(
+    paragraph("jewellery", { denials: [["setting", "stone-missing", "loupe"]] }),
+    /The setting is complete, no stone lacking, seen through a loupe x10\./,
+  );
+  assert.match(
+    paragraph("book-map", {
+      denials: [
+        ["text", "leaf-missing", "lamp"],
+        ["plates", "leaf-missing", "lamp"],
+      ],
+    }),
+    /The text and the plates are complete, no leaf lacking, seen under a lamp\./,
+  );
+  assert.match(
+    paragraph("jewellery", { denials: [["clasp", "catch-fails", "by-hand"]] }),
+    /No fault of the catch found on the clasp when tried once by hand\./,
+  );
+});
+
+test("what came from the kiln or the mould is a flaw of manufacture", () => {
+  assert.match(
+    paragraph("ceramics", one("foot-rim", "making-fault", { severity: 1, extent_mm: 13 })),
+    /A manufacturing flaw of 13 mm in the foot-rim\./,
+  );
+});
+
+test("glass is called glass", () => {
+  assert.match(
+    paragraph("glass", one("metal", "etching", { extent_percent: 30 })),
+    /Cloudy etching over about 30 per cent of the glass itself\./,
+  );
+});
+
+test("the piece that a note names by its zone is the piece that is missing", () => {
+  const gone = (note) => paragraph("clock", one("keys", "missing-part", { extent_count: 1, note }));
+  assert.match(gone("the case key"), /One key is missing: the case key\./);
+  assert.match(gone("the bit of it"), /One part missing from the keys: the bit of it\./);
+});
+
+test("only what a buyer looks for is said to be lacking, and only beside what it goes with", () => {
+  const none = (class_id, not_there) => paragraph(class_id, { not_there });
+  assert.doesNotMatch(none("glass", ["stopper", "drops"]), /Without/);
+  assert.doesNotMatch(none("clock", ["weights", "base-dome"]), /Without/);
+  assert.doesNotMatch(none("book-map", ["jacket", "map-sheet", "inscriptions", "slipcase"]), /Without/);
+  assert.match(none("tinplate-diecast", ["key", "box", "box-flaps"]), /Without key or box\./);
+  assert.match(none("tinplate-diecast", ["key", "clockwork", "box", "box-flaps"]), /Without box\./);
+  const guitar = ["bow-stick", "bow-frog", "bow-brand", "case", "sound-post"];
+  assert.match(none("stringed-instrument", guitar), /Without case\./);
+  assert.match(none("soft-toy", ["label-mark", "dress"]), /Without label\./);
+});
+
+test("an artist's name is a signature, other words on a picture are an inscription", () => {
+  const by = { maker: "Z. Thistlecombe", maker_certainty: "manner-of" };
+  assert.match(
+    lot("painting", { ...by, ...mark({ standing: "not-relied-on" }) }),
+    /Bears a signature, lower right, painted: “Z\. Thistlecombe”; it is not relied on\./,
+  );
+  assert.match(
+    lot("painting", { ...by, ...mark({ standing: "makers-own" }) }),
+    /In our opinion the maker's own signature, lower right/,
+  );
+  assert.match(
+    lot("painting", { ...by, ...mark({ standing: "borne", text: "To Mary" }) }),
+    /Bears an inscription, lower right, painted: “To Mary”/,
+  );
+  assert.match(
+    lot("ceramics", { ...by, ...mark({ standing: "borne" }) }),
+    /Bears a mark, lower right, painted: /,
+  );
+  assert.match(
+    lot("book-map", { ...by, ...mark({ standing: null, technique: "printed" }) }),
+    /Inscription, lower right, printed: /,
+  );
+});
+
+test("papers that were examined are not missed", () => {
+  const asked = answer("watch", "Are box, papers", {});
+  assert.match(asked, /There are papers with it\./);
+  assert.doesNotMatch(asked, /Not on record: papers/);
+  assert.match(answer("watch", "Are box, papers", { untouched: ["papers"] }), /Not on record: papers/);
+  const gone = one("papers", "missing-part");
+  assert.doesNotMatch(answer("watch", "Are box, papers", gone), /There are papers with it/);
+});
+
+test("that something was weighed is no condition, what was weighed is", () => {
+  const weighed = (note) => ({
+    facts: { "measures/weight": size(518, "g") },
+    tests: { weigh: ["works", "", note] },
+  });
+  assert.doesNotMatch(paragraph("silver-plate", weighed("")), /[Ww]eigh/);
+  assert.match(
+    paragraph("silver-plate", weighed("the six without the odd one")),
+    /Weighed: the six without the odd one\./,
+  );
+});
+
+test("a look that found something is not told a third time", () => {
+  const breathed = {
+    ...one("engraving", "altered-inscription", { light: "breath" }),
+    tests: { breath: ["works", "", ""] },
+  };
+  const text = paragraph("silver-plate", breathed);
+  assert.match(text, /An altered inscription on the engraving, seen when breathed on\./);
+  assert.doesNotMatch(text, /ghosts/);
+});
+
+test("a small size beside a large one is in the same unit", () => {
+  const lorry = { "measures/length": size(118), "measures/width": size(42) };
+  assert.match(
+    lot("tinplate-diecast", lorry),
+    /Length 11\.8 cm \(4 5\/8 in\) and width 4\.2 cm \(1 5\/8 in\)\./,
+  );
+  assert.match(lot("watch", { "measures/case-diameter": size(48) }), /Case diameter without crown 48 mm/);
+  const ring = { "measures/length": size(600), "measures/stone-length": size(5) };
+  assert.match(lot("jewellery", ring), /length of the main stone 5 mm/i);
+});
+
+test("a catch that was tried by hand is not said to be untried", () => {
+  const held = { denials: [["clasp", "catch-fails", "by-hand"]] };
+  assert.doesNotMatch(answer("jewellery", "Does the catch", held), /No trial on record of the catch/);
+});
+
+test("a weight that nobody took is missed, the size of a stone that is not there is not", () => {
+  assert.equal(
+    answer("silver-plate", "What does it weigh", { not_there: ["loading"] }),
+    "It has no loading. Not on record: weight and materials.",
+  );
+  assert.equal(answer("medal-coin", "What are weight", {}), "Not on record: diameter and weight.");
+  const beads = { not_there: ["main-stone"] };
+  assert.doesNotMatch(answer("jewellery", "How large are the stones", beads), /of the main stone/);
+});
+
+test("a crack is no answer to whether the gilding is rubbed, nor a chip to the age of the engraving", () => {
+  assert.doesNotMatch(answer("ceramics", "Is gilding", one("body", "crack")), /A crack in/);
+  assert.match(answer("ceramics", "Is gilding", one("gilding", "abrasion")), /abrasion to the gilding/i);
+  assert.doesNotMatch(answer("glass", "Is the engraving", one("bowl", "chip")), /A chip to/);
+  assert.doesNotMatch(
+    answer("textile-rug", "Is the pile", one("selvedges/viewers-left", "re-sewn")),
+    /re-sewn/,
+  );
+  assert.doesNotMatch(answer("silver-plate", "Were arms", one("outline", "bent")), /It is bent/);
+  assert.doesNotMatch(answer("work-on-paper", "Are the margins", one("margins/top", "stain")), /A stain on/);
+});
+
+test("what was not tried is named in plain words", () => {
+  assert.match(answer("watch", "Is it running", {}), /No trial on record of its running or a few turns/);
+  assert.match(answer("ceramics", "Which chips", {}), /No trial on record of tapping\./);
+});
+
+test("the whole is named, since it may stand behind a part", () => {
+  const text = paragraph("book-map", {
+    findings: [
+      { zone: "title-leaf", term: "leaf-missing", severity: 4 },
+      { zone: "outline", term: "distortion", severity: 1 },
+    ],
+  });
+  assert.match(text, /The title leaf is missing\. The whole is slightly out of shape\./);
+});
+
+test("of a bow nobody misses the length of a back", () => {
+  const bow = ["table", "back", "ribs", "pegs", "fingerboard", "bridge", "sound-post"];
+  assert.equal(
+    answer("stringed-instrument", "How long is the back", { not_there: bow }),
+    "It has no pegs, fingerboard, bridge or sound-post.",
+  );
+});
+
+test("that a body shows no retouching says nothing of rubbed gilding", () => {
+  const denied = { denials: [["body", "retouched", "ultraviolet"]] };
+  assert.doesNotMatch(answer("ceramics", "Is gilding", denied), /retouched/);
+});
