@@ -8,7 +8,7 @@ from typing import Any
 
 from intake.demo.drawing import Thing
 from intake.demo.examining import Examining
-from intake.demo.hand import Hand
+from intake.demo.hand import SEED, Hand
 from intake.demo.ledger import Ledger, Lines, Tagged
 from intake.demo.looking import Looking, never_had
 from intake.demo.pictures import LARGE, Photographer
@@ -42,7 +42,7 @@ class Day:
         self._hand = Hand()
         self._tags = codes(FIRST_TAG)
         self._examining = Examining(self._hand)
-        self._looking = Looking(self._hand.chance, plans)
+        self._looking = Looking(SEED, plans)
         self._ledger = Ledger(self._hand, self._tags)
         self._photographer = Photographer(self._hand, photos, drawings, across)
         self._tagged: list[Tagged] = []

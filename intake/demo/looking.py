@@ -6,9 +6,18 @@ from collections.abc import Iterator
 from random import Random
 from typing import Any
 
-from intake.examination.plan import Plan, Zone, zone_keys
+from intake.examination.plan import FunctionTest, Plan, Zone, zone_keys
 from intake.examination.plans import Plans
 from intake.examination.vocabulary import Term
+
+WHOLE = {"outline", "set-count"}
+#: What is said of a part: of the whole, a valuer would say which part.
+PARTS = {"missing-part", "associated-part", "replaced-part", "loose-part", "detached-part", "bent", "trimmed"}
+#: What says nothing without a note on what was done.
+NEEDS_A_NOTE = {"converted"}
+#: So much at most: millimetres of a fault, and of what was cut off or is out of line; things.
+MOST_MM, MOST_OFF_MM, MOST_COUNT = 30, 6, 3
+SHARE, MOST_SHARES, MOST_SHARES_LOST = 5, 8, 2  # nobody tells hundredths apart
 
 
 def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
@@ -20,28 +29,41 @@ def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
 class Looking:
     """Findings, denials and tests of a thing: only on its own zones, and only what can be on what it is made of."""
 
-    def __init__(self, chance: Random, plans: Plans) -> None:
-        self._chance = chance
+    def __init__(self, seed: int, plans: Plans) -> None:
+        self._seed, self._chance = seed, Random(seed)
         self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in "nw"}
+        self._plural = {zone.zone for zone in plans.print.zones if zone.plural}
 
     def over(self, plan: Plan, thing: dict[str, Any]) -> dict[str, Any]:
-        """What was found, looked for and tried; nothing on what the day does not say the parts of."""
+        """What was found, looked for and tried; nothing on what the day does not say the parts of.
+
+        Each thing has a chance of its own, so that none changes with another. What cannot be on it or be done to it,
+        though its class has it, stands under its `unlikely`: a quilt has no pile.
+        """
         if "without" not in thing:
             return {}
+        self._chance = Random(f"{self._seed} {thing['number']}")
+        unlikely = set(thing.get("unlikely", "").split())
         absent, made_of = thing["without"].split(), {"ALL", *thing["of"].split()}
         zones = [zone for zone in plan.zones if zone.zone not in absent]
         findings = []
         for zone in self._chance.sample(zones, min(len(zones), self._chance.randrange(1, 5))):
             usual = [self._terms[name] for name in zone.usual if name in self._terms]
-            fitting = [term for term in usual if made_of & set(term.materials)]
+            fitting = [
+                term
+                for term in usual
+                if made_of & set(term.materials)
+                and term.term not in unlikely | NEEDS_A_NOTE
+                and not (zone.zone in WHOLE and term.term in PARTS)
+            ]
             if fitting:
                 findings.append(self._found(plan, zone, self._chance.choice(fitting)))
         gone = {found["zone"].split("/")[0] for found in findings if found["term"] == "missing-part"}
         there = [zone for zone in zones if zone.zone not in gone]
-        denied = list(self._denied(plan, there))
+        denied = list(self._denied(plan, there, unlikely))
         used = {body["light"] for _, body in denied}
         # What lacks its movement was not wound, and a light that showed something was used.
-        looked = [*denied, *([] if gone else self._tried(plan, there, used))]
+        looked = [*denied, *([] if gone else self._tried(plan, there, used | unlikely))]
         return {"findings": findings, "not_examined": {}, "observations": looked}
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
@@ -54,34 +76,46 @@ class Looking:
             "severity": term.severity,
             "extent_mm": None,
         }
-        ways = [way for way in term.extents if way in ("mm", "%", "n")]
-        if ways and self._chance.randrange(4):
-            way = self._chance.choice(ways)
-            extent = {"mm": "extent_mm", "%": "extent_percent", "n": "extent_count"}[way]
-            most = {"mm": 30, "%": 40, "n": 4}[way]
-            return {**found, extent: self._chance.randrange(1, most)}
-        return found
+        ways = [way for way in term.extents if self._is_said(way, key, term)]
+        if not ways or not self._chance.randrange(4):
+            return found
+        match self._chance.choice(ways):
+            case "mm":
+                most = MOST_OFF_MM if term.measured == "by" else MOST_MM
+                return {**found, "extent_mm": self._chance.randint(1, most)}
+            case "%":
+                most = MOST_SHARES_LOST if term.family == "loss" else MOST_SHARES
+                return {**found, "extent_percent": SHARE * self._chance.randint(1, most)}
+            case _:
+                return {**found, "extent_count": self._chance.randint(1, MOST_COUNT)}
 
-    def _denied(self, plan: Plan, zones: list[Zone]) -> Iterator[list[Any]]:
+    def _is_said(self, way: str, key: str, term: Term) -> bool:
+        """Whether somebody would measure it so: a glass is replaced, not two or a tenth of it; two wheels are."""
+        if way == "n":
+            return not term.says or key in self._plural
+        return way == "mm" or (way == "%" and not term.says)
+
+    def _denied(self, plan: Plan, zones: list[Zone], unlikely: set[str]) -> Iterator[list[Any]]:
         """What a buyer expects to hear was looked for, with a light that can show it."""
         here = {zone.zone for zone in zones}
         for negative in plan.negatives:
             keys = [key for key in zone_keys(plan) if key.split("/")[0] in here & set(negative.zones)]
-            if keys and self._chance.randrange(2):
-                light = {"light": self._chance.choice(negative.lights), "withdrawn": False}
+            lights = [light for light in negative.lights if light not in unlikely]
+            if keys and lights and unlikely.isdisjoint(negative.terms) and self._chance.randrange(2):
+                light = {"light": self._chance.choice(lights), "withdrawn": False}
                 for key in keys:
                     yield ["record_denial", {"zone": key, "term": negative.terms[0], **light}]
 
     def _tried(self, plan: Plan, zones: list[Zone], used: set[str]) -> Iterator[list[Any]]:
-        """A test or two that may be made on what is there, with what came of it."""
+        """A test or two that may be made on what is there, with what came of it; none that would leave a size."""
         here = {zone.zone for zone in zones}
-        may = [
-            test
-            for test in plan.tests
-            if test.never_when != "always"
-            and used.isdisjoint({test.looks, test.test})
-            and not (test.rules_out and test.rules_out.zones and here.isdisjoint(test.rules_out.zones))
-        ]
+
+        def may_be_made(test: FunctionTest) -> bool:
+            is_of_it = not test.rules_out or not test.rules_out.zones or here & set(test.rules_out.zones)
+            is_free = test.never_when != "always" and not test.measures
+            return is_free and bool(is_of_it) and used.isdisjoint({test.looks, test.test})
+
+        may = [test for test in plan.tests if may_be_made(test)]
         for test in self._chance.sample(may, min(len(may), self._chance.randrange(3))):
             results = ["works", "works", "not-done", *(["works-in-part"] if test.in_part else [])]
             result = self._chance.choice(results)

@@ -72,7 +72,8 @@ class FunctionTest(Written):
     cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
     when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
     a finding that it `rules_out`, `tried` is printed in place of what would contradict it. One that is only a way of
-    looking names its light under `looks`, and is printed among what it was examined with. What it
+    looking names its light under `looks`, and is printed among what it was examined with. It is not said to be undone
+    where a zone that nothing else `shows` was examined after all. What it
     finds under `measures` answers as a size, so that of the test itself only a note does.
     """
 
@@ -86,6 +87,7 @@ class FunctionTest(Written):
     tried: Text | None = None
     rules_out: RulesOut | None = None
     looks: Word | None = None
+    shows: Ids
     measures: Ids
     never_when: Text
     lights: Ids

@@ -200,6 +200,9 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         place = ["tests", number]
         problems += read.unknown([*place, "lights"], test.lights, known.lights, "light")
         problems += read.unknown(
+            [*place, "shows"], test.shows, {one.zone for one in plan.zones}, "zone in this plan"
+        )
+        problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
         )
         measures = {measure.measure for measure in plan.measures}

@@ -280,3 +280,90 @@ test("that a body shows no retouching says nothing of rubbed gilding", () => {
   const denied = { denials: [["body", "retouched", "ultraviolet"]] };
   assert.doesNotMatch(answer("ceramics", "Is gilding", denied), /retouched/);
 });
+
+test("a material that the name has said is not said again", () => {
+  assert.match(
+    lot("ceramics", { short_description: "bone china teapot", materials: "Bone china, enamels, gilding" }),
+    /^A bone china teapot, enamels, gilding\./,
+  );
+  assert.match(
+    lot("silver-plate", { short_description: "silver fork", materials: "silver; the grip plated" }),
+    /^A silver fork, silver; the grip plated\./,
+  );
+  assert.match(
+    lot("furniture", { short_description: "oak-coloured chest", materials: "oak" }),
+    /^An oak-coloured chest, oak\./,
+  );
+  assert.match(lot("doll", { short_description: "wax doll", materials: "wax" }), /^A wax doll\. ?/);
+});
+
+test("what is left to a specialist and held is said to be held", () => {
+  const caution = { hazard: "H04", level: "amber", sign: "a hilt" };
+  const held = asText(
+    conditionParagraph(book.plans.arms, book, recordOf({ "cautions/1": { ...caution, withdrawn: false } })),
+  );
+  assert.equal(
+    held,
+    "Not examined: things of this class are left to a specialist. Held under one caution: not offered until cleared.",
+  );
+});
+
+test("a back that was examined is not said to be unseen", () => {
+  const turned = { tests: { "turn-over": ["not-done", "no-time", ""] } };
+  assert.doesNotMatch(paragraph("textile-rug", turned), /back not seen/);
+  const unseen = { ...turned, not_examined: { back: "no-time" } };
+  assert.match(paragraph("textile-rug", unseen), /Not turned over, back not seen: time did not allow it\./);
+});
+
+test("a sheet that is cut at an edge has no full margins", () => {
+  const cut = {
+    ...one("sheet-edges/bottom", "trimmed", { extent_mm: 2 }),
+    denials: [["margins/bottom", "trimmed", "lamp"]],
+  };
+  assert.doesNotMatch(paragraph("work-on-paper", cut), /No sign/);
+});
+
+test("a watermark is read or not, and wiring is in what it runs through", () => {
+  assert.match(
+    paragraph("work-on-paper", one("watermark", "mark-illegible")),
+    /The watermark is not fully legible\./,
+  );
+  assert.match(
+    paragraph("tinplate-diecast", one("motor-electric", "unsafe-wiring")),
+    /Wiring that looks unsafe in the electric motor\./,
+  );
+});
+
+test("what is of a zone names the zone before its measure", () => {
+  assert.match(
+    paragraph("stringed-instrument", one("sound-holes", "edge-wear", { extent_mm: 28 })),
+    /Wear to the edges of the sound-holes over 28 mm\./,
+  );
+  assert.match(
+    paragraph("book-map", one("text", "cockling", { extent_percent: 20 })),
+    /Cockling over about 20 per cent of the text\./,
+  );
+});
+
+test("one handle is a handle, whatever is said of it, and tines are counted with blades", () => {
+  const replaced = { ...one("handles", "replaced-part"), counts: { handles: 1 } };
+  assert.match(paragraph("ceramics", replaced), /The handle is replaced\./);
+  assert.match(
+    paragraph("silver-plate", one("tines-blades", "replaced-part", { extent_count: 3 })),
+    /Three tines or blades are replaced\./,
+  );
+});
+
+test("a name in pencil is a signature, though pencil is on no list of the house", () => {
+  const signed = { maker: "Rowan Inkpenny", maker_certainty: "by" };
+  const pencil = {
+    technique: "pencil",
+    colour: "pencil",
+    text: "Rowan Inkpenny 12/50",
+    standing: "makers-own",
+  };
+  assert.match(
+    lot("work-on-paper", { ...signed, ...mark(pencil) }),
+    /In our opinion the maker's own signature/,
+  );
+});

@@ -36,7 +36,7 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     name,
     ...dateWords(book, record),
     ...makerWords(record),
-    ...within(book, said(record, "materials")),
+    ...within(book, materialsBeyond(record, name.words)),
   ]);
   return [
     sentence(what, facts, ["what"]),
@@ -74,6 +74,24 @@ function plainName(book: PlanBook, record: RecordCopy): Part | null {
 function said(record: RecordCopy, field: WordsField): Part[] {
   const words = withoutStop(fieldValue(record, field) ?? "");
   return words ? [{ words, from: [field] }] : [];
+}
+
+/** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */
+function materialsBeyond(record: RecordCopy, name: string): Part[] {
+  const named = wordsIn(name);
+  return said(record, "materials").flatMap(({ words, from }) => {
+    const beyond = words.split(/,\s*/).filter((one) => !isWithin(wordsIn(one), named));
+    return beyond.length ? [{ words: beyond.join(", "), from }] : [];
+  });
+}
+
+function wordsIn(words: string) {
+  return words.toLowerCase().split(/[\s,]+/);
+}
+
+/** Whether some words stand in others one after the other. */
+function isWithin(some: string[], others: string[]) {
+  return others.some((_, at) => some.every((word, on) => others[at + on] === word));
 }
 
 /** Words that were a line of their own, as they stand within a sentence. */

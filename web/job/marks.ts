@@ -7,7 +7,8 @@ import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 const LABEL = "label";
-const BY_HAND = ["painted", "handwritten", "incised", "engraved"];
+/** What nobody wrote with a hand of their own. */
+const BY_TOOL = ["printed", "impressed", "struck", "moulded"];
 
 /** Every mark that was not withdrawn; with none, where they were looked for. */
 export function markSentences(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
@@ -42,7 +43,7 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text }: Mark
   if (technique === LABEL) return "label";
   const maker = fieldValue(record, "maker")?.trim().toLowerCase();
   const isSigned = plan?.zones.some(({ zone }) => zone === "signature");
-  const isWritten = !technique || BY_HAND.includes(technique);
+  const isWritten = !BY_TOOL.includes(technique ?? "");
   if (maker && isSigned && isWritten && text.toLowerCase().includes(maker)) return "signature";
   return plan?.mark_noun ?? "mark";
 }

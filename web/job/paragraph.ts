@@ -28,7 +28,10 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   if (isStopped(record)) return cautionSentences(record);
   if (plan.refer_only)
-    return [sentence("not examined: things of this class are left to a specialist", [], ["unseen"])];
+    return [
+      sentence("not examined: things of this class are left to a specialist", [], ["unseen"]),
+      ...cautionSentences(record),
+    ];
   const described = { plan, book, record };
   return saidOnce([
     ...overall(described),

@@ -4,7 +4,7 @@ import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import type { FunctionTest, PlanBook } from "./types.ts";
+import type { FunctionTest, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -19,8 +19,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const tests = [...plan.tests, ...others.map(({ id }) => unknownTest(id)).sort(byName)];
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
-    // What was seen with a light outweighs that it was not used.
-    const isContradicted = made?.result === "not-done" && lightsSeenWith(record).has(lightOfTest(test));
+    const isContradicted = made?.result === "not-done" && wasMadeAfterAll(record, test);
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
@@ -30,6 +29,15 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const field = `tests/${test.test}`;
     return [{ ...sentence(words, [field, ...said], [field]), about: test.test }];
   });
+}
+
+/** What was seen with a light, or of a zone, outweighs that nobody looked so. */
+function wasMadeAfterAll(record: RecordCopy, test: FunctionTest) {
+  const isSeen = (zone: string) => {
+    const state = fieldValue(record, `zones/${zone}`)?.state;
+    return state === "clear" || state === "finding";
+  };
+  return lightsSeenWith(record).has(lightOfTest(test)) || Boolean(test.shows?.some(isSeen));
 }
 
 /** The lights of what was only a look: they stand among what it was examined with. */

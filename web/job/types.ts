@@ -109,6 +109,8 @@ export type FunctionTest = {
   tried: string | null;
   rules_out: { zones: string[]; terms: string[] } | null;
   looks: string | null;
+  /** Plans of before say nothing of it. */
+  shows?: string[];
   measures: string[];
   never_when: string;
   lights: string[];

@@ -67,7 +67,8 @@ function clauseOf(
   zones: string[],
 ): Clause {
   const { plan, book } = described;
-  const place = finding.zone === WHOLE ? ALL_OF_IT : placesOf(plan, book, zones);
+  const place =
+    finding.zone === WHOLE ? ALL_OF_IT : (onlyOne(described, finding) ?? placesOf(plan, book, zones));
   if (!saysWhatZoneIs(book, term, finding, zones)) return thingOf(described, term, finding, place, zones);
   const subject = subjectOf(described, finding, place, zones);
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
@@ -86,6 +87,13 @@ function clauseOf(
     verb: subject.many ? "are" : "is",
     what: `${slightly}${saysOf(term, finding.zone)}${behind}`,
   };
+}
+
+/** The one thing of a zone of several, such as the handle of a jug. */
+function onlyOne({ book, record }: Described, { zone }: FindingValue): Place | null {
+  const name = zoneNameOf(book, zoneOf(zone));
+  const isOnly = name.plural && fieldValue(record, `zones/${zone}`)?.count === 1;
+  return isOnly ? { words: `the ${name.one}`, many: false } : null;
 }
 
 /** Whether it is a thing that could be counted, so that what is on two members is two of them. */
@@ -142,17 +150,15 @@ function subjectOf({ book, record }: Described, finding: FindingValue, place: Pl
   if (!count || zones.length > 1 || finding.zone.includes("/") || !name.plural) return place;
   const all = fieldValue(record, `zones/${finding.zone}`)?.count ?? 0;
   const many = count > 1;
+  const [single, several] = name.counted ?? [name.one, nounOf(name, 2)];
   if (count === all)
     return {
-      words:
-        all === 1
-          ? `the ${name.one}`
-          : `${all === 2 ? "both" : `all ${countInWords(all)}`} ${nounOf(name, 2)}`,
+      words: all === 1 ? `the ${single}` : `${all === 2 ? "both" : `all ${countInWords(all)}`} ${several}`,
       many,
     };
   if (count < all)
-    return { words: `${countInWords(count, true)} of the ${countInWords(all)} ${nounOf(name, 2)}`, many };
-  return { words: `${countInWords(count, true)} ${nounOf(name, count)}`, many };
+    return { words: `${countInWords(count, true)} of the ${countInWords(all)} ${several}`, many };
+  return { words: `${countInWords(count, true)} ${count === 1 ? single : several}`, many };
 }
 
 /** "two hairlines of up to 22 mm to the dial", "foxing over about 15 per cent of the text" */
@@ -171,18 +177,18 @@ function thingOf(
   const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
   const where = whereOf(book, term, finding, on, zones);
   return {
-    thing: `${[noun.words, size, where].filter(Boolean).join(" ")}${often && `, ${often}`}`,
+    // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
+    thing: `${[noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])].filter(Boolean).join(" ")}${often && `, ${often}`}`,
     many: noun.many,
   };
 }
 
-/** One thing on a zone of several, such as the handles, is on one of them: "a handle", or "the handle" of a thing with one. */
-function onOneOf({ book, record }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
+/** One thing on a zone of several, such as the handles, is on one of them. */
+function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
   const name = zoneNameOf(book, zoneOf(finding.zone));
   const isOfSeveral = name.plural && !name.together && name.many !== name.one && zones.length === 1;
-  if (!isOfSeveral || finding.zone.includes("/") || finding.extent_percent) return place;
-  const isOnly = fieldValue(record, `zones/${finding.zone}`)?.count === 1;
-  return { words: isOnly ? `the ${name.one}` : withArticle(name.one, book.print.english), many: false };
+  if (!isOfSeveral || !place.many || finding.zone.includes("/") || finding.extent_percent) return place;
+  return { words: withArticle(name.one, book.print.english), many: false };
 }
 
 /** Where a thing is, beside the share of it: what bears its zone's name, or hangs about the whole, needs no place. */
