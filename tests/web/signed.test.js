@@ -367,3 +367,55 @@ test("a name in pencil is a signature, though pencil is on no list of the house"
     /In our opinion the maker's own signature/,
   );
 });
+
+test("the same fault on every member of a zone is one on each", () => {
+  const chips = (...members) => ({
+    findings: members.map((member) => ({ zone: `ears/${member}`, term: "chip", severity: 2, extent_mm: 3 })),
+  });
+  assert.match(paragraph("doll", chips("proper-left", "proper-right")), /A chip of 3 mm to each ear\./);
+  assert.match(paragraph("doll", chips("proper-left")), /A chip of 3 mm to the proper left ear\./);
+  const unlike = chips("proper-left", "proper-right");
+  unlike.findings[1].extent_mm = 5;
+  assert.match(
+    paragraph("doll", unlike),
+    /5 mm to the proper right ear\. A chip of 3 mm to the proper left ear\./,
+  );
+  const four = (count) => ({
+    findings: ["upper-left", "upper-right", "lower-left", "lower-right"]
+      .slice(0, count)
+      .map((corner) => ({ zone: `corners/${corner}`, term: "crease", severity: 1 })),
+  });
+  assert.match(paragraph("work-on-paper", four(4)), /A slight crease in each corner\./);
+  assert.doesNotMatch(paragraph("work-on-paper", four(3)), /each/);
+});
+
+test("what comes in numbers that nobody counted is several", () => {
+  assert.match(paragraph("textile-rug", one("back", "live-insects")), /Live insects on the back\./);
+  assert.match(paragraph("furniture", one("underside", "flight-holes")), /Worm holes in the underside\./);
+  assert.match(
+    paragraph("furniture", one("underside", "flight-holes", { extent_count: 1 })),
+    /One worm hole in the underside\./,
+  );
+  const spreads = one("back", "live-insects", { activity: "Q" });
+  assert.match(paragraph("textile-rug", spreads), /Kept apart from other items: the live insects\./);
+});
+
+test("that a frame is replaced is not said a second time as later", () => {
+  const later = { ...one("frame", "replaced-part"), origins: { frame: ["later-added", ""] } };
+  const text = paragraph("painting", later);
+  assert.match(text, /The frame is replaced\./);
+  assert.doesNotMatch(text, /The frame is later/);
+  const partly = {
+    ...one("paint", "retouched", { extent_percent: 15 }),
+    origins: { paint: ["restored", ""] },
+  };
+  assert.match(paragraph("painting", partly), /The paint is restored\./);
+});
+
+test("materials that nobody noted are not on record, and a dial is no answer to a polished case", () => {
+  assert.equal(
+    answer("free", "What is it made of", one("surface", "craquelure")),
+    "Not on record: materials.",
+  );
+  assert.doesNotMatch(answer("watch", "Was the case polished", one("dial", "refinished")), /dial/);
+});

@@ -200,7 +200,7 @@ function unseen(described: Described, question: Question): Sentence[] {
 /** Nothing that is asked about is there, or nothing was recorded that would answer. */
 function neverHad(described: Described, question: Question): Sentence[] {
   if (!isNotThere(described, question)) {
-    const missing = question.measures.length ? notOnRecord(described, question) : [];
+    const missing = notOnRecord(described, question);
     return missing.length ? missing : [NOT_DETERMINED];
   }
   const keys = keysAsked(described, question);

@@ -5,7 +5,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
-import type { Listed } from "./values.ts";
+import { groupedBy, type Listed } from "./values.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
 /** Structure first. */
@@ -88,7 +88,8 @@ function inOneOrder(value: FindingValue) {
 type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
 
 /** The same on several members is said once; the same thing recorded twice on one zone is two of them. */
-function gathered({ book, record }: Described, found: Listed<FindingValue>[]): Group[] {
+function gathered(described: Described, found: Listed<FindingValue>[]): Group[] {
+  const { book, record } = described;
   const groups = new Map<string, Group>();
   for (const { id, value } of found) {
     const member = value.zone.split("/")[1] ?? null;
@@ -107,7 +108,23 @@ function gathered({ book, record }: Described, found: Listed<FindingValue>[]): G
       known.about.push(value);
     }
   }
-  return [...groups.values()];
+  return onEach(described, [...groups.values()]);
+}
+
+/** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */
+function onEach({ plan, book }: Described, groups: Group[]): Group[] {
+  const alike = groupedBy(groups, ({ value, zones }) =>
+    zones.length === 1 && zones[0]?.includes("/") && isCountable(book, value) && !value.extent_count
+      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null })
+      : inOneOrder(value) + zones,
+  );
+  return [...alike.values()].flatMap((some) => {
+    const zones = some.flatMap((one) => one.zones);
+    const members = plan.zones.find(({ zone }) => zone === zoneOf(zones[0] ?? ""))?.members;
+    if (some.length < 2 || some.length !== members?.length || !some[0]) return some;
+    const from = some.flatMap((one) => one.from);
+    return [{ value: some[0].value, zones, from, about: some.flatMap((one) => one.about) }];
+  });
 }
 
 function withCount(value: FindingValue, extent_count: number): FindingValue {

@@ -1,6 +1,6 @@
 /** What happened to zones since they were made, where their findings have not said it. */
 import { type Described, deniedBy, seenFindings, termOf, touch } from "./families.ts";
-import type { Families } from "./fields.ts";
+import type { Families, FindingValue } from "./fields.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { behindColon, type Sentence, sentence } from "./sentences.ts";
@@ -69,9 +69,15 @@ function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>
       )
     );
   return (
-    !value.note?.trim() &&
-    found.some((one) => one.value.origin === origin || termOf(book, one.value.term)?.origins.includes(origin))
+    !value.note?.trim() && found.some((one) => one.value.origin === origin || shows(book, one.value, origin))
   );
+}
+
+/** Whether a finding says of all of its zone what an origin would say again. */
+function shows(book: Described["book"], found: FindingValue, origin: string) {
+  const { term, extent_mm, extent_percent, extent_count } = found;
+  const isOfAll = !(extent_mm || extent_percent || extent_count);
+  return termOf(book, term)?.origins.includes(origin) || (isOfAll && deniedBy(book, origin).includes(term));
 }
 
 /** Whether some of an original zone was changed, so that the rest of it is meant. */

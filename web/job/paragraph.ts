@@ -121,7 +121,8 @@ function goingOn({ book, record }: Described): Sentence[] {
 
 function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   const term = termOf(book, name);
-  const several = found.length > 1 || (found[0]?.extent_count ?? 0) > 1;
+  const count = found[0]?.extent_count ?? 0;
+  const several = found.length > 1 || count > 1 || (term?.spread && !count);
   return (several && term?.plural) || term?.noun || name.replaceAll("-", " ");
 }
 

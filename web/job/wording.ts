@@ -183,9 +183,10 @@ function thingOf(
   };
 }
 
-/** One thing on a zone of several, such as the handles, is on one of them. */
+/** One thing on a zone of several, such as the handles, is on one of them, or on each of all its members. */
 function onOneOf({ book }: Described, finding: FindingValue, place: Place, zones: string[]): Place {
   const name = zoneNameOf(book, zoneOf(finding.zone));
+  if (zones.length > 1) return { words: `each ${name.one}`, many: false };
   const isOfSeveral = name.plural && !name.together && name.many !== name.one && zones.length === 1;
   if (!isOfSeveral || !place.many || finding.zone.includes("/") || finding.extent_percent) return place;
   return { words: withArticle(name.one, book.print.english), many: false };
@@ -235,8 +236,7 @@ function nounInWords(term: Term | undefined, finding: FindingValue): { words: st
   }
   if (count === 1 && finding.certainty !== "not-determined")
     return { words: `one ${slight}${noun}`, many: false };
-  const isSpread = term.spread && finding.extent_percent;
-  if (isSpread || (finding.extent_words && !finding.extent_mm))
+  if (term.spread || (finding.extent_words && !finding.extent_mm))
     return { words: slight + term.plural, many: true };
   return { words: `${slight ? "a" : term.article} ${slight}${noun}`, many: false };
 }
