@@ -1,0 +1,94 @@
+"""What chance says of the demo's things is what a valuer could have said. Source: common practice."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from intake.demo.hand import SEED
+from intake.demo.looking import NEEDS_A_NOTE, PARTS, WHOLE, Looking
+from intake.examination.plan import zone_keys
+from intake.examination.plans import load_plans
+from intake.web_folder import fixtures_folder
+
+PLANS = load_plans()
+TERMS = {term.term: term for term in PLANS.vocabulary.terms}
+PLURAL = {zone.zone for zone in PLANS.print.zones if zone.plural}
+WRITTEN = json.loads((fixtures_folder() / "day.json").read_text("utf-8"))
+THINGS = [item for item in WRITTEN["items"] if "without" in item]
+
+
+def looked_over(thing: dict[str, Any], seed: int = SEED) -> dict[str, Any]:
+    return Looking(seed, PLANS).over(PLANS.plans[thing["class_id"]], thing)
+
+
+def test_a_fault_is_measured_as_somebody_would() -> None:
+    """A glass is not replaced twice nor a print laid down by a share, and of the whole no part is said."""
+    found = [
+        (thing["number"], one)
+        for seed in range(8)
+        for thing in THINGS
+        for one in looked_over(thing, seed)["findings"]
+    ]
+    assert len(found) > 500
+    for number, one in found:
+        term, zone = TERMS[one["term"]], one["zone"]
+        assert term.term not in NEEDS_A_NOTE, number
+        assert not (zone in WHOLE and term.term in PARTS), (number, one)
+        if term.says:
+            assert "extent_percent" not in one, (number, one)
+            assert "extent_count" not in one or zone in PLURAL, (number, one)
+        assert one.get("extent_percent", 5) % 5 == 0, (number, one)
+
+
+def test_what_a_thing_has_not_got_is_neither_found_nor_tried_nor_denied() -> None:
+    unlikely_things = [thing for thing in THINGS if "unlikely" in thing]
+    assert len(unlikely_things) > 10
+    for thing in unlikely_things:
+        unlikely = set(thing["unlikely"].split())
+        for seed in range(8):
+            looked = looked_over(thing, seed)
+            said = {one["term"] for one in looked["findings"]}
+            for _, body in looked["observations"]:
+                said |= {body.get(name) for name in ("test", "term", "light")}
+            assert unlikely.isdisjoint(said), (thing["number"], unlikely & said)
+
+
+def test_unlikely_words_are_words_of_the_plans() -> None:
+    for thing in THINGS:
+        plan = PLANS.plans[thing["class_id"]]
+        tests = {test.test for test in plan.tests}
+        lights = {light.light for light in PLANS.words.lights}
+        for word in thing.get("unlikely", "").split():
+            assert word in tests | lights | set(TERMS), (thing["number"], word)
+
+
+def test_a_thing_is_the_same_whatever_was_looked_at_before() -> None:
+    looking = Looking(SEED, PLANS)
+    in_turn = [looking.over(PLANS.plans[thing["class_id"]], thing) for thing in THINGS]
+    assert in_turn == [looked_over(thing) for thing in THINGS]
+
+
+@pytest.mark.parametrize("class_id", sorted(PLANS.plans))
+def test_each_class_has_one_thing_that_is_described_and_examined(class_id: str) -> None:
+    """Maker or none, date or none, materials, and of a class that is examined findings and what was looked for."""
+    numbers = {item["number"] for item in WRITTEN["items"] if item["class_id"] == class_id}
+    whole = [
+        one
+        for one in WRITTEN["examined"]
+        if one["number"] in numbers
+        and {"materials", "maker_certainty", "dates_certainty"} <= one.get("facts", {}).keys()
+    ]
+    assert whole, class_id
+    plan = PLANS.plans[class_id]
+    for one in whole:
+        assert all(finding["zone"] in zone_keys(plan) for finding in one["findings"])
+        if plan.refer_only:
+            kinds = [kind for kind, _ in one["observations"]]
+            assert not one["findings"]
+            assert kinds == ["raise_caution", "decide_caution"], "described after a clearance alone"
+        else:
+            assert one["findings"]
+            assert one["observations"]
