@@ -18,7 +18,7 @@ from intake.operation import Word
 
 Ids = Annotated[list[Word], Field(default_factory=list)]
 Hazards = Annotated[list[Hazard], Field(default_factory=list)]
-Fact = Literal["materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
+Fact = Literal["grade", "materials", "maker", "dates", "marks", "statements", "papers", "cautions"]
 
 
 def members_kind(value: object) -> str | None:

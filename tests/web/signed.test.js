@@ -419,3 +419,42 @@ test("materials that nobody noted are not on record, and a dial is no answer to 
   );
   assert.doesNotMatch(answer("watch", "Was the case polished", one("dial", "refinished")), /dial/);
 });
+
+test("a breath that showed nothing was a trial", () => {
+  const breathed = { denials: [["engraving", "altered-inscription", "breath"]] };
+  assert.doesNotMatch(answer("silver-plate", "Were arms", breathed), /No trial on record/);
+});
+
+test("of what is missing nobody asks whether it is original", () => {
+  const lost = {
+    ...one("figures", "missing-part"),
+    not_there: ["glazing", "wheels", "tyres", "opening-parts"],
+  };
+  assert.equal(answer("tinplate-diecast", "Are wheels", lost), "The figures are missing.");
+});
+
+test("what is not there is named as one would say it", () => {
+  const bare = { not_there: ["decoration-front", "decoration-back", "gilding"] };
+  assert.equal(answer("ceramics", "Is gilding", bare), "It has no decoration or gilding.");
+  const plain = { not_there: ["scales", "tubes-liquid", "batteries", "film-inside"] };
+  assert.match(
+    answer("camera-scientific", "Is there mercury", plain),
+    /^It has no scales, tubes, levels, batteries or film\./,
+  );
+});
+
+test("who asks for the grade is told the grade", () => {
+  const graded = { facts: { class_grade: "very fine" } };
+  assert.match(answer("medal-coin", "Which grade", graded), /^Very fine, on the scale of its class\. /);
+  assert.match(answer("medal-coin", "Which grade", {}), /Not on record: grade\./);
+});
+
+test("what does not bear on a question is no answer to it", () => {
+  const restored = { denials: [["cover", "retouched", "ultraviolet"]] };
+  assert.doesNotMatch(answer("ceramics", "Do cover", restored), /retouched/);
+  assert.match(answer("ceramics", "Do cover", one("cover", "associated-part")), /The cover is associated/);
+  const leaf = { ...one("plates", "leaf-missing"), denials: [["text", "leaf-missing", "lamp"]] };
+  assert.doesNotMatch(answer("book-map", "How much foxing", leaf), /leaf/);
+  assert.doesNotMatch(answer("soft-toy", "Where is it bald", one("back", "re-stuffed")), /re-stuffed/);
+  assert.doesNotMatch(answer("tinplate-diecast", "Does the casting", one("base", "mark-illegible")), /mark/);
+});

@@ -9,7 +9,7 @@
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
-import { type Described, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import { type Described, isMissing, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
@@ -213,9 +213,11 @@ function neverHad(described: Described, question: Question): Sentence[] {
   return [none, ...notOnRecord(described, { ...question, facts })];
 }
 
-/** Whether every zone that is asked about was said to be none of this thing's. */
+/** Whether every zone that is asked about is none of this thing's, or missing. */
 function isNotThere(described: Described, question: Question) {
   const keys = keysAsked(described, question);
-  const isNone = (key: string) => fieldValue(described.record, `zones/${key}`)?.reason === "not-applicable";
+  const { record } = described;
+  const isNone = (key: string) =>
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
   return keys.length > 0 && keys.every(isNone);
 }

@@ -5,19 +5,18 @@
  */
 
 import { listInWords } from "./english.ts";
-import type { Described } from "./families.ts";
-import { howWords, lightOf, lightsSeenWith } from "./lights.ts";
+import { type Described, isMissing } from "./families.ts";
+import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
-import { cautionSentences, statementSentences } from "./paragraph.ts";
+import { cautionSentences, overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
-import { fieldValue, findingsOn, listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 const PAPERS = ["papers", "documents"];
-const MISSING = "missing-part";
 
 type Fact = { said: (described: Described) => Sentence[]; missing?: string };
 
@@ -30,6 +29,10 @@ const FACTS: Record<string, Fact> = {
   },
   maker: { said: maker, missing: "maker" },
   marks: { said: ({ plan, book, record }) => markSentences(plan, book, record), missing: "wording of marks" },
+  grade: {
+    said: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
+    missing: "grade",
+  },
   papers: { said: papers, missing: "papers" },
   statements: { said: statementSentences },
   cautions: { said: ({ record }) => cautionSentences(record) },
@@ -73,7 +76,7 @@ export function notTried({ plan, book, record }: Described, { tests }: Question)
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
-      ![test.looks, ...test.lights].some((light) => light && lit.has(light)),
+      ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
   const looks = missing.flatMap(({ looks }) => (looks ? [howWords(lightOf(book, looks))] : []));
   const trials = missing.flatMap(({ looks, name, test }) => (looks ? [] : [name ?? spaced(test)]));
@@ -118,8 +121,5 @@ function papers({ record }: Described): Sentence[] {
 /** Whether a zone was examined and is not missing. */
 function isThere(record: RecordCopy, zone: string) {
   const state = fieldValue(record, `zones/${zone}`)?.state;
-  const isGone = findingsOn(record, zone).some(
-    ({ value }) => value.term === MISSING && !value.extent_count && !value.withdrawn,
-  );
-  return state === "clear" || (state === "finding" && !isGone);
+  return state === "clear" || (state === "finding" && !isMissing(record, zone));
 }

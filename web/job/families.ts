@@ -47,6 +47,13 @@ export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty !== "told");
 }
 
+/** Whether all of a zone is missing, and no piece of it alone. */
+export function isMissing(record: RecordCopy, zone: string) {
+  return seenFindings(record).some(
+    ({ value }) => value.zone === zone && value.term === "missing-part" && !value.extent_count,
+  );
+}
+
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty === "told");

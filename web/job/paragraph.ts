@@ -49,7 +49,7 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
 }
 
 /** A class with a scale of its own is graded on that one in print. */
-function overall(described: Described): Sentence[] {
+export function overall(described: Described): Sentence[] {
   return overallWord(described).map(({ words, from }) => sentence(words, from, ["overall"]));
 }
 
