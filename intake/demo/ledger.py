@@ -12,6 +12,7 @@ Lines = dict[str, list[dict[str, Any]]]
 #: A thing and the number on it.
 Tagged = tuple[str, str]
 DOOR, PORTER, DRIVER, STORE = "Jonty Barleymow", "Magnus Ropewalk", "Edith Shelfgood", "Gil Hawsercroft"
+PACKED = 12  # things in three boxes
 STILL_AT_TABLE = 1  # thing of the owner who has not left yet
 
 
@@ -35,7 +36,9 @@ class Ledger:
             crate_number = crate_number or number
             told = {"container_id": container_id, "day_id": day_id, "number": number, "kind_of": kind_of}
             yield self._hand.make("open_container", "jonty", **told)
-        for index, (item_id, _) in enumerate(tagged[:12]):
+        # What is held apart is shut into no box.
+        packed = [thing for thing in tagged if thing[0] not in held][:PACKED]
+        for index, (item_id, _) in enumerate(packed):
             told = {"thing_id": item_id, "container_id": boxes[index // 4]}
             yield self._hand.make("put_inside", "jonty", seen=None, **told)
         for box in boxes[:2]:
@@ -43,7 +46,9 @@ class Ledger:
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
         yield self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
         yield from self._drive(day_id, 1, [(crate, crate_number)])
-        yield from self._carry(day_id, tagged[12:-STILL_AT_TABLE], held)
+        yield from self._carry(
+            day_id, [thing for thing in tagged[:-STILL_AT_TABLE] if thing not in packed], held
+        )
 
     def _carry(self, day_id: str, tagged: list[Tagged], held: set[str]) -> Iterator[dict[str, Any]]:
         """What was not packed goes to the holding area, and loose with the second trip, of which one does not come;

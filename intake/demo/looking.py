@@ -44,7 +44,8 @@ class Looking:
             return {}
         self._chance = Random(f"{self._seed} {thing['number']}")
         unlikely = set(thing.get("unlikely", "").split())
-        absent, made_of = thing["without"].split(), {"ALL", *thing["of"].split()}
+        unseen, made_of = thing.get("unseen", {}), {"ALL", *thing["of"].split()}
+        absent = {*thing["without"].split(), *unseen}
         zones = [zone for zone in plan.zones if zone.zone not in absent]
         findings = []
         for zone in self._chance.sample(zones, min(len(zones), self._chance.randrange(1, 5))):
@@ -64,7 +65,8 @@ class Looking:
         used = {body["light"] for _, body in denied}
         # What lacks its movement was not wound, and a light that showed something was used.
         looked = [*denied, *([] if gone else self._tried(plan, there, used | unlikely))]
-        return {"findings": findings, "not_examined": {}, "observations": looked}
+        cautions = [["raise_caution", caution] for caution in thing.get("cautions", [])]
+        return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *looked]}
 
     def _found(self, plan: Plan, zone: Zone, term: Term) -> dict[str, Any]:
         """One finding, with a measure that its term can have, as grave as its term mostly is."""

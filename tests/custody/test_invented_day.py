@@ -109,6 +109,18 @@ def test_where_things_are_is_what_was_decided(day: list[dict[str, Any]], seeded:
     assert {move["taken_by"] for move in moves} <= people | {"the owner"}
 
 
+def test_what_is_held_apart_is_shut_into_no_box(day: list[dict[str, Any]]) -> None:
+    """Luminous paint gives off a gas, and mercury lies in no box that is turned. Source: the cautions' own rows."""
+    held = [
+        item
+        for item in day
+        if item["kind"] == "item" and any(name.startswith("cautions/") for name in item["fields"])
+    ]
+    assert len(held) > 3
+    for item in held:
+        assert item["fields"].get("inside", {"value": None})["value"] is None, item["record_id"]
+
+
 def test_the_day_comes_out_with_its_totals(day: list[dict[str, Any]]) -> None:
     kinds = Counter(record["kind"] for record in day)
     items = [record for record in day if record["kind"] == "item"]

@@ -56,6 +56,16 @@ def test_what_a_thing_has_not_got_is_neither_found_nor_tried_nor_denied() -> Non
             assert unlikely.isdisjoint(said), (thing["number"], unlikely & said)
 
 
+def test_what_is_held_is_raised_and_what_nobody_may_open_was_not_seen() -> None:
+    """A watch with luminous paint stays shut: no examination of its movement, and none of what opens it."""
+    (watch,) = [thing for thing in THINGS if thing["number"] == "011"]
+    looked = looked_over(watch)
+    assert looked["not_examined"].keys() == {"movement", "balance"}
+    assert not {one["zone"] for one in looked["findings"]} & {"movement", "balance"}
+    raised = [body["hazard"] for kind, body in looked["observations"] if kind == "raise_caution"]
+    assert raised == ["H10"]
+
+
 def test_unlikely_words_are_words_of_the_plans() -> None:
     for thing in THINGS:
         plan = PLANS.plans[thing["class_id"]]
