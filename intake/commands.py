@@ -160,7 +160,13 @@ def parser() -> argparse.ArgumentParser:
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
     )
     bench.add_argument("--quick", action="store_true", help="smaller sizes, for a first look")
-    bench.add_argument("--only", default="", help="letters of the parts to run: abcdefhi")
+    bench.add_argument("--only", default="", help="letters of the parts to run: abcdefghij")
+    bench.add_argument(
+        "--beside",
+        type=Path,
+        metavar="CHECKOUT",
+        help="another version, which part j measures in turn with this one",
+    )
     return top
 
 
@@ -398,4 +404,4 @@ def run_bench(options: argparse.Namespace) -> int:
         run,  # measuring drives a browser where there is one; no other command needs that
     )
 
-    return run(quick=options.quick, only=options.only)
+    return run(quick=options.quick, only=options.only, beside=options.beside)

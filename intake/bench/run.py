@@ -7,10 +7,12 @@ import platform
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 from intake.bench.cold_start import measure_cold_start
 from intake.bench.copies import measure_copies
+from intake.bench.door import measure_door
 from intake.bench.growth import measure_growth
 from intake.bench.labels import measure_labels
 from intake.bench.pull import measure_pull
@@ -30,11 +32,15 @@ PARTS: dict[str, tuple[str, Callable[[Path, bool], Iterator[str]]]] = {
     "g": ("a house that grows", measure_growth),
     "h": ("second start of an office, to the first served page", measure_second_start),
     "i": ("copies, and an office made from one", measure_copies),
+    "j": ("the door with no line before it, the processor's time alone", measure_door),
 }
 
 
-def run(*, quick: bool, only: str) -> int:
-    """Print each part's table. Always 0: a slow machine is no fault of the program."""
+def run(*, quick: bool, only: str, beside: Path | None = None) -> int:
+    """Print each part's table. Always 0: a slow machine is no fault of the program.
+
+    `beside` is another version's checkout, which the door is measured with in turn.
+    """
     print(
         f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, "
         f"SQLite {sqlite3.sqlite_version}; {load_average():.1f} programs at work (above 0.5: distrust wall times)"
@@ -42,6 +48,8 @@ def run(*, quick: bool, only: str) -> int:
     for letter, (title, measure) in PARTS.items():
         if only and letter not in only:
             continue
+        if letter == "j":
+            measure = partial(measure_door, beside=beside)
         print(f"\n({letter}) {title}", flush=True)
         with tempfile.TemporaryDirectory(prefix="intake-bench-") as folder:
             for line in measure(Path(folder), quick):

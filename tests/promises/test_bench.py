@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from intake.bench import growth, house, phone
+import intake
+from intake.bench import door, growth, house, phone
 from intake.bench.run import run
+from intake.errors import CommandError
 
 
 def test_the_quick_benchmark_prints_its_ratios(capsys: pytest.CaptureFixture[str]) -> None:
@@ -19,6 +22,20 @@ def test_the_quick_benchmark_prints_its_ratios(capsys: pytest.CaptureFixture[str
     assert re.search(r"500 tags in [\d.]+ s: .* bytes a tag", told)
     assert re.search(r"photos/s with a copy, \d+ without: [\d.]+", told)
     assert re.search(r"50 items, \d+ operations, 400 photos of 4 KB: .* \(ratio [\d.]+\)", told)
+
+
+def test_two_versions_take_turns_at_the_door(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Here this one with itself."""
+    monkeypatch.setattr(door, "TIMES", 2)
+    monkeypatch.setattr(door, "ITEMS", 4)
+    assert run(quick=True, only="j", beside=Path(intake.__file__).parent.parent) == 0
+    told = capsys.readouterr().out
+    for asked in ("23 operations answered", "a request, with its commit", "the feed of 6 records"):
+        assert re.search(rf"{asked}: [\d.]+ ms, there [\d.]+: [\d.]+ \(target", told), asked
+    with pytest.raises(CommandError, match="no checkout"):
+        run(quick=True, only="j", beside=Path(__file__))
 
 
 def test_a_house_that_grows_is_measured_at_each_size(
