@@ -7,8 +7,8 @@ read, and says of one of them that it holds against the others.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any, Literal
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, NamedTuple
 
 from intake.errors import AlreadyThere, ChangedSince, NotFound
 from intake.families import key_of
@@ -22,23 +22,34 @@ NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's
 Side = Literal["kept", "other", "standing"]
 
 
-@dataclass
+class Comes(NamedTuple):
+    """A value that was chosen and has yet to come into force."""
+
+    value: Any
+
+
+#: What a settlement does to the value in force: that `stays`; or what was chosen `is_there` already, said by somebody
+#: else; or it comes; or it `is_gone`, nowhere on record any more.
+Effect = Literal["stays", "is_there", "is_gone"] | Comes
+
+
+@dataclass(frozen=True)
 class Outcome:
     """What a settlement does to one field.
 
-    `settles` has the side that is noted as chosen for each disagreement that ends. `comes`: the value that has yet to
-    come into force, if one `is_to_come`. `has_unread`: what its maker had not read stands in force beside what was
-    chosen, or comes in its place. `agrees`: what was chosen is in force. `lacks_value`: it is nowhere on record any
-    more.
+    `settles` has the side that is noted as chosen for each disagreement that ends. `has_unread`: what its maker had not
+    read stands in force beside what was chosen, or comes in its place.
     """
 
     name: str
     settles: dict[str, Side] = field(default_factory=dict)
-    comes: Any = None
-    is_to_come: bool = False
+    effect: Effect = "stays"
     has_unread: bool = False
-    agrees: bool = False
-    lacks_value: bool = False
+
+    @property
+    def is_late(self) -> bool:
+        """Whether its maker had not read what is on record now."""
+        return not self.settles or self.has_unread
 
 
 class SettleDisagreement(Operation):
@@ -72,6 +83,13 @@ class SettleDisagreement(Operation):
         """It is not judged before all are here that its maker had read."""
         return [one for one in (self.kept_id and self.disagreement_id, self.kept_id, self.standing_id) if one]
 
+    @property
+    def chosen_id(self) -> str | None:
+        """The operation that said what was chosen; None if an app of before did not name it."""
+        return {"kept": self.kept_id, "other": self.disagreement_id, "standing": self.standing_id}[
+            self.choose
+        ]
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound if there is no such disagreement, AlreadyThere if it was settled, ChangedSince if another
         word has taken the place of one of the two, and what the field's own kind says of the value that comes.
@@ -82,18 +100,18 @@ class SettleDisagreement(Operation):
         between = record.disagreements.get(self.disagreement_id)
         if outcome is None:
             raise NotFound("disagreement", self.disagreement_id)
-        is_late = not outcome.settles or outcome.has_unread
-        if outcome.lacks_value or (is_late and not records.hearing):
+        if outcome.effect == "is_gone" or (outcome.is_late and not records.hearing):
             if between is not None and between.settled is not None:
                 raise AlreadyThere("settlement of", self.disagreement_id)
             raise ChangedSince(field_words(outcome.name), name_of_maker(record, outcome.name, records))
-        if outcome.is_to_come:
-            kind_of(record, outcome.name).check_settled(record, outcome.name, outcome.comes, records, self)
+        if isinstance(outcome.effect, Comes):
+            kind = kind_of(record, outcome.name)
+            kind.check_settled(record, outcome.name, outcome.effect.value, records, self)
 
     def kind_obeyed(self, record: Record, records: Records) -> str:
         """That of the kind that sets the field, if the value that was chosen has yet to come into force."""
         outcome = self.outcome(record, records)
-        if outcome is None or not outcome.is_to_come:
+        if outcome is None or not isinstance(outcome.effect, Comes):
             return self.kind_name()
         return kind_of(record, outcome.name).kind_name()
 
@@ -101,9 +119,10 @@ class SettleDisagreement(Operation):
         """What it does to the record as it is; None if nothing on it is what it was about."""
         by_id = self.kept_id is None
         outcome = self._outcome_by_id(record) if by_id else self._outcome_by_sides(record, records)
-        if outcome is not None and outcome.is_to_come:
+        if outcome is not None and isinstance(outcome.effect, Comes):
             kind = kind_of(record, outcome.name)
-            outcome.is_to_come = not kind.holds(record, outcome.name, outcome.comes)
+            if kind.holds(record, outcome.name, outcome.effect.value):
+                return replace(outcome, effect="stays")
         return outcome
 
     def _outcome_by_id(self, record: Record) -> Outcome | None:
@@ -118,42 +137,46 @@ class SettleDisagreement(Operation):
             return None
         if between.settled is not None:
             return Outcome(between.name)
-        outcome = Outcome(between.name, {between.disagreement_id: choose})
-        if choose != "standing":
-            outcome.comes, outcome.is_to_come = between.value_of(choose), True
-        return outcome
+        effect: Effect = "stays" if choose == "standing" else Comes(between.value_of(choose))
+        return Outcome(between.name, {between.disagreement_id: choose}, effect)
 
     def _outcome_by_sides(self, record: Record, records: Records) -> Outcome | None:
         """By the operations that its maker had read: the chosen one holds against the others, wherever they stand."""
-        read = {"kept": self.kept_id, "other": self.disagreement_id, "standing": self.standing_id}
-        chosen = with_what_it_chose(read[self.choose], records)
-        lost = {one for read_id in read.values() for one in with_what_it_chose(read_id, records)}.difference(
-            chosen
-        )
+        chosen, lost = self._chosen_and_lost(records)
         if (name := field_of(record, [*lost, *chosen], records)) is None:
             return None
-        outcome, current = Outcome(name), record.fields.get(name)
+        current = record.fields.get(name)
         still_open = [one for one in record.disagreements.values() if one.name == name and not one.settled]
-        for one in still_open:
-            if one.disagreement_id in lost:
-                outcome.settles[one.disagreement_id] = "kept" if one.kept_by in chosen else "standing"
+        settles: dict[str, Side] = {
+            one.disagreement_id: "kept" if one.kept_by in chosen else "standing"
+            for one in still_open
+            if one.disagreement_id in lost
+        }
         won = next((one for one in still_open if one.disagreement_id in chosen), None)
         in_force = with_what_it_chose(current.operation_id, records) if current is not None else []
         if current is not None and lost.isdisjoint([*in_force, *current.agreed.values()]):
-            moved_on = not outcome.settles or read[self.choose] != self.standing_id
-            outcome.agrees = won is None and moved_on
-            outcome.has_unread = won is not None
-            return outcome
-        left = [one for one in still_open if one.disagreement_id not in outcome.settles]
+            moved_on = not settles or self.chosen_id != self.standing_id
+            effect: Effect = "is_there" if won is None and moved_on else "stays"
+            return Outcome(name, settles, effect, has_unread=won is not None)
+        left = [one for one in still_open if one.disagreement_id not in settles]
+        follows = won is None and len(left) == 1 and followed(left[0], chosen, records)
+        comes = left[0] if follows else won
+        if comes is not None:
+            return Outcome(
+                name,
+                {**settles, comes.disagreement_id: "other"},
+                Comes(comes.value_of("other")),
+                has_unread=follows,
+            )
         said = value_said(record, name, chosen, records)
-        if won is None and len(left) == 1 and followed(left[0], chosen, records):
-            [won], outcome.has_unread = left, True
-        if won is not None:
-            outcome.settles[won.disagreement_id] = "other"
-            said = (won.value_of("other"),)
-        outcome.lacks_value, outcome.is_to_come = not said, bool(said)
-        outcome.comes = said[0] if said else None
-        return outcome
+        return Outcome(name, settles, Comes(*said) if said else "is_gone")
+
+    def _chosen_and_lost(self, records: Records) -> tuple[list[str], set[str]]:
+        """The operations that said what was chosen, and those that said the rest of what its maker had read."""
+        chosen = with_what_it_chose(self.chosen_id, records)
+        read = (self.kept_id, self.disagreement_id, self.standing_id)
+        said = {one for read_id in read for one in with_what_it_chose(read_id, records)}
+        return chosen, said.difference(chosen)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         outcome = self.outcome(record, records)
@@ -164,11 +187,11 @@ class SettleDisagreement(Operation):
             record.settle(disagreement_id, {"choose": choose, **made, "operation_id": source.operation_id})
             if self.note and not source.words_gone:
                 record.put(f"{NOTES}{disagreement_id}", self.note, source)
-        if outcome.agrees:
-            record.agree(outcome.name, source)
-        elif outcome.is_to_come:
+        if isinstance(outcome.effect, Comes):
             kind = kind_of(record, outcome.name)
-            kind.put_value(record, outcome.name, outcome.comes, records, source)
+            kind.put_value(record, outcome.name, outcome.effect.value, records, source)
+        elif outcome.effect == "is_there":
+            record.agree(outcome.name, source)
         return False
 
 
@@ -188,8 +211,7 @@ def with_what_it_chose(operation_id: str | None, records: Records) -> list[str]:
         said = records.logged(operation_id)
         if not isinstance(said, SettleDisagreement):
             break
-        sides = {"kept": said.kept_id, "other": said.disagreement_id, "standing": said.standing_id}
-        operation_id = sides[said.choose]
+        operation_id = said.chosen_id
     return found
 
 

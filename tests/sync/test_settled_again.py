@@ -232,6 +232,58 @@ async def test_a_settlement_puts_nothing_over_what_its_maker_had_not_read(door: 
     assert await door.faults() == []
 
 
+def settled_elsewhere(record_id: str, kept: str, other: str, choose: str) -> tuple[str, dict[str, Any]]:
+    """A settlement made where `kept` was heard first and stood."""
+    kind, body = a_settlement(record_id, other, choose)
+    return kind, {**body, "kept_id": kept, "standing_id": kept}
+
+
+async def test_who_saw_what_was_settled_on_has_seen_the_word_itself(door: Door) -> None:
+    """Here the chosen word was heard first, and so is in force without the settlement: both say the same."""
+    item_id = (await door.item())["item_id"]
+    chosen = await door.other("table").keep(a_fact(item_id, "materials", "brass"))
+    beside = await door.other("table").keep(a_fact(item_id, "materials", "tin"))
+    settled = await door.keep(
+        settled_elsewhere(item_id, beside["operation_id"], chosen["operation_id"], "other")
+    )
+    after = await door.other("table").keep(
+        a_fact(item_id, "materials", "bronze", seen=settled["operation_id"])
+    )
+    assert not after["disagreement"]
+    assert await door.value(item_id, "materials") == "bronze"
+    await door.rebuild()
+    assert await door.faults() == []
+
+
+async def test_a_settlement_ends_no_question_beside_a_word_that_its_maker_had_not_read(door: Door) -> None:
+    """Both of the two stand beside a third here, which was heard before them."""
+    item_id = (await door.item())["item_id"]
+    await door.other("table").keep(a_fact(item_id, "materials", "copper"))
+    tin = await door.other("table").keep(a_fact(item_id, "materials", "tin"))
+    brass = await door.other("table").keep(a_fact(item_id, "materials", "brass"))
+    settlement = settled_elsewhere(item_id, tin["operation_id"], brass["operation_id"], "other")
+    assert await door.refused(settlement) == "changed_since"
+    asked = (await door.record(item_id))["disagreements"]
+    assert [one["settled"] for one in asked] == [None, None]
+
+
+async def test_a_closing_that_stands_nowhere_any_more_is_settled_on_all_the_same(door: Door) -> None:
+    """While devices are heard out a second word about two closings comes after the question was put away: what it
+    chose is read off the log."""
+    day_id = (await door.item())["day_id"]
+    first = await door.keep(a_closing(day_id, "Winifred Thimblewick", []))
+    second = door.make(a_closing(day_id, "Ned Lanternfield", []))
+    await door.send(second)
+    door.hearing = True
+    ids = first["operation_id"], second["operation_id"]
+    await door.keep(settled_elsewhere(day_id, *ids, "kept"))
+    assert (await door.value(day_id, "closed"))["closed_by"] == "Winifred Thimblewick"
+    await door.keep(settled_elsewhere(day_id, *ids, "other"))
+    assert (await door.value(day_id, "closed"))["closed_by"] == "Ned Lanternfield"
+    await door.rebuild()
+    assert await door.faults() == []
+
+
 @pytest.mark.parametrize("choose", ["kept", "other"])
 @pytest.mark.parametrize("second_first", [True, False])
 async def test_which_of_two_closings_holds_is_settled_whichever_is_heard_first(
