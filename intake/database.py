@@ -33,6 +33,7 @@ SCRATCH_KIB = 64 * 1024  # of tables that are made anew, what is held in memory
 KEPT_WAL = (
     64 * 1024 * 1024
 )  # bytes of the write-ahead log that stay after a change as large as tables made anew
+CACHE_KIB = 8 * 1024  # of the file's pages, what a connection holds: a day of some hundred records
 BUSY_MS = 5000  # how long a change waits for another process that is writing
 
 
@@ -448,6 +449,7 @@ def _set_up(connection: sqlite3.Connection, *, read_only: bool) -> None:
     connection.execute("PRAGMA temp_store = MEMORY")  # what a savepoint may have to take back
     connection.execute("PRAGMA wal_autocheckpoint = 4000")  # pages; a burst is written back once
     connection.execute(f"PRAGMA journal_size_limit = {KEPT_WAL}")
+    connection.execute(f"PRAGMA cache_size = -{CACHE_KIB}")
     if read_only:
         connection.execute("PRAGMA query_only = ON")
 

@@ -8,15 +8,16 @@ is neither its own nor at its table now, a table reads what everyone does and wh
 from __future__ import annotations
 
 import json
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from intake.database import Reading, any_of
 from intake.errors import NotFound
-from intake.families import OWNER, Asker, family_of
+from intake.families import OWNER, RESTRICTED, Asker, family_of
 from intake.records.values import compact
-from intake.records.writing import glue
+from intake.records.writing import Piece, in_pieces
 
 #: How long after its closing a day is worked on: crates are still opened in the store that night.
 AFTERWARDS = timedelta(hours=12)
@@ -24,8 +25,7 @@ AFTERWARDS = timedelta(hours=12)
 SETTLED_WITHIN = timedelta(days=30)
 
 
-@dataclass(frozen=True)
-class Stored:
+class Stored(NamedTuple):
     """A record as it is stored: its body as JSON of what everyone reads, and where its fields end in it."""
 
     record_id: str
@@ -142,16 +142,16 @@ def own_visits(tx: Reading, asker: Asker, visit_ids: Sequence[str]) -> set[str]:
     return {row["record_id"] for row in rows}
 
 
-def as_read(tx: Reading, asker: Asker, records: Sequence[Stored], *, asked: bool) -> list[bytes]:
-    """Records as JSON, each with the parts that the device reads. `asked`: it asks for these by themselves.
+def as_read(tx: Reading, asker: Asker, records: Sequence[Stored], *, asked: bool) -> list[list[Piece]]:
+    """Records as JSON, each in pieces, with the parts that the device reads. `asked`: it asks for these by themselves.
 
-    Bodies are glued as bytes, never parsed. Of another day than its own a device reads the list alone.
+    Bodies are never parsed, and copied where they leave. Of another day than its own a device reads the list alone.
     """
     parts = parts_read(tx, asker, [record for record in records if record.fields_end is not None], asked)
     return [
-        glue(record.body, record.fields_end, parts[record.record_id])
+        in_pieces(record.body, record.fields_end, parts[record.record_id])
         if record.fields_end is not None and record.record_id in parts
-        else record.body
+        else [record.body]
         for record in records
     ]
 
@@ -159,7 +159,8 @@ def as_read(tx: Reading, asker: Asker, records: Sequence[Stored], *, asked: bool
 def record_body(tx: Reading, record_id: str, asker: Asker, now: datetime) -> tuple[Stored, bytes]:
     """One record, and its JSON as this device reads it when it asks for it. Raises NotFound."""
     record = require_record(tx, record_id, asker, now)
-    return record, as_read(tx, asker, [record], asked=True)[0]
+    [pieces] = as_read(tx, asker, [record], asked=True)
+    return record, b"".join(pieces)
 
 
 def require_owner(tx: Reading, visit_id: str, asker: Asker, now: datetime) -> None:
@@ -177,32 +178,35 @@ def parts_read(
     in_parts = {record.record_id: record.kind for record in records}
     own = own_visits(tx, asker, [record_id for record_id, kind in in_parts.items() if kind == "visit"])
     read = {mine: set(asker.parts(own=mine, asked=asked)) for mine in (True, False)}
-    parts: dict[str, list[tuple[bytes, bytes]]] = {}
+    parts: dict[str, list[tuple[bytes, bytes]]] = defaultdict(list)
     if not in_parts or not (read[True] or read[False]):
         return parts
-    for row in tx.each(
+    # What it reads of no record stays where it is: signatures are long. Asked the other way round, the engine looks
+    # for each of the readers by itself.
+    unread = {part.name for part in RESTRICTED} - read[True] - read[False]
+    for record_id, readers, fields, disagreements in tx.each(
         f"""
-        SELECT record_id, CAST(fields AS BLOB), CAST(disagreements AS BLOB), readers FROM record_part
-        WHERE record_id IN {any_of("record_ids")}
-            AND readers IN {any_of("readers")} ORDER BY record_id, readers
+        SELECT record_id, readers, CAST(fields AS BLOB), CAST(disagreements AS BLOB) FROM record_part
+        WHERE record_id IN {any_of("record_ids")} AND readers NOT IN {any_of("unread")}
+        ORDER BY record_id, readers
         """,
         record_ids=json.dumps(list(in_parts)),
-        readers=json.dumps(sorted(read[True] | read[False])),
+        unread=json.dumps(sorted(unread)),
     ):
-        if row[3] in read[row[0] in own]:
-            parts.setdefault(row[0], []).append((row[1], row[2]))
+        if readers in read[record_id in own]:
+            parts[record_id].append((fields, disagreements))
     return parts
 
 
-def as_listed(day: bytes) -> bytes:
-    """A day as devices read it that work on another: what it is, and its members that belong to no day. Of a closing
-    that it was, and not the hundreds of differences that were named."""
+def as_listed(day: bytes) -> list[Piece]:
+    """A day, in one piece, as devices read it that work on another: what it is, and its members that belong to no day.
+    Of a closing that it was, and not the hundreds of differences that were named."""
     record = json.loads(day)
     record["fields"] = {name: value for name, value in record["fields"].items() if family_of(name).of_no_day}
     if closed := record["fields"].get("closed"):
         closed["value"]["named"] = []
     record["disagreements"] = []
-    return compact(record).encode()
+    return [compact(record).encode()]
 
 
 def records_of_day(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored]:

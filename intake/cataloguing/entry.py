@@ -41,7 +41,7 @@ def entry_in_hand(tx: Reading, item: Stored, asker: Asker) -> EntryInHand:
     near += [item.day_id] if is_closed(tx, item.day_id) else []  # a desk has the open days from the feed
     found = [item, *stored_many(tx, [one for one in dict.fromkeys(near) if one != item.record_id])]
     return EntryInHand(
-        as_read(tx, asker, found, asked=False),
+        [b"".join(pieces) for pieces in as_read(tx, asker, found, asked=False)],
         people_named(tx, item),
         others_of_visit(tx, body["visit_id"], item.record_id),
     )

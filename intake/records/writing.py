@@ -22,6 +22,8 @@ follows_from_log("record_part", order="record_id, readers")
 follows_from_log("field", order="record_id, name")
 follows_from_log("disagreement", order="disagreement_id")
 
+Piece = bytes | memoryview  # of a JSON text that is joined once, where it leaves
+
 
 @dataclass
 class Part:
@@ -45,19 +47,24 @@ def parts_of(record: Record) -> dict[str, Part]:
     return parts
 
 
-def glue(body: bytes, fields_end: int, parts: list[tuple[bytes, bytes]]) -> bytes:
-    """A record's body with more parts put in: each is what goes into its `fields` and into its `disagreements`.
+def in_pieces(body: bytes, fields_end: int, parts: list[tuple[bytes, bytes]]) -> list[Piece]:
+    """A record's body with more parts put in, uncopied: each is what goes into its `fields` and its `disagreements`.
 
     `body` is the whole JSON of what everyone reads, `fields_end` where its fields end, in bytes.
     """
-    start, rest = body[:fields_end], body[fields_end:-2]
-    fields = b",".join([text for text, _ in parts if text])
+    whole = memoryview(body)
+    pieces: list[Piece] = [whole[:fields_end]]
+    if fields := b",".join([text for text, _ in parts if text]):
+        pieces.append(fields if body[fields_end - 1] == ord("{") else b"," + fields)
     disagreements = b",".join([text for _, text in parts if text])
-    if fields and not start.endswith(b"{"):
-        fields = b"," + fields
-    if disagreements and not rest.endswith(b"["):
-        disagreements = b"," + disagreements
-    return b"".join([start, fields, rest, disagreements, body[-2:]])
+    if not disagreements:
+        return [*pieces, whole[fields_end:]]
+    return [
+        *pieces,
+        whole[fields_end:-2],
+        disagreements if body[-3] == ord("[") else b"," + disagreements,
+        b"]}",
+    ]
 
 
 def write_record(tx: Writing, record: Record, feed_seq: int) -> None:

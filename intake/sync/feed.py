@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from operator import itemgetter
 
 from intake.database import Reading
 from intake.families import Asker
@@ -15,6 +16,7 @@ from intake.reading import (
     other_days,
     records_of_day,
 )
+from intake.records.writing import Piece
 from intake.sync.standing import OfficeStanding
 
 
@@ -36,24 +38,21 @@ def feed_page(
     afterwards = SETTLED_WITHIN if asker.role == "manager" else AFTERWARDS
     over = bool(asker.day_id) and is_over(tx, asker.day_id, now, afterwards)
     records = [] if over or not asker.day_id else records_of_day(tx, asker, after, limit)
-    others = other_days(tx, asker, after, limit)
-    bodies = as_read(tx, asker, records, asked=False)
-    if others:
+    placed = list(
+        zip([record.feed_seq for record in records], as_read(tx, asker, records, asked=False), strict=True)
+    )
+    if others := other_days(tx, asker, after, limit):
         is_desk = asker.role == "desk"
         days = as_read(tx, asker, others, asked=False) if is_desk else [as_listed(day.body) for day in others]
-        placed = zip([*records, *others], [*bodies, *days], strict=True)
-        merged = sorted((record.feed_seq, body) for record, body in placed)[:limit]
-        places, bodies = [place for place, _ in merged], [body for _, body in merged]
-    else:
-        places = [record.feed_seq for record in records]
-    cursor = places[-1] if places else after
-    tail = (
-        f'],"cursor":{cursor},"more":{"true" if len(places) == limit else "false"},"epoch":"{stands.epoch}",'
-    )
+        placed += zip([day.feed_seq for day in others], days, strict=True)
+        placed = sorted(placed, key=itemgetter(0))[:limit]
+    cursor = placed[-1][0] if placed else after
+    more = "true" if len(placed) == limit else "false"
+    tail = f'],"cursor":{cursor},"more":{more},"epoch":"{stands.epoch}",'
     tail += f'"day_id":"{asker.day_id}","day_over":{"true" if over else "false"},'
     tail += f'"office_time":"{office_time}","office":{stands.model_dump_json()}}}'
-    # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
-    bodies = bodies or [b""]
-    bodies[0] = b'{"records":[' + bodies[0]
-    bodies[-1] += tail.encode()
-    return b",".join(bodies)
+    page: list[Piece] = []
+    for _, pieces in placed:  # megabytes of them, which are copied once
+        page += pieces
+        page.append(b",")
+    return b"".join([b'{"records":[', *page[:-1], tail.encode()])

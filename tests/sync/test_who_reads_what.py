@@ -76,7 +76,8 @@ async def read_by(door: Door, asker: Asker, record_id: str, *, asked: bool) -> s
     def job(tx: Any) -> bytes:
         record = stored(tx, record_id)
         assert record
-        return as_read(tx, asker, [record], asked=asked)[0]
+        [pieces] = as_read(tx, asker, [record], asked=asked)
+        return b"".join(pieces)
 
     return (await door.database.read(job)).decode()
 
