@@ -8,6 +8,7 @@ its place while that is open, and in place of what was settled on. Fields never 
 from __future__ import annotations
 
 import re
+from functools import cached_property
 from typing import Any, ClassVar
 
 from pydantic import ValidationError
@@ -53,9 +54,9 @@ class Edit(Operation):
         optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
         cls._optional = optional[1] if optional else ""
 
-    @property
+    @cached_property
     def edited(self) -> tuple[str, Any]:
-        """The field's name, and the value that it is to get."""
+        """The field's name, and the value that it is to get. Check and apply ask for it in turn."""
         without = self._optional and self.__dict__[self._optional] is None
         name = (self._short_name if without else self._full_name).format_map(self.__dict__)
         if self.whole_value is not None:

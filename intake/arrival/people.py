@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import unicodedata
+from functools import lru_cache
 from operator import itemgetter
 from typing import Any
 
@@ -57,8 +58,10 @@ def check_person(records: Records, operation: Operation, role: str) -> None:
 
 def may_make(person: Any, operation: Operation) -> bool:
     """Whether a person, as a list has them, may make this; nobody may who was on none."""
-    hats = person and person["roles"]
-    return person is not None and (not hats or any(fits(hat, operation) for hat in hats))
+    if person is None:
+        return False
+    hats = person["roles"]
+    return not hats or any_fits(tuple(hats), operation.roles)
 
 
 def person_then(tx: Reading, day_id: str, operation: Operation) -> Any:
@@ -150,7 +153,7 @@ def day_of(records: Records, operation: Operation) -> str | None:
     return None if record is None else record.day_id
 
 
-def fits(hat: str, operation: Operation) -> bool:
-    """Whether this hat works at a device that makes such operations."""
-    devices = HATS.get(hat)
-    return devices is None or not devices.isdisjoint(operation.roles)
+@lru_cache(maxsize=1000)  # it is asked for every operation, and a house has few hats
+def any_fits(hats: tuple[str, ...], roles: frozenset[str]) -> bool:
+    """Whether any of these hats works at a device of these roles."""
+    return any(hat not in HATS or not HATS[hat].isdisjoint(roles) for hat in hats)

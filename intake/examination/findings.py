@@ -54,15 +54,16 @@ class ExamineZone(ItemEdit):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
-        if self.replaces(record):
+        if self.state == "clear" and self.replaces(record):
             self.check_value(record, *self.edited, records, self)
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
         """Raises FindingsOnZone for "clear" while there are findings on the zone."""
+        if value["state"] != "clear":
+            return
         zone = name.removeprefix("zones/")
-        count = sum(finding["zone"] == zone for finding in standing_findings(record))
-        if count and value["state"] == "clear":
+        if count := sum(finding["zone"] == zone for finding in standing_findings(record)):
             raise FindingsOnZone(zone, count)
 
 

@@ -50,7 +50,7 @@ class TakenPhoto(Edit):
     def put_value(cls, record: Record, name: str, value: Any, records: Records, source: Source) -> None:
         """The record names the picture and its small copy from now on: whoever reads it reads them."""
         record.put(name, value, source)
-        records.tx.run_many(
+        records.add_rows(
             "INSERT INTO photo_of (sha256, record_id) VALUES (?, ?) ON CONFLICT DO NOTHING",
             [(value[of], record.record_id) for of in ("sha256", "thumb_sha256") if value[of] is not None],
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from intake.database import Writing, is_of_the_disk
@@ -38,6 +38,7 @@ class Records:
             None  # the record behind which each one stands; None if not read yet
         )
         self._parted: set[str] = set()  # records behind which one stood that does so no more
+        self._rows: dict[str, list[tuple[Any, ...]]] = {}  # of the steps' own tables, by the statement
         self._feed_seq = feed_after
 
     def find(self, record_id: str) -> Record | None:
@@ -103,6 +104,10 @@ class Records:
         if record is not None:
             record.office_seq, record.written = office_seq, False
 
+    def add_rows(self, statement: str, rows: Iterable[tuple[Any, ...]]) -> None:
+        """Rows of a table that nobody asks before the records are written: they are written with them, in one go."""
+        self._rows.setdefault(statement, []).extend(rows)
+
     def write(self, left_out: Callable[[Record, View, Exception], None] | None = None) -> None:
         """Write the records that were changed since the last time, and what shows them.
 
@@ -111,6 +116,9 @@ class Records:
         touched = [record for record in self._in_hand.values() if not record.written]
         if not touched:
             return
+        for statement, rows in self._rows.items():
+            self.tx.run_many(statement, rows)
+        self._rows.clear()
         touched.sort(key=lambda record: record.office_seq)
         for record in touched:
             self._feed_seq += 1
@@ -143,6 +151,7 @@ class Records:
         self._in_hand.clear()
         self._looked_up.clear()
         self._parted.clear()
+        self._rows.clear()
         self._behind = None
 
     def behind(self) -> dict[str, str]:

@@ -37,16 +37,18 @@ def compact(value: Any) -> str:
     return to_json(value).decode()
 
 
+in_ascii = json.JSONEncoder().encode
+
+
 @lru_cache(maxsize=1000)
 def quoted(name: str) -> str:
     """The same of a name that is written again and again, such as a device's or a person's."""
     return compact(name)
 
 
-@lru_cache(maxsize=5000)
 def member(name: str) -> str:
-    """A field's name as it stands before its value."""
-    return f"{json.dumps(name)}:"
+    """A field's name as it stands before its value. Most have an id in them and come once."""
+    return f"{in_ascii(name)}:"
 
 
 class FieldValue(NamedTuple):

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic_core import from_json
 
@@ -20,8 +19,7 @@ NO_PLACE = -1  # of one that another device made, and so has no place in the ord
 OUTDATED = 0  # the office's apply_version while its tables have to be made anew
 
 
-@dataclass(frozen=True)
-class Answered:
+class Answered(NamedTuple):
     """An operation that came before, as the log has it, and the answer it got."""
 
     operation: str

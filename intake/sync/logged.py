@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import rfc8785
 from pydantic_core import from_json, to_json
@@ -15,8 +15,7 @@ from intake.sync.canonical import NotPlain, canonical, in_order
 from intake.sync.personal import kind_without_words, put_back, take_apart, without_words
 
 
-@dataclass(frozen=True)
-class Logged:
+class Logged(NamedTuple):
     """An operation as the log keeps it. `words` is the canonical JSON of the personal words taken out of it, if any;
     `whole` the operation as it will read from both. `gone`: its words were erased on its device before it came."""
 
@@ -50,7 +49,7 @@ def as_logged(kind: type[Operation], sent: dict[str, Any], personal: tuple[str, 
         whole = json.loads(text)
     if gone:
         return Logged(text, None, whole_operation(text, None), gone=True)
-    return Logged(text, words, put_back(whole, apart))
+    return Logged(text, words, put_back(whole, apart) if apart else whole)
 
 
 def as_logged_before(kind: type[Operation], sent: dict[str, Any], text: str) -> Logged | None:

@@ -26,7 +26,7 @@ from intake.errors import (
     WordsErased,
 )
 from intake.ids import own_id
-from intake.operation import CLOCK_OFF_S, Operation, Rules, by_office_clock
+from intake.operation import CLOCK_OFF_S, Operation, Rules, put_right
 from intake.records.in_hand import Records
 from intake.records.values import Source
 from intake.sync.answers import in_answer, kept, refused, waiting
@@ -127,6 +127,7 @@ class BatchInHand:
     def __init__(self, tx: Writing, sent: list[Any], sender: Sender, received_at: str) -> None:
         self._tx, self._sender, self._received_at = tx, sender, received_at
         self._device_id, self._role = sender.device_id, sender.role
+        self._clock_is_off = abs(sender.clock_off_s) > CLOCK_OFF_S
         self._answered = find_answered(tx, [raw["operation_id"] for raw in sent if has_id(raw)])
         self._log = LogTail(tx, received_at)
         self._records = Records(
@@ -176,7 +177,7 @@ class BatchInHand:
             self._waiting.note(operation)
             return answer
         self._waiting.answered(operation.device_seq)
-        if abs(self._sender.clock_off_s) > CLOCK_OFF_S:
+        if self._clock_is_off:
             answer["clock_off_s"] = self._sender.clock_off_s
         if words_gone and answer["outcome"] == "kept" and operation.has_words:
             answer["problem"] = in_answer(WordsErased())
@@ -192,12 +193,14 @@ class BatchInHand:
         """What the office knows better before it has looked at it: another office ruled so, or its clock was off."""
         if ruled := self._sender.ruled_before.get(operation.operation_id):
             return ruled
-        made_at = by_office_clock(operation.made_at, self._sender.clock_off_s)
+        if not self._clock_is_off:
+            return {}
+        made_at = put_right(operation.made_at, self._sender.clock_off_s)
         return {"made_at": made_at} if made_at != operation.made_at else {}
 
     def _decide(self, operation: Operation, ruled: dict[str, Any], *, words_gone: bool) -> dict[str, Any]:
         """Check it, and apply it unless it is refused or has to wait. `ruled`: how it is other than it was sent."""
-        source = source_of(operation, self._log.office_seq + 1)
+        office_seq = self._log.office_seq + 1
         dealt_with = operation.operation_id in self._sender.dealt_with
         if not dealt_with and self._saw_something_unknown(operation):
             return waiting(operation.operation_id, "The office does not know yet what this was changed from.")
@@ -206,18 +209,20 @@ class BatchInHand:
             if dealt_with:
                 raise RefusedBefore
         except Refusal as error:
-            contested = error.may_be_contested and contest(self._records, operation, source)
+            contested = error.may_be_contested and contest(
+                self._records, operation, source_of(operation, office_seq)
+            )
             if not (contested or dealt_with) and self._may_be_lifted(operation, error):
                 noted = NOTED if is_owed(operation, error) else ""
                 return waiting(operation.operation_id, error.detail + noted)
-            answer = refused(operation.operation_id, source.office_seq, error, disagreement=contested)
+            answer = refused(operation.operation_id, office_seq, error, disagreement=contested)
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
         operation, ruled = operation.as_ruled(stricter), {**ruled, **stricter}
         goes_on_from = self._goes_on_from(operation)
-        source = source_of(operation, source.office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
+        source = source_of(operation, office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
         disagreement = apply(self._records, operation, source)
-        answer = kept(operation.operation_id, source.office_seq, disagreement=disagreement)
+        answer = kept(operation.operation_id, office_seq, disagreement=disagreement)
         if goes_on_from:
             answer["goes_on_from"] = goes_on_from
         return {**answer, "ruled": ruled} if ruled else answer
@@ -225,7 +230,7 @@ class BatchInHand:
     def _goes_on_from(self, operation: Operation) -> str:
         """The disagreement that an edit goes on from; empty if none. It is asked once, when the operation arrives: what
         a version of before let stand beside each other stays so, and settlements of it find it."""
-        record = self._records.find(operation.touches) if getattr(operation, "seen", None) else None
+        record = self._records.find(operation.touches) if operation.made_in_view_of else None
         between = None if record is None else operation.goes_on_from(record)
         return between.disagreement_id if between else ""
 

@@ -27,7 +27,8 @@ NUL = re.compile(r"(?<!\\)(?:\\\\)*\\u0000")
 
 def has_nul(logged: Logged) -> bool:
     """Whether some text of an operation holds U+0000, at which the engine's functions would end it."""
-    return any("\\u0000" in text and NUL.search(text) for text in (logged.text, logged.words or ""))
+    text = logged.text if logged.words is None else logged.text + logged.words
+    return "\\u0000" in text and NUL.search(text) is not None
 
 
 def seq_of(raw: Any, device_id: str) -> int:
