@@ -21,7 +21,8 @@ from intake.operation import KINDS
 from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored
 from intake.records.in_hand import Records
 from intake.records.registries import VIEWS
-from intake.records.values import Source
+from intake.records.values import Source, compact
+from intake.records.writing import in_pieces
 from intake.sync.news import NAMED, news_since
 from tests.builders import Ids, a_consignor, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
 from tests.conftest import Office
@@ -501,3 +502,23 @@ async def test_news_name_what_changed_to_those_who_read_all(door: Door) -> None:
         await door.keep(an_item(door.ids, item))
     many = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk"))
     assert many.changed is None
+
+
+@pytest.mark.parametrize("fields", [{}, {"materials": "tin – ½"}])
+@pytest.mark.parametrize("disagreements", [[], [{"field": "maker"}]])
+@pytest.mark.parametrize("parts", [[], ["fields"], ["disagreements"], ["fields", "disagreements"]])
+def test_parts_are_put_in_behind_what_everyone_reads(
+    fields: dict[str, Any], disagreements: list[Any], parts: list[str]
+) -> None:
+    """Whether or not something stands there. Checked against the standard library's reader of JSON."""
+    body = compact({"fields": fields, "disagreements": disagreements}).encode()
+    more = {"fields": b'"needs":"a chair","called":"Q04"', "disagreements": b'{"field":"needs"}'}
+    part = (
+        more["fields"] if "fields" in parts else b"",
+        more["disagreements"] if "disagreements" in parts else b"",
+    )
+    pieces = in_pieces(body, body.index(b'},"disagreements"'), [(b"", b""), part])
+    assert json.loads(b"".join(pieces)) == {
+        "fields": {**fields, **({"needs": "a chair", "called": "Q04"} if part[0] else {})},
+        "disagreements": [*disagreements, *([{"field": "needs"}] if part[1] else [])],
+    }
