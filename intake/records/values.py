@@ -69,7 +69,8 @@ class FieldValue(NamedTuple):
 
     @classmethod
     def of(cls, value: Any, source: Source) -> FieldValue:
-        return cls(value, *source[:5], text=compact(value))
+        made = source.operation_id, source.made_by, source.made_at, source.device_id, source.device_seq
+        return cls(value, *made, compact(value))
 
     def was_seen(self, seen: str | None) -> bool:
         """Whether an editor who saw what this operation said saw this value."""
