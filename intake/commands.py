@@ -10,6 +10,7 @@ import sqlite3
 import sys
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -245,11 +246,10 @@ def settings_of(options: argparse.Namespace, *, in_a_hall: bool) -> Settings:
         options.data,
         host=EVERYWHERE if in_a_hall else HOST,
         withdraw_app=getattr(options, "withdraw_app", False),
-        copy_to=copy_folders(options, os.environ),
         seal_copies=getattr(options, "sealed", False),
     )
     check_certificate(settings.tls_certificate, settings.tls_key)
-    return settings
+    return replace(settings, copy_to=copy_folders(options, os.environ, settings))
 
 
 def run_serve(options: argparse.Namespace) -> int:

@@ -11,8 +11,9 @@ import threading
 import time
 from collections.abc import Callable, Iterable
 from concurrent.futures import Future
-from pathlib import Path
 from typing import Any, TypeVar
+
+from intake.copies.whereabouts import Whereabouts, whereabouts_of
 
 T = TypeVar("T")
 
@@ -62,17 +63,13 @@ async def answer_in_pieces(
                 raise
 
 
-async def real_paths(folders: Iterable[str], limit_s: float) -> dict[str, str]:
-    """Each folder by the one way to name it, without links. Those that do not answer in time are left out."""
+async def where_they_are(folders: Iterable[str], limit_s: float) -> dict[str, Whereabouts]:
+    """Where each folder lies. Those that do not answer in time are left out."""
     named = sorted(set(folders))
     answers = await asyncio.gather(
-        *(answer(real_path, folder, limit_s) for folder in named), return_exceptions=True
+        *(answer(whereabouts_of, folder, limit_s) for folder in named), return_exceptions=True
     )
-    return {folder: real for folder, real in zip(named, answers, strict=True) if isinstance(real, str)}
-
-
-def real_path(folder: str) -> str:
-    return str(Path(folder).resolve())
+    return {one: where for one, where in zip(named, answers, strict=True) if isinstance(where, Whereabouts)}
 
 
 def _asked(question: Callable[[str], T], folder: str, now: float) -> tuple[Future[T], float]:

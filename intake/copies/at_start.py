@@ -6,12 +6,12 @@ import logging
 from functools import partial
 
 from intake.access.devices import stamp
-from intake.copies.asking import answer, real_paths
+from intake.copies.asking import answer, where_they_are
 from intake.copies.keeper import Copies
 from intake.copies.places import (
     NOT_LOOKED,
     CopyKey,
-    RealPaths,
+    Looked,
     add_place,
     check_fit,
     copy_recipient,
@@ -37,13 +37,13 @@ async def keep_copies(copies: Copies, database: Database, settings: Settings) ->
     if not settings.copy_to:
         return
     known = await database.read(places)
-    real = await real_paths({*settings.copy_to, *(place.folder for place in known)}, LOOK_S)
+    looked = await where_they_are({*settings.copy_to, *(place.folder for place in known)}, LOOK_S)
     for folder in settings.copy_to:
-        if not await database.read(partial(same_place, folder=folder, real=real)):
+        if not await database.read(partial(same_place, folder=folder, looked=looked)):
             await look_at_new(folder)
-        elif folder not in real:
+        elif folder not in looked:
             log.warning(DOES_NOT_ANSWER, folder)
-    secret = await database.write(partial(add_places, settings=settings, real=real))
+    secret = await database.write(partial(add_places, settings=settings, looked=looked))
     if secret is not None:
         print_key(secret)
     await copies.open()
@@ -57,10 +57,10 @@ async def look_at_new(folder: str) -> None:
         log.warning(DOES_NOT_ANSWER, folder)
 
 
-def add_places(tx: Writing, settings: Settings, real: RealPaths = NOT_LOOKED) -> CopyKey | None:
+def add_places(tx: Writing, settings: Settings, looked: Looked = NOT_LOOKED) -> CopyKey | None:
     """Note the folders; the key that was made for them, if one was. Raises PlaceRefused."""
     for folder in settings.copy_to:
-        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()), real=real)
+        add_place(tx, folder, sealed=settings.seal_copies, now=stamp(settings.clock()), looked=looked)
     return set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
 
 

@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from intake.access.devices import stamp
-from intake.copies.asking import real_paths
+from intake.copies.asking import where_they_are
 from intake.copies.at_start import LOOK_S, print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
@@ -102,7 +102,9 @@ def add_copy_options(serving: argparse.ArgumentParser) -> None:
     )
 
 
-def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) -> tuple[str, ...]:
+def copy_folders(
+    options: argparse.Namespace, environment: Mapping[str, str], settings: Settings
+) -> tuple[str, ...]:
     """The folders named with --copy-to, else in INTAKE_COPY_TO, parted as in PATH. Raises PlaceRefused.
 
     One that does not answer is taken as it is named: the office is to be served without it.
@@ -110,9 +112,9 @@ def copy_folders(options: argparse.Namespace, environment: Mapping[str, str]) ->
     if not hasattr(options, "copy_to"):
         return ()
     named = options.copy_to or filter(None, environment.get("INTAKE_COPY_TO", "").split(os.pathsep))
-    folders = [str(Path(folder).absolute()) for folder in named]
-    real = asyncio.run(real_paths(folders, LOOK_S)) if folders else {}
-    return tuple(checked_folder(folder, options.data, real) for folder in folders)
+    folders, own = [str(Path(folder).absolute()) for folder in named], source_of(settings).folders
+    looked = asyncio.run(where_they_are([*folders, *own], LOOK_S)) if folders else {}
+    return tuple(checked_folder(folder, own, looked) for folder in folders)
 
 
 def run_seal(options: argparse.Namespace) -> int:
@@ -157,17 +159,17 @@ def run_copy(options: argparse.Namespace) -> int:
     folder = str(options.folder.absolute())
     if options.no_longer:
         return asyncio.run(forget_place(settings, folder))
-    real = asyncio.run(real_paths([folder], LOOK_S))
-    if folder not in real:
+    place, source = Folder(Path(folder)), source_of(settings)
+    looked = asyncio.run(where_they_are([folder, *source.folders], LOOK_S))
+    if folder not in looked:
         raise no_answer(folder)
-    checked_folder(folder, settings.data_folder, real)
-    place = Folder(Path(folder))
+    checked_folder(folder, source.folders, looked)
     lies_there = None if options.anew else head_there(place)
     if lies_there is None:
         recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     else:
         recipient = kept_recipient(settings, folder, lies_there, sealed=options.sealed)
-    copier = Copier(place, source_of(settings), clock=settings.clock, seal_to=recipient)
+    copier = Copier(place, source, clock=settings.clock, seal_to=recipient)
     began = time.perf_counter()
     try:
         if options.anew:
@@ -352,7 +354,8 @@ def asked_key(sealed_to: str, ask: Callable[[str], str]) -> str | None:
 
 def run_restore(options: argparse.Namespace) -> int:
     """The exit code is 1 if something was damaged or missing; the office is made all the same."""
-    settings, folder, secret = Settings(options.data), Folder(options.copy), key_for(options)
+    settings, folder = Settings(options.data), Folder(options.copy)
+    secret = key_for(options)
     head = head_of(folder)
     Opener(head.sealed_to, secret)  # a wrong key is told before anything is made
     began = time.perf_counter()

@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import NamedTuple
 
 IN_MEMORY = {"tmpfs", "ramfs", "devtmpfs"}
 MEMORY = "memory"
+MOUNTS = "proc/self/mountinfo"
 NETWORK = re.compile(r"nfs4?|cifs|smb3|fuse\.sshfs|ceph|davfs")
 
 
@@ -20,7 +22,7 @@ def is_apart(copy: Path, office: Path, root: Path = Path("/")) -> bool:
     """Whether the copy lies elsewhere than the office. Raises OSError where one of them is not there."""
     if copy.stat().st_dev == office.stat().st_dev:
         return False
-    mounts = root / "proc/self/mountinfo"
+    mounts = root / MOUNTS
     if not mounts.exists():
         return True  # not Linux: another volume is all that can be told
     return lies_apart(copy.resolve(), office.resolve(), mounts.read_text(errors="surrogateescape"), root)
@@ -32,25 +34,50 @@ def lies_apart(copy: Path, office: Path, mounts: str, root: Path) -> bool:
     return bool(under_copy and under_office) and MEMORY not in under_copy and not under_copy & under_office
 
 
-def under(path: Path, mounts: str, root: Path) -> set[str]:
-    """The disks that a whole path lies on, the machine whose folder it is, or `memory`; nothing if it cannot be told.
+class Mount(NamedTuple):
+    """Where a file system is mounted: its path there, which part of it that is, and what lies below it."""
+
+    at: Path
+    root: Path
+    file_system: str
+    source: str
+    number: str
+
+
+def mount_of(path: Path, mounts: str) -> Mount | None:
+    """What a whole path lies on.
 
     Source of the columns: the kernel's Documentation/filesystems/proc.rst, 3.5.
     """
-    mount, file_system, source, number = Path("/"), "", "", ""
+    found = None
     for line in mounts.splitlines():
         before, _, behind = line.partition(" - ")
-        columns, (kind, what, *_) = before.split(), behind.split()
-        at = Path(re.sub(r"\\(\d{3})", lambda octal: chr(int(octal[1], 8)), columns[4]))
-        if path.is_relative_to(at) and len(at.parts) >= len(mount.parts):
-            mount, file_system, source, number = at, kind, what, columns[2]
-    if file_system in IN_MEMORY:
+        columns, (kind, source, *_) = before.split(), behind.split()
+        at = unescaped(columns[4])
+        if path.is_relative_to(at) and (found is None or len(at.parts) >= len(found.at.parts)):
+            found = Mount(at, unescaped(columns[3]), kind, source, columns[2])
+    return found
+
+
+def unescaped(column: str) -> Path:
+    return Path(re.sub(r"\\(\d{3})", lambda octal: chr(int(octal[1], 8)), column))
+
+
+def under(path: Path, mounts: str, root: Path) -> set[str]:
+    """The disks that a whole path lies on, the machine whose folder it is, or `memory`; nothing if nobody can tell."""
+    mount = mount_of(path, mounts)
+    if mount is None:
+        return set()
+    if mount.file_system in IN_MEMORY:
         return {MEMORY}
-    if NETWORK.fullmatch(file_system):
-        return {re.split(r"[:/]", source.removeprefix("//").rpartition("@")[2])[0]}
-    numbered, named = root / "sys/dev/block" / number, root / "sys/class/block" / Path(source).name
+    if NETWORK.fullmatch(mount.file_system):
+        return {re.split(r"[:/]", mount.source.removeprefix("//").rpartition("@")[2])[0]}
+    numbered, named = (
+        root / "sys/dev/block" / mount.number,
+        root / "sys/class/block" / Path(mount.source).name,
+    )
     device = numbered if numbered.exists() else named
-    is_device = source.startswith("/dev/") and device.exists()
+    is_device = mount.source.startswith("/dev/") and device.exists()
     return disks(device.resolve(), mounts, root) if is_device else set()
 
 

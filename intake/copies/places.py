@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -14,6 +14,7 @@ from pyrage import x25519
 
 from intake.copies.folder import Folder
 from intake.copies.seal import make_key
+from intake.copies.whereabouts import Whereabouts, as_named
 from intake.database import Reading, Writing
 from intake.errors import Refusal
 
@@ -107,25 +108,38 @@ def no_answer(folder: str) -> PlaceRefused:
     )
 
 
-#: By the folder's name its real path (`asking.real_paths`), where it answered. Nothing here looks for itself: it may be
+#: By its name where a folder lies (`asking.where_they_are`), if it answered. Nothing here looks for itself: it may be
 #: called with the tables in hand, and a folder may hang.
-RealPaths = Mapping[str, str]
-NOT_LOOKED: RealPaths = MappingProxyType({})
+Looked = Mapping[str, Whereabouts]
+NOT_LOOKED: Looked = MappingProxyType({})
 
 
-def checked_folder(folder: str, data_folder: Path, real: RealPaths = NOT_LOOKED) -> str:
-    """The folder as it is kept. Raises PlaceRefused if a copy in it would be none."""
-    path = Path(folder)
+def where_is(folder: str, looked: Looked) -> Whereabouts:
+    return looked.get(folder) or as_named(folder)
+
+
+def checked_folder(folder: str, own: Sequence[str], looked: Looked = NOT_LOOKED) -> str:
+    """The folder as it is kept; `own` are the folders that are copied, the office's data folder first. Raises
+    PlaceRefused if a copy in it would be none, or would copy itself."""
+    path, place = Path(folder), where_is(folder, looked)
     if not path.is_absolute():
         raise PlaceRefused(
             f"{folder} is not a whole path.", hint="Name the folder from the root, such as /media/stick/copy."
         )
-    resolved, data = Path(real.get(folder, os.path.normpath(folder))), data_folder.resolve()
-    if resolved == data or data in resolved.parents:
-        raise PlaceRefused(
-            f"{folder} is in the office's own folder, and would be lost with it.",
-            hint="Name a folder on a stick, on a second disk or on the network.",
-        )
+    hint = "Name a folder on a stick, on a second disk or on the network, with nothing else in it."
+    data, *others = own
+    if place.lies_in(where_is(data, looked)):
+        raise PlaceRefused(f"{folder} is in the office's own folder, and would be lost with it.", hint=hint)
+    for one in others:
+        if place.lies_in(where_is(one, looked)):
+            raise PlaceRefused(
+                f"{folder} is in {one}, which is copied: the copy would copy itself.", hint=hint
+            )
+    for one in own:
+        if where_is(one, looked).lies_in(place):
+            raise PlaceRefused(
+                f"{one}, which is copied, lies in {folder}: one is lost with the other.", hint=hint
+            )
     return str(path)
 
 
@@ -171,19 +185,26 @@ def try_writing(path: Path) -> None:
     trial.unlink()
 
 
-def same_place(tx: Reading, folder: str, real: RealPaths) -> Place | None:
+def same_place(tx: Reading, folder: str, looked: Looked) -> Place | None:
     """The place that is known and lies in the same folder, by whatever way it is named."""
-    path = real.get(folder, folder)
-    return next((one for one in places(tx) if folder == one.folder or path == real.get(one.folder)), None)
+    place = where_is(folder, looked)
+    return next(
+        (
+            one
+            for one in places(tx)
+            if folder == one.folder or (one.folder in looked and place.is_same(looked[one.folder]))
+        ),
+        None,
+    )
 
 
-def add_place(tx: Writing, folder: str, *, sealed: bool, now: str, real: RealPaths = NOT_LOOKED) -> None:
+def add_place(tx: Writing, folder: str, *, sealed: bool, now: str, looked: Looked = NOT_LOOKED) -> None:
     """Keep a copy there from now on. A place where one is kept stays as it is, also under another name:
     it is one copy. A former one may be an empty folder by now.
 
     Raises PlaceRefused if an open copy is kept there and this one is to be sealed: what lies there can be read.
     """
-    known = same_place(tx, folder, real)
+    known = same_place(tx, folder, looked)
     if known is not None and sealed and not known.sealed:
         raise PlaceRefused(
             f"The copy in {known.folder} is kept open, and anybody who finds it can read it. It was not sealed.",

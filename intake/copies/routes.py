@@ -10,7 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from intake.access.devices import stamp
-from intake.copies.asking import answer, real_paths
+from intake.copies.asking import answer, where_they_are
 from intake.copies.keeper import CopyStatus
 from intake.copies.places import (
     FormerCopy,
@@ -27,6 +27,7 @@ from intake.copies.places import (
     take_recipient,
 )
 from intake.copies.seal import make_key, paper_of
+from intake.copies.source import source_of
 from intake.database import Writing
 from intake.office import Office
 from intake.wire import read_body, reply
@@ -75,17 +76,16 @@ async def put_copies(request: Request) -> Response:
     await office.device(request, "manager")
     asked = await read_body(request, PlacesAsked)
     kept = await office.database.read(places)
-    real = await real_paths([*(one.folder for one in kept), *(one.folder for one in asked.places)], LOOK_S)
-    wanted = {
-        checked_folder(place.folder, office.settings.data_folder, real): place.sealed
-        for place in asked.places
-    }
+    own = source_of(office.settings).folders
+    named = {*own, *(one.folder for one in kept), *(one.folder for one in asked.places)}
+    looked = await where_they_are(named, LOOK_S)
+    wanted = {checked_folder(place.folder, own, looked): place.sealed for place in asked.places}
     now = stamp(office.now())
     known = await office.database.read(
-        lambda tx: {folder for folder in wanted if same_place(tx, folder, real)}
+        lambda tx: {folder for folder in wanted if same_place(tx, folder, looked)}
     )
     for folder in wanted.keys() - known:
-        if folder not in real:
+        if folder not in looked:
             raise no_answer(folder)
         await look_at(folder)
 
@@ -100,7 +100,7 @@ async def put_copies(request: Request) -> Response:
             if place.folder not in wanted or wanted[place.folder] > place.sealed:
                 drop_place(tx, place.folder)
         for folder, sealed in wanted.items():
-            add_place(tx, folder, sealed=sealed, now=now, real=real)
+            add_place(tx, folder, sealed=sealed, now=now, looked=looked)
 
     await office.database.write(job)
     await office.copies.open()

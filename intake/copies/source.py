@@ -5,12 +5,14 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from intake.copies.head import HEADS
 from intake.copies.states import nameless
 from intake.database import Reading, any_of, snapshot
 from intake.photos.store import photo_file
@@ -77,6 +79,12 @@ class Source:
     house_folder: Path
     hall_folder: Path
 
+    @property
+    def folders(self) -> list[str]:
+        """All that is copied, the office's own folder first; a part of it may be a link to another disk."""
+        parts = (self.database_file.parent, self.photos_folder, self.house_folder, self.hall_folder)
+        return [str(folder.absolute()) for folder in parts]
+
     @contextmanager
     def moment(self) -> Iterator[Reading]:
         """One moment of the tables. Keep it short: while it lasts, the database's journal cannot be folded in."""
@@ -101,8 +109,7 @@ class Source:
         found = {
             f"{name}/{file.relative_to(folder).as_posix()}": file
             for name, folder in folders.items()
-            for file in sorted(folder.rglob("*"))
-            if file.is_file()
+            for file in sorted(files_below(folder))
         }
         return OwnFiles(found)
 
@@ -125,6 +132,15 @@ class OwnFiles:
             name: base64.b64encode(content).decode() for name, content in {**contents, **beside}.items()
         }
         return json.dumps(encoded).encode()
+
+
+def files_below(folder: Path) -> Iterator[Path]:
+    """Every file below a folder, but those of a copy that lies there: it would copy itself, more at each step."""
+    for at, inner, names in os.walk(folder):
+        if not {*HEADS}.isdisjoint(names):
+            inner.clear()
+            continue
+        yield from (file for name in names if (file := Path(at, name)).is_file())
 
 
 def source_of(settings: Settings) -> Source:

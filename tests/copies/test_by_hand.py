@@ -100,3 +100,20 @@ def test_a_look_that_cannot_be_noted_is_told_all_the_same(
     said = capsys.readouterr().out
     assert "all is well" in said
     assert "could not be noted (No space left on device)" in said
+
+
+@pytest.mark.parametrize("there", ["a copy", "nothing else"])
+def test_no_copy_is_kept_around_its_office(
+    office: Office, there: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its folder may have come to lie in a copy's, or have a name that is not shown."""
+    office.end()
+    around = tmp_path / "around"
+    around.mkdir()
+    if there == "a copy":
+        until_done(copier_of(office.settings, around))
+    moved = office.settings.data_folder.rename(around / ".office")
+    before = sorted(around.iterdir())
+    assert main(["copy", str(around), "--data", str(moved)]) == 1
+    assert "is copied, lies in" in capsys.readouterr().err
+    assert sorted(around.iterdir()) == before

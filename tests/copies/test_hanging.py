@@ -14,9 +14,10 @@ import pytest
 
 from intake.commands import main
 from intake.copies import at_start, copier, routes
-from intake.copies.asking import answer, real_path, real_paths
+from intake.copies.asking import answer, where_they_are
 from intake.copies.at_start import keep_copies
 from intake.copies.commands import copy_folders
+from intake.copies.whereabouts import whereabouts_of
 from intake.opening import open_office
 from intake.settings import Settings
 from tests.conftest import Office
@@ -104,9 +105,10 @@ def test_folders_named_at_the_start_are_not_waited_for(
     hanging.on = True
 
     class Options:
-        data, copy_to = tmp_path / "office", [hanging.folder]
+        copy_to = (hanging.folder,)
 
-    assert copy_folders(Options, {}) == (hanging.folder,)  # type: ignore[arg-type]
+    settings = Settings(tmp_path / "office")
+    assert copy_folders(Options, {}, settings) == (hanging.folder,)  # type: ignore[arg-type]
 
 
 def test_a_copy_by_hand_says_that_the_folder_does_not_answer(
@@ -121,12 +123,13 @@ def test_a_copy_by_hand_says_that_the_folder_does_not_answer(
 async def test_what_a_folder_says_in_time_is_told(hanging: Hanging, tmp_path: Path) -> None:
     (tmp_path / "link").symlink_to(tmp_path)
     hanging.on = True
-    assert await real_paths([str(tmp_path / "link"), hanging.folder], SOON) == {
+    looked = await where_they_are([str(tmp_path / "link"), hanging.folder], SOON)
+    assert {name: where.path for name, where in looked.items()} == {
         str(tmp_path / "link"): str(tmp_path.resolve())
     }
     with pytest.raises(TimeoutError):  # it was asked before, and has hung for longer than the limit
-        await answer(real_path, hanging.folder, 1000, elapsed=lambda: time.monotonic() + 2000)
+        await answer(whereabouts_of, hanging.folder, 1000, elapsed=lambda: time.monotonic() + 2000)
     with pytest.raises(ZeroDivisionError):
         await answer(lambda folder: str(1 // 0), str(tmp_path), 30)
     hanging.answers.set()
-    assert hanging.folder in await real_paths([hanging.folder], 30)
+    assert hanging.folder in await where_they_are([hanging.folder], 30)

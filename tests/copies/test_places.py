@@ -8,16 +8,20 @@ import shutil
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from intake.copies.asking import real_paths
+from intake.copies.asking import where_they_are
 from intake.copies.at_start import add_places, keep_copies
 from intake.copies.keeper import Copies, with_folder
-from intake.copies.places import PlaceRefused, add_place, check_fit, copy_recipient, places
+from intake.copies.places import PlaceRefused, add_place, check_fit, checked_folder, copy_recipient, places
 from intake.copies.source import source_of
 from intake.copies.states import damaged, forgotten, missing
+from intake.copies.whereabouts import Mark, marks_in_mount, whereabouts_of
 from intake.settings import Settings
+from tests.conftest import Office
+from tests.copies.tools import bytes_below, copier_of, until_done
 from tests.door import RECEIVED_AT, Door
 
 
@@ -26,9 +30,9 @@ async def test_a_folder_under_another_name_is_the_same_copy(door: Door, tmp_path
     stick, other_name = tmp_path / "stick", tmp_path / "by-label"
     stick.mkdir()
     other_name.symlink_to(stick)
-    real = await real_paths([str(stick), str(other_name)], limit_s=30)
+    looked = await where_they_are([str(stick), str(other_name)], limit_s=30)
     for folder in (stick, other_name):
-        job = partial(add_place, folder=str(folder), sealed=False, now=RECEIVED_AT, real=real)
+        job = partial(add_place, folder=str(folder), sealed=False, now=RECEIVED_AT, looked=looked)
         await door.database.write(job)
     assert [place.folder for place in await door.database.read(places)] == [str(stick)]
 
@@ -110,3 +114,80 @@ async def test_an_open_copy_is_never_said_to_be_sealed(door: Door, tmp_path: Pat
     assert await door.database.read(copy_recipient) is None
     elsewhere = replace(settings, seal_copies=True, copy_to=(str(tmp_path / "another"),))
     assert await door.database.write(lambda tx: add_places(tx, elsewhere)) is not None
+
+
+@pytest.mark.parametrize(
+    ("copy", "says"),
+    [
+        ("office", "own folder"),
+        ("office/hall/copy", "own folder"),
+        ("link/copy", "own folder"),
+        ("plans", "copy itself"),
+        ("plans/copy", "copy itself"),
+        ("big/copy", "copy itself"),  # a part of the data folder is a link to another disk
+        (".", "is copied, lies in"),
+        ("stick/..", "is copied, lies in"),
+    ],
+)
+async def test_a_copy_lies_neither_in_nor_around_what_is_copied(tmp_path: Path, copy: str, says: str) -> None:
+    for name in ("office", "plans", "big", "stick"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "office" / "photos").symlink_to(tmp_path / "big")
+    (tmp_path / "link").symlink_to(tmp_path / "office")
+    own = source_of(Settings(tmp_path / "office", plans_folder=tmp_path / "plans")).folders
+    folder, beside = str(tmp_path / copy), str(tmp_path / "stick")
+    looked = await where_they_are([folder, beside, *own], limit_s=30)
+    with pytest.raises(PlaceRefused, match=says):
+        checked_folder(folder, own, looked)
+    assert checked_folder(beside, own, looked) == beside
+
+
+#: Source of the columns: proc(5), /proc/pid/mountinfo; the lines are invented.
+MOUNTS = """21 1 8:2 / / rw - ext4 /dev/sda2 rw
+22 21 8:2 /srv/office/photos /media/a rw - ext4 /dev/sda2 rw
+23 21 8:17 / /media/b rw - vfat /dev/sdb1 rw
+"""
+
+
+def test_a_part_of_a_folder_that_is_mounted_elsewhere_lies_in_it() -> None:
+    def inside(path: str) -> list[Mark]:
+        return marks_in_mount(Path(path), MOUNTS)
+
+    [office, *_] = inside("/srv/office")
+    assert office in inside("/media/a/copy")
+    assert office not in inside("/media/b/srv/office/copy")
+    assert office not in inside("/srv/office2")
+
+
+def test_a_folder_is_known_by_its_number_where_its_path_is_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As a share is that is mounted twice, or a folder on a system that has no list of mounts."""
+    stat = os.stat
+    (tmp_path / "office").mkdir()
+    (tmp_path / "mounted").mkdir()
+    (tmp_path / "empty").mkdir()
+
+    def mounted(path: Any, *how: Any, **more: Any) -> os.stat_result:
+        return stat(tmp_path / "office" if Path(path) == tmp_path / "mounted" else path, *how, **more)
+
+    monkeypatch.setattr(os, "stat", mounted)
+    office, copy = (whereabouts_of(str(tmp_path / name)) for name in ("office", "mounted/copy"))
+    assert copy.lies_in(office)
+    assert not office.lies_in(copy)
+    assert not whereabouts_of(str(tmp_path / "empty" / "copy")).lies_in(office)
+
+
+def test_a_copier_never_walks_into_a_copy(office: Office, tmp_path: Path) -> None:
+    """A house that begins to keep its plans around a copy: it would grow by itself at each step."""
+    house = tmp_path / "house"
+    (house / "plans").mkdir(parents=True)
+    (house / "plans" / "jugs.yaml").write_text("zones: []")
+    settings = replace(office.settings, plans_folder=house)
+    copier = copier_of(settings, house / "copy")
+    until_done(copier)
+    assert copier.step().nothing
+    assert list(source_of(settings).files(keys=True).found) == ["house/plans/jugs.yaml"]
+    before = bytes_below(house / "copy")
+    until_done(copier_of(settings, house / "copy", begun=True))
+    assert bytes_below(house / "copy") == before
