@@ -21,6 +21,7 @@ from intake.copies.erasures import ErasedAgain
 from intake.copies.folder import ASIDE, Folder, InUse
 from intake.copies.head import Head, read_head
 from intake.copies.keeper import note_copier
+from intake.copies.new_folder import check_new_folder
 from intake.copies.places import (
     CopyKey,
     FormerCopy,
@@ -355,8 +356,10 @@ def asked_key(sealed_to: str, ask: Callable[[str], str]) -> str | None:
 def run_restore(options: argparse.Namespace) -> int:
     """The exit code is 1 if something was damaged or missing; the office is made all the same."""
     settings, folder = Settings(options.data), Folder(options.copy)
-    secret = key_for(options)
     head = head_of(folder)
+    # Before a lock is laid there, which among a copy's files would be in its way.
+    check_new_folder(settings, folder)
+    secret = key_for(options)
     Opener(head.sealed_to, secret)  # a wrong key is told before anything is made
     began = time.perf_counter()
     with only_one(options.data, "restoring"):

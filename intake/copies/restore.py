@@ -29,13 +29,14 @@ from intake.copies.bring_in import BroughtIn, add_photos, batches, take_in
 from intake.copies.erasures import NAME as ERASURES
 from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_lists
 from intake.copies.folder import Folder, InUse, sync_folder
+from intake.copies.new_folder import check_new_folder
 from intake.copies.places import Place, Reached, note_copy
 from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row
 from intake.copies.seal import Opener
 from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
 from intake.database import Database, Reading, Writing, opened
-from intake.errors import DamagedTables, Refusal
+from intake.errors import DamagedTables
 from intake.examination.photos import photos_missing
 from intake.examination.plans import load_plans
 from intake.operation import KINDS
@@ -47,13 +48,6 @@ from intake.sync.words_beside import are_from_tables
 
 ROWS_A_JOB = 2000
 TURNS, TURN_S = 100, 0.1  # a step of whoever writes ends within seconds
-
-
-class OfficeInTheWay(Refusal):
-    """An office cannot be made where there is one."""
-
-    code = "office_in_the_way"
-    title = "There is an office in this folder"
 
 
 @dataclass
@@ -161,13 +155,7 @@ async def make_office(
 ) -> Restored:
     head = head_of(folder)
     reader = CopyReader(folder, head, Opener(head.sealed_to, secret))
-    if settings.database_file.exists():
-        raise OfficeInTheWay(
-            f"{settings.data_folder} has an office in it. Nothing was changed.",
-            hint="Name a new folder with --data; once the office runs from there, the old one can go.",
-        )
-    refuse_leftovers(settings)
-    refuse_within(settings.data_folder, folder)
+    check_new_folder(settings, folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     unfinished = settings.database_file.with_name("restoring.sqlite3")
     for left in settings.data_folder.glob("restoring.sqlite3*"):
@@ -181,30 +169,6 @@ async def make_office(
     sync_folder(settings.data_folder)
     await check_made(settings.database_file, end)
     return restored
-
-
-def refuse_within(data_folder: Path, copy: Folder) -> None:
-    """An office beside its copy's files is lost with them; on a sealed stick all would then stand open. Raises
-    OfficeInTheWay."""
-    data, own = data_folder.resolve(), copy.path.resolve()
-    if data == own or own in data.parents or data in own.parents:
-        raise OfficeInTheWay(
-            f"{data_folder} and the copy in {copy} lie one in the other. Nothing was changed.",
-            hint="Name a folder on the office's own disk with --data.",
-        )
-
-
-def refuse_leftovers(settings: Settings) -> None:
-    """What an engine left beside a database that is gone it would read into the new one. Raises OfficeInTheWay."""
-    file = settings.database_file
-    left = [one.name for end in ("-wal", "-shm", "-journal") if (one := Path(f"{file}{end}")).exists()]
-    if left:
-        raise OfficeInTheWay(
-            f"{settings.data_folder} has leftovers of an office that was in it ({', '.join(left)}), which would be "
-            "mixed into the restored one. Nothing was changed.",
-            hint="Name a new folder with --data; or move these files away, and keep them until all that is missing is "
-            "found.",
-        )
 
 
 def end_of_log(tx: Reading) -> tuple[int, str]:

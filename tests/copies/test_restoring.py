@@ -16,9 +16,10 @@ from intake.commands import main
 from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Stretch, framed, unframed, write_head
+from intake.copies.new_folder import OfficeInTheWay, check_new_folder
 from intake.copies.places import former_copies, set_copy_key
 from intake.copies.reading import COUNTED, head_of, stretch_lines
-from intake.copies.restore import OfficeInTheWay, write_files
+from intake.copies.restore import write_files
 from intake.copies.seal import WrongKey, make_key
 from intake.copies.source import office_of
 from intake.copies.states import CopyTrouble, State
@@ -176,20 +177,31 @@ def test_an_office_is_never_written_over(office: Office, copy: Path) -> None:
     assert contents(office.settings) == before
 
 
-@pytest.mark.parametrize("within", ["the copy", "in the copy", "around the copy"])
-def test_an_office_is_never_made_beside_its_copy(
-    office: Office, phone: Phone, day: dict[str, Any], tmp_path: Path, within: str
+@pytest.mark.parametrize(
+    "within", ["copy", "copy/office", ".", "by-link/office", "another", "another/before-1/office"]
+)
+def test_an_office_is_never_made_beside_a_copy_and_nothing_is_left_there(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    tmp_path: Path,
+    within: str,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """It would be lost with the copy; on a sealed stick an owner's name would stand open beside what is closed."""
+    """It would be lost with the copy; on a sealed stick an owner's name would stand open beside what is closed. And a
+    copy with other things in it is gone on with by nobody."""
     record_items(phone, day, 1)
-    (secret, recipient), copy = make_key(), tmp_path / "stick" / "copy"
-    copy.parent.mkdir()
-    until_done(copier_of(office.settings, copy, seal_to=recipient))
-    before = bytes_below(copy.parent)
-    place = {"the copy": copy, "in the copy": copy / "office", "around the copy": copy.parent}[within]
+    recipient, stick = make_key()[1], tmp_path / "stick"
+    stick.mkdir()
+    for name in ("copy", "another"):
+        until_done(copier_of(office.settings, stick / name, seal_to=recipient))
+    (stick / "by-link").symlink_to(stick / "copy")
+    before = sorted(stick.rglob("*")), bytes_below(stick)
+    assert main(["restore", str(stick / "copy"), "--data", str(stick / within)]) == 1
+    assert "one in the other. Nothing was changed." in capsys.readouterr().err
+    assert (sorted(stick.rglob("*")), bytes_below(stick)) == before
     with pytest.raises(OfficeInTheWay, match="one in the other"):
-        restored_from(copy, Settings(place), secret=secret)
-    assert bytes_below(copy.parent) == before
+        check_new_folder(Settings(stick / within), Folder(stick / "copy"))
 
 
 @pytest.mark.parametrize("end", ["-wal", "-shm", "-journal"])
