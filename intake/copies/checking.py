@@ -17,7 +17,6 @@ from intake.copies.places import Place, places
 from intake.copies.reading import photo_index, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
-from intake.database import Reading
 
 SILENT_S = (
     30.0  # a stick that turns slowly is given time; one that hangs would keep `verify` from ever ending
@@ -38,8 +37,8 @@ async def look_at_copies(source: Source, silent_s: float) -> Looked:
     """Compare the office's copies in reach with what stands here.
 
     A copy holds the end of the log's chain: a log that was cut or written anew is seen here however well it hangs
-    together by itself. Of a sealed copy only what is not closed can be compared. Each is read on a thread of its own,
-    with a moment of the tables of its own: one that hangs, at whatever file, keeps nobody else waiting.
+    together by itself. Of a sealed copy only what is not closed can be compared. Each is read on a thread of its own:
+    one that hangs, at whatever file, keeps nobody else waiting.
     """
     with source.moment() as tx:
         begun = [place for place in places(tx) if place.begun]
@@ -56,8 +55,7 @@ async def look_at(place: Place, source: Source, silent_s: float) -> list[str] | 
     def look(answered: Callable[[], None]) -> list[str]:
         folder = Folder(Path(place.folder))
         folder.answered = answered
-        with source.moment() as tx:
-            return list(place_faults(tx, folder))
+        return list(place_faults(source, folder))
 
     try:
         return await answer_in_pieces(look, f"looking at {place.folder}", silent_s)
@@ -65,19 +63,22 @@ async def look_at(place: Place, source: Source, silent_s: float) -> list[str] | 
         return None
 
 
-def place_faults(tx: Reading, folder: Folder) -> Iterator[str]:
+def place_faults(source: Source, folder: Folder) -> Iterator[str]:
     try:
         head = read_head(folder)
         if head is None:
             return  # it is not plugged in
-        if head.office_id != office.office_of(tx).office_id:
+        with source.moment() as tx:
+            ours, newest = office.office_of(tx), office.newest(tx)
+            chain = office.chain_at(tx, head.office_seq)
+        if head.office_id != ours.office_id:
             yield f"{folder} holds a copy of another office."
             return
-        if office.chain_at(tx, head.office_seq) != head.chain:
-            trouble = forgotten(str(folder), head.office_seq, office.newest(tx))
+        if chain != head.chain:
+            trouble = forgotten(str(folder), head.office_seq, newest)
             yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
         yield from file_faults(folder, head)
-        yield from differences(tx, folder, head)
+        yield from differences(source, folder, head)
     except CopyTrouble as trouble:
         yield f"{trouble.detail} {trouble.hint}"
     except OSError:

@@ -14,8 +14,9 @@ from intake.copies import source as office
 from intake.copies.folder import Folder
 from intake.copies.head import Head
 from intake.copies.places import copy_recipient
-from intake.copies.reading import photo_index, stretch_lines
-from intake.copies.source import DEVICE_COLUMNS, PHOTO_COLUMNS
+from intake.copies.read_back import erased_ids, whole_values
+from intake.copies.reading import photo_index
+from intake.copies.source import DEVICE_COLUMNS, PHOTO_COLUMNS, Source
 from intake.database import Reading
 
 #: What of a device changes with its key when it is paired again, in words.
@@ -28,14 +29,31 @@ WORDS = {
 }
 
 
-def differences(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
-    """A sentence for each. Of a sealed copy only what is not closed is compared. Raises OSError."""
-    yield from differences_of_office(tx, folder, head)
-    yield from differences_of_erasures(tx, folder, head)
-    yield from differences_of_photos(tx, folder, head)
-    if head.sealed_to is None and head.devices is not None:
-        copied = {one["device_id"]: one for one in json.loads(folder.read(head.devices.name))}
-        yield from differences_of_devices(tx, folder, copied)
+def differences(source: Source, folder: Folder, head: Head) -> list[str]:
+    """A sentence for each. Of a sealed copy only what is not closed is compared. Raises OSError.
+
+    The copy is read first, then the tables: while these are open nothing is asked of a stick, which may hang.
+    """
+    erased = erased_ids(folder, head.erased)
+    photos = photo_index(whole_values(folder, head.photos))
+    devices = devices_in(folder, head)
+    with source.moment() as tx:
+        return [
+            *differences_of_office(tx, folder, head),
+            *differences_of_erasures(tx, folder, erased),
+            *differences_of_photos(tx, folder, photos),
+            *(differences_of_devices(tx, folder, devices) if devices is not None else ()),
+        ]
+
+
+def devices_in(folder: Folder, head: Head) -> dict[str, dict[str, Any]] | None:
+    """The devices that the copy has, by their ids; None of a sealed copy, or where the file is gone."""
+    if head.sealed_to is not None or head.devices is None:
+        return None
+    try:
+        return {one["device_id"]: one for one in json.loads(folder.read(head.devices.name))}
+    except FileNotFoundError:
+        return None
 
 
 def differences_of_office(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
@@ -58,10 +76,9 @@ def differences_of_office(tx: Reading, folder: Folder, head: Head) -> Iterator[s
         )
 
 
-def differences_of_erasures(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
+def differences_of_erasures(tx: Reading, folder: Folder, copied: set[str]) -> Iterator[str]:
     """Noted erasures that are gone: to a copy, and to whoever asks, those words would be missing without a reason."""
     here = {row["operation_id"] for row in tx.all("SELECT operation_id FROM erased_words")}
-    copied = {one.get("operation_id") for one in stretch_lines(folder, head.erased) if one is not None}
     if gone := copied - here:
         yield (
             f"The copy in {folder} knows of {len(gone)} operations whose words were erased, and this office no longer "
@@ -69,9 +86,8 @@ def differences_of_erasures(tx: Reading, folder: Folder, head: Head) -> Iterator
         )
 
 
-def differences_of_photos(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:
+def differences_of_photos(tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]]) -> Iterator[str]:
     here = {row["sha256"]: row for row in tx.all("SELECT * FROM photo_file")}
-    copied = photo_index(stretch_lines(folder, head.photos))
     gone = sum(sha256 not in here for sha256 in copied)
     if gone:
         yield (

@@ -21,7 +21,7 @@ from intake.copies import source as office
 from intake.copies.aside import erase_in
 from intake.copies.disks import is_apart
 from intake.copies.erasures import NAME as ERASURES
-from intake.copies.erasures import Erasures, add_to_list, erasures_of
+from intake.copies.erasures import Erasures, add_to_list
 from intake.copies.folder import CutShort, Folder
 from intake.copies.head import FORMAT, Head, Stretch, read_head, write_head
 from intake.copies.news import CopyLacks, News, news_for, not_met
@@ -31,7 +31,6 @@ from intake.copies.reading import plan_keys, shorter_files
 from intake.copies.source import Due, Source
 from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
 from intake.copies.writer import Writer
-from intake.database import Reading
 from intake.sync.chain import CHAIN_START
 
 READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
@@ -123,8 +122,7 @@ class Copier:
     def _meet_all_the_same(self) -> None:
         """What stands in a copy that takes nothing more counts as before. Raises CopyTrouble if it cannot be read."""
         try:
-            with self._source.moment() as tx:
-                self._meet(tx)
+            self._meet()
             self._read_back()
         except CopyTrouble:
             self._met = None
@@ -137,11 +135,11 @@ class Copier:
         self._prepare()
         with self.folder.held():
             began = self._clock()
+            head, lacks = self._meet(), self._lacks()
+            assert self._photos is not None, "a copy that was met"
             with self._source.moment() as tx:
-                head = self._meet(tx)
-                assert self._photos is not None, "a copy that was met"
                 self._due.note(tx, self._photos)
-                news = news_for(tx, head, self._lacks())
+                news = news_for(tx, head, lacks)
             head, owed = self._copy_texts(head, news)
             try:
                 head, taken = self._writer.add_photos(head, self._due.next())
@@ -177,24 +175,27 @@ class Copier:
 
     # -- whose copy it is
 
-    def _meet(self, tx: Reading) -> Head:
+    def _meet(self) -> Head:
         """The copy's head, after checking that it is this office's and that the office has all that it has."""
-        found, ours = read_head(self.folder), office.office_of(tx)
+        found = read_head(self.folder)
+        with self._source.moment() as tx:
+            ours, newest = office.office_of(tx), office.newest(tx)
+            chain = CHAIN_START if found is None else office.chain_at(tx, found.office_seq)
         if found is None:
             found = self._begin(ours)
         elif found.office_id != ours.office_id:
             raise not_ours(str(self.folder), "holds a copy of another office")
         elif self._seal_to and not found.sealed_to:
             raise not_ours(str(self.folder), "holds a copy that is not sealed, and this one is to be")
-        if office.chain_at(tx, found.office_seq) != found.chain:
-            raise forgotten(str(self.folder), found.office_seq, office.newest(tx))
+        if chain != found.chain:
+            raise forgotten(str(self.folder), found.office_seq, newest)
         short = shorter_files(self.folder, found)
         if (
             self.head is None
             or (self._met, self._short, self._epoch) != (found, short, ours.epoch)
             or self._packs_are_cut()
         ):
-            self.head = self._attach(tx, found, short, ours.epoch)
+            self.head = self._attach(found, short, ours.epoch)
         head, self.begun = self.head, True
         if head.copy_id is None:
             head = head.model_copy(update={"format": FORMAT, "copy_id": str(uuid.uuid4())})
@@ -243,16 +244,16 @@ class Copier:
     def _packs_are_cut(self) -> bool:
         return self._photos is not None and self._photos.are_cut()
 
-    def _attach(self, tx: Reading, found: Head, short: set[str], epoch: str) -> Head:
+    def _attach(self, found: Head, short: set[str], epoch: str) -> Head:
         """Learn what the copy has: when it is first met, was away, or another writer was there, or files were cut."""
         self._met = None
-        texts = read_texts(tx, self.folder, found, short)
+        texts = read_texts(self._source, self.folder, found, short)
         self._anew, self._whole_seq, self.owed = texts.anew, texts.whole_seq, texts.owed
         self._writer = Writer(self.folder, self._source, found.sealed_to)
         self._plans = plan_keys(self.folder, texts.head)
         self._photos = PhotosInCopy(self.folder, found)
         self._due, self._listed = PhotosDue(self._source), {}
-        self._met, self._short, self._epoch, self._erased = found, short, epoch, erasures_of(tx)
+        self._met, self._short, self._epoch, self._erased = found, short, epoch, texts.erasures
         self._tidy(found)
         return texts.head
 

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from intake.copies import source as office
+from intake.copies.erasures import Erasures, erasures_of
 from intake.copies.folder import Folder
 from intake.copies.head import Head, Stretch, Whole
 from intake.copies.reading import photo_index, stretch_lines, whole_start
-from intake.copies.source import Due
+from intake.copies.source import Due, Source
 from intake.database import Reading
 
 #: The files of lines. One that is cut or damaged is written anew beside the old, which may be all that is left.
@@ -28,22 +29,29 @@ class Texts:
     """What a copy's texts were found to be. `head` is its head as far as its files bear it out.
 
     `anew` are the files of lines to be written anew. The log is whole up to `whole_seq`. `owed` are the operations
-    whose personal words are not in the copy, or not as the log says they are.
+    whose personal words are not in the copy, or not as the log says they are. `erasures` is what the office knew of
+    then.
     """
 
     head: Head
     anew: frozenset[str]
     whole_seq: int
     owed: dict[str, Due]
+    erasures: Erasures
 
 
-def read_texts(tx: Reading, folder: Folder, found: Head, short: set[str]) -> Texts:
-    """Read all texts of a copy, of which `short` are files that are gone or were cut. Raises OSError."""
+def read_texts(source: Source, folder: Folder, found: Head, short: set[str]) -> Texts:
+    """Read all texts of a copy, of which `short` are files that are gone or were cut. Raises OSError.
+
+    What stands in it is read first, then the tables in one moment: a copy that hangs keeps no moment open.
+    """
     whole = {kind: whole_start(folder, getattr(found, kind)) for kind in LINES}
-    anew = {kind for kind in LINES if whole[kind][0].bytes < getattr(found, kind).bytes}
-    due = office.words_due(tx, 0, found.office_seq)
     words = {line["operation_id"]: line for line in word_lines(folder, found.words)}
     erased = erased_ids(folder, found.erased)
+    with source.moment() as tx:
+        due, erasures = office.words_due(tx, 0, found.office_seq), erasures_of(tx)
+        erased_seq = erased_up_to(tx, words.keys(), erased)
+    anew = {kind for kind in LINES if whole[kind][0].bytes < getattr(found, kind).bytes}
     if words.keys() - due.keys():  # words that were erased, as the office knows now
         anew.add("words")
     if erased & due.keys():  # who restores would leave words out that stand here
@@ -53,12 +61,12 @@ def read_texts(tx: Reading, folder: Folder, found: Head, short: set[str]) -> Tex
         for one, what in due.items()
         if one in erased or one not in words or not word_stands(words[one], what)
     }
-    update = {"erased_seq": erased_up_to(tx, words.keys(), erased)}
     return Texts(
-        with_lists_that_hold(folder, found, short, anew).model_copy(update=update),
+        with_lists_that_hold(folder, found, short, anew).model_copy(update={"erased_seq": erased_seq}),
         frozenset(anew),
         last_row(whole["log"][1]) if "log" in anew else found.office_seq,
         owed,
+        erasures,
     )
 
 

@@ -23,7 +23,7 @@ from intake.settings import Settings
 from intake.sync.chain import CHAIN_START, link
 from intake.sync.rebuild import rebuild
 from tests.conftest import Office
-from tests.copies.tools import copier_of, faults_of, flip, record_items, until_done
+from tests.copies.tools import copier_of, faults_of, flip, record_items, until_done, watch_moments
 from tests.phone import Phone
 
 
@@ -240,6 +240,15 @@ def test_a_copy_that_hangs_is_said_and_keeps_no_look_from_ending(
     told = capsys.readouterr().out
     assert f"{copy} does not answer" in told
     assert "all is well" in told, "of what the office has itself"
+
+
+def test_nothing_is_asked_of_a_copy_while_the_tables_are_looked_at(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A look takes as long as the stick does, and a serving office's write-ahead log grows as long as it is read."""
+    asked = watch_moments(monkeypatch)
+    assert looked_at(copied[0]) == []
+    assert asked == []
 
 
 async def test_a_slow_copy_is_waited_for_as_long_as_it_gives_something() -> None:

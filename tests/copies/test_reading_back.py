@@ -16,6 +16,7 @@ from intake.copies.folder import Folder
 from intake.copies.head import framed, unframed, write_head
 from intake.copies.reading import head_of
 from intake.copies.seal import make_key
+from intake.copies.source import source_of
 from intake.copies.states import CopyTrouble
 from intake.settings import Settings
 from tests.conftest import Office
@@ -31,6 +32,7 @@ from tests.copies.tools import (
     record_items,
     restored_from,
     until_done,
+    watch_moments,
 )
 from tests.phone import Phone
 
@@ -133,6 +135,37 @@ def test_a_photo_that_neither_side_had_whole_counts_once_it_came_and_was_written
     until_done(copier)
     assert lost in copier.have
     assert restored_from(copy, new).faults == []
+
+
+def test_nothing_is_asked_of_a_copy_while_the_tables_are_read(
+    office: Office,
+    manager: Phone,
+    phone: Phone,
+    day: dict[str, Any],
+    copy: Path,
+    key: tuple[str, str] | None,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A stick that hangs then would keep the write-ahead log from being folded in, and it would grow without end."""
+    asked = watch_moments(monkeypatch)
+    recipient = key[1] if key else None
+    record_items(phone, day, 2, seed=1)
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    for name in ("log.jsonl", "words-0.jsonl", "photos.jsonl", "photos-0.pack"):
+        flip(copy / name, 40)
+    visit = next(one for one in phone.feed()["records"] if one["kind"] == "visit")
+    manager.keep(("erase_consignor", {"visit_id": visit["record_id"]}))
+    assert manager.push()[0]["outcome"] == "kept"
+    (copy / "before-1").mkdir()
+    until_done(begun_again(office, copy, key))
+    full = LimitedFolder(copy)
+    record_items(phone, day, 1, seed=2)
+    with pytest.raises(CopyTrouble, match="no room"):
+        begun_again(office, full, key).step()
+    assert asked == []
+    with source_of(office.settings).moment():
+        head_of(Folder(copy))
+    assert asked, "this would have been seen"
 
 
 def test_photos_are_read_back_a_little_at_a_time(

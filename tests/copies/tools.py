@@ -6,15 +6,18 @@ import asyncio
 import errno
 import random
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, BinaryIO
 
+import pytest
+
 from intake.copies.copier import Copier, Lag
-from intake.copies.folder import Folder
+from intake.copies.folder import Answering, Folder
 from intake.copies.restore import Restored, restore
-from intake.copies.source import source_of
-from intake.database import opened
+from intake.copies.source import Source, source_of
+from intake.database import Reading, opened
 from intake.derived_tables import DERIVED
 from intake.settings import Settings
 from intake.sync.verifying import find_faults
@@ -168,6 +171,35 @@ class LockedFolder(Folder):
     def _refuse(self) -> None:
         if self.locked:
             raise OSError(errno.EROFS, "Read-only file system")
+
+
+def watch_moments(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What is asked of any copy's folder while a moment of the office's tables is open, from now on."""
+    found: list[str] = []
+    opened_now, moment = [0], Source.moment
+
+    @contextmanager
+    def counted(source: Source) -> Iterator[Reading]:
+        with moment(source) as tx:
+            opened_now[0] += 1
+            try:
+                yield tx
+            finally:
+                opened_now[0] -= 1
+
+    def watched(name: str, asked: Callable[..., Any]) -> Callable[..., Any]:
+        def ask(folder: Folder, *what: Any, **how: Any) -> Any:
+            if opened_now[0]:
+                found.append(name)
+            return asked(folder, *what, **how)
+
+        return ask
+
+    monkeypatch.setattr(Source, "moment", counted)
+    for name in ("make", "names", "size", "open", "read", "append", "put", "remove", "asides"):
+        monkeypatch.setattr(Folder, name, watched(name, getattr(Folder, name)))
+    monkeypatch.setattr(Answering, "readinto", watched("readinto", Answering.readinto))
+    return found
 
 
 def flip(file: Path, offset: int) -> None:
