@@ -23,6 +23,7 @@ ASIDE = "before-"
 SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")
 #: At most so much is written between two signs of life: ten seconds at 400 KB/s, which an old stick manages.
 PIECE = 4 * 1024 * 1024
+READ_PIECE = 1024 * 1024  # the same for what is read, where a piece costs nothing
 
 
 class InUse(Exception):
@@ -37,14 +38,14 @@ class CutShort(Exception):
 
 
 class Answering(io.FileIO):
-    """A file that tells each time its disk gave something."""
+    """A file that is read in pieces, and tells each time its disk gave one."""
 
     def __init__(self, path: Path, answered: Callable[[], None]) -> None:
         super().__init__(path)
         self._answered = answered
 
     def readinto(self, buffer: Any) -> int | None:
-        count = super().readinto(buffer)
+        count = super().readinto(memoryview(buffer)[:READ_PIECE])
         self._answered()
         return count
 
@@ -97,12 +98,14 @@ class Folder:
             return 0
 
     def open(self, name: str) -> BinaryIO:
+        return self._answering(name)
+
+    def _answering(self, name: str) -> BinaryIO:
         return io.BufferedReader(Answering(self.path / name, lambda: self.answered()))
 
     def read(self, name: str) -> bytes:
-        content = (self.path / name).read_bytes()
-        self.answered()
-        return content
+        with self._answering(name) as stream:  # asked for all at once it would come in one piece
+            return b"".join(iter(lambda: stream.read(READ_PIECE), b""))
 
     def append(self, name: str, offset: int, content: bytes) -> None:
         """Put bytes at an offset and wait for the disk. What stood behind the offset was never counted and goes.

@@ -17,6 +17,7 @@ from intake.copies import at_start, copier, routes
 from intake.copies.asking import answer, where_they_are
 from intake.copies.at_start import keep_copies
 from intake.copies.commands import copy_folders
+from intake.copies.folder import READ_PIECE, Folder
 from intake.copies.whereabouts import whereabouts_of
 from intake.opening import open_office
 from intake.settings import Settings
@@ -133,3 +134,21 @@ async def test_what_a_folder_says_in_time_is_told(hanging: Hanging, tmp_path: Pa
         await answer(lambda folder: str(1 // 0), str(tmp_path), 30)
     hanging.answers.set()
     assert hanging.folder in await where_they_are([hanging.folder], 30)
+
+
+def test_a_slow_folder_gives_a_sign_of_life_with_each_piece_that_is_read(tmp_path: Path) -> None:
+    """A stick of 400 KB/s takes most of a minute for one large original, and is at work all that time."""
+    content = bytes(5 * READ_PIECE + 1)
+    (tmp_path / "photos-0.pack").write_bytes(content)
+    folder, signs = Folder(tmp_path), [0]
+
+    def answered() -> None:
+        signs[0] += 1
+
+    folder.answered = answered
+    with folder.open("photos-0.pack") as stream:
+        assert stream.read(len(content)) == content
+    assert signs[0] >= 6
+    signs[0] = 0
+    assert folder.read("photos-0.pack") == content
+    assert signs[0] >= 6
