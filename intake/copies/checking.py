@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import hashlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +13,7 @@ from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import Head, read_head
 from intake.copies.places import Place, places
-from intake.copies.reading import photo_index, shorter_files, stretch_lines
+from intake.copies.reading import photo_holds, photo_index, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
 
@@ -105,14 +104,12 @@ def file_faults(folder: Folder, head: Head) -> Iterator[str]:
 
 
 def changed_photos(folder: Folder, head: Head) -> Iterator[str]:
-    """The photos whose bytes do not stand in the copy; of a sealed one those whose bytes are not all there."""
+    """The photos whose bytes do not stand in the copy, or cannot be read there. Raises OSError if it is away."""
     for sha256, line in photo_index(stretch_lines(folder, head.photos)).items():
         try:
-            with folder.open(line["pack"]) as stream:
-                stream.seek(line["offset"])
-                content = stream.read(line["stored"])
-        except FileNotFoundError:
-            content = b""
-        whole = len(content) == line["stored"]
-        if not whole or (head.sealed_to is None and hashlib.sha256(content).hexdigest() != sha256):
+            holds = photo_holds(folder, line, sealed=head.sealed_to is not None)
+        except OSError:
+            folder.names()
+            holds = False
+        if not holds:
             yield sha256

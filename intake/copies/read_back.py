@@ -16,7 +16,7 @@ from intake.copies import source as office
 from intake.copies.erasures import Erasures, erasures_of
 from intake.copies.folder import Folder
 from intake.copies.head import Head, Stretch, Whole
-from intake.copies.reading import photo_index, stretch_lines, whole_start
+from intake.copies.reading import photo_holds, photo_index, stretch_lines, whole_start
 from intake.copies.source import Due, Source
 from intake.database import Reading
 
@@ -179,16 +179,8 @@ class PhotosInCopy:
         return any(self._folder.size(pack) < end for pack, end in self._ends.items())
 
     def _holds(self, line: dict[str, Any]) -> bool:
-        """Whether the bytes are there. What is sealed has a check of its own. Lines of earlier versions have none, and
-        count for their photo's length, or an upgrade would fill each stick with what it has already."""
+        """A bad place on a stick costs one photo; where the stick is gone the next step says so."""
         try:
-            with self._folder.open(line["pack"]) as stream:
-                stream.seek(line["offset"])
-                content = stream.read(line["stored"])
+            return photo_holds(self._folder, line, sealed=self._sealed)
         except OSError:
-            return (
-                False  # a bad place on a stick costs one photo; where the stick is gone the next step says so
-            )
-        if self._sealed and "check" not in line:
-            return len(content) == int(line["stored"])
-        return hashlib.sha256(content).hexdigest() == str(line["check" if self._sealed else "sha256"])
+            return False

@@ -110,6 +110,20 @@ def photo_index(lines: Iterable[Any]) -> dict[str, dict[str, Any]]:
     }
 
 
+def photo_holds(folder: Folder, line: dict[str, Any], *, sealed: bool) -> bool:
+    """Whether a photo's bytes stand in the copy, as far as whoever cannot open it can see. Raises OSError.
+
+    What is sealed has a check of its own. Lines of earlier versions have none, and count for their photo's length, or
+    an upgrade would fill each stick with what it has already.
+    """
+    with folder.open(line["pack"]) as stream:
+        stream.seek(line["offset"])
+        content = stream.read(line["stored"])
+    if sealed and "check" not in line:
+        return len(content) == int(line["stored"])
+    return hashlib.sha256(content).hexdigest() == str(line["check" if sealed else "sha256"])
+
+
 def head_of(folder: Folder) -> Head:
     """The head of a copy that must be there. Raises CopyTrouble."""
     try:

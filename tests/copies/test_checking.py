@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import errno
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -13,9 +14,11 @@ import pytest
 from intake.commands import main
 from intake.copies import checking
 from intake.copies.asking import answer_in_pieces
-from intake.copies.checking import look_at_copies
+from intake.copies.checking import look_at_copies, place_faults
+from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.places import Place, Reached, add_place, note_copy
+from intake.copies.reading import head_of
 from intake.copies.seal import make_key
 from intake.copies.source import source_of
 from intake.database import Writing, opened
@@ -23,7 +26,15 @@ from intake.settings import Settings
 from intake.sync.chain import CHAIN_START, link
 from intake.sync.rebuild import rebuild
 from tests.conftest import Office
-from tests.copies.tools import copier_of, faults_of, flip, record_items, until_done, watch_moments
+from tests.copies.tools import (
+    copier_of,
+    faults_of,
+    flip,
+    record_items,
+    restored_from,
+    until_done,
+    watch_moments,
+)
 from tests.phone import Phone
 
 
@@ -193,6 +204,38 @@ def test_damage_in_a_copy_is_said(copied: tuple[Settings, Path], name: str) -> N
     assert any("damaged" in fault for fault in looked_at(settings))
     (copy / name).unlink()
     assert any("cut" in fault for fault in looked_at(settings))
+
+
+def test_a_byte_changed_in_a_sealed_photo_is_named(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """Who cannot open it has the digest of its sealed bytes, whoever can is told by the seal itself."""
+    record_items(phone, day, 3)
+    secret, recipient = make_key()
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    source = source_of(office.settings)
+    assert list(place_faults(source, Folder(copy))) == list(
+        differences(source, Folder(copy), head_of(Folder(copy)))
+    )
+    pack = copy / "photos-0.pack"
+    flip(pack, pack.stat().st_size // 2)
+    assert any("1 photos in the copy" in fault for fault in place_faults(source, Folder(copy)))
+    restored = restored_from(copy, new, secret=secret)
+    assert sum("is damaged or gone" in fault for fault in restored.faults) == 1
+
+
+def test_a_bad_place_on_a_stick_is_a_damaged_photo_and_no_copy_that_is_away(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = Folder.open
+
+    def bad(folder: Folder, name: str) -> Any:
+        if name.endswith(".pack"):
+            raise OSError(errno.EIO, "Input/output error")
+        return real(folder, name)
+
+    monkeypatch.setattr(Folder, "open", bad)
+    assert any("1 photos in the copy" in fault for fault in looked_at(copied[0]))
 
 
 def test_a_copy_that_is_away_is_no_fault(copied: tuple[Settings, Path]) -> None:
