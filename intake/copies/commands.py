@@ -205,8 +205,9 @@ async def set_aside(settings: Settings, place: Folder) -> None:
     with place.held():
         if place.own_names():
             async with opened(settings.database_file) as database:
-                aside = str(place.aside(name))
-                await database.write(lambda tx: note_aside(tx, str(place), aside, now))
+                aside, head = str(place.aside(name)), head_there(place)
+                copy_id = head.copy_id if head else None
+                await database.write(lambda tx: note_aside(tx, str(place), aside, copy_id, now))
         place.set_aside(name)
 
 

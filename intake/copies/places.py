@@ -292,31 +292,54 @@ def former_of(tx: Reading, place: Place) -> int | None:
     return None if found is None else int(found)
 
 
-def note_aside(tx: Writing, folder: str, aside: str, now: str) -> None:
-    """The copy in a folder is being set aside in another one, to begin anew: it stays known, with what it is owed."""
-    known = tx.one(
-        "SELECT place_id, sealed, kept FROM copy_place WHERE folder = :folder ORDER BY kept DESC",
+def note_aside(tx: Writing, folder: str, aside: str, copy_id: str | None, now: str) -> None:
+    """The copy in a folder is being set aside in another one, to begin anew: it stays known, with what it is owed.
+    `copy_id` is what its head says, null if none can be read."""
+    kept = tx.one(
+        "SELECT place_id, sealed, begun, copy_id FROM copy_place WHERE folder = :folder AND kept = 1",
         folder=folder,
     )
-    if known is None:
-        number = insert_place(tx, aside, sealed=False, kept=False, now=now)
-    else:
-        number = known["place_id"]
-        tx.run(
-            "UPDATE copy_place SET folder = :aside, kept = 0 WHERE place_id = :one", aside=aside, one=number
-        )
-        if known["kept"]:
-            insert_place(tx, folder, sealed=bool(known["sealed"]), kept=True, now=now)
-    tx.run("UPDATE copy_place SET begun = 1 WHERE place_id = :one", one=number)
+    number = None
+    if (
+        kept is not None and kept["begun"]
+    ):  # whichever was met last: it is here, or was taken away and is a former one
+        tx.run("UPDATE copy_place SET kept = 0 WHERE place_id = :one", one=kept["place_id"])
+        insert_place(tx, folder, sealed=bool(kept["sealed"]), kept=True, now=now)
+        number = kept["place_id"] if copy_id is None or kept["copy_id"] in (None, copy_id) else None
+    number = number or former_in(tx, folder, copy_id)
+    number = number or insert_place(tx, aside, sealed=False, kept=False, now=now)
+    tx.run("UPDATE copy_place SET folder = :aside, begun = 1 WHERE place_id = :one", aside=aside, one=number)
+
+
+def former_in(tx: Reading, folder: str, copy_id: str | None) -> int | None:
+    """The former place of the copy that lies in a folder. Of one that does not say which it is, the only one that was
+    there: among several another may be meant, which is away and still owed what is erased."""
+    if copy_id is not None:
+        return former_of(tx, Place(folder, False, True, Reached(), copy_id))
+    found = tx.all("SELECT place_id FROM copy_place WHERE folder = :folder AND kept = 0", folder=folder)
+    return int(found[0]["place_id"]) if len(found) == 1 else None
 
 
 def note_erased_aside(tx: Writing, aside: str, copy_id: str | None, erased_seq: int, now: str) -> None:
-    """In what was set aside there all is erased up to now; it may have been set aside before this office knew."""
-    number = former_of(tx, Place(aside, False, True, Reached(), copy_id))
-    number = number or insert_place(tx, aside, sealed=False, kept=False, now=now)
+    """In what was set aside there all is erased up to now; it may have been set aside before this office knew, and be
+    known under its id, by its folder, or, as earlier versions noted it, as two."""
+    rows = tx.all(
+        """
+        SELECT place_id FROM copy_place
+        WHERE kept = 0 AND (
+            copy_id = :copy_id OR (folder = :aside AND (copy_id IS NULL OR :copy_id IS NULL))
+        ) ORDER BY copy_id IS NULL, place_id
+        """,
+        copy_id=copy_id,
+        aside=aside,
+    )
+    known = [int(row["place_id"]) for row in rows]
+    number = known[0] if known else insert_place(tx, aside, sealed=False, kept=False, now=now)
+    tx.run_many("DELETE FROM copy_place WHERE place_id = ?", [(one,) for one in known[1:]])
     tx.run(
         """
-        UPDATE copy_place SET begun = 1, folder = :aside, copy_id = :copy_id, erased_seq = :erased_seq
+        UPDATE copy_place
+        SET begun = 1, folder = :aside, copy_id = coalesce(:copy_id, copy_id), erased_seq = :erased_seq
         WHERE place_id = :one
         """,
         aside=aside,

@@ -15,10 +15,24 @@ import pytest
 from intake.copies.asking import where_they_are
 from intake.copies.at_start import add_places, keep_copies
 from intake.copies.keeper import Copies, with_folder
-from intake.copies.places import PlaceRefused, add_place, check_fit, checked_folder, copy_recipient, places
+from intake.copies.places import (
+    Place,
+    PlaceRefused,
+    Reached,
+    add_place,
+    check_fit,
+    checked_folder,
+    copy_recipient,
+    former_copies,
+    note_aside,
+    note_copy,
+    note_erased_aside,
+    places,
+)
 from intake.copies.source import source_of
 from intake.copies.states import damaged, forgotten, missing
 from intake.copies.whereabouts import Mark, marks_in_mount, whereabouts_of
+from intake.database import Writing
 from intake.settings import Settings
 from tests.conftest import Office
 from tests.copies.tools import bytes_below, copier_of, until_done
@@ -191,3 +205,86 @@ def test_a_copier_never_walks_into_a_copy(office: Office, tmp_path: Path) -> Non
     before = bytes_below(house / "copy")
     until_done(copier_of(settings, house / "copy", begun=True))
     assert bytes_below(house / "copy") == before
+
+
+STICK, ASIDE_THERE = "/media/stick/copy", "/media/stick/copy/before-1"
+
+
+def note(tx: Writing, folder: str, copy_id: str | None) -> None:
+    note_copy(tx, Place(folder, False, True, Reached(), copy_id), RECEIVED_AT)
+
+
+def erase_some(tx: Writing) -> None:
+    tx.run_many("INSERT INTO erased_words (operation_id) VALUES (?)", [("one",), ("two",), ("three",)])
+
+
+@pytest.mark.parametrize("readable", [True, False], ids=["", "with no head that can be read"])
+@pytest.mark.parametrize("known", ["kept", "kept once", "named again after a restore"])
+async def test_a_copy_that_was_set_aside_is_known_once_and_owed_until_erasures_reach_it(
+    door: Door, known: str, readable: bool
+) -> None:
+    """A restored office knows it from the other copy; where it is named again it is refused, since it has more."""
+    its_id = "b" if readable else None
+
+    def until_set_aside(tx: Writing) -> None:
+        if known != "kept":
+            note(tx, STICK, "b")
+        if known != "kept once":
+            add_place(tx, STICK, sealed=False, now=RECEIVED_AT)
+        if known == "kept":
+            note(tx, STICK, "b")
+        erase_some(tx)
+        note_aside(tx, STICK, ASIDE_THERE, its_id, RECEIVED_AT)
+        note(tx, STICK, "c")
+
+    def reach(tx: Writing) -> None:
+        note_erased_aside(tx, ASIDE_THERE, its_id, 3, RECEIVED_AT)
+
+    await door.database.write(until_set_aside)
+    owed = [copy for copy in await door.database.read(former_copies) if copy.copy_id != "c"]
+    assert [(copy.folder, copy.copy_id, copy.erasures) for copy in owed] == [(ASIDE_THERE, "b", 3)]
+    await door.database.write(reach)
+    former = [copy for copy in await door.database.read(former_copies) if copy.copy_id != "c"]
+    assert [(copy.folder, copy.copy_id, copy.erasures) for copy in former] == [(ASIDE_THERE, "b", 0)]
+    kept = [(place.folder, place.copy_id) for place in await door.database.read(places)]
+    assert kept == ([] if known == "kept once" else [(STICK, "c")])
+
+
+async def test_a_copy_that_is_away_stays_owed_when_another_is_set_aside_in_its_place(door: Door) -> None:
+    """Of two sticks that come in turn under one path."""
+
+    def exchanged(tx: Writing) -> None:
+        add_place(tx, STICK, sealed=False, now=RECEIVED_AT)
+        note(tx, STICK, "away")
+        note_aside(tx, STICK, ASIDE_THERE, "here", RECEIVED_AT)
+        erase_some(tx)
+        note_erased_aside(tx, ASIDE_THERE, "here", 3, RECEIVED_AT)
+
+    await door.database.write(exchanged)
+    former = await door.database.read(former_copies)
+    assert {(copy.folder, copy.copy_id, copy.erasures) for copy in former} == {
+        (STICK, "away", 3),
+        (ASIDE_THERE, "here", 0),
+    }
+    assert [place.folder for place in await door.database.read(places)] == [STICK]
+
+
+async def test_what_earlier_versions_noted_twice_of_a_set_aside_copy_is_one(door: Door) -> None:
+    def noted_twice(tx: Writing) -> None:
+        for copy_id in ("b", None):
+            tx.run(
+                """
+                INSERT INTO copy_place
+                    (folder, copy_id, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes, kept)
+                VALUES (:folder, :copy_id, 0, :now, 1, 0, 0, 0, 0, 0)
+                """,
+                folder=ASIDE_THERE,
+                copy_id=copy_id,
+                now=RECEIVED_AT,
+            )
+        erase_some(tx)
+        note_erased_aside(tx, ASIDE_THERE, "b", 3, RECEIVED_AT)
+
+    await door.database.write(noted_twice)
+    former = await door.database.read(former_copies)
+    assert [(copy.folder, copy.copy_id, copy.erasures) for copy in former] == [(ASIDE_THERE, "b", 0)]
