@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import os
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -96,6 +97,10 @@ class Folder:
             return (self.path / name).stat().st_size
         except FileNotFoundError:
             return 0
+
+    def free(self) -> int:
+        """How many bytes more there is room for."""
+        return shutil.disk_usage(self.path).free
 
     def open(self, name: str) -> BinaryIO:
         return self._answering(name)

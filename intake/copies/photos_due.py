@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Container
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import islice
 
@@ -67,6 +68,16 @@ class PhotosDue:
     def left(self, copied: set[str]) -> list[Photo]:
         """Those that are due once these are copied, beside the unread ones."""
         return [photo for sha256, photo in self._pending.items() if sha256 not in copied]
+
+    def whole(self, photos: list[Photo]) -> list[tuple[Photo, bytes]]:
+        """Those of these photos, which stand in the copy, that the office can read itself, each with its bytes."""
+        found = []
+        for photo in photos:
+            with suppress(OSError):
+                content = self._source.photo(photo.sha256)
+                if hashlib.sha256(content).hexdigest() == photo.sha256:
+                    found.append((photo, content))
+        return found
 
     def _read(self, photo: Photo) -> bytes | None:
         """The photo's bytes; None if the office itself cannot read it whole, until its file is another one."""

@@ -150,6 +150,8 @@ class PhotosInCopy:
         self.bytes = 0
         self.unseen = photo_index(whole_values(folder, head.photos))
         self._ends: dict[str, int] = {}  # how long each pack has to be for those
+        #: Those that count for their length alone, each with its bytes in the copy.
+        self.unchecked: dict[str, int] = {}
 
     def __contains__(self, sha256: object) -> bool:
         return sha256 in self.have or sha256 in self.unseen
@@ -157,8 +159,11 @@ class PhotosInCopy:
     def add(self, lines: list[dict[str, Any]]) -> None:
         """Photos that were written, and that the head counts."""
         for line in lines:
-            self.have.add(line["sha256"])
-            self.bytes += line["bytes"]
+            sha256 = line["sha256"]
+            self.bytes += line["bytes"] if sha256 not in self.have else 0
+            self.have.add(sha256)
+            if self._sealed and "check" not in line:
+                self.unchecked[sha256] = line["stored"]
             end = line["offset"] + line["stored"]
             self._ends[line["pack"]] = max(end, self._ends.get(line["pack"], 0))
 
@@ -173,6 +178,14 @@ class PhotosInCopy:
             else:
                 damaged += 1
         return damaged
+
+    def next_unchecked(self, count: int, limit: int) -> list[str]:
+        """Take out the next photos that count for their length alone: so many, and bytes up to about so many."""
+        taken: list[str] = []
+        while self.unchecked and len(taken) < count and limit > 0:
+            taken.append(next(iter(self.unchecked)))
+            limit -= self.unchecked.pop(taken[-1])
+        return taken
 
     def are_cut(self) -> bool:
         """Whether a pack is gone, or shorter than it was."""

@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -334,5 +334,17 @@ def photos_after(tx: Reading, arrival: int) -> list[Photo]:
         FROM photo_file WHERE arrival > :after ORDER BY arrival
         """,
         after=arrival,
+    )
+    return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]
+
+
+def photos_named(tx: Reading, digests: Iterable[str]) -> list[Photo]:
+    """The photos with these digests that the office has, in the order in which they came."""
+    rows = tx.all(
+        f"""
+        SELECT arrival, sha256, bytes, media_type, width, height, received_at
+        FROM photo_file WHERE sha256 IN {any_of("digests")} ORDER BY arrival
+        """,
+        digests=json.dumps(list(digests)),
     )
     return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]

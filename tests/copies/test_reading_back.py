@@ -19,6 +19,7 @@ from intake.copies.seal import make_key
 from intake.copies.source import source_of
 from intake.copies.states import CopyTrouble
 from intake.settings import Settings
+from tests.builders import digest
 from tests.conftest import Office
 from tests.copies.tools import (
     OWNER_NAME,
@@ -80,7 +81,7 @@ def test_a_photo_damaged_in_its_pack_is_copied_until_it_stands(
 
 
 @pytest.mark.parametrize("cut", [0, 1], ids=["whole", "cut"])
-def test_a_sealed_photo_without_a_check_counts_for_its_length(
+def test_a_sealed_photo_without_a_check_counts_for_its_length_where_room_is_scarce(
     office: Office, phone: Phone, day: dict[str, Any], copy: Path, cut: int
 ) -> None:
     """Copies sealed by earlier versions have no checks: a stick would be filled with what it has already."""
@@ -92,13 +93,42 @@ def test_a_sealed_photo_without_a_check_counts_for_its_length(
     size = pack.stat().st_size
     with pack.open("r+b") as stream:
         stream.truncate(size - cut)
-    copier = copier_of(office.settings, copy, begun=True, seal_to=recipient)
+    folder = LimitedFolder(copy)
+    folder.room = sum(file.stat().st_size for file in copy.iterdir()) + size * 3 // 2
+    copier = copier_of(office.settings, folder, begun=True, seal_to=recipient)
     copier.step()
     assert copier.have == photo_names(photos[: 2 - cut])
-    until_done(copier)
+    for _ in range(3):
+        until_done(copier)
     assert copier.have == photo_names(photos)
     if not cut:
         assert bytes_of_packs(copy) == size, "nothing was copied twice"
+
+
+def test_sealed_photos_without_a_check_get_one_when_all_else_is_done(
+    office: Office, phone: Phone, day: dict[str, Any], copy: Path, new: Settings
+) -> None:
+    """Of one that is damaged nobody else would ever know before it is restored, and phones let go of it. What the
+    office cannot read itself stays as it is."""
+    photos = record_items(phone, day, 4)
+    secret, recipient = make_key()
+    until_done(copier_of(office.settings, copy, seal_to=recipient))
+    without_checks(copy)
+    flip(copy / "photos-0.pack", 300)
+    gone, changed = [next(office.settings.photos_folder.rglob(digest(photo))) for photo in photos[2:]]
+    gone.unlink()
+    flip(changed, 100)
+    size, copier = bytes_of_packs(copy), copier_of(office.settings, copy, begun=True, seal_to=recipient)
+    until_done(copier)
+    assert copier.step().nothing
+    grown = bytes_of_packs(copy)
+    assert size < grown < 2 * size
+    had = copier.have, copier.have_bytes
+    assert had == (photo_names(photos), sum(map(len, photos)))
+    for again in (copier, copier_of(office.settings, copy, begun=True, seal_to=recipient)):
+        until_done(again)
+        assert (again.step().nothing, bytes_of_packs(copy)) == (True, grown), "once is enough"
+    assert restored_from(copy, new, secret=secret).faults == []
 
 
 def without_checks(copy: Path) -> None:

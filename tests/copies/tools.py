@@ -147,8 +147,14 @@ class LimitedFolder(Folder):
 
     room = 0
 
+    def free(self) -> int:
+        return max(0, self.room - self._used())
+
+    def _used(self) -> int:
+        return sum(self.size(name) for name in self.names())
+
     def put(self, stream: BinaryIO, content: bytes) -> None:
-        used = sum(self.size(name) for name in self.names())
+        used = self._used()
         if used + len(content) > self.room:
             super().put(stream, content[: max(0, self.room - used)])
             raise OSError(errno.ENOSPC, "No space left on device")
@@ -196,7 +202,7 @@ def watch_moments(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         return ask
 
     monkeypatch.setattr(Source, "moment", counted)
-    for name in ("make", "names", "size", "open", "read", "append", "put", "remove", "asides"):
+    for name in ("make", "names", "size", "open", "read", "append", "put", "remove", "asides", "free"):
         monkeypatch.setattr(Folder, name, watched(name, getattr(Folder, name)))
     monkeypatch.setattr(Answering, "readinto", watched("readinto", Answering.readinto))
     return found
