@@ -269,6 +269,21 @@ async def test_a_copy_that_is_away_stays_owed_when_another_is_set_aside_in_its_p
     assert [place.folder for place in await door.database.read(places)] == [STICK]
 
 
+async def test_a_copy_that_does_not_say_which_it_is_takes_no_other_s_place(door: Door) -> None:
+    """Of two that lay in a folder either may be meant: the other one is away, and still owed what is erased."""
+
+    def one_of_two(tx: Writing) -> None:
+        for copy_id in ("one", "other"):
+            note(tx, STICK, copy_id)
+        erase_some(tx)
+        note_aside(tx, STICK, ASIDE_THERE, None, RECEIVED_AT)
+        note_erased_aside(tx, ASIDE_THERE, None, 3, RECEIVED_AT)
+
+    await door.database.write(one_of_two)
+    former = {copy.copy_id: copy.erasures for copy in await door.database.read(former_copies)}
+    assert former == {"one": 3, "other": 3, None: 0}
+
+
 async def test_what_earlier_versions_noted_twice_of_a_set_aside_copy_is_one(door: Door) -> None:
     def noted_twice(tx: Writing) -> None:
         for copy_id in ("b", None):
