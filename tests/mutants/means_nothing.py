@@ -18,7 +18,7 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "web/local/store_opened.ts",
-        'const item_id = records[0]?.record_id ?? "";',
+        'const item_id = opened.record_ids[0] ?? "";',
         "",
         "an entry comes with its record; the type alone asks for another text",
     ),

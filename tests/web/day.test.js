@@ -11,11 +11,11 @@ import { beginReading, letGoOfAll, letGoOfOtherDays, scopeOf } from "../../web/l
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { letGoOfAnswered, meet, toldLast } from "../../web/local/keeping.ts";
-import { loadAgain } from "../../web/local/load.ts";
+import { apply, loadAgain } from "../../web/local/load.ts";
 import { device, left, record, records, waiting } from "../../web/local/memory.ts";
 import { forgetErased } from "../../web/local/opened.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
-import { openedEntry, storeOpened } from "../../web/local/store_opened.ts";
+import { openedAs, openedEntry, storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM] = ["1", "2", "3", "4", "5"].map(
@@ -144,8 +144,10 @@ test("a manager holds the day worked on", async () => {
   assert.deepEqual(here(), [DAY, VISIT, ITEM]);
 });
 
-const entryOf = (records) =>
-  storeOpened({ cursor: 9, records, operations: [], people: {}, others: [], row: null }, AT);
+const entryOf = (records) => {
+  const page = { cursor: 9, records, operations: [], people: {}, others: [], row: null };
+  return storeOpened(page, openedAs(page, AT));
+};
 
 test("a desk holds the open days, and the entries that it opened last with what they need", async () => {
   await rememberDevice({ role: "desk" });
@@ -173,6 +175,74 @@ test("what a desk wrote shows on what the office says, and stays until it is sen
   assert.equal(waiting.value.length, 1);
   const stored = await transact(["record"], "readonly", (tx) => tx.objectStore("record").get(OTHER_ITEM));
   assert.equal(stored.office_seq, 8, "an answer that was overtaken on its way changes nothing");
+});
+
+test("an entry is shown before the disk has it, and what is written on it then goes on from what was shown", async () => {
+  await rememberDevice({ role: "desk" });
+  const item = a_record("item", OTHER_ITEM, OTHER_DAY, { maker: { ...set("old"), operation_id: "o7" } });
+  const kept = entryOf([item]);
+  assert.equal(fieldValue(record(OTHER_ITEM), "maker"), "old");
+  const { seen } = await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "new" });
+  assert.equal(seen, "o7");
+  await kept;
+  assert.equal(fieldValue(record(OTHER_ITEM), "maker"), "new");
+});
+
+/** Do some work on a full device. Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError. */
+async function whileFull(work) {
+  const { put } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.put = () => {
+    throw new DOMException("full", "QuotaExceededError");
+  };
+  await work().finally(() => {
+    IDBObjectStore.prototype.put = put;
+  });
+}
+
+test("an entry that cannot be kept leaves the screen as it was before, and that is said", async () => {
+  await rememberDevice({ role: "desk" });
+  const item = a_record("item", OTHER_ITEM, OTHER_DAY, { maker: set("old") });
+  await entryOf([{ ...item, office_seq: 3 }]);
+  const newer = { ...item, office_seq: 4, fields: { maker: set("new") } };
+  await whileFull(() => assert.rejects(entryOf([newer, a_record("visit", "v2", OTHER_DAY)]), /is full/));
+  assert.equal(fieldValue(record(OTHER_ITEM), "maker"), "old");
+  assert.equal(record("v2"), null);
+});
+
+test("what the feed brought while an entry could not be kept stays", async () => {
+  await rememberDevice({ role: "desk" });
+  const item = (office_seq, maker) => ({
+    ...a_record("item", OTHER_ITEM, OTHER_DAY, { maker: set(maker) }),
+    office_seq,
+  });
+  await entryOf([item(3, "old")]);
+  await whileFull(async () => {
+    const kept = entryOf([item(4, "new")]);
+    apply([{ store: "record", key: OTHER_ITEM, value: item(5, "newest") }]); // as another tab tells of it
+    await assert.rejects(kept, /is full/);
+  });
+  assert.equal(fieldValue(record(OTHER_ITEM), "maker"), "newest");
+});
+
+/** How many records are read whole out of the database while something is done. */
+async function recordsReadWhile(work) {
+  const { getAll } = IDBObjectStore.prototype;
+  let count = 0;
+  IDBObjectStore.prototype.getAll = function (...asked) {
+    if (this.name === "record") count += 1;
+    return getAll.apply(this, asked);
+  };
+  await work().finally(() => {
+    IDBObjectStore.prototype.getAll = getAll;
+  });
+  return count;
+}
+
+test("a round on which nothing has to go reads no record", async () => {
+  assert.equal(await recordsReadWhile(() => letGoOfOtherDays(false, AT)), 0);
+  await feed([a_record("item", OTHER_ITEM, OTHER_DAY)]);
+  assert.equal(await recordsReadWhile(() => letGoOfOtherDays(false, AT)), 0);
+  assert.deepEqual(here(), [DAY, VISIT, ITEM], "and one on which something has to reads that alone");
 });
 
 test("a desk that was signed off, or does other work, has no entry left", async () => {

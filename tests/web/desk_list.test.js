@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { SEVERITY_WORDS, TROUBLES } from "../../web/job/queue_words.ts";
-import { withRows } from "../../web/job/rows.ts";
+import { withRow, withRows } from "../../web/job/rows.ts";
 
 const row = (item_id, words = "") => ({ item_id, short_description: words });
 const page = (entries, more = {}) => ({
@@ -35,6 +35,15 @@ test("a row that is not as was asked for any more leaves, but for the one that i
   assert.deepEqual(withRows(before, page([], { counts: { state: { new: 1 } } }), [], "").counts.state, {
     new: 1,
   });
+});
+
+test("a row that says nothing new leaves the list as it is, so that nothing is drawn again", () => {
+  const list = page([row("a"), row("b")]);
+  assert.equal(withRow(list, row("b")), list);
+  assert.equal(withRow(list, row("z")), list, "what the list does not show is not put into it");
+  const changed = withRow(list, row("b", " anew"));
+  assert.deepEqual(names(changed), ["a", "b anew"]);
+  assert.equal(changed.entries[0], list.entries[0]);
 });
 
 test("a severity is called in the list as it is where findings are made, the gravest first", () => {

@@ -11,7 +11,7 @@ import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
 import { correct, keep } from "../../web/local/outbox.ts";
-import { storeOpened } from "../../web/local/store_opened.ts";
+import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
@@ -316,8 +316,10 @@ test("what the office had taken once goes again, whatever else it was refused fo
   assert.ok(!office.sent.some((op) => "taken_once" in op), "the office hears nothing of it");
 });
 
-const opens = (records) =>
-  storeOpened({ cursor: 9, records, operations: [], people: {}, others: [], row: null }, NOW);
+const opens = (records) => {
+  const page = { cursor: 9, records, operations: [], people: {}, others: [], row: null };
+  return storeOpened(page, openedAs(page, NOW));
+};
 
 test("at a desk it goes again as the entry is opened which another phone has brought", async () => {
   await write(["record", "setting"], async (tx) => {

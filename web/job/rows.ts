@@ -1,4 +1,5 @@
 /** A desk's list after some of its things have changed. */
+import { same } from "./between.ts";
 import type { QueuePage, QueueRow } from "./desk.ts";
 
 /**
@@ -20,6 +21,13 @@ export function withRows(
   ];
   const { cursor, count, count_capped, alone } = told;
   return { ...list, cursor, count, count_capped, alone, counts: told.counts ?? list.counts, entries };
+}
+
+/** The list with one of its rows as it is now; the same list if nothing of it is new, so that nothing is drawn again. */
+export function withRow(list: QueuePage, row: QueueRow): QueuePage {
+  const before = list.entries.find(({ item_id }) => item_id === row.item_id);
+  if (!before || same(before, row)) return list;
+  return { ...list, entries: list.entries.map((one) => (one === before ? row : one)) };
 }
 
 /** Whether a thing is counted otherwise than it was, in the groups by which the list is narrowed. */

@@ -21,6 +21,16 @@ export function storeCopy(id: string, copy: RecordCopy | undefined) {
   else stored.delete(id);
 }
 
+/** The office's last copy of a record; undefined if this tab knows of none. */
+export function storedCopy(id: string): RecordCopy | undefined {
+  return stored.get(id);
+}
+
+/** The office's last copies of all records that this tab knows of. */
+export function storedCopies(): Iterable<RecordCopy> {
+  return stored.values();
+}
+
 /** Begin with these copies and nothing else, and put all of it together. */
 export function assembleAll(copies: RecordCopy[]) {
   stored.clear();

@@ -3,6 +3,7 @@
  * is over or was left for another, those that its new work does not need, all of them once it was signed off. What it
  * owes stays until it is sent, and what the office has in one place only stays as keeping.ts says.
  */
+import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
 import type { Left } from "./database.ts";
@@ -80,17 +81,17 @@ async function letGo(
   return gone;
 }
 
-function letGoOfRecords(
+async function letGoOfRecords(
   why: Left["why"],
   office_time: string,
   goes: (of: OfRecord) => boolean,
 ): Promise<number> {
+  // Asked at each round: reading all records for that would halt a slow device, and memory knows of each.
+  const going = [...storedCopies()].filter(({ kind, day_id, fields }) =>
+    goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
+  );
+  if (!going.length) return 0;
   return write(["record", "outbox", "refused", "answered", "setting", "held"], async (tx) => {
-    const records = await tx.records();
-    const going = records.filter(({ kind, day_id, fields }) =>
-      goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
-    );
-    if (!going.length) return 0;
     const now = await tx.setting("device");
     const lends = now !== undefined && asksTheOffice(now) && why !== "signed off";
     if (!lends) await forgetOpened(tx);

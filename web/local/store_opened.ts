@@ -1,7 +1,10 @@
 /** An entry is kept as it is opened at a desk; with the desk's screens, since no other device opens any. */
 import type { EntryPage } from "../job/desk.ts";
+import type { RecordCopy } from "../job/types.ts";
+import { storedCopy } from "./assembled.ts";
 import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";
+import { apply } from "./load.ts";
 import type { Opened } from "./opened.ts";
 import { sendWhatHangsOn } from "./sent_again.ts";
 
@@ -12,26 +15,49 @@ export function openedEntry(item_id: string): Promise<Opened | undefined> {
   return transact(["setting"], "readonly", (tx) => settingIn(tx, `entry ${item_id}`));
 }
 
+/** What is kept of an entry, as the office told it at a time. */
+export function openedAs({ records, ...rest }: EntryPage, read_at: string): Opened {
+  return { ...rest, read_at, record_ids: records.map(({ record_id }) => record_id) };
+}
+
 /**
  * Keep an entry as the office tells it in place of the one that was opened longest ago, whose records go with the next
- * reading of the feed. A record that the feed has brought further meanwhile stays as it is. What was refused and
+ * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what could not
+ * be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was refused and
  * may be taken now, by what these say, goes again: no item comes to a desk by the feed.
  */
-export function storeOpened(page: EntryPage, read_at: string): Promise<Opened> {
-  const { records, ...rest } = page;
-  const item_id = records[0]?.record_id ?? "";
-  const opened = { ...rest, read_at, record_ids: records.map(({ record_id }) => record_id) };
-  return write(["record", "outbox", "refused", "setting"], async (tx) => {
+export async function storeOpened({ records }: EntryPage, opened: Opened): Promise<void> {
+  const item_id = opened.record_ids[0] ?? "";
+  const takeBack = showAhead(records);
+  const kept = write(["record", "outbox", "refused", "setting"], async (tx) => {
     await sendWhatHangsOn(tx, records);
-    for (const record of records) {
-      const known = await tx.get("record", record.record_id);
-      if (!known || (known.office_seq ?? 0) <= (record.office_seq ?? 0)) await tx.put("record", record);
-    }
+    for (const record of records)
+      if (isNoOlder(record, await tx.get("record", record.record_id))) await tx.put("record", record);
     await tx.remember(`entry ${item_id}`, opened);
     const before = (await tx.setting("opened")) ?? [];
     const order = [item_id, ...before.filter((id) => id !== item_id)];
     await tx.remember("opened", order.slice(0, MOST));
     for (const id of order.slice(MOST)) await tx.delete("setting", `entry ${id}`);
-    return opened;
   });
+  await kept.catch((error) => {
+    takeBack();
+    throw error;
+  });
+}
+
+/** Show records as the office tells them before the disk has them; a function that shows again what was here before. */
+function showAhead(records: RecordCopy[]): () => void {
+  const fresh = records.filter((record) => isNoOlder(record, storedCopy(record.record_id)));
+  const shown = fresh.map((value) => ({ value, before: storedCopy(value.record_id) }));
+  const all = (values: { key: string; value: RecordCopy | undefined }[]) =>
+    apply(values.map((change) => ({ store: "record", ...change })));
+  all(fresh.map((value) => ({ key: value.record_id, value })));
+  return () => {
+    const still = shown.filter(({ value }) => storedCopy(value.record_id) === value); // the feed may have brought it
+    all(still.map(({ value, before }) => ({ key: value.record_id, value: before })));
+  };
+}
+
+function isNoOlder(record: RecordCopy, known: RecordCopy | undefined) {
+  return !known || (known.office_seq ?? 0) <= (record.office_seq ?? 0);
 }

@@ -3,13 +3,13 @@
  * that something of what is shown has changed. Nothing else is asked for, and nothing more than twice a second.
  */
 
-import { useCallback, useEffect, useMemo, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { same } from "../../job/between.ts";
 import { ASKED_NOTHING, type Asked, type EntryPage, type News, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
-import { isCountedOtherwise, withRows } from "../../job/rows.ts";
+import { isCountedOtherwise, withRow, withRows } from "../../job/rows.ts";
 import type { Opened } from "../../local/opened.ts";
-import { openedEntry, storeOpened } from "../../local/store_opened.ts";
+import { openedAs, openedEntry, storeOpened } from "../../local/store_opened.ts";
 import { useLatest, useOfficeNews } from "../../parts/use.ts";
 import { get } from "../../sync/office.ts";
 
@@ -31,7 +31,8 @@ export function useDeskList(item_id: string) {
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
   const [problem, setProblem] = useState("");
-  const now = useLatest({ asked, list, entry, item_id });
+  const shown = entry && isOf(entry, item_id) ? entry : null;
+  const now = useLatest({ asked, list, entry: shown, item_id });
   const read = useMemo(() => readersOf(now, { setList, setListed, setEntry, setProblem }), []);
   const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
 
@@ -39,13 +40,16 @@ export function useDeskList(item_id: string) {
     const timer = setTimeout(() => want(["list"]), now.current.list ? SETTLE_MS : 0); // a word is typed to its end
     return () => clearTimeout(timer);
   }, [asked]);
+  useLayoutEffect(() => {
+    // Before it is painted that something was pressed: the office answers meanwhile.
+    if (item_id) read.entry().then(want);
+  }, [item_id]);
   useEffect(() => {
-    setEntry(null);
     if (!item_id) return;
     openedEntry(item_id).then((opened) => {
-      if (opened && now.current.item_id === item_id) setEntry((known) => known ?? opened);
+      if (opened && now.current.item_id === item_id)
+        setEntry((known) => (known && isOf(known, item_id) ? known : opened)); // the office may have been faster
     });
-    read.entry().then(want);
   }, [item_id]);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
 
@@ -53,7 +57,6 @@ export function useDeskList(item_id: string) {
     askedLast = { ...askedLast, ...change };
     setAsked(askedLast);
   }, []);
-  const shown = entry && isOf(entry, item_id) ? entry : null;
   /** Whether the list is what was asked: whoever types fast is ahead of it. */
   const isAsAsked = listed === asked;
   return { asked, ask, list, isAsAsked, more: read.more, problem, entry: shown };
@@ -136,21 +139,17 @@ function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setP
     if (!item_id) return [];
     let isOtherwise = false;
     await told(async () => {
-      const read = await get<EntryPage>(`/entries/${item_id}`);
-      const opened = await storeOpened(read, new Date().toISOString());
-      if (now.current.item_id !== item_id) return;
-      setEntry(opened);
-      const { row } = read;
-      const was = before && isOf(before, item_id) ? before.row : null;
-      isOtherwise = Boolean(row && was && (asked.words ? !same(row, was) : isCountedOtherwise(was, row)));
-      if (row)
-        setList(
-          (before) =>
-            before && {
-              ...before,
-              entries: before.entries.map((one) => (one.item_id === item_id ? row : one)),
-            },
-        );
+      const page = await get<EntryPage>(`/entries/${item_id}`);
+      const opened = openedAs(page, new Date().toISOString());
+      const kept = storeOpened(page, opened);
+      if (now.current.item_id === item_id) {
+        const { row } = page;
+        const was = before?.row;
+        isOtherwise = Boolean(row && was && (asked.words ? !same(row, was) : isCountedOtherwise(was, row)));
+        setEntry(opened);
+        if (row) setList((list) => list && withRow(list, row));
+      }
+      await kept; // the entry is drawn meanwhile; that it could not be kept is told
     });
     return isOtherwise ? [`item ${item_id}`] : [];
   };
