@@ -5,7 +5,7 @@ import { isReturned } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { Below } from "../../parts/below.tsx";
+import { InTurn } from "../../parts/below.tsx";
 import { EdgeOf } from "../../parts/edge.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
 import { Sign } from "../../parts/sign.tsx";
@@ -23,8 +23,7 @@ export function ItemRows({ items }: { items: readonly ItemRecord[] }) {
   );
   return (
     <ul class="item-rows">
-      {items.slice(0, FIRST_ROWS).map(row)}
-      <Below>{items.slice(FIRST_ROWS).map(row)}</Below>
+      <InTurn of={items} first={FIRST_ROWS} draw={row} />
     </ul>
   );
 }

@@ -9,6 +9,7 @@ import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
+import { InTurn } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
@@ -21,6 +22,10 @@ import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { AfterClosing } from "./today_closed.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
+
+/** So many fill the first screenful of a large window: tiles of who waits, and rows of visits. */
+const FIRST_WAITING = 24;
+const FIRST_ROWS = 12;
 
 export default function Today() {
   const device = useDevice();
@@ -164,21 +169,31 @@ function Waiting({ visits }: { visits: VisitRecord[] }) {
       </h2>
       {!visits.length && <p class="none">Nobody waits.</p>}
       <ul class="waiting">
-        {visits.map((visit) => (
-          <li key={visit.record_id}>
-            <a class="button" href={`#/visit/${visit.record_id}`}>
-              <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
-              {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
-              <small>
-                {[`came ${clockWords(visit.opened_at)}`, !isPrivate(visit) && fieldValue(visit, "kinds")]
-                  .filter(Boolean)
-                  .join(", ")}
-              </small>
-            </a>
-          </li>
-        ))}
+        <InTurn
+          of={visits}
+          first={FIRST_WAITING}
+          draw={(visit) => (
+            <li key={visit.record_id}>
+              <WaitingTile visit={visit} />
+            </li>
+          )}
+        />
       </ul>
     </section>
+  );
+}
+
+function WaitingTile({ visit }: { visit: VisitRecord }) {
+  return (
+    <a class="button" href={`#/visit/${visit.record_id}`}>
+      <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
+      {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
+      <small>
+        {[`came ${clockWords(visit.opened_at)}`, !isPrivate(visit) && fieldValue(visit, "kinds")]
+          .filter(Boolean)
+          .join(", ")}
+      </small>
+    </a>
   );
 }
 
@@ -216,11 +231,15 @@ function Left({ visits, gaps }: VisitsOf) {
 function VisitRows({ visits, gaps }: VisitsOf) {
   return (
     <ul class="rows">
-      {visits.map((visit) => (
-        <li key={visit.record_id}>
-          <VisitRow visit={visit} {...(gaps.get(visit.record_id) ?? { items: 0, open: 0 })} />
-        </li>
-      ))}
+      <InTurn
+        of={visits}
+        first={FIRST_ROWS}
+        draw={(visit) => (
+          <li key={visit.record_id}>
+            <VisitRow visit={visit} {...(gaps.get(visit.record_id) ?? { items: 0, open: 0 })} />
+          </li>
+        )}
+      />
     </ul>
   );
 }

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
 import { firstUpper } from "../../job/words.ts";
+import { InTurn } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, usePlanBook } from "../../parts/use.ts";
@@ -13,6 +14,9 @@ import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { QueueRow } from "./queue_row.tsx";
 import { useShortcuts } from "./shortcuts.ts";
+
+/** So many come in sight at first on a large window. */
+const FIRST_ROWS = 14;
 
 export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);
@@ -56,11 +60,15 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
           <Alone list={list} />
           <HowMany list={list} asked={asked} />
           <ul class="queue">
-            {list?.entries.map((row) => (
-              <li key={row.item_id}>
-                <QueueRow row={row} isOpen={row.item_id === item_id} />
-              </li>
-            ))}
+            <InTurn
+              of={list?.entries ?? []}
+              first={FIRST_ROWS}
+              draw={(row) => (
+                <li key={row.item_id}>
+                  <QueueRow row={row} isOpen={row.item_id === item_id} />
+                </li>
+              )}
+            />
           </ul>
           {list?.entries.length === 0 && <p class="none">Nothing in the queue is like that.</p>}
           {list?.next && (

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { KINDS } from "../../job/closing_kinds.ts";
-import { Below } from "../../parts/below.tsx";
+import { InTurn } from "../../parts/below.tsx";
 
 const LONG_LIST = 12;
 /** So many come in sight at first, all of them folded. */
@@ -20,8 +20,7 @@ export function Differences({ found }: { found: Found[] }) {
       <h2>
         Differences <span class="count">{found.length}</span>
       </h2>
-      {kinds.slice(0, FIRST_KINDS).map(oneKind)}
-      <Below>{kinds.slice(FIRST_KINDS).map(oneKind)}</Below>
+      <InTurn of={kinds} first={FIRST_KINDS} draw={oneKind} />
       {!found.length && <p class="none">None: everything agrees.</p>}
     </section>
   );

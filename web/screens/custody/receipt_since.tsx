@@ -3,7 +3,7 @@ import type { ReceiptLine } from "../../job/operations.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
-import { Below } from "../../parts/below.tsx";
+import { InTurn } from "../../parts/below.tsx";
 
 type LinesOf = {
   lines: readonly ReceiptLine[];
@@ -25,8 +25,7 @@ export function Lines({ lines, back = false, changes = [] }: LinesOf) {
   );
   return (
     <ol class="steps read">
-      {lines.slice(0, FIRST_LINES).map(oneLine)}
-      <Below>{lines.slice(FIRST_LINES).map(oneLine)}</Below>
+      <InTurn of={lines} first={FIRST_LINES} draw={oneLine} />
     </ol>
   );
 }

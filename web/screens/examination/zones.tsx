@@ -5,7 +5,7 @@ import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
-import { Below } from "../../parts/below.tsx";
+import { Below, InTurn } from "../../parts/below.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -97,8 +97,7 @@ export default function Zones({ item_id }: { item_id: string }) {
         }}
       />
       <ol class="zones">
-        {steps.slice(0, FIRST_ROWS).map(row)}
-        <Below>{steps.slice(FIRST_ROWS).map(row)}</Below>
+        <InTurn of={steps} first={FIRST_ROWS} draw={row} />
       </ol>
       <Below>
         {left.length < steps.length && (

@@ -5,12 +5,14 @@ import { minutesSince } from "../../job/day_sums.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import { differencesOfDay } from "../../local/day_found.ts";
+import { InTurn } from "../../parts/below.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { Sign } from "../../parts/sign.tsx";
 
 /** What is simply not over yet while the day goes on. */
 const GOES_ON: readonly DifferenceKind[] = ["visit", "not-moved", "no-receipt", "zones", "views", "class"];
 const FIRST = 6;
+const FIRST_WAITING = 8; // so many come in sight at first
 
 export function ToLookAt({ day_id }: { day_id: string }) {
   const found = differencesOfDay(day_id);
@@ -58,6 +60,22 @@ export function SoFar({ day_id }: { day_id: string }) {
 export function Waiting({ visits, now }: { visits: VisitRecord[]; now: number }) {
   const first = [...visits].sort((one, other) => one.opened_at.localeCompare(other.opened_at));
   const most = Math.max(1, ...first.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
+  const oneVisit = (visit: VisitRecord) => {
+    const minutes = minutesSince(visit.opened_at, now);
+    const words = `${fieldValue(visit, "ticket") || "no ticket"} ${ownerWords(visit)}`;
+    const figure = minutes === null ? `since ${clockWords(visit.opened_at)}` : `${minutes} min`;
+    const href = `#/visit/${visit.record_id}`;
+    return (
+      <Measured
+        key={visit.record_id}
+        words={words}
+        href={href}
+        of={minutes ?? 0}
+        most={most}
+        figure={figure}
+      />
+    );
+  };
   return (
     <section class="card">
       <h2>
@@ -65,22 +83,7 @@ export function Waiting({ visits, now }: { visits: VisitRecord[]; now: number })
       </h2>
       {!visits.length && <p class="none">Nobody waits.</p>}
       <ul class="measured">
-        {first.map((visit) => {
-          const minutes = minutesSince(visit.opened_at, now);
-          const words = `${fieldValue(visit, "ticket") || "no ticket"} ${ownerWords(visit)}`;
-          const figure = minutes === null ? `since ${clockWords(visit.opened_at)}` : `${minutes} min`;
-          const href = `#/visit/${visit.record_id}`;
-          return (
-            <Measured
-              key={visit.record_id}
-              words={words}
-              href={href}
-              of={minutes ?? 0}
-              most={most}
-              figure={figure}
-            />
-          );
-        })}
+        <InTurn of={first} first={FIRST_WAITING} draw={oneVisit} />
       </ul>
     </section>
   );
