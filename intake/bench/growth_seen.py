@@ -45,6 +45,7 @@ OPEN_ENTRY = """(row) => new Promise((resolve) => {
     document.querySelectorAll(".queue-row")[row].click();
     look();
 })"""
+A_ROUND_MS = 60_000  # a round of syncing ends sooner, however slow the machine is
 SETTLED_MS = 1500  # by then what a press or a piece of news leads to has been asked for and drawn
 
 
@@ -138,7 +139,13 @@ def stall(page: Page) -> float:
 
 
 def requests_after(page: Page, change: Callable[[], None]) -> int:
-    """How many requests a page makes when the office has kept a change."""
+    """How many requests a page makes when the office has kept a change.
+
+    Every quarter of a minute a page asks for the feed and the plans, whatever was kept: the change is made as that
+    ends.
+    """
+    with page.expect_response(lambda response: response.url.endswith("/plans"), timeout=A_ROUND_MS):
+        pass
     asked: list[str] = []
     note = lambda request: asked.append(request.url)  # noqa: E731
     page.on("request", note)

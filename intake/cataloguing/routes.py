@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Any
 
 from starlette.requests import Request
@@ -39,6 +40,11 @@ async def get_queue(request: Request) -> Response:
     """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
+    return reply(await office.database.read(page_in(request, office)))
+
+
+def page_in(request: Request, office: Office) -> Callable[[Reading], dict[str, Any]]:
+    """What reads the page of the list that is asked for. Raises Unreadable."""
     asked, items = asked_in(request), items_in(request)
     after, limit = number(request, "after", 0), min(number(request, "limit", PAGE, least=1), 200)
     with_counts = bool(number(request, "counts", 0))
@@ -60,7 +66,7 @@ async def get_queue(request: Request) -> Response:
             "next": found[-1]["entry_seq"] if items is None and len(found) == limit else None,
         }
 
-    return reply(await office.database.read(job))
+    return job
 
 
 def asked_in(request: Request) -> Asked:
@@ -98,28 +104,35 @@ def items_in(request: Request) -> list[str] | None:
 
 
 async def get_entry(request: Request) -> Response:
-    """GET /entries/{item_id}: an item, all that its screen at the desk shows, its history, and its row of the list."""
+    """GET /entries/{item_id}: an item, all that its screen at the desk shows, its history, and its row of the list.
+
+    With `items` or `limit`, and whatever else GET /queue takes beside them, `list` is what that would answer: a page
+    on which an entry is open hears of that and of its list at once.
+    """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
     asker = await office.asker(request)
     item_id, now = request.path_params["item_id"], office.now()
+    asks_list = not request.query_params.keys().isdisjoint({"items", "limit"})
+    page = page_in(request, office) if asks_list else None
 
-    def job(tx: Reading) -> tuple[int, EntryInHand, list[str], list[dict[str, Any]]]:
+    def job(tx: Reading) -> tuple[EntryInHand, list[str], dict[str, Any]]:
         item = require_record(tx, item_id, asker, now)
         if item.kind != "item":
             raise NotFound("item", item_id)
-        cursor = tx.value("SELECT max(feed_seq) FROM record")
-        row = Search(tx, Asked()).among([item_id])
-        return cursor, entry_in_hand(tx, item, asker), history(tx, item_id, asker, now), row
+        entry = entry_in_hand(tx, item, asker)
+        rows = Search(tx, Asked()).among([item_id])
+        listed = [with_edge(row, office.plans.plans.get(row["class_id"])) for row in rows]
+        told = {
+            "cursor": tx.value("SELECT max(feed_seq) FROM record"),
+            "people": entry.people,
+            "others": entry.others,
+            "row": listed[0] if listed else None,
+            "list": page(tx) if page else None,
+        }
+        return entry, history(tx, item_id, asker, now), told
 
-    cursor, entry, rows, row = await office.database.read(job)
-    listed = [with_edge(one, office.plans.plans.get(one["class_id"])) for one in row]
-    told = {
-        "cursor": cursor,
-        "people": entry.people,
-        "others": entry.others,
-        "row": listed[0] if listed else None,
-    }
+    entry, rows, told = await office.database.read(job)
     records = b",".join(entry.records)
     return stored_reply(
         b'{"records":[%b],"operations":[%b],%b'

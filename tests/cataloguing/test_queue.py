@@ -190,6 +190,19 @@ def test_an_entry_comes_with_all_that_its_screen_shows(
     assert office.pair("table").client.get(f"/entries/{things[1]}").status_code == 403
 
 
+@pytest.mark.parametrize("beside", [{"items": "1,2", "class_id": "ceramics"}, {"items": ""}, {"limit": 2}])
+def test_beside_an_entry_the_list_is_told_as_by_itself(
+    phone: Phone, things: list[str], beside: dict[str, Any]
+) -> None:
+    """A page on which both are open asks once."""
+    asked = {**beside, "counts": 1}
+    if beside.get("items"):
+        asked["items"] = ",".join(things[:2])
+    entry = phone.client.get(f"/entries/{things[1]}", params=asked).json()
+    assert entry["list"] == queue(phone, **asked)
+    assert phone.client.get(f"/entries/{things[1]}").json()["list"] is None
+
+
 def test_an_entry_shows_the_gravest_caution_that_stands(phone: Phone, things: list[str]) -> None:
     """In whichever order they were raised."""
     raised = [

@@ -76,6 +76,8 @@ export type EntryPage = {
   people: Record<string, string>;
   others: OtherItem[];
   row: QueueRow | null;
+  /** What the list says of the rows that were asked for beside it; null if none were. */
+  list: QueuePage | null;
 };
 
 /** What changed: the record's id, its kind, and an item's place in the list; null where nobody can say. */

@@ -29,16 +29,3 @@ export function withRow(list: QueuePage, row: QueueRow): QueuePage {
   if (!before || same(before, row)) return list;
   return { ...list, entries: list.entries.map((one) => (one === before ? row : one)) };
 }
-
-/** Whether a thing is counted otherwise than it was, in the groups by which the list is narrowed. */
-export function isCountedOtherwise(before: QueueRow, now: QueueRow): boolean {
-  const [one, other] = [before, now].map((row) => JSON.stringify(countedBy(row)));
-  return one !== other;
-}
-
-/** What of a row the counts are of. */
-function countedBy(row: QueueRow) {
-  const { state, class_id, table_id, worst, caution, held_apart } = row;
-  const has = [row.disagreement_count, row.tags.length, row.photo_count, row.short_description].map(Boolean);
-  return [state, class_id, table_id, worst, caution, held_apart, has];
-}

@@ -6,7 +6,7 @@ import type { EntryPage } from "../job/desk.ts";
 import { type Writing, write } from "./changes.ts";
 
 /** An entry as it was told last; its records stand among the device's own. */
-export type Opened = Omit<EntryPage, "records"> & { record_ids: string[]; read_at: string };
+export type Opened = Omit<EntryPage, "records" | "list"> & { record_ids: string[]; read_at: string };
 
 /** The records that stay here for the entries that were opened last. */
 export async function openedRecords(tx: Writing): Promise<Set<string>> {

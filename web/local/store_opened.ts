@@ -16,7 +16,7 @@ export function openedEntry(item_id: string): Promise<Opened | undefined> {
 }
 
 /** What is kept of an entry, as the office told it at a time. */
-export function openedAs({ records, ...rest }: EntryPage, read_at: string): Opened {
+export function openedAs({ records, list: _, ...rest }: EntryPage, read_at: string): Opened {
   return { ...rest, read_at, record_ids: records.map(({ record_id }) => record_id) };
 }
 

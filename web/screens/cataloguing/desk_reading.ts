@@ -1,0 +1,136 @@
+/** What a desk asks the office for: its list, rows of it, the entry that is open, and what of the news touches them. */
+
+import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
+import { withRow, withRows } from "../../job/rows.ts";
+import type { Opened } from "../../local/opened.ts";
+import { openedAs, storeOpened } from "../../local/store_opened.ts";
+import { get } from "../../sync/office.ts";
+
+const PAGE = 50;
+const MOST_AT_ONCE = 200;
+
+/** What is to be asked: the list from its start, the entry that is open, or a row by its item. */
+export type Key = "list" | "entry" | `item ${string}`;
+
+/** What is on the screen; `entry` is the open one's, and null until it is read. */
+export type Shown = { asked: Asked; list: QueuePage | null; entry: Opened | null; item_id: string };
+
+export function isOf({ record_ids }: Opened, item_id: string) {
+  return record_ids[0] === item_id;
+}
+
+/** What of the news is shown here; a thing that is new belongs to the end of the list, if that is shown. */
+export function touchedBy({ cursor, changed }: News, { list, entry }: Shown): Key[] {
+  if (!list) return [];
+  if (!changed) return cursor === list.cursor ? [] : ["list", "entry"];
+  const rows = new Set(list.entries.map((row) => row.item_id));
+  const last = list.entries.at(-1)?.entry_seq ?? 0;
+  const keys = changed
+    .filter(([id, , entry_seq]) => rows.has(id) || (entry_seq !== null && !list.next && entry_seq > last))
+    .map(([id]): Key => `item ${id}`);
+  const ids = new Set(entry?.record_ids);
+  return changed.some(([id]) => ids.has(id)) ? ["entry", ...keys] : keys;
+}
+
+type Setter<Value> = (value: Value | ((before: Value) => Value)) => void;
+
+type Setters = {
+  setList: Setter<QueuePage | null>;
+  setListed: (asked: Asked) => void;
+  setEntry: Setter<Opened | null>;
+  setProblem: (words: string) => void;
+};
+
+/**
+ * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` gives those
+ * keys that are still to be asked for.
+ */
+export function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setProblem }: Setters) {
+  const told = async (work: () => Promise<void>) => {
+    try {
+      await work();
+      setProblem("");
+    } catch (error) {
+      setProblem(problemWords(error));
+    }
+  };
+  const page = (change: Record<string, string>) =>
+    get<QueuePage>(`/queue?${new URLSearchParams({ ...now.current.asked, ...change })}`);
+  const fromStart = () => {
+    const limit = Math.min(MOST_AT_ONCE, Math.max(PAGE, now.current.list?.entries.length ?? 0));
+    return { counts: "1", limit: String(limit) };
+  };
+  const takeList = (asked: Asked, list: QueuePage | null) => {
+    if (!list || now.current.asked !== asked) return;
+    setList(list);
+    setListed(asked);
+  };
+  const takeRows = (asked: Asked, told: QueuePage | null, items: readonly string[]) => {
+    if (!told || now.current.asked !== asked) return; // the list is read anew, as it is asked now
+    setList((list) => list && withRows(list, told, items, now.current.item_id));
+  };
+  const list = () =>
+    told(async () => {
+      const { asked } = now.current;
+      takeList(asked, await page(fromStart()));
+    });
+  const more = () =>
+    told(async () => {
+      const { asked, list } = now.current;
+      if (!list?.next) return;
+      const next = await page({ after: String(list.next), limit: String(PAGE) });
+      if (now.current.asked !== asked) return;
+      setList(
+        (before) =>
+          before && {
+            ...before,
+            ...next,
+            counts: before.counts,
+            entries: [...before.entries, ...next.entries],
+          },
+      );
+    });
+  const rows = (items: string[]) =>
+    told(async () => {
+      const { asked } = now.current;
+      takeRows(asked, await page({ items: items.join(","), counts: "1" }), items);
+    });
+  /** The open entry, and what the list says beside it: nothing, these rows of it, or all of it. */
+  const entry = (beside?: string[] | "list") =>
+    told(async () => {
+      const { item_id, asked } = now.current;
+      if (!item_id) return;
+      const listed = beside === "list" ? fromStart() : beside && { counts: "1", items: beside.join(",") };
+      const query = listed ? `?${new URLSearchParams({ ...asked, ...listed })}` : "";
+      const page = await get<EntryPage>(`/entries/${item_id}${query}`);
+      const opened = openedAs(page, new Date().toISOString());
+      const kept = storeOpened(page, opened);
+      if (now.current.item_id === item_id) setEntry(opened);
+      if (beside === "list") takeList(asked, page.list);
+      else if (beside) takeRows(asked, page.list, beside);
+      const { row } = page;
+      if (row) setList((list) => list && withRow(list, row)); // the open one stays in the list, whatever is asked
+      await kept; // all is drawn meanwhile; that it could not be kept is told
+    });
+  const oneOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
+    const isOpen = keys.has("entry") && now.current.item_id !== "";
+    if (keys.has("list")) {
+      if (!isOpen || now.current.entry) {
+        await (isOpen ? entry("list") : list());
+        return [];
+      }
+      await list(); // by itself, since the office may have no such entry
+      return ["entry"];
+    }
+    const items = [...keys].flatMap((key) => (key === "entry" ? [] : key.slice("item ".length)));
+    await (isOpen ? entry(items.slice(0, MOST_AT_ONCE)) : rows(items.slice(0, MOST_AT_ONCE)));
+    return items.slice(MOST_AT_ONCE).map((id): Key => `item ${id}`);
+  };
+  return { list, more, entry: () => entry(), oneOf };
+}
+
+function problemWords(error: unknown) {
+  if (error instanceof TypeError || error instanceof DOMException)
+    return "The office is not reached. This is what was there last; what you write is kept here until it is.";
+  return error instanceof Error ? error.message : String(error);
+}
