@@ -11,9 +11,10 @@ import time
 from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from intake.access.devices import stamp
-from intake.copies.asking import where_they_are
+from intake.copies.asking import answer_in_pieces, where_they_are
 from intake.copies.at_start import LOOK_S, print_key
 from intake.copies.bring_in import bring_in
 from intake.copies.copier import Copier
@@ -53,6 +54,10 @@ Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
 FAULTS_SHOWN = 20
 LAST_SIGNS = 6
+SILENT_S = (
+    60.0  # between two signs of life of a folder that is copied to: the office's own disk is read meanwhile
+)
+T = TypeVar("T")
 
 
 def add_commands(command: Command) -> None:
@@ -165,7 +170,7 @@ def run_copy(options: argparse.Namespace) -> int:
     if folder not in looked:
         raise no_answer(folder)
     checked_folder(folder, source.folders, looked)
-    lies_there = None if options.anew else head_there(place)
+    lies_there = None if options.anew else in_time(place, partial(head_there, place))
     if lies_there is None:
         recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     else:
@@ -175,9 +180,7 @@ def run_copy(options: argparse.Namespace) -> int:
     try:
         if options.anew:
             asyncio.run(set_aside(settings, place))
-        while not (lag := copier.step()).nothing:
-            if lag.operations == lag.erasures == 0 and lag.photos == len(copier.unread):
-                break
+        in_time(place, partial(copy_all, copier))
     except InUse:
         print(
             f"Somebody else, such as a serving office, is writing to {folder} at this moment. "
@@ -196,6 +199,26 @@ def run_copy(options: argparse.Namespace) -> int:
     for sha256, unread in copier.unread.items():
         print(f"The office's photo {sha256[:12]}… could not be read ({unread.why}): run `intake verify`.")
     return 1 if copier.unread else 0
+
+
+def copy_all(copier: Copier) -> None:
+    """Copy until nothing is left, but what the office itself cannot read. Raises CopyTrouble, InUse."""
+    while not (lag := copier.step()).nothing:
+        if lag.operations == lag.erasures == 0 and lag.photos == len(copier.unread):
+            break
+
+
+def in_time(place: Folder, work: Callable[[], T]) -> T:
+    """What is asked of a folder that may stop answering. Raises PlaceRefused once it has been silent for too long."""
+
+    def working(answered: Callable[[], None]) -> T:
+        place.answered = answered
+        return work()
+
+    try:
+        return asyncio.run(answer_in_pieces(working, f"copying to {place}", SILENT_S))
+    except TimeoutError:
+        raise no_answer(str(place)) from None
 
 
 async def set_aside(settings: Settings, place: Folder) -> None:

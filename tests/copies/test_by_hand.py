@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import sqlite3
+import threading
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ import pytest
 
 from intake import database
 from intake.commands import main
-from intake.copies.folder import Folder
+from intake.copies.folder import Answering, Folder
 from intake.copies.reading import head_of
 from intake.database import Database, snapshot
 from intake.errors import OfficeFull
@@ -117,3 +118,30 @@ def test_no_copy_is_kept_around_its_office(
     assert main(["copy", str(around), "--data", str(moved)]) == 1
     assert "is copied, lies in" in capsys.readouterr().err
     assert sorted(around.iterdir()) == before
+
+
+@pytest.mark.parametrize("at", ["head-", "log"])
+def test_a_copy_by_hand_into_a_folder_that_stops_answering_ends_in_words(
+    office: Office,
+    phone: Phone,
+    day: dict[str, Any],
+    stick: Path,
+    at: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """It answers when it is named, and hangs in the middle of a file, as a stick does that is half pulled out."""
+    record_items(phone, day, 1)
+    until_done(copier_of(office.settings, stick))
+    answers, read = threading.Event(), Answering.readinto
+
+    def blocks(file: Answering, buffer: Any) -> int | None:
+        if Path(str(file.name)).name.startswith(at):
+            assert answers.wait(10), "the command waited for the folder"
+        return read(file, buffer)
+
+    monkeypatch.setattr(Answering, "readinto", blocks)
+    monkeypatch.setattr("intake.copies.commands.SILENT_S", 0.2)
+    assert main(["copy", str(stick), *data(office)]) == 1
+    answers.set()
+    assert f"{stick} does not answer" in capsys.readouterr().err
