@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import asyncio
 import os
-import sqlite3
 import sys
 import time
 from collections.abc import Callable, Mapping
@@ -13,42 +12,30 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from intake.access.devices import stamp
-from intake.copies.asking import answer_in_pieces, where_they_are
+from intake.copies.asking import where_they_are
 from intake.copies.at_start import LOOK_S, print_key
 from intake.copies.bring_in import bring_in
-from intake.copies.copier import Copier
+from intake.copies.by_hand import run_copy
 from intake.copies.erasures import ErasedAgain
-from intake.copies.folder import ASIDE, Folder, InUse
-from intake.copies.head import Head, read_head
-from intake.copies.keeper import note_copier
+from intake.copies.folder import ASIDE, Folder
 from intake.copies.new_folder import check_new_folder
 from intake.copies.places import (
     CopyKey,
     FormerCopy,
-    PlaceRefused,
     check_no_key,
     checked_folder,
-    copy_recipient,
-    drop_place,
     former_copies,
-    no_answer,
-    note_aside,
     places,
-    set_copy_key,
     take_recipient,
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
-from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, paper_of, signs_of
+from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
 from intake.copies.source import source_of
-from intake.copies.states import CopyTrouble, trouble_of
 from intake.data_folder import existing_office
-from intake.database import Database, Reading, opened, snapshot
-from intake.disk import is_of_a_full_disk
-from intake.errors import OfficeFull
+from intake.database import Database, opened
 from intake.lock import only_one
-from intake.settings import Settings, utc_now
+from intake.settings import Settings
 
 Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
@@ -159,95 +146,6 @@ def is_on_paper(secret: str, ask: Callable[[str], str]) -> bool:
     return False
 
 
-def run_copy(options: argparse.Namespace) -> int:
-    """Copy until nothing is left to copy; what keeps it from going on ends it, in words."""
-    settings = existing_office(options.data)
-    folder = str(options.folder.absolute())
-    if options.no_longer:
-        return asyncio.run(forget_place(settings, folder))
-    place, source = Folder(Path(folder)), source_of(settings)
-    looked = asyncio.run(where_they_are([folder, *source.folders], LOOK_S))
-    if folder not in looked:
-        raise no_answer(folder)
-    checked_folder(folder, source.folders, looked)
-    lies_there = None if options.anew else in_time(place, partial(head_there, place))
-    if lies_there is None:
-        recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
-    else:
-        recipient = kept_recipient(settings, folder, lies_there, sealed=options.sealed)
-    copier = Copier(place, source, clock=settings.clock, seal_to=recipient)
-    began = time.perf_counter()
-    try:
-        if options.anew:
-            asyncio.run(set_aside(settings, place))
-        in_time(place, partial(copy_all, copier))
-    except InUse:
-        print(
-            f"Somebody else, such as a serving office, is writing to {folder} at this moment. "
-            + ("Type the same again." if options.anew else "There is nothing to do by hand."),
-            file=sys.stderr,
-        )
-        return 1
-    except OSError as error:
-        raise trouble_of(error, folder) from error
-    assert copier.head is not None
-    asyncio.run(remember_copy(settings, folder, copier))
-    print(
-        f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
-        f"({time.perf_counter() - began:.1f} s)."
-    )
-    for sha256, unread in copier.unread.items():
-        print(f"The office's photo {sha256[:12]}… could not be read ({unread.why}): run `intake verify`.")
-    return 1 if copier.unread else 0
-
-
-def copy_all(copier: Copier) -> None:
-    """Copy until nothing is left, but what the office itself cannot read. Raises CopyTrouble, InUse."""
-    while not (lag := copier.step()).nothing:
-        if lag.operations == lag.erasures == 0 and lag.photos == len(copier.unread):
-            break
-
-
-def in_time(place: Folder, work: Callable[[], T]) -> T:
-    """What is asked of a folder that may stop answering. Raises PlaceRefused once it has been silent for too long."""
-
-    def working(answered: Callable[[], None]) -> T:
-        place.answered = answered
-        return work()
-
-    try:
-        return asyncio.run(answer_in_pieces(working, f"copying to {place}", SILENT_S))
-    except TimeoutError:
-        raise no_answer(str(place)) from None
-
-
-async def set_aside(settings: Settings, place: Folder) -> None:
-    """Move the copy aside, noted before it is done: what is erased later is owed to it there as well."""
-    now = stamp(utc_now())
-    name = now[:19].replace(":", "")
-    with place.held():
-        if place.own_names():
-            async with opened(settings.database_file) as database:
-                aside, head = str(place.aside(name)), head_there(place)
-                copy_id = head.copy_id if head else None
-                await database.write(lambda tx: note_aside(tx, str(place), aside, copy_id, now))
-        place.set_aside(name)
-
-
-async def remember_copy(settings: Settings, folder: str, copier: Copier) -> None:
-    """Note that a copy lies there, and what was set aside in it, so that what is erased later is known to be owed."""
-    try:
-        async with opened(settings.database_file) as database:
-            await database.write(lambda tx: note_copier(tx, folder, copier, stamp(utc_now())))
-    except (OfficeFull, sqlite3.Error) as error:
-        if not is_of_a_full_disk(error):
-            raise
-        print(
-            "On the office's full disk it could not be noted where this copy lies. Once there is room there, type the "
-            "same again, so that erasures are owed to it as well."
-        )
-
-
 async def owed_to_copies(database: Database) -> list[str]:
     """Where words may still stand that were just erased, a sentence each."""
     kept, former = await database.read(lambda tx: (places(tx), former_copies(tx)))
@@ -271,73 +169,6 @@ def folder_of(former: str) -> str:
     """The folder to name so that erasures reach a former copy: of what was set aside that of the copy it lies in."""
     path = Path(former)
     return str(path.parent if path.name.startswith(ASIDE) else path)
-
-
-def head_there(place: Folder) -> Head | None:
-    """The head of the copy that is gone on with; None if none can be read, which the copier says in its words."""
-    try:
-        return read_head(place)
-    except (CopyTrouble, OSError):
-        return None
-
-
-def kept_recipient(settings: Settings, folder: str, lies_there: Head, *, sealed: bool) -> str | None:
-    """What the copy that lies there was begun with, and is gone on with; said if it is not the office's present key,
-    since another paper opens it. Raises PlaceRefused if it lies open and is to be sealed."""
-    if sealed and lies_there.sealed_to is None:
-        raise PlaceRefused(
-            f"The copy in {folder} is open, and anybody who finds it can read it. It was not sealed.",
-            hint="Name another folder for the sealed copy; or `--anew` sets this one aside inside the folder, still "
-            "open, and begins a sealed one.",
-        )
-    with snapshot(settings.database_file) as tx:
-        present = copy_recipient(tx)
-    if lies_there.sealed_to not in (None, present):
-        print(
-            f"The copy in {folder} is sealed to {paper_of(lies_there.sealed_to)}… and stays so: the paper that says "
-            "this opens it, and no other. `--anew --sealed` begins one with the office's present key."
-        )
-    return lies_there.sealed_to
-
-
-async def recipient_for(settings: Settings, folder: str, *, sealed: bool) -> str | None:
-    """What a copy that is begun by hand is closed with; prints a new key's secret half if one is needed."""
-
-    def look(tx: Reading) -> tuple[bool, str | None]:
-        wanted = sealed or any(place.sealed for place in places(tx) if place.folder == folder)
-        return wanted, copy_recipient(tx)
-
-    try:
-        async with opened(settings.database_file) as database:
-            wanted, recipient = await database.read(look)
-            if not wanted:
-                return None
-            if recipient is None:  # nothing is written else
-                made = await database.write(set_copy_key)
-                print_key(made)
-                recipient = made.recipient
-    except (OfficeFull, sqlite3.Error) as error:
-        if not is_of_a_full_disk(error):
-            raise
-        with snapshot(settings.database_file) as tx:  # a disk that is full is brought to a stick, too
-            wanted, recipient = look(tx)
-        if wanted and recipient is None:
-            raise OfficeFull from error
-    return recipient if wanted else None
-
-
-async def forget_place(settings: Settings, folder: str) -> int:
-    async with opened(settings.database_file) as database:
-        known = await database.write(lambda tx: drop_place(tx, folder))
-    if not known:
-        raise PlaceRefused(
-            f"No copy is kept in {folder}.", hint="Name the folder as it stands on the office's list."
-        )
-    print(
-        f"No copy is kept in {folder} any more; what lies there stays, with all that is erased from now on. "
-        "A serving office hears of it when restarted."
-    )
-    return 0
 
 
 def key_for(options: argparse.Namespace) -> str | None:

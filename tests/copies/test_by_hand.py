@@ -141,7 +141,7 @@ def test_a_copy_by_hand_into_a_folder_that_stops_answering_ends_in_words(
         return read(file, buffer)
 
     monkeypatch.setattr(Answering, "readinto", blocks)
-    monkeypatch.setattr("intake.copies.commands.SILENT_S", 0.2)
+    monkeypatch.setattr("intake.copies.by_hand.SILENT_S", 0.2)
     assert main(["copy", str(stick), *data(office)]) == 1
     answers.set()
     assert f"{stick} does not answer" in capsys.readouterr().err

@@ -115,7 +115,7 @@ def test_folders_named_at_the_start_are_not_waited_for(
 def test_a_copy_by_hand_says_that_the_folder_does_not_answer(
     office: Office, hanging: Hanging, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("intake.copies.commands.LOOK_S", SOON)
+    monkeypatch.setattr("intake.copies.by_hand.LOOK_S", SOON)
     hanging.on = True
     assert main(["copy", hanging.folder, "--data", str(office.settings.data_folder)]) == 1
     assert "does not answer" in capsys.readouterr().err
