@@ -1,8 +1,8 @@
 """Plans: for each class of thing its zones in order, tests, views, marks, measures and questions.
 
 Plans, vocabulary, words and cautions are data files that a house can edit. A house's folder is laid out like the
-shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `vocabulary.yaml`, `words.yaml`, `print.yaml`,
-`cautions.yaml`) and lies over it file by file, so that a plan in it replaces a class or adds one.
+shipped one (`plans/CLASS.yaml`, `outlines/CLASS.VIEW.svg`, `classes.yaml`, `vocabulary.yaml`, `words.yaml`,
+`print.yaml`, `cautions.yaml`) and lies over it file by file, so that a plan in it replaces a class or adds one.
 `python -m intake.examination.plans FOLDER` tells file and line of every mistake.
 """
 
@@ -20,6 +20,7 @@ from intake.database import Writing
 from intake.errors import Refusal
 from intake.examination.caution_pack import CautionPack, pack_problems
 from intake.examination.claims import claim_problems
+from intake.examination.class_keys import ClassKeys, class_key_problems
 from intake.examination.forbidden import forbidden_problems
 from intake.examination.outlines import Outline, read_outlines
 from intake.examination.plan import Plan, zone_keys
@@ -49,6 +50,7 @@ class Plans:
     words: Words
     print: Print
     cautions: CautionPack
+    classes: ClassKeys
     outlines: dict[str, list[Outline]]
 
     def body(self) -> dict[str, Any]:
@@ -59,6 +61,7 @@ class Plans:
             "words": self.words.model_dump(by_alias=True),
             "print": self.print.model_dump(),
             "cautions": self.cautions.body(),
+            "classes": self.classes.body(),
             "outlines": {
                 class_id: [outline.model_dump() for outline in outlines]
                 for class_id, outlines in self.outlines.items()
@@ -98,6 +101,7 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     words = read_file(chosen(folder, "words.yaml"), Words, problems)
     printed = read_file(chosen(folder, "print.yaml"), Print, problems)
     cautions = read_file(chosen(folder, "cautions.yaml"), CautionPack, problems)
+    class_keys = read_file(chosen(folder, "classes.yaml"), ClassKeys, problems)
     plans = [read_file(file, Plan, problems) for _, file in sorted(files.items())]
     found = {read.content.class_id: read.content for read in plans if read}
     unread = {
@@ -105,6 +109,8 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     }
     problems += words_problems(words) if words else []
     problems += words_problems(printed) if printed else []
+    classes = {*found, *(Path(name).stem for name in files)}
+    problems += class_key_problems(class_keys, classes) if class_keys else []
     if vocabulary and words:
         problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
     known = Known(
@@ -114,23 +120,21 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
         hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
     )
     if cautions:
-        classes = {*found, *(Path(name).stem for name in files)}
         problems += pack_problems(cautions, classes, known.lights, None if unread else trials_known(plans))
     for read in filter(None, plans):
         problems += plan_problems(read, known)
         problems += forbidden_problems(read, cautions.content) if cautions else []
-    files_read: list[DataFile[Any] | None] = [vocabulary, words, printed, cautions, *plans]
+    files_read: list[DataFile[Any] | None] = [vocabulary, words, printed, cautions, class_keys, *plans]
     for own in files_read:
         problems += claim_problems(own) if own and SHIPPED not in own.file.parents else []
     drawn = {file.name: file for place in places for file in (place / "outlines").glob("*.svg")}
     keys = {class_id: zone_keys(plan) for class_id, plan in found.items()}
     drawings = [file for _, file in sorted(drawn.items()) if file.name.split(".")[0] not in unread]
     outlines = read_outlines(drawings, keys, problems)
-    if vocabulary is None or words is None or printed is None or cautions is None:
+    if vocabulary is None or words is None or printed is None or cautions is None or class_keys is None:
         return None, problems
-    return Plans(
-        found, vocabulary.content, words.content, printed.content, cautions.content, outlines
-    ), problems
+    beside = (vocabulary.content, words.content, printed.content, cautions.content, class_keys.content)
+    return Plans(found, *beside, outlines), problems
 
 
 def trials_known(plans: Sequence[DataFile[Plan] | None]) -> set[str]:
@@ -153,7 +157,14 @@ def misplaced(folder: Path) -> list[Problem]:
     """Files that would be passed over in silence, so that a house believes its change is in force."""
     if not folder.is_dir():
         return [Problem(folder.name, 1, "there is no such folder: correct its name, or make it.")]
-    names = ("vocabulary.yaml", "words.yaml", "print.yaml", "cautions.yaml", "label_sheets.yaml")
+    names = (
+        "classes.yaml",
+        "vocabulary.yaml",
+        "words.yaml",
+        "print.yaml",
+        "cautions.yaml",
+        "label_sheets.yaml",
+    )
     known = {*(folder / name for name in names), *yaml_files(folder / "plans")}
     told = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
     stray = sorted({*folder.rglob("*.yaml"), *folder.rglob("*.yml")} - known)

@@ -9,7 +9,7 @@ import { gradeOf } from "../../web/job/condition.ts";
 import { DATE_CONVENTIONS } from "../../web/job/dates.ts";
 import { lotDescription, lotHeading } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
-import { wholePlan } from "../../web/job/plan.ts";
+import { wholeBook, wholePlan } from "../../web/job/plan.ts";
 import { keysOf } from "../../web/job/progress.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { chance } from "./chance.js";
@@ -185,6 +185,16 @@ test("a record made with a plan of an earlier shape still opens, in words too", 
   assert.doesNotThrow(() => textOf(plan, recordOf(values)));
   assert.equal(fiveAnswers(plan, book, recordOf(values)).length, 5);
   assert.deepEqual(wholePlan(book.plans.glass), book.plans.glass, "a plan of today's shape stays as it is");
+});
+
+test("a book of plans from before classes had drawings still opens", () => {
+  const { classes, ...before } = book;
+  assert.deepEqual(
+    wholeBook(before).classes,
+    {},
+    "each stands under its plan's name and is drawn as a parcel",
+  );
+  assert.deepEqual(wholeBook(book).classes, classes);
 });
 
 test("a class with a scale of its own is printed on that one", () => {

@@ -282,10 +282,14 @@ export type Print = {
   sizes: { inches: boolean; troy_ounces: boolean };
   english: English;
 };
+/** A class on its key: a short name, and the two paths of its drawing, 48 units wide and high. */
+export type ClassKey = { words: string; drawing: { body: string; lines: string } | null };
 export type PlanBook = {
   plans: Record<string, Plan>;
   vocabulary: { terms: Term[] };
   outlines: Record<string, Outline[]>;
+  /** How classes stand on their keys; one that is not here stands under its plan's name. */
+  classes: Record<string, ClassKey>;
   cautions: CautionPack;
   words: {
     reasons: { reason: string; words: string; print: string | null }[];

@@ -1,0 +1,42 @@
+"""How a class stands on the screens: a short name for its key, and a drawing of a few lines. Data, as plans are."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from intake.examination.plan_check import DataFile, Problem, Text, Written
+from intake.operation import Word
+
+#: The commands and numbers of a path (SVG 2, 9.3), and nothing else.
+Path = Annotated[str, Field(max_length=400, pattern=r"^[Mm][MLHVCSQTAZmlhvcsqtaz0-9 .,-]*$")]
+
+
+class Drawing(Written):
+    """Two paths on a square of 48 units: the `body` is washed, the `lines` are drawn on it."""
+
+    body: Path
+    lines: Path
+
+
+class ClassKey(Written):
+    """A class on its key. One without a drawing is drawn as a parcel."""
+
+    class_id: Word
+    words: Text
+    drawing: Drawing | None = None
+
+
+class ClassKeys(Written):
+    classes: list[ClassKey]
+
+    def body(self) -> dict[str, Any]:
+        """What devices read, by class."""
+        return {key.class_id: key.model_dump(exclude={"class_id"}) for key in self.classes}
+
+
+def class_key_problems(read: DataFile[ClassKeys], known: set[str]) -> list[Problem]:
+    """Classes that stand there twice, or that have no plan."""
+    ids = [key.class_id for key in read.content.classes]
+    return read.doubled(["classes"], ids, "class") + read.unknown(["classes"], ids, known, "class")
