@@ -1,6 +1,7 @@
 /** Reading a record: what stands under a name, or under each name of a family. */
 import type { Families, Family, FieldName, FindingValue, ValueAt } from "./fields.ts";
-import type { FieldValue, RecordCopy } from "./types.ts";
+import type { FieldValue, RecordCopy, VisitRecord } from "./types.ts";
+import type { Stage } from "./words.ts";
 
 type Fields = Pick<RecordCopy, "fields">;
 
@@ -124,4 +125,9 @@ export function isPrivate(visit: Said | null | undefined): boolean {
 export function ownerWords(visit: Said | null | undefined): string {
   if (isPrivate(visit)) return "Private";
   return fieldValue(visit, "consignor/name") || fieldValue(visit, "called") || "";
+}
+
+/** The visits of those who are at a stage of the day. */
+export function atStage(visits: readonly VisitRecord[], stage: Stage) {
+  return visits.filter((visit) => fieldValue(visit, "stage") === stage);
 }

@@ -216,6 +216,11 @@ export function sentenceWords({ version, words, record_words }: SaidOfSentence) 
   }
 }
 
+/** What an error says; whatever else was thrown, as a text. */
+export function errorWords(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}
+
 export function firstUpper(words: string) {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }

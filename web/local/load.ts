@@ -1,6 +1,8 @@
 /** Filling this tab's memory: all of the database once, and every change that is written after that. */
+
 import { batch } from "@preact/signals-core";
 import type { RecordCopy } from "../job/types.ts";
+import { errorWords } from "../job/words.ts";
 import { assemble, assembleAll, storeCopy } from "./assembled.ts";
 import {
   type Forgotten,
@@ -108,7 +110,7 @@ export function load(): Promise<void> {
     },
     (error) => {
       loading = null;
-      whyNotLoaded.value = error instanceof Error ? error.message : String(error);
+      whyNotLoaded.value = errorWords(error);
       throw error;
     },
   );

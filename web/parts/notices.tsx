@@ -1,5 +1,7 @@
 /** One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place. */
+
 import { useEffect, useState } from "preact/hooks";
+import { errorWords } from "../job/words.ts";
 import { device } from "../local/memory.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
@@ -63,7 +65,7 @@ export function sayWrong(error: unknown) {
 
 /** What went wrong, and what to do. */
 export function wrongWords(error: unknown): string {
-  const words = error instanceof Error ? error.message : String(error);
+  const words = errorWords(error);
   const hint = error instanceof Error && "hint" in error ? ` ${error.hint}` : "";
   return words + hint;
 }

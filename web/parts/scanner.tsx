@@ -1,5 +1,7 @@
 /** Reads QR codes with the camera: the phone's own reader where it has one, else a reader in WebAssembly. */
+
 import { useEffect, useRef, useState } from "preact/hooks";
+import { errorWords } from "../job/words.ts";
 import { startCamera } from "./camera.tsx";
 
 const PAUSE_MS = 120;
@@ -52,7 +54,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
             await latest.current(text);
             navigator.vibrate?.(60);
           } catch (error) {
-            setSaid(error instanceof Error ? error.message : String(error));
+            setSaid(errorWords(error));
           }
         }
         await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
@@ -64,7 +66,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
         if (!live) return stop();
         await look(await openReader());
       } catch (error) {
-        setSaid(`${error instanceof Error ? error.message : error} Key the code in instead.`);
+        setSaid(`${errorWords(error)} Key the code in instead.`);
       }
     })();
     return () => {

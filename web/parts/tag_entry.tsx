@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { parseTag, tagInQr } from "../job/tag.ts";
+import { errorWords } from "../job/words.ts";
 import { Scanner } from "./scanner.tsx";
 
 type TagEntryOf = {
@@ -53,6 +54,6 @@ function problemOf(typed: string) {
   } catch (error) {
     const short = typed.replace(/[\s-]/g, "").length < 6;
     if (short && /^[\s0-9a-z-]*$/i.test(typed)) return "";
-    return error instanceof Error ? error.message : String(error);
+    return errorWords(error);
   }
 }

@@ -5,7 +5,7 @@ import { dateWords, dayFacts, dayWords } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
+import { atStage, fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
@@ -86,9 +86,9 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       </Frame>
     );
   const gaps = gapsOfVisits(day.record_id);
-  const at = (stage: string) => visits.filter((visit) => fieldValue(visit, "stage") === stage);
+  const atTables = atStage(visits, "at-table");
   const here = device.table_id
-    ? at("at-table").filter((visit) => fieldValue(visit, "table_id") === device.table_id)
+    ? atTables.filter((visit) => fieldValue(visit, "table_id") === device.table_id)
     : [];
   const open = async (allowed_by: string) => {
     const visit_id = newId();
@@ -115,14 +115,14 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       {here.map((visit) => (
         <AtYourTable key={visit.record_id} visit={visit} />
       ))}
-      <Waiting visits={at("waiting")} />
+      <Waiting visits={atStage(visits, "waiting")} />
       <Visits
         title={here.length ? "At the other tables" : "At the tables"}
-        visits={at("at-table").filter((visit) => !here.includes(visit))}
+        visits={atTables.filter((visit) => !here.includes(visit))}
         gaps={gaps}
         none="Nobody is at a table."
       />
-      <Left visits={at("left")} gaps={gaps} />
+      <Left visits={atStage(visits, "left")} gaps={gaps} />
     </Frame>
   );
 }

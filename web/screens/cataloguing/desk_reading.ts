@@ -2,6 +2,7 @@
 
 import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
 import { withRow, withRows } from "../../job/rows.ts";
+import { errorWords } from "../../job/words.ts";
 import type { Opened } from "../../local/opened.ts";
 import { openedAs, storeOpened } from "../../local/store_opened.ts";
 import { get } from "../../sync/office.ts";
@@ -132,5 +133,5 @@ export function readersOf(now: { current: Shown }, { setList, setListed, setEntr
 function problemWords(error: unknown) {
   if (error instanceof TypeError || error instanceof DOMException)
     return "The office is not reached. This is what was there last; what you write is kept here until it is.";
-  return error instanceof Error ? error.message : String(error);
+  return errorWords(error);
 }

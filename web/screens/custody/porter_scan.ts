@@ -1,4 +1,5 @@
 /** What one scan does, by what the porter has said is being done, and how the newest is taken out again. */
+
 import {
   contentsOfEach,
   itemsWithin,
@@ -14,6 +15,7 @@ import { tagsOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import { errorWords } from "../../job/words.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
@@ -40,7 +42,7 @@ export async function doAsAimed(tag: string, scan: Scan): Promise<Scanned> {
     const done = await act(tag, thing, scan);
     return { tag, words: done.words, done };
   } catch (error) {
-    return { tag, words: error instanceof Error ? error.message : String(error), done: null };
+    return { tag, words: errorWords(error), done: null };
   }
 }
 

@@ -9,7 +9,7 @@ import { isReturned } from "../../job/custody.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import { doubledTickets } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue } from "../../job/values.ts";
+import { atStage } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
 import { Below } from "../../parts/below.tsx";
@@ -35,11 +35,11 @@ export function DayGlance({ day }: { day: DayRecord }) {
   const visits = useRecords("visit", day_id);
   const now = useMinute();
   if (!visits) return null;
-  const waiting = at(visits, "waiting");
+  const waiting = atStage(visits, "waiting");
   return (
     <div class="glance">
       <Road day_id={day_id} visits={visits} now={now} />
-      <TablesNow day={day} visits={at(visits, "at-table")} now={now} />
+      <TablesNow day={day} visits={atStage(visits, "at-table")} now={now} />
       <Below>
         <div class="panels">
           <ToLookAt day_id={day_id} />
@@ -52,17 +52,13 @@ export function DayGlance({ day }: { day: DayRecord }) {
   );
 }
 
-function at(visits: readonly VisitRecord[], stage: string) {
-  return visits.filter((visit) => fieldValue(visit, "stage") === stage);
-}
-
 type RoadOf = { day_id: string; visits: VisitRecord[]; now: number };
 type Stop = { words: string; count: number; more?: string; href: string; aside?: boolean };
 
 /** From the door to the store, then what is off the road: each a figure at arm's length, with its second words. */
 function Road({ day_id, visits, now }: RoadOf) {
   const items = useRecords("item", day_id) ?? [];
-  const waiting = at(visits, "waiting");
+  const waiting = atStage(visits, "waiting");
   const longest = Math.max(0, ...waiting.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
   const stopped = items.filter(isStopped).length;
   const doubled = doubledTickets(visits).size;
@@ -73,8 +69,8 @@ function Road({ day_id, visits, now }: RoadOf) {
       more: longest ? `owners, longest ${longest} min` : "owners",
       href: "#/today",
     },
-    { words: "At the tables", count: at(visits, "at-table").length, more: "owners", href: "#/today" },
-    { words: "Left", count: at(visits, "left").length, more: "owners", href: "#/today" },
+    { words: "At the tables", count: atStage(visits, "at-table").length, more: "owners", href: "#/today" },
+    { words: "Left", count: atStage(visits, "left").length, more: "owners", href: "#/today" },
     ...placesOfDay(day_id).map(({ words, items }) => ({
       words,
       count: items,
