@@ -15,80 +15,56 @@ export type About = {
   code: string;
   role: Role;
 };
-type ScreenModule = { default: FunctionComponent<About> };
-type Screens = Record<string, () => Promise<ScreenModule>>;
 
-const hallScreens = () => import("./screens/hall_screens.ts");
-const custodyScreens = () => import("./screens/custody/custody_screens.ts");
-const officeScreens = () => import("./screens/office_screens.ts");
-
-/** One of the screens that come as one piece. */
-async function oneOf<Name extends string>(
-  screens: () => Promise<Record<Name, ScreenModule["default"]>>,
-  name: NoInfer<Name>,
-): Promise<ScreenModule> {
-  return { default: (await screens())[name] };
-}
-
-/** The screens that only devices with one of these packs keep. */
-const OF_A_PACK = {
-  custody: {
-    closing: () => oneOf(custodyScreens, "Closing"),
-    container: () => oneOf(custodyScreens, "Container"),
-    load: () => oneOf(custodyScreens, "Load"),
-    places: () => oneOf(custodyScreens, "Places"),
-  },
-  office: {
-    closings: () => oneOf(officeScreens, "DayClosings"),
-    copies: () => oneOf(officeScreens, "Copies"),
-    day: () => oneOf(officeScreens, "Day"),
-    devices: () => oneOf(officeScreens, "Devices"),
-    preflight: () => oneOf(officeScreens, "Preflight"),
-    queue: () => oneOf(officeScreens, "Queue"),
-    rolls: () => oneOf(officeScreens, "Rolls"),
-  },
-} satisfies Record<ScreenPack, Screens>;
-
-/** The screens that every device keeps. */
-const OF_THE_HALL = {
-  check: () => oneOf(hallScreens, "Check"),
-  cards: () => oneOf(hallScreens, "StopCards"),
-  item: () => oneOf(hallScreens, "Item"),
-  "item/marks": () => oneOf(hallScreens, "Marks"),
-  "item/measures": () => oneOf(hallScreens, "Tried"),
-  "item/photos": () => oneOf(hallScreens, "Photos"),
-  "item/stop": () => oneOf(hallScreens, "Stop"),
-  "item/tag": () => oneOf(hallScreens, "Tag"),
-  "item/words": () => oneOf(hallScreens, "Words"),
-  "item/works": () => oneOf(hallScreens, "Tried"),
-  "item/zone": () => oneOf(hallScreens, "Zone"),
-  "item/zones": () => oneOf(hallScreens, "Zones"),
-  outbox: () => oneOf(hallScreens, "Outbox"),
-  porter: () => oneOf(hallScreens, "Porter"),
-  stop: () => oneOf(hallScreens, "StopHere"),
-  tag: () => oneOf(hallScreens, "Find"),
-  today: () => oneOf(hallScreens, "Today"),
-  visit: () => oneOf(hallScreens, "Visit"),
-  "visit/receipt": () => oneOf(hallScreens, "Receipt"),
-} satisfies Screens;
-
+/** The screens that every device keeps, and those of each pack; what stands together comes as one piece. */
+const PIECES = {
+  hall: [
+    "check",
+    "cards",
+    "item",
+    "item/marks",
+    "item/measures",
+    "item/photos",
+    "item/stop",
+    "item/tag",
+    "item/words",
+    "item/works",
+    "item/zone",
+    "item/zones",
+    "outbox",
+    "porter",
+    "stop",
+    "tag",
+    "today",
+    "visit",
+    "visit/receipt",
+  ],
+  custody: ["closing", "container", "load", "places"],
+  office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
+} as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
+type Piece = keyof typeof PIECES;
+type Screen = FunctionComponent<About>;
+/** What the module of a piece says: the screen of each of its names. */
+export type ScreensOf<Of extends Piece> = Record<(typeof PIECES)[Of][number], Screen>;
 /** The first screen of all comes with the app. */
-export type ScreenName =
-  | keyof typeof OF_THE_HALL
-  | keyof typeof OF_A_PACK.custody
-  | keyof typeof OF_A_PACK.office
-  | "pair";
-const FETCH: Partial<Record<ScreenName, () => Promise<ScreenModule>>> = {
-  ...OF_THE_HALL,
-  ...OF_A_PACK.custody,
-  ...OF_A_PACK.office,
+export type ScreenName = (typeof PIECES)[Piece][number] | "pair";
+
+const FETCH: { [Of in Piece]: () => Promise<{ SCREENS: ScreensOf<Of> }> } = {
+  hall: () => import("./hall_screens.ts"),
+  custody: () => import("./custody_screens.ts"),
+  office: () => import("./office_screens.ts"),
 };
 
+function pieceWith(name: string) {
+  const pieces = Object.keys(PIECES) as Piece[];
+  return pieces.find((piece) => (PIECES[piece] as readonly string[]).includes(name));
+}
+
 /** Screens whose code is here. */
-const fetched = new Map<ScreenName, FunctionComponent<About>>();
+const fetched = new Map<string, Screen>();
 
 /** This screen need not be fetched. */
-export function comesWithTheApp(name: ScreenName, screen: FunctionComponent<About>) {
+export function comesWithTheApp(name: ScreenName, screen: Screen) {
   fetched.set(name, screen);
 }
 
@@ -96,21 +72,21 @@ export function screenHere(name: ScreenName) {
   return fetched.get(name);
 }
 
-/** Fetch a screen's code, unless it is here. */
+/** Fetch a screen's code, unless it is here; its piece comes whole. */
 export async function fetchScreen(name: ScreenName) {
-  const fetch = FETCH[name];
-  if (fetch && !fetched.has(name)) fetched.set(name, (await fetch()).default);
+  const piece = pieceWith(name);
+  if (!piece || fetched.has(name)) return;
+  const { SCREENS } = await FETCH[piece]();
+  for (const [named, screen] of Object.entries(SCREENS)) fetched.set(named, screen);
 }
 
 /** The screens that a device with these packs may be asked for with no network. */
 export function screensKept(packs: readonly ScreenPack[]): ScreenName[] {
-  return [OF_THE_HALL, ...packs.map((pack) => OF_A_PACK[pack])].flatMap(
-    (screens) => Object.keys(screens) as ScreenName[],
-  );
+  return (["hall", ...packs] as const).flatMap((piece) => [...PIECES[piece]]);
 }
 
 function isScreen(name: string): name is ScreenName {
-  return name === "pair" || Object.hasOwn(FETCH, name);
+  return name === "pair" || pieceWith(name) !== undefined;
 }
 
 /** The parts of an address such as `#/item/<id>/zone/<key>`; null if it cannot be read. */

@@ -32,8 +32,8 @@ AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: of those who carry things away and close the day, those of managers and of the desk.
 PACKS = {
     "scanner": "node_modules/zxing-wasm/",
-    "custody": "screens/custody/custody_screens.ts",
-    "office": "screens/office_screens.ts",
+    "custody": "custody_screens.ts",
+    "office": "office_screens.ts",
 }
 STAMP, FETCHED = "built.json", ".fetched"
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.

@@ -1,0 +1,48 @@
+/**
+ * The screens of a day in the hall come as one piece, which every device keeps: compressed together they are a fifth
+ * smaller than one by one. Much of it is read only when a screen is first drawn, so that no screen waits for the others.
+ */
+
+import type { ScreensOf } from "./addresses.ts";
+import "./app.tsx"; // it is open before any of these: what it shares with them is one file with its own
+
+import Today from "./screens/arrival/today.tsx";
+import Visit from "./screens/arrival/visit.tsx";
+import Porter from "./screens/custody/porter.tsx";
+import Receipt from "./screens/custody/receipt.tsx";
+import Item from "./screens/examination/item.tsx";
+import Marks from "./screens/examination/marks.tsx";
+import Photos from "./screens/examination/photos.tsx";
+import Stop from "./screens/examination/stop.tsx";
+import StopCards from "./screens/examination/stop_cards.tsx";
+import StopHere from "./screens/examination/stop_here.tsx";
+import Tried from "./screens/examination/tried.tsx";
+import Words from "./screens/examination/words.tsx";
+import Zone from "./screens/examination/zone.tsx";
+import Zones from "./screens/examination/zones.tsx";
+import Check from "./screens/office/check.tsx";
+import Outbox from "./screens/sync/outbox.tsx";
+import Find from "./screens/tagging/find.tsx";
+import Tag from "./screens/tagging/tag.tsx";
+
+export const SCREENS: ScreensOf<"hall"> = {
+  cards: StopCards,
+  check: Check,
+  item: Item,
+  "item/marks": Marks,
+  "item/measures": Tried,
+  "item/photos": Photos,
+  "item/stop": Stop,
+  "item/tag": Tag,
+  "item/words": Words,
+  "item/works": Tried,
+  "item/zone": Zone,
+  "item/zones": Zones,
+  outbox: Outbox,
+  porter: Porter,
+  stop: StopHere,
+  tag: Find,
+  today: Today,
+  visit: Visit,
+  "visit/receipt": Receipt,
+};
