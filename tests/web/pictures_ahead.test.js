@@ -7,7 +7,8 @@ import { letGoOfAll, letGoOfOtherDays } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { fetchAhead, lackingPictures, pictureAhead } from "../../web/local/pictures_ahead.ts";
+import { pictureAhead } from "../../web/local/pictures_ahead.ts";
+import { fetchAhead, lackingPictures } from "../../web/local/pictures_fetched.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
 const DAY = "00000001-0000-7000-8000-000000000000";

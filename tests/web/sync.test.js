@@ -12,7 +12,8 @@ import { forgotten, photos, records, refused, waiting } from "../../web/local/me
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
-import { status, whyNoOffice } from "../../web/sync/status.ts";
+import { whyNoOffice } from "../../web/sync/out_of_reach.ts";
+import { status } from "../../web/sync/status.ts";
 import { startSync, syncNow } from "../../web/sync/sync.ts";
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";

@@ -16,10 +16,11 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
-import { type Load, lackingWords, loadsThatLeft } from "./loads.ts";
+import { type Load, loadName, loadsThatLeft, notCome } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
-import { isLeftAlone, mayBeReturned, referredTo } from "./stopped.ts";
+import { referredTo } from "./referred.ts";
+import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import { shown } from "./tag.ts";
 import { doubledTickets, ticketWords } from "./tickets.ts";
 import type {
@@ -263,6 +264,14 @@ function ofContainers(containers: ContainerRecord[], byId: Things): Found[] {
 function ofLoad(load: Load): Found[] {
   const words = lackingWords(load);
   return words ? [{ kind: "load-short", words: firstUpper(words), at: `#/load/${load.id}` }] : [];
+}
+
+/** What the closing says of a load of which something has not come; "" if all of it has. */
+function lackingWords(load: Load): string {
+  const lacking = notCome(load);
+  if (!lacking.length) return "";
+  const which = lacking.map(({ words }) => words).join("; ");
+  return `${loadName(load)}: ${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${which}`;
 }
 
 function ofRoll({ given_to, passed }: RollCount): Found[] {

@@ -181,15 +181,6 @@ export function claimsOf(item: RecordCopy): Claim[] {
   return item.disagreements.flatMap((between) => (between.settled ? [] : (claimIn(between) ?? [])));
 }
 
-/** The numbers of an item that another item's record asks for, until somebody has settled it. */
-export function claimsOn(item: ItemRecord, items: ItemRecord[]): { tag: string; by: ItemRecord }[] {
-  return items.flatMap((by) =>
-    claimsOf(by)
-      .filter(({ item_id }) => item_id === item.record_id)
-      .map(({ tag }) => ({ tag, by })),
-  );
-}
-
 /** Another item of the same visit that looks the same on paper. */
 export function lookalikeOf(item: ItemRecord, items: ItemRecord[]): ItemRecord | null {
   const same = (field: "short_description" | "class_id", other: ItemRecord) =>

@@ -82,14 +82,6 @@ export function loadName({ value }: Pick<Load, "value">) {
   return `load to ${placeWords(value.to_place).toLowerCase()}${value.at ? `, ${value.at}` : ""}${driver}`;
 }
 
-/** What the closing says of a load of which something has not come; "" if all of it has. */
-export function lackingWords(load: Load): string {
-  const lacking = notCome(load);
-  if (!lacking.length) return "";
-  const which = lacking.map(({ words }) => words).join("; ");
-  return `${loadName(load)}: ${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${which}`;
-}
-
 /** What is said of a count at the store, against what left and not against this device's own scans. */
 export function arrivalWords(load: Load): { agrees: boolean; words: string } {
   const [lacking, left] = [notCome(load), load.things.length];

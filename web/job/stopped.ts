@@ -7,7 +7,7 @@ import { standingCautions } from "./cautions.ts";
 import { ALWAYS_TAKEN, ONCE_DECIDED, STILL_CARRIED, type Still } from "./kinds.ts";
 import { instant } from "./operation.ts";
 import type { CautionPack, FieldValue, FunctionTest, Negative, Operation, RecordCopy } from "./types.ts";
-import { fieldValue, isContested, listed } from "./values.ts";
+import { fieldValue, isContested } from "./values.ts";
 
 export type Stop = { still_allowed: Still[]; decided: boolean };
 
@@ -42,7 +42,7 @@ export function stopsOn(record: RecordCopy, counts: (said: FieldValue) => boolea
 }
 
 /** Whether whoever was called has decided, and nobody else said otherwise. */
-function isDecided(record: RecordCopy, name: string) {
+export function isDecided(record: RecordCopy, name: string) {
   return Boolean(record.fields[name]) && !isContested(record, name);
 }
 
@@ -82,18 +82,6 @@ export function mayBeReturned(record: RecordCopy) {
         isDecided(on, `caution-decisions/${id}`) &&
         fieldValue(on, `caution-decisions/${id}`)?.decision === "returned",
     );
-}
-
-/**
- * Where it went with whoever it was referred to, in the words of the decision: of what never got a number nor left the table by
- * the ledger. "" of all else.
- */
-export function referredTo(record: RecordCopy) {
-  if (fieldValue(record, "whereabouts") || listed(record, "tags/").length) return "";
-  const decisions = standingCautions(record)
-    .filter(({ value, id, on }) => value.level === "red" && isDecided(on, `caution-decisions/${id}`))
-    .map(({ id, on }) => fieldValue(on, `caution-decisions/${id}`));
-  return decisions.find((decided) => decided?.decision === "referred")?.place.trim() ?? "";
 }
 
 /** Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided. */

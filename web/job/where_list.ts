@@ -12,7 +12,7 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
-import { referredTo } from "./stopped.ts";
+import { referredTo } from "./referred.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "./types.ts";
 import { fieldValue } from "./values.ts";
 import { countWords, firstUpper } from "./words.ts";

@@ -39,3 +39,12 @@ export function useOfficeKnows(day_id: string, again: number, notHeard: string) 
   }, [day_id, again]);
   return { answer, problem };
 }
+
+/** How far a clock was ahead of the office's, in words, with no more exactness than matters. */
+export function clockOffWords(seconds: number) {
+  const minutes = Math.round(Math.abs(seconds) / 60);
+  const days = Math.round(minutes / 1440);
+  const [amount, unit] =
+    days >= 2 ? [days, "days"] : minutes >= 120 ? [Math.round(minutes / 60), "hours"] : [minutes, "min"];
+  return `${amount} ${unit} ${seconds > 0 ? "ahead" : "behind"}`;
+}

@@ -4,7 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { photosOf } from "../job/progress.ts";
 import type { ItemRecord } from "../job/types.ts";
 import { countWords } from "../job/words.ts";
-import { fetchAhead, lackingPictures } from "../local/pictures_ahead.ts";
+import { fetchAhead, lackingPictures } from "../local/pictures_fetched.ts";
 import { ask } from "../sync/office.ts";
 import { attempt } from "./notices.tsx";
 

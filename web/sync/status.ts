@@ -35,13 +35,6 @@ export function standing(): Standing {
   return lacking().length ? "lacking" : "at desk";
 }
 
-/** Why what only the office knows cannot be shown: it is not reached, or it answers and does not know this device. */
-export function whyNoOffice(): string {
-  return status.value.problem?.code === "not_paired"
-    ? "the office answers, and does not know this device: pair it"
-    : "it is not reached now";
-}
-
 export function note(patch: Partial<Status>) {
   status.value = { ...status.peek(), ...patch };
 }

@@ -1,6 +1,6 @@
 /** Two people said different things of one field, or two devices tied one number: what each said, and which holds. */
 
-import { claimIn, claimsOn, thingName } from "../../job/custody.ts";
+import { claimIn, claimsOf, thingName } from "../../job/custody.ts";
 import type { Who } from "../../job/day_facts.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
@@ -85,4 +85,13 @@ export function ClaimedTag({ item }: { item: ItemRecord }) {
       <a href={`#/entry/${by.record_id}`}>{thingName(by)}. See both and settle it</a>.
     </p>
   ));
+}
+
+/** The numbers of an item that another item's record asks for, until somebody has settled it. */
+function claimsOn(item: ItemRecord, items: ItemRecord[]): { tag: string; by: ItemRecord }[] {
+  return items.flatMap((by) =>
+    claimsOf(by)
+      .filter(({ item_id }) => item_id === item.record_id)
+      .map(({ tag }) => ({ tag, by })),
+  );
 }

@@ -5,7 +5,8 @@ import type { Logged } from "../../job/desk.ts";
 import { historyWords } from "../../job/history_words.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { planBook, rowName } from "../../local/plan_book.ts";
-import { clockOffWords, momentWords } from "../../parts/moments.ts";
+import { momentWords } from "../../parts/moments.ts";
+import { clockOffWords } from "../../parts/office_knows.ts";
 import { useRecord } from "../../parts/use.ts";
 
 type PastOf = { item: ItemRecord; past: readonly Logged[]; who: Who };

@@ -1,7 +1,7 @@
 /** Its place by the ledger, piece by piece where they are apart. */
 
 import { piecesOf, placeWords, thingName, type Where, whereIs } from "../../job/custody.ts";
-import { referredTo } from "../../job/stopped.ts";
+import { referredTo } from "../../job/referred.ts";
 import { shown } from "../../job/tag.ts";
 import type { ItemRecord, ThingRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";

@@ -3,8 +3,8 @@
 import { countWords } from "../../job/words.ts";
 import { CopyWords, FormerWords } from "../../parts/copies.tsx";
 import type { Copy } from "../../parts/copy_trouble.ts";
-import { clockOffWords, momentWords } from "../../parts/moments.ts";
-import { type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
+import { momentWords } from "../../parts/moments.ts";
+import { clockOffWords, type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
 
 const NOT_HEARD =
   "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures are missing. Come into the office's network before you close the day.";

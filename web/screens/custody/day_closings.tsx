@@ -13,7 +13,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { useOfficeNews } from "../../parts/use.ts";
 import { get, OfficeSays } from "../../sync/office.ts";
-import { whyNoOffice } from "../../sync/status.ts";
+import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { Differences } from "./closing_differences.tsx";
 
 export default function DayClosings({ day_id }: { day_id: string }) {

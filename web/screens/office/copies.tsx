@@ -10,7 +10,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
-import { whyNoOffice } from "../../sync/status.ts";
+import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */

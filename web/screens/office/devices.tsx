@@ -10,7 +10,7 @@ import { clockWords, momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { SvgPicture } from "../../parts/svg_picture.tsx";
 import { get, post } from "../../sync/office.ts";
-import { whyNoOffice } from "../../sync/status.ts";
+import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { Readings } from "./readings.tsx";
 import { type Hearing, StillToCome } from "./still_to_come.tsx";
 
