@@ -28,12 +28,25 @@ class ClassKey(Written):
     drawing: Drawing | None = None
 
 
+class ViewKey(Written):
+    """A drawing for all views whose words say one of these, whole, whatever the class."""
+
+    said: Annotated[list[Annotated[str, Field(pattern=r"^[a-z]+( [a-z]+)*$")]], Field(min_length=1)]
+    drawing: Drawing
+
+
 class ClassKeys(Written):
+    """All of `classes.yaml`. Of the views the first that fits holds; one that none fits is drawn as its class."""
+
     classes: list[ClassKey]
+    views: Annotated[list[ViewKey], Field(default_factory=list)]
 
     def body(self) -> dict[str, Any]:
-        """What devices read, by class."""
-        return {key.class_id: key.model_dump(exclude={"class_id"}) for key in self.classes}
+        """What devices read: the keys by class, the views in their order."""
+        return {
+            "classes": {key.class_id: key.model_dump(exclude={"class_id"}) for key in self.classes},
+            "views": [view.model_dump() for view in self.views],
+        }
 
 
 def class_key_problems(read: DataFile[ClassKeys], known: set[str]) -> list[Problem]:

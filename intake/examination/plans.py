@@ -61,7 +61,7 @@ class Plans:
             "words": self.words.model_dump(by_alias=True),
             "print": self.print.model_dump(),
             "cautions": self.cautions.body(),
-            "classes": self.classes.body(),
+            **self.classes.body(),
             "outlines": {
                 class_id: [outline.model_dump() for outline in outlines]
                 for class_id, outlines in self.outlines.items()

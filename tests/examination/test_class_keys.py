@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,22 @@ def test_a_house_may_name_and_draw_a_class_otherwise(tmp_path: Path) -> None:
     assert on_devices == {
         "glass": {"words": "Goblets", "drawing": {"body": "M9 9h30v30H9z", "lines": "M9 24h30"}}
     }
+
+
+def test_a_view_is_drawn_by_what_its_words_say_and_else_as_its_class() -> None:
+    """The words are whole ones of the views themselves; each leads to one drawing."""
+    views = PLANS.classes.views
+    said = [word for view in views for word in view.said]
+    assert len(said) == len({*said})
+    of_plans = " ".join(view.words for plan in PLANS.plans.values() for view in plan.views).lower()
+    for view in views:
+        assert any(re.search(rf"\b{word}\b", of_plans) for word in view.said), view.said
+
+
+def test_words_of_a_view_are_words_and_no_pattern(tmp_path: Path) -> None:
+    views = 'views:\n  - {said: ["a|b"], drawing: {body: "M9 9z", lines: "M0 0"}}\n'
+    [problem] = own_classes(tmp_path, f"classes: []\n{views}")
+    assert (problem.file, problem.line) == ("classes.yaml", 3)
 
 
 @pytest.mark.parametrize(

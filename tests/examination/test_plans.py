@@ -408,7 +408,7 @@ def test_a_version_changes_with_whatever_is_changed(tmp_path: Path, before: str,
 
 def test_what_devices_read_is_plain_json_with_versions() -> None:
     body = json.loads(json.dumps(PLANS.body()))
-    assert set(body) == {"plans", "vocabulary", "words", "print", "cautions", "classes", "outlines"}
+    assert {*body} == {"plans", "vocabulary", "words", "print", "cautions", "classes", "views", "outlines"}
     assert body["plans"]["free"]["version"] == PLANS.plans["free"].version
     assert body["plans"]["watch"]["zones"][10]["members"] == ["1", "2", "3", "4"]
     assert body["vocabulary"]["terms"][0]["term"] == "crack"

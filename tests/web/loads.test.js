@@ -1,7 +1,8 @@
 /** A load: what left by name, and what of it has come, whoever counted it and wherever. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { arrivalWords, lackingWords, loadsThatLeft, notCome } from "../../web/job/loads.ts";
+import { lackingWords } from "../../web/job/closing.ts";
+import { arrivalWords, loadsThatLeft, notCome } from "../../web/job/loads.ts";
 import { run, shown } from "../../web/job/tag.ts";
 
 const [BIG, SMALL, POT, COVER, OTHER] = run("00002Y", 5);

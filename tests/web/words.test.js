@@ -188,13 +188,14 @@ test("a record made with a plan of an earlier shape still opens, in words too", 
 });
 
 test("a book of plans from before classes had drawings still opens", () => {
-  const { classes, ...before } = book;
+  const { classes, views, ...before } = book;
   assert.deepEqual(
     wholeBook(before).classes,
     {},
     "each stands under its plan's name and is drawn as a parcel",
   );
-  assert.deepEqual(wholeBook(book).classes, classes);
+  assert.deepEqual(wholeBook(before).views, [], "each is drawn as its class");
+  assert.deepEqual(wholeBook(book), { ...wholeBook(before), classes, views });
 });
 
 test("a class with a scale of its own is printed on that one", () => {

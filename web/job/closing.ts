@@ -267,7 +267,7 @@ function ofLoad(load: Load): Found[] {
 }
 
 /** What the closing says of a load of which something has not come; "" if all of it has. */
-function lackingWords(load: Load): string {
+export function lackingWords(load: Load): string {
   const lacking = notCome(load);
   if (!lacking.length) return "";
   const which = lacking.map(({ words }) => words).join("; ");

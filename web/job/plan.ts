@@ -116,11 +116,11 @@ const NOTHING_PRINTED: Print = {
   },
 };
 
-type WrittenBook = Omit<PlanBook, "print" | "classes"> & Partial<PlanBook>;
+type WrittenBook = Omit<PlanBook, "print" | "classes" | "views"> & Partial<PlanBook>;
 
 /** A book of plans that was stored before books said all that they say now. */
 export function wholeBook(book: WrittenBook): PlanBook {
   const terms = book.vocabulary.terms.map((term) => ({ ...UNSAID_OF_TERM, ...term }));
-  const { print = NOTHING_PRINTED, classes = {} } = book;
-  return { ...book, vocabulary: { ...book.vocabulary, terms }, print, classes };
+  const { print = NOTHING_PRINTED, classes = {}, views = [] } = book;
+  return { ...book, vocabulary: { ...book.vocabulary, terms }, print, classes, views };
 }

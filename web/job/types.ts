@@ -282,14 +282,18 @@ export type Print = {
   sizes: { inches: boolean; troy_ounces: boolean };
   english: English;
 };
-/** A class on its key: a short name, and the two paths of its drawing, 48 units wide and high. */
-export type ClassKey = { words: string; drawing: { body: string; lines: string } | null };
+/** A class on its key; one without a drawing is drawn as a parcel. */
+export type ClassKey = { words: string; drawing: Drawing | null };
+/** Two paths on a square of 48 units: the body is washed, the lines are drawn on it. */
+export type Drawing = { body: string; lines: string };
 export type PlanBook = {
   plans: Record<string, Plan>;
   vocabulary: { terms: Term[] };
   outlines: Record<string, Outline[]>;
   /** How classes stand on their keys; one that is not here stands under its plan's name. */
   classes: Record<string, ClassKey>;
+  /** Views that are drawn alike whatever the class, by words that theirs say; the first that fits holds. */
+  views: { said: string[]; drawing: Drawing }[];
   cautions: CautionPack;
   words: {
     reasons: { reason: string; words: string; print: string | null }[];
