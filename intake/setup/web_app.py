@@ -25,7 +25,7 @@ COMMON = ["--bundle", "--minify", "--target=es2022", "--log-level=error", "--cha
 APP = ["app=app.tsx", "styles=styles/app.css"]
 SPLIT = ["--splitting", "--format=esm", f"--public-path={ADDRESS}"]
 NAMED = ["--entry-names=[name]-[hash]", "--chunk-names=[name]-[hash]", "--asset-names=[name]-[hash]"]
-SHORTER = ["--module", "--ecma", "2022", "--compress", "passes=2", "--mangle"]
+SHORTER = ["--module", "--ecma", "2022", "--compress", "passes=3", "--mangle"]
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices

@@ -178,15 +178,3 @@ export function spanWords(ms: number) {
   const count = Math.round(ms / size);
   return `${count} ${unit}${count === 1 ? "" : "s"}`;
 }
-
-/** What a check is called in a list: "camera, clock". */
-export const CHECK_WORDS: Record<CheckName, string> = {
-  trusted: "trust",
-  installed: "not installed",
-  offline: "offline",
-  camera: "camera",
-  kept: "may be cleared",
-  room: "room",
-  clock: "clock",
-  battery: "battery",
-};

@@ -1,5 +1,5 @@
 /** What only the office knows of the day to come: how phones reach it, its copies and room, and how the devices stand. */
-import { CHECK_WORDS, type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
+import { type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
 import { dayFacts } from "./day_facts.ts";
 import { line, type Ready } from "./preflight_line.ts";
 import type { DayRecord } from "./types.ts";
@@ -208,3 +208,15 @@ export function failingOf(check: KeptCheck): string[] {
 function dateWords(moment: string) {
   return new Date(moment).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
 }
+
+/** What a check is called in a list: "camera, clock". */
+const CHECK_WORDS: Record<CheckName, string> = {
+  trusted: "trust",
+  installed: "not installed",
+  offline: "offline",
+  camera: "camera",
+  kept: "may be cleared",
+  room: "room",
+  clock: "clock",
+  battery: "battery",
+};
