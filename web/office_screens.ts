@@ -5,6 +5,8 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
+import { CopiesBar } from "./parts/copies_bar.tsx";
+import { onToday } from "./parts/on_today.ts";
 import { addStyles } from "./parts/styles.ts";
 import Queue from "./screens/cataloguing/queue.tsx";
 import DayClosings from "./screens/custody/day_closings.tsx";
@@ -19,6 +21,7 @@ import office from "./styles/office.css" with { type: "text" };
 import words from "./styles/words.css" with { type: "text" };
 
 addStyles(bars, desk, office, words);
+onToday.value = CopiesBar;
 
 export const SCREENS: ScreensOf<"office"> = {
   closings: DayClosings,

@@ -10,11 +10,11 @@ import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { InTurn } from "../../parts/below.tsx";
-import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
+import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
 import { syncNow } from "../../sync/sync.ts";
@@ -86,6 +86,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       </Frame>
     );
   const gaps = gapsOfVisits(day.record_id);
+  const ForManagers = onToday.value;
   const atTables = atStage(visits, "at-table");
   const here = device.table_id
     ? atTables.filter((visit) => fieldValue(visit, "table_id") === device.table_id)
@@ -107,7 +108,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     >
       {asking && <AfterClosing day={day} open={open} leave={() => setAsking(false)} />}
       {device.role === "manager" && <HearsAtOnce />}
-      {device.role === "manager" && <CopiesBar />}
+      {device.role === "manager" && ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>
       <AtThisDevice day={day} device={device} />
       <DoubledTickets visits={visits} />
