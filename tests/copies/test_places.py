@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from intake.commands import main
 from intake.copies.asking import where_they_are
 from intake.copies.at_start import add_places, keep_copies
 from intake.copies.keeper import Copies, with_folder
@@ -37,6 +38,7 @@ from intake.settings import Settings
 from tests.conftest import Office
 from tests.copies.tools import bytes_below, copier_of, until_done
 from tests.door import RECEIVED_AT, Door
+from tests.phone import Phone
 
 
 async def test_a_folder_under_another_name_is_the_same_copy(door: Door, tmp_path: Path) -> None:
@@ -154,6 +156,21 @@ async def test_a_copy_lies_neither_in_nor_around_what_is_copied(tmp_path: Path, 
     with pytest.raises(PlaceRefused, match=says):
         checked_folder(folder, own, looked)
     assert checked_folder(beside, own, looked) == beside
+
+
+def test_a_copy_in_what_is_copied_is_refused_wherever_it_is_named(
+    office: Office, manager: Phone, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    within = str(office.settings.data_folder / "house" / "copy")
+    asked = manager.client.put("/copies", json={"places": [{"folder": within}]})
+    assert (asked.status_code, asked.json()["code"]) == (422, "copy_place_refused")
+    assert "own folder" in asked.json()["detail"]
+    assert manager.client.get("/copies").json()["copies"] == []
+    (tmp_path / "plans").mkdir()
+    named = ["--plans", str(tmp_path / "plans"), "--copy-to", str(tmp_path / "plans" / "copy")]
+    assert main(["serve", "--data", str(tmp_path / "other"), *named]) == 1
+    assert "copy itself" in capsys.readouterr().err
+    assert sorted(one.name for one in tmp_path.iterdir() if one.name in ("other", "copy")) == []
 
 
 #: Source of the columns: proc(5), /proc/pid/mountinfo; the lines are invented.
