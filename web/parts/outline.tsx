@@ -6,7 +6,9 @@ import { type Step, zoneName } from "../job/progress.ts";
 import type { Outline as OutlineData, Shape } from "../job/types.ts";
 import { STATE_WORDS } from "../job/words.ts";
 import { useNextFrame } from "./below.tsx";
-import { MARK_PX, marksOf, unitsInPixel } from "./outline_marks.ts";
+import { MARK_PX, unitsInPixel } from "./outline_grid.ts";
+import { LineTo } from "./outline_line.tsx";
+import { marksOf } from "./outline_marks.ts";
 import { ZoneLines, ZoneSign } from "./sign.tsx";
 
 type TouchEventOn = JSX.TargetedMouseEvent<SVGSVGElement>;
@@ -111,13 +113,12 @@ export function Drawing({
           named={isPainted}
         />
       ))}
-      {marksOf(drawing, stateOf).map(({ zone, state, x, y }) => (
-        <g
-          key={zone}
-          class="state-mark"
-          transform={`translate(${x - wide / 2} ${y - wide / 2}) scale(${wide / SIGN})`}
-        >
-          <ZoneLines state={state} />
+      {marksOf(drawing, stateOf).map((mark) => (
+        <g key={mark.zone} class="state-mark">
+          <LineTo mark={mark} />
+          <g transform={`translate(${mark.x - wide / 2} ${mark.y - wide / 2}) scale(${wide / SIGN})`}>
+            <ZoneLines state={mark.state} />
+          </g>
         </g>
       ))}
     </svg>

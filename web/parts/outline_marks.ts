@@ -1,102 +1,64 @@
-/** Where the marks of an outline stand: one on each region that somebody spoke of, none on another. */
+/**
+ * Where the marks of an outline stand: each on what shows of its own region. One for which that is too small stands beside
+ * the thing with a line to it, so that no mark lies on a zone that it does not speak of.
+ */
 
-import type { Outline as Drawing, Shape } from "../job/types.ts";
+import type { Outline as Drawing } from "../job/types.ts";
+import { Grid, REACH } from "./outline_grid.ts";
+import type { Point } from "./outline_regions.ts";
 
-/** So wide and high a drawing of the walk is on a phone of 390 px. */
-const ON_A_PHONE = { width: 220, height: 198 };
+/** Where a mark stands; `to` is the end of its line where it stands beside the thing. */
+type Place = { x: number; y: number; to?: Point };
 
-/** How many of a drawing's units one pixel of that phone is. */
-export function unitsInPixel({ width, height }: Pick<Drawing, "width" | "height">): number {
-  return Math.max(width / ON_A_PHONE.width, height / ON_A_PHONE.height);
+export type Mark = Place & { zone: string; state: string };
+
+/** The marks of the zones that somebody spoke of. Their places do not depend on what is said of other zones. */
+export function marksOf(drawing: Drawing, stateOf: (key: string) => string): Mark[] {
+  const spoken = drawing.shapes.flatMap(({ zone }) =>
+    zone && stateOf(zone) !== "untouched" ? [{ zone, state: stateOf(zone) }] : [],
+  );
+  if (!spoken.length) return [];
+  const places = placesOn(drawing);
+  return spoken.flatMap(({ zone, state }) => {
+    const place = places.get(zone);
+    return place ? [{ zone, state, ...place }] : [];
+  });
 }
 
-/** So wide a mark is drawn there, and so far apart two of them stand at least, in pixels. */
-export const MARK_PX = 14;
+/** A drawing is of the plan's data, which nobody changes: its places are worked out once. */
+const known = new WeakMap<Drawing, Map<string, Place>>();
+
+function placesOn(drawing: Drawing): Map<string, Place> {
+  const places = known.get(drawing) ?? placesBy(drawing);
+  known.set(drawing, places);
+  return places;
+}
 
 /**
- * Where the marks stand: in the middle of their region, or, since regions lie inside each other, nearer its rim. A mark for
- * which there is no room is left out, findings first: the region's line tells its state as well.
+ * First those that fit on their region, in the middle of it. Of those too narrow each stands beside it if a short line reaches it over no other zone,
+ * else on its region's widest part, its rim covered by the mark, or at the end of a long line.
  */
-export function marksOf(drawing: Drawing, stateOf: (key: string) => string) {
-  const order = ["finding", "not-examined", "clear"];
-  const placed: { zone: string; state: string; x: number; y: number }[] = [];
-  const wanted = drawing.shapes.flatMap((shape) =>
-    shape.zone && stateOf(shape.zone) !== "untouched"
-      ? [{ shape, zone: shape.zone, state: stateOf(shape.zone) }]
-      : [],
-  );
-  const apart = MARK_PX * unitsInPixel(drawing);
-  for (const { shape, zone, state } of wanted.sort(
-    (one, other) => order.indexOf(one.state) - order.indexOf(other.state),
-  )) {
-    const isFree = ([x, y]: Point) => placed.every((mark) => Math.hypot(mark.x - x, mark.y - y) >= apart);
-    const spot = spotsOn(shape).find(isFree);
-    if (spot) placed.push({ zone, state, x: spot[0], y: spot[1] });
+function placesBy(drawing: Drawing): Map<string, Place> {
+  const grid = new Grid(drawing);
+  const places = new Map<string, Place>();
+  const taken: number[] = [];
+  const put = (zone: string, cell: number, to?: Point) => {
+    const [x, y] = grid.point(cell);
+    places.set(zone, to ? { x, y, to } : { x, y });
+    taken.push(cell);
+  };
+  const roomiest = grid.roomiest();
+  for (const [zone, cell] of roomiest)
+    if (grid.room(cell) >= REACH && grid.isFree(cell, taken)) put(zone, cell);
+  for (const [zone, cell] of roomiest) {
+    if (places.has(zone)) continue;
+    const beside = grid.room(cell) < REACH ? grid.besideTheThing(cell, taken) : undefined;
+    const on = beside && beside.way <= SHORT ? undefined : grid.widestOf(zone, taken);
+    if (on !== undefined) put(zone, on);
+    else if (beside) put(zone, beside.cell, grid.point(cell));
   }
-  return placed;
+  return places;
 }
 
-type Point = [x: number, y: number];
-
-/** A shape is of the plan's data, which nobody changes: its spots are worked out once, not for each drawing of it. */
-const spots = new WeakMap<Shape, Point[]>();
-
-/** Where a mark can stand on a shape: its middle, then near its corners or round its rim. */
-function spotsOn(shape: Shape): Point[] {
-  const found = spots.get(shape) ?? spotsBy(shape);
-  spots.set(shape, found);
-  return found;
-}
-
-/** So much of the way from the middle to the rim: a mark there still lies on its own region. */
-const NEAR_RIM = 0.85;
-
-function spotsBy({ shape, attributes }: Shape): Point[] {
-  const number = (name: string) => Number(attributes[name] ?? 0);
-  if (shape === "circle" || shape === "ellipse") {
-    const [cx, cy] = [number("cx"), number("cy")];
-    const [rx, ry] = shape === "circle" ? [number("r"), number("r")] : [number("rx"), number("ry")];
-    return [[cx, cy], ...EIGHT_WAYS.map(([x, y]): Point => [cx + x * rx * NEAR_RIM, cy + y * ry * NEAR_RIM])];
-  }
-  const points = shape === "rect" ? cornersOf(number) : pointsOf(attributes.d ?? attributes.points ?? "");
-  if (!points.length) return [[0, 0]];
-  const middle = (all: number[]) => (Math.min(...all) + Math.max(...all)) / 2;
-  const [mx, my] = [middle(points.map(([x]) => x)), middle(points.map(([, y]) => y))];
-  return [[mx, my], ...points.map(([x, y]): Point => [mx + (x - mx) * NEAR_RIM, my + (y - my) * NEAR_RIM])];
-}
-
-const EIGHT_WAYS = Array.from({ length: 8 }, (_, way): Point => {
-  const angle = (way * Math.PI) / 4;
-  return [Math.cos(angle), Math.sin(angle)];
-});
-
-function cornersOf(number: (name: string) => number): Point[] {
-  const [x, y, width, height] = [number("x"), number("y"), number("width"), number("height")];
-  return [
-    [x, y],
-    [x + width, y],
-    [x + width, y + height],
-    [x, y + height],
-  ];
-}
-
-/** The points of absolute path commands; control points count too, which is near enough for a mark. */
-function pointsOf(path: string): Point[] {
-  const points: Point[] = [];
-  let [x, y] = [0, 0];
-  for (const [, letter = "L", tail = ""] of path.matchAll(/([A-Z])?([^A-Z]+)/g)) {
-    const numbers = tail
-      .trim()
-      .split(/[\s,]+/)
-      .filter(Boolean)
-      .map(Number);
-    const size = letter === "A" ? 7 : letter === "H" || letter === "V" ? 1 : 2;
-    for (let end = size; end <= numbers.length; end += size) {
-      const [before = 0, last = 0] = [numbers[end - 2], numbers[end - 1]];
-      if (letter !== "V") x = letter === "H" ? last : before;
-      if (letter !== "H") y = last;
-      points.push([x, y]);
-    }
-  }
-  return points;
-}
+/** A line of so many steps is short. */
+const SHORT = 16;

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Outline, Plan, Shape } from "../../job/types.ts";
 import { groupedBy } from "../../job/values.ts";
+import { LineTo } from "../../parts/outline_line.tsx";
 import { marksOf } from "../../parts/outline_marks.ts";
 import { ZoneLines } from "../../parts/sign.tsx";
 import type { Numbered } from "./entry_findings.tsx";
@@ -76,8 +77,11 @@ function Regions({ drawing, item, plan, zone }: RegionsOf) {
         />
       ))}
       {marksOf(drawing, (key) => (stateOf(key) === "finding" ? "untouched" : stateOf(key))).map((mark) => (
-        <g key={mark.zone} class="state-mark" transform={`translate(${mark.x - 6} ${mark.y - 6}) scale(.6)`}>
-          <ZoneLines state={mark.state} />
+        <g key={mark.zone} class="state-mark">
+          <LineTo mark={mark} />
+          <g transform={`translate(${mark.x - 6} ${mark.y - 6}) scale(.6)`}>
+            <ZoneLines state={mark.state} />
+          </g>
         </g>
       ))}
     </>
@@ -98,23 +102,30 @@ type NumbersOf = Pick<DrawingOf, "findings" | "chosen"> & { drawing: Outline };
 const BOX = 17;
 const APART = 15;
 
-/** A number in the middle of its zone; several on one zone stand side by side. */
+/** A number where the zone's mark stands; several of one zone stand side by side. */
 function Numbers({ drawing, findings, chosen }: NumbersOf) {
   const byZone = groupedBy(findings, ({ value }) => value.zone);
   const places = marksOf(drawing, (key) => (byZone.has(key) ? "finding" : "untouched"));
-  return places.flatMap(({ zone, x, y }) =>
-    (byZone.get(zone) ?? []).map(({ number }, index) => (
-      <g
-        key={number}
-        class={number === chosen ? "number chosen" : "number"}
-        transform={`translate(${x - BOX / 2 + index * APART} ${y - BOX / 2})`}
-        data-number={number}
-      >
-        <rect width={BOX} height={BOX} rx="3" />
-        <text x={BOX / 2} y={BOX - 4.5}>
-          {number}
-        </text>
+  return places.map((mark) => {
+    const numbers = (byZone.get(mark.zone) ?? []).map(({ number }) => number);
+    const left = mark.x - (BOX + (numbers.length - 1) * APART) / 2;
+    return (
+      <g key={mark.zone}>
+        <LineTo mark={mark} />
+        {numbers.map((number, index) => (
+          <g
+            key={number}
+            class={number === chosen ? "number chosen" : "number"}
+            transform={`translate(${left + index * APART} ${mark.y - BOX / 2})`}
+            data-number={number}
+          >
+            <rect width={BOX} height={BOX} rx="3" />
+            <text x={BOX / 2} y={BOX - 4.5}>
+              {number}
+            </text>
+          </g>
+        ))}
       </g>
-    )),
-  );
+    );
+  });
 }
