@@ -24,6 +24,7 @@ import { sayWrong } from "./parts/notices.tsx";
 import { screenPacksOf } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice } from "./parts/use.ts";
+import { keepTagsWhole } from "./parts/whole.ts";
 import Pair from "./screens/pairing/pair.tsx";
 import { startSync } from "./sync/sync.ts";
 
@@ -125,6 +126,7 @@ document.addEventListener("visibilitychange", () => {
 });
 
 comesWithTheApp("pair", Pair);
+keepTagsWhole();
 goToPlace();
 emptyJournal().catch(sayWrong);
 fetchAhead();

@@ -101,9 +101,9 @@ def tie_by_camera(page: Page, tag: str) -> None:
 def tie_by_key(page: Page, tag: str) -> None:
     wrong = tag[:4] + ("0" if tag[4] != "0" else "1") + tag[5]
     page.get_by_label("This item").get_by_role("link", name="Tag").click()
-    page.get_by_label("or key it in").fill(wrong)
+    page.get_by_label("Key in the tag's number").fill(wrong)
     expect(page.locator("#tag-hint")).to_contain_text("is no tag: a character is wrong")
-    page.get_by_label("or key it in").fill(shown(tag))
+    page.get_by_label("Key in the tag's number").fill(shown(tag))
     page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
     expect(page.get_by_role("status").filter(has_text=f"{shown(tag)} is tied")).to_be_visible()
 

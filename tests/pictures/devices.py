@@ -89,7 +89,7 @@ def in_trouble(page: Page, traffic: Traffic, office: Office, role: str, ids: dic
         return
     tag = next(codes(FAR_FROM_THE_ROLLS))
     page.goto(f"{office.address}/#/item/{ids['bare']}/tag")
-    page.get_by_label("or key it in").fill(shown(tag))
+    page.get_by_label("Key in the tag's number").fill(shown(tag))
     page.get_by_role("button", name=f"Tie {shown(tag)} to this item").click()
     other = office.pair("table", "The other table")
     other.keep(a_tie(ids["new"], tag))

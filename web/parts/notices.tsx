@@ -50,6 +50,7 @@ function goOn({ target }: Event) {
 const GO_TO_UNDO = new Set(["Tab", "Shift", "Control", "Alt", "Meta"]);
 
 addEventListener("click", goOn, true);
+addEventListener("input", goOn, true); // what is pasted or dictated comes without a key
 addEventListener("keydown", (event: KeyboardEvent) => GO_TO_UNDO.has(event.key) || goOn(event), true);
 addEventListener("hashchange", (event) => location.hash !== saidAt && goOn(event));
 

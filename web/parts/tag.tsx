@@ -7,6 +7,19 @@ export function Tag({ tag, inHand = false }: { tag: string | undefined; inHand?:
   return <span class={inHand ? "tag in-hand" : "tag"}>{shown(tag)}</span>;
 }
 
+/** All the tags of a thing beside each other. */
+export function Tags({ tags, inHand = false }: { tags: readonly string[]; inHand?: boolean }) {
+  return (
+    <span class="tags">
+      {tags.length ? (
+        tags.map((tag, index) => <Tag key={tag} tag={tag} inHand={inHand && !index} />)
+      ) : (
+        <Tag tag={undefined} />
+      )}
+    </span>
+  );
+}
+
 /** A number as `shown` writes it; split by it, every second part is one. */
 const NUMBER = /\b([0-9A-Z]{3}-[0-9A-Z]{3})\b/;
 

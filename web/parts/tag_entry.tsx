@@ -26,9 +26,9 @@ export function TagEntry({ found, scanning, setScanning }: TagEntryOf) {
         <Scanner found={(text: string) => found(tagInQr(text))} close={() => setScanning(false)} />
       )}
       <div class={problem ? "field is-wrong" : "field"}>
-        <label for="tag">or key it in</label>
+        <label for="tag">Key in the tag's number</label>
         <p class="hint" id="tag-hint" role="status">
-          {problem || "Six characters under the code, such as 7K3-QW5"}
+          {problem || "Or scan it: six characters under the code, such as 7K3-QW5"}
         </p>
         <input
           id="tag"

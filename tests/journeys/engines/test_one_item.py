@@ -100,7 +100,7 @@ def test_one_item_with_no_network_and_a_restart(
         until(engine, "document.querySelectorAll('.photo-rows img.thumb').length === 1", what="the photo")
         engine.press("Back to the item")
         engine.press("Tag", within="[aria-label='This item']")
-        engine.type("or key it in", shown(tag))
+        engine.type("Key in the tag's number", shown(tag))
         engine.press(f"Tie {shown(tag)} to this item")
         see(engine, f"{shown(tag)} is tied")
 

@@ -187,7 +187,7 @@ function Waiting({ visits }: { visits: VisitRecord[] }) {
 function WaitingTile({ visit }: { visit: VisitRecord }) {
   return (
     <a class="button" href={`#/visit/${visit.record_id}`}>
-      <strong class="figure">{fieldValue(visit, "ticket") || "no ticket"}</strong>
+      <Ticket of={visit} />
       {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
       <small>
         {[`came ${clockWords(visit.opened_at)}`, !isPrivate(visit) && fieldValue(visit, "kinds")]
@@ -196,6 +196,12 @@ function WaitingTile({ visit }: { visit: VisitRecord }) {
       </small>
     </a>
   );
+}
+
+/** As large as it can be and still stand on one line of its tile: one without a run of its own is longer. */
+function Ticket({ of }: { of: VisitRecord }) {
+  const ticket = fieldValue(of, "ticket") || "no ticket";
+  return <strong class={ticket.length > 4 ? "figure long" : "figure"}>{ticket}</strong>;
 }
 
 type VisitsOf = { visits: VisitRecord[]; gaps: ReadonlyMap<string, VisitGaps> };

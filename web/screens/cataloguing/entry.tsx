@@ -7,7 +7,7 @@ import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
-import { Tag } from "../../parts/tag.tsx";
+import { Tags } from "../../parts/tag.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_finish.tsx";
 import { Panes } from "./entry_panes.tsx";
@@ -54,12 +54,7 @@ function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visi
       <div>
         <h2>{fieldValue(item, "short_description") || "Not named yet"}</h2>
         <p>
-          {tags.length ? (
-            tags.map((tag, index) => <Tag key={tag} tag={tag} inHand={!index} />)
-          ) : (
-            <Tag tag={undefined} />
-          )}{" "}
-          {tags.length > 1 && `${tags.length} pieces, `}
+          <Tags tags={tags} inHand={true} /> {tags.length > 1 && `${tags.length} pieces, `}
           {plan?.name.toLowerCase() ?? "no class"}, {visit ? fieldValue(visit, "ticket") : "…"}
           {owner ? ` ${owner}` : ""}
           {table ? `, ${table}` : ""}

@@ -9,7 +9,7 @@ import { fieldValue, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
 import { Nick } from "../../parts/nick.tsx";
-import { Tag } from "../../parts/tag.tsx";
+import { Tags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
 import { zoneAddress } from "./zone_steps.ts";
@@ -55,9 +55,7 @@ function Recorded({ item }: { item: ItemRecord }) {
   ].filter(([, words]) => words);
   return (
     <section class="card">
-      <p class="tags">
-        {tags.length ? tags.map((tag) => <Tag key={tag} tag={tag} />) : <Tag tag={undefined} />}
-      </p>
+      <Tags tags={tags} />
       <dl class="facts">
         {facts.map(([name, words]) => (
           <div key={name}>

@@ -16,7 +16,7 @@ import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { Tag, WithTags } from "../../parts/tag.tsx";
+import { Tag, Tags, WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -56,13 +56,15 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const tied = numbers.filter(({ gone }) => !gone).map((number) => number.tag);
   const lost = numbers.find(isLost);
   const twin = lookalikeOf(item, items);
+  const of = pieceCount(item);
+  const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";
   const ready = !twin || Boolean(form.mark.trim());
   const tie = () =>
     attempt(async () => {
       await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() });
       setTag("");
       drop();
-      sayDone(`${shown(tag)} is tied to this item.`);
+      sayDone(`${shown(tag)} is tied to ${whose}.`);
     });
   const read = (tag: string) => {
     setScanning(false);
@@ -75,7 +77,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        <WithTags words={ready ? `Tie ${shown(tag)} to this item` : "Say what tells it apart"} />
+        <WithTags words={ready ? `Tie ${shown(tag)} to ${whose}` : "Say what tells it apart"} />
       </button>
     </>
   ) : scanning ? null : (
@@ -92,7 +94,17 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       )}
       <Claims item={item} />
       {tag ? (
-        <Read tag={tag} lost={lost} />
+        <>
+          <Read tag={tag} lost={lost} whose={of > 1 ? whose : "this one"} />
+          {of > 1 && !twin && (
+            <Typed
+              label="What this piece is"
+              hint="If it can be mistaken for another: cover, left arm, key"
+              value={form.mark}
+              save={set("mark")}
+            />
+          )}
+        </>
       ) : (
         <TagEntry found={read} scanning={scanning} setScanning={setScanning} />
       )}
@@ -131,6 +143,14 @@ function isLost({ gone, replaced_by }: TagValue) {
 
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
+/** Which piece the next number is for: the one whose number is lost, else the first that has none. */
+function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
+  if (lost) return lost.piece;
+  const numbered = new Set(listed(item, "tags/").flatMap(({ value }) => (value.gone ? [] : value.piece)));
+  const of = pieceCount(item);
+  return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
+}
+
 /** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
 async function tieTag(tag: string, { item, items, containers, lost, mark }: Tying) {
   const item_id = item.record_id;
@@ -145,9 +165,7 @@ async function tieTag(tag: string, { item, items, containers, lost, mark }: Tyin
       "tag_taken",
       `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`,
     );
-  const of = pieceCount(item);
-  const tied = listed(item, "tags/").filter(({ value }) => !value.gone).length;
-  const piece = lost?.piece ?? Math.min(of, tied + 1);
+  const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
   if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
   if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
 }
@@ -159,7 +177,7 @@ function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
       <p>
         <strong>{fieldValue(item, "short_description") || "Not named yet"}</strong>
         <br />
-        {tied.length ? tied.map((tag) => <Tag key={tag} tag={tag} />) : <Tag tag={undefined} />}
+        <Tags tags={tied} />
       </p>
     </section>
   );
@@ -175,7 +193,7 @@ function Claims({ item }: { item: ItemRecord }) {
 }
 
 /** The number that was read, before it is tied. */
-function Read({ tag, lost }: { tag: string; lost: TagValue | undefined }) {
+function Read({ tag, lost, whose }: { tag: string; lost: TagValue | undefined; whose: string }) {
   return (
     <>
       <p class="big-tag" role="status">
@@ -184,9 +202,9 @@ function Read({ tag, lost }: { tag: string; lost: TagValue | undefined }) {
       </p>
       <p class="lead">
         {lost && (
-          <WithTags words={`It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}. `} />
-        )}
-        Is it on this one? Then tie it.
+          <WithTags words={`It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`} />
+        )}{" "}
+        Is it on {whose}? Then tie it.
       </p>
     </>
   );
