@@ -124,7 +124,12 @@ def rows(tx: Reading, found: str, **values: object) -> list[dict[str, Any]]:
 
 
 def with_edge(entry: dict[str, Any], plan: Plan | None) -> dict[str, Any]:
-    """The entry with its `edge`, a sign a zone in the plan's order, `.` where nobody spoke, and how many those are."""
+    """The entry with its `edge`, a sign a zone in the plan's order, `.` where nobody spoke, and how many those are.
+
+    Behind them stands what was found on zones that only the plan of an earlier class has.
+    """
     zones = entry.pop("zones")
-    edge = "".join(zones.get(key, ".") for key in zone_keys(plan)) if plan else ""
+    keys = zone_keys(plan) if plan else []
+    earlier = (sign for zone, sign in sorted(zones.items()) if plan and sign.isdigit() and zone not in keys)
+    edge = "".join([*(zones.get(key, ".") for key in keys), *earlier])
     return {**entry, "edge": edge, "missing": edge.count(".") if plan else None}

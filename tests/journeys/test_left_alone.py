@@ -95,6 +95,7 @@ def test_what_is_stopped_is_left_alone_on_every_screen(
     expect(page.get_by_role("link", name="rounds of brass")).to_contain_text("stopped")
     page.goto(f"{office.address}/#/visit/{made['visit']}/receipt")
     expect(page.get_by_text("1 thing of this visit is stopped and not on the receipt")).to_be_visible()
+    expect(page.get_by_role("link", name="Rounds of brass", exact=True)).to_be_visible()
     look(page, "receipt")
 
     page.goto(f"{office.address}/#/item/{made['rounds']}")

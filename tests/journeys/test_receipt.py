@@ -40,6 +40,8 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_label("For the house").fill("Hester")
     page.get_by_role("button", name="To the owner").click()  # the phone lies between two people
     expect(page.get_by_role("link", name="Back")).to_have_count(0)
+    expect(page.get_by_label("For the house")).to_have_count(0)  # nor is the owner asked what the staff fills in
+    expect(page.get_by_label("Signed on paper instead")).to_have_count(0)
     missing = page.get_by_role("button", name="The owner's signature is missing")
     expect(missing).to_be_disabled()
     draw(page)
@@ -75,11 +77,11 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_label("Given back by").fill("Hester")
     page.get_by_role("button", name="Give it back, and sign for it").click()
     expect(page).to_have_url(receipt)
-    expect(page.get_by_role("heading", name="Sign for 1 thing taken back")).to_be_visible()
+    expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
     page.goto(f"{office.address}/#/closing")  # which a table does not keep
     expect(page.get_by_text("This screen is not kept on this device")).to_be_visible()
     page.goto(receipt)
-    page.get_by_label("or signed on paper").fill("pad 3, number 12")
+    page.get_by_label("Signed on paper instead").fill("pad 3, number 12")
     page.get_by_label("For the house").fill("Hester")
     page.get_by_role("button", name="Sign for 1 thing").click()
     expect(page.get_by_text("Everything is signed for")).to_be_visible()

@@ -60,6 +60,12 @@ test("what was said of each zone stands in the plan's order, the worst finding f
   assert.deepEqual(zonesOf(PLAN, record), [3, "untouched", 1, "not-examined"]);
 });
 
+test("what was found before the class was changed is on the edge, though the plan has no such zone", () => {
+  const found = (zone, withdrawn = false) => field({ zone, severity: 2, withdrawn });
+  const record = { fields: { "findings/1": found("spout"), "findings/2": found("handle", true) } };
+  assert.deepEqual(zonesOf(PLAN, record), ["untouched", "untouched", "untouched", "untouched", 2]);
+});
+
 const CSS = readFileSync(new URL("../../web/styles/tokens.css", import.meta.url), "utf8");
 const [LIGHT, DARK] = CSS.split("@media").map((part) =>
   Object.fromEntries(

@@ -34,7 +34,7 @@ import type {
   VisitRecord,
 } from "./types.ts";
 import { fieldValue, groupedBy, listed, saidOf } from "./values.ts";
-import { countWords, fieldWords, firstUpper, spaced } from "./words.ts";
+import { countWords, fieldWords, firstUpper, isOrAre, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
 const MOST_NAMED = 12;
@@ -173,7 +173,7 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
   const left = zonesLeft(plan, item);
   if (left) found.push(["zones", `${left} of its zones were not spoken of`]);
   const views = viewsLeft(plan, item);
-  if (views) found.push(["views", `${countWords(views, "view")} ${views === 1 ? "is" : "are"} missing`]);
+  if (views) found.push(["views", `${countWords(views, "view")} ${isOrAre(views)} missing`]);
   return found;
 }
 

@@ -7,13 +7,18 @@ import { fieldValue, listed, onceEachState } from "./values.ts";
 /** A figure is the worst severity found on the zone, 0 to 4. */
 export type ZoneSaid = number | "clear" | "not-examined" | "untouched";
 
-/** A finding counts even while its zone was given no state, or another; one whose severity nobody gave yet is slight. */
+/**
+ * A finding counts even while its zone was given no state, or another; one whose severity nobody gave yet is slight. What
+ * was found before the class was changed stands behind the plan's zones, if the plan has no such zone: it is on the thing.
+ */
 export function zonesOf(plan: Plan, record: RecordCopy): ZoneSaid[] {
   const worst = worstOf(record);
-  return plan.zones.flatMap(keysOf).map((key) => {
+  const keys = plan.zones.flatMap(keysOf);
+  const inPlan = keys.map((key) => {
     const state = fieldValue(record, `zones/${key}`)?.state ?? "untouched";
     return worst.get(key) ?? (state === "finding" ? SLIGHT : state);
   });
+  return [...inPlan, ...[...worst].flatMap(([zone, severity]) => (keys.includes(zone) ? [] : severity))];
 }
 
 const SLIGHT = 1;

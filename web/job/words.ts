@@ -233,6 +233,10 @@ export function pluralOf(count: number, noun: string) {
   return count === 1 ? noun : (PLURALS[noun] ?? `${noun}s`);
 }
 
+export function isOrAre(count: number) {
+  return count === 1 ? "is" : "are";
+}
+
 /** A count with its noun: "1 photo", "2 photos". */
 export function countWords(count: number, noun: string) {
   return `${count} ${pluralOf(count, noun)}`;

@@ -1,16 +1,14 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
 import { useState } from "preact/hooks";
-import { pieceCount, thingName } from "../../job/custody.ts";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
-import { tagsOf } from "../../job/progress.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { type Change, changesSince } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { countWords, firstUpper } from "../../job/words.ts";
+import { countWords, isOrAre } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -22,6 +20,7 @@ import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, usePlanBook, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { NotOnIt, PiecesUntied } from "./receipt_beside.tsx";
 import { type Entered, Sign, Signed } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
 
@@ -66,6 +65,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const changes = state.last ? changesSince(state.last, state.here, className) : [];
   const device = useDevice();
   const { entered, set, drop } = useEntered(visit, day, device);
+  const beside = state.untagged.length + state.stopped.length;
   const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
   const sign = () =>
     attempt(async () => {
@@ -80,7 +80,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     });
   const missing = entered.house_by.trim()
     ? "The owner's signature is missing"
-    : "Say who signs for the house";
+    : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
     <button type="button" class="main" disabled={!ready} onClick={sign}>
       {ready ? `Sign for ${things}` : missing}
@@ -93,7 +93,12 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const receipt = (
     <>
       <Parties visit={visit} day={day} />
-      <SignedBefore visit_id={visit_id} receipts={state.receipts} changes={changes} allSigned={!what} />
+      <SignedBefore
+        visit_id={visit_id}
+        receipts={state.receipts}
+        changes={changes}
+        allSigned={what ? null : beside}
+      />
       {changes.length > 0 && !what && state.last && (
         <OfferNew changes={changes.length} number={state.last.number} make={() => setAnew(true)} />
       )}
@@ -105,9 +110,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
         </section>
       )}
-      <Untagged count={state.untagged.length} />
-      <PiecesUntied items={state.here} />
-      <StoppedThings count={state.stopped.length} />
+      {!turned && <PiecesUntied items={state.here} />}
+      <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>
         {state.back.length > 0 && <BackWithOwner items={state.back} />}
         {what && (
@@ -119,6 +123,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
             replaces={replaces}
             entered={entered}
             set={set}
+            toOwner={turned}
           />
         )}
         <p class="hint">
@@ -198,49 +203,25 @@ function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
   );
 }
 
-/** A receipt that says three pieces and names two numbers is asked about when the third is gone. */
-function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
-  return items
-    .filter((item) => tagsOf(item).length < pieceCount(item))
-    .map((item) => (
-      <p class="bar wrong on-screen" key={item.record_id}>
-        {firstUpper(thingName(item))}: {pieceCount(item)} pieces, and{" "}
-        {countWords(tagsOf(item).length, "number")}.{" "}
-        <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
-      </p>
-    ));
-}
-
-function Untagged({ count }: { count: number }) {
-  if (!count) return null;
-  return (
-    <p class="bar">
-      {countWords(count, "thing")} of this visit {count === 1 ? "has" : "have"} no number and{" "}
-      {count === 1 ? "is" : "are"} not on the receipt. Tie a tag to what stays; the rest goes home with its
-      owner.
-    </p>
-  );
-}
-
-function StoppedThings({ count }: { count: number }) {
-  if (!count) return null;
-  return (
-    <p class="bar wrong">
-      {countWords(count, "thing")} of this visit {count === 1 ? "is" : "are"} stopped and not on the receipt:
-      nobody takes {count === 1 ? "it" : "them"} in or hands {count === 1 ? "it" : "them"} back before whoever
-      was called has decided. What they decide is given to the owner on a paper of its own.
-    </p>
-  );
-}
-
-type Before = { visit_id: string; receipts: Receipt[]; changes: readonly Change[]; allSigned: boolean };
+type Before = {
+  visit_id: string;
+  receipts: Receipt[];
+  changes: readonly Change[];
+  /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
+  allSigned: number | null;
+};
 
 function SignedBefore({ visit_id, receipts, changes, allSigned }: Before) {
   if (!receipts.length) return null;
   return (
     <section>
       <h2>Signed</h2>
-      {allSigned && !changes.length && <p class="lead">✓ Everything is signed for.</p>}
+      {allSigned !== null && !changes.length && (
+        <p class="lead">
+          ✓ {allSigned ? "What is left with the house" : "Everything"} is signed for.
+          {allSigned > 0 && ` ${countWords(allSigned, "thing")} of the visit ${isOrAre(allSigned)} not.`}
+        </p>
+      )}
       {receipts.map((receipt) => (
         <Signed
           visit_id={visit_id}

@@ -21,6 +21,7 @@ export function Sign({
   replaces,
   entered,
   set,
+  toOwner,
 }: {
   what: Receipt["what"];
   lines: ReceiptLine[];
@@ -28,10 +29,14 @@ export function Sign({
   replaces: Receipt | undefined;
   entered: Entered;
   set: (name: keyof Entered) => (value: string) => Promise<void>;
+  /** The owner has it in front of them: what the staff fills in is not asked there. */
+  toOwner: boolean;
 }) {
   return (
     <section class="on-screen">
-      <h2>{what === "left" ? `Sign for ${things} left` : `Sign for ${things} taken back`}</h2>
+      <h2>
+        To sign for: {things}, {what === "left" ? "left with the house" : "taken back"}
+      </h2>
       {replaces && (
         <p class="bar">
           The list has changed since receipt {replaces.number}. A receipt is never edited: this one takes its
@@ -46,15 +51,24 @@ export function Sign({
         strokes={entered.strokes}
         draw={set("strokes")}
       />
-      <Typed
-        label="or signed on paper: pad and number"
-        value={entered.on_paper}
-        save={set("on_paper")}
-        max={100}
-      />
+      {!toOwner && (
+        <Typed
+          label="Signed on paper instead: pad and number"
+          value={entered.on_paper}
+          save={set("on_paper")}
+          max={100}
+        />
+      )}
       <div class="pair">
-        <Typed label="Name of who signs" value={entered.signed_by} save={set("signed_by")} max={200} />
-        <Typed label="For the house" value={entered.house_by} save={set("house_by")} max={200} />
+        <Typed
+          label={toOwner ? "Your name" : "Name of who signs"}
+          value={entered.signed_by}
+          save={set("signed_by")}
+          max={200}
+        />
+        {!toOwner && (
+          <Typed label="For the house" value={entered.house_by} save={set("house_by")} max={200} />
+        )}
       </div>
     </section>
   );

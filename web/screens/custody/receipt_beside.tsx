@@ -1,0 +1,72 @@
+/** What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed. */
+
+import { pieceCount, thingName } from "../../job/custody.ts";
+import { tagsOf } from "../../job/progress.ts";
+import type { ItemRecord } from "../../job/types.ts";
+import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
+
+/** A receipt that says three pieces and names two numbers is asked about when the third is gone. */
+export function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
+  return items
+    .filter((item) => tagsOf(item).length < pieceCount(item))
+    .map((item) => (
+      <p class="bar wrong on-screen" key={item.record_id}>
+        {firstUpper(thingName(item))}: {pieceCount(item)} pieces, and{" "}
+        {countWords(tagsOf(item).length, "number")}.{" "}
+        <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
+      </p>
+    ));
+}
+
+type NotOnItOf = {
+  untagged: readonly ItemRecord[];
+  stopped: readonly ItemRecord[];
+  /** The owner reads it: no words for the staff, and nothing to press. */
+  toOwner: boolean;
+};
+
+/** Each thing of the visit that is not on the receipt, by name, and what becomes of it. */
+export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
+  return (
+    <>
+      {untagged.length > 0 && (
+        <section class="bar">
+          <p>Not on the receipt, since {untagged.length === 1 ? "it has" : "they have"} no number:</p>
+          <Names items={untagged} to={toOwner ? null : "tag"} />
+          <p>
+            {toOwner
+              ? "You take home what has no number."
+              : "Tie a tag to what stays; the rest goes home with its owner."}
+          </p>
+        </section>
+      )}
+      {stopped.length > 0 && (
+        <section class="bar wrong">
+          <p>
+            {countWords(stopped.length, "thing")} of this visit {isOrAre(stopped.length)} stopped and not on
+            the receipt:
+          </p>
+          <Names items={stopped} to={toOwner ? null : "stop"} />
+          <p>
+            Nobody takes {stopped.length === 1 ? "it" : "them"} in or hands{" "}
+            {stopped.length === 1 ? "it" : "them"} back before whoever was called has decided. What they
+            decide is given to {toOwner ? "you" : "the owner"} on a paper of its own.
+          </p>
+        </section>
+      )}
+    </>
+  );
+}
+
+function Names({ items, to }: { items: readonly ItemRecord[]; to: "tag" | "stop" | null }) {
+  return (
+    <ul>
+      {items.map((item) => {
+        const name = firstUpper(thingName(item));
+        return (
+          <li key={item.record_id}>{to ? <a href={`#/item/${item.record_id}/${to}`}>{name}</a> : name}</li>
+        );
+      })}
+    </ul>
+  );
+}
