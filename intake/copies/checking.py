@@ -23,13 +23,23 @@ SILENT_S = (
 TEXTS = ("log", "words", "erased", "plans", "photos")
 
 
+#: How often a copy is begun with again whose files changed while it was read: a serving office puts words anew as some
+#: are erased.
+TRIES = 3
+
+
 @dataclass(frozen=True)
 class Looked:
     """A sentence for everything in which the copies in reach are damaged, or know the office otherwise; and the folders
-    of those that stopped answering while they were looked at."""
+    that stopped answering while they were looked at, or that are away."""
 
     faults: list[str]
     silent: list[str]
+    away: list[str]
+
+
+class Away(Exception):
+    """The copy is not in reach: its stick is not plugged in, or was pulled out meanwhile."""
 
 
 async def look_at_copies(source: Source, silent_s: float) -> Looked:
@@ -41,47 +51,60 @@ async def look_at_copies(source: Source, silent_s: float) -> Looked:
     """
     with source.moment() as tx:
         begun = [place for place in places(tx) if place.begun]
-    looks = await asyncio.gather(*(look_at(place, source, silent_s) for place in begun))
-    return Looked(
-        [fault for look in looks for fault in look or ()],
-        [place.folder for place, look in zip(begun, looks, strict=True) if look is None],
-    )
+    looked = Looked([], [], [])
+    looks = [look_at(place, source, silent_s) for place in begun]
+    for place, look in zip(begun, await asyncio.gather(*looks, return_exceptions=True), strict=True):
+        match look:
+            case TimeoutError():
+                looked.silent.append(place.folder)
+            case Away():
+                looked.away.append(place.folder)
+            case BaseException():
+                raise look
+            case faults:
+                looked.faults.extend(faults)
+    return looked
 
 
-async def look_at(place: Place, source: Source, silent_s: float) -> list[str] | None:
-    """The faults of one copy; None if it does not answer."""
+async def look_at(place: Place, source: Source, silent_s: float) -> list[str]:
+    """The faults of one copy. Raises TimeoutError if it does not answer, and Away."""
 
     def look(answered: Callable[[], None]) -> list[str]:
         folder = Folder(Path(place.folder))
         folder.answered = answered
-        return list(place_faults(source, folder))
+        return place_faults(source, folder)
 
-    try:
-        return await answer_in_pieces(look, f"looking at {place.folder}", silent_s)
-    except TimeoutError:
-        return None
+    return await answer_in_pieces(look, f"looking at {place.folder}", silent_s)
 
 
-def place_faults(source: Source, folder: Folder) -> Iterator[str]:
-    try:
-        head = read_head(folder)
-        if head is None:
-            return  # it is not plugged in
-        with source.moment() as tx:
-            ours, newest = office.office_of(tx), office.newest(tx)
-            chain = office.chain_at(tx, head.office_seq)
-        if head.office_id != ours.office_id:
-            yield f"{folder} holds a copy of another office."
-            return
-        if chain != head.chain:
-            trouble = forgotten(str(folder), head.office_seq, newest)
-            yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
-        yield from file_faults(folder, head)
-        yield from differences(source, folder, head)
-    except CopyTrouble as trouble:
-        yield f"{trouble.detail} {trouble.hint}"
-    except OSError:
-        return  # it is out of reach
+def place_faults(source: Source, folder: Folder) -> list[str]:
+    """The faults of the copy in a folder. Raises Away."""
+    for _ in range(TRIES):
+        try:
+            head = read_head(folder)
+            if head is None:
+                break
+            return list(faults_by(head, source, folder))
+        except CopyTrouble as trouble:
+            return [f"{trouble.detail} {trouble.hint}"]
+        except OSError:
+            continue
+    raise Away
+
+
+def faults_by(head: Head, source: Source, folder: Folder) -> Iterator[str]:
+    """The faults of a copy whose head was just read. Raises OSError if a file is away."""
+    with source.moment() as tx:
+        ours, newest = office.office_of(tx), office.newest(tx)
+        chain = office.chain_at(tx, head.office_seq)
+    if head.office_id != ours.office_id:
+        yield f"{folder} holds a copy of another office."
+        return
+    if chain != head.chain:
+        trouble = forgotten(str(folder), head.office_seq, newest)
+        yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
+    yield from file_faults(folder, head)
+    yield from differences(source, folder, head)
 
 
 def file_faults(folder: Folder, head: Head) -> Iterator[str]:

@@ -65,9 +65,12 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
         print(
             f"{folder} does not answer: the copy in it was not looked at to its end. Look at the stick or the network."
         )
+    for folder in looked.away:
+        print(f"The copy in {folder} is not in reach, and was not looked at. Plug it in, and look once more.")
     count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
     photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
-    print(f"{count} operations, {photos} photos: {'all is well' if not faults else 'see below'}.")
+    well = "all is well here; of the copies see above" if looked.silent or looked.away else "all is well"
+    print(f"{count} operations, {photos} photos: {'see below' if faults else well}.")
     if missing := await database.read(photos_missing):
         print(
             f"{len(missing)} pictures that records name are not here: phones still have them, or they were "

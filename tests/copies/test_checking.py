@@ -214,7 +214,7 @@ def test_a_byte_changed_in_a_sealed_photo_is_named(
     secret, recipient = make_key()
     until_done(copier_of(office.settings, copy, seal_to=recipient))
     source = source_of(office.settings)
-    assert list(place_faults(source, Folder(copy))) == list(
+    assert place_faults(source, Folder(copy)) == list(
         differences(source, Folder(copy), head_of(Folder(copy)))
     )
     pack = copy / "photos-0.pack"
@@ -238,10 +238,36 @@ def test_a_bad_place_on_a_stick_is_a_damaged_photo_and_no_copy_that_is_away(
     assert any("1 photos in the copy" in fault for fault in looked_at(copied[0]))
 
 
-def test_a_copy_that_is_away_is_no_fault(copied: tuple[Settings, Path]) -> None:
+def test_a_copy_that_is_away_is_no_fault_and_is_not_called_well(
+    copied: tuple[Settings, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
     settings, copy = copied
-    copy.rename(copy.with_name("away"))
-    assert looked_at(settings) == []
+    verify = ["verify", "--data", str(settings.data_folder)]
+    assert main(verify) == 0
+    assert capsys.readouterr().out.endswith(": all is well.\n")
+    copy.rename(copy.with_name("elsewhere"))
+    assert main(verify) == 0
+    said = capsys.readouterr().out
+    assert f"{copy} is not in reach" in said
+    assert said.endswith(": all is well here; of the copies see above.\n")
+
+
+def test_a_copy_whose_files_are_put_anew_meanwhile_is_looked_at_again(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A serving office writes the words of a copy anew as some are erased, and the file before goes."""
+    settings, copy = copied
+    flip(copy / "photos-0.pack", 40)
+    real, gone = Folder.open, [FileNotFoundError(name) for name in ("words", "words")]
+
+    def rotated(folder: Folder, name: str) -> Any:
+        if name.startswith("words") and gone:
+            raise gone.pop()
+        return real(folder, name)
+
+    monkeypatch.setattr(Folder, "open", rotated)
+    assert any("1 photos in the copy" in fault for fault in looked_at(settings))
+    assert not gone
 
 
 def test_tables_that_say_no_office_are_told_in_words(

@@ -40,7 +40,9 @@ def test_left_and_taken_back(office: Office, manager: Phone, day: dict[str, Any]
     page.get_by_label("For the house").fill("Hester")
     page.get_by_role("button", name="To the owner").click()  # the phone lies between two people
     expect(page.get_by_role("link", name="Back")).to_have_count(0)
-    expect(page.get_by_label("For the house")).to_have_count(0)  # nor is the owner asked what the staff fills in
+    expect(page.get_by_label("For the house")).to_have_count(
+        0
+    )  # nor is the owner asked what the staff fills in
     expect(page.get_by_label("Signed on paper instead")).to_have_count(0)
     missing = page.get_by_role("button", name="The owner's signature is missing")
     expect(missing).to_be_disabled()
