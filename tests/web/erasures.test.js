@@ -216,6 +216,31 @@ test("a record that the office tells no more is without words that were erased, 
   assert.deepEqual(disagreements, [{ field: "ticket" }]);
 });
 
+test("what the owner said since then stays, whatever is answered or let go of later", async () => {
+  await paired("table");
+  await told();
+  erase();
+  await round();
+  await keep("set_consignor", { visit_id: VISIT, field: "email", value: "n@new.test", salt: SALT });
+  await round();
+  await write(["answered"], async (tx) => tx.delete("answered", (await tx.answered())[0].device_seq));
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "01632 960001", salt: SALT });
+  await round();
+  await round();
+  const here = async () =>
+    Object.keys((await visitHere()).fields).filter((name) => name.startsWith("consignor/"));
+  assert.deepEqual(await here(), ["consignor/email", "consignor/telephone"]);
+  office.erasures.push({ record_id: "another", made_at: LATER, office_seq: ++office.office_seq });
+  await round();
+  assert.equal((await here()).length, 2);
+  office = { epoch: "e2", office_seq: 2, erasures: [] }; // put back from before the erasure
+  await round();
+  await round();
+  await keep("set_consignor", { visit_id: VISIT, field: "name", value: "Pell", salt: SALT });
+  await round();
+  assert.equal((await here()).length, 3);
+});
+
 test("a record that was told since its owner's words were erased stays as it is", async () => {
   await paired("table");
   await told();
@@ -232,7 +257,8 @@ test("a refused operation is shown without words that were erased", async () => 
   outcome = "refused";
   await wrote(NAME, EARLIER);
   await round();
-  await correct(refused.value[0], NAME, `${NAME}, widow`);
+  const [one] = refused.value;
+  assert.ok(await correct(one, NAME, `${NAME}, widow`));
   erase();
   await round();
   assert.deepEqual([refused.value.length, refused.value[0].operation.value], [1, ""]);
@@ -240,6 +266,8 @@ test("a refused operation is shown without words that were erased", async () => 
     !("correction" in refused.value[0]),
     "what somebody was putting in their place is of the owner as well",
   );
+  assert.equal(await correct(one, NAME, `${NAME}, widow of`), false, "a key in a page that shows it still");
+  assert.ok(!("correction" in refused.value[0]));
 });
 
 test("an office that forgot an erasure is sent no erased words, and is told by a manager's device, once", async () => {

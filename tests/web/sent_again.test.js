@@ -218,7 +218,8 @@ test("of somebody who is not of the day nothing goes again for others who are ad
 test("what somebody is correcting waits for them, and does not go again as it was", async () => {
   await decidedTooEarly();
   const one = () => refused.value[0];
-  assert.ok(await correct(one(), "x", "half ty"));
+  const gone = one();
+  assert.ok(await correct(gone, "x", "half ty"));
   assert.equal(one().correction, "half ty");
   changes(ITEM, { [`cautions/${STOP}`]: { value: {}, operation_id: STOP } });
   await round();
@@ -230,7 +231,22 @@ test("what somebody is correcting waits for them, and does not go again as it wa
   changes(ITEM, { maker: { value: "Pell", operation_id: "o8" } });
   await round();
   assert.deepEqual([kinds(office.sent), refused.value.length], [["decide_caution"], 0]);
-  assert.equal(await correct({ operation_id: "gone" }, "x", "y"), false);
+  assert.equal(await correct({ ...gone, operation_id: "gone" }, "x", "y"), false);
+});
+
+test("what was taken while somebody corrected it stays with what they typed", async () => {
+  office.here = new Set([DAY, VISIT, ITEM]);
+  office.lacks = () => "not_the_holder";
+  await round();
+  await says("materials", "tin");
+  await round();
+  assert.ok(await correct(refused.value[0], "tin", "tin, lead"));
+  isPutBack([DAY, VISIT, ITEM]);
+  office.lacks = () => "";
+  await round();
+  await round();
+  const [one] = refused.value;
+  assert.deepEqual([one.kept, one.correction, one.problem.code], [true, "tin, lead", "taken_since"]);
 });
 
 test("what is said of an item goes again once its day has the person", async () => {

@@ -6,10 +6,10 @@ import { same } from "../job/between.ts";
 import { KINDS } from "../job/kinds.ts";
 import { instant, personalIn } from "../job/operation.ts";
 import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
-import { write } from "./changes.ts";
+import { type Writing, write } from "./changes.ts";
 import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
 import { untold } from "./keeping.ts";
-import { device, forgotten, office, record, refused, shown, waiting } from "./memory.ts";
+import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
 import { keep, sendAgain, toLookAt } from "./outbox.ts";
 import { sha256Of } from "./photos.ts";
 
@@ -27,10 +27,14 @@ export async function isBehindInErasures(): Promise<boolean> {
   return times !== (office.peek()?.erased ?? 0);
 }
 
-/** The office has told of all that it knows; those that an office knew which was lost stay beside them. */
+/**
+ * The office has told of all that it knows; those that an office knew which was lost stay beside them. What is heard now
+ * leaves the records that stand here.
+ */
 export function storeErasures(all: Erasure[]) {
-  return write(["setting"], async (tx) => {
-    const erasures = untold((await tx.setting("erasures")) ?? {});
+  return write(["setting", "record", "answered"], async (tx) => {
+    const before = (await tx.setting("erasures")) ?? {};
+    const erasures = untold(before);
     const heard: Erasures = {};
     for (const { record_id, made_at, office_seq } of all) {
       const times = (heard[record_id]?.times ?? 0) + 1;
@@ -38,6 +42,8 @@ export function storeErasures(all: Erasure[]) {
     }
     Object.assign(erasures, heard);
     await tx.remember("erasures", erasures);
+    const fresh = Object.entries(heard).filter(([id, erasure]) => !same(erasure, before[id]));
+    if (fresh.length) await dropFromRecords(tx, Object.fromEntries(fresh));
   });
 }
 
@@ -81,7 +87,6 @@ const ERASED_SINCE: Problem = {
 export async function dropErasedWords() {
   const erasures = await erasuresHere();
   if (!Object.keys(erasures).length) return;
-  await dropFromRecords(erasures);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
   const erased = answered.filter((op) => isErased(op, erasures) && wordsOf(op).length);
   if (!erased.length) return;
@@ -100,23 +105,18 @@ export async function dropErasedWords() {
 
 /**
  * A record of a day that is over stays here for what is owed of it, and the office tells it no more: what was erased leaves it
- * all the same. What this device has said since then stays.
+ * all the same. What this device has said since then stays: its answers are still here when the erasure is heard, and
+ * later nobody could tell.
  */
-async function dropFromRecords(erasures: Erasures) {
-  const stale = [...shown].flatMap(([id, { value }]) => {
-    const office_seq = value && lastOf(erasures, id)?.office_seq;
-    return office_seq && (value.office_seq ?? 0) < office_seq && hasWords(value) ? [{ id, office_seq }] : [];
-  });
-  if (!stale.length) return;
-  await write(["record", "answered"], async (tx) => {
-    const answered = await tx.answered();
-    for (const { id, office_seq } of stale) {
-      const record = await tx.get("record", id);
-      const since = answered.filter((op) => op.record_id === id && op.office_seq > office_seq);
-      const bare = record && withoutTheirWords(record, new Set(since.map(idOf)));
-      if (bare && !same(bare, record)) await tx.put("record", bare);
-    }
-  });
+async function dropFromRecords(tx: Writing, erasures: Erasures) {
+  const answered = await tx.answered();
+  for (const record of await tx.records()) {
+    const { record_id } = record;
+    const office_seq = lastOf(erasures, record_id)?.office_seq ?? 0;
+    if ((record.office_seq ?? 0) >= office_seq || !Object.keys(record.fields).some(isOfOwner)) continue;
+    const since = answered.filter((op) => op.record_id === record_id && op.office_seq > office_seq);
+    await tx.put("record", withoutTheirWords(record, new Set(since.map(idOf))));
+  }
 }
 
 const idOf = ({ operation_id }: { operation_id: string }) => operation_id;
@@ -125,10 +125,6 @@ const ERASED_FIELDS = [...KINDS.set_visit.personal_fields, "called"];
 /** Whether a field has an owner's words, by its name or its family's. */
 function isOfOwner(name: string): boolean {
   return ERASED_FIELDS.some((key) => (key.endsWith("/") ? name.startsWith(key) : name === key));
-}
-
-function hasWords({ fields }: RecordCopy): boolean {
-  return Object.keys(fields).some(isOfOwner);
 }
 
 /** The record with those alone of its owner's words that were said by these operations. */

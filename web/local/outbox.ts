@@ -3,6 +3,7 @@
  * when it was sent, and never by age. A refused one moves to the list that a person works off.
  */
 
+import { same } from "../job/between.ts";
 import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
 import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
@@ -264,7 +265,7 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
   const { again, waits, ...rest } = op;
   const without_words = outcome === "kept" && Boolean(answer.problem);
   if (outcome === "kept") {
-    if (again === "refused") await tx.delete("refused", op.operation_id);
+    if (again === "refused") await noLongerRefused(tx, op);
     if (without_words) await toLookAt(tx, op, answer.problem ?? UNSAID, { kept: true });
     else if (again !== "kept") {
       const ruled = { ...op, ...answer.ruled };
@@ -276,6 +277,21 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
   const answered = { ...rest, outcome, office_seq, ...(without_words && { without_words }) };
   await tx.put("answered", answered as Answered);
   await tx.delete("outbox", op.device_seq);
+}
+
+/** What was said of a refusal that is over. */
+const TAKEN: Problem = {
+  code: "taken_since",
+  title: "Taken as it was first said",
+  detail: "The office has lost something, and has taken this now which it had refused.",
+  hint: "What you were putting in its place is still here: send it, or leave it if there is nothing to add.",
+};
+
+/** It leaves the list of those that a person must look at, unless somebody is at work on it. */
+async function noLongerRefused(tx: Writing, op: Waiting) {
+  const shown = await tx.get("refused", op.operation_id);
+  if (shown?.correction === undefined) await tx.delete("refused", op.operation_id);
+  else await tx.put("refused", { ...shown, kept: true, problem: TAKEN });
 }
 
 /** Put an operation on the list of those that a person must look at, with what is wrong. */
@@ -300,12 +316,12 @@ export function setAside({ operation_id }: Refused) {
 
 /**
  * Keep what somebody is putting in the place of what an operation says, as they type it; none if that is what it says.
- * True if it is still there to be corrected.
+ * True if it is still there to be corrected, as they see it: its words may have been erased meanwhile.
  */
-export function correct({ operation_id }: Refused, said: string, correction: string): Promise<boolean> {
+export function correct(one: Refused, said: string, correction: string): Promise<boolean> {
   return write(["refused"], async (tx) => {
-    const found = await tx.get("refused", operation_id);
-    if (!found) return false;
+    const found = await tx.get("refused", one.operation_id);
+    if (!found || !same(found.operation, one.operation)) return false;
     const { correction: _, ...rest } = found;
     await tx.put("refused", correction === said ? rest : { ...rest, correction });
     return true;

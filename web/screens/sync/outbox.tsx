@@ -37,7 +37,7 @@ export default function Outbox() {
   // What waits for something else is named first: it does not go by itself.
   const held = [...waiting.value].sort((one, other) => Number(!one.waits) - Number(!other.waits));
   const no = refused.value.filter(({ kept }) => !kept);
-  const wordless = refused.value.filter(({ kept }) => kept);
+  const kept = refused.value.filter(({ kept }) => kept);
   const photos = photosOnlyHere();
   const badPhotos = refusedPhotos();
   const { busy, lastContactAt } = status.value;
@@ -90,15 +90,15 @@ export default function Outbox() {
         <section>
           <h2>Refused: a person must look</h2>
           {no.map((one) => (
-            <RefusedOne key={one.operation_id} one={one} />
+            <RefusedOne key={asItStands(one)} one={one} />
           ))}
         </section>
       )}
-      {wordless.length > 0 && (
+      {kept.length > 0 && (
         <section>
-          <h2>Kept without its words: a person must look</h2>
-          {wordless.map((one) => (
-            <KeptWithoutWords key={one.operation_id} one={one} />
+          <h2>Kept, and not as it was last entered: a person must look</h2>
+          {kept.map((one) => (
+            <KeptOtherwise key={asItStands(one)} one={one} />
           ))}
         </section>
       )}
@@ -197,6 +197,11 @@ function correctable(op: Operation) {
   return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
 }
 
+/** A box goes with what stands in it: where words are erased, what was typed in their place goes as well. */
+function asItStands({ operation_id, operation }: Refused) {
+  return `${operation_id} ${correctable(operation)?.text ?? ""}`;
+}
+
 /** What somebody is putting in the place of what an operation says; it is kept as they type it. */
 function useCorrection(one: Refused, said: string) {
   const [text, setText] = useState(one.correction ?? said);
@@ -205,6 +210,11 @@ function useCorrection(one: Refused, said: string) {
     await correct(one, said, now);
   };
   return { text, type };
+}
+
+/** The member of an operation that was corrected, as it is to be sent. */
+function corrected(editable: ReturnType<typeof correctable>, text: string) {
+  return editable ? { [editable.member]: editable.member === "tag" ? parseTag(text) : text } : {};
 }
 
 const LONGEST_VALUE = longestText("set_item.value");
@@ -225,7 +235,7 @@ function RefusedOne({ one }: { one: Refused }) {
   const name = other && (other.person_name ?? fieldValue(day, `people/${other.person_id}`)?.name);
   const again = (how?: { saidNow: true }) =>
     attempt(async () => {
-      await sendAgain(one, editable ? { [editable.member]: isTag ? parseTag(text) : text } : {}, how);
+      await sendAgain(one, corrected(editable, text), how);
       sayDone("It waits to be sent again.");
       syncNow();
     });
@@ -264,13 +274,16 @@ function RefusedOne({ one }: { one: Refused }) {
   );
 }
 
-/** An operation whose words the office had erased before they came: entered once more if they were said since then. */
-function KeptWithoutWords({ one }: { one: Refused }) {
+/**
+ * An operation whose words the office had erased before they came, entered once more if they were said since then; or one that
+ * was taken while somebody put something in its place.
+ */
+function KeptOtherwise({ one }: { one: Refused }) {
   const editable = correctable(one.operation);
   const { text, type } = useCorrection(one, "");
   const again = () =>
     attempt(async () => {
-      await sendAgain(one, { value: text });
+      await sendAgain(one, corrected(editable, text));
       sayDone("It waits to be sent.");
       syncNow();
     });
