@@ -13,6 +13,7 @@ from pathlib import Path
 from intake.database import bring_up_to_date, snapshot
 from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError
+from intake.lock import last_plans
 from intake.settings import Settings
 from intake.system import close_to_others
 
@@ -24,8 +25,10 @@ BEGIN_EMPTY = (
 
 
 def existing_office(folder: Path) -> Settings:
-    """The settings of the office in a folder. Raises CommandError if there is none: a slip makes no new one."""
-    settings = Settings(folder)
+    """The settings of the office in a folder, with the house's plans that it was served with last, if they are still
+    there. Raises CommandError if there is no office: a slip makes no new one."""
+    plans = last_plans(folder)
+    settings = Settings(folder, plans_folder=plans if plans and plans.is_dir() else None)
     if not settings.database_file.exists():
         check_nothing_is_left(settings)
         raise no_office(folder)
@@ -35,6 +38,18 @@ def existing_office(folder: Path) -> Settings:
         check_nothing_is_left(settings)
         raise no_office(folder)
     return settings
+
+
+def check_plans_are_there(settings: Settings) -> None:
+    """Before the house's own files are copied. Raises CommandError if those that the office was served with are gone:
+    the copy would let go of those that it has."""
+    plans = last_plans(settings.data_folder)
+    if plans and not plans.is_dir():
+        raise CommandError(
+            f"The office was served last with the house's own plans in {plans}, and they are not there. Nothing was "
+            "copied: the copy would be without them.",
+            hint="Bring that folder back, or serve the office once with --plans and where they are now.",
+        )
 
 
 def check_may_begin(settings: Settings) -> None:

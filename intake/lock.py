@@ -115,3 +115,9 @@ def read_holder(folder: Path) -> Holder:
 def last_address(folder: Path) -> str:
     """Where the office of this folder is reached, or was when it last ran; empty if it never did."""
     return str(read_note(folder).get("address") or "")
+
+
+def last_plans(folder: Path) -> Path | None:
+    """The house's own plans that the office of this folder was served with last, if there were any."""
+    found = read_note(folder).get("plans")
+    return Path(found) if isinstance(found, str) and found else None

@@ -232,7 +232,8 @@ async def announce(office: Office, *, always_pair: bool) -> None:
     """Print where the office is, and a manager's code if nobody is paired yet; keep the address for `pair`."""
     settings = office.settings
     address = settings.shown_address
-    note(settings.data_folder, address=address)
+    plans = str(settings.plans_folder.absolute()) if settings.plans_folder else ""
+    note(settings.data_folder, address=address, plans=plans)
     paired = await office.database.read(
         lambda tx: tx.value("SELECT count(*) FROM device WHERE revoked_at IS NULL")
     )

@@ -32,7 +32,7 @@ from intake.copies.places import (
 from intake.copies.seal import paper_of
 from intake.copies.source import source_of
 from intake.copies.states import CopyTrouble, trouble_of
-from intake.data_folder import existing_office
+from intake.data_folder import check_plans_are_there, existing_office
 from intake.database import Reading, opened, snapshot
 from intake.disk import is_of_a_full_disk
 from intake.errors import OfficeFull
@@ -50,6 +50,7 @@ def run_copy(options: argparse.Namespace) -> int:
     folder = str(options.folder.absolute())
     if options.no_longer:
         return asyncio.run(forget_place(settings, folder))
+    check_plans_are_there(settings)
     place, source = Folder(Path(folder)), source_of(settings)
     looked = asyncio.run(where_they_are([folder, *source.folders], LOOK_S))
     if folder not in looked:

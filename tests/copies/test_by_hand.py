@@ -13,9 +13,11 @@ import pytest
 from intake import database
 from intake.commands import main
 from intake.copies.folder import Answering, Folder
-from intake.copies.reading import head_of
+from intake.copies.reading import CopyReader, head_of
+from intake.copies.seal import Opener
 from intake.database import Database, snapshot
 from intake.errors import OfficeFull
+from intake.lock import note
 from intake.sync import commands as sync_commands
 from tests.conftest import Office
 from tests.copies.tools import contents, copier_of, record_items, until_done
@@ -24,6 +26,12 @@ from tests.phone import Phone
 
 def data(office: Office) -> list[str]:
     return ["--data", str(office.settings.data_folder)]
+
+
+def files_in(copy: Path) -> dict[str, str]:
+    """The house's own files in an open copy."""
+    head = head_of(Folder(copy))
+    return CopyReader(Folder(copy), head, Opener(head.sealed_to, None)).files()
 
 
 async def no_room(*_: object, **__: object) -> Database:
@@ -118,6 +126,23 @@ def test_no_copy_is_kept_around_its_office(
     assert main(["copy", str(around), "--data", str(moved)]) == 1
     assert "is copied, lies in" in capsys.readouterr().err
     assert sorted(around.iterdir()) == before
+
+
+def test_the_house_s_own_plans_are_copied_from_where_the_office_was_served_with_them(
+    office: Office, stick: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    house = tmp_path / "house"
+    house.mkdir()
+    (house / "print.yaml").write_text("house: Marrow and Pell\n", "utf-8")
+    note(office.settings.data_folder, plans=str(house))
+    for _ in range(2):
+        assert main(["copy", str(stick), *data(office)]) == 0
+    assert "house/print.yaml" in files_in(stick)
+    house.rename(tmp_path / "away")
+    capsys.readouterr()
+    assert main(["copy", str(stick), *data(office)]) == 1
+    assert f"plans in {house}, and they are not there" in capsys.readouterr().err
+    assert "house/print.yaml" in files_in(stick)
 
 
 @pytest.mark.parametrize("at", ["head-", "log"])
