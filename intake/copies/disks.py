@@ -50,9 +50,9 @@ def mount_of(path: Path, mounts: str) -> Mount | None:
     Source of the columns: the kernel's Documentation/filesystems/proc.rst, 3.5.
     """
     found = None
-    for line in mounts.splitlines():
+    for line in filter(None, mounts.split("\n")):  # a volume's name may hold any other sign, as it is
         before, _, behind = line.partition(" - ")
-        columns, (kind, source, *_) = before.split(), behind.split()
+        columns, (kind, source, *_) = before.split(" "), behind.split(" ")
         at = unescaped(columns[4])
         if path.is_relative_to(at) and (found is None or len(at.parts) >= len(found.at.parts)):
             found = Mount(at, unescaped(columns[3]), kind, source, columns[2])

@@ -64,7 +64,7 @@ def refuse_within(data_folder: Path, copy: Folder) -> None:
 
 def refuse_other_copies(data_folder: Path) -> None:
     """Nor beside another copy's files, which takes no other things among them. Raises OfficeInTheWay."""
-    for folder in near(data_folder.resolve()):
+    for folder in near(Path(os.path.realpath(data_folder))):
         if any(os.path.exists(folder / name) for name in HEADS):
             raise OfficeInTheWay(
                 f"{data_folder} and another copy, in {folder}, lie one in the other. Nothing was changed.",

@@ -34,8 +34,11 @@ class Whereabouts:
 
 
 def whereabouts_of(folder: str) -> Whereabouts:
-    """Where a folder lies. May hang with its disk or network; raises OSError or RuntimeError where links go round."""
-    path = Path(folder).resolve()
+    """Where a folder lies; by its name alone where links go round. May hang with its disk or network."""
+    try:
+        path = Path(folder).resolve()
+    except (OSError, RuntimeError):  # until Python 3.13 the latter
+        return as_named(folder)
     file = Path("/") / MOUNTS
     mounts = file.read_text(errors="surrogateescape") if file.exists() else ""
     around = {mark for one in (path, *path.parents) for mark in (*marks(one), *marks_in_mount(one, mounts))}

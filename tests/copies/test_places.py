@@ -177,6 +177,7 @@ def test_a_copy_in_what_is_copied_is_refused_wherever_it_is_named(
 MOUNTS = """21 1 8:2 / / rw - ext4 /dev/sda2 rw
 22 21 8:2 /srv/office/photos /media/a rw - ext4 /dev/sda2 rw
 23 21 8:17 / /media/b rw - vfat /dev/sdb1 rw
+24 21 8:33 / /media/odd\u2028name\u00a0here rw - vfat /dev/sdc1 rw
 """
 
 
@@ -188,6 +189,7 @@ def test_a_part_of_a_folder_that_is_mounted_elsewhere_lies_in_it() -> None:
     assert office in inside("/media/a/copy")
     assert office not in inside("/media/b/srv/office/copy")
     assert office not in inside("/srv/office2")
+    assert inside("/media/odd\u2028name\u00a0here/copy")[0] == ("mounted", "8:33", "/copy")
 
 
 def test_a_folder_is_known_by_its_number_where_its_path_is_another(
@@ -207,6 +209,20 @@ def test_a_folder_is_known_by_its_number_where_its_path_is_another(
     assert copy.lies_in(office)
     assert not office.lies_in(copy)
     assert not whereabouts_of(str(tmp_path / "empty" / "copy")).lies_in(office)
+
+
+def test_links_that_go_round_are_refused_in_words(
+    office: Office, copy: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "one").symlink_to(tmp_path / "other")
+    (tmp_path / "other").symlink_to(tmp_path / "one")
+    round_and_round = str(tmp_path / "one")
+    assert main(["copy", str(copy), "--data", str(office.settings.data_folder)]) == 0
+    assert main(["copy", round_and_round, "--data", str(office.settings.data_folder)]) == 1
+    assert main(["restore", str(copy), "--data", round_and_round]) == 1
+    said = capsys.readouterr().err
+    assert "cannot be reached" in said
+    assert "name another folder" in said
 
 
 def test_a_copier_never_walks_into_a_copy(office: Office, tmp_path: Path) -> None:

@@ -202,14 +202,18 @@ function asItStands({ operation_id, operation }: Refused) {
   return `${operation_id} ${correctable(operation)?.text ?? ""}`;
 }
 
-/** What somebody is putting in the place of what an operation says; it is kept as they type it. */
+/**
+ * What somebody is putting in the place of what an operation says; it is kept as they type it, and what is typed in another
+ * window of this device shows here as well.
+ */
 function useCorrection(one: Refused, said: string) {
-  const [text, setText] = useState(one.correction ?? said);
+  const [typing, setTyping] = useState<string | null>(null);
   const type = async (now: string) => {
-    setText(now);
+    setTyping(now);
     await correct(one, said, now);
+    setTyping(null);
   };
-  return { text, type };
+  return { text: typing ?? one.correction ?? said, type };
 }
 
 /** The member of an operation that was corrected, as it is to be sent. */
