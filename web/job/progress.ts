@@ -79,6 +79,12 @@ export const tagsOf = onceEachState((record): readonly string[] =>
     .map(({ value }) => value.tag),
 );
 
+/** The views of a plan in the order in which they are taken: the thing beside its tag is the first frame. */
+export function viewsInOrder<View extends { view: string }>(views: readonly View[]): View[] {
+  const isFirst = ({ view }: View) => view === "with-scale-and-tag";
+  return [...views.filter(isFirst), ...views.filter((view) => !isFirst(view))];
+}
+
 /** A view whose words say "if" is taken where it applies; the others always. */
 export function isRequired({ words }: { words: string }) {
   return !/\bif\b/.test(words);

@@ -1,17 +1,54 @@
-/** What a view that is still to be taken shows, as a drawing: the thing, its back, what it stands on, a mark, a detail. */
+/**
+ * What a view that is still to be taken shows, as a drawing: the zone it is of on the thing's outline, else its kind (a mark, a
+ * detail, what it stands on), else the thing with an arrow from where it is taken.
+ */
+import type { Outline, Shape } from "../job/types.ts";
 import { planBook } from "../local/plan_book.ts";
 import { ClassDrawing, Drawn } from "./class_drawing.tsx";
+import { regionShown } from "./view_region.ts";
 
 const FINDING = { body: "M8 17h32v16H8z", lines: "M19 17l5 9 5-9" };
-const BACK = /\b(back|reverse|verso)\b/;
+const BACK = /\b(back|rear|reverse|verso)\b/;
+
+/** From where it is taken: arrows at the rim of the class drawing, in its units. The first that fits holds. */
+const FROM: readonly (readonly [RegExp, string])[] = [
+  [/\btop\b/, "M24 0v6M21 3.500l3 3 3-3"],
+  [/\b(sides|ends)\b/, "M0 26h6M3.500 23l3 3-3 3M48 26h-6M44.500 23l-3 3 3 3"],
+  [/proper left side|viewer's right/, "M48 26h-6M44.500 23l-3 3 3 3"],
+  [/\bside\b|viewer's left|three-quarter/, "M0 26h6M3.500 23l3 3-3 3"],
+];
 
 /** `words` are the view's own; null of a finding. */
 export function ViewDrawing({ class_id, words }: { class_id: string; words: string | null }) {
   if (words === null) return <Drawn {...FINDING} />;
-  const alike = planBook()?.views.find(({ said }) => new RegExp(`\\b(${said.join("|")})\\b`).test(words));
-  return alike ? (
-    <Drawn {...alike.drawing} />
-  ) : (
-    <ClassDrawing class_id={class_id} isBack={BACK.test(words)} />
+  const book = planBook();
+  const shown = isFirstFrame(words) ? undefined : regionShown(book?.outlines?.[class_id] ?? [], words);
+  if (shown) return <OnOutline {...shown} />;
+  const alike = book?.views.find(({ said }) => new RegExp(`\\b(${said.join("|")})\\b`).test(words));
+  if (alike) return <Drawn {...alike.drawing} />;
+  const from = FROM.find(([said]) => said.test(words));
+  return (
+    <ClassDrawing class_id={class_id} isBack={BACK.test(words)}>
+      {from && <path d={from[1]} />}
+    </ClassDrawing>
+  );
+}
+
+/** It shows the tag, whatever else its words name. */
+function isFirstFrame(words: string) {
+  return words.includes("scale and tag");
+}
+
+/** The thing's own line, or all of its zones where it has none, and the zone filled on it. */
+function OnOutline({ on, zone }: { on: Outline; zone: Shape }) {
+  const own = on.shapes.filter((shape) => shape.zone === "outline");
+  const body = own.length ? own : on.shapes.filter((shape) => shape.zone);
+  return (
+    <svg class="class-drawing of-zone" viewBox={`0 0 ${on.width} ${on.height}`} aria-hidden="true">
+      {[...body, zone].map((shape, index) => {
+        const Element = shape.shape;
+        return <Element key={index} {...shape.attributes} class={shape === zone ? "shown" : "body"} />;
+      })}
+    </svg>
   );
 }

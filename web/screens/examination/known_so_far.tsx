@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { conditionParagraph } from "../../job/paragraph.ts";
-import { photosOf, tagsOf, zoneName } from "../../job/progress.ts";
+import { photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";
 import { asText } from "../../job/sentences.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
@@ -71,7 +71,7 @@ function Recorded({ item }: { item: ItemRecord }) {
 /** The views of the plan, those that were taken as pictures. */
 function Views({ item, plan }: KnownOf) {
   const photos = photosOf(item);
-  const views = plan.views.map((view) => ({
+  const views = viewsInOrder(plan.views).map((view) => ({
     ...view,
     photo: photos.find(({ value }) => value.view === view.view)?.value,
   }));

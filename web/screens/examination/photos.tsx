@@ -1,7 +1,7 @@
 /** The photos of an item: views and findings that fill up, the one in hand taken by the label. */
 import { useRef, useState } from "preact/hooks";
 import type { FindingValue, PhotoValue } from "../../job/fields.ts";
-import { isRequired, photosOf } from "../../job/progress.ts";
+import { isRequired, photosOf, viewsInOrder } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, type Listed, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
@@ -38,7 +38,7 @@ const NO_VIEW = { view: null, zone: null, finding_id: null };
 /** Every view of the plan, then the findings that are asked for a picture or have one, then any other picture. */
 function shotsOf(plan: Plan | null, item: ItemRecord): Shot[] {
   const photos = photosOf(item);
-  const views = (plan?.views ?? []).map((view) => {
+  const views = viewsInOrder(plan?.views ?? []).map((view) => {
     const photo = photos.find(({ value }) => value.view === view.view);
     const skipped = (!photo && fieldValue(item, `views/${view.view}`)?.reason) || "";
     return {
@@ -89,6 +89,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
         <p>Reading …</p>
       </Frame>
     );
+  const class_id = plan?.class_id ?? "";
   const shots = shotsOf(plan, item);
   const missing = shots.filter(({ isAsked, photo }) => isAsked && !photo);
   const inHand = shots.find(({ key }) => key === chosen) ?? missing[0] ?? (shots.at(-1) as Shot);
@@ -125,7 +126,7 @@ export default function Photos({ item_id, zone_key = "" }: { item_id: string; zo
           close={() => setCamera(false)}
         />
       )}
-      <Tiles class_id={plan?.class_id ?? ""} shots={shots} inHand={inHand} choose={setChosen} />
+      <Tiles class_id={class_id} shots={shots} inHand={inHand} choose={setChosen} />
       <Skipped
         item_id={item_id}
         shot={inHand}

@@ -1,11 +1,17 @@
 /** What is to be seen in pictures, as tiles that fill up: a broken line where one is missing, manila round the one in hand. */
 
+import type { ComponentChildren } from "preact";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
 import { ANY_OTHER, type Shot } from "./photos.tsx";
 
-type TilesOf = { class_id: string; shots: readonly Shot[]; inHand: Shot; choose: (key: string) => void };
+type TilesOf = {
+  class_id: string;
+  shots: readonly Shot[];
+  inHand: Shot;
+  choose: (key: string) => void;
+};
 
 export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
   const tile = (shot: Shot) => (
@@ -23,7 +29,9 @@ export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
     <>
       {views.length > 0 && (
         <fieldset class="view-tiles views">
-          <Taken words="Views" shots={views.filter(({ isAsked, photo }) => isAsked || photo)} />
+          <Taken words="Views" shots={views.filter(({ isAsked, photo }) => isAsked || photo)}>
+            {ifTheyApply(views)}
+          </Taken>
           {views.map(tile)}
         </fieldset>
       )}
@@ -35,18 +43,27 @@ export function Tiles({ class_id, shots, inHand, choose }: TilesOf) {
   );
 }
 
-function Taken({ words, shots }: { words: string; shots: readonly Shot[] }) {
+/** How many tiles stand there that nobody has to take, so that the count and the tiles agree. */
+function ifTheyApply(views: readonly Shot[]) {
+  const free = views.filter(({ isAsked, photo, skipped }) => !isAsked && !photo && !skipped).length;
+  return free > 0 && `, ${free} more if ${free === 1 ? "it applies" : "they apply"}`;
+}
+
+type TakenOf = { words: string; shots: readonly Shot[]; children?: ComponentChildren };
+
+function Taken({ words, shots, children }: TakenOf) {
   return (
     <legend>
       {words}{" "}
       <span class="count">
         {shots.filter(({ photo }) => photo).length} of {shots.length} taken
+        {children}
       </span>
     </legend>
   );
 }
 
-type TileOf = { class_id: string; shot: Shot; isInHand: boolean; choose: () => void };
+type TileOf = Pick<TilesOf, "class_id"> & { shot: Shot; isInHand: boolean; choose: () => void };
 
 function Tile({ class_id, shot, isInHand, choose }: TileOf) {
   const { photo, words, isAsked, skipped, key } = shot;
