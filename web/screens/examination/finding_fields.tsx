@@ -59,12 +59,14 @@ export function Finding({ id, value, item, plan, book, step }: FindingOf) {
     <article class="finding">
       <div class="finding-head">
         <h3>{name}</h3>
-        {key("size", size || "Size")}
-        {!step.member && key("where", where || "Where")}
-        {key("picture", <PictureKey count={pictures} />)}
-        {key("more", "More")}
+        <div class="finding-keys">
+          {key("size", size || "Size")}
+          {!step.member && key("where", where || "Where")}
+          {key("picture", <PictureKey count={pictures} />)}
+          {key("more", "More")}
+        </div>
       </div>
-      <Severity value={value} book={book} change={change} />
+      <Severity value={value} term={term} book={book} change={change} />
       {open === "size" && <Extents id={id} value={value} term={term} book={book} change={change} />}
       {open === "where" && !step.member && (
         <Select
@@ -141,9 +143,14 @@ function Meaning({ term }: { term: Term }) {
 
 type PartOf = { value: FindingValue; book: PlanBook; change: Change };
 
-/** One press; a nick as deep as it is bad, its figure and its word. */
-function Severity({ value, book, change }: PartOf) {
+/**
+ * One press; a nick as deep as it is bad, its figure and its word. Where it begins is the vocabulary's word, and says so until
+ * somebody gives another.
+ */
+function Severity({ value, term, book, change }: PartOf & { term: Term | undefined }) {
   const { severities } = book.words;
+  const given = severities.find(({ severity }) => severity === value.severity);
+  const isUsual = term?.severity === value.severity;
   return (
     <>
       <fieldset class="severities">
@@ -163,7 +170,10 @@ function Severity({ value, book, change }: PartOf) {
           </button>
         ))}
       </fieldset>
-      <p class="hint">{severities.find(({ severity }) => severity === value.severity)?.meaning}</p>
+      <p class="hint">
+        {isUsual && given ? `Where this term begins: press another if it is not ${given.words}. ` : ""}
+        {given && firstUpper(given.meaning)}
+      </p>
     </>
   );
 }

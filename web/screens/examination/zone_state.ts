@@ -10,6 +10,8 @@ import { stepAfter } from "./zone_steps.ts";
 /** The light of the last zone stays chosen: a table seldom changes it. */
 let lastLight = "";
 
+export const lightInHand = () => lastLight;
+
 export type Examining = ReturnType<typeof useExamining>;
 
 export function useExamining({ item, steps, step, go }: ZoneGiven) {

@@ -1,20 +1,27 @@
 /** What is said of several zones at once: that each was looked at and is clear, or that this thing never had them. */
 
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
-import { Choice } from "../../parts/choices.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
+import { Light } from "./zone_parts.tsx";
+import { lightInHand } from "./zone_state.ts";
+
+/** It opens in the place of a list that may be scrolled, and its first words say what a press means. */
+function useFromTheTop() {
+  useLayoutEffect(() => scrollTo(0, 0), []);
+}
 
 type SweepOf = { item_id: string; rest: Step[]; close: () => void };
 
 /** Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes first. */
 export function NeverHad({ item_id, rest, close }: SweepOf) {
   const [chosen, setChosen] = useState<readonly string[]>([]);
+  useFromTheTop();
   const toggle = (key: string) =>
     setChosen(chosen.includes(key) ? chosen.filter((one) => one !== key) : [...chosen, key]);
   const say = async () => {
@@ -106,7 +113,9 @@ export function RestClear({
   book: PlanBook;
   close: () => void;
 }) {
-  const [light, setLight] = useState("");
+  const [light, setLight] = useState(lightInHand);
+  const [asking, setAsking] = useState(false);
+  useFromTheTop();
   const clear = () =>
     attempt(async () => {
       await keep("examine_rest", { item_id, zones: rest.map((step) => step.key), light });
@@ -134,12 +143,7 @@ export function RestClear({
           <li key={step.key}>{zoneName(step.key)}</li>
         ))}
       </ul>
-      <Choice
-        label="Looked at with"
-        options={book.words.lights.map(({ light, words }) => [light, words] as const)}
-        value={light}
-        choose={setLight}
-      />
+      <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
     </Frame>
   );
 }
