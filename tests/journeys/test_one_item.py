@@ -22,7 +22,8 @@ SAVED_OFFLINE = re.compile(r"On this device: \d+")
 def begin_visit(page: Page, name: str) -> None:
     page.get_by_label("Who is at this device?").select_option(label=name)
     page.get_by_role("button", name="New visit").click()
-    page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
+    expect(page.get_by_label("Name", exact=True)).to_be_focused()
+    page.keyboard.type("Clementine Ashbody")
     page.get_by_role("button", name="Put an item on the table").click()
     page.wait_for_url(re.compile("#/item/"))
 

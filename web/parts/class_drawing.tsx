@@ -22,3 +22,8 @@ export function Drawn({ body, lines, isBack = false, children }: Drawing & How) 
     </svg>
   );
 }
+
+/** What a class is called on its key, and a thing that has no name yet; a house's own by its whole name. */
+export function shortName({ class_id, name }: { class_id: string; name: string }) {
+  return planBook()?.classes[class_id]?.words ?? name;
+}

@@ -193,7 +193,7 @@ function Places({ here }: { here: string }) {
 
 /** What the mark says once nothing waits on this device. */
 const MARK: Record<Standing, string> = {
-  "at desk": "At the desk",
+  "at desk": "All at the desk",
   unknown: "Not known at the desk",
   "not reached": "Office not reached",
   "not heard yet": "On this device",
@@ -212,7 +212,7 @@ function SavedMark({ about }: Pick<FrameOf, "about">) {
     <a class={no || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
       <Sign of={no ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
       <span>
-        {about && <>{about}, </>}
+        {about && <>{about} · </>}
         {no ? (
           `${no} ${toLookAt ? "to look at" : "refused"}`
         ) : here ? (

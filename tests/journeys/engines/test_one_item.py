@@ -85,7 +85,7 @@ def test_one_item_with_no_network_and_a_restart(
         engine.press("^Pair$")
         see(engine, "Who is at this device")
         until(engine, KEPT, what="the app kept on the device")
-        see(engine, "At the desk")  # day and plans have arrived, too
+        see(engine, "All at the desk")  # day and plans have arrived, too
         line.cut()
 
         choose(engine, "Who is at this device", "Hester Quillfeather")
@@ -115,7 +115,7 @@ def test_one_item_with_no_network_and_a_restart(
         )
 
         line.mend()
-        see(engine, "At the desk")
+        see(engine, "All at the desk")
 
     entries = manager.client.get("/queue").json()["entries"]
     assert [entry["short_description"] for entry in entries] == ["plush elephant on iron wheels"]

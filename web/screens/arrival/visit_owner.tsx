@@ -1,10 +1,10 @@
 /** What is written down of a visit at the door: what was brought, who they are, what they need. */
 
-import { useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { SetConsignor, SetVisit } from "../../job/operations.ts";
 import type { VisitRecord } from "../../job/types.ts";
 import { fieldValue, isPrivate, ownerWords } from "../../job/values.ts";
-import { recordOf, records } from "../../local/memory.ts";
+import { itemsOfVisit, recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
@@ -83,8 +83,12 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
   const known = useSelected(() => isKnownElsewhere(visit_id), [visit_id]);
   const asked = useRef(""); // a field that somebody may be typing into stays
   if (!known) asked.current = visit_id;
+  const place = useRef<HTMLElement>(null);
+  useLayoutEffect(() => {
+    if (isNew(visit_id)) place.current?.querySelector("input")?.focus({ preventScroll: true });
+  }, [visit_id]);
   return (
-    <section>
+    <section ref={place}>
       <Namesakes visit_id={visit_id} />
       {asked.current === visit_id ? (
         <Words visit_id={visit_id} field="name" label="Name" />
@@ -94,6 +98,12 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
       <Privately visit_id={visit_id} />
     </section>
   );
+}
+
+/** A visit of which nothing is known but its ticket begins with the name, so that it can be typed at once. */
+function isNew(visit_id: string) {
+  const visit = recordOf("visit", visit_id);
+  return Boolean(visit && !ownerWords(visit) && !itemsOfVisit(visit_id)?.length);
 }
 
 /** Whether the owner's name stands on record and is not read here: an empty field would ask for it once more. */

@@ -7,6 +7,7 @@ import type { Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOf } from "../../parts/gaps.ts";
@@ -46,7 +47,7 @@ export default function Item({ item_id }: { item_id: string }) {
   return (
     <Frame
       title={() =>
-        fieldValue(recordOf("item", item_id), "short_description") || (plan ? plan.name : "What is it?")
+        fieldValue(recordOf("item", item_id), "short_description") || (plan ? shortName(plan) : "What is it?")
       }
       back={back}
       item_id={item_id}

@@ -8,7 +8,7 @@ import { fieldValue } from "../../job/values.ts";
 import { CLASSES_WITHOUT_PLAN } from "../../job/words.ts";
 import { device, recordOf, records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
-import { ClassDrawing } from "../../parts/class_drawing.tsx";
+import { ClassDrawing, shortName } from "../../parts/class_drawing.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { useSelected } from "../../parts/use.ts";
@@ -67,7 +67,7 @@ function Classes({ book, chosen, choose }: ClassesOf) {
       onClick={() => attempt(async () => choose(plan.class_id))}
     >
       <ClassDrawing class_id={plan.class_id} />
-      {nameOnKey(book, plan)}
+      {shortName(plan)}
     </button>
   );
   return (
@@ -94,7 +94,7 @@ function Classes({ book, chosen, choose }: ClassesOf) {
           >
             <ClassDrawing class_id={plan.class_id} />
             <span class="what">
-              <strong>{nameOnKey(book, plan)}</strong>
+              <strong>{shortName(plan)}</strong>
               <small>only ever referred, never examined here</small>
             </span>
             <Sign of="stop" />
@@ -102,10 +102,6 @@ function Classes({ book, chosen, choose }: ClassesOf) {
         ))}
     </>
   );
-}
-
-function nameOnKey(book: PlanBook, { class_id, name }: Plan) {
-  return book.classes[class_id]?.words ?? name;
 }
 
 const MOST_SEEN = 3;
@@ -133,8 +129,9 @@ function seenHere(): string[] {
 /** By the name on the key, and last of all the one for what has no class. */
 function inOrder(book: PlanBook) {
   const last = (plan: Plan) => Number(plan.class_id === CLASSES_WITHOUT_PLAN);
-  const byName = (one: Plan, other: Plan) => nameOnKey(book, one).localeCompare(nameOnKey(book, other));
-  return Object.values(book.plans).sort((one, other) => last(one) - last(other) || byName(one, other));
+  return Object.values(book.plans).sort(
+    (one, other) => last(one) - last(other) || shortName(one).localeCompare(shortName(other)),
+  );
 }
 
 function Chosen({ plan, change }: { plan: Plan; change: () => void }) {
@@ -142,7 +139,8 @@ function Chosen({ plan, change }: { plan: Plan; change: () => void }) {
     <section class="chosen">
       <h2 class="unseen">Class</h2>
       <p>
-        <strong>{plan.name}</strong>{" "}
+        <strong>{shortName(plan)}</strong>
+        {shortName(plan) !== plan.name && <small> {plan.name}</small>}{" "}
         <button type="button" class="quiet" onClick={change}>
           Choose another class
         </button>

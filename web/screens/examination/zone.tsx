@@ -9,6 +9,7 @@ import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper } from "../../job/words.ts";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
@@ -74,7 +75,7 @@ function ZoneOf(given: ZoneGiven) {
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
     <Frame
-      title={fieldValue(item, "short_description") || plan.name}
+      title={fieldValue(item, "short_description") || shortName(plan)}
       back={`#/item/${item.record_id}/zones`}
       item_id={item.record_id}
       keys={<WalkKeys {...given} examining={examining} asking={asking} ask={ask} />}
