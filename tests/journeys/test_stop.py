@@ -138,7 +138,7 @@ def test_a_trial_that_a_standing_caution_forbids_is_withdrawn(
     item = page.url
     page.get_by_role("button", name="Glass").click()
     page.goto(f"{item}/works")
-    stopper = page.locator("article", has=page.get_by_role("heading", name="stopper"))
+    stopper = page.locator("article", has=page.get_by_role("heading", name="lifting the stopper"))
     expect(stopper.get_by_role("button", name="Works", exact=True)).to_be_visible()
     page.goto(f"{item}/stop")
     page.get_by_label("What do you see, hear or smell?").fill("poison bottle")

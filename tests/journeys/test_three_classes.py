@@ -62,7 +62,7 @@ def another_item(page: Page) -> None:
 
 
 def the_watch(page: Page) -> str:
-    item = describe(page, "Watches", "silver pocket watch", "circa 1885", "1880 to 1890 · EDTF 1885~")
+    item = describe(page, "Watches", "silver pocket watch", "circa 1885", "1880 to 1890")
     find(page, item, "dial", "hairline", "loupe x10")
     page.get_by_role("button", name="Size", exact=True).click()
     page.get_by_label("Length").fill("1/4 in")
@@ -74,7 +74,7 @@ def the_watch(page: Page) -> str:
     say_and_go_on(page, re.compile("^Sealed"))
     rest_clear(page, item, "lamp")
     page.goto(f"{item}/works")
-    going = page.locator("article", has=page.get_by_role("heading", name="is it going"))
+    going = page.locator("article", has=page.get_by_role("heading", name="running"))
     expect(going.get_by_text("Not when:")).to_be_visible()
     going.get_by_role("button", name="Works", exact=True).click()
     page.get_by_role("button", name=re.compile("^Movement not opened")).click()
@@ -96,7 +96,7 @@ def the_rug(page: Page) -> str:
         "Textiles, rugs",
         "hand-knotted rug",
         "late 19th century",
-        "1870 to 1900 · EDTF",
+        "1870 to 1900",
     )
     find(page, item, "border%2Fviewers-left", "insect grazing", "lamp")
     page.get_by_role("button", name="Size", exact=True).click()

@@ -19,17 +19,18 @@ function yearWords(year: number) {
   return year < 1 ? `${1 - year} BC` : String(year);
 }
 
-export function spanWords({ earliest, latest, edtf }: DateValue) {
+/** The years that a date covers, as a table reads them. */
+function yearsWords({ earliest, latest, edtf }: DateValue) {
   if (earliest === null && latest === null) return edtf === "XXXX" ? "No year is known" : "No years yet";
-  const span =
-    earliest === null
-      ? `up to ${yearWords(latest as number)}`
-      : latest === null
-        ? `from ${yearWords(earliest)}`
-        : earliest === latest
-          ? yearWords(earliest)
-          : `${yearWords(earliest)} to ${yearWords(latest)}`;
-  return `${span}${edtf ? ` · EDTF ${edtf}` : ""}`;
+  if (earliest === null) return `up to ${yearWords(latest as number)}`;
+  if (latest === null) return `from ${yearWords(earliest)}`;
+  return earliest === latest ? yearWords(earliest) : `${yearWords(earliest)} to ${yearWords(latest)}`;
+}
+
+/** The same with its notation (ISO 8601-2), which a catalogue takes over. */
+export function spanWords(date: DateValue) {
+  const isDated = date.earliest !== null || date.latest !== null;
+  return `${yearsWords(date)}${isDated && date.edtf ? ` · EDTF ${date.edtf}` : ""}`;
 }
 
 /** `conventions` are the house's */
@@ -58,7 +59,7 @@ export function DateField({
             problem
               ? `${problem} The words are kept.`
               : date?.words
-                ? spanWords(date)
+                ? yearsWords(date)
                 : "Such as 1931, circa 1880, late 19th century, before 1840"
           }
           value={date?.words}

@@ -44,6 +44,8 @@ type FrameOf = {
   /** Rows of keys above the way back and the next step. */
   keys?: ComponentChildren;
   action?: ComponentChildren;
+  /** It asks something, and its own keys lead out of it: an undo there would be of what was done before. */
+  isAsking?: boolean;
   /** The item that the screen is about: the stop button is that item's, and the cautions that stand on it are shown. */
   item_id?: string;
   /**
@@ -97,7 +99,7 @@ export function Frame(given: FrameOf) {
       <footer class="dock">
         <Notices />
         {!frozen && keys}
-        <Undo />
+        {!given.isAsking && <Undo />}
         {frozen ? (
           <fieldset disabled class="frozen action-set">
             {keys}

@@ -13,12 +13,18 @@ function sizeOf(typed: string, unit: "mm" | "g" | "n"): number | null {
   return /^[1-9]\d{0,5}$/.test(typed.trim()) ? Number(typed.trim()) : null;
 }
 
-const ASKED = { mm: "12.5 cm, 125, 4 7/8 in", g: "518 g, 16.7 oz t", n: "" };
+const ASKED = { mm: "such as 12.5 cm, 125 mm, 4 7/8 in", g: "such as 518 g, 16.7 oz t", n: "" };
 const WRONG = {
   mm: "a length such as 12.5 cm or 4 7/8 in",
   g: "a weight such as 518 g or 16.7 oz t",
   n: "a whole number",
 };
+
+/** In words, after the millimetres where these are others: what was typed as 712 is 71.2 cm. */
+function understood(value: number, unit: Size["unit"]) {
+  const words = sizeInWords({ value, unit });
+  return / cm\b/.test(words) ? `${value} mm: ${words}` : words;
+}
 
 /** A size; what is none is shown as such and not kept, and one beyond `most` is kept and asked about. */
 export function SizeField({
@@ -49,7 +55,7 @@ export function SizeField({
     ? `This is not ${WRONG[unit]}; it is not kept yet.`
     : known === null
       ? ASKED[unit]
-      : `${sizeInWords({ value: known, unit })}${far ? ". That is a lot for this: look once more. It is kept as it stands" : ""}`;
+      : `${understood(known, unit)}${far ? ". That is a lot for this: look once more. It is kept as it stands" : ""}`;
   return (
     <div class={wrong ? "is-wrong" : far ? "is-far" : ""}>
       <Typed label={label} hint={hint} value={size?.typed || (known ?? "")} of={of} save={typed} />

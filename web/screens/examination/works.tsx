@@ -92,6 +92,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
   const done = fieldValue(item, `tests/${test.test}`);
   const [asking, setAsking] = useState(false);
   const withdrawn = withdrawnBy(test, item);
+  const name = test.name?.replace(/^(the|its) /, "") ?? spaced(test.test);
   const results = book.words.lights.some(({ light }) => light === test.test) ? USED : TEST_RESULTS;
   const record = (patch: Partial<TestValue>) =>
     amend("record_test", {
@@ -107,7 +108,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
   };
   return (
     <article class="finding trial">
-      <h3>{spaced(test.test)}</h3>
+      <h3>{name}</h3>
       <p class="hint">
         {firstUpper(test.how)}. <strong>Not when:</strong> {test.never_when}.
       </p>
@@ -115,7 +116,7 @@ function Test({ test, item, book }: { test: FunctionTest; item: ItemRecord; book
         <p class="bar wrong">Not to be tried: caution {withdrawn.join(", ")} stands on this item.</p>
       )}
       <Choice
-        label={`Result of ${spaced(test.test)}`}
+        label={`Result of ${name}`}
         hideLabel={true}
         options={withdrawn.length > 0 ? results.filter(([key]) => key === "not-done") : results}
         value={asking ? "not-done" : done?.result}

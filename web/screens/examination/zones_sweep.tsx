@@ -35,6 +35,7 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   return (
     <Frame
       title="It never had"
+      isAsking={true}
       back={`#/item/${item_id}`}
       action={
         <>
@@ -125,6 +126,7 @@ export function RestClear({
   return (
     <Frame
       title="Rest clear"
+      isAsking={true}
       back={`#/item/${item_id}`}
       action={
         <>
