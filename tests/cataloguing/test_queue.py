@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
-from intake.cataloguing.pages import Asked, Search
+from intake.cataloguing.pages import Asked, Search, with_edge
+from intake.examination.plan import zone_keys
+from intake.examination.plans import load_plans
 from tests.builders import (
     a_caution,
     a_consignor,
@@ -156,6 +158,16 @@ def test_an_entry_s_edge_has_a_sign_for_each_zone_in_the_plan_s_order(
     said = {"ears/proper-left": "c", "nose": "3"}
     assert entry["edge"] == "".join(said.get(key, ".") for key in keys)
     assert (entry["missing"], entry["worst"]) == (len(keys) - 2, 3)
+
+
+def test_what_was_found_before_the_class_was_changed_stays_on_the_edge() -> None:
+    """Common practice: a fault does not leave a thing that is called another class; what was clear there says nothing."""
+    plan = load_plans().plans["glass"]
+    entry = with_edge({"zones": {"spout": "2", "gilding": "c", "glaze": "c"}}, plan)
+    keys = zone_keys(plan)
+    assert entry["edge"] == "".join("c" if key == "gilding" else "." for key in keys) + "2"
+    assert entry["missing"] == len(keys) - 1
+    assert with_edge({"zones": {"spout": "2"}}, None) == {"edge": "", "missing": None}
 
 
 def test_of_what_a_page_shows_only_what_the_list_still_has_is_told(phone: Phone, things: list[str]) -> None:

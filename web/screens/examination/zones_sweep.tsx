@@ -145,6 +145,7 @@ export function RestClear({
           <li key={step.key}>{zoneName(step.key)}</li>
         ))}
       </ul>
+      {light && <span class="label">Looked at with</span>}
       <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
     </Frame>
   );
