@@ -161,7 +161,7 @@ def test_an_entry_s_edge_has_a_sign_for_each_zone_in_the_plan_s_order(
 
 
 def test_what_was_found_before_the_class_was_changed_stays_on_the_edge() -> None:
-    """Common practice: a fault does not leave a thing that is called another class; what was clear there says nothing."""
+    """Common practice: a fault does not leave a thing that is called another class; what was clear says nothing."""
     plan = load_plans().plans["glass"]
     entry = with_edge({"zones": {"spout": "2", "gilding": "c", "glaze": "c"}}, plan)
     keys = zone_keys(plan)

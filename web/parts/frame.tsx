@@ -14,7 +14,6 @@ import { Lacking } from "./lacking.tsx";
 import { Notices, Undo } from "./notices.tsx";
 import { Overruled } from "./overruled.tsx";
 import { Sign } from "./sign.tsx";
-import { WithTags } from "./tag.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
 
@@ -159,7 +158,7 @@ function Heading({ title }: TitleOf) {
   }, []);
   return (
     <h1 ref={heading} tabIndex={-1}>
-      <WithTags words={words} />
+      {words}
     </h1>
   );
 }

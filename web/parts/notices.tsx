@@ -6,7 +6,6 @@ import { device } from "../local/memory.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
 import { Sign } from "./sign.tsx";
-import { WithTags } from "./tag.tsx";
 
 export type Notice = { words: string; wrong: boolean };
 
@@ -104,9 +103,7 @@ export function Notices() {
     <div class="notices" aria-live="polite">
       {notice && (
         <div class={notice.wrong ? "notice wrong" : "notice"} role={notice.wrong ? "alert" : "status"}>
-          <p>
-            <WithTags words={notice.words} />
-          </p>
+          <p>{notice.words}</p>
           {notice.wrong && (
             <button type="button" class="quiet" onClick={() => show(null)}>
               I have read it

@@ -12,7 +12,6 @@ import { seenOverruled, seeOverruled } from "../local/overruled.ts";
 import { get } from "../sync/office.ts";
 import { status } from "../sync/status.ts";
 import { attempt } from "./notices.tsx";
-import { WithTags } from "./tag.tsx";
 
 const gaveWay = derived((device_id: string) => {
   const seen = seenOverruled();
@@ -40,8 +39,8 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
   return (
     <div class="bar" role="status">
       <p>
-        <WithTags words={`${firstUpper(what)}: ${holdsWords(between, holds, said)}`} />; this device said
-        otherwise. {by ? `${by} settled it` : "It was settled at the desk"}
+        {`${firstUpper(what)}: ${holdsWords(between, holds, said)}`}; this device said otherwise.{" "}
+        {by ? `${by} settled it` : "It was settled at the desk"}
         {why === null
           ? ". Why is told once the office is reached."
           : why

@@ -1,4 +1,4 @@
-/** A tag as it hangs on the thing: tied, in hand, or none yet; and its number where it stands in a sentence. */
+/** A tag as it hangs on the thing: tied, in hand, or none yet. */
 
 import { shown } from "../job/tag.ts";
 
@@ -17,15 +17,5 @@ export function Tags({ tags, inHand = false }: { tags: readonly string[]; inHand
         <Tag tag={undefined} />
       )}
     </span>
-  );
-}
-
-/** A number as `shown` writes it; split by it, every second part is one. */
-const NUMBER = /\b([0-9A-Z]{3}-[0-9A-Z]{3})\b/;
-
-/** Words in which numbers may stand: none of them is broken over two lines. */
-export function WithTags({ words }: { words: string }) {
-  return (
-    <>{words.split(NUMBER).map((part, index) => (index % 2 ? <span class="whole">{part}</span> : part))}</>
   );
 }

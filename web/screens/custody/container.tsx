@@ -15,7 +15,6 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
@@ -96,8 +95,7 @@ function Whereabouts({ container, things, held }: WhereaboutsOf) {
     <p class="lead">
       {placeWords(place)}
       {at ? `, ${at}` : ""}
-      <WithTags words={inside.map((outer) => `, inside ${thingName(outer)}`).join("")} />.{" "}
-      {countWords(held.length, "item")}.
+      {inside.map((outer) => `, inside ${thingName(outer)}`).join("")}. {countWords(held.length, "item")}.
     </p>
   );
 }

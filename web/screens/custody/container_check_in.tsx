@@ -16,7 +16,6 @@ import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 import { SecondPerson } from "./second_person.tsx";
@@ -98,7 +97,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       <button type="button" class="row" aria-expanded={false} onClick={() => toggle(true)}>
         <Thumb sha256={photosOf(item)[0]?.value.thumb_sha256} words="its first photo" />
         <span class="what">
-          <WithTags words={`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`} />
+          {`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}
           {away.length > 0 && <small>not all of it is here</small>}
         </span>
         <span class="left">
@@ -109,9 +108,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
     );
   return (
     <article class="finding">
-      <h3>
-        <WithTags words={`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`} />
-      </h3>
+      <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
       <div class="pictures">
         {photosOf(item).map(({ id, value }) => (
           <Thumb key={id} sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
@@ -122,8 +119,8 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       />
       {away.length > 0 && (
         <p class="bar">
-          Not all of it is here: <WithTags words={away.join("; ")} />. Until that is found, it is not as
-          recorded; say Differs if it is lost.
+          Not all of it is here: {away.join("; ")}. Until that is found, it is not as recorded; say Differs if
+          it is lost.
         </p>
       )}
       <Choice

@@ -10,7 +10,6 @@ import { firstUpper } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { LEVEL_WORDS } from "../../parts/caution_bar.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 
 type ContentsOf = { container_id: string; contents: ContentsOfEach };
@@ -45,10 +44,10 @@ function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: s
       )}
       <span class="what">
         <a href={thing.kind === "item" ? `#/item/${thing.record_id}` : `#/container/${thing.record_id}`}>
-          <WithTags words={firstUpper(thingName(thing))} />
+          {firstUpper(thingName(thing))}
         </a>
         <small>
-          <WithTags words={[numbers, pieces].filter(Boolean).join(" · ")} />
+          {[numbers, pieces].filter(Boolean).join(" · ")}
           {level ? ` · ${LEVEL_WORDS[level]}` : ""}
         </small>
       </span>

@@ -16,7 +16,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { printWhole } from "../../parts/print.ts";
 import { Sign } from "../../parts/sign.tsx";
-import { Tag, WithTags } from "../../parts/tag.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 
 export default function Load({ load_id }: { load_id: string }) {
@@ -90,9 +90,7 @@ function Things({ loaded, contents, notCome = "" }: ThingsOf) {
       {loaded.map(({ number, thing, words, came }) => (
         <li key={number} class="row">
           <span class="what">
-            <strong>
-              <WithTags words={firstUpper(words)} />
-            </strong>
+            <strong>{firstUpper(words)}</strong>
             {thing?.kind === "container" && <Inside container={thing} contents={contents} />}
           </span>
           <span class="left">

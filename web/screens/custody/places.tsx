@@ -9,7 +9,7 @@ import { placesOfDay } from "../../local/places_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
-import { Tag, WithTags } from "../../parts/tag.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 
 export default function Places() {
@@ -63,7 +63,7 @@ function OnePlace({ at: { words, standing, items } }: { at: AtPlace }) {
         {standing.map(({ thing, tag, words }) => (
           <li key={`${thing.record_id} ${tag}`}>
             <a href={`#/${thing.kind}/${thing.record_id}`}>
-              <Tag tag={tag} /> <WithTags words={words} />
+              <Tag tag={tag} /> {words}
             </a>
           </li>
         ))}

@@ -11,7 +11,6 @@ import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { type Aim, AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
@@ -67,7 +66,7 @@ function Counting({ device, day, items, containers }: Known) {
     >
       {scanning || scanned.length ? (
         <p class="lead">
-          <WithTags words={aimWords(aim, containers)} />{" "}
+          {aimWords(aim, containers)}{" "}
           {!scanning && (
             <button type="button" class="quiet" onClick={another}>
               Another count
@@ -115,9 +114,7 @@ function Recorded({ differs, words }: Outcome) {
   return (
     <div class={differs.length ? "bar wrong" : "bar"} role="status">
       {[...differs, words].filter(Boolean).map((line) => (
-        <p key={line}>
-          <WithTags words={line} />
-        </p>
+        <p key={line}>{line}</p>
       ))}
     </div>
   );
@@ -144,7 +141,7 @@ function Next({ aim, containers, good, change, scan }: NextOf) {
         Another {aim.kind_of}
       </button>
       <TieOn press={() => change({ work: "inside", container: opened.record_id })} left="scan what goes in">
-        <WithTags words={`Into ${thingName(opened)}`} />
+        {`Into ${thingName(opened)}`}
       </TieOn>
     </>
   );

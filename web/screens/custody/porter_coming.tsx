@@ -3,7 +3,6 @@
 import { type Load, loadName, notCome } from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
 import { keepsPack } from "../../parts/packs.ts";
-import { WithTags } from "../../parts/tag.tsx";
 import type { Scanned } from "./porter_scan.ts";
 
 export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
@@ -26,9 +25,7 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
         <ul class="gaps">
           {lacking.map(({ number, words }) => (
             <li key={number}>
-              <span>
-                <WithTags words={words} />
-              </span>
+              <span>{words}</span>
             </li>
           ))}
         </ul>

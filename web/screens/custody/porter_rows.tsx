@@ -16,7 +16,7 @@ import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { Sign } from "../../parts/sign.tsx";
-import { Tag, WithTags } from "../../parts/tag.tsx";
+import { Tag } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import type { Count } from "./porter_count.ts";
 import type { Scanned } from "./porter_scan.ts";
@@ -64,8 +64,7 @@ function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() 
         <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
       )}
       <span class="what">
-        {!one.words.includes(shown(one.tag)) && <Tag tag={one.tag} inHand={out !== null} />}{" "}
-        <WithTags words={one.words} />
+        {!one.words.includes(shown(one.tag)) && <Tag tag={one.tag} inHand={out !== null} />} {one.words}
       </span>
       {out ? (
         <button type="button" onClick={out}>
@@ -89,11 +88,7 @@ function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   const here = pieces.find((piece) => piece.tag === tag);
   const behind = pieces.filter((piece) => here && spotOf(piece.where) !== spotOf(here.where));
   if (!behind.length) return null;
-  return (
-    <p class="bar">
-      <WithTags words={behindWords(thing, behind)} />
-    </p>
-  );
+  return <p class="bar">{behindWords(thing, behind)}</p>;
 }
 
 /** Things of which only some pieces came with the container. */
@@ -103,11 +98,7 @@ function LeftOutside({ container, things }: { container: ContainerRecord; things
     return away.length ? `${thingName(item)}: ${away.join("; ")}` : [];
   });
   if (!behind.length) return null;
-  return (
-    <p class="bar">
-      <WithTags words={`Not all of it came with this. ${behind.map(firstUpper).join(". ")}.`} />
-    </p>
-  );
+  return <p class="bar">{`Not all of it came with this. ${behind.map(firstUpper).join(". ")}.`}</p>;
 }
 
 function behindWords(thing: ThingRecord, behind: ReturnType<typeof piecesOf>) {

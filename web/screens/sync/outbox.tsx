@@ -16,7 +16,6 @@ import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
 import { type Standing, standing, status } from "../../sync/status.ts";
 import { syncNow } from "../../sync/sync.ts";
@@ -124,14 +123,8 @@ export default function Outbox() {
           <ul class="lines">
             {held.slice(0, LONG_LIST).map((op) => (
               <li key={op.operation_id}>
-                <a href={addressOf(op)}>
-                  <WithTags words={`${clockWords(op.made_at)} ${operationWords(op)}`} />
-                </a>
-                {op.waits && (
-                  <small class="waits">
-                    waits for something else: <WithTags words={op.waits.detail} />
-                  </small>
-                )}
+                <a href={addressOf(op)}>{`${clockWords(op.made_at)} ${operationWords(op)}`}</a>
+                {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
               </li>
             ))}
           </ul>
@@ -330,10 +323,7 @@ function WhatIsWrong({ one: { operation, problem } }: { one: Refused }) {
         ) : null}
       </p>
       <p>
-        <strong>
-          <WithTags words={problem.detail} />
-        </strong>{" "}
-        {problem.hint}
+        <strong>{problem.detail}</strong> {problem.hint}
       </p>
     </>
   );

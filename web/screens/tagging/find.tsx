@@ -12,7 +12,6 @@ import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
-import { WithTags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -45,7 +44,7 @@ export default function FindByTag({ tag = "", role }: { tag?: string; role: stri
     >
       {unknown && (
         <p class="bar" role="status">
-          <WithTags words={unknown} />
+          {unknown}
         </p>
       )}
       <TagEntry found={open} scanning={scanning} setScanning={setScanning} />
@@ -105,9 +104,7 @@ function UntaggedRow({ item }: { item: ItemRecord }) {
         {fieldValue(item, "short_description") || "Not named yet"}
         <small>
           {clockWords(first?.taken_at ?? item.opened_at)}
-          {lost.length > 0 && (
-            <WithTags words={`, had ${lost.map(({ value }) => shown(value.tag)).join(", ")}`} />
-          )}
+          {lost.length > 0 && `, had ${lost.map(({ value }) => shown(value.tag)).join(", ")}`}
         </small>
       </span>
     </a>

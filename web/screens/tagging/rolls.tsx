@@ -10,7 +10,6 @@ import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
@@ -138,7 +137,7 @@ function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
         <HolderChoice label="To whom" holder={to} devices={devices} give={setTo} />
       </div>
       <button type="button" class="main" onClick={issue}>
-        Give out {count} from <WithTags words={shown(next)} />
+        Give out {count} from {shown(next)}
       </button>
     </section>
   );
@@ -151,13 +150,11 @@ function Roll({ roll, day_id, sheets, devices }: RollOf) {
   const give = (holder: Holder) => keep("give_roll", { day_id, roll_id: roll.roll_id, ...holder });
   return (
     <article class="finding">
-      <h3>
-        <WithTags words={`${shown(roll.first_tag)} to ${shown(roll.last_tag)}`} />
-      </h3>
+      <h3>{`${shown(roll.first_tag)} to ${shown(roll.last_tag)}`}</h3>
       <p>
         {roll.count} numbers: <strong>{roll.used}</strong> used, <strong>{roll.spoiled}</strong> struck
         through, <strong>{roll.unused}</strong> unused.
-        {roll.next && <WithTags words={` Next: ${shown(roll.next)}.`} />}
+        {roll.next && ` Next: ${shown(roll.next)}.`}
       </p>
       {roll.low && (
         <p class="bar">

@@ -16,7 +16,7 @@ import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { NextStep } from "../../parts/next_step.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { Tag, Tags, WithTags } from "../../parts/tag.tsx";
+import { Tag, Tags } from "../../parts/tag.tsx";
 import { TagEntry } from "../../parts/tag_entry.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -77,7 +77,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        <WithTags words={ready ? `Tie ${shown(tag)} to ${whose}` : "Say what tells it apart"} />
+        {ready ? `Tie ${shown(tag)} to ${whose}` : "Say what tells it apart"}
       </button>
     </>
   ) : scanning ? null : (
@@ -186,8 +186,8 @@ function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {
 function Claims({ item }: { item: ItemRecord }) {
   return claimsOf(item).map(({ tag }) => (
     <p class="bar" key={tag}>
-      <WithTags words={shown(tag)} /> was tied to another item as well, by a device that had not heard of this
-      one. The desk sees both and settles it; a fresh tag on this item does no harm.
+      {shown(tag)} was tied to another item as well, by a device that had not heard of this one. The desk sees
+      both and settles it; a fresh tag on this item does no harm.
     </p>
   ));
 }
@@ -201,10 +201,8 @@ function Read({ tag, lost, whose }: { tag: string; lost: TagValue | undefined; w
         <Tag tag={tag} inHand={true} />
       </p>
       <p class="lead">
-        {lost && (
-          <WithTags words={`It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`} />
-        )}{" "}
-        Is it on {whose}? Then tie it.
+        {lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`} Is it on {whose}?
+        Then tie it.
       </p>
     </>
   );

@@ -16,7 +16,6 @@ import { Counted } from "../../parts/controls.tsx";
 import { KeptLabels } from "../../parts/kept_labels.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnLabel } from "../../parts/own_label.tsx";
-import { WithTags } from "../../parts/tag.tsx";
 
 /** What a device at a table prints: string tags, one a page. */
 const ONE_A_PAGE = "tag-85x45";
@@ -69,7 +68,7 @@ function OneNumber({ number, item }: { number: TagValue; item: ItemRecord }) {
         {gone && (
           <small>
             {spaced(gone)}
-            {replaced_by && <WithTags words={`, now ${shown(replaced_by)}`} />}
+            {replaced_by && `, now ${shown(replaced_by)}`}
           </small>
         )}
       </span>
@@ -127,13 +126,9 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
   return (
     <div class={low ? "bar" : ""}>
       <p>
-        <WithTags
-          words={
-            mine.length
-              ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
-              : "This device has no roll of its own."
-          }
-        />
+        {mine.length
+          ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
+          : "This device has no roll of its own."}
       </p>
       {mine
         .filter((roll) => roll.next)
@@ -158,7 +153,7 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
             )
           }
         >
-          Take the spare roll from <WithTags words={shown(first.first_tag)} />
+          Take the spare roll from {shown(first.first_tag)}
         </button>
       )}
     </div>
