@@ -60,7 +60,7 @@ export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
 
 function Names({ items, to }: { items: readonly ItemRecord[]; to: "tag" | "stop" | null }) {
   return (
-    <ul>
+    <ul class="by-name">
       {items.map((item) => {
         const name = firstUpper(thingName(item));
         return (
