@@ -267,6 +267,32 @@ test("an entry whose owner's words were erased leaves the desk at once", async (
   assert.equal(await openedEntry(OTHER_ITEM), undefined);
 });
 
+test("of a manager's entries only what was erased leaves, and neither what the day needs nor what waits", async () => {
+  await rememberDevice({ role: "manager" });
+  const entry = (item_id, visit_id, day_id) =>
+    entryOf([a_record("item", item_id, day_id), a_record("visit", visit_id, day_id)]);
+  await entry(ITEM, VISIT, DAY);
+  for (const [item_id, visit_id] of [
+    ["i1", "v1"],
+    ["i2", "v2"],
+    ["i3", "v3"],
+  ])
+    await entry(item_id, visit_id, OTHER_DAY);
+  await keep("set_visit", { visit_id: "v2", field: "stage", value: "left" });
+  await forgetErased([VISIT, "v1", "v2"]);
+  assert.deepEqual(
+    records("visit")
+      .map((one) => one.record_id)
+      .sort(),
+    [VISIT, "v2", "v3"].sort(),
+  );
+  const opened = await Promise.all([ITEM, "i1", "i2", "i3"].map(openedEntry));
+  assert.deepEqual(
+    opened.map((one) => one?.record_ids),
+    [undefined, undefined, undefined, ["i3", "v3"]],
+  );
+});
+
 test("what stays until it is safe can be let go of though its day has left before", async () => {
   await answered("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
   await meet({ ...STANDS, known_chain: null }, toldLast());

@@ -6,11 +6,13 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
 import { run } from "../../web/job/tag.ts";
+import { differencesOfDay, loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../web/local/day_found.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { load } from "../../web/local/load.ts";
 import { loadsOfDay } from "../../web/local/loads_of_day.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { placesOfDay } from "../../web/local/places_of_day.ts";
+import { rollsLeft } from "../../web/local/rolls_left.ts";
 
 const [DAY, VISIT, ITEM] = ["1", "2", "3"].map((digit) => `0000000${digit}-0000-7000-8000-000000000000`);
 const [NUMBER] = run("00002Y", 1);
@@ -78,4 +80,39 @@ test("a load that leaves is seen at once, and a day that this device does not ha
     ["k", "l"],
   );
   assert.deepEqual([loadsOfDay("another"), placesOfDay("another")], [[], []]);
+});
+
+test("what is left of a roll is counted by things and boxes alike", async () => {
+  const [, ON_BOX, first, , last] = run("00002Y", 5);
+  const given = { given_to: "Table 1", for_device_id: null };
+  const first_roll = { roll_id: "r", first_tag: NUMBER, last_tag: ON_BOX, count: 2 };
+  await keep("issue_roll", { day_id: DAY, ...first_roll, ...given });
+  await keep("issue_roll", { day_id: DAY, roll_id: "s", first_tag: first, last_tag: last, count: 3, ...given });
+  for (const counts of [rollsLeft(DAY), rollsOfDay(DAY)])
+    assert.deepEqual(
+      counts.map(({ roll_id, used, unused, next }) => [roll_id, used, unused, next]),
+      [
+        ["r", 2, 0, null],
+        ["s", 0, 3, first],
+      ],
+    );
+  assert.deepEqual([rollsLeft("another"), rollsOfDay("another")], [[], []]);
+});
+
+test("the closing is read off what this device holds of the day, and off nothing of another", async () => {
+  const found = differencesOfDay(DAY);
+  assert.ok(
+    found.some(({ at }) => at === `#/item/${ITEM}`),
+    "nobody has looked at the one thing yet",
+  );
+  assert.deepEqual(differencesOfDay("another"), []);
+  assert.deepEqual(loadsThatLeftOn("another"), []);
+  assert.deepEqual(
+    loadsThatLeftOn(DAY)
+      .map(({ id }) => id)
+      .sort(),
+    ["k", "l"],
+  );
+  assert.deepEqual(sumsOfDay(DAY).things, { here: 1, back: 0, counted: 1 });
+  assert.deepEqual(sumsOfDay("another").things, { here: 0, back: 0, counted: 0 });
 });
