@@ -87,7 +87,14 @@ test("what is left of a roll is counted by things and boxes alike", async () => 
   const given = { given_to: "Table 1", for_device_id: null };
   const first_roll = { roll_id: "r", first_tag: NUMBER, last_tag: ON_BOX, count: 2 };
   await keep("issue_roll", { day_id: DAY, ...first_roll, ...given });
-  await keep("issue_roll", { day_id: DAY, roll_id: "s", first_tag: first, last_tag: last, count: 3, ...given });
+  await keep("issue_roll", {
+    day_id: DAY,
+    roll_id: "s",
+    first_tag: first,
+    last_tag: last,
+    count: 3,
+    ...given,
+  });
   for (const counts of [rollsLeft(DAY), rollsOfDay(DAY)])
     assert.deepEqual(
       counts.map(({ roll_id, used, unused, next }) => [roll_id, used, unused, next]),
