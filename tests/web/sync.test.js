@@ -1,106 +1,31 @@
 /**
  * A round with the office: what it says decides what leaves the outbox and which originals go.
- * The office is a function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
  */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
-import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
-import { closeDatabase, transact } from "../../web/local/database.ts";
+import { transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { forgotten, photos, records, refused, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
-import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
-import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { photoBytes } from "../../web/local/photos.ts";
 import { whyNoOffice } from "../../web/sync/out_of_reach.ts";
 import { status } from "../../web/sync/status.ts";
 import { startSync, syncNow } from "../../web/sync/sync.ts";
+import {
+  answersWith,
+  asked,
+  begin,
+  DAY,
+  ITEM,
+  photographed,
+  SHA,
+  STANDS,
+  says,
+  THUMB,
+} from "./office_here.js";
 
-const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
-const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
-const SHA = "a".repeat(64);
-const STANDS = {
-  epoch: "e1",
-  office_seq: 10,
-  chain: "c10",
-  known_chain: null,
-  device_seq: 0,
-  safe_seq: null,
-  hearing: false,
-};
-
-mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due here
-
-/** What was asked of the office, and what a test has it answer; by method and the path's beginning. */
-let asked = [];
-let says = {};
-
-globalThis.fetch = async (path, { method = "GET", body } = {}) => {
-  const key = Object.keys(says).find((one) => `${method} ${path}`.startsWith(one));
-  asked.push(`${method} ${path}`);
-  if (!key) return Response.json({ code: "no_such_path", detail: `${method} ${path}` }, { status: 404 });
-  return says[key](typeof body === "string" ? JSON.parse(body) : body, path);
-};
-
-const answersWith = (outcomeOf) => (batch) =>
-  Response.json({
-    answers: batch.operations.map((op) => ({
-      operation_id: op.operation_id,
-      outcome: outcomeOf(op),
-      office_seq: outcomeOf(op) === "waiting" ? null : 11,
-      disagreement: false,
-      problem:
-        outcomeOf(op) === "kept"
-          ? null
-          : { code: "waits_for_more", title: "Waits", detail: "There is no item yet.", hint: "" },
-    })),
-    office_time: new Date().toISOString(),
-    office: STANDS,
-  });
-
-const complete = (offset, whole) =>
-  new Response(null, {
-    headers: { "Upload-Offset": String(offset), "Upload-Complete": whole ? "?1" : "?0" },
-  });
-
-beforeEach(async () => {
-  await closeDatabase();
-  globalThis.indexedDB = new IDBFactory();
-  await loadAgain();
-  await write(["setting"], (tx) =>
-    tx.remember("device", {
-      device_id: "019cebae-61c0-7f8e-bd40-2a37b8ab9b0e",
-      name: "Table 1",
-      role: "table",
-      person_id: "",
-      epoch: "e1",
-      cursor: 0,
-      clock_offset_ms: 0,
-    }),
-  );
-  asked = [];
-  says = {
-    "POST /sync/operations": answersWith(() => "kept"),
-    "GET /sync/feed": () =>
-      Response.json({ records: [], cursor: 0, more: false, epoch: "e1", office_time: "", office: STANDS }),
-    "POST /sync/photos": ({ sha256 }) => Response.json({ here: sha256, copied: [] }),
-    "GET /plans": () => new Response(null, { status: 304 }),
-  };
-});
-
-/** A photo of so many bytes with its operation, at an item of this device. */
-function photographed(size) {
-  const photo = {
-    sha256: SHA,
-    bytes: new ArrayBuffer(size),
-    thumb_sha256: "b".repeat(64),
-    thumb: new ArrayBuffer(10),
-    media_type: "image/jpeg",
-  };
-  return keep("set_item", { item_id: ITEM, field: "maker", value: "x" }, photo);
-}
-
-const originalsHere = () => photosOnlyHere().filter(({ is_thumb }) => !is_thumb).length;
+beforeEach(begin);
 
 test("what is small goes together, and a request that is half full takes no more", async () => {
   const sent = () => asked.filter((path) => path.startsWith("POST /sync/operations")).length;
@@ -274,186 +199,6 @@ test("only the office's clock counts how long ago a day was closed, not this pho
   assert.equal(await roundAt("2001-03-03T19:00:00Z"), 0);
 });
 
-test("an original whose bytes are all there, and not checked yet, is not taken as confirmed", async () => {
-  const size = 2 * 1024 * 1024 + 1;
-  await photographed(size);
-  says["POST /sync/bundle"] = () =>
-    Response.json({
-      answers: [],
-      photos: [{ sha256: "b".repeat(64), outcome: "kept", problem: null }],
-      office: STANDS,
-    });
-  says["HEAD /photos/"] = () => complete(size, false);
-  says["PATCH /photos/"] = () => complete(size, false);
-  await syncNow();
-  assert.equal(originalsHere(), 1);
-  says["PATCH /photos/"] = () => complete(size, true);
-  await syncNow();
-  assert.equal(originalsHere(), 0);
-});
-
-test("an original that the office refuses is not confirmed: it stays, for a person to look at", async () => {
-  await photographed(1000);
-  says["POST /sync/bundle"] = () =>
-    Response.json({
-      answers: [],
-      photos: [
-        { sha256: "b".repeat(64), outcome: "kept", problem: null },
-        {
-          sha256: SHA,
-          outcome: "refused",
-          problem: { code: "not_a_picture", title: "", detail: "", hint: "" },
-        },
-      ],
-      office: STANDS,
-    });
-  await syncNow();
-  assert.equal(refusedPhotos().length, 1);
-  const photo = photos.value.find(({ sha256 }) => sha256 === SHA);
-  assert.equal(photo.at_office, false);
-  assert.equal((await photoBytes(SHA)).byteLength, 1000);
-});
-
-/** The small picture is there; of the original the office says what a test has it say to each request. */
-async function largeOriginal(size, { had, patched }) {
-  await photographed(size);
-  const small = { sha256: "b".repeat(64), outcome: "kept", problem: null };
-  says["POST /sync/bundle"] = () => Response.json({ answers: [], photos: [small], office: STANDS });
-  says["HEAD /photos/"] = had;
-  const sent = [];
-  const { fetch } = globalThis;
-  globalThis.fetch = (path, options = {}) => {
-    if (options.method === "PATCH")
-      sent.push([Number(options.headers["Upload-Offset"]), options.body.byteLength, options.headers]);
-    return fetch(path, options);
-  };
-  says["PATCH /photos/"] = () => patched(...sent.at(-1));
-  await syncNow();
-  globalThis.fetch = fetch;
-  return sent.map(([offset, bytes, headers]) => [offset, bytes, Number(headers["Upload-Length"])]);
-}
-
-const PIECE = 512 * 1024;
-const refusedAs = (code, status) => Response.json({ code, title: "", detail: code, hint: "" }, { status });
-
-test("a large original goes on from where the office has it, piece by piece", async () => {
-  const size = 4 * PIECE;
-  const sent = await largeOriginal(size, {
-    had: () => complete(2 * PIECE + 5, false),
-    patched: (offset, bytes) => complete(offset + bytes, offset + bytes === size),
-  });
-  assert.deepEqual(sent, [
-    [2 * PIECE + 5, PIECE, size],
-    [3 * PIECE + 5, PIECE - 5, size],
-  ]);
-  assert.equal(originalsHere(), 0);
-});
-
-test("an original that the office has whole is not sent again", async () => {
-  const size = 4 * PIECE;
-  assert.deepEqual(await largeOriginal(size, { had: () => complete(size, true) }), []);
-  assert.equal(originalsHere(), 0);
-});
-
-test("of an original that the office has nothing of all is sent", async () => {
-  const size = 4 * PIECE;
-  const sent = await largeOriginal(size, {
-    had: () => refusedAs("not_found", 404),
-    patched: (offset, bytes) => complete(offset + bytes, offset + bytes === size),
-  });
-  assert.deepEqual(
-    sent.map(([offset]) => offset),
-    [0, PIECE, 2 * PIECE, 3 * PIECE],
-  );
-});
-
-test("an office that cannot say what it has of an original is asked again, and nothing of it is sent", async () => {
-  assert.deepEqual(await largeOriginal(4 * PIECE, { had: () => refusedAs("busy", 503) }), []);
-  assert.equal(status.value.problem.code, "busy");
-  assert.equal(originalsHere(), 1);
-});
-
-test("a part that was damaged at the office is sent anew once; bytes that are wrong themselves are refused", async () => {
-  const size = 4 * PIECE;
-  let thrown_away = false;
-  const sent = await largeOriginal(size, {
-    had: () => complete(3 * PIECE, false),
-    patched: (offset, bytes) => {
-      const whole = offset + bytes === size;
-      if (!whole || thrown_away) return complete(offset + bytes, whole);
-      thrown_away = true;
-      return refusedAs("wrong_digest", 422);
-    },
-  });
-  assert.deepEqual(
-    sent.map(([offset]) => offset / PIECE),
-    [3, 0, 1, 2, 3],
-  );
-  assert.deepEqual([originalsHere(), refusedPhotos().length], [0, 0]);
-});
-
-for (const [code, had] of [
-  ["wrong_digest", 0],
-  ["not_a_picture", 3 * PIECE],
-])
-  test(`an original refused as ${code} is sent once, and stays for a person to look at`, async () => {
-    const sent = await largeOriginal(4 * PIECE, {
-      had: () => complete(had, false),
-      patched: () => refusedAs(code, 422),
-    });
-    assert.equal(sent.length, 1);
-    assert.deepEqual(
-      refusedPhotos().map(({ problem }) => problem.code),
-      [code],
-    );
-    assert.equal(status.value.problem, null, "and holds up nothing else");
-  });
-
-test("an office that takes no more of an original and has not got it whole is told of as a fault", async () => {
-  const sent = await largeOriginal(4 * PIECE, {
-    had: () => complete(PIECE, false),
-    patched: () => complete(PIECE, false),
-  });
-  assert.equal(sent.length, 1);
-  assert.match(status.value.problem.words, /takes no more/);
-  assert.equal(originalsHere(), 1);
-});
-
-test("pictures go in bundles of two million bytes, small ones first, and what each holds is said before it", async () => {
-  const names = ["a", "b", "c", "d"].map((letter) => letter.repeat(64));
-  const sizes = [3, 1_200_000, 800_000, 600_000];
-  await write(["photo", "photo_bytes"], async (tx) => {
-    for (const [index, sha256] of names.entries()) {
-      const of = { sha256, size: sizes[index], media_type: "image/jpeg", at_office: false };
-      await tx.put("photo", { ...of, is_thumb: index === 0 });
-      await tx.put("photo_bytes", new ArrayBuffer(sizes[index]), sha256);
-    }
-  });
-  await loadAgain();
-  const bundles = [];
-  says["POST /sync/bundle"] = async (blob) => {
-    const head = new DataView(await blob.slice(0, 4).arrayBuffer()).getUint32(0);
-    const { operations, photos: told } = JSON.parse(await blob.slice(4, 4 + head).text());
-    assert.deepEqual(operations, []);
-    bundles.push([blob.size - 4 - head, told.map(({ sha256, bytes }) => [sha256[0], bytes])]);
-    const kept = told.map(({ sha256 }) => ({ sha256, outcome: "kept", problem: null }));
-    return Response.json({ answers: [], photos: kept, office: STANDS });
-  };
-  await syncNow();
-  assert.deepEqual(bundles, [
-    [3, [["a", 3]]],
-    [
-      2_000_000,
-      [
-        ["b", 1_200_000],
-        ["c", 800_000],
-      ],
-    ],
-    [600_000, [["d", 600_000]]],
-  ]);
-  assert.equal(photosOnlyHere().length, 0);
-});
-
 test("what the office told last is said with each request, and what it never told is left out", async () => {
   await write(["setting"], (tx) => tx.remember("office", { ...STANDS, proof: "p7" }));
   await loadAgain();
@@ -474,7 +219,7 @@ test("how much is on this device only is told with each reading, and anew once i
   await photographed(10);
   says["POST /sync/operations"] = answersWith(() => "waiting");
   says["POST /sync/bundle"] = () => {
-    const kept = [SHA, "b".repeat(64)].map((sha256) => ({ sha256, outcome: "kept", problem: null }));
+    const kept = [SHA, THUMB].map((sha256) => ({ sha256, outcome: "kept", problem: null }));
     return Response.json({ answers: [], photos: kept, office: STANDS });
   };
   await syncNow();
@@ -493,7 +238,7 @@ test("an office that is away is tried again within ten seconds, and nothing is s
   for (let failure = 0; failure < 9; failure++) await syncNow();
   assert.equal(status.value.out_of_reach, true);
   says["GET /sync/feed"] = () => Response.json({ code: "not_paired", detail: "no" }, { status: 401 });
-  asked = [];
+  asked.length = 0;
   mock.timers.tick(10_000);
   while (status.value.busy) await new Promise((done) => setImmediate(done));
   assert.ok(asked.length > 0, "it was tried again");
