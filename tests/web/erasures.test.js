@@ -115,6 +115,7 @@ test("words that were on their way when their owner asked go once they are answe
   assert.equal((await answeredHere())[0].private_sha256, DIGEST);
   const [one] = refused.value;
   assert.deepEqual([one.kept, one.problem.code, one.operation.value], [true, "words_erased", ""]);
+  assert.equal(one.operation.salt, SALT, "what is not a word of hers stays as it was");
   problem = null;
   await sendAgain(one, { value: "New Name" });
   await round();

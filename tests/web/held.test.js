@@ -93,3 +93,26 @@ test("forms leave the device with their day, and not before", async () => {
   await loadAgain();
   assert.deepEqual([...held.keys()], ["of today"]);
 });
+
+test("a form of no day stays, whatever day leaves", async () => {
+  await rememberDevice({ day_id: undefined });
+  enterInJournal("of a desk", 1);
+  await holdForm("of a desk");
+  assert.equal(held.get("of a desk").day_id, "");
+  await forgetGoneDays();
+  await loadAgain();
+  assert.deepEqual([...held.keys()], ["of a desk"]);
+});
+
+test("a form that nobody has entered anything into is held nowhere", async () => {
+  await holdForm("untouched");
+  assert.deepEqual([[...held.keys()], enteredIn("untouched")], [[], undefined]);
+});
+
+test("a journal that is full stops nobody from typing", () => {
+  localStorage.setItem = () => {
+    throw new DOMException("full", "QuotaExceededError"); // Source: HTML Standard, Web storage, setItem
+  };
+  enterInJournal("a form", { name: "Clem" });
+  assert.equal(enteredIn("a form"), undefined);
+});

@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
-import { closeDatabase } from "../../web/local/database.ts";
+import { closeDatabase, isPhoneFull } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { keepPhoto, photoBytes } from "../../web/local/photos.ts";
 import { IDBDatabase, IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -77,4 +77,67 @@ test("a picture that the office would refuse is refused while the thing is on th
     globalThis.createImageBitmap = async () => ({ width, height: high, close() {} });
     await assert.rejects(taken(1), words);
   }
+});
+
+test("every kind of picture that the office takes is taken, and no other", async (t) => {
+  t.after(() => delete globalThis.createImageBitmap && delete globalThis.OffscreenCanvas);
+  globalThis.createImageBitmap = async () => ({ width: 4000, height: 3000, close() {} });
+  const drawn = [];
+  globalThis.OffscreenCanvas = class {
+    constructor(...size) {
+      drawn.push(size);
+      throw new Error("no canvas here");
+    }
+  };
+  const office = readFileSync(new URL("../../intake/photos/picture.py", import.meta.url), "utf8");
+  const taken = new Set(office.match(/image\/\w+/g));
+  assert.equal(taken.size, 4);
+  const take = (type) => keepPhoto(new Blob([new Uint8Array(3)], { type }), {});
+  for (const type of taken) await assert.rejects(take(type), /no canvas here/, type);
+  assert.deepEqual(new Set(drawn.map(String)), new Set(["320,240"]), "the longer side has 320 pixels");
+  for (const type of ["image/gif", "application/pdf", ""])
+    await assert.rejects(take(type), /cannot be opened/, type);
+  globalThis.createImageBitmap = async () => {
+    throw new DOMException("no picture", "InvalidStateError");
+  };
+  await assert.rejects(take("image/jpeg"), /cannot be opened/);
+});
+
+test("a small picture is made no larger, and one that is very long is not made invisible", async (t) => {
+  t.after(() => delete globalThis.createImageBitmap && delete globalThis.OffscreenCanvas);
+  const drawn = [];
+  globalThis.OffscreenCanvas = class {
+    constructor(...size) {
+      drawn.push(size);
+      throw new Error("no canvas here");
+    }
+  };
+  for (const [width, height] of [
+    [100, 80],
+    [80, 6400],
+    [9000, 3],
+  ]) {
+    globalThis.createImageBitmap = async () => ({ width, height, close() {} });
+    await assert.rejects(keepPhoto(new Blob([new Uint8Array(3)], { type: "image/png" }), {}), /no canvas/);
+  }
+  assert.deepEqual(drawn, [
+    [100, 80],
+    [4, 320],
+    [320, 1],
+  ]);
+});
+
+test("a phone is full until something new is stored, and letting go alone does not end it", async () => {
+  const { put } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.put = () => {
+    throw new DOMException("full", "QuotaExceededError"); // Source: Indexed Database API 3.0, storing may end in it
+  };
+  const store = () => write(["photo_bytes"], (tx) => tx.put("photo_bytes", new ArrayBuffer(1), ABSENT));
+  await assert.rejects(store(), /is full/);
+  IDBObjectStore.prototype.put = put;
+  assert.equal(isPhoneFull(), true);
+  await write(["photo_bytes"], (tx) => tx.delete("photo_bytes", FIRST));
+  assert.equal(isPhoneFull(), true);
+  await store();
+  assert.equal(isPhoneFull(), false);
 });
