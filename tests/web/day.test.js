@@ -177,6 +177,16 @@ test("what a desk wrote shows on what the office says, and stays until it is sen
   assert.equal(stored.office_seq, 8, "an answer that was overtaken on its way changes nothing");
 });
 
+test("an entry whose words were erased since is shown without them, though no operation of its own came", async () => {
+  await rememberDevice({ role: "desk" });
+  const item = (fields) => ({ ...a_record("item", OTHER_ITEM, OTHER_DAY, fields), office_seq: 7 });
+  await entryOf([item({ note: set("of her aunt") })]);
+  await entryOf([item({})]);
+  assert.equal(fieldValue(record(OTHER_ITEM), "note"), undefined);
+  await loadAgain();
+  assert.equal(fieldValue(record(OTHER_ITEM), "note"), undefined);
+});
+
 test("an entry is shown before the disk has it, and what is written on it then goes on from what was shown", async () => {
   await rememberDevice({ role: "desk" });
   const item = a_record("item", OTHER_ITEM, OTHER_DAY, { maker: { ...set("old"), operation_id: "o7" } });
