@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
 import { apply, load, loadAgain } from "../../web/local/load.ts";
 import {
@@ -68,6 +69,32 @@ test("all that another tab has stored is here", async () => {
   assert.deepEqual([waiting.value.length, refused.value.length, photos.value.length], [1, 1, 1]);
   assert.deepEqual([...held.keys()], ["a form"]);
   assert.equal(records("item")[0].fields.maker.value, "x", "with what waits on it");
+});
+
+test("what another tab says that it has written is read at once, and that alone", async () => {
+  const other = new BroadcastChannel("intake");
+  await elsewhere("photo", { sha256: "told", size: 1 });
+  await elsewhere("photo", { sha256: "untold", size: 1 });
+  await setting("left", { why: "over" });
+  other.postMessage([]);
+  other.postMessage([
+    ["photo", "told"],
+    ["setting", "left"],
+  ]);
+  while (!left.value) await new Promise(setImmediate);
+  assert.deepEqual(
+    photos.value.map(({ sha256 }) => sha256),
+    ["told"],
+  );
+  const heard = new Promise((resolve) => {
+    other.onmessage = ({ data }) => resolve(data);
+  });
+  await write(["photo", "photo_bytes"], async (tx) => {
+    await tx.put("photo", { sha256: "mine", size: 1 });
+    await tx.put("photo_bytes", new ArrayBuffer(1), "mine");
+  });
+  assert.deepEqual(await heard, [["photo", "mine"]], "what is written here is told, and no picture's bytes");
+  other.close();
 });
 
 test("plans are made anew only when they are others", async () => {

@@ -7,7 +7,17 @@ import { photos } from "../../web/local/memory.ts";
 import { photoBytes, photosOnlyHere, refusedPhotos } from "../../web/local/photos.ts";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
-import { begin, complete, originalsHere, photographed, SHA, STANDS, says, THUMB } from "./office_here.js";
+import {
+  asked,
+  begin,
+  complete,
+  originalsHere,
+  photographed,
+  SHA,
+  STANDS,
+  says,
+  THUMB,
+} from "./office_here.js";
 
 beforeEach(begin);
 
@@ -189,4 +199,16 @@ test("pictures go in bundles of two million bytes, small ones first, and what ea
     [600_000, [["d", 600_000]]],
   ]);
   assert.equal(photosOnlyHere().length, 0);
+});
+
+test("a thin line has two minutes for a request with pictures, and half a minute for a question", async (t) => {
+  const timeout = t.mock.method(AbortSignal, "timeout");
+  await largeOriginal(4 * PIECE, {
+    had: () => complete(3 * PIECE, false),
+    patched: (offset, bytes) => complete(offset + bytes, true),
+  });
+  const limits = timeout.mock.calls.map(({ arguments: [limit] }) => limit);
+  const sent = asked.flatMap((path, index) => (/bundle|PATCH/.test(path) ? [limits[index]] : []));
+  assert.deepEqual(sent, [120_000, 120_000]);
+  assert.deepEqual(new Set(limits), new Set([120_000, 30_000]));
 });
