@@ -7,6 +7,7 @@ import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
+import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
@@ -405,4 +406,39 @@ test("of a receipt its signature and the words of its lines leave, and of an ite
   ]);
   assert.ok(told.private_sha256 && !("value" in told));
   assert.deepEqual([fact.value, stage.value, fact.salt, stage.salt], ["tin", "left", undefined, undefined]);
+});
+
+test("of what a person noted on a box or a day the words leave with those of any owner of that day", async () => {
+  await paired("desk");
+  await rememberDevice({ person_id: "p" });
+  const of_day = (kind, record_id, day_id) => ({
+    ...{ kind, record_id, day_id, opened_at: "", fields: {}, disagreements: [] },
+  });
+  await write(["record"], async (tx) => {
+    await tx.put("record", of_day("visit", VISIT, "d"));
+    for (const [kind, record_id, day_id] of [
+      ["container", "box", "d"],
+      ["day", "d", "d"],
+      ["container", "other box", "other day"],
+    ])
+      await tx.put("record", of_day(kind, record_id, day_id));
+  });
+  for (const record_id of ["box", "d", "other box"])
+    await keep("settle_disagreement", {
+      record_id,
+      disagreement_id: "x",
+      choose: "kept",
+      note: "Tumblewick",
+    });
+  await round();
+  erase();
+  await round();
+  assert.deepEqual(
+    (await answeredHere()).map(({ record_id, note }) => [record_id, note]),
+    [
+      ["box", undefined],
+      ["d", undefined],
+      ["other box", "Tumblewick"],
+    ],
+  );
 });
