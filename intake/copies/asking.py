@@ -44,9 +44,11 @@ async def answer_in_pieces(
     silent_s: float,
     *,
     elapsed: Callable[[], float] = time.monotonic,
+    on_wait: Callable[[], object] = lambda: None,
 ) -> T:
     """What a question says that takes long, and is given what to call each time its folder gave something. Raises
-    TimeoutError once the folder has been silent for so long, and what the question raises."""
+    TimeoutError once the folder has been silent for so long, and what the question raises. `on_wait` is called each
+    time that so long has passed and it still gives something."""
     heard = [elapsed()]
 
     def answered() -> None:
@@ -61,6 +63,7 @@ async def answer_in_pieces(
         except TimeoutError:
             if asked.done() or heard[0] + silent_s <= elapsed():
                 raise
+            on_wait()
 
 
 async def where_they_are(folders: Iterable[str], limit_s: float) -> dict[str, Whereabouts]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -74,7 +75,10 @@ async def look_at(place: Place, source: Source, silent_s: float) -> list[str]:
         folder.answered = answered
         return place_faults(source, folder)
 
-    return await answer_in_pieces(look, f"looking at {place.folder}", silent_s)
+    def on_wait() -> None:
+        print(f"Still reading the copy in {place.folder}, which is slow.", file=sys.stderr, flush=True)
+
+    return await answer_in_pieces(look, f"looking at {place.folder}", silent_s, on_wait=on_wait)
 
 
 def place_faults(source: Source, folder: Folder) -> list[str]:

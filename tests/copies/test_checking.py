@@ -322,7 +322,7 @@ def test_nothing_is_asked_of_a_copy_while_the_tables_are_looked_at(
 
 async def test_a_slow_copy_is_waited_for_as_long_as_it_gives_something() -> None:
     """Each piece comes before it would be called silent, all of them long after."""
-    elapsed = [0.0]
+    elapsed, told, heard = [0.0], threading.Event(), []
 
     def question(answered: Callable[[], None]) -> int:
         for _ in range(10):
@@ -331,6 +331,18 @@ async def test_a_slow_copy_is_waited_for_as_long_as_it_gives_something() -> None
         return 10
 
     assert await answer_in_pieces(question, "slow", 30, elapsed=lambda: elapsed[0]) == 10
+
+    def slower(answered: Callable[[], None]) -> bool:
+        while not told.is_set():
+            answered()
+        return True
+
+    def on_wait() -> None:
+        heard.append("still")
+        told.set()
+
+    assert await answer_in_pieces(slower, "slower", 0.05, on_wait=on_wait)
+    assert heard == ["still"]
 
 
 async def test_what_goes_wrong_in_a_long_look_is_told() -> None:
