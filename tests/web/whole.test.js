@@ -26,6 +26,11 @@ for (const [words, element, expected] of [
     "<a <span [EM0-0DQ] and 2 more>>",
   ],
   ["beside elements", h("p", null, h("b", null, "1"), " 7K3-QW5"), "<p <b 1><span  [7K3-QW5]>>"],
+  [
+    "behind other words, which stay as they are",
+    h("p", null, "on ", h("b", null, "1"), " 7K3-QW5"),
+    "<p on <b 1><span  [7K3-QW5]>>",
+  ],
   ["twice", h("p", null, "7K3-QW5, EM0-0DQ"), "<p <span [7K3-QW5], [EM0-0DQ]>>"],
   ["what is whole already", h("span", { class: "whole" }, "7K3-QW5"), "[7K3-QW5]"],
   ["words alone are left alone", h("option", null, "7K3-QW5"), "<option 7K3-QW5>"],
