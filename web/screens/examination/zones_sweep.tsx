@@ -145,7 +145,7 @@ export function RestClear({
           <li key={step.key}>{zoneName(step.key)}</li>
         ))}
       </ul>
-      {light && <span class="label">Looked at with</span>}
+      {light && <h2>Looked at with</h2>}
       <Light book={book} light={light} choose={setLight} isOpen={asking} toggle={() => setAsking(!asking)} />
     </Frame>
   );
