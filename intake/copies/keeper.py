@@ -210,6 +210,8 @@ class Keeper:
             photos=max(0, have.photos - at.photos),
             bytes=max(0, have.photo_bytes - at.photo_bytes),
         )
+        if state == State.CURRENT and (lag.operations or lag.erasures or lag.photos):
+            state = State.BEHIND  # what came since the last step is being copied
         if not self.is_slow and self.trouble is not None:
             says, hint = self.trouble.detail, self.trouble.hint
         else:

@@ -332,8 +332,8 @@ test("what the office had taken once goes again, whatever else it was refused fo
   assert.ok(!office.sent.some((op) => "taken_once" in op), "the office hears nothing of it");
 });
 
-const opens = (records) => {
-  const page = { cursor: 9, records, operations: [], people: {}, others: [], row: null };
+const opens = (records, people = {}) => {
+  const page = { cursor: 9, records, operations: [], people, others: [], row: null };
   return storeOpened(page, openedAs(page, NOW));
 };
 
@@ -358,6 +358,27 @@ test("at a desk it goes again as the entry is opened which another phone has bro
   await opens(entry); // as it stood here before, to the letter
   await round();
   assert.deepEqual([values(office.sent), waiting.value.length, refused.value.length], [["tin"], 0, 0]);
+});
+
+test("of somebody on no list nothing goes again at a desk for what others said, and it does once a list has them", async () => {
+  await write(["setting"], async (tx) =>
+    tx.remember("device", { ...(await tx.setting("device")), role: "desk", person_id: "otis" }),
+  );
+  office.here = new Set([DAY, VISIT, ITEM]);
+  office.lacks = () => "person_not_on_day";
+  const entry = (office_seq) => [{ ...RECORDS[ITEM], office_seq, fields: { maker: { value: office_seq } } }];
+  await opens(entry(3));
+  await round();
+  await says("materials", "tin");
+  await round();
+  office.sent = [];
+  await opens(entry(7), { hester: "Hester Quillfeather" });
+  await round();
+  assert.deepEqual(office.sent, []);
+  office.lacks = () => "";
+  await opens(entry(9), { otis: "Otis Cratehope" });
+  await round();
+  assert.deepEqual([values(office.sent), refused.value.length], [["tin"], 0]);
 });
 
 test("an entry that is read again as it was sends nothing", async () => {

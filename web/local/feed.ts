@@ -22,7 +22,7 @@ export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
     const anew = new Set(records.map(({ record_id }) => record_id));
     const has = (await tx.setting("office"))?.device_seq ?? 0;
     const forgotten = await tx.setting("forgotten");
-    await sendWhatHangsOn(tx, records, forgotten?.lacks);
+    await sendWhatHangsOn(tx, records, { lacks: forgotten?.lacks });
     if (forgotten?.lacks?.some((id) => anew.has(id)))
       await tx.remember("forgotten", { ...forgotten, lacks: forgotten.lacks.filter((id) => !anew.has(id)) });
     for (const op of forgotten?.done_at === null ? await tx.oldest(undefined, has) : [])

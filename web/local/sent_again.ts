@@ -36,9 +36,14 @@ export async function sendWhatMayBeHeard() {
 /**
  * The office tells these records, which are not stored yet: what hangs on one that is not as it stands here, or that the
  * office had not told since it lost something (`lacks`), goes again. Nothing does for what says nothing new, so that
- * each is tried once for a change and never for its own refusal.
+ * each is tried once for a change and never for its own refusal. `people`: at a desk, which is told no day, those of its lists
+ * who have said something of these.
  */
-export async function sendWhatHangsOn(tx: Writing, records: RecordCopy[], lacks: readonly string[] = []) {
+export async function sendWhatHangsOn(
+  tx: Writing,
+  records: RecordCopy[],
+  { lacks = [], people }: { lacks?: readonly string[]; people?: object } = {},
+) {
   const all = (await tx.refused()).filter((one) => mayYetBeTaken(one, one.taken_once));
   if (!all.length) return;
   const told: RecordCopy[] = [];
@@ -48,16 +53,16 @@ export async function sendWhatHangsOn(tx: Writing, records: RecordCopy[], lacks:
     const isAsKnown = known?.office_seq !== 0 && same({ ...known, office_seq }, { ...record, office_seq });
     if (!isAsKnown || lacks.includes(record_id)) told.push(record);
   }
-  const hasDays = (await tx.setting("device"))?.role !== "desk"; // there no day is told
   await sendInOrder(tx, all, (one, text) =>
-    told.some((record) => text.includes(`"${record.record_id}"`) && (!hasDays || mayEndIt(record, one))),
+    told.some((record) => text.includes(`"${record.record_id}"`) && mayEndIt(record, one, people)),
   );
 }
 
 /** Whether a record as it is told may be what was missing: of somebody who was not of the day only a list that has them. */
-function mayEndIt(record: RecordCopy, { operation, problem }: Refused): boolean {
+function mayEndIt(record: RecordCopy, { operation, problem }: Refused, people: object = {}): boolean {
   if (problem.code !== "person_not_on_day") return true;
-  return record.kind === "day" && `people/${operation.made_by}` in record.fields;
+  const { made_by } = operation;
+  return made_by in people || (record.kind === "day" && `people/${made_by}` in record.fields);
 }
 
 /**

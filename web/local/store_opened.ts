@@ -30,7 +30,7 @@ export async function storeOpened({ records }: EntryPage, opened: Opened): Promi
   const item_id = opened.record_ids[0] ?? "";
   const takeBack = showAhead(records);
   const kept = write(["record", "outbox", "refused", "setting"], async (tx) => {
-    await sendWhatHangsOn(tx, records);
+    await sendWhatHangsOn(tx, records, { people: opened.people });
     for (const record of records)
       if (isNoOlder(record, await tx.get("record", record.record_id))) await tx.put("record", record);
     await tx.remember(`entry ${item_id}`, opened);
