@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { contestedWords, sidesOf, unsettled } from "../../web/job/between.ts";
 import { namesOn } from "../../web/job/day_facts.ts";
 import { applyOperation } from "../../web/job/record.ts";
-import { valueWords } from "../../web/job/words.ts";
+import { valueWords } from "../../web/job/value_words.ts";
 
 const ID = "019cebae-7930-775f-8dc5-196c875cade5";
 const ana = (more) => ({ person_id: ID, name: "Ana Thistle", roles: ["door"], left: false, ...more });

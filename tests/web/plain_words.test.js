@@ -4,7 +4,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { test } from "node:test";
 import { KINDS } from "../../web/job/kinds.ts";
 import { operationWords } from "../../web/job/operation_words.ts";
-import { countWords, fieldWords, pluralOf, valueWords } from "../../web/job/words.ts";
+import { fieldWords, valueWords } from "../../web/job/value_words.ts";
+import { countWords, pluralOf } from "../../web/job/words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 const cases = readdirSync(folder).map((file) => JSON.parse(readFileSync(new URL(file, folder), "utf-8")));

@@ -5,8 +5,8 @@ import { test } from "node:test";
 import { claimIn } from "../../web/job/custody.ts";
 import { operationWords } from "../../web/job/operation_words.ts";
 import { applyOperation } from "../../web/job/record.ts";
+import { valueWords } from "../../web/job/value_words.ts";
 import { listed } from "../../web/job/values.ts";
-import { valueWords } from "../../web/job/words.ts";
 
 const folder = new URL("../../fixtures/operations/", import.meta.url);
 

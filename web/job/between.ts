@@ -1,9 +1,10 @@
 /** Two values of one field: what each side said, which is in force, and what a settlement brings into force. */
 
 import { claimIn } from "./custody.ts";
+import { NO_LISTS } from "./list_words.ts";
 import type { Person, SettleDisagreement } from "./operations.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "./types.ts";
-import { fieldWords } from "./words.ts";
+import { fieldWords } from "./value_words.ts";
 
 type Choose = SettleDisagreement["choose"];
 
@@ -40,10 +41,13 @@ export function unsettled({ disagreements }: Pick<RecordCopy, "disagreements">):
 }
 
 /** What two people said otherwise, as the middle of a sentence: of whom, where it is somebody of the day's list. */
-export function contestedWords({ field, kept }: Pick<Disagreement, "field" | "kept">): string {
+export function contestedWords(
+  { field, kept }: Pick<Disagreement, "field" | "kept">,
+  lists = NO_LISTS,
+): string {
   if (field === "closed") return "how the day was closed";
   if (field.startsWith("people/")) return `what the day's list says of ${(kept.value as Person).name}`;
-  return fieldWords(field);
+  return fieldWords(field, lists);
 }
 
 /** A settlement as its maker says it: with the operations whose values were before them. */

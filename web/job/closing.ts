@@ -33,8 +33,9 @@ import type {
   ThingRecord,
   VisitRecord,
 } from "./types.ts";
+import { fieldWords } from "./value_words.ts";
 import { fieldValue, groupedBy, listed, saidOf } from "./values.ts";
-import { countWords, fieldWords, firstUpper, isOrAre, spaced } from "./words.ts";
+import { countWords, firstUpper, isOrAre, spaced } from "./words.ts";
 
 /** So many numbers are named in one line. */
 const MOST_NAMED = 12;

@@ -97,7 +97,11 @@ function wayOf(book: PlanBook, { term: name, zone }: Denial) {
   return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
 }
 
-function deniedInWords({ plan, book }: Described, { terms: names, light: name, zones }: Group) {
+/** What was looked for in one light and is not on any of the zones. */
+export function deniedInWords(
+  { plan, book }: Described,
+  { terms: names, light: name, zones }: Pick<Group, "terms" | "light" | "zones">,
+) {
   const terms = names.map((one) => termOf(book, one));
   const light = lightOf(book, name);
   const absent = terms[0]?.absent;

@@ -4,14 +4,16 @@
  */
 
 import { claimIn } from "./custody.ts";
+import { className, type Lists } from "./list_words.ts";
 import { operationWords } from "./operation_words.ts";
 import { shown } from "./tag.ts";
 import type { Disagreement, Operation } from "./types.ts";
-import { fieldWords, spaced, valueWords } from "./words.ts";
+import { fieldWords, valueWords } from "./value_words.ts";
+import { spaced } from "./words.ts";
 
 /** Where what operations name is looked up; "" for what is not known. */
 export type Named = {
-  className: (class_id: string) => string;
+  lists: Lists;
   tableName: (table_id: string) => string;
   hazardName: (hazard: string) => string;
   disagreements: readonly Disagreement[];
@@ -21,30 +23,29 @@ export function historyWords(op: Operation, named: Named): string {
   switch (op.kind) {
     case "set_item":
       if (op.field === "class_id") return `said what kind of thing it is: ${classWords(op.value, named)}`;
-      return operationWords(op);
+      return operationWords(op, named.lists);
     case "set_visit":
       if (op.field === "table_id")
         return `said the table: ${named.tableName(String(op.value)) || "no table"}`;
       if (op.field === "stage") return `said where the owner is: ${spaced(String(op.value))}`;
-      return operationWords(op);
+      return operationWords(op, named.lists);
     case "raise_caution":
       return `raised ${op.level === "red" ? "Stop" : `a caution (${op.level})`}: ${named.hazardName(op.hazard) || "a hazard"}${op.sign ? `, ${op.sign}` : ""}`;
     case "settle_disagreement":
       return settledWords(op, named);
     default:
-      return operationWords(op);
+      return operationWords(op, named.lists);
   }
 }
 
-function classWords(value: unknown, { className }: Named) {
-  const class_id = typeof value === "string" ? value : "";
-  return className(class_id) || spaced(class_id) || "none";
+function classWords(value: unknown, { lists }: Named) {
+  return (typeof value === "string" && className(lists, value)) || "none";
 }
 
 type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
 
 /** Which of two values holds, and which does not; or that what came after both does. */
-function settledWords({ disagreement_id, choose, note }: Settled, { disagreements }: Named) {
+function settledWords({ disagreement_id, choose, note }: Settled, { disagreements, lists }: Named) {
   const between = disagreements.find((one) => one.disagreement_id === disagreement_id);
   const why = note ? `: ${note}` : "";
   if (!between) return `said which of two values holds${why}`;
@@ -52,10 +53,10 @@ function settledWords({ disagreement_id, choose, note }: Settled, { disagreement
   if (claim)
     return `said that the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}${why}`;
   if (choose === "standing")
-    return `said that the ${fieldWords(between.field)} stays as it was set after both${why}`;
+    return `said that the ${fieldWords(between.field, lists)} stays as it was set after both${why}`;
   const other = choose === "other" ? "kept" : "other";
   const [holds, not] = [between[choose].value, between[other].value].map((value) =>
-    valueWords(value, between.field),
+    valueWords(value, between.field, lists),
   );
-  return `said which ${fieldWords(between.field)} holds: “${holds}”, not “${not}”${why}`;
+  return `said which ${fieldWords(between.field, lists)} holds: “${holds}”, not “${not}”${why}`;
 }

@@ -1,23 +1,28 @@
 /** What an operation did, in words: the one place where an operation is told to people. */
 
 import { placeWords } from "./custody.ts";
-import { zoneName } from "./progress.ts";
+import {
+  denialWords,
+  findingWords,
+  type Lists,
+  lightWords,
+  measureWords,
+  NO_LISTS,
+  originalityWords,
+  reasonWords,
+  sizeWords,
+  testWords,
+  viewWords,
+  zoneWords,
+} from "./list_words.ts";
 import { shown } from "./tag.ts";
 import { ticketOf } from "./tickets.ts";
-import type { Operation } from "./types.ts";
-import {
-  countWords,
-  ENTRY_WORDS,
-  fieldWords,
-  photoWords,
-  sentenceWords,
-  skippedWords,
-  spaced,
-  valueWords,
-} from "./words.ts";
+import type { Operation, OperationOf } from "./types.ts";
+import { fieldWords, photoWords, sentenceWords, skippedWords, valueWords } from "./value_words.ts";
+import { countWords, ENTRY_WORDS, spaced } from "./words.ts";
 
-/** What an operation did, in words. */
-export function operationWords(op: Operation) {
+/** What an operation did, in words; `lists` are those of the plan that its record was made with. */
+export function operationWords(op: Operation, lists = NO_LISTS) {
   switch (op.kind) {
     case "open_day":
       return "set up the day";
@@ -28,29 +33,29 @@ export function operationWords(op: Operation) {
     case "set_visit":
     case "set_item":
     case "correct_day":
-      return setWords(op.field, op.value);
+      return setWords(op.field, op.value, lists);
     case "set_consignor":
       return `set the owner's ${op.field.replaceAll("_", " ")}`;
     case "examine_zone":
-      return `${zoneName(op.zone)}: ${valueWords({ state: op.state, reason: op.reason, light: op.light })}`;
+      return zoneStateWords(op, lists);
     case "examine_rest":
-      return `rest clear, ${countWords(op.zones.length, "zone")}: ${op.zones.map(zoneName).join("; ")}`;
+      return `rest clear, ${countWords(op.zones.length, "zone")}: ${op.zones.map((zone) => zoneWords(lists, zone)).join("; ")}`;
     case "record_finding":
-      return `${op.withdrawn ? "withdrew" : "found"} ${valueWords({ ...op, withdrawn: false })}`;
+      return `${op.withdrawn ? "withdrew" : "found"}: ${findingWords(lists, { extent_mm_across: null, extent_percent: null, extent_count: null, ...op })}`;
     case "record_denial":
-      return `${op.withdrawn ? "took back" : "looked for and did not find"}: ${spaced(op.term)} on ${zoneName(op.zone)}, ${spaced(op.light)}`;
+      return `${op.withdrawn ? "took back" : "looked and noted"}: ${denialWords(lists, op)}`;
     case "record_statement":
       return `${op.withdrawn ? "took back" : "stated"}: ${op.words}`;
     case "record_origin":
-      return `said what happened to ${zoneName(op.zone)}: ${spaced(op.origin) || "nothing"}`;
+      return `said what happened to ${zoneWords(lists, op.zone)}: ${op.origin ? originalityWords(lists, op.origin) : "nothing"}${op.note ? `, ${op.note}` : ""}`;
     case "record_mark":
       return `${op.withdrawn ? "withdrew" : "transcribed"} a mark at ${op.place || "a place not noted"}: “${op.text.replaceAll("\n", " / ")}”`;
     case "record_date":
       return `set the date to "${op.words}"`;
     case "record_measure":
-      return `measured ${spaced(op.measure)}: ${op.typed || op.value || "nothing"}`;
+      return `measured ${measureWords(lists, op.measure)}: ${sizeWords(lists, { basis: "", ...op })}`;
     case "record_test":
-      return `tried ${spaced(op.test)}: ${valueWords({ result: op.result, why: op.why, note: op.note })}`;
+      return `noted what was tried: ${testWords(lists, op.test, op)}`;
     case "record_grade":
       return op.word
         ? `moved the overall word from ${op.computed} to ${op.word}: ${op.reason}`
@@ -64,9 +69,9 @@ export function operationWords(op: Operation) {
     case "count_load":
       return `${op.taken_by} counted the load: crates ${op.crates} of ${op.scanned_crates} scanned, loose pieces ${op.pieces} of ${op.scanned_pieces}`;
     case "attach_photo":
-      return `${op.withdrawn ? "withdrew" : "took"} a photo: ${photoWords(op)}`;
+      return `${op.withdrawn ? "withdrew" : "took"} a photo: ${photoWords(op, lists)}`;
     case "skip_view":
-      return `the view ${spaced(op.view)}: ${skippedWords(op)}`;
+      return `said of the view “${viewWords(lists, op.view)}”: ${skippedWords(op, lists)}`;
     case "tie_tag":
       return `tied the tag ${shown(op.tag)}`;
     case "remove_tag":
@@ -126,13 +131,15 @@ export function operationWords(op: Operation) {
   }
 }
 
+type Examined = OperationOf<"examine_zone">;
+
 /** A kind that gets no words above does not compile here; one that a later version made is said to be so. */
 function ofLaterVersion(_: never) {
   return "did something that this version of the app has no words for";
 }
 
 /** `value` is undefined where its words are personal, which the log lacks. */
-function setWords(field: string, value: string | number | string[] | null | undefined) {
+function setWords(field: string, value: string | number | string[] | null | undefined, lists: Lists) {
   if (value === undefined) return `set ${fieldWords(field)}`;
   switch (field) {
     case "plan_version":
@@ -142,6 +149,16 @@ function setWords(field: string, value: string | number | string[] | null | unde
     case "table_id":
       return "took it to a table";
     default:
-      return `set ${fieldWords(field)} to “${valueWords(value, field)}”`;
+      return `set ${fieldWords(field)} to “${valueWords(value, field, lists)}”`;
   }
+}
+
+/** What came of looking at a zone. */
+function zoneStateWords({ zone, state, reason, light, count }: Examined, lists: Lists) {
+  const words = zoneWords(lists, zone);
+  if (state === "not-examined")
+    return `did not examine ${words}${reason ? `: ${reasonWords(lists, reason)}` : ""}`;
+  const came = state === "clear" ? "nothing found" : "something found";
+  const how = [light && lightWords(lists, light), count && `${count} counted`].filter(Boolean).join(", ");
+  return `looked at ${words}: ${came}${how && `, ${how}`}`;
 }

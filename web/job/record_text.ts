@@ -1,8 +1,9 @@
 /** Records as plain text, for whoever has to enter them anew: everything that stands on them. */
 import { dayWords } from "./day_facts.ts";
 import type { RecordCopy, VisitRecord } from "./types.ts";
+import { fieldWords, valueWords } from "./value_words.ts";
 import { fieldValue, ownerWords } from "./values.ts";
-import { fieldWords, firstUpper, valueWords } from "./words.ts";
+import { firstUpper } from "./words.ts";
 
 /** What a record is called: its ticket and whose it is, its description, or its number. */
 export function recordTitle(record: RecordCopy): string {

@@ -49,7 +49,8 @@ export function looksMade({ plan, record }: Described): { light: string; field: 
   );
 }
 
-function trialInWords(
+/** What came of a test, in print; "" where nothing is to be said of it. */
+export function trialInWords(
   described: Described,
   test: FunctionTest,
   { result, why, note }: TestValue,

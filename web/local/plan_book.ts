@@ -1,4 +1,5 @@
 /** The plans on this device: the book as it is now, and the version with which a record was made. */
+import type { Lists } from "../job/list_words.ts";
 import { wholeBook, wholePlan } from "../job/plan.ts";
 import type { Plan, PlanBook, RecordCopy } from "../job/types.ts";
 import { fieldValue } from "../job/values.ts";
@@ -35,6 +36,11 @@ export function planNamed({ class_id, plan_version }: PlanName): Plan | null {
   const older = olderPlans.value[`${class_id} ${plan_version}`];
   const written = older ?? plans.value?.book.plans[class_id];
   return written ? whole(wholePlans, written, wholePlan) : null;
+}
+
+/** The lists that a record's keys are of. */
+export function listsOf(record: RecordCopy | null | undefined): Lists {
+  return { plan: record?.kind === "item" ? planOf(record) : null, book: planBook() ?? null };
 }
 
 const wholePlans = new WeakMap<Plan, Plan>();

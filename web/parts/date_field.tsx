@@ -19,18 +19,12 @@ function yearWords(year: number) {
   return year < 1 ? `${1 - year} BC` : String(year);
 }
 
-/** The years that a date covers, as a table reads them. */
-function yearsWords({ earliest, latest, edtf }: DateValue) {
+/** The years of a date; its notation stays in exports, since nobody at a table reads it. */
+export function spanWords({ earliest, latest, edtf }: DateValue) {
   if (earliest === null && latest === null) return edtf === "XXXX" ? "No year is known" : "No years yet";
   if (earliest === null) return `up to ${yearWords(latest as number)}`;
   if (latest === null) return `from ${yearWords(earliest)}`;
   return earliest === latest ? yearWords(earliest) : `${yearWords(earliest)} to ${yearWords(latest)}`;
-}
-
-/** The same with its notation (ISO 8601-2), which a catalogue takes over. */
-export function spanWords(date: DateValue) {
-  const isDated = date.earliest !== null || date.latest !== null;
-  return `${yearsWords(date)}${isDated && date.edtf ? ` · EDTF ${date.edtf}` : ""}`;
 }
 
 /** `conventions` are the house's */
@@ -59,7 +53,7 @@ export function DateField({
             problem
               ? `${problem} The words are kept.`
               : date?.words
-                ? yearsWords(date)
+                ? spanWords(date)
                 : "Such as 1931, circa 1880, late 19th century, before 1840"
           }
           value={date?.words}

@@ -2,13 +2,16 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { claimIn, thingName } from "../job/custody.ts";
+import type { Lists } from "../job/list_words.ts";
 import { type Overruled as Gave, overruledOn } from "../job/overruled.ts";
 import { shown } from "../job/tag.ts";
+import { fieldWords, valueWords } from "../job/value_words.ts";
 import { fieldValue, listed } from "../job/values.ts";
-import { fieldWords, firstUpper, valueWords } from "../job/words.ts";
+import { firstUpper } from "../job/words.ts";
 import { derived } from "../local/derived.ts";
 import { device, recordOf, records } from "../local/memory.ts";
 import { seenOverruled, seeOverruled } from "../local/overruled.ts";
+import { listsOf } from "../local/plan_book.ts";
 import { get } from "../sync/office.ts";
 import { status } from "../sync/status.ts";
 import { attempt } from "./notices.tsx";
@@ -39,7 +42,7 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
   return (
     <div class="bar" role="status">
       <p>
-        {`${firstUpper(what)}: ${holdsWords(between, holds, said)}`}; this device said otherwise.{" "}
+        {`${firstUpper(what)}: ${holdsWords(listsOf(record), between, holds, said)}`}; this device said otherwise.{" "}
         {by ? `${by} settled it` : "It was settled at the desk"}
         {why === null
           ? ". Why is told once the office is reached."
@@ -72,10 +75,10 @@ function useWhy(disagreement_id: string, note: string): string | null {
 }
 
 /** What holds and what does not; of a number that two things claimed, where it is. */
-function holdsWords(between: Gave["between"], holds: Gave["holds"], said: Gave["said"]) {
+function holdsWords(lists: Lists, between: Gave["between"], holds: Gave["holds"], said: Gave["said"]) {
   const claim = claimIn(between);
   if (claim)
     return `the tag ${shown(claim.tag)} is on ${holds === between.other ? "this thing" : "another thing"}`;
-  const [yes, no] = [holds, said].map(({ value }) => valueWords(value, between.field));
-  return `${fieldWords(between.field)}, “${yes}” holds, not “${no}”`;
+  const [yes, no] = [holds, said].map(({ value }) => valueWords(value, between.field, lists));
+  return `${fieldWords(between.field, lists)}, “${yes}” holds, not “${no}”`;
 }

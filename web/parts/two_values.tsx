@@ -5,8 +5,9 @@ import { contestedWords, settlementOf, sidesOf } from "../job/between.ts";
 import type { Who } from "../job/day_facts.ts";
 import type { SettleDisagreement } from "../job/operations.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "../job/types.ts";
-import { valueWords } from "../job/words.ts";
+import { valueWords } from "../job/value_words.ts";
 import { keep } from "../local/outbox.ts";
+import { listsOf } from "../local/plan_book.ts";
 import { syncNow } from "../sync/sync.ts";
 import { Typed } from "./controls.tsx";
 import { momentWords } from "./moments.ts";
@@ -35,8 +36,8 @@ export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
   return (
     <div class="between">
       <p>
-        Two people set {contestedWords(between)} without having seen each other's value. Nothing is lost; say
-        which holds.
+        Two people set {contestedWords(between, listsOf(record))} without having seen each other's value.
+        Nothing is lost; say which holds.
       </p>
       <div class="sides">
         {sidesOf(record, between).map(({ choose, set, isInForce }) => (
@@ -51,7 +52,7 @@ export function TwoValues({ between, record, who, settled }: TwoValuesOf) {
               await settled?.();
             }}
           >
-            <p class="said">{valueWords(set.value, between.field)}</p>
+            <p class="said">{valueWords(set.value, between.field, listsOf(record))}</p>
           </Side>
         ))}
       </div>

@@ -1,9 +1,10 @@
 /** What is known of an item, in the order of reading. */
 
-import { sizeInWords } from "../../job/sizes.ts";
+import { type Lists, measureWords, sizeWords, testName, testWords } from "../../job/list_words.ts";
 import type { ItemRecord, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
-import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced, TEST_RESULTS } from "../../job/words.ts";
+import { DATE_CERTAINTIES, firstUpper, MAKER_CERTAINTIES, spaced } from "../../job/words.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { spanWords } from "../../parts/date_field.tsx";
 
 type Fact = [name: string, words: string | undefined];
@@ -24,6 +25,7 @@ export function Facts({ item, book }: { item: ItemRecord; book: PlanBook | null 
 }
 
 function factsOf(item: ItemRecord, book: PlanBook | null): Fact[] {
+  const lists = listsOf(item);
   const stated = listed(item, "statements/").filter(({ value }) => !value.withdrawn);
   return [
     ["Seen", fieldValue(item, "seen_words")],
@@ -35,8 +37,8 @@ function factsOf(item: ItemRecord, book: PlanBook | null): Fact[] {
     ...attribution(item, book),
     ...marksOf(item),
     ["Looked for marks at", fieldValue(item, "marks_looked")],
-    ...measuresOf(item),
-    ...testsOf(item),
+    ...measuresOf(item, lists),
+    ...testsOf(item, lists),
     ["Stated", stated.map(({ value }) => value.words).join("; ")],
     ["Packaging", fieldValue(item, "packaging")],
   ];
@@ -77,18 +79,16 @@ function marksOf(item: ItemRecord): Fact[] {
   });
 }
 
-function measuresOf(item: ItemRecord): Fact[] {
+function measuresOf(item: ItemRecord, lists: Lists): Fact[] {
   return listed(item, "measures/").flatMap(({ id, value: size }): Fact[] => {
     if (!size.value) return [];
-    const typed = /[a-z"']/i.test(size.typed) ? `, read off as ${size.typed}` : "";
-    const basis = size.basis ? `, ${size.basis}` : "";
-    return [[firstUpper(spaced(id)), sizeInWords({ ...size, value: size.value }) + basis + typed]];
+    return [[firstUpper(measureWords(lists, id)), sizeWords(lists, size)]];
   });
 }
 
-function testsOf(item: ItemRecord): Fact[] {
-  return listed(item, "tests/").map(({ id, value }) => {
-    const result = TEST_RESULTS.find(([key]) => key === value.result)?.[1];
-    return [`Tried: ${spaced(id)}`, [result, spaced(value.why), value.note].filter(Boolean).join(", ")];
-  });
+function testsOf(item: ItemRecord, lists: Lists): Fact[] {
+  return listed(item, "tests/").map(({ id, value }) => [
+    `Tried: ${testName(lists, id)}`,
+    firstUpper(testWords(lists, id, value)),
+  ]);
 }

@@ -1,10 +1,12 @@
 /** What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told. */
 
+import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, groupedBy, listed } from "../../job/values.ts";
 import { findingInWords } from "../../job/wording.ts";
 import { countWords, firstUpper, spaced } from "../../job/words.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { Nick } from "../../parts/nick.tsx";
 import { ZoneSign } from "../../parts/sign.tsx";
 
@@ -72,6 +74,7 @@ export function Findings({ item, plan, book, findings, chosen, choose }: Finding
 
 function NotLookedAt({ item, plan }: { item: ItemRecord; plan: Plan }) {
   const steps = walk(plan, item);
+  const lists = listsOf(item);
   const skipped = steps.filter((step) => step.state?.state === "not-examined");
   const untouched = steps.filter((step) => !step.state && !step.findings.length);
   return (
@@ -79,7 +82,7 @@ function NotLookedAt({ item, plan }: { item: ItemRecord; plan: Plan }) {
       {skipped.map((step) => (
         <li key={step.key} class="not-found">
           <ZoneSign state="not-examined" /> {firstUpper(zoneName(step.key))}{" "}
-          <small>{spaced(step.state?.reason)}</small>
+          <small>{reasonWords(lists, step.state?.reason ?? "")}</small>
         </li>
       ))}
       {untouched.length > 0 && (
@@ -95,14 +98,15 @@ function NotLookedAt({ item, plan }: { item: ItemRecord; plan: Plan }) {
 /** What was looked for and not seen: one line a term and light, with how many zones. */
 function Denied({ item }: { item: ItemRecord }) {
   const live = listed(item, "denials/").filter(({ value }) => !value.withdrawn);
-  const zones = groupedBy(live, ({ value }) => `${spaced(value.term)}|${spaced(value.light)}`);
+  const lists = listsOf(item);
+  const zones = groupedBy(live, ({ value }) => `${value.term}|${value.light}`);
   return [...zones].map(([key, denied]) => {
-    const [term, light] = key.split("|");
+    const [term = "", light = ""] = key.split("|");
     return (
       <li key={key} class="not-found">
-        <ZoneSign state="clear" /> No {term} seen{" "}
+        <ZoneSign state="clear" /> No {termWords(lists, term)} seen{" "}
         <small>
-          {light}, {countWords(denied.length, "zone")}
+          {lightWords(lists, light)}, {countWords(denied.length, "zone")}
         </small>
       </li>
     );

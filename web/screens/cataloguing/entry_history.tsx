@@ -4,7 +4,7 @@ import { tablesOf, type Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { historyWords } from "../../job/history_words.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { planBook, rowName } from "../../local/plan_book.ts";
+import { listsOf, rowName } from "../../local/plan_book.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { clockOffWords } from "../../parts/office_knows.ts";
 import { useRecord } from "../../parts/use.ts";
@@ -25,9 +25,8 @@ export function WhoSaidWhat({ item, past, who }: PastOf) {
 /** Operations one under the other, with who made them and what the office refused. */
 export function History({ item, past, who }: PastOf) {
   const day = useRecord("day", item.day_id);
-  const plans = planBook()?.plans ?? {};
   const named = {
-    className: (class_id: string) => plans[class_id]?.name ?? "",
+    lists: listsOf(item),
     tableName: (id: string) => (day && tablesOf(day).find(({ table_id }) => table_id === id)?.name) ?? "",
     hazardName: rowName,
     disagreements: item.disagreements,

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef } from "preact/hooks";
 import type { PhotoValue } from "../../job/fields.ts";
+import { reasonWords, viewWords } from "../../job/list_words.ts";
 import { photosOf, viewsSkipped, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
@@ -66,7 +67,7 @@ export function Pictures({ item, plan, findings, chosen, at, show, isLarge, setL
 
 /** The views that the class asks for and the table said no to, so that nobody asks for them again. */
 function NotTaken({ item, plan }: Pick<PicturesOf, "item" | "plan">) {
-  const reasons = usePlanBook()?.words.reasons ?? [];
+  const lists = { plan, book: usePlanBook() ?? null };
   const skipped = viewsSkipped(item);
   if (!skipped.length) return null;
   return (
@@ -74,9 +75,8 @@ function NotTaken({ item, plan }: Pick<PicturesOf, "item" | "plan">) {
       Not taken:{" "}
       {skipped
         .map(({ id, value }) => {
-          const name = plan?.views.find(({ view }) => view === id)?.words ?? spaced(id);
-          const why = reasons.find(({ reason }) => reason === value.reason)?.words ?? spaced(value.reason);
-          return `${name} (${[why.toLowerCase(), value.note].filter(Boolean).join("; ")})`;
+          const name = viewWords(lists, id);
+          return `${name} (${[reasonWords(lists, value.reason ?? ""), value.note].filter(Boolean).join("; ")})`;
         })
         .join(", ")}
       .

@@ -2,11 +2,12 @@
 
 import type { Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
+import { denialWords, lightWords, reasonWords } from "../../job/list_words.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { ItemRecord, Operation, Plan, PlanBook } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { findingInWords, originWords } from "../../job/wording.ts";
-import { firstUpper, spaced } from "../../job/words.ts";
+import { firstUpper } from "../../job/words.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { History } from "./entry_history.tsx";
 
@@ -33,9 +34,9 @@ export function ZoneTable({ item, plan, book, past, who }: ZonesOf) {
             <td>
               <Findings item={item} step={step} plan={plan} book={book} />
               <Origin item={item} book={book} zone={step.key} />
-              <Denials item={item} step={step} />
-              {step.state?.reason ? spaced(step.state.reason) : ""}
-              {step.state?.light ? <small>{spaced(step.state.light)}</small> : ""}
+              <Denials item={item} step={step} plan={plan} book={book} />
+              {step.state?.reason ? firstUpper(reasonWords({ plan, book }, step.state.reason)) : ""}
+              {step.state?.light ? <small>{lightWords({ plan, book }, step.state.light)}</small> : ""}
               {step.state?.count ? <small> {step.state.count} counted</small> : ""}
               <ZoneHistory
                 item={item}
@@ -75,15 +76,14 @@ function Origin({ item, book, zone }: { item: ItemRecord; book: PlanBook; zone: 
   );
 }
 
-function Denials({ item, step }: { item: ItemRecord; step: Step }) {
+function Denials({ item, step, plan, book }: FindingsOf) {
   const denials = listed(item, "denials/").filter(({ value }) => value.zone === step.key && !value.withdrawn);
   return denials.map(({ id, value }) => (
     <p key={id}>
-      Looked for and not seen: {spaced(value.term)}{" "}
-      <small>
-        {spaced(value.light)}
-        {step.findings.some((found) => found.value.term === value.term) ? "; but it was found after all" : ""}
-      </small>
+      {firstUpper(denialWords({ plan, book }, value))}
+      {step.findings.some((found) => found.value.term === value.term) && (
+        <small>, but it was found after all</small>
+      )}
     </p>
   ));
 }

@@ -4,7 +4,9 @@ import { isAdded, type Line } from "../../job/desk_words.ts";
 import type { PhotoValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import type { ItemRecord } from "../../job/types.ts";
-import { fieldWords, firstUpper, photoWords, valueWords } from "../../job/words.ts";
+import { fieldWords, photoWords, valueWords } from "../../job/value_words.ts";
+import { firstUpper } from "../../job/words.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { Thumb } from "../../parts/thumb.tsx";
 
 /** More than these are looked up: the overall word rests on every zone. */
@@ -31,11 +33,13 @@ export function RestsOn({ item, line }: { item: ItemRecord; line: Line }) {
 }
 
 function Fields({ item, names }: { item: ItemRecord; names: string[] }) {
+  const lists = listsOf(item);
   return (
     <ul class="rests-on">
       {names.map((name) => (
         <li key={name}>
-          <strong>{firstUpper(fieldWords(name))}:</strong> {valueWords(item.fields[name]?.value, name)}
+          <strong>{firstUpper(fieldWords(name, lists))}:</strong>{" "}
+          {valueWords(item.fields[name]?.value, name, lists)}
         </li>
       ))}
     </ul>
@@ -55,7 +59,7 @@ function Photos({ item, fields }: { item: ItemRecord; fields: string[] }) {
       {photos.map(({ id, value }) => (
         <li key={id}>
           <a href={`/photos/${value.sha256}/large`} target="_blank" rel="noreferrer">
-            <Thumb sha256={value.thumb_sha256} words={photoWords(value)} />
+            <Thumb sha256={value.thumb_sha256} words={photoWords(value, listsOf(item))} />
           </a>
         </li>
       ))}

@@ -8,10 +8,12 @@ import type { CheckIn as CheckInKind } from "../../job/operations.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord } from "../../job/types.ts";
+import { photoWords } from "../../job/value_words.ts";
 import { fieldValue } from "../../job/values.ts";
-import { firstUpper, photoWords } from "../../job/words.ts";
+import { firstUpper } from "../../job/words.ts";
 import { amend, keep } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
@@ -111,7 +113,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
       <div class="pictures">
         {photosOf(item).map(({ id, value }) => (
-          <Thumb key={id} sha256={value.thumb_sha256} words={`photo: ${photoWords(value)}`} />
+          <Thumb key={id} sha256={value.thumb_sha256} words={`photo: ${photoWords(value, listsOf(item))}`} />
         ))}
       </div>
       <PictureButtons

@@ -3,8 +3,10 @@
 import { contestedWords, sidesOf, unsettled } from "../../job/between.ts";
 import { claimIn } from "../../job/custody.ts";
 import { namesOn } from "../../job/day_facts.ts";
-import { firstUpper, valueWords } from "../../job/words.ts";
+import { valueWords } from "../../job/value_words.ts";
+import { firstUpper } from "../../job/words.ts";
 import { device, recordOf } from "../../local/memory.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { useSelected } from "../../parts/use.ts";
 
 type Stands = { id: string; what: string; sides: { words: string; by: string; isInForce: boolean }[] };
@@ -19,9 +21,9 @@ function bothOf(item_id: string): Stands[] {
     .filter((between) => !claimIn(between))
     .map((between) => ({
       id: between.disagreement_id,
-      what: firstUpper(contestedWords(between)),
+      what: firstUpper(contestedWords(between, listsOf(item))),
       sides: sidesOf(item, between).map(({ set, isInForce }) => ({
-        words: valueWords(set.value, between.field),
+        words: valueWords(set.value, between.field, listsOf(item)),
         by: set.device_id === here ? "said on this device" : who(set.made_by),
         isInForce,
       })),

@@ -6,12 +6,14 @@ import { fieldOf, recordIdOf } from "../../job/operation.ts";
 import { operationWords } from "../../job/operation_words.ts";
 import { parseTag, shown } from "../../job/tag.ts";
 import type { Operation } from "../../job/types.ts";
+import { fieldWords } from "../../job/value_words.ts";
 import { fieldValue } from "../../job/values.ts";
-import { fieldWords, firstUpper } from "../../job/words.ts";
+import { firstUpper } from "../../job/words.ts";
 import type { Refused } from "../../local/database.ts";
 import { record as recordHere, refused, waiting } from "../../local/memory.ts";
 import { correct, mayBeSaidBy, sendAgain, setAside } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
+import { listsOf } from "../../local/plan_book.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
@@ -123,7 +125,7 @@ export default function Outbox() {
           <ul class="lines">
             {held.slice(0, LONG_LIST).map((op) => (
               <li key={op.operation_id}>
-                <a href={addressOf(op)}>{`${clockWords(op.made_at)} ${operationWords(op)}`}</a>
+                <a href={addressOf(op)}>{`${clockWords(op.made_at)} ${operationWords(op, listsOf(recordHere(recordIdOf(op))))}`}</a>
                 {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
               </li>
             ))}
@@ -311,7 +313,7 @@ function WhatIsWrong({ one: { operation, problem } }: { one: Refused }) {
     <>
       <h3>{problem.title}</h3>
       <p>
-        {operationWords(operation)}
+        {operationWords(operation, listsOf(record))}
         {record ? (
           <>
             {" "}

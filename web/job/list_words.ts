@@ -1,0 +1,110 @@
+/**
+ * A key of the plans' and the house's lists in their own words: the one place where histories, screens and values that
+ * two people set find them. What no list of this device knows is spaced, since older plans had other keys.
+ */
+import { deniedInWords } from "./denials.ts";
+import { type Described, termOf } from "./families.ts";
+import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
+import { howWords, lightOf } from "./lights.ts";
+import { placesOf } from "./places.ts";
+import { zoneName } from "./progress.ts";
+import { measureName, sizeInWords } from "./sizes.ts";
+import { reasonInWords, trialInWords } from "./trials.ts";
+import type { Plan, PlanBook } from "./types.ts";
+import { findingInWords, originWords } from "./wording.ts";
+import { spaced, TEST_RESULTS } from "./words.ts";
+
+/** The plan that a record was made with, and the book of the house's lists; null for what this device does not have. */
+export type Lists = { plan: Plan | null; book: PlanBook | null };
+export const NO_LISTS: Lists = { plan: null, book: null };
+
+/** Nothing else of the record is known where one operation is told. */
+const ALONE = { fields: {} } as Described["record"];
+
+/** Plan and book with no record behind them; null if one of the two is not here. */
+function described({ plan, book }: Lists): Described | null {
+  return plan && book ? { plan, book, record: ALONE } : null;
+}
+
+/** "the spout", "the proper left ear"; "spout" without a plan. */
+export function zoneWords({ plan, book }: Lists, key: string): string {
+  return plan && book ? placesOf(plan, book, [key]).words : zoneName(key);
+}
+
+export function viewWords({ plan }: Lists, view: string): string {
+  const words = plan?.views.find((one) => one.view === view)?.words ?? spaced(view);
+  return words.split(";")[0] ?? words; // what follows is advice to whoever takes it
+}
+
+export function className({ book }: Lists, class_id: string): string {
+  return book?.plans[class_id]?.name ?? spaced(class_id);
+}
+
+/** What a test is called: "the drawers", "ultraviolet". */
+export function testName({ plan }: Lists, test: string): string {
+  return plan?.tests.find((one) => one.test === test)?.name ?? spaced(test);
+}
+
+/** What came of trying something, or why it was not tried. */
+export function testWords(lists: Lists, test: string, { result, why, note }: TestValue): string {
+  const known = lists.plan?.tests.find((one) => one.test === test);
+  const all = described(lists);
+  const words = known && all && trialInWords(all, known, { result, why, note }, "said");
+  if (words) return words;
+  const came = TEST_RESULTS.find(([one]) => one === result)?.[1].toLowerCase() ?? spaced(result);
+  const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
+  return `${testName(lists, test)}: ${came}${more && `, ${more}`}`;
+}
+
+/** What is measured, without the advice to whoever measures: "height without stopper". */
+export function measureWords({ plan }: Lists, measure: string): string {
+  const known = plan?.measures.find((one) => one.measure === measure);
+  return known ? measureName(known) : spaced(measure);
+}
+
+/** A size with its unit, what it was measured with and the unit it was read in: "21.0 cm (8 1/4 in), without cover". */
+export function sizeWords({ book }: Lists, { value, unit, basis, typed }: Size): string {
+  if (value === null) return typed || "nothing";
+  const read = /[a-z"']/i.test(typed ?? "") && `read off as ${typed}`;
+  return [sizeInWords({ value, unit }, book?.print.sizes), basis, read].filter(Boolean).join(", ");
+}
+
+/** What a finding, or what was looked for, is called by itself. */
+export function termWords({ book }: Lists, name: string): string {
+  const term = book && termOf(book, name);
+  return term?.noun ?? term?.says ?? spaced(name);
+}
+
+export function findingWords(lists: Lists, finding: FindingValue): string {
+  const all = described(lists);
+  const { severity } = finding;
+  const words = all
+    ? findingInWords(all, finding)
+    : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
+  const weight = lists.book?.words.severities.find((one) => one.severity === severity)?.words;
+  return `${words}, severity ${severity}${weight ? ` (${weight})` : ""}`;
+}
+
+/** "no chip seen on the rim under a lamp" */
+export function denialWords(lists: Lists, { zone, term, light }: Families["denials"]): string {
+  const all = described(lists);
+  if (all) return deniedInWords(all, { terms: [term], light, zones: [zone] });
+  return `no ${termWords(lists, term)} on ${zoneWords(lists, zone)}, ${lightWords(lists, light)}`;
+}
+
+/** How something was looked at: "under a lamp". */
+export function lightWords({ book }: Lists, light: string): string {
+  return book ? howWords(lightOf(book, light)) : spaced(light);
+}
+
+export function reasonWords({ book }: Lists, reason: string): string {
+  return book ? reasonInWords(book, reason) : spaced(reason);
+}
+
+export function originalityWords({ book }: Lists, origin: string): string {
+  return book ? originWords(book, origin) : spaced(origin);
+}
+
+export function evidenceWords({ book }: Lists, evidence: string): string {
+  return book?.words.evidences.find((one) => one.evidence === evidence)?.words ?? spaced(evidence);
+}
