@@ -1,6 +1,6 @@
 /** One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place. */
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useReducer } from "preact/hooks";
 import { errorWords } from "../job/words.ts";
 import { device } from "../local/memory.ts";
 import { OfficeSays } from "../sync/office.ts";
@@ -10,8 +10,12 @@ import { Sign } from "./sign.tsx";
 export type Notice = { words: string; wrong: boolean };
 
 let current: Notice | null = null;
-/** The way back from what was done last; it stays where it is until something else is done, or another thing is opened. */
-let wayBack: { undo: () => unknown; of: string } | null = null;
+/**
+ * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went on to
+ * by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done.
+ */
+type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string };
+let wayBack: WayBack | null = null;
 const watchers: Set<() => void> = new Set();
 
 /** Where what is said belongs: the screen that stands once whatever was done has gone on to the next. */
@@ -22,6 +26,10 @@ function show(notice: Notice | null) {
   queueMicrotask(() => {
     saidAt = location.hash;
   });
+  drawAnew();
+}
+
+function drawAnew() {
   for (const watcher of watchers) watcher();
 }
 
@@ -32,8 +40,13 @@ function thingHere() {
 
 /** Say what was done. */
 export function sayDone(words: string, undo?: () => unknown) {
-  wayBack = undo ? { undo, of: thingHere() } : null;
+  const here = thingHere();
+  const back = undo ? { undo, words, of: here, wentOnTo: here } : null;
+  wayBack = back;
   show({ words, wrong: false });
+  queueMicrotask(() => {
+    if (back) back.wentOnTo = thingHere();
+  });
 }
 
 /**
@@ -51,7 +64,10 @@ const GO_TO_UNDO = new Set(["Tab", "Shift", "Control", "Alt", "Meta"]);
 addEventListener("click", goOn, true);
 addEventListener("input", goOn, true); // what is pasted or dictated comes without a key
 addEventListener("keydown", (event: KeyboardEvent) => GO_TO_UNDO.has(event.key) || goOn(event), true);
-addEventListener("hashchange", (event) => location.hash !== saidAt && goOn(event));
+addEventListener("hashchange", (event) => {
+  if (location.hash !== saidAt) goOn(event);
+  drawAnew(); // whether the way back stands depends on the thing that is open
+});
 
 /**
  * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen for
@@ -85,11 +101,11 @@ export async function attempt<T>(work: () => Promise<T>): Promise<T | undefined>
   }
 }
 
-/** Drawn anew whenever something is to be said. */
+/** Drawn anew whenever something is to be said, or another thing is open. */
 function useNotice() {
-  const [, setShown] = useState(current);
+  const [, draw] = useReducer((times: number) => times + 1, 0);
   useEffect(() => {
-    const watcher = () => setShown(current);
+    const watcher = () => draw(null);
     watchers.add(watcher);
     return () => void watchers.delete(watcher);
   }, []);
@@ -115,10 +131,15 @@ export function Notices() {
   );
 }
 
-/** The way back from what was done last on this thing; nothing if there is none. */
+/**
+ * The way back from what was done last on this thing, or on the one before it; nothing if there is none. Of another thing it
+ * says what it takes back, unless that is said beside it.
+ */
 export function Undo() {
-  useNotice();
-  if (wayBack?.of !== thingHere()) return null;
+  const notice = useNotice();
+  const here = thingHere();
+  if (!wayBack || (wayBack.of !== here && wayBack.wentOnTo !== here)) return null;
+  const of = wayBack.of !== here && !notice ? wayBack.words : "";
   const back = () => {
     const undo = wayBack?.undo;
     wayBack = null;
@@ -127,7 +148,7 @@ export function Undo() {
   };
   return (
     <button type="button" class="undo" onClick={back}>
-      <Sign of="undo" /> Undo
+      <Sign of="undo" /> <span>Undo{of && `: ${of.replace(/\.$/, "")}`}</span>
     </button>
   );
 }

@@ -13,7 +13,7 @@ export const DESK_KEYS: readonly (readonly [keys: string, words: string])[] = [
   ["/", "search"],
 ];
 const MORE_KEYS: typeof DESK_KEYS = [
-  ["↓ in the search", "to the list"],
+  ["↓ or Enter in the search", "to the list"],
   ["Esc in the search", "back to the list; the words stay"],
   ["1-4, Esc", "a reason why it is described all the same; not yet"],
   ["Esc", "leave a field, a large photo, this list"],
@@ -37,7 +37,11 @@ export function KeysFoot({ showAll }: { showAll: () => void }) {
 
 function Keys({ keys }: { keys: string }) {
   return (
-    <>{keys.split(" ").map((key) => (/^\w{2,}$/.test(key) ? ` ${key} ` : <kbd key={key}>{key}</kbd>))}</>
+    <>
+      {keys
+        .split(" ")
+        .map((key) => (/^(or|in|the|search)$/.test(key) ? ` ${key} ` : <kbd key={key}>{key}</kbd>))}
+    </>
   );
 }
 

@@ -17,11 +17,13 @@ import { useShortcuts } from "./shortcuts.ts";
 export default function Entry({
   item_id,
   opened,
-  next,
+  ...goesOn
 }: {
   item_id: string;
   opened: Opened | null;
   next: () => unknown;
+  /** Whether it is in the list shown. */
+  isListed: boolean;
 }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
@@ -33,7 +35,7 @@ export default function Entry({
     <article class="entry">
       <Head item={item} plan={plan} visit={visit ?? null} />
       <CautionBar item_id={item.record_id} />
-      <Panes item={item} plan={plan} book={book} next={next} opened={opened} who={who} />
+      <Panes item={item} plan={plan} book={book} {...goesOn} opened={opened} who={who} />
     </article>
   );
 }

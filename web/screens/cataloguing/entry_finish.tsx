@@ -9,7 +9,7 @@ import { fieldValue } from "../../job/values.ts";
 import { ENTRY_WORDS, type EntryState } from "../../job/words.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone, sayWrong } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -30,9 +30,19 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "", next
   });
 }
 
-type FinishOf = { item: ItemRecord; plan: Plan | null; texts: readonly DeskText[]; next: () => unknown };
+type FinishOf = {
+  item: ItemRecord;
+  plan: Plan | null;
+  texts: readonly DeskText[];
+  next: () => unknown;
+  isListed: boolean;
+};
 
-export function Finish({ item, plan, texts, next }: FinishOf) {
+const NOT_LISTED =
+  "D describes what is in the list shown, and this is not: press “Described” below its words, or widen the list.";
+
+/** `isListed` says whether it is in the list shown: a key that was meant for the list does nothing to another entry. */
+export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
   const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
@@ -51,7 +61,7 @@ export function Finish({ item, plan, texts, next }: FinishOf) {
     return isDone;
   };
   const described = () => (why || open.length ? setAsks(asks + 1) : finish(""));
-  useShortcuts({ d: described });
+  useShortcuts({ d: () => (isListed ? described() : sayWrong(new Error(NOT_LISTED))) });
   return (
     <section class="finish" aria-label="Described or not">
       {asks > 0 && why && (

@@ -33,11 +33,12 @@ type PanesOf = {
   plan: Plan | null;
   book: PlanBook | null;
   next: () => unknown;
+  isListed: boolean;
   opened: Opened | null;
   who: Who;
 };
 
-export function Panes({ item, plan, book, next, opened, who }: PanesOf) {
+export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf) {
   const inHand = useInHand(item, plan);
   const { findings, chosen, choose, panes } = inHand;
   const texts = book ? deskTexts(plan, book, item) : []; // to be read and to be judged: making them is the most of a drawing
@@ -52,7 +53,7 @@ export function Panes({ item, plan, book, next, opened, who }: PanesOf) {
         <ClaimedTag item={item} />
         <Pictures item={item} plan={plan} {...inHand} />
         {book && <Words item={item} plan={plan} book={book} texts={texts} />}
-        <Finish item={item} plan={plan} texts={texts} next={next} />
+        <Finish item={item} plan={plan} texts={texts} next={next} isListed={isListed} />
         <Below key={item.record_id}>
           <details class="on-screen">
             <summary>Condition, zone by zone, with who looked when</summary>

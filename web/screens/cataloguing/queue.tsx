@@ -81,7 +81,13 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
         </section>
         <section class="detail" aria-label="Entry">
           {item_id ? (
-            <Entry key={item_id} item_id={item_id} opened={desk.entry} next={() => step(1)} />
+            <Entry
+              key={item_id}
+              item_id={item_id}
+              opened={desk.entry}
+              next={() => step(1)}
+              isListed={isAsAsked && Boolean(list?.entries.some((row) => row.item_id === item_id))}
+            />
           ) : (
             <p class="none">Choose a thing from the list: its pictures, findings and words open here.</p>
           )}
@@ -130,14 +136,18 @@ function focusWords() {
   box?.select();
 }
 
+/** Whoever has typed what to look for wants the list, and the next keys to be keys. */
+const toList = new Set(["ArrowDown", "Enter"]);
+
 type SearchBoxOf = { asked: Asked; ask: (change: Partial<Asked>) => void; down: () => unknown };
 
+/** In the box a stroke is a letter as any: receipts and sets are numbered with one, and the search passes over it. */
 function SearchBox({ asked, ask, down }: SearchBoxOf) {
   const key = (event: KeyboardEvent & { currentTarget: HTMLInputElement }) => {
-    if (event.key !== "Escape" && event.key !== "ArrowDown") return;
+    if (event.key !== "Escape" && !toList.has(event.key)) return;
     event.preventDefault(); // a browser would wipe the words
     event.currentTarget.blur();
-    if (event.key === "ArrowDown") down();
+    if (toList.has(event.key)) down();
   };
   return (
     <div class="search-box" role="search">
