@@ -172,6 +172,12 @@ test("what holds the word down is named, the lowest first, also where it only ag
     "something that is still going on",
     "a moderate finding",
   ]);
+  const two = [...many("minor", 96), ...many("key", 2)];
+  assert.deepEqual(
+    overall(two, [fault("key-0", 2), fault("key-1", 2)]).because,
+    ["two or more moderate findings on key zones"],
+    "that there is one is said by it",
+  );
   const zones = [...many("minor", 96), ...many("key", 1)];
   const severe = Array.from({ length: 10 }, (_, at) => fault(`minor-${at}`, 4));
   const agrees = overall(zones, severe, { not_examined: { "key-0": "sealed" } });

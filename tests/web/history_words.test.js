@@ -5,7 +5,10 @@ import { historyWords } from "../../web/job/history_words.ts";
 
 const ID = "019cebae-7930-775f-8dc5-196c875cade5";
 const named = {
-  lists: { plan: null, book: { plans: { "soft-toy": { name: "Soft toys" } } } },
+  lists: {
+    plan: null,
+    book: { plans: { "soft-toy": { class_id: "soft-toy", name: "Stuffed and soft toys" } } },
+  },
   tableName: (table_id) => (table_id === "t2" ? "Table 2" : ""),
   hazardName: (hazard) => (hazard === "H02" ? "Ammunition" : ""),
   disagreements: [

@@ -199,13 +199,10 @@ function ceilingsOf(zones: ReturnType<typeof seenOf>[], so_far: boolean): { step
     })),
   );
   const some = (holds: (finding: (typeof all)[number]) => boolean) => all.some(holds);
+  const several = all.filter(({ key, severity }) => key && severity === 2).length > 1;
   const rules: [string, boolean, string][] = [
-    ["very good", some(({ severity }) => severity === 2), "a moderate finding"],
-    [
-      "good",
-      all.filter(({ key, severity }) => key && severity === 2).length > 1,
-      "two or more moderate findings on key zones",
-    ],
+    ["very good", !several && some(({ severity }) => severity === 2), "a moderate finding"],
+    ["good", several, "two or more moderate findings on key zones"],
     [
       "good",
       some(({ supporting, severity }) => supporting && severity === 3),

@@ -59,3 +59,12 @@ export function peopleHere(day: DayRecord) {
     .map(({ value }) => value)
     .filter(({ left }) => !left);
 }
+
+/** "The day is closed: by ... and ..., 14 Mar, 17:42."; "" while it is open. `at` says an instant in words. */
+export function closedWords(day: DayRecord, at: (instant: string) => string): string {
+  const closed = fieldValue(day, "closed");
+  const since = day.fields.closed?.made_at;
+  return closed
+    ? `The day is closed: by ${closed.closed_by} and ${closed.second_by}${since ? `, ${at(since)}` : ""}.`
+    : "";
+}

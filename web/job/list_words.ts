@@ -37,7 +37,8 @@ export function viewWords({ plan }: Lists, view: string): string {
 }
 
 export function className({ book }: Lists, class_id: string): string {
-  return book?.plans[class_id]?.name ?? spaced(class_id);
+  const plan = book?.plans[class_id];
+  return book?.classes?.[class_id]?.words ?? plan?.name ?? spaced(class_id);
 }
 
 /** What a test is called: "the drawers", "ultraviolet". */

@@ -2,8 +2,15 @@
 import { useEffect, useState } from "preact/hooks";
 import { get } from "../sync/office.ts";
 import { Select } from "./choices.tsx";
+import { momentWords } from "./moments.ts";
 
-export type PairedDevice = { device_id: string; name: string; role: string; revoked_at: string | null };
+export type PairedDevice = {
+  device_id: string;
+  name: string;
+  role: string;
+  paired_at: string;
+  revoked_at: string | null;
+};
 
 /** Those that were not taken off; null while the office is not reached. */
 export function usePairedDevices(): PairedDevice[] | null {
@@ -19,22 +26,34 @@ export function usePairedDevices(): PairedDevice[] | null {
 
 type Chosen = {
   label: string;
+  /** Those that it can be given to; one that has it already is listed whatever its role. */
+  roles: readonly string[];
   devices: PairedDevice[] | null;
   chosen: string | null | undefined;
   empty?: string;
   choose: (device: PairedDevice | null) => unknown;
 };
 
-/** One of the office's devices. */
-export function DeviceChoice({ label, devices, chosen, empty = "No device", choose }: Chosen) {
+/** One of the office's devices; of several with one name, when each was paired tells them apart. */
+export function DeviceChoice({ label, roles, devices, chosen, empty = "No device", choose }: Chosen) {
   if (!devices) return <p class="hint">The office says which devices there are; it is not reached now.</p>;
+  const those = devices.filter(({ role, device_id }) => roles.includes(role) || device_id === chosen);
   return (
     <Select
       label={label}
       empty={empty}
-      options={devices.map(({ device_id, name }) => [device_id, name])}
+      options={those.map((device) => [device.device_id, toldApart(device, those)])}
       value={chosen}
       choose={(device_id) => choose(devices.find((one) => one.device_id === device_id) ?? null)}
     />
   );
+}
+
+/** What a device is called where another one has its name. */
+export function toldApart(
+  { device_id, name, paired_at }: PairedDevice,
+  all: readonly PairedDevice[],
+): string {
+  const hasOther = all.some((one) => one.name === name && one.device_id !== device_id);
+  return hasOther ? `${name}, paired ${momentWords(paired_at)}` : name;
 }

@@ -2,8 +2,10 @@
 
 import type { ComponentChildren } from "preact";
 import { contestedWords, settlementOf, sidesOf } from "../job/between.ts";
+import { claimIn } from "../job/custody.ts";
 import type { Who } from "../job/day_facts.ts";
 import type { SettleDisagreement } from "../job/operations.ts";
+import { shown } from "../job/tag.ts";
 import type { Disagreement, FieldValue, RecordCopy } from "../job/types.ts";
 import { valueWords } from "../job/value_words.ts";
 import { keep } from "../local/outbox.ts";
@@ -11,7 +13,7 @@ import { listsOf } from "../local/plan_book.ts";
 import { syncNow } from "../sync/sync.ts";
 import { Typed } from "./controls.tsx";
 import { momentWords } from "./moments.ts";
-import { attempt } from "./notices.tsx";
+import { attempt, sayDone } from "./notices.tsx";
 import { useHeld } from "./use_held.ts";
 
 type Choose = SettleDisagreement["choose"];
@@ -23,9 +25,20 @@ export function useSettling(record: RecordCopy, between: Disagreement) {
     const { note } = held.form;
     await keep("settle_disagreement", { ...settlementOf(record, between, choose), note });
     held.drop();
+    sayDone(settledWords(record, between, choose));
     syncNow();
   };
   return { note: held.form.note, setNote: held.set("note"), settle };
+}
+
+/** What was done, with what holds now. It has no way back: who gave way is told, and a later word may say otherwise. */
+function settledWords(record: RecordCopy, between: Disagreement, choose: Choose): string {
+  const claim = claimIn(between);
+  if (claim)
+    return `Settled: the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}.`;
+  const lists = listsOf(record);
+  const set = choose === "standing" ? record.fields[between.field] : between[choose];
+  return `Settled: ${contestedWords(between, lists)} is “${valueWords(set?.value, between.field, lists)}”.`;
 }
 
 type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settled?: () => unknown };

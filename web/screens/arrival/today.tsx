@@ -10,6 +10,7 @@ import { countWords } from "../../job/words.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { keep } from "../../local/outbox.ts";
 import { InTurn } from "../../parts/below.tsx";
+import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits, type VisitGaps } from "../../parts/gaps.ts";
 import { clockWords } from "../../parts/moments.ts";
@@ -106,6 +107,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       place="#/today"
       action={!asking && <Actions device={device} here={here} begin={begin} />}
     >
+      <DayClosed day={day} />
       {asking && <AfterClosing day={day} open={open} leave={() => setAsking(false)} />}
       {device.role === "manager" && <HearsAtOnce />}
       {device.role === "manager" && ForManagers && <ForManagers />}

@@ -5,7 +5,6 @@ import { peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { Select } from "../../parts/choices.tsx";
-import { momentWords } from "../../parts/moments.ts";
 import { attempt } from "../../parts/notices.tsx";
 
 const MANAGES: ReadonlySet<string> = new Set(["manager", "day-lead"]);
@@ -19,15 +18,11 @@ type AfterClosingOf = {
 
 export function AfterClosing({ day, open, leave }: AfterClosingOf) {
   const [allowed_by, setAllowedBy] = useState("");
-  const closed = fieldValue(day, "closed");
-  if (!closed) return null;
+  if (!fieldValue(day, "closed")) return null;
   return (
     <section class="card in-hand" role="alert">
-      <h2>The day is closed</h2>
-      <p>
-        Closed by {closed.closed_by} and {closed.second_by}, {momentWords(day.fields.closed?.made_at ?? "")}.
-        Whatever is taken in now is in no closing that two people have read. Ask the manager first.
-      </p>
+      <h2>A visit after the closing</h2>
+      <p>Whatever is taken in now is in no closing that two people have read. Ask the manager first.</p>
       <Select
         label="Which manager allows it?"
         empty="Nobody yet"

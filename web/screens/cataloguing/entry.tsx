@@ -1,5 +1,6 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
+import { shortName } from "../../parts/class_drawing.tsx";
 import { isBackWithOwner } from "../../job/custody.ts";
 import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
@@ -57,7 +58,7 @@ function Head({ item, plan, visit }: { item: ItemRecord; plan: Plan | null; visi
         <h2>{fieldValue(item, "short_description") || "Not named yet"}</h2>
         <p>
           <Tags tags={tags} inHand={true} /> {tags.length > 1 && `${tags.length} pieces, `}
-          {plan?.name.toLowerCase() ?? "no class"}, {visit ? fieldValue(visit, "ticket") : "…"}
+          {plan ? shortName(plan).toLowerCase() : "no class"}, {visit ? fieldValue(visit, "ticket") : "…"}
           {owner ? ` ${owner}` : ""}
           {table ? `, ${table}` : ""}
         </p>

@@ -85,10 +85,11 @@ function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
   const { index, computed } = gradeOf(plan, item);
   if (!computed) return null;
   const { word, upTo } = stepOf(index);
-  const range = upTo === Infinity ? "beyond the last step, which is" : `up to ${upTo} is`;
+  const range = upTo === Infinity ? "beyond the last step" : `to ${upTo}`;
   return (
     <p class="hint">
-      By the house's own count its faults come to {index.toFixed(1)}: 0 is none, {range} “{word}”.
+      By the house's own count its faults come to {index.toFixed(1)}; 0 is none, and {range} it is “{word}”
+      {word !== computed && `, but for what holds it at “${computed}”`}.
     </p>
   );
 }

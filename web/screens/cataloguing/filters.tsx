@@ -1,5 +1,6 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
+import { shortName } from "../../parts/class_drawing.tsx";
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
@@ -114,10 +115,10 @@ function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
   const found = Object.entries(counts?.class_id ?? {}).filter(([value]) => value);
   return found
     .sort(([, one], [, other]) => other - one)
-    .map(([value]) => [
-      value,
-      book?.plans[value]?.name ?? (value === "none" ? "No class yet" : "Other class"),
-    ]);
+    .map(([value]) => {
+      const plan = book?.plans[value];
+      return [value, plan ? shortName(plan) : value === "none" ? "No class yet" : "Other class"];
+    });
 }
 
 /** Kept on this device: a press asks for one again. */

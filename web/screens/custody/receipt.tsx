@@ -1,5 +1,6 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
+import { shortName } from "../../parts/class_drawing.tsx";
 import { useState } from "preact/hooks";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
@@ -163,7 +164,10 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
 /** What classes are called, by the plans on this device. */
 function useClassNames() {
   const book = usePlanBook();
-  return (class_id: string) => book?.plans[class_id]?.name ?? "another one";
+  return (class_id: string) => {
+    const plan = book?.plans[class_id];
+    return plan ? shortName(plan) : "another one";
+  };
 }
 
 /** What is entered for the signature; until somebody types, the names that are known. */

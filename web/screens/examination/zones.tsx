@@ -1,5 +1,6 @@
 /** The walk: every zone in the plan's order, what was said, what is left, and "rest clear" with its list. */
 
+import { shortName } from "../../parts/class_drawing.tsx";
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
@@ -42,7 +43,7 @@ export default function Zones({ item_id }: { item_id: string }) {
   if (plan.refer_only)
     return (
       <Frame title="Zones" back={back}>
-        <p class="lead">{plan.name} is referred, not examined at the table.</p>
+        <p class="lead">{shortName(plan)} is referred, not examined at the table.</p>
       </Frame>
     );
   const steps = walk(plan, item);

@@ -7,6 +7,7 @@ import { fieldValue } from "../../job/values.ts";
 import { rememberDevice } from "../../local/device.ts";
 import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
+import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
@@ -47,16 +48,18 @@ export default function Day() {
   );
 }
 
-/** Setting up, then the check before the doors open, then the closing: whichever comes next of the chosen day. */
+/** Setting up, then the check before the doors open, the closing, and how that went: whichever comes next of the day. */
 function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void }) {
   const visits = useRecords("visit", day?.record_id ?? "");
-  if (!day || fieldValue(day, "closed")) return <TieOn press={make}>Set up a day</TieOn>;
+  if (!day) return <TieOn press={make}>Set up a day</TieOn>;
   return (
     <>
       <button type="button" onClick={make}>
         Set up another day
       </button>
-      {visits?.length ? (
+      {fieldValue(day, "closed") ? (
+        <TieOn href="#/closing">How the day was closed</TieOn>
+      ) : visits?.length ? (
         <TieOn href="#/closing">Closing the day</TieOn>
       ) : (
         <TieOn href="#/preflight">Before the doors open</TieOn>
@@ -69,8 +72,9 @@ function Chosen({ day }: { day: DayRecord }) {
   const { tables, currency } = dayFacts(day);
   const isBegun = Boolean(useRecords("visit", day.record_id)?.length); // before that it is the next step
   return (
-    <section>
+    <section class="day-chosen">
       <h2>{dayWords(day)}</h2>
+      <DayClosed day={day} />
       <p class="hint">
         Tables: {tables.map((table) => table.name).join(", ") || "none"}. Currency: {currency}. This device
         works on this day.

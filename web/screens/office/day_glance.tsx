@@ -66,7 +66,7 @@ function Road({ day_id, visits, now }: RoadOf) {
     {
       words: "Waiting",
       count: waiting.length,
-      more: longest ? `owners, longest ${longest} min` : "owners",
+      more: longest ? `longest ${longest} min` : "owners",
       href: "#/today",
     },
     { words: "At the tables", count: atStage(visits, "at-table").length, more: "owners", href: "#/today" },

@@ -10,6 +10,8 @@ import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/p
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 
+/** Devices that open visits. */
+const GIVE_TICKETS = ["door", "table", "manager"];
 /** So many tickets a run has, unless the manager says otherwise. */
 const USUAL = 100;
 
@@ -63,7 +65,13 @@ function OneRun({ run, day_id, devices }: RunOf) {
         , {given_to || "nobody has it"}: {used} of {last - first + 1} used
       </p>
       {devices && (
-        <DeviceChoice label="Who has it" devices={devices} chosen={for_device_id} choose={handOn} />
+        <DeviceChoice
+          label="Who has it"
+          roles={GIVE_TICKETS}
+          devices={devices}
+          chosen={for_device_id}
+          choose={handOn}
+        />
       )}
     </>
   );
@@ -97,6 +105,7 @@ function NewRun({
       <div class="pair">
         <DeviceChoice
           label="Give a run to"
+          roles={GIVE_TICKETS}
           empty="Choose a device"
           devices={devices}
           chosen={form.device_id}

@@ -2,7 +2,7 @@
 import { NO_DEVICE, type RollCount } from "../../job/custody.ts";
 import { firstUpper } from "../../job/words.ts";
 import { Select } from "../../parts/choices.tsx";
-import type { PairedDevice } from "../../parts/paired_devices.tsx";
+import { type PairedDevice, toldApart } from "../../parts/paired_devices.tsx";
 
 export type Holder = Pick<RollCount, "given_to" | "for_device_id">;
 type HolderOf = {
@@ -13,17 +13,25 @@ type HolderOf = {
   give: (holder: Holder) => unknown;
 };
 
+/** Those whose work it is to tie numbers; a door has none to tie. */
+const TIE_TAGS: ReadonlySet<string> = new Set(["table", "porter", "desk", "manager"]);
+
 export function HolderChoice({ label, holder, devices, give }: HolderOf) {
-  const holders: Holder[] = [
+  const those = (devices ?? []).filter(({ role }) => TIE_TAGS.has(role));
+  const holders: (Holder & { words?: string })[] = [
     ...NO_DEVICE.map((given_to) => ({ given_to, for_device_id: null })),
-    ...(devices ?? []).map(({ device_id, name }) => ({ given_to: name, for_device_id: device_id })),
+    ...those.map((device) => ({
+      given_to: device.name,
+      for_device_id: device.device_id,
+      words: toldApart(device, those),
+    })),
   ];
   // Whoever has it now stays to be read, also a name of before that is no device, or a device that was taken off.
   if (!holders.some((one) => keyOf(one) === keyOf(holder))) holders.push(holder);
   return (
     <Select
       label={label}
-      options={holders.map((one) => [keyOf(one), firstUpper(one.given_to)])}
+      options={holders.map((one) => [keyOf(one), firstUpper(one.words ?? one.given_to)])}
       value={keyOf(holder)}
       choose={(key) => {
         const found = holders.find((one) => keyOf(one) === key);
