@@ -79,8 +79,8 @@ function Regions({ drawing, item, plan, zone }: RegionsOf) {
       {marksOf(drawing, (key) => (stateOf(key) === "finding" ? "untouched" : stateOf(key))).map((mark) => (
         <g key={mark.zone} class="state-mark">
           <LineTo mark={mark} />
-          <g transform={`translate(${mark.x - 6} ${mark.y - 6}) scale(.6)`}>
-            <ZoneLines state={mark.state} />
+          <g transform={`translate(${mark.x - 10} ${mark.y - 10})`}>
+            {mark.state === "clear" ? <path d="M5 10l4 5 7-9" /> : <ZoneLines state={mark.state} />}
           </g>
         </g>
       ))}
@@ -99,8 +99,9 @@ function Region({ shape, state, isLit }: { shape: Shape; state: string; isLit: b
 }
 
 type NumbersOf = Pick<DrawingOf, "findings" | "chosen"> & { drawing: Outline };
-const BOX = 17;
-const APART = 15;
+/** In units of a drawing, of which the desk shows about two to three pixels: a number of 16 pixels can be read. */
+const BOX = 25;
+const APART = 23;
 
 /** A number where the zone's mark stands; several of one zone stand side by side. */
 function Numbers({ drawing, findings, chosen }: NumbersOf) {
@@ -120,7 +121,7 @@ function Numbers({ drawing, findings, chosen }: NumbersOf) {
             data-number={number}
           >
             <rect width={BOX} height={BOX} rx="3" />
-            <text x={BOX / 2} y={BOX - 4.5}>
+            <text x={BOX / 2} y={BOX - 6}>
               {number}
             </text>
           </g>

@@ -10,6 +10,7 @@ import type { Who } from "../../job/day_facts.ts";
 import { deskTexts } from "../../job/desk_words.ts";
 import { photosOf } from "../../job/progress.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import type { Opened } from "../../local/opened.ts";
 import { Below } from "../../parts/below.tsx";
 import { Condition } from "../../parts/condition.tsx";
@@ -44,16 +45,19 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
   const texts = book ? deskTexts(plan, book, item) : []; // to be read and to be judged: making them is the most of a drawing
   const drawings = plan ? book?.outlines?.[plan.class_id] : undefined;
   const past = opened?.operations ?? [];
+  const isBehind = Boolean(fieldValue(item, "merged")?.into_id); // said before anything else is read
+  const doubled = <Doubled item={item} others={opened?.others ?? []} />;
   const numbered = { item, plan, findings, chosen, choose };
   return (
     <div class="entry-panes" ref={panes}>
       <div>
-        <Doubled item={item} others={opened?.others ?? []} />
+        {isBehind && doubled}
         <Disagreements item={item} who={who} />
         <ClaimedTag item={item} />
         <Pictures item={item} plan={plan} {...inHand} />
         {book && <Words item={item} plan={plan} book={book} texts={texts} />}
         <Finish item={item} plan={plan} texts={texts} next={next} isListed={isListed} />
+        {!isBehind && doubled}
         <Below key={item.record_id}>
           <details class="on-screen">
             <summary>Condition, zone by zone, with who looked when</summary>

@@ -121,6 +121,8 @@ function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
     });
 }
 
+const NAME = "filter-name";
+
 /** Kept on this device: a press asks for one again. */
 function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
   const [filters, setFilters] = useState<SavedFilter[]>([]);
@@ -158,12 +160,15 @@ function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
             save();
           }}
         >
-          <input
-            aria-label="Name for this filter"
-            value={name}
-            maxLength={40}
-            onInput={(event) => setName(event.currentTarget.value)}
-          />
+          <div class="field">
+            <label for={NAME}>Name for this filter</label>
+            <input
+              id={NAME}
+              value={name}
+              maxLength={40}
+              onInput={(event) => setName(event.currentTarget.value)}
+            />
+          </div>
           <button type="submit">Save</button>
         </form>
       ) : (

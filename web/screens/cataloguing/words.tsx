@@ -13,11 +13,12 @@ export function Words({ item, plan, book, texts }: WordsOf & { texts: DeskText[]
   useShortcuts({ e: () => firstSentence()?.focus() });
   return (
     <section class="words">
-      <h3>Words</h3>
-      <p class="hint on-screen">
-        Made from the record, then yours: take a sentence in hand to see what it rests on (<kbd>E</kbd>, then
-        the arrows and <kbd>Enter</kbd>).
-      </p>
+      <div class="words-head">
+        <h3>Words</h3>
+        <p class="hint on-screen">
+          made from the record, then yours: <kbd>E</kbd> and the arrows show what a sentence rests on
+        </p>
+      </div>
       <Differences texts={texts} />
       {texts.map((text) => (
         <Text key={text.name} item={item} book={book} text={text} />
