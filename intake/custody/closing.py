@@ -83,7 +83,8 @@ class CheckIn(ItemEdit):
 class CloseDay(OfDay):
     """Two people close the day with the differences that they have read, each by its name.
 
-    `second_device` is the device off which the second person's code was read; apps of before did not say it.
+    `second_device` is the device off which the second person's code was read, and `reasons` what they know of each
+    difference, in the order of `named`, empty where nobody said anything; apps of before said neither.
     """
 
     roles = frozenset()
@@ -94,14 +95,21 @@ class CloseDay(OfDay):
     second_by: Name
     named: Annotated[list[Line], Field(max_length=20_000)]
     second_device: Annotated[str, Field(max_length=80)] | None = None
+    reasons: Annotated[list[Line], Field(max_length=20_000)] = []  # noqa: RUF012 - each model gets its own
 
     @model_validator(mode="after")
     def check_named(self) -> CloseDay:
         """It fits into one request."""
-        if sum(map(len, self.named)) > MOST_NAMED:
+        if sum(map(len, [*self.named, *self.reasons])) > MOST_NAMED:
             raise ValueError(
                 f"a closing names its differences in at most {MOST_NAMED} signs: end some of them first"
             )
+        return self
+
+    @model_validator(mode="after")
+    def check_reasons(self) -> CloseDay:
+        if self.reasons and len(self.reasons) != len(self.named):
+            raise ValueError("each difference has its own reason, or an empty one")
         return self
 
     @model_validator(mode="after")
@@ -130,7 +138,7 @@ class CloseDay(OfDay):
     @property
     def value(self) -> dict[str, Any]:
         """The field's value."""
-        said = ("second_device",) if self.second_device else ()
+        said = [name for name in ("second_device", "reasons") if getattr(self, name)]
         return self.members("closed_by", "second_by", "named", *said)
 
     def contest(self, records: Records, source: Source) -> bool:

@@ -40,6 +40,7 @@ from intake.records.values import FieldValue
 from intake.tagging.tags import codes, serial_of, shown
 
 MOST_NAMED = 12  # numbers in one line
+MOST_BROUGHT = 2  # things by which an owner is told from another
 
 
 class Found(NamedTuple):
@@ -73,6 +74,10 @@ class Closing:
             (visit, signed_of(visit, items.get(visit.record_id, []), self.day)) for visit in self.day.visits
         ]
 
+    @cached_property
+    def loads(self) -> list[Load]:
+        return loads_that_left(self.day)
+
     def differences(self) -> list[Found]:
         """All of them, in the order of their kinds; those of one kind in the order of the day."""
         found = [
@@ -80,10 +85,10 @@ class Closing:
             *self.of_stopped(),
             *self.of_items(),
             *self.of_containers(),
-            *of_loads(loads_that_left(self.day)),
+            *of_loads(self.loads),
             *of_rolls(self.day),
             *of_raised(self.day.day),
-            *of_tickets(self.day.visits),
+            *self.of_tickets(),
             *(one for visit, signed in self.signed for one in self.of_visit(visit, signed)),
         ]
         return sorted(found, key=lambda one: RANKS.get(one.kind, len(KINDS)))
@@ -129,10 +134,33 @@ class Closing:
             yield from self.on_item(item, item_named(item, self.day, self.plan_used))
 
     def of_containers(self) -> Iterator[Found]:
+        """What has not come of a load is named with that load, once."""
+        with_loads = {number for load in self.loads for number in load.lacking}
         for container in self.day.containers:
             for kind, words in container_named(container, self.day):
+                if kind == "not-arrived" and container.head["number"] in with_loads:
+                    continue
                 at = f"#/container/{container.record_id}"
                 yield Found(kind, f"{thing_name(container)}: {words}", at)
+
+    def of_tickets(self) -> Iterator[Found]:
+        """A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it,
+        or looks it up, may have the wrong one. No owner is named, since what a closing names stands in the log."""
+        by_ticket: dict[str, list[Record]] = {}
+        for visit in self.day.visits:
+            ticket = "".join((visit.value("ticket") or "").split()).upper()
+            if ticket:
+                by_ticket.setdefault(ticket, []).append(visit)
+        for ticket, those in by_ticket.items():
+            for visit in those if len(those) > 1 else []:
+                brought = [
+                    thing_name(item) for item in self.day.items if item.head["visit_id"] == visit.record_id
+                ]
+                words = (
+                    f"{ticket}: {len(those)} owners hold this ticket, this one with {brought_words(brought)}; "
+                    "give one of them another"
+                )
+                yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}")
 
     def of_visit(self, visit: Record, signed: Signed) -> Iterator[Found]:
         ticket, address = ticket_words(visit), f"#/visit/{visit.record_id}"
@@ -166,6 +194,12 @@ def clock_words(instant: str, zone: tzinfo | None) -> str:
         return datetime.fromisoformat(instant).astimezone(zone).strftime("%H:%M")
     except ValueError:
         return "a time that nobody can read"
+
+
+def brought_words(names: list[str]) -> str:
+    """The first things of an owner, by their names."""
+    more = f" and {len(names) - MOST_BROUGHT} more" if len(names) > MOST_BROUGHT else ""
+    return f"{', '.join(names[:MOST_BROUGHT])}{more}" or "nothing on record"
 
 
 def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
@@ -217,16 +251,3 @@ def of_raised(day: Record) -> Iterator[Found]:
             kind = RAISED.get(one["difference"], one["difference"])
             words = f"{kind}: {one['words'] or 'nothing written'}{owner}"
             yield Found(one["difference"], words, "#/closing")
-
-
-def of_tickets(visits: list[Record]) -> Iterator[Found]:
-    """A ticket that two owners hold, at each of them: whoever calls it, or looks it up, may have the wrong one."""
-    by_ticket: dict[str, list[Record]] = {}
-    for visit in visits:
-        ticket = "".join((visit.value("ticket") or "").split()).upper()
-        if ticket:
-            by_ticket.setdefault(ticket, []).append(visit)
-    for ticket, those in by_ticket.items():
-        for visit in those if len(those) > 1 else []:
-            words = f"{ticket}: {len(those)} owners hold this ticket; give one of them another"
-            yield Found("ticket-on-two", words, f"#/visit/{visit.record_id}")

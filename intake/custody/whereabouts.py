@@ -115,12 +115,13 @@ def thing_with(tag: str, day: DayOnRecord) -> Record | None:
 
 @dataclass(frozen=True)
 class Load:
-    """A load that left in the van; `words` of each of its numbers, and whether that has come."""
+    """A load that left in the van; words of each of its numbers and whether that has come, and those that have not."""
 
     load_id: str
     value: dict[str, Any]
     made_at: str
     things: list[tuple[str, bool]]
+    lacking: list[str]
 
 
 def loads_that_left(day: DayOnRecord) -> list[Load]:
@@ -135,8 +136,10 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
         arrivals = [other.value for _, other in all_loads if other.value.get("of_load") == load_id]
         arrived = {number for one in arrivals for number in one.get("numbers") or []}
         came = partial(has_come, day=day, arrived=arrived)
-        things = [(loaded_words(number, day), came(number)) for number in dict.fromkeys(load["numbers"])]
-        loads.append(Load(load_id, load, said.made_at, things))
+        numbers = list(dict.fromkeys(load["numbers"]))
+        things = [(loaded_words(number, day), came(number)) for number in numbers]
+        lacking = [number for number, (_, has_come_) in zip(numbers, things, strict=True) if not has_come_]
+        loads.append(Load(load_id, load, said.made_at, things, lacking))
     return sorted(loads, key=lambda load: load.made_at, reverse=True)
 
 

@@ -27,3 +27,21 @@ async def test_the_second_closing_is_refused_in_words_and_kept_beside_the_first(
     assert between["other"]["value"]["named"] == []
     assert await other.send(second) == [answer], "sent again it is the same"
     assert await door.faults() == []
+
+
+async def test_a_reason_stands_beside_the_difference_that_it_is_of(door: Door) -> None:
+    """A closing of before says no reasons, and its record has none."""
+    day_id = (await door.keep(a_day(door.ids)))["day_id"]
+    kind, said = a_closing(day_id, "Winifred Thimblewick", ["Q04: one spoon short", "Q05: no seal"])
+    [answer] = await door.send(door.make((kind, {**said, "reasons": ["The desk does it"]})))
+    assert answer["outcome"] == "refused"
+    assert "each difference has its own reason" in answer["problem"]["detail"]
+    await door.keep((kind, {**said, "reasons": ["The desk does it", ""]}))
+    value = (await door.record(day_id))["fields"]["closed"]["value"]
+    assert dict(zip(value["named"], value["reasons"], strict=True)) == {
+        "Q04: one spoon short": "The desk does it",
+        "Q05: no seal": "",
+    }
+    other = (await door.keep(a_day(door.ids)))["day_id"]
+    await door.keep(a_closing(other, "Winifred Thimblewick", []))
+    assert "reasons" not in (await door.record(other))["fields"]["closed"]["value"]

@@ -38,9 +38,10 @@ test("a record that stands behind another one is no thing of its own", () => {
 test("each visit is signed for, left nothing, or is open", () => {
   const cases = [
     ["signed", visit("v", left("jug")), [item("jug", "v")]],
-    ["open", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
+    ["renew", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
+    ["renew", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v"), item("bowl", "v")]],
     ["open", visit("v", {}), [item("jug", "v")]],
-    ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
+    ["renew", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
     ["open", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
     ["open", visit("v", { stage: "waiting" }), []],
     ["nothing", visit("v", {}), [item("clock", "v", back)]],
@@ -52,7 +53,7 @@ test("each visit is signed for, left nothing, or is open", () => {
     ],
   ];
   for (const [word, of, items] of cases) {
-    const none = { signed: 0, nothing: 0, open: 0 };
+    const none = { signed: 0, renew: 0, nothing: 0, open: 0 };
     assert.deepEqual(sums([of], items).receipts, { ...none, [word]: 1 }, `${word}: ${JSON.stringify(items)}`);
   }
 });

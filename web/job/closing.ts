@@ -62,15 +62,16 @@ export function differencesOf({ day, visits, items, containers, plan, rowName }:
   const itemsOf = groupedBy(items, ({ visit_id }) => visit_id);
   const tickets = new Map(visits.map((visit) => [visit.record_id, ticketWords(visit)]));
   const ticket = (item: ItemRecord) => tickets.get(item.visit_id) ?? "no visit";
+  const loads = loadsThatLeft({ day, items, containers });
   return inOrder([
     ...standingIncidents(day).map((incident) => ofIncident(incident, day, rowName?.(incident.value.hazard))),
     ...items.flatMap((item) => ofStopped(item, ticket(item), day)),
     ...items.flatMap((item) => ofItem(item, ticket(item), plan(item), byId)),
-    ...ofContainers(containers, byId),
-    ...loadsThatLeft({ day, items, containers }).flatMap(ofLoad),
+    ...ofContainers(containers, byId, loads),
+    ...loads.flatMap(ofLoad),
     ...rollCounts(day, items, containers).flatMap(ofRoll),
     ...raised(day),
-    ...ofTickets(visits),
+    ...ofTickets(visits, itemsOf),
     ...visits.flatMap((visit) => ofVisit(visit, itemsOf.get(visit.record_id) ?? [], byId)),
   ]);
 }
@@ -244,11 +245,14 @@ function leftBehind(where: Where, pieces: Pieces): Named[] {
   });
 }
 
-function ofContainers(containers: ContainerRecord[], byId: Things): Found[] {
+/** What has not come of a load is named with that load, once. */
+function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]): Found[] {
+  const withLoads = new Set(loads.flatMap((load) => notCome(load).map(({ number }) => number)));
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);
-    const still = inside.length ? undefined : STILL[place]; // named with the one that it is in
+    const isNamed = inside.length > 0 || withLoads.has(container.number); // with the one that it is in, or with its load
+    const still = isNamed ? undefined : STILL[place];
     if (still) found.push(["not-arrived", still]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
     const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
@@ -303,15 +307,27 @@ function raised(day: DayRecord): Found[] {
     });
 }
 
-/** A ticket that two owners hold, at each of them: whoever calls it, or looks it up, may have the wrong one. */
-function ofTickets(visits: VisitRecord[]): Found[] {
+/** So many things tell an owner from another. */
+const MOST_BROUGHT = 2;
+
+/**
+ * A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it, or looks it
+ * up, may have the wrong one. No owner is named, since what a closing names stands in the log.
+ */
+function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecord[]>): Found[] {
   return [...doubledTickets(visits)].flatMap(([ticket, those]) =>
     those.map(({ record_id }) => ({
       kind: "ticket-on-two",
-      words: `${ticket}: ${those.length} owners hold this ticket; give one of them another`,
+      words: `${ticket}: ${those.length} owners hold this ticket, this one with ${broughtWords(itemsOf.get(record_id) ?? [])}; give one of them another`,
       at: `#/visit/${record_id}`,
     })),
   );
+}
+
+function broughtWords(items: ItemRecord[]): string {
+  const first = items.slice(0, MOST_BROUGHT).map(thingName).join(", ");
+  const more = items.length - MOST_BROUGHT;
+  return items.length ? `${first}${more > 0 ? ` and ${more} more` : ""}` : "nothing on record";
 }
 
 /** `items` are those of the visit. */

@@ -7,8 +7,11 @@ import { fieldValue, groupedBy } from "./values.ts";
 
 /** `here` and `back` are on record; `counted` is what the tables counted at unpacking, where they counted. */
 export type ThingSum = { here: number; back: number; counted: number };
-/** Visits by what was signed of them; an `open` one has something nobody has signed for, or is not over. */
-export type ReceiptSum = { signed: number; nothing: number; open: number };
+/**
+ * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew` has a
+ * receipt that stands, and something came or changed hands after it.
+ */
+export type ReceiptSum = { signed: number; renew: number; nothing: number; open: number };
 export type DaySums = { things: ThingSum; receipts: ReceiptSum };
 
 type OnDay = { visits: VisitRecord[]; items: ItemRecord[]; containers: ContainerRecord[] };
@@ -17,7 +20,7 @@ export function sumsOf({ visits, items, containers }: OnDay): DaySums {
   const standing = items.filter((item) => !fieldValue(item, "merged")?.into_id);
   const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
   const ofVisit = groupedBy(standing, ({ visit_id }) => visit_id);
-  const receipts: ReceiptSum = { signed: 0, nothing: 0, open: 0 };
+  const receipts: ReceiptSum = { signed: 0, renew: 0, nothing: 0, open: 0 };
   let counted = 0;
   for (const visit of visits) {
     const its = ofVisit.get(visit.record_id) ?? [];
@@ -33,9 +36,9 @@ function receiptOf(
   items: ItemRecord[],
   byId: Map<string, ThingRecord>,
 ): keyof ReceiptSum {
+  const { here, hereUnsigned, backUnsigned, untagged, last } = receiptState(visit, items, byId);
+  if (hereUnsigned.length || backUnsigned.length || untagged.length) return last ? "renew" : "open";
   if (fieldValue(visit, "stage") !== "left") return "open";
-  const { here, hereUnsigned, backUnsigned, untagged } = receiptState(visit, items, byId);
-  if (hereUnsigned.length || backUnsigned.length || untagged.length) return "open";
   return here.length ? "signed" : "nothing";
 }
 

@@ -203,8 +203,9 @@ export interface Singles extends ItemWords, VisitWords, ConsignorWords, DayWords
   called: string;
   /** Who let a visit be opened although its day was closed. */
   allowed_by: string;
-  /** `second_device` stands there if a code was read off it. */
-  closed: Kept<CloseDay, "closed_by" | "second_by" | "named"> & Partial<Pick<CloseDay, "second_device">>;
+  /** `second_device` stands there if a code was read off it, and `reasons` beside what they are of if any was given. */
+  closed: Kept<CloseDay, "closed_by" | "second_by" | "named"> &
+    Partial<Pick<CloseDay, "second_device" | "reasons">>;
   dates: DateValue;
   grade: GradeValue;
   seal: Kept<SealContainer, "seal" | "state" | "second_by">;

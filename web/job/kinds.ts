@@ -39,7 +39,7 @@ export const KINDS = {
   attach_photo: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "view", "zone", "finding_id"], "longest": {"zone": 80}},
   attach_record_photo: {"record": "of_id", "roles": ["desk", "door", "porter", "table"], "field": "photos/{photo_id}", "value": ["sha256", "bytes", "media_type", "width", "height", "thumb_sha256", "thumb_bytes", "taken_at", "withdrawn", "difference_id"]},
   check_in: {"record": "item_id", "roles": ["desk", "door", "porter", "table"], "field": "check-in", "value": ["state", "words", "second_by"], "longest": {"words": 8000, "second_by": 400}},
-  close_day: {"record": "day_id", "roles": [], "longest": {"closed_by": 400, "second_by": 400, "named": 400, "second_device": 80}},
+  close_day: {"record": "day_id", "roles": [], "longest": {"closed_by": 400, "second_by": 400, "named": 400, "second_device": 80, "reasons": 400}},
   correct_day: {"record": "day_id", "roles": [], "field": "{field}", "value": "value", "replaceable": true, "longest": {"value": 400}},
   count_load: {"record": "day_id", "roles": ["desk", "door", "porter", "table"], "once": ["loads/{load_id}"], "longest": {"at": 400, "given_by": 400, "taken_by": 400, "driver": 400}},
   decide_caution: {"record": "item_id", "roles": ["desk", "table"], "field": "caution-decisions/{caution_id}", "value": ["decision", "decided_by", "cleared_for", "place", "paper_given", "note"], "longest": {"decided_by": 400, "cleared_for": 400, "place": 400, "note": 8000}},

@@ -77,6 +77,7 @@ export interface CloseDay extends Envelope {
   second_by: string;
   named: string[];
   second_device?: string | null;
+  reasons?: string[];
 }
 
 /** The manager corrects what a day was set up with. What it was opened with stays on its record beside it. */

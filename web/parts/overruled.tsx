@@ -42,8 +42,8 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
   return (
     <div class="bar" role="status">
       <p>
-        {`${firstUpper(what)}: ${holdsWords(listsOf(record), between, holds, said)}`}; this device said otherwise.{" "}
-        {by ? `${by} settled it` : "It was settled at the desk"}
+        {`${firstUpper(what)}: ${holdsWords(listsOf(record), between, holds, said)}`}; this device said
+        otherwise. {by ? `${by} settled it` : "It was settled at the desk"}
         {why === null
           ? ". Why is told once the office is reached."
           : why

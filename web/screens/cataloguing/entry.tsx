@@ -1,6 +1,5 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
-import { shortName } from "../../parts/class_drawing.tsx";
 import { isBackWithOwner } from "../../job/custody.ts";
 import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
@@ -8,6 +7,7 @@ import type { ItemRecord, Plan, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import type { Opened } from "../../local/opened.ts";
 import { CautionBar } from "../../parts/caution_bar.tsx";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { moveEntry } from "./entry_finish.tsx";

@@ -1,12 +1,12 @@
 /** What the list is narrowed to, each choice with how many there would be, and the ways that were saved. */
 
-import { shortName } from "../../parts/class_drawing.tsx";
 import { useEffect, useState } from "preact/hooks";
 import { tablesOf } from "../../job/day_facts.ts";
 import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Nick } from "../../parts/nick.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";

@@ -1,6 +1,7 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
 import { useState } from "preact/hooks";
+import { type Reasons, reasonsOf, withoutReason, withReason } from "../../job/closing_reasons.ts";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -12,12 +13,15 @@ import { Frame } from "../../parts/frame.tsx";
 import { OneIncident } from "../../parts/incidents.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { Close, ClosedBy } from "./closing_close.tsx";
 import { Differences } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
 import { Sums } from "./closing_sums.tsx";
+
+const NOTHING_SAID: { reasons: Reasons } = { reasons: {} };
 
 export default function Closing() {
   const [news, setNews] = useState(0);
@@ -28,6 +32,8 @@ export default function Closing() {
   const device = useDevice();
   const day = useDay();
   const day_id = day?.record_id ?? "";
+  const known = useHeld(`reasons ${day_id}`, NOTHING_SAID);
+  const [inHand, take] = useState("");
   const visits = useRecords("visit", day_id);
   const items = useRecords("item", day_id);
   const containers = useRecords("container", day_id);
@@ -40,7 +46,12 @@ export default function Closing() {
   const found = differencesOfDay(day_id);
   const named = found.map(({ words }) => words);
   const closed = fieldValue(day, "closed");
-  const open = found.length ? `Closing the day: ${found.length} to name` : "Closing the day";
+  const reasons = closed ? reasonsOf(closed) : known.form.reasons;
+  const left = withoutReason(found, reasons).length;
+  const open = left ? `Closing the day: ${left} to explain` : "Closing the day";
+  const mayClose = !closed && device.role === "manager";
+  const say = (words: readonly string[], reason: string) =>
+    known.set("reasons")(withReason(known.form.reasons, words, reason));
   const print = (
     <button type="button" onClick={printWhole}>
       Print this page
@@ -58,13 +69,13 @@ export default function Closing() {
           <ClosedBy day={day} named={named} />
           <Sums day_id={day_id} />
         </div>
-        <Differences found={found} />
+        <Differences found={found} naming={{ reasons, inHand, take, say: mayClose ? say : null }} />
         <Below>
           <OfficeKnows day_id={day_id} news={news} />
           <div class="acts">
             <Raised day={day} />
             <Raise day_id={day_id} items={items} />
-            <Close day={day} device={device} named={named} />
+            <Close day={day} device={device} named={named} reasons={reasons} letGo={known.drop} />
           </div>
         </Below>
       </div>

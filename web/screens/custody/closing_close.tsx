@@ -2,9 +2,9 @@
 
 import { useMemo } from "preact/hooks";
 import { deviceOfCode, devicesOf } from "../../job/closing_devices.ts";
+import { inClosing, type Reasons, reasonFor, reasonsInOrder } from "../../job/closing_reasons.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import type { ValueAt } from "../../job/fields.ts";
-import { beginning, longestText } from "../../job/kinds_read.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -18,12 +18,14 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
 
-type CloseOf = { day: DayRecord; device: ThisDevice; named: string[] };
-
-/** What a difference is called in the operation that closes the day. */
-function inClosing(words: string) {
-  return beginning(words, longestText("close_day.named"));
-}
+type CloseOf = {
+  day: DayRecord;
+  device: ThisDevice;
+  named: string[];
+  reasons: Reasons;
+  /** Let go of the reasons as they were entered: they stand in the closing. */
+  letGo: () => void;
+};
 
 /** Somebody closed the day who had not heard that it was closed: what they named is kept, too. */
 function AlsoClosed({ other }: { other: FieldValue }) {
@@ -38,6 +40,11 @@ function AlsoClosed({ other }: { other: FieldValue }) {
   );
 }
 
+function explainedWords({ named, reasons }: ValueAt<"closed">) {
+  const explained = (reasons ?? []).filter(Boolean).length;
+  return named.length ? `, ${explained === named.length ? "all" : explained} of them explained` : "";
+}
+
 export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
   const closed = fieldValue(day, "closed");
   if (!closed) return null;
@@ -47,8 +54,8 @@ export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
     <p class="bar">
       Closed by {closed.closed_by} and {closed.second_by}
       {closed.second_device ? ", whose code was read off another device" : ""},{" "}
-      {momentWords(day.fields.closed?.made_at ?? "")}, with{" "}
-      {countWords(closed.named.length, "named difference")}.
+      {momentWords(day.fields.closed?.made_at ?? "")}, with {countWords(closed.named.length, "difference")}
+      {explainedWords(closed)}.
       {since > 0 && ` ${since === 1 ? "1 difference has" : `${since} differences have`} come since.`}
       {others.map(({ disagreement_id, other }) => (
         <AlsoClosed key={disagreement_id} other={other} />
@@ -58,13 +65,14 @@ export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
 }
 
 /** A day is closed once: then there is nothing to fill in. Only the manager's device can do it. */
-export function Close({ day, device, named }: CloseOf) {
+export function Close(given: CloseOf) {
+  const { day, device } = given;
   if (fieldValue(day, "closed")) return null;
   return (
     <section class="on-screen">
       <h2>Close it</h2>
       {device.role === "manager" ? (
-        <TwoPeople day={day} device={device} named={named} />
+        <TwoPeople {...given} />
       ) : (
         <p>The manager closes the day at their own device, with a second person.</p>
       )}
@@ -72,7 +80,7 @@ export function Close({ day, device, named }: CloseOf) {
   );
 }
 
-function TwoPeople({ day, device, named }: CloseOf) {
+function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id);
   const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
@@ -94,8 +102,10 @@ function TwoPeople({ day, device, named }: CloseOf) {
         second_by: second.name,
         named: named.map(inClosing),
         second_device,
+        reasons: reasonsInOrder(named, reasons),
       });
       drop();
+      letGo();
       sayDone("The day is closed with these differences.");
     });
   return (
@@ -129,11 +139,17 @@ function TwoPeople({ day, device, named }: CloseOf) {
         device nobody can check here: it is for the two of you to be two.
       </p>
       <button type="button" disabled={lacking !== ""} onClick={close}>
-        {lacking ||
-          (named.length ? `Close with ${countWords(named.length, "named difference")}` : "Close the day")}
+        {lacking || closeWords(named, reasons)}
       </button>
     </>
   );
+}
+
+/** The key says with how much the day is closed, and of how much of it nobody has said anything. */
+function closeWords(named: string[], reasons: Reasons): string {
+  const left = named.filter((words) => !reasonFor(reasons, words)).length;
+  if (!named.length) return "Close the day";
+  return `Close with ${countWords(named.length, "difference")}${left ? `, ${left} of them unexplained` : ""}`;
 }
 
 /** What the code tells: the device that it comes off, and what the key says until there is one. */

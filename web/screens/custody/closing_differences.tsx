@@ -3,17 +3,35 @@
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { KINDS } from "../../job/closing_kinds.ts";
+import { type Reasons, withoutReason } from "../../job/closing_reasons.ts";
 import { InTurn } from "../../parts/below.tsx";
+import { DifferenceLine } from "./closing_reason.tsx";
+
+/** What is known of the differences, the one in hand, and how more is said; a day that is closed takes no more. */
+export type Naming = {
+  reasons: Reasons;
+  inHand: string;
+  take: (words: string) => void;
+  say: ((words: readonly string[], reason: string) => unknown) | null;
+};
 
 const LONG_LIST = 12;
 /** So many come in sight at first, all of them folded. */
 const FIRST_KINDS = 6;
 
+/** Where nothing is said of them, as on the desk, which reads what was closed. */
+const ONLY_READ: Naming = { reasons: {}, inHand: "", take: () => {}, say: null };
+
 /** What the page finds by itself, kind by kind; a long list is folded. */
-export function Differences({ found }: { found: Found[] }) {
+export function Differences({ found, naming = ONLY_READ }: { found: Found[]; naming?: Naming }) {
   const kinds = [...new Set(found.map(({ kind }) => kind))];
   const oneKind = (kind: string) => (
-    <OneKind key={kind} kind={kind} found={found.filter((difference) => difference.kind === kind)} />
+    <OneKind
+      key={kind}
+      kind={kind}
+      found={found.filter((difference) => difference.kind === kind)}
+      naming={naming}
+    />
   );
   return (
     <section class="found">
@@ -27,17 +45,26 @@ export function Differences({ found }: { found: Found[] }) {
 }
 
 /** The lines of a folded list are drawn when it is opened: a day with hundreds of them stands the sooner. */
-function OneKind({ kind, found }: { kind: string; found: Found[] }) {
+function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming: Naming }) {
+  const left = naming.say ? withoutReason(found, naming.reasons).length : 0;
   const [isOpen, setOpen] = useState(found.length <= LONG_LIST);
   return (
     <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
         {KINDS.find(([key]) => key === kind)?.[1]} <span class="count">{found.length}</span>
+        {naming.say && (
+          <small class="on-screen">
+            {" "}
+            {left ? `${found.length - left} of ${found.length} explained` : "all explained"}
+          </small>
+        )}
       </summary>
       {isOpen && (
         <ul class="gaps">
-          {found.map(({ words, at }) => (
-            <li key={words}>{at ? <a href={at}>{words}</a> : words}</li>
+          {found.map((one) => (
+            <li key={`${one.at} ${one.words}`}>
+              <DifferenceLine one={one} kind={found} naming={naming} />
+            </li>
           ))}
         </ul>
       )}

@@ -34,7 +34,8 @@ export function Sums({ day_id }: { day_id: string }) {
 
 function OfDay({ day_id }: { day_id: string }) {
   const { things, receipts } = sumsOfDay(day_id);
-  const { signed, nothing, open } = receipts;
+  const { signed, renew, nothing, open } = receipts;
+  const still = [open && `${open} open`, renew && `${renew} to sign anew`].filter(Boolean).join(", ");
   return (
     <>
       <Sum
@@ -47,12 +48,13 @@ function OfDay({ day_id }: { day_id: string }) {
       />
       <Sum
         of="Receipts"
-        whole={[signed + nothing + open, "visits"]}
+        whole={[signed + renew + nothing + open, "visits"]}
         parts={[
           [signed, "signed"],
+          [renew, "signed before something came or changed"],
           [nothing, "left nothing"],
         ]}
-        still={open && `${open} open`}
+        still={still}
       />
     </>
   );
@@ -61,9 +63,9 @@ function OfDay({ day_id }: { day_id: string }) {
 type Part = readonly [count: number, words: string];
 
 /** `parts` are the first of a whole: filled, then outlined; what they lack of it is a gap at the end. */
-function Sum({ of, whole, parts, still }: { of: string; whole: Part; parts: Part[]; still?: string | 0 }) {
+function Sum({ of, whole, parts, still }: { of: string; whole: Part; parts: Part[]; still?: string }) {
   const sum = parts.reduce((total, [count]) => total + count, 0);
-  const agrees = sum === whole[0];
+  const agrees = sum === whole[0] && !still;
   const length = Math.max(sum, whole[0], 1);
   let from = 0;
   return (
@@ -88,7 +90,7 @@ function Sum({ of, whole, parts, still }: { of: string; whole: Part; parts: Part
             <strong>{count}</strong> {words}
           </span>
         ))}{" "}
-        {agrees ? "=" : "≠"} <strong>{whole[0]}</strong> {whole[1]}
+        {sum === whole[0] ? "=" : "≠"} <strong>{whole[0]}</strong> {whole[1]}
       </small>
     </div>
   );

@@ -1,6 +1,5 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
-import { shortName } from "../../parts/class_drawing.tsx";
 import { useState } from "preact/hooks";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
@@ -14,6 +13,7 @@ import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnerSide } from "../../parts/owner_side.tsx";

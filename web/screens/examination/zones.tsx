@@ -1,12 +1,12 @@
 /** The walk: every zone in the plan's order, what was said, what is left, and "rest clear" with its list. */
 
-import { shortName } from "../../parts/class_drawing.tsx";
 import { useState } from "preact/hooks";
 import { zonesOf } from "../../job/edge.ts";
 import { type Step, walk, zoneName } from "../../job/progress.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { spaced } from "../../job/words.ts";
 import { Below, InTurn } from "../../parts/below.tsx";
+import { shortName } from "../../parts/class_drawing.tsx";
 import { Condition } from "../../parts/condition.tsx";
 import { Edge } from "../../parts/edge.tsx";
 import { Frame } from "../../parts/frame.tsx";

@@ -125,7 +125,9 @@ export default function Outbox() {
           <ul class="lines">
             {held.slice(0, LONG_LIST).map((op) => (
               <li key={op.operation_id}>
-                <a href={addressOf(op)}>{`${clockWords(op.made_at)} ${operationWords(op, listsOf(recordHere(recordIdOf(op))))}`}</a>
+                <a
+                  href={addressOf(op)}
+                >{`${clockWords(op.made_at)} ${operationWords(op, listsOf(recordHere(recordIdOf(op))))}`}</a>
                 {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
               </li>
             ))}

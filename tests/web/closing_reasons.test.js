@@ -1,0 +1,34 @@
+/** What is known of the differences with which a day is closed. The words are our own. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import {
+  inClosing,
+  reasonsInOrder,
+  reasonsOf,
+  withoutReason,
+  withReason,
+} from "../../web/job/closing_reasons.ts";
+
+const named = ["Q01: the visit is still open", "Q02, jug: no tag is on it", "Q02, cup: no tag is on it"];
+
+test("a reason stands in the closing beside what it is of, empty where nobody said anything", () => {
+  const reasons = withReason({}, [named[1], named[2]], "Known, and stays so");
+  const kept = reasonsInOrder(named, reasons);
+  assert.deepEqual(kept, ["", "Known, and stays so", "Known, and stays so"]);
+  assert.deepEqual(
+    withoutReason(
+      named.map((words) => ({ words })),
+      reasonsOf({ named, reasons: kept }),
+    ),
+    [{ words: named[0] }],
+  );
+  assert.deepEqual(reasonsInOrder(named, {}), [], "none where nobody said any, as closings of before");
+  assert.deepEqual(reasonsOf({ named }), { [named[0]]: "", [named[1]]: "", [named[2]]: "" });
+});
+
+test("blanks are no reason, and a long one is cut as its difference is", () => {
+  assert.deepEqual(reasonsInOrder([named[0]], withReason({}, [named[0]], "  ")), []);
+  const long = "x".repeat(1000);
+  const [reason] = reasonsInOrder([long], withReason({}, [long], long));
+  assert.equal(reason.length, inClosing(long).length);
+});
