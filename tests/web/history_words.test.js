@@ -7,7 +7,10 @@ const ID = "019cebae-7930-775f-8dc5-196c875cade5";
 const named = {
   lists: {
     plan: null,
-    book: { plans: { "soft-toy": { class_id: "soft-toy", name: "Stuffed and soft toys" } } },
+    book: {
+      plans: { "soft-toy": { name: "Stuffed and soft toys" } },
+      classes: { "soft-toy": { words: "Soft toys" } },
+    },
   },
   tableName: (table_id) => (table_id === "t2" ? "Table 2" : ""),
   hazardName: (hazard) => (hazard === "H02" ? "Ammunition" : ""),
