@@ -188,6 +188,7 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
     expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
     desk.go_back()
     expect(desk.get_by_role("button", name="Undo", exact=True)).to_be_visible()
+    expect(state).to_have_text("described")  # as the office has it
     expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()
     history = desk.locator(".history").last
     expect(history).to_contain_text("Hester Quillfeather")
