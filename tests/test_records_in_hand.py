@@ -48,6 +48,7 @@ async def test_a_record_is_found_once_and_asked_for_by_its_kind(door: Door) -> N
         assert records.find(opened["item_id"]) is item
         assert (item.kind, item.day_id, item.new, item.written) == ("item", opened["day_id"], False, True)
         assert records.find("no such record") is None
+        assert (records.hearing, records.logged("any")) == (False, None), "unless the job says otherwise"
         for record_id in (opened["visit_id"], "no such record"):
             with pytest.raises(NotFound):
                 records.require(record_id, "item", "container")
@@ -240,7 +241,7 @@ async def test_a_field_that_is_taken_away_is_gone_from_the_tables_with_its_part(
     """Of a visit several circles read something; a circle that has nothing left to read has no part."""
     visit = await door.keep(a_visit(door.ids, (await door.item())["day_id"], ticket="Q02"))
     visit_id = visit["visit_id"]
-    await door.keep(a_consignor(visit_id, "name", "Gloamwell"))
+    await door.keep(a_consignor(visit_id, "name", "Gloamwell, Auda"))
 
     def job(tx: Writing, records: Records) -> tuple[dict[str, list[str]], dict[str, list[str]], list[str]]:
         def parts() -> dict[str, list[str]]:
@@ -256,6 +257,7 @@ async def test_a_field_that_is_taken_away_is_gone_from_the_tables_with_its_part(
 
     before, after, names = await in_hand(door, job)
     assert "consignor/name" in before.pop("owner")
+    assert any("called" in names for names in before.values()), "what follows from it is sent beside it"
     assert "owner" not in after
     assert not any(name.startswith("consignor/") for name in names)
     assert names != []

@@ -10,7 +10,7 @@ import pytest
 from intake.tagging.numbers import SERIALS
 from intake.tagging.rolls import LONGEST_ROLL, last_of
 from intake.tagging.tags import codes, serial_of, shown
-from tests.builders import a_day, a_tie, a_visit, an_item
+from tests.builders import a_crate, a_day, a_tie, a_visit, an_item
 from tests.door import Door
 
 RUN = [*islice(codes(5000), 40)]
@@ -205,3 +205,27 @@ async def test_a_number_of_the_same_thing_is_no_question_between_two(opened: Doo
         [told] = await opened.send(opened.make(a_tie(item_id, TAG)))
         assert (told["problem"]["code"], told["disagreement"]) == (code, False)
         assert (await opened.record(item_id))["disagreements"] == []
+
+
+@pytest.mark.parametrize("later", [False, True])
+async def test_what_two_devices_say_of_one_number_is_for_a_person_whichever_came_first(
+    opened: Door, later: bool
+) -> None:
+    """However their ids and their own counts compare: only a device's own later word takes the place of its earlier."""
+    item_id = await an_item_here(opened)
+    other = opened.other()
+    assert opened.device_id < other.device_id
+    first, second = (opened, other) if later else (other, opened)
+    second.next_seq = first.next_seq + 50
+    await first.keep(a_tie(item_id, TAG, piece=1))
+    between = await second.keep(a_tie(item_id, TAG, piece=2))
+    assert between["disagreement"] is True
+    assert (await opened.value(item_id, f"tags/{TAG}"))["piece"] == 1
+
+
+async def test_a_box_s_number_is_on_no_thing_and_no_question_between_two(opened: Door) -> None:
+    await opened.keep(a_crate(opened.ids, opened.day, TAG))
+    item_id = await an_item_here(opened)
+    [told] = await opened.send(opened.make(a_tie(item_id, TAG)))
+    assert (told["problem"]["code"], told["disagreement"]) == ("tag_taken", False)
+    assert (await opened.record(item_id))["disagreements"] == []
