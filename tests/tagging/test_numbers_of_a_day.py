@@ -56,8 +56,23 @@ async def test_rolls_may_touch_and_have_not_one_number_in_common(opened: Door) -
     assert await opened.faults() == []
 
 
+async def test_an_office_with_no_number_left_names_the_one_behind_what_is_taken(opened: Door) -> None:
+    await opened.database.write(
+        lambda tx: tx.run(
+            "UPDATE office SET first_serial = :first, last_serial = :last",
+            first=serial_of(RUN[0]),
+            last=serial_of(RUN[9]),
+        )
+    )
+    await opened.keep(a_roll(opened, RUN[:10]))
+    [told] = await opened.send(opened.make(a_roll(opened, RUN[5:8])))
+    assert told["problem"]["code"] == "roll_overlaps"
+    assert shown(RUN[10]) in told["problem"]["hint"]
+
+
 async def test_a_roll_s_id_names_one_roll(opened: Door) -> None:
     first = await opened.keep(a_roll(opened, RUN[:5]))
+    assert first["disagreement"] is False
     again = a_roll(opened, RUN[3:10], roll_id=first["roll_id"])
     assert await opened.refused(again) == "already_there", "that it overlaps too is the lesser reason"
     assert await opened.refused(a_roll(opened, RUN[10:20], roll_id=first["roll_id"])) == "already_there"
@@ -144,8 +159,8 @@ async def test_a_number_is_struck_through_once_and_as_it_stands_on_the_tag(opene
     await opened.keep(a_tie(item_id, OTHER))
     assert await opened.refused(spoiled(opened, OTHER)) == "tag_taken"
     assert await opened.refused(spoiled(opened, TAG[:5] + OTHER[5])) == "tag_check_failed"
-    await opened.keep(spoiled(opened, TAG))
-    await opened.keep(spoiled(opened, TAG))
+    for _ in range(2):
+        assert (await opened.keep(spoiled(opened, TAG)))["disagreement"] is False
     assert await opened.value(opened.day, f"spoiled/{TAG}") == {"tag": TAG, "why": "torn"}
     assert await opened.refused(a_tie(item_id, TAG)) == "tag_spoiled"
     assert await opened.faults() == []
