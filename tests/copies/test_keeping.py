@@ -435,8 +435,8 @@ async def test_a_copy_that_hangs_is_called_slow_and_holds_nothing_up(
         assert hanging.entered.wait(30)
         await steps(keepers[1], until=lambda: keepers[1].reached.office_seq == newest)
         assert copies.safe_seq() == before, "it may still be at work"
-        states = {one.folder: one.state for one in await copies.statuses()}
-        assert states == {str(hanging): State.BEHIND, str(good): State.CURRENT}
+        doing = {one.folder: one.state for one in await copies.statuses()}
+        assert doing == {str(hanging): State.BEHIND, str(good): State.CURRENT}
         assert copies.safe_photos([digest(photos[0])]) == set(), "one of the two has it"
         elapsed[0] += pace.slow_s + 1
         await steps(keepers[1], until=lambda: not keepers[1].is_slow)
