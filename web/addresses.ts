@@ -27,7 +27,6 @@ const PIECES = {
     "item/photos",
     "item/stop",
     "item/tag",
-    "item/words",
     "item/works",
     "item/zone",
     "item/zones",
@@ -41,6 +40,7 @@ const PIECES = {
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
+  words: ["item/words"],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;
@@ -53,6 +53,7 @@ const FETCH: { [Of in Piece]: () => Promise<{ SCREENS: ScreensOf<Of> }> } = {
   hall: () => import("./hall_screens.ts"),
   custody: () => import("./custody_screens.ts"),
   office: () => import("./office_screens.ts"),
+  words: () => import("./words_screens.ts"),
 };
 
 function pieceWith(name: string) {

@@ -14,6 +14,7 @@ import {
 } from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
+import type { Role } from "./local/device.ts";
 import { emptyJournal } from "./local/held.ts";
 import { device as thisDevice, whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
@@ -64,20 +65,27 @@ function fetchAhead() {
   fetchScreen(name).catch(() => {}); // told when it is to be shown
 }
 
-let isFetchingRest = false;
+/** Whose screens were fetched ahead; null before any were, and after one did not come. */
+let fetchedFor: Role | "nobody" | null = null;
 
-/** What the next tap may need is read before it is tapped, one screen each time that nothing else is to do. */
+/**
+ * What the next tap may need is read before it is tapped, one screen each time that nothing else is to do. A device that
+ * has just been paired has more of them, and what did not come is asked for once more when the next screen stands.
+ */
 function fetchTheRest() {
-  if (isFetchingRest) return;
-  isFetchingRest = true;
-  const left = screensKept(screenPacksOf(thisDevice.peek()?.role));
+  const role = thisDevice.peek()?.role;
+  if (fetchedFor === (role ?? "nobody")) return;
+  fetchedFor = role ?? "nobody";
+  const left = screensKept(screenPacksOf(role));
   const next = () => {
     const name = left.shift();
     if (!name) findGapsAhead();
     if (name)
       fetchScreen(name)
-        .catch(() => {})
-        .then(() => whenIdle(next)); // what fails is told when it is opened
+        .catch(() => {
+          fetchedFor = null; // it is told when it is opened
+        })
+        .then(() => whenIdle(next));
   };
   setTimeout(next, REST_MS);
 }

@@ -17,7 +17,6 @@ import Stop from "./screens/examination/stop.tsx";
 import StopCards from "./screens/examination/stop_cards.tsx";
 import StopHere from "./screens/examination/stop_here.tsx";
 import Tried from "./screens/examination/tried.tsx";
-import Words from "./screens/examination/words.tsx";
 import Zone from "./screens/examination/zone.tsx";
 import Zones from "./screens/examination/zones.tsx";
 import Check from "./screens/office/check.tsx";
@@ -34,7 +33,6 @@ export const SCREENS: ScreensOf<"hall"> = {
   "item/photos": Photos,
   "item/stop": Stop,
   "item/tag": Tag,
-  "item/words": Words,
   "item/works": Tried,
   "item/zone": Zone,
   "item/zones": Zones,

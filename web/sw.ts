@@ -25,9 +25,9 @@ async function takeAll() {
   const here = await Promise.all(
     Object.keys(SHELL.packs).map(async (pack) => ((await isHere(pack)) ? pack : "")),
   );
-  const files = [...SHELL.files, ...here.flatMap((pack) => SHELL.packs[pack] ?? [])];
+  const files = new Set([...SHELL.files, ...here.flatMap((pack) => SHELL.packs[pack] ?? [])]);
   const cache = await caches.open(CACHE);
-  await Promise.all(files.map((file) => takeOne(cache, file)));
+  await Promise.all([...files].map((file) => takeOne(cache, file)));
 }
 
 function markOf(pack: string) {
@@ -51,6 +51,15 @@ function isHashed(path: string) {
   return /-[A-Z0-9]{8}\.\w+$/.test(path);
 }
 
+let packBefore: Promise<unknown> = Promise.resolve();
+
+/** One after the other, so that what two packs share is fetched once; one that does not come holds up no other. */
+function takeInTurn(pack: string) {
+  const taken = packBefore.then(() => takePack(pack));
+  packBefore = taken.catch(() => {}); // the page asks for it again at its next start
+  return taken;
+}
+
 async function takePack(pack: string) {
   const cache = await caches.open(CACHE);
   for (const file of SHELL.packs[pack] ?? []) if (!(await cache.match(file))) await takeOne(cache, file);
@@ -69,7 +78,7 @@ async function dropOlder() {
 
 worker.addEventListener("message", (event) => {
   if (event.data === "take over") worker.skipWaiting();
-  if (event.data.pack) event.waitUntil(takePack(event.data.pack));
+  if (event.data.pack) event.waitUntil(takeInTurn(event.data.pack));
 });
 
 worker.addEventListener("fetch", (event) => {

@@ -25,7 +25,7 @@ PARTS = ["", "/zones", "/marks", "/works", "/measures", "/photos", "/tag", "/wor
 # Ends when the worker keeps what a manager's device needs: until then a screen of theirs needs the office.
 KEPT = """async () => {
     await navigator.serviceWorker.ready;
-    const packs = ["/packs/custody", "/packs/office"];
+    const packs = ["/packs/custody", "/packs/office", "/packs/words"];
     const areKept = async () => (await Promise.all(packs.map((pack) => caches.match(pack)))).every(Boolean);
     while (!(await areKept())) await new Promise(requestAnimationFrame);
 }"""

@@ -29,11 +29,12 @@ SHORTER = ["--module", "--ecma", "2022", "--compress", "passes=3", "--mangle"]
 WORKERS = ["sw.ts", "withdraw.ts"]
 AS_THEY_ARE = ["icons", "manifest.webmanifest"]
 #: What only some devices keep, and what is in each file of it: browsers that read no codes by themselves, the devices
-#: of those who carry things away and close the day, those of managers and of the desk.
+#: of those who carry things away and close the day, those of managers and of the desk, those at a thing once paired.
 PACKS = {
     "scanner": "node_modules/zxing-wasm/",
     "custody": "custody_screens.ts",
     "office": "office_screens.ts",
+    "words": "words_screens.ts",
 }
 STAMP, FETCHED = "built.json", ".fetched"
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.

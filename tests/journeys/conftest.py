@@ -82,7 +82,13 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
 
 
 # The screens of some roles alone, which their devices keep as well.
-PACKS_OF = {"porter": ["custody"], "manager": ["custody", "office"], "desk": ["office"]}
+PACKS_OF = {
+    "door": ["words"],
+    "table": ["words"],
+    "porter": ["custody"],
+    "manager": ["custody", "office", "words"],
+    "desk": ["office"],
+}
 # Ends when the app is kept on the device, with these packs: this browser needs the scanner.
 KEPT = """async (packs) => {
     await navigator.serviceWorker.ready;
@@ -101,7 +107,7 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.locator("nav.places")).to_be_attached()
-    page.evaluate(KEPT, ["scanner", *PACKS_OF.get(role, [])])
+    page.evaluate(KEPT, ["scanner", *PACKS_OF[role]])
 
 
 def line_is_back(page: Page) -> None:

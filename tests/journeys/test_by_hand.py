@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, ViewportSize, expect
 
 from tests.conftest import Office
 from tests.journeys.conftest import Open
@@ -37,6 +37,7 @@ DENIALS = {
 }
 NEVER_HAD = {"stand": "Nor mounts"}
 LAST_ZONE = "packaging"
+TABLET: ViewportSize = {"width": 834, "height": 1112}
 
 
 def walk(page: Page) -> None:
@@ -95,7 +96,18 @@ def test_a_typical_item_by_hand(office: Office, day: dict[str, Any], open_browse
     assert keys <= MOST_KEYS, counted
     assert screens <= MOST_SCREENS, counted
 
+    in_words_with_no_network(page, item)
+
+
+def in_words_with_no_network(page: Page, item: str) -> None:
+    """What was said is read back, by itself and beside the walk of a tablet, on a device just started anew."""
+    denied = "No crack, hairline or chip seen on the neck, the inside or the foot-rim"
     page.goto(f"{item}/words")
-    expect(
-        page.get_by_text("No crack, hairline or chip seen on the neck, the inside or the foot-rim").first
-    ).to_be_visible()
+    page.reload()
+    expect(page.get_by_text(denied).first).to_be_visible()
+    page.set_viewport_size(TABLET)
+    page.goto(f"{item}/zone/rim")
+    page.reload()
+    known = page.get_by_label("What is known so far")
+    expect(known.get_by_role("heading", name="Findings so far 5")).to_be_visible()
+    expect(known.get_by_text(denied)).to_be_visible()

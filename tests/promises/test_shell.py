@@ -24,7 +24,42 @@ def test_the_worker_lists_files_that_are_there(office: Office) -> None:
     assert [file for file in packs["scanner"] if file.endswith(".wasm")]
     assert [file for file in packs["office"] if file.startswith("/web/office_screens-")]
     assert [file for file in packs["custody"] if file.startswith("/web/custody_screens-")]
+    assert [file for file in packs["words"] if file.startswith("/web/words_screens-")]
     assert not set(in_packs) & set(listed["files"]), "only where a device needs it"
+
+
+#: What makes sentences of a record; a screen on which things are entered needs none of it.
+OF_WORDS = [
+    "answers",
+    "asked_facts",
+    "denials",
+    "finding_sentences",
+    "lights",
+    "looked",
+    "lot",
+    "marks",
+    "origins",
+]
+OF_WORDS += ["paragraph", "trials", "wording"]
+
+
+def test_what_makes_sentences_is_no_part_of_a_first_visit(office: Office) -> None:
+    """It comes once a device is paired, in a pack of those at a thing and in the desk's."""
+    listed = kept(office)
+    sentences = {f"web/job/{name}.ts" for name in OF_WORDS}
+    assert not sentences & sources_in(office, listed["files"])
+    for pack in ("words", "office"):
+        assert sentences <= sources_in(office, listed["packs"][pack]), pack
+    assert set(listed["packs"]["words"]) & set(listed["packs"]["office"]), "once for a device that has both"
+
+
+def sources_in(office: Office, files: list[str]) -> set[str]:
+    """The sources that came into these files, from the top of the checkout; read off their source maps."""
+    client = office.client()
+    maps = [
+        client.get(client.get(file).headers["SourceMap"]).json() for file in files if file.endswith(".js")
+    ]
+    return {name.replace("../", "web/", 1) for source_map in maps for name in source_map["sources"]}
 
 
 def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
@@ -39,7 +74,7 @@ def test_the_page_preloads_what_the_first_drawing_needs(office: Office) -> None:
             assert f"/web/{name}" in preloaded, f"{file} imports {name}"
     later = re.findall(r'import\("/web/([^"]+)"\)', "".join(imported.values()))
     pieces = {name.rsplit("-", 1)[0] for name in later}
-    assert {"custody_screens", "hall_screens", "office_screens"} <= pieces
+    assert {"custody_screens", "hall_screens", "office_screens", "words_screens"} <= pieces
     assert not {f"/web/{name}" for name in later} & set(preloaded)
 
 

@@ -37,14 +37,14 @@ test("a device that is not paired is paired first, whatever was asked for", () =
 });
 
 test("there is a screen for every name", () => {
-  const all = screensKept(["custody", "office"]);
+  const all = screensKept(["custody", "office", "words"]);
   assert.ok(all.length > 20);
   for (const name of all) assert.equal(screenFor(`#/${name.replace("/", "/7/")}`, "table").name, name);
 });
 
 test("what a table needs with no network is kept there, and no screen of others", () => {
-  const kept = screensKept([]);
-  for (const name of ["today", "visit", "visit/receipt", "item/zone", "stop", "porter", "outbox"])
+  const kept = screensKept(["words"]);
+  for (const name of ["today", "visit", "visit/receipt", "item/zone", "item/words", "stop", "outbox"])
     assert.ok(kept.includes(name), name);
   for (const name of ["queue", "rolls", "devices", "closing", "container", "load", "places"])
     assert.ok(!kept.includes(name), name);
@@ -53,5 +53,5 @@ test("what a table needs with no network is kept there, and no screen of others"
 test("who closes the day has the closing with no network, and no screen of the office", () => {
   const kept = screensKept(["custody"]);
   assert.ok(kept.includes("closing") && kept.includes("container") && kept.includes("today"));
-  assert.ok(!kept.includes("queue"));
+  assert.ok(!kept.includes("queue") && !kept.includes("item/words"));
 });

@@ -7,6 +7,8 @@ const VERSIONS = {
     files: ["/", "/web/app-AAAAAAA1.js", "/web/same-AAAAAAA0.js"],
     packs: {
       office: ["/web/office-AAAAAAA1.js", "/web/desk-AAAAAAA1.js"],
+      words: ["/web/words-AAAAAAA1.js", "/web/both-AAAAAAA1.js"],
+      closing: ["/web/closing-AAAAAAA1.js", "/web/both-AAAAAAA1.js"],
       scanner: ["/web/reader-AAAAAAA1.js"],
     },
   },
@@ -14,6 +16,8 @@ const VERSIONS = {
     files: ["/", "/web/app-AAAAAAA2.js", "/web/same-AAAAAAA0.js"],
     packs: {
       office: ["/web/office-AAAAAAA2.js", "/web/desk-AAAAAAA1.js"],
+      words: ["/web/words-AAAAAAA2.js", "/web/both-AAAAAAA2.js"],
+      closing: ["/web/closing-AAAAAAA1.js", "/web/both-AAAAAAA2.js"],
       scanner: ["/web/reader-AAAAAAA2.js"],
     },
   },
@@ -40,6 +44,7 @@ class FileStore {
         const file = url.replace("http://office", "");
         if (file === this.broken) throw new TypeError("Failed to fetch");
         this.fetched.push(file);
+        await undefined; // the line takes its time, and whoever looks meanwhile does not find the file here yet
         files.set(file, new Answered(file));
       },
     };
@@ -162,4 +167,36 @@ test("a pack that was asked for while a later version was taken comes at the nex
   await after("message", { pack: "office" });
 
   assert.ok(store.filesOf("two").includes("/web/office-AAAAAAA2.js"));
+});
+
+test("what two packs share is fetched once: asked for in one breath, and with a later version", async () => {
+  const before = await workerOf("one");
+  await before("install");
+  store.fetched = [];
+  await Promise.all([before("message", { pack: "words" }), before("message", { pack: "closing" })]);
+  assert.deepEqual(store.fetched.sort(), [
+    "/web/both-AAAAAAA1.js",
+    "/web/closing-AAAAAAA1.js",
+    "/web/words-AAAAAAA1.js",
+  ]);
+  store.fetched = [];
+
+  const after = await workerOf("two");
+  await after("install");
+
+  assert.equal(store.fetched.filter((file) => file === "/web/both-AAAAAAA2.js").length, 1);
+});
+
+test("a pack that does not come holds up no other that was asked for with it", async () => {
+  const worker = await workerOf("one");
+  await worker("install");
+  store.broken = "/web/desk-AAAAAAA1.js";
+
+  const [office, words] = await Promise.allSettled([
+    worker("message", { pack: "office" }),
+    worker("message", { pack: "words" }),
+  ]);
+
+  assert.deepEqual([office.status, words.status], ["rejected", "fulfilled"]);
+  assert.ok(await store.match("/packs/words"));
 });

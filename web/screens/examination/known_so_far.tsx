@@ -1,10 +1,8 @@
 /** What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words. */
 
 import { useEffect, useState } from "preact/hooks";
-import { conditionParagraph } from "../../job/paragraph.ts";
 import { photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";
-import { asText } from "../../job/sentences.ts";
-import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { firstUpper, spaced } from "../../job/words.ts";
 import { Below } from "../../parts/below.tsx";
@@ -12,15 +10,15 @@ import { Nick } from "../../parts/nick.tsx";
 import { Tags } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { ViewDrawing } from "../../parts/view_drawing.tsx";
+import { type KnownOf, wordsSoFar } from "./so_far.ts";
 import { zoneAddress } from "./zone_steps.ts";
 
 /** From here on the walk has two columns; the styles say the same. */
 const WIDE = "(min-width: 46em)";
 
-type KnownOf = { item: ItemRecord; plan: Plan; book: PlanBook };
-
 export function KnownSoFar(given: KnownOf) {
   const isWide = useWide();
+  const InWords = wordsSoFar.value; // last of all, so that nothing moves when it comes
   if (!isWide) return null;
   return (
     <aside class="known-so-far" aria-label="What is known so far">
@@ -28,7 +26,7 @@ export function KnownSoFar(given: KnownOf) {
         <Recorded item={given.item} />
         <Views {...given} />
         <Findings item={given.item} />
-        <InWords {...given} />
+        {InWords && <InWords {...given} />}
       </Below>
     </aside>
   );
@@ -117,17 +115,6 @@ function Findings({ item }: { item: ItemRecord }) {
           </li>
         ))}
       </ul>
-    </section>
-  );
-}
-
-function InWords({ item, plan, book }: KnownOf) {
-  const paragraph = conditionParagraph(plan, book, item);
-  if (!paragraph.length) return null;
-  return (
-    <section class="card">
-      <h2>In words, as far as you are</h2>
-      <p class="read">{asText(paragraph)}</p>
     </section>
   );
 }
