@@ -12,6 +12,7 @@ import pytest
 
 from intake.bench.served import free_port
 from intake.commands import main
+from intake.demo.seed import throw_away
 from intake.errors import CommandError
 from intake.lock import holder_of, last_address, only_one
 from tests.apart import run_intake
@@ -118,3 +119,16 @@ def test_the_lock_is_held_against_whoever_opens_the_file(tmp_path: Path) -> None
         with pytest.raises(sqlite3.OperationalError, match="locked"):
             other.execute("SELECT count(*) FROM sqlite_schema")
         other.close()
+
+
+def test_a_demo_begins_anew_in_a_folder_that_is_not_there_yet(tmp_path: Path) -> None:
+    """What the engine keeps beside the lock that is held is nobody's data."""
+    folder = tmp_path / "new"
+    for _ in range(2):
+        with only_one(folder, "throwing the demo's day away"):
+            held = sorted(file.name for file in folder.iterdir())
+            throw_away(folder)
+            assert sorted(file.name for file in folder.iterdir()) == held
+    (folder / "intake.sqlite3").touch()
+    with only_one(folder, "throwing"), pytest.raises(CommandError, match="not made by the demo"):
+        throw_away(folder)
