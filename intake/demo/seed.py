@@ -24,9 +24,11 @@ from intake.web_folder import fixtures_folder
 
 
 def throw_away(folder: Path) -> None:
-    """Empty a demo's data folder but for its lock, which the caller holds, with what the engine keeps beside that. Raises
-    CommandError if it is no demo's."""
-    kept = [file for file in folder.iterdir() if file.name != NOTE and not file.name.startswith(LOCK)]
+    """Empty a demo's data folder but for its lock, which the caller holds, with what the engine keeps beside that.
+
+    Raises CommandError if it is no demo's.
+    """
+    kept = [one for one in folder.iterdir() if one.name != NOTE and not one.name.startswith(LOCK)]
     if kept and not folder.name.endswith("-demo") and not (folder / "demo").exists():
         raise CommandError(
             f"{folder} was not made by the demo, so nothing in it was thrown away.",

@@ -39,7 +39,7 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "examine_zone":
       return zoneStateWords(op, lists);
     case "examine_rest":
-      return `rest clear, ${countWords(op.zones.length, "zone")}: ${op.zones.map((zone) => zoneWords(lists, zone)).join("; ")}`;
+      return `said that the rest is clear, ${countWords(op.zones.length, "zone")}: ${op.zones.map((zone) => zoneWords(lists, zone)).join("; ")}`;
     case "record_finding":
       return `${op.withdrawn ? "withdrew" : "found"}: ${findingWords(lists, { extent_mm_across: null, extent_percent: null, extent_count: null, ...op })}`;
     case "record_denial":

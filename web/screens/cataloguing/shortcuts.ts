@@ -13,7 +13,7 @@ export function useShortcuts(keys: Record<string, () => unknown>, { first = fals
     const press = (event: KeyboardEvent) => {
       const typing =
         event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
-      const work = latest.current[event.key];
+      const work = latest.current[event.key] ?? latest.current[event.key.toLowerCase()]; // as keys are printed
       if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
       if (first) event.stopPropagation();
       if (work() !== false) event.preventDefault();

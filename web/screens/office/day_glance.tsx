@@ -53,6 +53,8 @@ export function DayGlance({ day }: { day: DayRecord }) {
 }
 
 type RoadOf = { day_id: string; visits: VisitRecord[]; now: number };
+const owners = (count: number) => (count === 1 ? "owner" : "owners");
+
 type Stop = { words: string; count: number; more?: string; href: string; aside?: boolean };
 
 /** From the door to the store, then what is off the road: each a figure at arm's length, with its second words. */
@@ -66,11 +68,15 @@ function Road({ day_id, visits, now }: RoadOf) {
     {
       words: "Waiting",
       count: waiting.length,
-      more: longest ? `longest ${longest} min` : "owners",
+      more: longest ? `longest ${longest} min` : owners(waiting.length),
       href: "#/today",
     },
-    { words: "At the tables", count: atStage(visits, "at-table").length, more: "owners", href: "#/today" },
-    { words: "Left", count: atStage(visits, "left").length, more: "owners", href: "#/today" },
+    ...(["at-table", "left"] as const).map((stage) => ({
+      words: stage === "left" ? "Left" : "At the tables",
+      count: atStage(visits, stage).length,
+      more: owners(atStage(visits, stage).length),
+      href: "#/today",
+    })),
     ...placesOfDay(day_id).map(({ words, items }) => ({
       words,
       count: items,
