@@ -46,7 +46,7 @@ const NO_OPERATION = {
   "screens/custody/porter.tsx": ["porter-tag"],
   "screens/examination/finding.tsx": ["term-words"],
   "screens/cataloguing/queue.tsx": ["{WORDS}"],
-  "screens/cataloguing/filters.tsx": ["Name for this filter"],
+  "screens/cataloguing/filters.tsx": ["{NAME}"],
   "screens/office/devices.tsx": ["device-name"], // goes to a route of its own, which says its own length
   "screens/office/copies.tsx": ["copy-folder"],
   "screens/office/copy_key.tsx": ["key-signs"],
