@@ -99,13 +99,14 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
     await keep("open_visit", { visit_id, day_id: day.record_id, ticket, ...brought, allowed_by });
     location.hash = `#/visit/${visit_id}`;
   };
-  const begin = async () => (fieldValue(day, "closed") ? setAsking(true) : open(""));
+  const isClosed = Boolean(fieldValue(day, "closed"));
+  const begin = async () => (isClosed ? setAsking(true) : open(""));
   return (
     <Frame
       title="Today"
       about={dayFacts(day).tables.find(({ table_id }) => table_id === device.table_id)?.name}
       place="#/today"
-      action={!asking && <Actions device={device} here={here} begin={begin} />}
+      action={!asking && <Actions {...{ device, here, isClosed, begin }} />}
     >
       <DayClosed day={day} />
       {asking && <AfterClosing day={day} open={open} leave={() => setAsking(false)} />}
@@ -138,12 +139,25 @@ function HearsAtOnce() {
   return null;
 }
 
-type ActionsOf = { device: ThisDevice; here: VisitRecord[]; begin: () => Promise<unknown> };
+type ActionsOf = {
+  device: ThisDevice;
+  here: VisitRecord[];
+  isClosed: boolean;
+  begin: () => Promise<unknown>;
+};
 
-/** The porter finds things; everybody else opens visits as well. A table goes on where it stopped. */
-function Actions({ device, here, begin }: ActionsOf) {
+/** The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it stopped. */
+function Actions({ device, here, isClosed, begin }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
-  if (device.role === "porter") return <TieOn href="#/tag">Find by tag</TieOn>;
+  const find = <TieOn href="#/tag">Find by tag</TieOn>;
+  if (device.role === "porter") return find;
+  if (isClosed && !stopped)
+    return (
+      <>
+        <NewVisit begin={begin} />
+        {find}
+      </>
+    );
   return (
     <>
       <a class="button" href="#/tag">
@@ -151,15 +165,21 @@ function Actions({ device, here, begin }: ActionsOf) {
       </a>
       {stopped ? (
         <>
-          <button type="button" onClick={() => attempt(begin)}>
-            New visit
-          </button>
+          <NewVisit begin={begin} />
           <TieOn {...stopped} />
         </>
       ) : (
         <TieOn press={begin}>New visit</TieOn>
       )}
     </>
+  );
+}
+
+function NewVisit({ begin }: Pick<ActionsOf, "begin">) {
+  return (
+    <button type="button" onClick={() => attempt(begin)}>
+      New visit
+    </button>
   );
 }
 
