@@ -1,5 +1,6 @@
 /** How large a finding is, or how many, in the ways that its term allows. */
 
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { FindingValue, Size } from "../../job/fields.ts";
 import type { PlanBook, Term } from "../../job/types.ts";
 import { Choice } from "../../parts/choices.tsx";
@@ -20,9 +21,11 @@ type ExtentsOf = {
 
 export function Extents({ id, value, term, book, change }: ExtentsOf) {
   const allowed = new Set(term?.extents ?? EVERY_WAY);
+  const sizes = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => sizes.current?.querySelector("input")?.focus(), []); // it was opened to type a size
   return (
     <>
-      <div class="pair">
+      <div class="pair" ref={sizes}>
         {(allowed.has("mm") || allowed.has("mm2")) && (
           <Length
             id={id}
