@@ -90,6 +90,12 @@ function isScreen(name: string): name is ScreenName {
   return name === "pair" || pieceWith(name) !== undefined;
 }
 
+/** The screen of the whole thing that a screen shows a part of; it says so if this device does not have the thing. */
+export function wholeOf(name: ScreenName): ScreenName {
+  const [head = ""] = name.split("/");
+  return isScreen(head) ? head : name;
+}
+
 /** The parts of an address such as `#/item/<id>/zone/<key>`; null if it cannot be read. */
 function partsOf(hash: string): string[] | null {
   try {

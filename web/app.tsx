@@ -11,20 +11,21 @@ import {
   screenFor,
   screenHere,
   screensKept,
+  wholeOf,
 } from "./addresses.ts";
 import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
 import type { Role } from "./local/device.ts";
 import { emptyJournal } from "./local/held.ts";
-import { device as thisDevice, whyNotLoaded } from "./local/memory.ts";
+import { record, device as thisDevice, whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
-import "./parts/frame.tsx"; // every screen has it, so it comes with the app
+import { Frame } from "./parts/frame.tsx";
 import { findGapsAhead } from "./parts/gaps.ts";
 import { whenIdle } from "./parts/idle.ts";
 import { sayWrong } from "./parts/notices.tsx";
 import { screenPacksOf } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
-import { useDevice } from "./parts/use.ts";
+import { useDevice, useSelected } from "./parts/use.ts";
 import { keepTagsWhole } from "./parts/whole.ts";
 import Pair from "./screens/pairing/pair.tsx";
 import { startSync } from "./sync/sync.ts";
@@ -48,14 +49,27 @@ function Screen({ name, about }: { name: ScreenName; about: About }) {
   const Drawn = screenHere(name);
   if (Drawn) return <Drawn {...about} />;
   if (missing !== name) return <p class="opening">Opening …</p>;
+  return <NotKept />;
+}
+
+/** The app opens somewhere else the next time. */
+function NotKept() {
+  useEffect(() => localStorage.removeItem("place"), []);
   return (
-    <p class="opening">
-      This screen is not kept on this device, and the office is not reached. Come into its network and{" "}
-      <button type="button" onClick={() => location.reload()}>
-        Open it again
-      </button>
-      , or go on with <a href="#/today">Today</a>.
-    </p>
+    <Frame title="Not on this device" place={location.hash}>
+      <p class="lead">
+        This screen is not kept on this device, and the office is not reached. Come into its network and open
+        it again.
+      </p>
+      <p class="inline">
+        <button type="button" onClick={() => location.reload()}>
+          Open it again
+        </button>
+        <a class="button" href="#/today">
+          Today
+        </a>
+      </p>
+    </Frame>
   );
 }
 
@@ -111,11 +125,13 @@ function App() {
   useEffect(() => {
     if (isKnown) localStorage.setItem("place", hash);
   }, [hash, isKnown]);
+  const isHere = useSelected(() => record(about.item_id) !== null, [about.item_id]);
   if (device === undefined) return <p class="opening">{whyNotLoaded.value || "Opening …"}</p>;
-  const key = name === "queue" ? name : name + JSON.stringify(about); // the list stays while its entries are opened
+  const named = isHere ? name : wholeOf(name);
+  const key = named === "queue" ? named : named + JSON.stringify(about); // the list stays while its entries are opened
   return (
     <Boundary key={key}>
-      <Screen name={name} about={about} />
+      <Screen name={named} about={about} />
     </Boundary>
   );
 }

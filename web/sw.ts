@@ -67,8 +67,21 @@ async function takePack(pack: string) {
 }
 
 worker.addEventListener("activate", (event) => {
-  event.waitUntil(dropOlder().then(() => worker.clients.claim()));
+  event.waitUntil(
+    dropOlder()
+      .then(unmarkWhatLacks)
+      .then(() => worker.clients.claim()),
+  );
 });
+
+/** A pack that came to the version before while this one waited is not called kept: the page asks for it anew. */
+async function unmarkWhatLacks() {
+  const [cache, marks] = await Promise.all([caches.open(CACHE), caches.open(PACKS_HERE)]);
+  for (const [pack, files] of Object.entries(SHELL.packs)) {
+    const here = await Promise.all(files.map((file) => cache.match(file)));
+    if (!here.every(Boolean)) await marks.delete(markOf(pack));
+  }
+}
 
 /** Drop every version but this one and the one before it. */
 async function dropOlder() {

@@ -1,7 +1,7 @@
 /** Which screen an address means, and which address is none to come back to. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { screenFor, screensKept } from "../../web/addresses.ts";
+import { screenFor, screensKept, wholeOf } from "../../web/addresses.ts";
 
 const shown = (hash, role = "table") => {
   const { name, isKnown } = screenFor(hash, role);
@@ -54,4 +54,15 @@ test("who closes the day has the closing with no network, and no screen of the o
   const kept = screensKept(["custody"]);
   assert.ok(kept.includes("closing") && kept.includes("container") && kept.includes("today"));
   assert.ok(!kept.includes("queue") && !kept.includes("item/words"));
+});
+
+test("a part of a thing that is not here is its whole screen, which says so", () => {
+  assert.deepEqual(["item/zone", "item/words", "visit/receipt", "item", "container", "today"].map(wholeOf), [
+    "item",
+    "item",
+    "visit",
+    "item",
+    "container",
+    "today",
+  ]);
 });

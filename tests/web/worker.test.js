@@ -36,6 +36,7 @@ class FileStore {
     const files = this.caches.get(name);
     return {
       match: async (file) => files.get(file),
+      delete: async (file) => files.delete(file),
       put: async (file, answered) => {
         this.written.push(file);
         files.set(file, answered);
@@ -163,10 +164,14 @@ test("a pack that was asked for while a later version was taken comes at the nex
   await after("install");
   await before("message", { pack: "office" }); // this worker is the active one still
 
+  assert.ok(await store.match("/packs/office"));
   await after("activate");
+  assert.equal(await store.match("/packs/office"), undefined, "a check of this device would call it kept");
   await after("message", { pack: "office" });
 
   assert.ok(store.filesOf("two").includes("/web/office-AAAAAAA2.js"));
+  await after("activate");
+  assert.ok(await store.match("/packs/office"), "what is here stays marked");
 });
 
 test("what two packs share is fetched once: asked for in one breath, and with a later version", async () => {

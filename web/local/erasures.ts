@@ -73,10 +73,8 @@ function isOfWhatIsBack({ operation, problem }: Refused): boolean {
 const ERASED_SINCE: Problem = {
   code: "words_erased",
   title: "Kept without its words",
-  detail: "The office heard late that the owner's words are to be erased, and erased these with them.",
-  hint:
-    "By the clocks this was said after the owner asked. If so, enter it once more; what was signed is signed anew. " +
-    "If not, nothing is to be done.",
+  detail: "The office heard late that the owner's words are to be erased, and erased these as well.",
+  hint: "By the clocks this was said after the owner asked. If so, enter it once more; what was signed is signed anew.",
 };
 
 /**

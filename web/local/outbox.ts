@@ -283,8 +283,8 @@ async function settleOne(tx: Writing, op: Waiting, outcome: "kept" | "refused", 
 const TAKEN: Problem = {
   code: "taken_since",
   title: "Taken as it was first said",
-  detail: "The office has lost something, and has taken this now which it had refused.",
-  hint: "What you were putting in its place is still here: send it, or leave it if there is nothing to add.",
+  detail: "The office had refused this, and has taken it now.",
+  hint: "What you were putting in its place is still here.",
 };
 
 /** It leaves the list of those that a person must look at, unless somebody is at work on it. */

@@ -21,6 +21,9 @@ export function Boundary({ children }: { children: ComponentChildren }) {
           <a class="button" href="#/">
             To the start
           </a>
+          <a class="button" href="#/outbox">
+            On this device
+          </a>
         </p>
       </main>
     </div>

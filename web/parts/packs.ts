@@ -36,11 +36,17 @@ async function packsNeeded(): Promise<Pack[]> {
   return [...scanner, ...screenPacksOf(device.peek()?.role)];
 }
 
-/** Have the worker keep what this device needs; if the line drops, the next start asks again. */
+/** Have the worker keep what this device needs, and the next version's that waits for its turn. */
 export async function askForPacks(registration: ServiceWorkerRegistration) {
   const packs = await packsNeeded();
   await navigator.serviceWorker.ready;
-  for (const pack of packs) registration.active?.postMessage({ pack });
+  for (const worker of [registration.active, registration.waiting])
+    for (const pack of packs) worker?.postMessage({ pack });
+}
+
+/** The same, where something of it is not here: the line may have dropped while it came. */
+export async function askForMissingPacks(registration: ServiceWorkerRegistration) {
+  if (!(await hasItsPacks())) await askForPacks(registration);
 }
 
 /** Whether all of them are kept: the worker notes each when the whole of it is there. */

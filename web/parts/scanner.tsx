@@ -29,7 +29,10 @@ export async function openReader(): Promise<(picture: ImageData) => Promise<stri
     return async (picture) => (await detector.detect(picture)).map((code) => code.rawValue);
   }
   // The worker keeps it on the devices that need it, so that this opens with no network.
-  return (await import("./qr_reader.ts")).readCodes;
+  const { readCodes } = await import("./qr_reader.ts").catch(() => {
+    throw new Error("The reader of codes is not kept on this device.");
+  });
+  return readCodes;
 }
 
 /** The live picture; calls `found` with each new text. What `found` throws is shown, and scanning goes on. */
@@ -66,6 +69,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
         if (!live) return stop();
         await look(await openReader());
       } catch (error) {
+        stop();
         setSaid(`${errorWords(error)} Key the code in instead.`);
       }
     })();

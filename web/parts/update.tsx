@@ -2,7 +2,8 @@
 import { computed, effect } from "@preact/signals-core";
 import { useEffect, useState } from "preact/hooks";
 import { device } from "../local/memory.ts";
-import { askForPacks } from "./packs.ts";
+import { status } from "../sync/status.ts";
+import { askForMissingPacks, askForPacks } from "./packs.ts";
 import { workerAddress } from "./trusted.ts";
 
 const LOOK_EVERY_MS = 15 * 60 * 1000;
@@ -29,6 +30,10 @@ export async function keepShell() {
   effect(() => {
     role.value; // paired as something else, it may need more
     askForPacks(registration);
+  });
+  const heard = computed(() => status.value.lastContactAt);
+  effect(() => {
+    if (heard.value) askForMissingPacks(registration);
   });
   let last = Date.now();
   document.addEventListener("visibilitychange", () => {
