@@ -69,17 +69,19 @@ def closing_told(closing: Closing) -> dict[str, Any]:
 
 
 def closed_told(day: Record, words: list[str]) -> dict[str, Any] | None:
-    """Who closed the day, how many differences they named, and how many have come since; None while it is open."""
+    """Who closed the day with which differences, what was known of each, and how many have come since; None while it is
+    open."""
     closed = day.fields.get("closed")
     if closed is None:
         return None
-    named = set(closed.value["named"] or [])
+    named = closed.value["named"] or []
+    known, reasons = set(named), closed.value.get("reasons") or [""] * len(named)
     return {
         "closed_by": closed.value["closed_by"],
         "second_by": closed.value["second_by"],
         "closed_at": closed.made_at,
-        "named": len(named),
-        "since": sum(one[:MOST_WORDS] not in named for one in words),
+        "named": [{"words": one, "reason": reason} for one, reason in zip(named, reasons, strict=True)],
+        "since": sum(one[:MOST_WORDS] not in known for one in words),
     }
 
 

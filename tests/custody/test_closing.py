@@ -198,7 +198,8 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     phone.keep(a_receipt(phone, item))
     names = {"closed_by": "Hester Quillfeather", "second_by": "Ana Thistle"}
     many = [f"something {number} that was put right since" for number in range(2500)]
-    manager.keep(("close_day", {"day_id": day["day_id"], "named": many, **names}))
+    reasons = [f"reason {number}" for number in range(2500)]
+    manager.keep(("close_day", {"day_id": day["day_id"], "named": many, "reasons": reasons, **names}))
     assert [last_code(phone), last_code(manager)] == [None, None]
 
     [listed] = desk.get("/days").json()["days"]
@@ -210,7 +211,8 @@ def test_a_desk_reads_the_closing_of_a_day_that_it_never_held(
     assert (told["visits"], told["items"], told["containers"]) == (1, 1, 0)
     kinds = [one["kind"] for one in told["differences"]]
     assert kinds == ["visit", "not-moved", "item-without-tag", "class"]
-    assert (told["closed"]["named"], told["closed"]["since"]) == (2500, 4)
+    assert (len(told["closed"]["named"]), told["closed"]["since"]) == (2500, 4)
+    assert told["closed"]["named"][7] == {"words": many[7], "reason": "reason 7"}
     [visit] = told["visits_signed"]
     assert [(one["what"], one["things"]) for one in visit["receipts"]] == [("left", 1)]
     assert phone.client.get("/days").status_code == 403

@@ -2,9 +2,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
+  foundSince,
   inClosing,
+  namedIn,
   reasonsInOrder,
-  reasonsOf,
   withoutReason,
   withReason,
 } from "../../web/job/closing_reasons.ts";
@@ -18,12 +19,23 @@ test("a reason stands in the closing beside what it is of, empty where nobody sa
   assert.deepEqual(
     withoutReason(
       named.map((words) => ({ words })),
-      reasonsOf({ named, reasons: kept }),
+      reasons,
     ),
     [{ words: named[0] }],
   );
+  assert.deepEqual(namedIn({ named, reasons: kept })[1], { words: named[1], reason: "Known, and stays so" });
   assert.deepEqual(reasonsInOrder(named, {}), [], "none where nobody said any, as closings of before");
-  assert.deepEqual(reasonsOf({ named }), { [named[0]]: "", [named[1]]: "", [named[2]]: "" });
+  assert.deepEqual(
+    namedIn({ named }),
+    named.map((words) => ({ words, reason: "" })),
+  );
+});
+
+test("what a day was closed with is what was named then, and what is found since stands apart", () => {
+  const long = `Q03, ${"very ".repeat(200)}long: no tag is on it`;
+  const closed = namedIn({ named: [named[0], inClosing(long)] });
+  const found = [named[0], long, named[2]].map((words) => ({ words }));
+  assert.deepEqual(foundSince(found, closed), [{ words: named[2] }]);
 });
 
 test("blanks are no reason, and a long one is cut as its difference is", () => {

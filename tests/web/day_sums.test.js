@@ -41,7 +41,7 @@ test("each visit is signed for, left nothing, or is open", () => {
     ["renew", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
     ["renew", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v"), item("bowl", "v")]],
     ["open", visit("v", {}), [item("jug", "v")]],
-    ["renew", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
+    ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
     ["open", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
     ["open", visit("v", { stage: "waiting" }), []],
     ["nothing", visit("v", {}), [item("clock", "v", back)]],

@@ -39,7 +39,15 @@ export function reasonsInOrder(named: readonly string[], reasons: Reasons): stri
   return all.some(Boolean) ? all : [];
 }
 
-/** What was said when the day was closed. */
-export function reasonsOf({ named, reasons }: ValueAt<"closed">): Reasons {
-  return Object.fromEntries(named.map((words, index) => [words, reasons?.[index] ?? ""]));
+/** A difference as a day was closed with it, and what was known of it then; empty if nobody said. */
+export type Named = { words: string; reason: string };
+
+export function namedIn({ named, reasons }: ValueAt<"closed">): Named[] {
+  return named.map((words, index) => ({ words, reason: reasons?.[index] ?? "" }));
+}
+
+/** What was found after the closing. */
+export function foundSince(found: readonly Found[], named: readonly Named[]): Found[] {
+  const known = new Set(named.map(({ words }) => words));
+  return found.filter(({ words }) => !known.has(inClosing(words)));
 }

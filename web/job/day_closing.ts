@@ -1,5 +1,6 @@
 /** A day's closing as the office tells it to a device that does not hold the day. */
 import type { Found } from "./closing.ts";
+import type { Named } from "./closing_reasons.ts";
 import { countWords } from "./words.ts";
 
 /** One day of the list; `closed_at` null if nobody has closed it. */
@@ -33,8 +34,8 @@ export type DayClosing = Omit<DayListed, "closed_at"> & {
   visits: number;
   items: number;
   containers: number;
-  /** Who closed it, how many differences they named, and how many have come since; null while it is open. */
-  closed: { closed_by: string; second_by: string; closed_at: string; named: number; since: number } | null;
+  /** Who closed it with which differences, and how many have come since; null while it is open. */
+  closed: { closed_by: string; second_by: string; closed_at: string; named: Named[]; since: number } | null;
   differences: Found[];
   visits_signed: VisitSigned[];
 };

@@ -37,7 +37,8 @@ function receiptOf(
   byId: Map<string, ThingRecord>,
 ): keyof ReceiptSum {
   const { here, hereUnsigned, backUnsigned, untagged, last } = receiptState(visit, items, byId);
-  if (hereUnsigned.length || backUnsigned.length || untagged.length) return last ? "renew" : "open";
+  if (untagged.length) return "open"; // nobody can sign for it yet
+  if (hereUnsigned.length || backUnsigned.length) return last ? "renew" : "open";
   if (fieldValue(visit, "stage") !== "left") return "open";
   return here.length ? "signed" : "nothing";
 }

@@ -1,7 +1,7 @@
 /** Closing the day: every difference by its name, and two people who have read them; or the day stays open. */
 
 import { useState } from "preact/hooks";
-import { type Reasons, reasonsOf, withoutReason, withReason } from "../../job/closing_reasons.ts";
+import { namedIn, type Reasons, withoutReason, withReason } from "../../job/closing_reasons.ts";
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { incidentsOf, isStanding } from "../../job/incidents.ts";
 import type { DayRecord } from "../../job/types.ts";
@@ -16,7 +16,7 @@ import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts
 import { useHeld } from "../../parts/use_held.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { Close, ClosedBy } from "./closing_close.tsx";
-import { Differences } from "./closing_differences.tsx";
+import { ClosedWith, Differences } from "./closing_differences.tsx";
 import { OfficeKnows } from "./closing_office.tsx";
 import { Raise, Raised } from "./closing_raised.tsx";
 import { Sums } from "./closing_sums.tsx";
@@ -46,7 +46,7 @@ export default function Closing() {
   const found = differencesOfDay(day_id);
   const named = found.map(({ words }) => words);
   const closed = fieldValue(day, "closed");
-  const reasons = closed ? reasonsOf(closed) : known.form.reasons;
+  const { reasons } = known.form;
   const left = withoutReason(found, reasons).length;
   const open = left ? `Closing the day: ${left} to explain` : "Closing the day";
   const mayClose = !closed && device.role === "manager";
@@ -69,7 +69,11 @@ export default function Closing() {
           <ClosedBy day={day} named={named} />
           <Sums day_id={day_id} />
         </div>
-        <Differences found={found} naming={{ reasons, inHand, take, say: mayClose ? say : null }} />
+        {closed ? (
+          <ClosedWith named={namedIn(closed)} found={found} />
+        ) : (
+          <Differences found={found} naming={{ reasons, inHand, take, say: mayClose ? say : null }} />
+        )}
         <Below>
           <OfficeKnows day_id={day_id} news={news} />
           <div class="acts">

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { KINDS } from "../../job/closing_kinds.ts";
-import { type Reasons, withoutReason } from "../../job/closing_reasons.ts";
+import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
 import { InTurn } from "../../parts/below.tsx";
 import { DifferenceLine } from "./closing_reason.tsx";
 
@@ -22,8 +22,10 @@ const FIRST_KINDS = 6;
 /** Where nothing is said of them, as on the desk, which reads what was closed. */
 const ONLY_READ: Naming = { reasons: {}, inHand: "", take: () => {}, say: null };
 
+type DifferencesOf = { found: Found[]; naming?: Naming; title?: string };
+
 /** What the page finds by itself, kind by kind; a long list is folded. */
-export function Differences({ found, naming = ONLY_READ }: { found: Found[]; naming?: Naming }) {
+export function Differences({ found, naming = ONLY_READ, title = "Differences" }: DifferencesOf) {
   const kinds = [...new Set(found.map(({ kind }) => kind))];
   const oneKind = (kind: string) => (
     <OneKind
@@ -36,7 +38,7 @@ export function Differences({ found, naming = ONLY_READ }: { found: Found[]; nam
   return (
     <section class="found">
       <h2>
-        Differences <span class="count">{found.length}</span>
+        {title} <span class="count">{found.length}</span>
       </h2>
       <InTurn of={kinds} first={FIRST_KINDS} draw={oneKind} />
       {!found.length && <p class="none">None: everything agrees.</p>}
@@ -69,5 +71,40 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
         </ul>
       )}
     </details>
+  );
+}
+
+/** What a day was closed with, and what was known of each; then what has come since. `found` is what is so now. */
+export function ClosedWith({ named, found }: { named: Named[]; found: Found[] }) {
+  const now = new Map(found.map((one) => [inClosing(one.words), one]));
+  const since = foundSince(found, named);
+  return (
+    <div class="found">
+      <section>
+        <h2>
+          Closed with <span class="count">{named.length}</span>
+        </h2>
+        {!named.length && <p class="none">Nothing: everything agreed.</p>}
+        <ul class="gaps">
+          <InTurn
+            of={named}
+            first={LONG_LIST}
+            draw={(one) => <NamedLine key={one.words} {...one} is={now.get(one.words)} />}
+          />
+        </ul>
+      </section>
+      {since.length > 0 && <Differences found={since} title="Since then" />}
+    </div>
+  );
+}
+
+function NamedLine({ words, reason, is }: Named & { is: Found | undefined }) {
+  return (
+    <li>
+      <span class="named-line">
+        <span>{is?.at ? <a href={is.at}>{words}</a> : words}</span>
+        <em>{[reason || "not explained", is ? "" : "not found any more"].filter(Boolean).join("; ")}</em>
+      </span>
+    </li>
   );
 }

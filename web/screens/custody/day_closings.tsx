@@ -14,7 +14,7 @@ import { Sign } from "../../parts/sign.tsx";
 import { useOfficeNews } from "../../parts/use.ts";
 import { get, OfficeSays } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
-import { Differences } from "./closing_differences.tsx";
+import { ClosedWith, Differences } from "./closing_differences.tsx";
 
 export default function DayClosings({ day_id }: { day_id: string }) {
   return day_id ? <OneDay key={day_id} day_id={day_id} /> : <Days />;
@@ -84,6 +84,7 @@ function OneDay({ day_id }: { day_id: string }) {
 
 function Told({ closing }: { closing: DayClosing }) {
   const { visits, items, containers, closed } = closing;
+  const found = closing.differences.map((one) => ({ ...one, at: atTheDesk(one.at) }));
   return (
     <>
       <p class="lead">
@@ -93,11 +94,11 @@ function Told({ closing }: { closing: DayClosing }) {
       {closed && (
         <p class="bar">
           Closed by {closed.closed_by} and {closed.second_by}, {momentWords(closed.closed_at)}, with{" "}
-          {countWords(closed.named, "named difference")}.
+          {countWords(closed.named.length, "named difference")}.
           {closed.since > 0 && ` ${countWords(closed.since, "difference")} not named then.`}
         </p>
       )}
-      <Differences found={closing.differences.map((found) => ({ ...found, at: atTheDesk(found.at) }))} />
+      {closed ? <ClosedWith named={closed.named} found={found} /> : <Differences found={found} />}
       <Receipts visits={closing.visits_signed} />
     </>
   );

@@ -129,7 +129,10 @@ function NextTag({ item, tied, scan }: { item: ItemRecord; tied: number; scan: (
       <a class="button" href={`#/item/${item.record_id}`} aria-label="Back to the item">
         Item
       </a>
-      <TieOn press={scan} left={of > 1 ? `${of - tied} of ${of} pieces have none` : "none is tied to it yet"}>
+      <TieOn
+        press={scan}
+        left={of > 1 ? `${of - tied} of ${of} pieces without one` : "none is tied to it yet"}
+      >
         Scan the tag
       </TieOn>
     </>
