@@ -12,8 +12,9 @@ import Load from "./screens/custody/load.tsx";
 import Places from "./screens/custody/places.tsx";
 import bars from "./styles/bars.css" with { type: "text" };
 import closing from "./styles/closing.css" with { type: "text" };
+import named from "./styles/named.css" with { type: "text" };
 
-addStyles(bars, closing);
+addStyles(bars, named, closing);
 
 export const SCREENS: ScreensOf<"custody"> = {
   closing: Closing,

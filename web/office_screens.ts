@@ -17,10 +17,11 @@ import Preflight from "./screens/office/preflight.tsx";
 import Rolls from "./screens/tagging/rolls.tsx";
 import bars from "./styles/bars.css" with { type: "text" };
 import desk from "./styles/desk.css" with { type: "text" };
+import named from "./styles/named.css" with { type: "text" };
 import office from "./styles/office.css" with { type: "text" };
 import words from "./styles/words.css" with { type: "text" };
 
-addStyles(bars, desk, office, words);
+addStyles(bars, named, desk, office, words);
 onToday.value = CopiesBar;
 
 export const SCREENS: ScreensOf<"office"> = {
