@@ -183,12 +183,15 @@ def describe_with_a_reason(desk: Page, manager: Phone, jars: list[str]) -> None:
     state = desk.locator(".queue-row").filter(has_text="jar 26").locator(".entry-state")
     expect(state).to_have_text("picked up")
     desk.keyboard.press("ArrowUp")
+    expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
     desk.keyboard.press("d")
+    expect(open_still).to_be_visible()
     desk.keyboard.press("1")
     expect(desk.get_by_role("heading", name="stoneware jar 27")).to_be_visible()
     desk.go_back()
     expect(desk.get_by_role("button", name="Undo", exact=True)).to_be_visible()
-    expect(state).to_have_text("described")  # as the office has it
+    expect(state).to_have_text("described")
+    expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
     expect(desk.get_by_text("Described with something open: Sold as seen")).to_be_visible()
     history = desk.locator(".history").last
     expect(history).to_contain_text("Hester Quillfeather")
