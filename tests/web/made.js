@@ -29,3 +29,14 @@ export const record = (kind, record_id, values, more = {}) => ({
   fields: Object.fromEntries(Object.entries(values).map(([name, value]) => [name, set(value)])),
   ...more,
 });
+
+/** A red caution that allows nothing. */
+export const STOP = {
+  hazard: "H02",
+  level: "red",
+  sign: "",
+  zone: null,
+  called: "",
+  place: "",
+  still_allowed: [],
+};

@@ -13,6 +13,7 @@ import { load, loadAgain } from "../../web/local/load.ts";
 import { device, record, records, refused, waiting } from "../../web/local/memory.ts";
 import { amend, keep, sendAgain, settle, takeBatch } from "../../web/local/outbox.ts";
 import { effect } from "../../web/node_modules/@preact/signals-core/dist/signals-core.mjs";
+import { STOP } from "./made.js";
 
 const [DAY, VISIT, ITEM, OTHER] = ["1", "2", "3", "4"].map(
   (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
@@ -147,16 +148,7 @@ test("memory is what the database holds: read again, nothing is another", async 
 
 test("a stop on one of two records of a thing is seen on the other, and goes with the merging", async () => {
   const stopped = () => isStopped(record(ITEM));
-  const caution = {
-    hazard: "H02",
-    level: "red",
-    sign: "",
-    zone: null,
-    called: "",
-    place: "",
-    still_allowed: [],
-  };
-  await keep("raise_caution", { item_id: OTHER, caution_id: VISIT, ...caution });
+  await keep("raise_caution", { item_id: OTHER, caution_id: VISIT, ...STOP });
   assert.equal(stopped(), false, "they are two things so far");
   await keep("merge_item", { item_id: ITEM, into_id: OTHER, why: "" });
   assert.equal(stopped(), true);

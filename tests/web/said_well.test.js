@@ -5,19 +5,9 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
-import { recordOf, written } from "./any_words.js";
+import { recordOf } from "./any_words.js";
+import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
-
-const paragraph = (class_id, short) =>
-  asText(conditionParagraph(book.plans[class_id], book, recordOf(written(book.plans[class_id], short))));
-const lot = (class_id, values) =>
-  asText(lotDescription(book.plans[class_id], book, recordOf({ short_description: "thing", ...values })));
-function answer(class_id, begins, short) {
-  const plan = book.plans[class_id];
-  const answers = fiveAnswers(plan, book, recordOf(written(plan, short)));
-  return asText(answers.find(({ question }) => question.startsWith(begins)).answer);
-}
-const one = (zone, term, more = {}) => ({ findings: [{ zone, term, severity: 2, ...more }] });
 
 test("a crack covers hairlines, and a restoration retouching: none is denied beside the other", () => {
   const hairline = { ...one("rim", "hairline", { extent_mm: 9 }), denials: [["rim", "crack", "lamp"]] };

@@ -104,6 +104,14 @@ async function round() {
 }
 
 const says = (field, value, more = {}) => keep("set_item", { item_id: ITEM, field, value, ...more });
+/** What is said of the item is refused for this reason. */
+async function refusedFor(code) {
+  office.here = new Set([DAY, VISIT, ITEM]);
+  office.lacks = () => code;
+  await round();
+  await says("materials", "tin");
+  await round();
+}
 const values = (operations) => operations.map(({ value }) => value);
 
 /** This phone's edits of an item that Table 2 brought, at an office that was put back from before that. */
@@ -202,11 +210,7 @@ test("what somebody made goes again once another phone has brought that they are
 });
 
 test("of somebody who is not of the day nothing goes again for others who are added to it", async () => {
-  office.here = new Set([DAY, VISIT, ITEM]);
-  office.lacks = () => "person_not_on_day";
-  await round();
-  await says("materials", "tin");
-  await round();
+  await refusedFor("person_not_on_day");
   office.sent = [];
   changes(DAY, { "people/anna": { value: { name: "Anna Pellworth" }, operation_id: "o9" } });
   changes(ITEM, { maker: { value: "Pell", operation_id: "o8" } });
@@ -235,11 +239,7 @@ test("what somebody is correcting waits for them, and does not go again as it wa
 });
 
 test("what was taken while somebody corrected it stays with what they typed", async () => {
-  office.here = new Set([DAY, VISIT, ITEM]);
-  office.lacks = () => "not_the_holder";
-  await round();
-  await says("materials", "tin");
-  await round();
+  await refusedFor("not_the_holder");
   assert.ok(await correct(refused.value[0], "tin", "tin, lead"));
   isPutBack([DAY, VISIT, ITEM]);
   office.lacks = () => "";

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { run } from "../../web/job/tag.ts";
 import { whatIsWhere } from "../../web/job/where_list.ts";
+import { STOP } from "./made.js";
 
 const [BOX, CRATE, POT, COVER, VASE] = run("00002Y", 5);
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -90,17 +91,8 @@ test("a thing is looked at as often with thirty containers as with one", () => {
 });
 
 test("what went with whoever it was referred to stands nowhere in the house", () => {
-  const caution = {
-    hazard: "H02",
-    level: "red",
-    sign: "",
-    zone: null,
-    called: "",
-    place: "",
-    still_allowed: [],
-  };
   const decided = (place) => ({
-    "cautions/c": set(caution),
+    "cautions/c": set(STOP),
     "caution-decisions/c": set({ decision: "referred", decided_by: "the police", place }),
   });
   assert.deepEqual(said([item("tin", decided("gone with the police"))]), []);
