@@ -56,7 +56,7 @@ let packBefore: Promise<unknown> = Promise.resolve();
 /** One after the other, so that what two packs share is fetched once; one that does not come holds up no other. */
 function takeInTurn(pack: string) {
   const taken = packBefore.then(() => takePack(pack));
-  packBefore = taken.catch(() => {}); // the page asks for it again at its next start
+  packBefore = taken.catch(() => {}); // the page asks for it again
   return taken;
 }
 

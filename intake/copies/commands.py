@@ -10,7 +10,6 @@ import time
 from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
-from typing import TypeVar
 
 from intake.copies.asking import where_they_are
 from intake.copies.at_start import LOOK_S, print_key
@@ -41,10 +40,6 @@ Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
 FAULTS_SHOWN = 20
 LAST_SIGNS = 6
-SILENT_S = (
-    60.0  # between two signs of life of a folder that is copied to: the office's own disk is read meanwhile
-)
-T = TypeVar("T")
 
 
 def add_commands(command: Command) -> None:

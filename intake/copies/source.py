@@ -328,23 +328,20 @@ def copies(tx: Reading) -> bytes:
 
 def photos_after(tx: Reading, arrival: int) -> list[Photo]:
     """Every photo that arrived since, in order."""
-    rows = tx.all(
-        """
-        SELECT arrival, sha256, bytes, media_type, width, height, received_at
-        FROM photo_file WHERE arrival > :after ORDER BY arrival
-        """,
-        after=arrival,
-    )
-    return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]
+    return _photos(tx, "arrival > :after", after=arrival)
 
 
 def photos_named(tx: Reading, digests: Iterable[str]) -> list[Photo]:
     """The photos with these digests that the office has, in the order in which they came."""
+    return _photos(tx, f"sha256 IN {any_of('digests')}", digests=json.dumps(list(digests)))
+
+
+def _photos(tx: Reading, which: str, **values: Any) -> list[Photo]:
     rows = tx.all(
         f"""
         SELECT arrival, sha256, bytes, media_type, width, height, received_at
-        FROM photo_file WHERE sha256 IN {any_of("digests")} ORDER BY arrival
+        FROM photo_file WHERE {which} ORDER BY arrival
         """,
-        digests=json.dumps(list(digests)),
+        **values,
     )
     return [Photo(row["arrival"], {name: row[name] for name in PHOTO_COLUMNS}) for row in rows]

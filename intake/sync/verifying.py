@@ -232,7 +232,6 @@ async def find_new_faults(
     its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at."""
 
     def job(tx: Reading) -> list[str]:
-        photos = verified.photo_arrival
         return [
             *schema_faults(tx),
             *chain_faults(
@@ -242,7 +241,13 @@ async def find_new_faults(
                 chain=verified.chain,
                 progress=partial(heard, "operations"),
             ),
-            *photo_faults(tx, photos_folder, aside_too=True, after=photos, progress=partial(heard, "photos")),
+            *photo_faults(
+                tx,
+                photos_folder,
+                aside_too=True,
+                after=verified.photo_arrival,
+                progress=partial(heard, "photos"),
+            ),
         ]
 
     return await database.read(job)

@@ -113,11 +113,10 @@ async function dropFromRecords(tx: Writing, erasures: Erasures) {
     const office_seq = lastOf(erasures, record_id)?.office_seq ?? 0;
     if ((record.office_seq ?? 0) >= office_seq || !Object.keys(record.fields).some(isOfOwner)) continue;
     const since = answered.filter((op) => op.record_id === record_id && op.office_seq > office_seq);
-    await tx.put("record", withoutTheirWords(record, new Set(since.map(idOf))));
+    await tx.put("record", withoutTheirWords(record, new Set(since.map(({ operation_id }) => operation_id))));
   }
 }
 
-const idOf = ({ operation_id }: { operation_id: string }) => operation_id;
 const ERASED_FIELDS = [...KINDS.set_visit.personal_fields, "called"];
 
 /** Whether a field has an owner's words, by its name or its family's. */

@@ -44,11 +44,6 @@ export async function askForPacks(registration: ServiceWorkerRegistration) {
     for (const pack of packs) worker?.postMessage({ pack });
 }
 
-/** The same, where something of it is not here: the line may have dropped while it came. */
-export async function askForMissingPacks(registration: ServiceWorkerRegistration) {
-  if (!(await hasItsPacks())) await askForPacks(registration);
-}
-
 /** Whether all of them are kept: the worker notes each when the whole of it is there. */
 export async function hasItsPacks(): Promise<boolean> {
   const here = await Promise.all((await packsNeeded()).map((pack) => caches.match(`/packs/${pack}`)));

@@ -3,7 +3,7 @@ import { computed, effect } from "@preact/signals-core";
 import { useEffect, useState } from "preact/hooks";
 import { device } from "../local/memory.ts";
 import { status } from "../sync/status.ts";
-import { askForMissingPacks, askForPacks } from "./packs.ts";
+import { askForPacks, hasItsPacks } from "./packs.ts";
 import { workerAddress } from "./trusted.ts";
 
 const LOOK_EVERY_MS = 15 * 60 * 1000;
@@ -27,13 +27,16 @@ export async function keepShell() {
     registration.installing?.addEventListener("statechange", look),
   );
   const role = computed(() => device.value?.role);
-  effect(() => {
-    role.value; // paired as something else, it may need more
-    askForPacks(registration);
-  });
   const heard = computed(() => status.value.lastContactAt);
   effect(() => {
-    if (heard.value) askForMissingPacks(registration);
+    role.value; // paired as something else, it may need more
+    const stop = effect(() => {
+      heard.value; // the line may have dropped while they came: until all are here they are asked for again
+      askForPacks(registration)
+        .then(hasItsPacks)
+        .then((isWhole) => isWhole && stop());
+    });
+    return stop;
   });
   let last = Date.now();
   document.addEventListener("visibilitychange", () => {

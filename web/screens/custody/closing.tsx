@@ -49,7 +49,7 @@ export default function Closing() {
   const { reasons } = known.form;
   const left = withoutReason(found, reasons).length;
   const open = left ? `Closing the day: ${left} to explain` : "Closing the day";
-  const mayClose = !closed && device.role === "manager";
+  const mayClose = device.role === "manager";
   const say = (words: readonly string[], reason: string) =>
     known.set("reasons")(withReason(known.form.reasons, words, reason));
   const print = (
@@ -66,7 +66,7 @@ export default function Closing() {
             {dateWords(dayFacts(day).held_on)}, {dayFacts(day).place}. {countWords(visits.length, "visit")},{" "}
             {countWords(items.length, "item")}, {countWords(containers.length, "container")}.
           </p>
-          <ClosedBy day={day} named={named} />
+          <ClosedBy day={day} found={found} />
           <Sums day_id={day_id} />
         </div>
         {closed ? (

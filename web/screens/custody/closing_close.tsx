@@ -1,8 +1,16 @@
 /** Two people close the day: the manager at this device, and somebody whose own device tells them their code. */
 
 import { useMemo } from "preact/hooks";
+import type { Found } from "../../job/closing.ts";
 import { deviceOfCode, devicesOf } from "../../job/closing_devices.ts";
-import { inClosing, type Reasons, reasonFor, reasonsInOrder } from "../../job/closing_reasons.ts";
+import {
+  foundSince,
+  inClosing,
+  namedIn,
+  type Reasons,
+  reasonFor,
+  reasonsInOrder,
+} from "../../job/closing_reasons.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import type { ValueAt } from "../../job/fields.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
@@ -45,11 +53,11 @@ function explainedWords({ named, reasons }: ValueAt<"closed">) {
   return named.length ? `, ${explained === named.length ? "all" : explained} of them explained` : "";
 }
 
-export function ClosedBy({ day, named }: Pick<CloseOf, "day" | "named">) {
+export function ClosedBy({ day, found }: { day: DayRecord; found: Found[] }) {
   const closed = fieldValue(day, "closed");
   if (!closed) return null;
   const others = day.disagreements.filter(({ field, settled }) => field === "closed" && !settled);
-  const since = named.filter((words) => !closed.named.includes(inClosing(words))).length;
+  const since = foundSince(found, namedIn(closed)).length;
   return (
     <p class="bar">
       Closed by {closed.closed_by} and {closed.second_by}

@@ -5,7 +5,7 @@ import type { Found } from "../../job/closing.ts";
 import { KINDS } from "../../job/closing_kinds.ts";
 import { foundSince, inClosing, type Named, type Reasons, withoutReason } from "../../job/closing_reasons.ts";
 import { InTurn } from "../../parts/below.tsx";
-import { DifferenceLine } from "./closing_reason.tsx";
+import { DifferenceLine, NamedLine } from "./closing_reason.tsx";
 
 /** What is known of the differences, the one in hand, and how more is said; a day that is closed takes no more. */
 export type Naming = {
@@ -89,22 +89,20 @@ export function ClosedWith({ named, found }: { named: Named[]; found: Found[] })
           <InTurn
             of={named}
             first={LONG_LIST}
-            draw={(one) => <NamedLine key={one.words} {...one} is={now.get(one.words)} />}
+            draw={({ words, reason }) => (
+              <li key={words}>
+                <NamedLine words={words} at={now.get(words)?.at}>
+                  <em>
+                    {reason || "not explained"}
+                    {!now.has(words) && "; not found any more"}
+                  </em>
+                </NamedLine>
+              </li>
+            )}
           />
         </ul>
       </section>
       {since.length > 0 && <Differences found={since} title="Since then" />}
     </div>
-  );
-}
-
-function NamedLine({ words, reason, is }: Named & { is: Found | undefined }) {
-  return (
-    <li>
-      <span class="named-line">
-        <span>{is?.at ? <a href={is.at}>{words}</a> : words}</span>
-        <em>{[reason || "not explained", is ? "" : "not found any more"].filter(Boolean).join("; ")}</em>
-      </span>
-    </li>
   );
 }

@@ -1,11 +1,13 @@
 /** One difference of a closing, with what is known of it: said by a key, in one's own words, or for all of its kind. */
 
+import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
 import { REASONS, reasonFor, withoutReason } from "../../job/closing_reasons.ts";
 import { Typed } from "../../parts/controls.tsx";
 import type { Naming } from "./closing_differences.tsx";
 
+type NamedLineOf = { words: string; at?: string | undefined; children: ComponentChildren };
 type LineOf = { one: Found; kind: readonly Found[]; naming: Naming };
 
 export function DifferenceLine({ one: { words, at }, kind, naming }: LineOf) {
@@ -13,8 +15,7 @@ export function DifferenceLine({ one: { words, at }, kind, naming }: LineOf) {
   const isOpen = naming.inHand === words;
   return (
     <>
-      <span class="named-line">
-        <span>{at ? <a href={at}>{words}</a> : words}</span>
+      <NamedLine words={words} at={at}>
         {naming.say ? (
           <button
             type="button"
@@ -28,11 +29,21 @@ export function DifferenceLine({ one: { words, at }, kind, naming }: LineOf) {
         ) : (
           reason && <em>{reason}</em>
         )}
-      </span>
+      </NamedLine>
       {isOpen && naming.say && (
         <Known words={words} reason={reason} kind={kind} {...naming} say={naming.say} />
       )}
     </>
+  );
+}
+
+/** A difference by its name, which leads to it where it can be opened, and beside it what is known of it. */
+export function NamedLine({ words, at, children }: NamedLineOf) {
+  return (
+    <span class="named-line">
+      <span>{at ? <a href={at}>{words}</a> : words}</span>
+      {children}
+    </span>
   );
 }
 

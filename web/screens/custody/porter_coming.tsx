@@ -24,9 +24,7 @@ export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
       {lacking.length ? (
         <ul class="gaps">
           {lacking.map(({ number, words }) => (
-            <li key={number}>
-              <span>{words}</span>
-            </li>
+            <li key={number}>{words}</li>
           ))}
         </ul>
       ) : (
