@@ -185,9 +185,31 @@ def test_a_screen_that_stops_on_its_way_says_so(
     expect(page.get_by_text("Opening …")).to_be_visible()
     page.clock.fast_forward(8_000)
     expect(page.get_by_text("This screen is not kept on this device")).to_be_visible()
-    page.unroute("**/office_screens-*.js")
     page.get_by_role("button", name="Open it again").click()
+    expect(page.get_by_text("Opening …")).to_be_visible()
+    page.unroute("**/office_screens-*.js")  # which lets go of what is held
     expect(page.get_by_role("heading", name="Cataloguing queue")).to_be_visible()
+
+
+def test_whoever_goes_on_while_the_day_still_comes_is_not_thrown_back(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """A device that is paired shows its first screen at once: its end, once all is here, moves nobody who has gone on."""
+    (page,) = open_browser("phone").pages
+    page.add_init_script("delete Navigator.prototype.serviceWorker")  # whose requests could not be held back
+    page.route("**/plans**", lambda route: held.append(route))
+    held: list[Route] = []
+    page.goto(office.address)
+    page.get_by_label("Code").fill(office.code("table", "Table 1"))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
+    page.get_by_role("button", name="New visit").click()
+    page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
+    assert held, "the plans are still under way"
+    page.unroute("**/plans**")  # which lets go of what is held
+    expect(page.get_by_text("All at the desk")).to_be_visible()
+    page.get_by_role("button", name="Put an item on the table").click()
+    expect(page.get_by_role("heading", name="What is it?")).to_be_visible()
 
 
 def test_a_new_version_waits_for_a_half_filled_form(

@@ -55,6 +55,7 @@ class Traffic:
                 break
             self.page.wait_for_timeout(100)
             quiet = 0 if self.open else quiet + 1
+        self.open.clear()  # whose end was not told by now is not waited for again at every screen
         self.page.wait_for_function(DRAWN)
 
 

@@ -61,6 +61,7 @@ function Code({ code }: { code: string }) {
   const [busy, setBusy] = useState(false);
   const [scanning, setScanning] = useState(false);
   const pair = async (shown: string) => {
+    const here = location.hash;
     setBusy(true);
     await attempt(async () => {
       const known = device ? { device_id: device.device_id, letters: lettersOf(device) } : {};
@@ -70,6 +71,7 @@ function Code({ code }: { code: string }) {
       navigator.storage?.persist?.();
       await ask("/pairing/me");
       await syncNow();
+      if (location.hash !== here) return; // its screens stand since it is paired: somebody went on while the rest came
       location.hash = paired.role === "desk" ? "#/queue" : paired.role === "manager" ? "#/day" : "#/today";
     });
     setBusy(false);
