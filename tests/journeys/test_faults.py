@@ -194,7 +194,7 @@ def test_a_screen_that_stops_on_its_way_says_so(
 def test_whoever_goes_on_while_the_day_still_comes_is_not_thrown_back(
     office: Office, day: dict[str, Any], open_browser: Open
 ) -> None:
-    """A device that is paired shows its first screen at once: its end, once all is here, moves nobody who has gone on."""
+    """A paired device shows its first screen at once: that all is here at last moves nobody who has gone on."""
     (page,) = open_browser("phone").pages
     page.add_init_script("delete Navigator.prototype.serviceWorker")  # whose requests could not be held back
     page.route("**/plans**", lambda route: held.append(route))
