@@ -11,6 +11,7 @@ import type { RecordGrade } from "./operations.ts";
 import { keysOf } from "./progress.ts";
 import type { Plan, RecordCopy, Zone } from "./types.ts";
 import { fieldValue, findingsOn, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 export type Grade = RecordGrade["computed"];
 
@@ -145,9 +146,7 @@ export function stabilityOf(record: RecordCopy): { level: string; because: strin
     ["w", "fair"],
   ] as [string, string][];
   for (const [activity, level] of levels) {
-    const because = live
-      .filter((value) => value.activity === activity)
-      .map((value) => value.term.replaceAll("-", " "));
+    const because = live.filter((value) => value.activity === activity).map((value) => spaced(value.term));
     if (because.length) return { level, because: [...new Set(because)].sort() };
   }
   return { level: "good", because: [] };

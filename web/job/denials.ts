@@ -8,6 +8,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { PlanBook, Term } from "./types.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 type Denial = Families["denials"];
 /** `about` are the denials that it says. */
@@ -133,5 +134,5 @@ function soughtOn(term: Term | undefined, zone: string) {
 }
 
 function nounOf(term: Term | undefined, name: string) {
-  return (term?.says ? null : term?.sought) ?? term?.noun ?? name.replaceAll("-", " ");
+  return (term?.says ? null : term?.sought) ?? term?.noun ?? spaced(name);
 }

@@ -21,6 +21,7 @@ import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 const SEVERE = 4;
 
@@ -123,7 +124,7 @@ function nameOf(book: PlanBook, name: string, found: FindingValue[]) {
   const term = termOf(book, name);
   const count = found[0]?.extent_count ?? 0;
   const several = found.length > 1 || count > 1 || (term?.spread && !count);
-  return (several && term?.plural) || term?.noun || name.replaceAll("-", " ");
+  return (several && term?.plural) || term?.noun || spaced(name);
 }
 
 export function cautionSentences(record: RecordCopy): Sentence[] {

@@ -9,6 +9,7 @@ import { tagsOf, zoneName } from "./progress.ts";
 import { isLeftAlone } from "./stopped.ts";
 import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 /** `is_here` says whether the signature is on this device; else it is asked of the office where a receipt is read back. */
 export type Receipt = ReceiptValue & {
@@ -33,7 +34,7 @@ export function receiptLine(item: ItemRecord): ReceiptLine {
   const faults = listed(item, "findings/")
     .map(({ value }) => value)
     .filter((one) => !one.withdrawn && one.severity >= VISIBLE)
-    .map((one) => `${one.term.replaceAll("-", " ")}, ${zoneName(one.zone)}`);
+    .map((one) => `${spaced(one.term)}, ${zoneName(one.zone)}`);
   const words = [
     thingName(item),
     of > 1 ? `${of} pieces` : "",

@@ -51,9 +51,9 @@ export const DATE_CERTAINTIES: [string, string][] = [
   ["not-determined", "Not determined"],
 ];
 
-/** The name of something for people: "under-a-lamp" is "under a lamp". */
+/** The name of something for people: "under-a-lamp" is "under a lamp", and "re-sewn" stays one word. */
 export function spaced(name: string | null | undefined) {
-  return (name ?? "").replaceAll("-", " ");
+  return (name ?? "").replace(/(\bre)?-/g, (_, again) => (again ? "re-" : " "));
 }
 
 /** What an error says; whatever else was thrown, as a text. */

@@ -1,7 +1,7 @@
 /** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
 
 import { loadName, notCome } from "../../job/loads.ts";
-import { countWords } from "../../job/words.ts";
+import { countWords, firstUpper } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
 import { Sign } from "../../parts/sign.tsx";
@@ -107,7 +107,7 @@ function Loads({ day_id }: { day_id: string }) {
           const lacking = notCome(load).length;
           return (
             <li key={load.id}>
-              <a href={`#/load/${load.id}`}>{loadName(load)}</a>
+              <a href={`#/load/${load.id}`}>{firstUpper(loadName(load))}</a>
               <span>
                 <Sign of={lacking ? "differs" : "agrees"} /> {load.things.length - lacking} of{" "}
                 {countWords(load.things.length, "thing")} came

@@ -2,6 +2,7 @@
 
 import { useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
+import { isReturned } from "../../job/custody.ts";
 import { zonesOf } from "../../job/edge.ts";
 import type { Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -74,6 +75,11 @@ function isStoppedItem(item_id: string) {
   return Boolean(item && isStopped(item));
 }
 
+function isReturnedItem(item_id: string) {
+  const item = recordOf("item", item_id);
+  return Boolean(item && isReturned(item));
+}
+
 function useGaps(item_id: string) {
   return useSelected(() => {
     const item = recordOf("item", item_id);
@@ -85,10 +91,11 @@ function useGaps(item_id: string) {
 function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useNext(item_id, "");
   const stopped = useSelected(() => isStoppedItem(item_id), [item_id]);
+  const isBack = useSelected(() => isReturnedItem(item_id), [item_id]);
   if (next) return <TieOn {...next} />;
   return (
     <TieOn href={done} left="back to the visit">
-      {stopped ? "Leave it" : "Done"}
+      {stopped ? "Leave it" : isBack ? "Back with the owner" : "Done"}
     </TieOn>
   );
 }

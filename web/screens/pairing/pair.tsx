@@ -41,10 +41,10 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
         <li>Open “Intake desk” from the home screen.</li>
         <li>Then pair it there with the code that the manager shows.</li>
       </ol>
-      <p>
+      <p class="inline">
         <button type="button" class="quiet" onClick={goOn}>
           Go on in this tab all the same
-        </button>{" "}
+        </button>
         <a class="button quiet" href="#/check">
           Check this device
         </a>
@@ -132,10 +132,10 @@ function Code({ code }: { code: string }) {
       {scanning ? (
         <Scanner found={scanned} close={() => setScanning(false)} />
       ) : (
-        <p>
+        <p class="inline">
           <button type="button" onClick={() => setScanning(true)}>
             Scan the code
-          </button>{" "}
+          </button>
           <a class="button quiet" href="#/check">
             Check this device
           </a>
