@@ -18,8 +18,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.conftest import Office
 from tests.pictures.devices import Traffic, in_trouble, open_device
-from tests.pictures.screens import BY_ROLE, EMPTY, LONG, TROUBLE, Screens
-from tests.pictures.states import an_office, at_length, of_the_day
+from tests.pictures.screens import BY_ROLE, CLOSED, EMPTY, LONG, PRESSED, TROUBLE, Screens
+from tests.pictures.states import an_office, at_length, close_the_day, of_the_day
 
 OUT = Path(os.environ.get("INTAKE_PICTURES") or Path(tempfile.gettempdir()) / "pictures-of-the-screens")
 SIZES = {"phone": (390, 844), "tablet": (834, 1112), "desk": (1440, 900)}
@@ -68,6 +68,8 @@ def take_all(
             in_trouble(page, traffic, office, role, ids)
         for name, some in wanted.items():
             page.goto(f"{office.address}/{pictures[name]}")
+            if name in PRESSED:
+                page.get_by_role("button", name=PRESSED[name]).click()
             take(page, traffic, name, some)
         page.context.close()
 
@@ -94,6 +96,8 @@ def main(names: set[str]) -> int:
             take_all(browser, office, TROUBLE, "trouble", names, ids)
             at_length(office, ids)
             take_all(browser, office, LONG, "long", names, ids)
+            close_the_day(office, ids)
+            take_all(browser, office, CLOSED, "closed", names, ids)
         with an_office(Path(folder) / "empty", empty=True) as office:
             take_pairing(browser, office, names)
             take_all(browser, office, EMPTY, "empty", names, {})

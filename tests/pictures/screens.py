@@ -34,6 +34,7 @@ BY_ROLE: dict[str, Screens] = {
         "today": "#/today",
         "porter": "#/porter",
         "container": "#/container/{container}",
+        "check-in": "#/container/{container}",
         "closing": "#/closing",
         "places": "#/places",
         "load": "#/load/{load}",
@@ -75,6 +76,15 @@ TROUBLE: dict[str, Screens] = {
     "manager": {"closing": "#/closing", "copies": "#/copies", "devices": "#/devices"},
     "desk": {"queue": "#/queue", "entry": "#/entry/{item}"},
 }
+#: After two people have closed the day.
+CLOSED: dict[str, Screens] = {
+    "table": {"today": "#/today", "visit": "#/visit/{visit}"},
+    "porter": {"closing": "#/closing"},
+    "manager": {"day": "#/day", "closing": "#/closing"},
+    "desk": {"closings": "#/closings", "closing": "#/closings/{day}"},
+}
+#: What is pressed before a picture is taken.
+PRESSED = {"porter.check-in.full": "Check in what is in it"}
 #: With nothing on record, the same devices show these.
 EMPTY: dict[str, Screens] = {
     "table": {"today": "#/today", "outbox": "#/outbox", "find": "#/tag"},

@@ -75,6 +75,7 @@ def of_the_day(office: Office) -> dict[str, str]:
         if name.startswith("loads/") and "of_load" not in field["value"]
     )
     ids = {
+        "day": day["record_id"],
         "load": load,
         "item": full["record_id"],
         "visit": visit["record_id"],
@@ -108,3 +109,26 @@ def at_length(office: Office, ids: dict[str, str]) -> None:
     )
     phone.keep(a_consignor(ids["visit"], "name", owner, seen=seen(ids["visit"], "consignor/name")))
     phone.push()
+
+
+def close_the_day(office: Office, ids: dict[str, str]) -> None:
+    """Two people end it with what stands open, and one reason."""
+    manager, other = office.pair("manager", "Closing"), office.pair("table", "Their own")
+    day = manager.record(ids["day"])
+    people = [field["value"] for name, field in day["fields"].items() if name.startswith("people/")]
+    closing, second = [person["name"] for person in people][:2]
+    named = ["Q19: 3 of 3 left here without the owner's signature", "Q40: the visit is still open"]
+    manager.keep(
+        (
+            "close_day",
+            {
+                "day_id": ids["day"],
+                "closed_by": closing,
+                "second_by": second,
+                "second_device": other.device_id,
+                "named": named,
+                "reasons": ["", "Quentin Rookanchor signs on Monday"],
+            },
+        )
+    )
+    manager.push()

@@ -113,7 +113,10 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
       <h3>{`${firstUpper(thingName(item))} ${tagsOf(item).map(shown).join(", ")}`}</h3>
       <div class="pictures">
         {photosOf(item).map(({ id, value }) => (
-          <Thumb key={id} sha256={value.thumb_sha256} words={`photo: ${photoWords(value, listsOf(item))}`} />
+          <figure key={id}>
+            <Thumb sha256={value.thumb_sha256} words="" />
+            <figcaption>{photoWords(value, listsOf(item))}</figcaption>
+          </figure>
         ))}
       </div>
       <PictureButtons
