@@ -61,8 +61,8 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
       {copy.same_disk && (
         <small class="check-words wrong">
           <Mark state="not-good" /> This folder does not count as a second place: for all the office can tell
-          it is on its own disk and is lost with it. Phones let go of nothing for its sake. Take a stick, a
-          second disk or a folder on the network.
+          it is on its own disk, or in its memory, and is lost with it. Phones let go of nothing for its sake.
+          Take a stick, a second disk or a folder on the network.
         </small>
       )}
     </span>
