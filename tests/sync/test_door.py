@@ -364,6 +364,27 @@ async def test_a_hat_that_changes_in_the_afternoon_refuses_no_work_of_the_mornin
     assert await door.faults() == []
 
 
+@pytest.mark.parametrize("off_s", [0, 24 * 3600])
+async def test_how_a_clock_was_put_right_is_said_of_what_left_something_alone(door: Door, off_s: int) -> None:
+    """Of what was kept, and of what is contested; a refusal that left nothing was not applied otherwise either."""
+    first = await door.item()
+    second = await door.keep(an_item(door.ids, first))
+    tag = next(codes(77))
+    await door.keep(a_tie(first["item_id"], tag))
+    other = door.other()
+    other.clock_off_s = off_s
+    made = [
+        a_fact(door.ids.id(), "materials", "tin"),
+        a_tie(second["item_id"], tag),
+        a_fact(second["item_id"], "materials", "tin"),
+    ]
+    answers = await other.send(*(other.make(one, made_at="2026-03-15T10:00:00.000Z") for one in made))
+    assert [answer["disagreement"] for answer in answers] == [False, True, False]
+    assert [answer["outcome"] for answer in answers] == ["refused", "refused", "kept"]
+    ruled = {"made_at": "2026-03-14T10:00:00.000Z"} if off_s else None
+    assert [answer.get("ruled") for answer in answers] == [None, ruled, ruled]
+
+
 async def test_the_hat_has_to_fit(door: Door) -> None:
     item = await door.item()
     for person_id, hats in (("otis", ["porter"]), ("ivo", ["cataloguer", "valuer"]), ("may", ["tea lady"])):
