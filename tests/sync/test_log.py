@@ -1,0 +1,78 @@
+"""What the log gives back of an operation that came before, and when its tables count as made of other words."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from intake.operation import Operation
+from intake.sync.log import find_kept
+from intake.sync.rebuild import is_outdated
+from intake.tagging.tags import codes
+from tests.builders import a_consignor, a_fact, a_tie, an_item
+from tests.door import Door
+
+
+async def found(door: Door, made: dict[str, Any]) -> Operation | None:
+    return await door.database.read(lambda tx: find_kept(tx, made["operation_id"]))
+
+
+async def test_an_operation_is_found_as_it_was_applied(door: Door) -> None:
+    """Also one that was refused and left a question between two; not one that left nothing."""
+    first = await door.item()
+    second = await door.keep(an_item(door.ids, first))
+    fact = await door.keep(a_fact(first["item_id"], "materials", "tin"))
+    said = await found(door, fact)
+    assert said is not None
+    assert said.says == ("materials", "tin")
+    tag = next(codes(77))
+    await door.keep(a_tie(first["item_id"], tag))
+    contested = door.make(a_tie(second["item_id"], tag))
+    refused = door.make(a_fact(door.ids.id(), "materials", "tin"))
+    answers = await door.send(contested, refused)
+    assert [(one["outcome"], one["disagreement"]) for one in answers] == [
+        ("refused", True),
+        ("refused", False),
+    ]
+    assert await found(door, contested) is not None
+    assert await found(door, refused) is None
+    assert await found(door, {"operation_id": door.ids.id()}) is None
+
+
+async def test_what_nobody_can_say_again_is_not_found(door: Door) -> None:
+    """A kind that this version does not know, and words that were erased or lost: nothing can be settled on them."""
+    item = await door.item()
+    fact = await door.keep(a_fact(item["item_id"], "materials", "tin"))
+    name = await door.keep(a_consignor(item["visit_id"], "name", "Barnaby"))
+    said = await found(door, name)
+    assert said is not None
+    assert said.says == ("consignor/name", "Barnaby")
+
+    def lose(tx: Any) -> None:
+        tx.run("DELETE FROM private_words")
+        tx.run(
+            """
+            UPDATE operation_log SET operation = json_set(operation, '$.kind', 'set_weather')
+            WHERE operation_id = :operation_id
+            """,
+            operation_id=fact["operation_id"],
+        )
+
+    await door.database.write(lose)
+    assert await found(door, fact) is None
+    assert await found(door, name) is None
+
+
+async def test_only_words_that_were_missing_have_the_tables_made_anew(door: Door) -> None:
+    """A phone sends again whatever it got no answer to, and what could not be read is in no table."""
+    item = await door.item()
+    name = door.make(a_consignor(item["visit_id"], "name", "Barnaby"))
+    unread = door.make(a_fact(item["item_id"], "materials", "x" * 8001))
+    await door.send(name, unread)
+    for lost in ("", "set_aside"):
+        if lost:
+            await door.database.write(lambda tx: tx.run("DELETE FROM set_aside"))
+        await door.send(name, unread)
+        assert not await door.database.read(is_outdated), lost
+    await door.database.write(lambda tx: tx.run("DELETE FROM private_words"))
+    await door.send(name, unread)
+    assert await door.database.read(is_outdated)
