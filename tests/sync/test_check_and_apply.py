@@ -366,17 +366,33 @@ async def test_tables_of_another_version_are_made_anew(door: Door, made_by_versi
     assert not await door.database.write(rebuild_if_outdated)
 
 
+async def test_what_comes_out_otherwise_of_an_owner_s_words_is_read_anew(door: Door) -> None:
+    """They stand in a part of the record that not everybody reads, and the rest of it is as it was."""
+    visit_id = (await door.item())["visit_id"]
+    await door.item()
+    await door.keep(a_consignor(visit_id, "name", "Barnaby"))
+    fields = "replace(fields, 'Barnaby', 'Barnabas')"
+    await door.database.write(lambda tx: tx.run(f"UPDATE record_part SET fields = {fields}"))
+    day_id = (await door.record(visit_id))["day_id"]
+    cursor = (await door.feed(day_id=day_id))["cursor"]
+    await door.rebuild()
+    page = await door.feed(after=cursor, day_id=day_id)
+    assert [record["record_id"] for record in page["records"]] == [visit_id]
+    assert page["records"][0]["fields"]["consignor/name"]["value"] == "Barnaby"
+
+
 async def test_what_was_applied_before_the_next_step_comes_out_in_parts_too(
     door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A rebuild lets go of what it holds in memory now and then; it ends the same."""
+    """A rebuild lets go of what it holds in memory now and then; it ends the same, and counts them all."""
     item_id = (await door.item())["item_id"]
     for words in ("tin", "oak", "brass"):
         await door.keep(a_fact(item_id, "materials", words))
+    await door.refused(a_fact(door.ids.id(), "materials", "tin"))
     for module in (rebuild, verifying):
         monkeypatch.setattr(module, "IN_HAND_LIMIT", 2)
     before = await door.digests()
-    await door.rebuild()
+    assert (await door.rebuild()).applied == 6
     assert await door.digests() == before
     assert await door.faults() == []
 
