@@ -27,6 +27,7 @@ from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
 from tests.sync.test_before_a_stop import NUMBERS, a_move
+from tests.sync.test_stopped_doubles import merged, two_items
 
 
 @pytest.fixture
@@ -242,6 +243,9 @@ APART, BACK = "pieces_apart", "back_with_owner"
         pytest.param([("returned", None), ("table", None)], None, id="it was brought again"),
         pytest.param([("van", PIECES[0]), ("van", PIECES[1])], None, id="each moved to the same place"),
         pytest.param([("returned", PIECES[1])], APART, id="one went back to its owner"),
+        pytest.param(
+            [("isolation", PIECES[0]), ("returned", PIECES[1])], APART, id="one is held apart, one went back"
+        ),
     ],
 )
 async def test_what_is_apart_is_not_described(
@@ -296,6 +300,18 @@ async def check_described(door: Door, item_id: str, refused: str | None) -> None
         assert await door.refused(described) == refused
     else:
         await door.keep(described)
+
+
+@pytest.mark.parametrize("state", ["picked-up", "described"])
+async def test_nobody_goes_on_with_a_record_that_stands_behind_another(door: Door, state: str) -> None:
+    """Whoever had picked it up before can let go of it."""
+    front, behind = await two_items(door)
+    entry = {"item_id": behind, "seen": None}
+    picked = await door.keep(("set_entry", {**entry, "state": "picked-up"}))
+    await door.keep(merged(behind, front))
+    entry["seen"] = picked["operation_id"]
+    assert await door.refused(("set_entry", {**entry, "state": state})) == "stands_behind"
+    await door.keep(("set_entry", {**entry, "state": "waiting"}))
 
 
 async def test_what_went_back_waits_for_nobody_and_is_shown_by_itself(door: Door) -> None:
