@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from itertools import pairwise
 from typing import Any
 
 import pytest
 
+from intake.errors import OfficeFull
+from intake.operation import KINDS
 from intake.records.record import Record
 from intake.records.registries import VIEWS
 from intake.settings import read_share
@@ -362,6 +365,41 @@ async def test_a_hat_that_changes_in_the_afternoon_refuses_no_work_of_the_mornin
         await table.refused(before, made_by="ana", made_at="2026-03-15T09:00:00.000Z") == "hat_does_not_fit"
     )
     assert await door.faults() == []
+
+
+@pytest.mark.parametrize("count", [1, 3])
+async def test_a_disk_that_fails_is_no_fault_of_an_operation(
+    door: Door, monkeypatch: pytest.MonkeyPatch, count: int
+) -> None:
+    """Nothing is answered, or a good one would be refused for good: the devices keep all and send it again."""
+    item_id = (await door.item())["item_id"]
+    facts = [("materials", "tin"), ("maker", "unmarked"), ("packaging", "box")]
+    sent = [door.make(a_fact(item_id, field, value)) for field, value in facts[:count]]
+    error = sqlite3.OperationalError("database or disk is full")
+    error.sqlite_errorcode = sqlite3.SQLITE_FULL
+
+    def on_a_full_disk(*_: Any) -> None:
+        raise error
+
+    with monkeypatch.context() as full:
+        full.setattr(KINDS["set_item"], "apply_to", on_a_full_disk)
+        with pytest.raises(OfficeFull):
+            await door.send(*sent)
+    assert [answer["outcome"] for answer in await door.send(*sent)] == ["kept"] * count
+    assert await door.faults() == []
+
+
+async def test_what_goes_wrong_with_nothing_sent_has_an_end(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """There is nothing to halve."""
+
+    def fail(*_: Any) -> None:
+        raise Mistake
+
+    monkeypatch.setattr("intake.sync.operations.LogTail", fail)
+    with pytest.raises(Mistake):
+        await door.send()
 
 
 @pytest.mark.parametrize("off_s", [0, 24 * 3600])
