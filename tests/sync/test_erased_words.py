@@ -293,6 +293,7 @@ async def test_what_no_clock_decides_is_told_and_never_just_gone(door: Door, mad
         sent = other.make(made, made_at=made_at)
         [answer] = await other.send(sent)
         assert (answer["outcome"], answer["problem"]["code"]) == ("kept", "words_erased")
+        assert answer["disagreement"] is False, "nothing of it stands that a person could settle"
         assert await other.send(sent) == [answer]
     assert await found(door, "Tumblewick") == []
     assert await door.faults() == []
