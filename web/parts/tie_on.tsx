@@ -9,9 +9,7 @@ type TieOnOf = {
   /** What is left, or what comes after. */
   left?: ComponentChildren;
   /** The address that it leads to, or what a press does. */
-  href?: string;
-  press?: () => unknown;
-};
+} & ({ href: string; press?: undefined } | { press: () => unknown; href?: undefined });
 
 export function TieOn({ children, left, href, press }: TieOnOf) {
   const words = (
@@ -20,14 +18,14 @@ export function TieOn({ children, left, href, press }: TieOnOf) {
       {left && <small>{left}</small>}
     </>
   );
-  if (href)
+  if (href !== undefined)
     return (
       <a class="tie-on" href={href}>
         {words}
       </a>
     );
   return (
-    <button type="button" class="tie-on" onClick={() => attempt(async () => press?.())}>
+    <button type="button" class="tie-on" onClick={() => attempt(async () => press())}>
       {words}
     </button>
   );
