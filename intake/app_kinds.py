@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
+from intake.app_lines import STEP, assigned, text
 from intake.arrival.days import CURRENCIES
 from intake.edits import Edit
 from intake.examination import stopped
@@ -78,7 +79,7 @@ def app_currencies() -> str:
             " * Written by `python -m intake.app_types`; see `intake/arrival/days.py`.",
             " */",
             "export const CURRENCIES =",
-            f"  {json.dumps(' '.join(sorted(CURRENCIES)))};\n",
+            text(" ".join(sorted(CURRENCIES)), ";\n"),
         ]
     )
 
@@ -92,11 +93,11 @@ def app_kinds() -> str:
         [
             HEAD,
             "export const KINDS = {",
-            *(f"  {name}: {json.dumps(said)}," for name, said in kinds.items()),
+            *(assigned(f"{name}: ", said, ",", STEP) for name, said in kinds.items()),
             "} as const satisfies Record<Kind, KindSays>;\n",
             "/** The kind whose rules hold for the fields of a family, by the kind of record. */",
             "export const FIELD_KINDS = {",
-            *(f"  {record}: {json.dumps(fields)}," for record, fields in field_kinds().items()),
+            *(assigned(f"{record}: ", fields, ",", STEP) for record, fields in field_kinds().items()),
             "} as const;\n",
             *still_had(),
             "/** What fields are called, or what the names of several begin with. */",
@@ -112,12 +113,12 @@ def still_had() -> list[str]:
     once_decided = [still for still in carried if still in stopped.ONCE_DECIDED]
     return [
         "/** What a stopped item may still have, by the kinds of operation that carry it. */",
-        f"export const STILL_CARRIED = {json.dumps(carried)} as const;",
+        assigned("export const STILL_CARRIED = ", carried, " as const;"),
         "export type Still = keyof typeof STILL_CARRIED;",
         "/** The kinds that a stopped item always takes. */",
-        f"export const ALWAYS_TAKEN: readonly string[] = {json.dumps(sorted(stopped.ALWAYS))};",
+        assigned("export const ALWAYS_TAKEN: readonly string[] = ", sorted(stopped.ALWAYS), ";"),
         "/** What it may have besides once whoever was called has decided. */",
-        f"export const ONCE_DECIDED: readonly Still[] = {json.dumps(once_decided)};\n",
+        assigned("export const ONCE_DECIDED: readonly Still[] = ", once_decided, ";\n"),
     ]
 
 

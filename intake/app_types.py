@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from intake import app_kinds, field_words
+from intake.app_lines import STEP, union
 from intake.operation import Operation
 from intake.sync.kinds import READ_OPERATION
 
@@ -54,25 +55,26 @@ def interface(name: str, says: str, extending: str, properties: dict[str, Any], 
     lines = [f"/** {says.splitlines()[0]} */"] if says else []
     lines.append(f"export interface {name}{extending} {{")
     lines += [
-        f"  {key}{'' if key in required else '?'}: {typed(value)};" for key, value in properties.items()
+        union(f"{key}{'' if key in required else '?'}:", choices(value), ";", STEP)
+        for key, value in properties.items()
     ]
     return "\n".join([*lines, "}\n"])
 
 
-def typed(schema: dict[str, Any]) -> str:
-    """A JSON schema as a type. Raises KeyError for what no model has had so far."""
+def choices(schema: dict[str, Any]) -> list[str]:
+    """A JSON schema as a type: the choices of it, mostly one. Raises KeyError for what no model has had so far."""
     if "$ref" in schema:
-        return str(schema["$ref"]).rsplit("/", 1)[-1]
+        return [str(schema["$ref"]).rsplit("/", 1)[-1]]
     if "const" in schema:
-        return json.dumps(schema["const"])
+        return [json.dumps(schema["const"])]
     if "enum" in schema:
-        return " | ".join(json.dumps(value) for value in schema["enum"])
+        return [json.dumps(value) for value in schema["enum"]]
     if "anyOf" in schema:
-        return " | ".join(dict.fromkeys(typed(one) for one in schema["anyOf"]))
+        return list(dict.fromkeys(choice for each in schema["anyOf"] for choice in choices(each)))
     if schema["type"] == "array":
-        held = typed(schema["items"])
-        return f"({held})[]" if "|" in held else f"{held}[]"
-    return SCALARS[schema["type"]]
+        held = choices(schema["items"])
+        return [f"({' | '.join(held)})[]" if len(held) > 1 else f"{held[0]}[]"]
+    return [SCALARS[schema["type"]]]
 
 
 if __name__ == "__main__":

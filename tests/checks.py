@@ -137,7 +137,7 @@ def checks(more: list[str]) -> dict[str, Callable[[], list[str]]]:
         "ruff": lambda: [python, "-m", "ruff", "check", "."],
         "format": lambda: [python, "-m", "ruff", "format", "--check", "."],
         "mypy": lambda: [python, "-m", "mypy"],
-        "biome": lambda: [node, "web/node_modules/@biomejs/biome/bin/biome", "check", "--error-on-warnings"],
+        "biome": lambda: [python, "-m", "tests.app_sources", node],
         "tsc": lambda: [node, "web/node_modules/typescript/bin/tsc", "-p", "web"],
         "node": lambda: [node, "--test", *sorted(map(str, ROOT.glob("tests/web/*.test.js")))],
         "portable": lambda: [python, "-m", "tests.without_posix", *TOUCHES_THE_SYSTEM],

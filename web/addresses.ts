@@ -1,4 +1,7 @@
-/** Which screen an address means. A screen's code is fetched when it is first shown, so that the first stands the sooner. */
+/**
+ * Which screen an address means. A screen's code is fetched when it is first shown, so that the first stands the
+ * sooner.
+ */
 import type { FunctionComponent } from "preact";
 import type { Role } from "./local/device.ts";
 import type { ScreenPack } from "./parts/packs.ts";

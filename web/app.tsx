@@ -73,7 +73,9 @@ function NotKept() {
   );
 }
 
-/** The screen that will be shown is fetched while the database is read; where no address is remembered, that is pairing. */
+/**
+ * The screen that will be shown is fetched while the database is read; where no address is remembered, that is pairing.
+ */
 function fetchAhead() {
   const { name } = screenFor(location.hash, location.hash ? "table" : null);
   fetchScreen(name).catch(() => {}); // told when it is to be shown
@@ -83,8 +85,8 @@ function fetchAhead() {
 let fetchedFor: Role | "nobody" | null = null;
 
 /**
- * What the next tap may need is read before it is tapped, one screen each time that nothing else is to do. A device that
- * has just been paired has more of them, and what did not come is asked for once more when the next screen stands.
+ * What the next tap may need is read before it is tapped, one screen each time that nothing else is to do. A device
+ * that has just been paired has more of them, and what did not come is asked for once more when the next screen stands.
  */
 function fetchTheRest() {
   const role = thisDevice.peek()?.role;
@@ -158,5 +160,6 @@ readAgainWhenShown();
 render(<App />, document.getElementById("app") as HTMLElement);
 whenIdle(() => {
   startSync();
-  keepShell().catch(() => {}); // without it the app works while there is a network; the screen for pairing asks for https
+  // Without it the app works while there is a network; the screen for pairing asks for https.
+  keepShell().catch(() => {});
 });

@@ -1,6 +1,7 @@
 /**
  * The screens of a day in the hall come as one piece, which every device keeps: compressed together they are a fifth
- * smaller than one by one. Much of it is read only when a screen is first drawn, so that no screen waits for the others.
+ * smaller than one by one. Much of it is read only when a screen is first drawn, so that no screen waits for the
+ * others.
  */
 
 import type { ScreensOf } from "./addresses.ts";

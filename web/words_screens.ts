@@ -1,6 +1,7 @@
 /**
- * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of those
- * who stand at a thing keep it, once they are paired (`parts/packs.ts`); the desk's own piece has the same sentences.
+ * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
+ * those who stand at a thing keep it, once they are paired (`parts/packs.ts`); the desk's own piece has the same
+ * sentences.
  */
 
 import type { ScreensOf } from "./addresses.ts";

@@ -1,6 +1,6 @@
 /**
- * What must hold for the printed texts of every record, over every class. Chance is seeded; ROUNDS records a class, or as
- * many as the environment asks for. Families and numbers are read here from the data, not from the code under test.
+ * What must hold for the printed texts of every record, over every class. Chance is seeded; ROUNDS records a class, or
+ * as many as the environment asks for. Families and numbers are read here from the data, not from the code under test.
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";

@@ -1,4 +1,6 @@
-/** The closing of a day: on a day in order it names nothing, and what is amiss is named as what it is and nothing else. */
+/**
+ * The closing of a day: on a day in order it names nothing, and what is amiss is named as what it is and nothing else.
+ */
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";

@@ -4,7 +4,9 @@ import { differencesOf } from "../../web/job/closing.ts";
 import { idsOfThing } from "../../web/job/doubles.ts";
 import { wholePlan } from "../../web/job/plan.ts";
 
-/** The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does. */
+/**
+ * The differences of a day, each as its kind, its words and where to look. Doubles are put together as a device does.
+ */
 export function differencesHere({ records, plans, rows }) {
   const byId = new Map(records.map((record) => [record.record_id, record]));
   const merged = ({ record_id, fields }) => {

@@ -1,4 +1,6 @@
-/** The device's own database under a slow disk, an older and a newer app: done once or not at all, and said in words. */
+/**
+ * The device's own database under a slow disk, an older and a newer app: done once or not at all, and said in words.
+ */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";

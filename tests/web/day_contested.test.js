@@ -1,4 +1,6 @@
-/** What two people said otherwise of a day, in words: no id, no code, no member of a record; and what a settlement does. */
+/**
+ * What two people said otherwise of a day, in words: no id, no code, no member of a record; and what a settlement does.
+ */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { contestedWords, sidesOf, unsettled } from "../../web/job/between.ts";

@@ -1,4 +1,6 @@
-/** A day is set up as the office takes it, and no text is typed whose length nobody has asked the office's models for. */
+/**
+ * A day is set up as the office takes it, and no text is typed whose length nobody has asked the office's models for.
+ */
 import assert from "node:assert/strict";
 import { globSync, readFileSync } from "node:fs";
 import { test } from "node:test";

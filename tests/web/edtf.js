@@ -1,6 +1,6 @@
 /**
- * What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019); for
- * the days of a month the calendar that the language itself has (ECMA-262: proleptic Gregorian, with a year 0).
+ * What the tests take for EDTF: the forms that the app writes. Source: the Library of Congress specification (2019);
+ * for the days of a month the calendar that the language itself has (ECMA-262: proleptic Gregorian, with a year 0).
  */
 
 /**

@@ -1,6 +1,6 @@
 /**
- * Words that the office has erased: they leave this device, and an office that forgot it is told.
- * The office is a function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ * Words that the office has erased: they leave this device, and an office that forgot it is told. The office is a
+ * function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
  */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";

@@ -1,6 +1,6 @@
 /**
- * The history tells every kind of operation on every key of every list of the shipped plans in the house's own words: no
- * key, no spaced key and no bare number. The lists are the source of what each key is called.
+ * The history tells every kind of operation on every key of every list of the shipped plans in the house's own words:
+ * no key, no spaced key and no bare number. The lists are the source of what each key is called.
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";

@@ -1,6 +1,6 @@
 /**
- * An office in place of the network, and a device beside it: what was asked of the office, and what a test has it answer.
- * The database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ * An office in place of the network, and a device beside it: what was asked of the office, and what a test has it
+ * answer. The database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
  */
 import { mock } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";

@@ -1,4 +1,7 @@
-/** A browser in which tabs cannot tell each other of what they write keeps all the same. Source: HTML Standard, BroadcastChannel. */
+/**
+ * A browser in which tabs cannot tell each other of what they write keeps all the same. Source: HTML Standard,
+ * BroadcastChannel.
+ */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";

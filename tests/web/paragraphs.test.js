@@ -1,4 +1,6 @@
-/** What is printed of fourteen records, held to paragraphs and answers that were written by hand before the code was. */
+/**
+ * What is printed of fourteen records, held to paragraphs and answers that were written by hand before the code was.
+ */
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";

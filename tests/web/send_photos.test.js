@@ -1,4 +1,7 @@
-/** Sending pictures: what the office says of each decides whether it is sent on, sent anew, or kept for a person to look at. */
+/**
+ * Sending pictures: what the office says of each decides whether it is sent on, sent anew, or kept for a person to look
+ * at.
+ */
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import { write } from "../../web/local/changes.ts";

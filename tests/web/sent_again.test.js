@@ -1,7 +1,7 @@
 /**
  * What the office refused since it did not know something is sent again once it may know it: what another phone brings
- * after the manager had said that no other one would come, or while devices are heard out anew.
- * The office is a function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ * after the manager had said that no other one would come, or while devices are heard out anew. The office is a
+ * function in place of the network; the database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
  */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
@@ -30,8 +30,8 @@ const RECORDS = {
 mock.timers.enable({ apis: ["setTimeout"] }); // the next round is never due here
 
 /**
- * The office: which records it has and has told of, what it was sent, and what it answered by id, as its log does. `lacks`
- * says by which code it refuses an operation that it would take otherwise.
+ * The office: which records it has and has told of, what it was sent, and what it answered by id, as its log does.
+ * `lacks` says by which code it refuses an operation that it would take otherwise.
  */
 let office;
 const NOTHING = () => ({ here: new Set(), told: new Set(), answered: new Map() });

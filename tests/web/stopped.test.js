@@ -1,4 +1,6 @@
-/** What a stopped item still takes, by the same cases as at the office; what may go home; which trials are withdrawn. */
+/**
+ * What a stopped item still takes, by the same cases as at the office; what may go home; which trials are withdrawn.
+ */
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";

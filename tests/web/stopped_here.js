@@ -1,4 +1,6 @@
-/** Reads games that the office played, plays them on device copies, and says where the two differ on what is stopped. */
+/**
+ * Reads games that the office played, plays them on device copies, and says where the two differ on what is stopped.
+ */
 import { readFileSync } from "node:fs";
 import { isStopped } from "../../web/job/cautions.ts";
 import { idsOfThing } from "../../web/job/doubles.ts";

@@ -1,4 +1,7 @@
-/** When a device tries again by itself: soon while something waits, later while the office is away, at once after a word. */
+/**
+ * When a device tries again by itself: soon while something waits, later while the office is away, at once after a
+ * word.
+ */
 import assert from "node:assert/strict";
 import { beforeEach, mock, test } from "node:test";
 import { forgotten } from "../../web/local/memory.ts";

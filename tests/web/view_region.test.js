@@ -1,4 +1,6 @@
-/** What a view that is still to be taken is drawn as, so that no two tiles of a thing need to be read to be told apart. */
+/**
+ * What a view that is still to be taken is drawn as, so that no two tiles of a thing need to be read to be told apart.
+ */
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { viewsInOrder } from "../../web/job/progress.ts";

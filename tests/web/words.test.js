@@ -50,7 +50,10 @@ for (const one of cases) {
   });
 }
 
-/** A record of any class: states, findings, denials, origins, tests, marks and measures, by a seeded generator (Park and Miller's minimal standard). */
+/**
+ * A record of any class: states, findings, denials, origins, tests, marks and measures, by a seeded generator (Park and
+ * Miller's minimal standard).
+ */
 function anyRecord(seed) {
   const below = chance(seed);
   const one = (list) => list[below(list.length)];

@@ -24,7 +24,10 @@ const VERSIONS = {
 };
 const { Response: Answered, Request: Asked } = globalThis;
 
-/** The browser's store of files, as far as the worker uses it. Source: the Service Workers standard, Cache and CacheStorage. */
+/**
+ * The browser's store of files, as far as the worker uses it. Source: the Service Workers standard, Cache and
+ * CacheStorage.
+ */
 class FileStore {
   caches = new Map();
   fetched = [];

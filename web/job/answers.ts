@@ -1,9 +1,9 @@
 /**
  * The five questions that bidders ask, answered from the record in advance, or "not determined".
  *
- * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on what
- * is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have shown it,
- * and a zone on which nothing was found points to what was found around it.
+ * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on
+ * what is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have
+ * shown it, and a zone on which nothing was found points to what was found around it.
  */
 
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
@@ -87,8 +87,8 @@ function isOpenTo(book: PlanBook, { terms, aside }: Question, term: string) {
 }
 
 /**
- * Whether what was found on the whole bears on the zones asked about: on what is original or belongs, if somebody changed
- * it; else where such a thing is usual on one of them, so that musty is no answer to cracks.
+ * Whether what was found on the whole bears on the zones asked about: on what is original or belongs, if somebody
+ * changed it; else where such a thing is usual on one of them, so that musty is no answer to cracks.
  */
 function bearsOnParts(described: Described, question: Question, term: string) {
   const { plan, book } = described;
@@ -139,8 +139,9 @@ function nothingToReport(described: Described, question: Question, denied: Denia
 function nothingBeyond({ plan, book, record }: Described, beyond: string, keys: string[]): Sentence {
   const lights = keys.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
   const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
+  const result = [listInWords(how), `with nothing to report${beyond}`].filter(Boolean).join(", ");
   return sentence(
-    `examined ${[listInWords(how), `with nothing to report${beyond}`].filter(Boolean).join(", ")}: ${placesOf(plan, book, keys).words}`,
+    `examined ${result}: ${placesOf(plan, book, keys).words}`,
     keys.map((key) => `zones/${key}`),
     keys.map((key) => `clear/${key}`),
   );

@@ -65,8 +65,8 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
 }
 
 /**
- * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing to
- * report: the movement" reads as "it runs". One that takes a size is missed with the size.
+ * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
+ * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
 export function notTried({ plan, book, record }: Described, { tests }: Question): Sentence[] {
   const lit = lightsOnRecord(record);

@@ -17,15 +17,15 @@ const URGENT = 1.3;
 /** Nobody types more to find a sign, and what is pasted by mistake must not keep the page waiting. */
 const LONGEST = 200;
 /** Words that say nothing of a thing, or that everything comes in. */
-const EMPTY = new Set(
-  "a an and are at box by can for found from full got has have he her his i im in into is it its like looks lot man me my of off old on or our out over says she so some somebody someone something stuff that the theirs them there theres these they thing think this to was we what with woman you".split(
-    " ",
-  ),
-);
+const EMPTY_WORDS =
+  "a an and are at box by can for found from full got has have he her his i im in into is it its like " +
+  "looks lot man me my of off old on or our out over says she so some somebody someone something stuff " +
+  "that the theirs them there theres these they thing think this to was we what with woman you";
+const EMPTY = new Set(EMPTY_WORDS.split(" "));
 
 /**
- * What was found: the rows, best and gravest first, and whether any of them is meant by what was typed. Where that is not
- * `sure`, there is at most a likeness of letters, or the word stands somewhere in a row's rules.
+ * What was found: the rows, best and gravest first, and whether any of them is meant by what was typed. Where that is
+ * not `sure`, there is at most a likeness of letters, or the word stands somewhere in a row's rules.
  */
 export type FoundCautions = { rows: Caution[]; sure: boolean };
 
@@ -116,8 +116,8 @@ function gravity(row: Caution | undefined) {
 const WIDEST = 4;
 
 /**
- * How many of the typed words are, whole, what a row is called, one that was spelt otherwise counting half. Words may stand
- * apart here and together there: fire crackers is a firecracker.
+ * How many of the typed words are, whole, what a row is called, one that was spelt otherwise counting half. Words may
+ * stand apart here and together there: fire crackers is a firecracker.
  */
 function calledIn(typed: Typed[], calls: Set<string>) {
   const covered = new Set<Typed>();
@@ -148,7 +148,9 @@ function isSure({ asked, word, field }: Fit["by"][number]) {
   return NAMING.includes(field) && isMeant(asked, word);
 }
 
-/** Whether whoever typed one word can have meant the other: its beginning, or one slip in a word that is long enough. */
+/**
+ * Whether whoever typed one word can have meant the other: its beginning, or one slip in a word that is long enough.
+ */
 function isMeant(asked: string, term: string) {
   if (term === asked) return true;
   if (term.startsWith(asked)) return asked.length > 1;

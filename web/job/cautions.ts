@@ -40,8 +40,8 @@ function spreads(finding: FindingValue) {
 }
 
 /**
- * What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides set it apart and
- * nobody cleared it. Where two say otherwise, either counts until a person has settled it.
+ * What says that it is held apart: an amber caution stands, something on it can spread, or whoever decides set it apart
+ * and nobody cleared it. Where two say otherwise, either counts until a person has settled it.
  */
 export function holdsApart(record: RecordCopy): FieldValue[] {
   const amber = standingCautions(record).filter(({ value }) => value.level === "amber");

@@ -73,7 +73,8 @@ function trusted({ secure }: Facts) {
         "trusted",
         "not-good",
         "It does not trust the office yet, so the browser allows neither camera nor offline work.",
-        "Open the page that the laptop shows and go through its steps; a warning that was only clicked away is not enough.",
+        "Open the page that the laptop shows and go through its steps; " +
+          "a warning that was only clicked away is not enough.",
       );
 }
 

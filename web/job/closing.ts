@@ -208,8 +208,8 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
 }
 
 /**
- * What a device out of reach did to an item before it was stopped, and was heard of afterwards. Its clock may be behind, so
- * it stays on the list whatever has become of the item since.
+ * What a device out of reach did to an item before it was stopped, and was heard of afterwards. Its clock may be
+ * behind, so it stays on the list whatever has become of the item since.
  */
 function heardLate(item: ItemRecord): Named[] {
   const late = listed(item, "heard-late/").length;
@@ -251,7 +251,8 @@ function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);
-    const isNamed = inside.length > 0 || withLoads.has(container.number); // with the one that it is in, or with its load
+    // It is named with the one that it is in, or with its load.
+    const isNamed = inside.length > 0 || withLoads.has(container.number);
     const still = isNamed ? undefined : STILL[place];
     if (still) found.push(["not-arrived", still]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
@@ -311,16 +312,19 @@ function raised(day: DayRecord): Found[] {
 const MOST_BROUGHT = 2;
 
 /**
- * A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it, or looks it
- * up, may have the wrong one. No owner is named, since what a closing names stands in the log.
+ * A ticket that two owners hold, at each of them, with what they brought to tell them apart: whoever calls it, or looks
+ * it up, may have the wrong one. No owner is named, since what a closing names stands in the log.
  */
 function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecord[]>): Found[] {
   return [...doubledTickets(visits)].flatMap(([ticket, those]) =>
-    those.map(({ record_id }) => ({
-      kind: "ticket-on-two",
-      words: `${ticket}: ${those.length} owners hold this ticket, this one with ${broughtWords(itemsOf.get(record_id) ?? [])}; give one of them another`,
-      at: `#/visit/${record_id}`,
-    })),
+    those.map(({ record_id }) => {
+      const brought = broughtWords(itemsOf.get(record_id) ?? []);
+      return {
+        kind: "ticket-on-two",
+        words: `${ticket}: ${those.length} owners hold this ticket, this one with ${brought}; give one of them another`,
+        at: `#/visit/${record_id}`,
+      };
+    }),
   );
 }
 
@@ -363,7 +367,9 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
   return found;
 }
 
-/** Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks. */
+/**
+ * Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks.
+ */
 function brokenChain(thing: RecordCopy): Named[] {
   const moves = movesInOrder(thing).filter(({ value }) => !value.tag);
   return moves.flatMap(({ value }, index): Named[] => {

@@ -1,4 +1,6 @@
-/** The kinds of difference that a closing names, as they are called on the page, in the order in which it names them. */
+/**
+ * The kinds of difference that a closing names, as they are called on the page, in the order in which it names them.
+ */
 
 import type { RaiseDifference, SettleDifference } from "./operations.ts";
 
@@ -31,8 +33,8 @@ function raised<Kind extends RaiseDifference["difference"]>(kind: Kind): readonl
 }
 
 /**
- * First what may hurt somebody. Then what nobody can mend tomorrow comes before what a desk can: people who are gone by then,
- * things, crates, their seals; what is missing on record; views last. Common practice.
+ * First what may hurt somebody. Then what nobody can mend tomorrow comes before what a desk can: people who are gone by
+ * then, things, crates, their seals; what is missing on record; views last. Common practice.
  */
 export const KINDS = [
   ["incident", "Incidents that nobody has settled"],

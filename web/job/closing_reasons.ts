@@ -33,7 +33,10 @@ export function withoutReason<Of extends Pick<Found, "words">>(found: readonly O
   return found.filter(({ words }) => !reasonFor(reasons, words));
 }
 
-/** As the closing keeps them: in the order of what is named, empty where nobody said anything; none if nobody did at all. */
+/**
+ * As the closing keeps them: in the order of what is named, empty where nobody said anything; none if nobody did at
+ * all.
+ */
 export function reasonsInOrder(named: readonly string[], reasons: Reasons): string[] {
   const all = named.map((words) => beginning(reasonFor(reasons, words), longestText("close_day.reasons")));
   return all.some(Boolean) ? all : [];

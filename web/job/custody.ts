@@ -228,8 +228,8 @@ export type RollCount = {
 export const NO_DEVICE = ["spare", "printed stock"] as const;
 
 /**
- * Whether a roll is a device's: it goes by the device. One that was given out by name alone, before the device was paired or
- * with no word from the office, is its own if the names are the same, however they were typed.
+ * Whether a roll is a device's: it goes by the device. One that was given out by name alone, before the device was
+ * paired or with no word from the office, is its own if the names are the same, however they were typed.
  */
 export function isRollOf(
   roll: Pick<RollCount, "for_device_id" | "given_to">,

@@ -50,9 +50,8 @@ export function daysIn(year: number, month: number) {
 /** An end at a year. */
 export function endAt(year: number, code?: string): End {
   if (year < FIRST_YEAR || year > LAST_YEAR) {
-    throw new DateProblem(
-      `${yearWords(year)} is outside the years from ${yearWords(FIRST_YEAR)} to ${LAST_YEAR}. Write the year once more.`,
-    );
+    const years = `the years from ${yearWords(FIRST_YEAR)} to ${LAST_YEAR}`;
+    throw new DateProblem(`${yearWords(year)} is outside ${years}. Write the year once more.`);
   }
   const digits = String(Math.abs(year)).padStart(4, "0");
   return { year, code: code ?? (year < 0 ? `-${digits}` : digits), about: false, unsure: false, margin: 0 };

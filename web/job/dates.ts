@@ -66,6 +66,12 @@ const ORDINALS = (
   "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth " +
   "sixteenth seventeenth eighteenth nineteenth twentieth twenty-first"
 ).split(" ");
+
+function notUnderstoodWords(words: string) {
+  const example = 'Write it like "circa 1880" or "late 19th century", or give the years.';
+  return `"${words.trim()}" was not understood. ${example}`;
+}
+
 /** Read a date. A problem is for the person who typed the words: the caller keeps the words and asks for years. */
 export function readDate(words: string, conventions: Conventions = DATE_CONVENTIONS): DateReading {
   const text = plain(words);
@@ -74,10 +80,7 @@ export function readDate(words: string, conventions: Conventions = DATE_CONVENTI
     return { problem: "This is too long for a date. Write the date alone, or give the years." };
   try {
     const span = wholeDate(text, conventions);
-    if (!span)
-      return {
-        problem: `"${words.trim()}" was not understood. Write it like "circa 1880" or "late 19th century", or give the years.`,
-      };
+    if (!span) return { problem: notUnderstoodWords(words) };
     checkOrder(span);
     const earliest = span.from && Math.max(FIRST_YEAR, span.from.year - span.from.margin);
     const latest = span.to && Math.min(LAST_YEAR, span.to.year + span.to.margin);
@@ -262,7 +265,9 @@ function ofTwo(text: string, house: Conventions): Closed | null {
   };
 }
 
-/** Both sides of a phrase, each made whole with what it leaves to the other: "1868-9", "late 18th/early 19th century". */
+/**
+ * Both sides of a phrase, each made whole with what it leaves to the other: "1868-9", "late 18th/early 19th century".
+ */
 function sidesOf(left: string, right: string, house: Conventions): [Closed | null, Closed | null] {
   const [, core = right, era] = /^(.*?)(?: (bc|ad))?$/.exec(right) ?? [];
   const own = /(bc|ad)$/.exec(left)?.[1];

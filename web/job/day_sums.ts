@@ -8,8 +8,8 @@ import { fieldValue, groupedBy } from "./values.ts";
 /** `here` and `back` are on record; `counted` is what the tables counted at unpacking, where they counted. */
 export type ThingSum = { here: number; back: number; counted: number };
 /**
- * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew` has a
- * receipt that stands, and something came or changed hands after it.
+ * Visits by what was signed of them: an `open` one has something nobody has signed for, or is not over; one to `renew`
+ * has a receipt that stands, and something came or changed hands after it.
  */
 export type ReceiptSum = { signed: number; renew: number; nothing: number; open: number };
 export type DaySums = { things: ThingSum; receipts: ReceiptSum };

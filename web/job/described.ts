@@ -10,15 +10,18 @@ import { fieldValue } from "./values.ts";
 import { countWords } from "./words.ts";
 
 /**
- * Why an entry cannot be described now, in words with what to do; empty if nothing forbids it. `byId` has the containers
- * that it or its pieces are in. The office refuses the same.
+ * Why an entry cannot be described now, in words with what to do; empty if nothing forbids it. `byId` has the
+ * containers that it or its pieces are in. The office refuses the same.
  */
 export function whyNotDescribed(item: ItemRecord, byId: Map<string, ThingRecord>): string {
   if (isStopped(item)) return "It is stopped. Nothing is said of it until whoever decides has cleared it.";
   if (fieldValue(item, "merged")?.into_id)
     return "It was recorded twice, and stands behind the other record: describe that one.";
   if (isBackWithOwner(item))
-    return "It is back with its owner, and what went back is not described for sale. If it was brought again, record that move first.";
+    return (
+      "It is back with its owner, and what went back is not described for sale. " +
+      "If it was brought again, record that move first."
+    );
   const pieces = piecesOf(item, byId);
   const places = new Set(pieces.map(({ where }) => [where.place, where.inside[0]?.record_id].join(" ")));
   if (places.size < 2) return "";

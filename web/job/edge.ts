@@ -8,8 +8,9 @@ import { fieldValue, listed, onceEachState } from "./values.ts";
 export type ZoneSaid = number | "clear" | "not-examined" | "untouched";
 
 /**
- * A finding counts even while its zone was given no state, or another; one whose severity nobody gave yet is slight. What
- * was found before the class was changed stands behind the plan's zones, if the plan has no such zone: it is on the thing.
+ * A finding counts even while its zone was given no state, or another; one whose severity nobody gave yet is slight.
+ * What was found before the class was changed stands behind the plan's zones, if the plan has no such zone: it is on
+ * the thing.
  */
 export function zonesOf(plan: Plan, record: RecordCopy): ZoneSaid[] {
   const worst = worstOf(record);

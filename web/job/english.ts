@@ -5,10 +5,9 @@
 import type { English } from "./types.ts";
 import { firstUpper } from "./words.ts";
 
-const UNDER_TWENTY =
-  "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(
-    " ",
-  );
+const UNDER_TEN = "zero one two three four five six seven eight nine".split(" ");
+const TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(" ");
+const UNDER_TWENTY = [...UNDER_TEN, ...TEENS];
 const TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split(" ");
 /** Counts are words up to here, and figures after. */
 const MOST_IN_WORDS = 12;

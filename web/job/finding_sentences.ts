@@ -41,13 +41,13 @@ export function findingSentences(
 
 /** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */
 export function toldSentences(described: Described): FindingSentence[] {
-  return inOrder(described, toldFindings(described.record)).map(({ id, value }) => ({
-    ...sentence(
-      `according to the owner, and not seen at the examination: ${findingInWords(described, { ...value, certainty: "certain" })}`,
-      [`findings/${id}`],
-    ),
-    about: [value],
-  }));
+  return inOrder(described, toldFindings(described.record)).map(({ id, value }) => {
+    const told = findingInWords(described, { ...value, certainty: "certain" });
+    return {
+      ...sentence(`according to the owner, and not seen at the examination: ${told}`, [`findings/${id}`]),
+      about: [value],
+    };
+  });
 }
 
 function isFinding(field: string) {

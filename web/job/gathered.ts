@@ -19,8 +19,8 @@ export const BETWEEN_MS = 500;
 
 /**
  * A function that asks for some keys: at once if nothing was asked lately, else together with whatever is wanted until
- * then. One request is under way at a time. `ask` does one request for some of the keys that are wanted, and gives those
- * that are still wanted; it never throws.
+ * then. One request is under way at a time. `ask` does one request for some of the keys that are wanted, and gives
+ * those that are still wanted; it never throws.
  */
 export function gathering<Key>(
   ask: (wanted: ReadonlySet<Key>) => Promise<Iterable<Key>>,

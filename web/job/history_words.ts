@@ -1,6 +1,6 @@
 /**
- * What an operation did, with what it names looked up: a history shows no id and no code. Without anything to look up in
- * it says the same as on the device that made it.
+ * What an operation did, with what it names looked up: a history shows no id and no code. Without anything to look up
+ * in it says the same as on the device that made it.
  */
 
 import { claimIn } from "./custody.ts";
@@ -29,8 +29,11 @@ export function historyWords(op: Operation, named: Named): string {
         return `said the table: ${named.tableName(String(op.value)) || "no table"}`;
       if (op.field === "stage") return `said where the owner is: ${spaced(String(op.value))}`;
       return operationWords(op, named.lists);
-    case "raise_caution":
-      return `raised ${op.level === "red" ? "Stop" : `a caution (${op.level})`}: ${named.hazardName(op.hazard) || "a hazard"}${op.sign ? `, ${op.sign}` : ""}`;
+    case "raise_caution": {
+      const level = op.level === "red" ? "Stop" : `a caution (${op.level})`;
+      const seen = [named.hazardName(op.hazard) || "a hazard", op.sign].filter(Boolean).join(", ");
+      return `raised ${level}: ${seen}`;
+    }
     case "settle_disagreement":
       return settledWords(op, named);
     default:

@@ -4,8 +4,8 @@ import type { DayRecord, Disagreement } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 /**
- * One incident. `end` is how it ended; `between` are disagreements that nobody has settled: on how it ended, and on what was
- * told of it. While two people say otherwise how it ended, it stands.
+ * One incident. `end` is how it ended; `between` are disagreements that nobody has settled: on how it ended, and on
+ * what was told of it. While two people say otherwise how it ended, it stands.
  */
 export type Incident = {
   id: string;
@@ -61,8 +61,8 @@ export function endWords({ ended, settled_by, present, words }: IncidentEnd): st
 }
 
 /**
- * When, where, beside whom, by this device's clock; and what was seen, in the words of whoever typed it. Until then it is
- * called by the name of the row that was pressed, if the caller has it: nobody saw all that a row lists.
+ * When, where, beside whom, by this device's clock; and what was seen, in the words of whoever typed it. Until then it
+ * is called by the name of the row that was pressed, if the caller has it: nobody saw all that a row lists.
  */
 export function incidentWords({ value }: Pick<Incident, "value">, row = ""): string {
   const seen = new Date(value.seen_at);
@@ -70,5 +70,7 @@ export function incidentWords({ value }: Pick<Incident, "value">, row = ""): str
     ? "a time that nobody can read"
     : seen.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const ticket = value.ticket ? `ticket ${value.ticket}` : "no ticket told";
-  return `Stop at ${at}, ${ticket}, ${value.place || "no place told"}: ${[row, value.sign].filter(Boolean).join(", ") || "nothing written yet"} (${value.hazard})`;
+  const place = value.place || "no place told";
+  const written = [row, value.sign].filter(Boolean).join(", ") || "nothing written yet";
+  return `Stop at ${at}, ${ticket}, ${place}: ${written} (${value.hazard})`;
 }

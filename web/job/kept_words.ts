@@ -12,8 +12,8 @@ const NOUNS: Record<KeptSort, string> = {
 };
 
 /**
- * What is kept, by sort: how many, and why. Nothing is said of a sort of which there is none. `known`: whether the office
- * knows this device, and so has said where these stand.
+ * What is kept, by sort: how many, and why. Nothing is said of a sort of which there is none. `known`: whether the
+ * office knows this device, and so has said where these stand.
  */
 export function keptWords(kept: Record<KeptSort, Kept>, safe_seq: number | null, known = true) {
   const sorts = (["operations", "originals", "thumbs"] as const).filter((sort) => kept[sort].count);
@@ -42,14 +42,16 @@ function whyKept(sort: KeptSort, count: number, safe_seq: number | null): string
       ? `${one} ${stays} here until 30 days after the day was closed.`
       : `${one} ${stays} here as long as there is room.`;
   }
-  if (safe_seq === 0)
-    return `The desk has ${has}, but none of its second places is in reach now. ${stays} here until ${count === 1 ? "it" : "they"} ${stands} in one.`;
+  if (safe_seq === 0) {
+    const until = `${count === 1 ? "it" : "they"} ${stands} in one`;
+    return `The desk has ${has}, but none of its second places is in reach now. ${stays} here until ${until}.`;
+  }
   return `The desk has ${has}. ${stays} here until every copy in reach has ${has}, too.`;
 }
 
 /**
- * What this device did for an office that had lost something, and whether all of it was taken; empty if it had nothing to
- * bring. Some of it may never have been sent before.
+ * What this device did for an office that had lost something, and whether all of it was taken; empty if it had nothing
+ * to bring. Some of it may never have been sent before.
  */
 export function broughtWords(operations: number, left: number): string {
   if (!operations && !left) return "";

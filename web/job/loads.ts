@@ -22,8 +22,9 @@ export type Load = {
 };
 
 /**
- * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the ledger has
- * it anywhere but in the van, since somebody then had it in hand. Of a load from before loads had numbers nothing can be said.
+ * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the
+ * ledger has it anywhere but in the van, since somebody then had it in hand. Of a load from before loads had numbers
+ * nothing can be said.
  */
 export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   const all = listed(day, "loads/");

@@ -1,11 +1,10 @@
 /**
  * Lengths and weights as people type them, and as they are shown.
  *
- * A length is kept in tenths of a millimetre and a weight in hundredths of a gram, beside the words and the unit as typed;
- * what is shown in another unit is computed for show and never read back. All reckoning is in whole numbers, so
- * that a half is rounded up and nothing drifts.
- * Source: the yard and pound agreement of 1959 (1 in is 25.4 mm, 1 lb is 453.59237 g); a troy ounce is 480 of the
- * 7000 grains in a pound.
+ * A length is kept in tenths of a millimetre and a weight in hundredths of a gram, beside the words and the unit as
+ * typed; what is shown in another unit is computed for show and never read back. All reckoning is in whole numbers, so
+ * that a half is rounded up and nothing drifts. Source: the yard and pound agreement of 1959 (1 in is 25.4 mm, 1 lb is
+ * 453.59237 g); a troy ounce is 480 of the 7000 grains in a pound.
  */
 
 /** Tenths of a micrometre. */
@@ -40,7 +39,10 @@ const WEIGHT_SIGNS: Record<string, string> = {
   g: "g|gms?|grams?",
   lb: "lbs?|pounds?",
 };
-/** What may follow a whole number of a unit: the smaller unit, how many make one of the larger, and whether it may go unsaid. */
+/**
+ * What may follow a whole number of a unit: the smaller unit, how many make one of the larger, and whether it may go
+ * unsaid.
+ */
 const SMALLER: Record<string, [string, bigint, boolean][]> = {
   ft: [["in", 12n, true]],
   m: [
@@ -68,8 +70,8 @@ const FEET_FROM_INCHES = 36;
 export type Exact = { top: bigint; bottom: bigint };
 
 /**
- * A length in millimetres to the tenth, half up. A bare number is millimetres; a bare fraction is nothing, since it may be
- * inches. Null for what is no length, for less than a twentieth of one, and for "1,200", which may be a thousand.
+ * A length in millimetres to the tenth, half up. A bare number is millimetres; a bare fraction is nothing, since it may
+ * be inches. Null for what is no length, for less than a twentieth of one, and for "1,200", which may be a thousand.
  */
 export function readLength(
   text: string,
@@ -161,7 +163,10 @@ function quantity(
   return null;
 }
 
-/** Feet with inches, metres with centimetres, pounds with ounces; null if the smaller part would make a whole larger one. */
+/**
+ * Feet with inches, metres with centimetres, pounds with ounces; null if the smaller part would make a whole larger
+ * one.
+ */
 function withSmaller(
   larger: string,
   unit: string,

@@ -8,8 +8,9 @@ const SHORTEST = 4;
 export type Offer = { words: string; becomes: string };
 
 /**
- * What may come next: words that begin as the last one does, those of `used` before those of `called`. `used` are the short
- * descriptions of things of the class, the newest first; a word that stands in several comes before one of a single thing.
+ * What may come next: words that begin as the last one does, those of `used` before those of `called`. `used` are the
+ * short descriptions of things of the class, the newest first; a word that stands in several comes before one of a
+ * single thing.
  */
 export function offersFor(typed: string, used: readonly string[], called: readonly string[]): Offer[] {
   const begun = /\S*$/.exec(typed)?.[0] ?? "";

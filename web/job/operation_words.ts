@@ -27,7 +27,9 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "open_day":
       return "set up the day";
     case "open_visit":
-      return `opened the visit ${op.ticket}${op.allowed_by ? `, after the day was closed: ${op.allowed_by} allowed it` : ""}`;
+      return op.allowed_by
+        ? `opened the visit ${op.ticket}, after the day was closed: ${op.allowed_by} allowed it`
+        : `opened the visit ${op.ticket}`;
     case "open_item":
       return "put it on the table";
     case "set_visit":
@@ -39,17 +41,17 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "examine_zone":
       return zoneStateWords(op, lists);
     case "examine_rest":
-      return `said that the rest is clear, ${countWords(op.zones.length, "zone")}: ${op.zones.map((zone) => zoneWords(lists, zone)).join("; ")}`;
+      return restWords(lists, op.zones);
     case "record_finding":
-      return `${op.withdrawn ? "withdrew" : "found"}: ${findingWords(lists, { extent_mm_across: null, extent_percent: null, extent_count: null, ...op })}`;
+      return `${op.withdrawn ? "withdrew" : "found"}: ${findingWords(lists, { ...NO_EXTENT, ...op })}`;
     case "record_denial":
       return `${op.withdrawn ? "took back" : "looked and noted"}: ${denialWords(lists, op)}`;
     case "record_statement":
       return `${op.withdrawn ? "took back" : "stated"}: ${op.words}`;
     case "record_origin":
-      return `said what happened to ${zoneWords(lists, op.zone)}: ${op.origin ? originalityWords(lists, op.origin) : "nothing"}${op.note ? `, ${op.note}` : ""}`;
+      return originWords(lists, op);
     case "record_mark":
-      return `${op.withdrawn ? "withdrew" : "transcribed"} a mark at ${op.place || "a place not noted"}: “${op.text.replaceAll("\n", " / ")}”`;
+      return `${op.withdrawn ? "withdrew" : "transcribed"} ${markWords(op)}`;
     case "record_date":
       return `set the date to "${op.words}"`;
     case "record_measure":
@@ -67,7 +69,7 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "attach_record_photo":
       return op.difference_id ? "photographed a difference" : "photographed what was unpacked";
     case "count_load":
-      return `${op.taken_by} counted the load: crates ${op.crates} of ${op.scanned_crates} scanned, loose pieces ${op.pieces} of ${op.scanned_pieces}`;
+      return `${op.taken_by} counted the load: ${loadWords(op)}`;
     case "attach_photo":
       return `${op.withdrawn ? "withdrew" : "took"} a photo: ${photoWords(op, lists)}`;
     case "skip_view":
@@ -77,9 +79,9 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
     case "remove_tag":
       return `noted that the tag ${shown(op.tag)} is ${spaced(op.why)}`;
     case "record_move":
-      return `moved it to ${placeWords(op.to_place).toLowerCase()}${op.at ? `, ${op.at}` : ""}: ${op.given_by} to ${op.taken_by}`;
+      return `moved it to ${moveWords(op)}`;
     case "sign_receipt":
-      return `signed receipt ${op.number}: ${op.lines.length} ${op.what === "left" ? "left" : "taken back"}, for the house ${op.house_by}`;
+      return `signed receipt ${op.number}: ${linesWords(op)}, for the house ${op.house_by}`;
     case "put_inside":
       return op.container_id ? "put it into a container" : "took it out of its container";
     case "seal_container":
@@ -91,7 +93,7 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
         ? `put it behind another record of the same thing: ${op.why}`
         : "took it out from behind another record";
     case "set_entry":
-      return `moved it to “${ENTRY_WORDS[op.state]?.toLowerCase()}”${op.reason ? `, although something was open: ${op.reason}` : ""}`;
+      return entryWords(op);
     case "write_sentence":
       return `${op.record_words ? "worded" : "added"} a sentence of the ${op.text}: ${sentenceWords(op)}`;
     case "order_sentences":
@@ -133,6 +135,9 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
 
 type Examined = OperationOf<"examine_zone">;
 
+/** A finding of one length has no more of these. */
+const NO_EXTENT = { extent_mm_across: null, extent_percent: null, extent_count: null };
+
 /** A kind that gets no words above does not compile here; one that a later version made is said to be so. */
 function ofLaterVersion(_: never) {
   return "did something that this version of the app has no words for";
@@ -161,4 +166,36 @@ function zoneStateWords({ zone, state, reason, light, count }: Examined, lists: 
   const came = state === "clear" ? "nothing found" : "something found";
   const how = [light && lightWords(lists, light), count && `${count} counted`].filter(Boolean).join(", ");
   return `looked at ${words}: ${came}${how && `, ${how}`}`;
+}
+
+function restWords(lists: Lists, zones: string[]) {
+  const names = zones.map((zone) => zoneWords(lists, zone)).join("; ");
+  return `said that the rest is clear, ${countWords(zones.length, "zone")}: ${names}`;
+}
+
+function originWords(lists: Lists, { zone, origin, note }: OperationOf<"record_origin">) {
+  const happened = origin ? originalityWords(lists, origin) : "nothing";
+  return `said what happened to ${zoneWords(lists, zone)}: ${happened}${note ? `, ${note}` : ""}`;
+}
+
+function markWords({ place, text }: OperationOf<"record_mark">) {
+  return `a mark at ${place || "a place not noted"}: “${text.replaceAll("\n", " / ")}”`;
+}
+
+function loadWords(load: OperationOf<"count_load">) {
+  const crates = `crates ${load.crates} of ${load.scanned_crates} scanned`;
+  return `${crates}, loose pieces ${load.pieces} of ${load.scanned_pieces}`;
+}
+
+function moveWords({ to_place, at, given_by, taken_by }: OperationOf<"record_move">) {
+  return `${placeWords(to_place).toLowerCase()}${at ? `, ${at}` : ""}: ${given_by} to ${taken_by}`;
+}
+
+function linesWords({ lines, what }: OperationOf<"sign_receipt">) {
+  return `${lines.length} ${what === "left" ? "left" : "taken back"}`;
+}
+
+function entryWords({ state, reason }: OperationOf<"set_entry">) {
+  const words = `moved it to “${ENTRY_WORDS[state]?.toLowerCase()}”`;
+  return reason ? `${words}, although something was open: ${reason}` : words;
 }

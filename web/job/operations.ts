@@ -278,7 +278,17 @@ export interface RaiseDifference extends Envelope {
   day_id: string;
   kind: "raise_difference";
   difference_id: string;
-  difference: "item-short" | "item-over" | "piece-short" | "tag-without-item" | "item-without-tag" | "seal-differs" | "new-damage" | "record-without-item" | "wrong-item" | "wrong-place";
+  difference:
+    | "item-short"
+    | "item-over"
+    | "piece-short"
+    | "tag-without-item"
+    | "item-without-tag"
+    | "seal-differs"
+    | "new-damage"
+    | "record-without-item"
+    | "wrong-item"
+    | "wrong-place";
   thing_id: string | null;
   words: string;
   owner_told: boolean;
@@ -410,7 +420,19 @@ export interface RecordOrigin extends Envelope {
   item_id: string;
   kind: "record_origin";
   zone: string;
-  origin: "original" | "original-probably" | "replaced" | "restored" | "repaired" | "later-added" | "associated" | "married" | "altered" | "refinished" | "not-determined" | null;
+  origin:
+    | "original"
+    | "original-probably"
+    | "replaced"
+    | "restored"
+    | "repaired"
+    | "later-added"
+    | "associated"
+    | "married"
+    | "altered"
+    | "refinished"
+    | "not-determined"
+    | null;
   note: string;
 }
 
@@ -470,7 +492,15 @@ export interface SetConsignor extends Envelope {
   seen: string | null;
   visit_id: string;
   kind: "set_consignor";
-  field: "name" | "address" | "telephone" | "email" | "preferred_contact" | "acting_as" | "acting_for" | "identity_seen";
+  field:
+    | "name"
+    | "address"
+    | "telephone"
+    | "email"
+    | "preferred_contact"
+    | "acting_as"
+    | "acting_for"
+    | "identity_seen";
   value: string;
   salt: string;
 }

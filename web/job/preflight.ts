@@ -78,9 +78,11 @@ function rolls(day: DayRecord) {
   const holders = listed(day, "rolls/").map(
     ({ id }) => fieldValue(day, `roll-holders/${id}`)?.given_to ?? "",
   );
+  const { tables } = dayFacts(day);
+  const names = holders.length ? `: ${holders.filter(Boolean).join(", ")}` : "";
   return line(
-    holders.length >= dayFacts(day).tables.length,
-    `${countWords(holders.length, "roll")} for ${countWords(dayFacts(day).tables.length, "table")}${holders.length ? `: ${holders.filter(Boolean).join(", ")}` : ""}.`,
+    holders.length >= tables.length,
+    `${countWords(holders.length, "roll")} for ${countWords(tables.length, "table")}${names}.`,
     "Each table needs a roll of its own: two tables on one roll tie the same number twice.",
     "#/rolls",
   );

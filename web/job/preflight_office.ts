@@ -1,4 +1,6 @@
-/** What only the office knows of the day to come: how phones reach it, its copies and room, and how the devices stand. */
+/**
+ * What only the office knows of the day to come: how phones reach it, its copies and room, and how the devices stand.
+ */
 import { type CheckName, type CheckState, sizeWords, spanWords } from "./check.ts";
 import { dayFacts } from "./day_facts.ts";
 import { line, type Ready } from "./preflight_line.ts";
@@ -85,9 +87,10 @@ function certificate(hall: Hall | null, secure: boolean, day: DayRecord) {
           "The office is reached without a certificate, so phones can neither keep the app nor use their camera.",
           "Start it with: intake serve --hall",
         );
+  const counts = `counts until ${dateWords(hall.shown_until)}`;
   return line(
     hall.shown_until.slice(0, 10) > dayFacts(day).held_on,
-    `The certificate for ${hall.name} counts until ${dateWords(hall.shown_until)}, and phones trust it until ${dateWords(hall.valid_until)}.`,
+    `The certificate for ${hall.name} ${counts}, and phones trust it until ${dateWords(hall.valid_until)}.`,
     "Stop the office and start it again: it then shows the next one.",
     "#/devices",
   );
@@ -141,10 +144,11 @@ function copies(all: OfficeReadiness["copies"], hall: Hall | null): Ready[] {
 function space(free_bytes: number, items: number): Ready[] {
   if (!items) return [];
   const needed = items * PHOTOS_EACH * PHOTO_BYTES;
+  const coming = `${countWords(items, "thing")} may bring ${sizeWords(needed)} of photographs`;
   return [
     line(
       free_bytes > needed,
-      `${sizeWords(free_bytes)} free at the office; ${countWords(items, "thing")} may bring ${sizeWords(needed)} of photographs.`,
+      `${sizeWords(free_bytes)} free at the office; ${coming}.`,
       "Make room on the laptop's disk.",
     ),
   ];

@@ -1,4 +1,7 @@
-/** What a receipt lists, and what nobody has signed for yet: read off the records, so that it can be signed with no network. */
+/**
+ * What a receipt lists, and what nobody has signed for yet: read off the records, so that it can be signed with no
+ * network.
+ */
 
 import { holdingCautions } from "./cautions.ts";
 import { pieceCount, thingName, whereIs } from "./custody.ts";
@@ -11,7 +14,9 @@ import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.t
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
-/** `is_here` says whether the signature is on this device; else it is asked of the office where a receipt is read back. */
+/**
+ * `is_here` says whether the signature is on this device; else it is asked of the office where a receipt is read back.
+ */
 export type Receipt = ReceiptValue & {
   id: string;
   made_at: string;
@@ -68,8 +73,8 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 
 /**
  * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
- * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on, since
- * the house may not take it in. `items` may be all of the day.
+ * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on,
+ * since the house may not take it in. `items` may be all of the day.
  */
 export function receiptState(
   visit: VisitRecord,

@@ -89,7 +89,10 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
   };
 }
 
-/** The kind whose rules an operation obeys: a settlement on a value that is to come into force those of its field's kind. */
+/**
+ * The kind whose rules an operation obeys: a settlement on a value that is to come into force those of its field's
+ * kind.
+ */
 function kindObeyed(record: RecordCopy, op: Operation): string {
   if (op.kind !== "settle_disagreement") return op.kind;
   const two = record.disagreements.find((one) => one.disagreement_id === op.disagreement_id);
@@ -245,8 +248,8 @@ function laterKind(op: never): Applied {
 }
 
 /**
- * A piece moves by itself; the whole takes its pieces along. Where they are follows from all moves in the order of their
- * clocks, whichever was heard first.
+ * A piece moves by itself; the whole takes its pieces along. Where they are follows from all moves in the order of
+ * their clocks, whichever was heard first.
  */
 function move(next: RecordCopy, op: RecordMove) {
   const made = only(op, ["from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag"]);
@@ -332,9 +335,9 @@ function settledOn({ fields }: RecordCopy, op: Operation, field: string, value: 
 }
 
 /**
- * An edit replaces the value that its editor saw, or had said as well; another value beside it is a disagreement. Of two
- * who say the same the first stands, and the other has seen it. A later word of whoever said one of two goes on from it: in
- * place of what is open still, or of what was settled on.
+ * An edit replaces the value that its editor saw, or had said as well; another value beside it is a disagreement. Of
+ * two who say the same the first stands, and the other has seen it. A later word of whoever said one of two goes on
+ * from it: in place of what is open still, or of what was settled on.
  */
 function applyEdit(next: RecordCopy, op: Operation, name: string, value: unknown): Applied {
   const seen = "seen" in op ? op.seen : null;

@@ -24,7 +24,10 @@ function visitTitle(visit: VisitRecord): string {
   return [`Visit ${fieldValue(visit, "ticket") || "without a ticket"}`, whose].filter(Boolean).join(": ");
 }
 
-/** The records under which the others stand: visits, and things whose visit is not among them; days are told by themselves. */
+/**
+ * The records under which the others stand: visits, and things whose visit is not among them; days are told by
+ * themselves.
+ */
 export function mainOf(records: readonly RecordCopy[]): RecordCopy[] {
   const visits = new Set(records.flatMap((one) => (one.kind === "visit" ? [one.record_id] : [])));
   return records.filter((one) => one.kind !== "day" && !(one.kind === "item" && visits.has(one.visit_id)));

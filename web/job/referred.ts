@@ -5,8 +5,8 @@ import type { RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 /**
- * Where it went with whoever it was referred to, in the words of the decision: of what never got a number nor left the table by
- * the ledger. "" of all else.
+ * Where it went with whoever it was referred to, in the words of the decision: of what never got a number nor left the
+ * table by the ledger. "" of all else.
  */
 export function referredTo(record: RecordCopy) {
   if (fieldValue(record, "whereabouts") || listed(record, "tags/").length) return "";

@@ -23,7 +23,9 @@ export function withRows(
   return { ...list, cursor, count, count_capped, alone, counts: told.counts ?? list.counts, entries };
 }
 
-/** The list with one of its rows as it is now; the same list if nothing of it is new, so that nothing is drawn again. */
+/**
+ * The list with one of its rows as it is now; the same list if nothing of it is new, so that nothing is drawn again.
+ */
 export function withRow(list: QueuePage, row: QueueRow): QueuePage {
   const before = list.entries.find(({ item_id }) => item_id === row.item_id);
   if (!before || same(before, row)) return list;

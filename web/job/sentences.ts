@@ -3,9 +3,9 @@
 import { firstUpper } from "./words.ts";
 
 /**
- * `from` names the fields of the record that it rests on. `keys` name what it speaks of, such as a finding or a zone that
- * nobody looked at: they stay while its words, its light or the state of a zone change, so that what the desk made of
- * the sentence finds it again.
+ * `from` names the fields of the record that it rests on. `keys` name what it speaks of, such as a finding or a zone
+ * that nobody looked at: they stay while its words, its light or the state of a zone change, so that what the desk made
+ * of the sentence finds it again.
  */
 export type Sentence = { words: string; from: string[]; keys: string[] };
 

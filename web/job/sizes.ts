@@ -75,7 +75,9 @@ export function measureName({ print, words }: Measure) {
   return print ?? (words.split(/[;,(]/)[0] ?? "").replace(" in grams", "").trim();
 }
 
-/** Centimetres, millimetres below `below_mm`, with inches beside them where the house has both; grams with troy ounces. */
+/**
+ * Centimetres, millimetres below `below_mm`, with inches beside them where the house has both; grams with troy ounces.
+ */
 export function sizeInWords(
   { value, unit }: { value: number; unit: string },
   { inches, troy_ounces, troy = false }: Shown = EVERY_UNIT,

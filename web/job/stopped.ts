@@ -47,8 +47,8 @@ export function isDecided(record: RecordCopy, name: string) {
 }
 
 /**
- * Whether a red caution keeps a record from taking an operation of this kind; of the cautions that stand those count which
- * `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows nothing.
+ * Whether a red caution keeps a record from taking an operation of this kind; of the cautions that stand those count
+ * which `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows nothing.
  */
 export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: FieldValue) => boolean) {
   const stops = stopsOn(record, counts);
@@ -57,7 +57,8 @@ export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: Fi
 
 /**
  * Whether a value stood when an operation was made: of what one device did its own order decides, otherwise the two
- * clocks. What was done before is a fact, whatever was said since. `fixtures/knew-of.json` holds the office to the same.
+ * clocks. What was done before is a fact, whatever was said since. `fixtures/knew-of.json` holds the office to the
+ * same.
  */
 export function knewOf(
   op: Pick<Operation, "device_id" | "device_seq" | "made_at">,

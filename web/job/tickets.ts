@@ -34,8 +34,8 @@ export function ticketWords(visit: VisitRecord | null | undefined): string {
 }
 
 /**
- * What a device's own tickets and receipts begin with. One that was paired before the office gave letters out takes some
- * from its number, four of them, since nobody has seen to it that no other has the same.
+ * What a device's own tickets and receipts begin with. One that was paired before the office gave letters out takes
+ * some from its number, four of them, since nobody has seen to it that no other has the same.
  */
 export function lettersOf({ device_id, letters }: Numbering): string {
   if (letters) return letters;
@@ -80,7 +80,9 @@ export function nextTicket(day: DayRecord, visits: readonly VisitRecord[], devic
   return { ticket: `${letters}${String(next).padStart(2, "0")}`, left: 0, hasRun: own.length > 0 };
 }
 
-/** The visits that have a ticket which another visit has as well, by the ticket. Nobody can be called by one of these. */
+/**
+ * The visits that have a ticket which another visit has as well, by the ticket. Nobody can be called by one of these.
+ */
 export function doubledTickets(visits: readonly VisitRecord[]): Map<string, VisitRecord[]> {
   const byTicket = groupedBy(visits, (visit) => bare(fieldValue(visit, "ticket") ?? ""));
   return new Map([...byTicket].filter(([ticket, those]) => ticket && those.length > 1));
@@ -94,8 +96,8 @@ export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): V
 }
 
 /**
- * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner, or
- * for two owners with one ticket, never write the same.
+ * The number of the receipt that a device signs next for a visit, such as Q36/A2: two devices that sign for one owner,
+ * or for two owners with one ticket, never write the same.
  */
 export function nextReceiptNumber(visit: VisitRecord, device: Numbering): string {
   const own = listed(visit, "receipts/").filter(({ set }) => set.device_id === device.device_id);

@@ -27,8 +27,8 @@ export type Listed<Value> = { id: string; value: Value; set: FieldValue<Value> }
 type Said = Pick<RecordCopy, "fields" | "disagreements">;
 
 /**
- * All that is said of a field: the value in force, and both sides of each disagreement about it that nobody has settled,
- * either of which may come to hold. For whatever is to be careful.
+ * All that is said of a field: the value in force, and both sides of each disagreement about it that nobody has
+ * settled, either of which may come to hold. For whatever is to be careful.
  */
 export function saidOf<Name extends FieldName>(
   { fields, disagreements }: Said,
@@ -119,8 +119,8 @@ export function isPrivate(visit: Said | null | undefined): boolean {
 }
 
 /**
- * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit on
- * no screen at all but those on which the name is written down and signed.
+ * What the owner of a visit is called on a screen: by the whole name where this device reads it, and of a private visit
+ * on no screen at all but those on which the name is written down and signed.
  */
 export function ownerWords(visit: Said | null | undefined): string {
   if (isPrivate(visit)) return "Private";

@@ -1,8 +1,8 @@
 /**
  * A finding as one clause: one fact, its place and its measure together, and the examiner's note as it stands.
  *
- * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim"); which
- * of the two, and with which article and number, is in the vocabulary.
+ * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim");
+ * which of the two, and with which article and number, is in the vocabulary.
  */
 import { countInWords, withArticle } from "./english.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
@@ -126,7 +126,9 @@ function saysWhatZoneIs(
   return zones.length === 1 || count === 0;
 }
 
-/** Whether the note on a zone of several names one of them, such as "the case key" among the keys, and no part of one. */
+/**
+ * Whether the note on a zone of several names one of them, such as "the case key" among the keys, and no part of one.
+ */
 function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
   return name.plural && !zone.includes("/") && shareAWord(name.one, note.trim().toLowerCase());
 }
@@ -176,11 +178,9 @@ function thingOf(
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
   const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
   const where = whereOf(book, term, finding, on, zones);
-  return {
-    // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
-    thing: `${[noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])].filter(Boolean).join(" ")}${often && `, ${often}`}`,
-    many: noun.many,
-  };
+  // "fading of the ribbon over 30 mm", but "a chip of 3 mm to the rim"
+  const found = [noun.words, ...(term?.prep === "of" ? [where, size] : [size, where])];
+  return { thing: `${found.filter(Boolean).join(" ")}${often && `, ${often}`}`, many: noun.many };
 }
 
 /** One thing on a zone of several, such as the handles, is on one of them, or on each of all its members. */

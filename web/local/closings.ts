@@ -1,6 +1,6 @@
 /**
- * When this device heard that a day was closed or is over: by the office's clock alone, in the round in which it came. A
- * phone's clock may be months off, that of whoever closed the day as well as this one's.
+ * When this device heard that a day was closed or is over: by the office's clock alone, in the round in which it came.
+ * A phone's clock may be months off, that of whoever closed the day as well as this one's.
  */
 import type { Writing } from "./changes.ts";
 import type { Closings } from "./database.ts";

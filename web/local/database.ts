@@ -68,11 +68,13 @@ export type Forgotten = {
 };
 /** Where the office stood, and the proof of what it told before it was found to lack something. */
 export type Met = OfficeStanding & { before_loss?: string };
-/** The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew. */
+/**
+ * The closed days: what closed each, and the office's time when this device first heard of it; empty: to be heard anew.
+ */
 export type Closings = Record<string, { by: string; heard_at: string }>;
 /**
- * By record, when its words were erased last, after which operation in the office's order, and how many times; and whether
- * the office as it is now has told so.
+ * By record, when its words were erased last, after which operation in the office's order, and how many times; and
+ * whether the office as it is now has told so.
  */
 export type Erasures = Record<
   string,
@@ -146,7 +148,8 @@ export class StorageStopped extends StorageTrouble {
 export class StorageFull extends StorageTrouble {
   constructor() {
     super(
-      "This phone is full, so the last thing was not kept. All that was saved before is still here. Make room on the phone, or send what waits, and do the last step again.",
+      "This phone is full, so the last thing was not kept. All that was saved before is still here. " +
+        "Make room on the phone, or send what waits, and do the last step again.",
     );
   }
 }
@@ -172,7 +175,8 @@ function phoneIsFull(): StorageFull {
 export class OlderAppOpen extends StorageTrouble {
   constructor() {
     super(
-      "An older version of this app is open in another window, so this one cannot begin. Close the other window; nothing is lost.",
+      "An older version of this app is open in another window, so this one cannot begin. " +
+        "Close the other window; nothing is lost.",
     );
   }
 }
@@ -181,7 +185,8 @@ export class OlderAppOpen extends StorageTrouble {
 export class NewerAppOpen extends StorageTrouble {
   constructor() {
     super(
-      "A newer version of this app has been opened on this device. Close this window and open the app again; nothing is lost.",
+      "A newer version of this app has been opened on this device. " +
+        "Close this window and open the app again; nothing is lost.",
     );
   }
 }
@@ -219,7 +224,9 @@ function open(): Promise<IDBPDatabase<Stores>> {
 
 type Upgrading = IDBPTransaction<Stores, StoreNames<Stores>[], "versionchange">;
 
-/** From whatever version there is, 0 if there is none, to this one; a step a version, none of which lets go of anything. */
+/**
+ * From whatever version there is, 0 if there is none, to this one; a step a version, none of which lets go of anything.
+ */
 async function upgrade(db: IDBPDatabase<Stores>, before: number, _now: number | null, tx: Upgrading) {
   if (before < 1) {
     db.createObjectStore("record", { keyPath: "record_id" }).createIndex("kind", "kind");

@@ -1,7 +1,8 @@
 /**
- * The day that this device holds, and nothing beside it; a desk has no day and holds what it opened last. What it may hold no longer leaves it: the records of a day that
- * is over or was left for another, those that its new work does not need, all of them once it was signed off. What it
- * owes stays until it is sent, and what the office has in one place only stays as keeping.ts says.
+ * The day that this device holds, and nothing beside it; a desk has no day and holds what it opened last. What it may
+ * hold no longer leaves it: the records of a day that is over or was left for another, those that its new work does not
+ * need, all of them once it was signed off. What it owes stays until it is sent, and what the office has in one place
+ * only stays as keeping.ts says.
  */
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
@@ -37,7 +38,9 @@ export async function beginReading(): Promise<void> {
   });
 }
 
-/** What stays, for what it is still owed to the office: the records that wait or were refused, and what they stand in. */
+/**
+ * What stays, for what it is still owed to the office: the records that wait or were refused, and what they stand in.
+ */
 async function owed(tx: Writing): Promise<Set<string>> {
   const ids = [...(await tx.oldest()), ...(await tx.refusedOperations())].map(({ record_id }) => record_id);
   const stays = new Set(ids);
@@ -51,8 +54,8 @@ async function owed(tx: Writing): Promise<Set<string>> {
 }
 
 /**
- * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day itself
- * if it is over. How many went. `office_time`: the office's clock as it said so.
+ * Once the feed is read to its end: let go of the records that do not belong to this device's day, and of that day
+ * itself if it is over. How many went. `office_time`: the office's clock as it said so.
  */
 export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string): Promise<number> {
   const known = device.peek();
@@ -112,7 +115,9 @@ async function letGoOfRecords(
   });
 }
 
-/** Operations that stay here until they are safe take with them of which day they are, which nobody could look up later. */
+/**
+ * Operations that stay here until they are safe take with them of which day they are, which nobody could look up later.
+ */
 async function noteDays(tx: Writing, days: Map<string, string>) {
   for (const op of await tx.answered()) {
     const of_day = days.get(op.record_id);

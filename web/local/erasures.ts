@@ -28,8 +28,8 @@ export async function isBehindInErasures(): Promise<boolean> {
 }
 
 /**
- * The office has told of all that it knows; those that an office knew which was lost stay beside them. What is heard now
- * leaves the records that stand here.
+ * The office has told of all that it knows; those that an office knew which was lost stay beside them. What is heard
+ * now leaves the records that stand here.
  */
 export function storeErasures(all: Erasure[]) {
   return write(["setting", "record", "answered"], async (tx) => {
@@ -48,9 +48,9 @@ export function storeErasures(all: Erasure[]) {
 }
 
 /**
- * Tell the office of erasures that it has forgotten, as an operation made when it was asked for, so that what was written
- * since then stays. One that it refused, since it had lost the visit, is sent again once the visit is back. A manager's
- * device does so, since nobody else may erase.
+ * Tell the office of erasures that it has forgotten, as an operation made when it was asked for, so that what was
+ * written since then stays. One that it refused, since it had lost the visit, is sent again once the visit is back. A
+ * manager's device does so, since nobody else may erase.
  */
 export async function tellErasures() {
   if (device.peek()?.role !== "manager") return;
@@ -102,9 +102,9 @@ export async function dropErasedWords() {
 }
 
 /**
- * A record of a day that is over stays here for what is owed of it, and the office tells it no more: what was erased leaves it
- * all the same. What this device has said since then stays: its answers are still here when the erasure is heard, and
- * later nobody could tell.
+ * A record of a day that is over stays here for what is owed of it, and the office tells it no more: what was erased
+ * leaves it all the same. What this device has said since then stays: its answers are still here when the erasure is
+ * heard, and later nobody could tell.
  */
 async function dropFromRecords(tx: Writing, erasures: Erasures) {
   const answered = await tx.answered();
@@ -154,7 +154,10 @@ function isErased({ record_id, made_at, office_seq, without_words }: Answered, e
   return instant(made_at) <= instant(erasure.made_at);
 }
 
-/** The erasure that took the words of a record with it: of an item its visit's, of what belongs to no visit any of its day. */
+/**
+ * The erasure that took the words of a record with it: of an item its visit's, of what belongs to no visit any of its
+ * day.
+ */
 function lastOf(erasures: Erasures, record_id: string): Erasures[string] | undefined {
   const of = record(record_id);
   if (of?.kind === "item") return erasures[of.visit_id];
@@ -168,7 +171,9 @@ function lastOf(erasures: Erasures, record_id: string): Erasures[string] | undef
 
 type Members = Record<string, unknown>;
 
-/** The personal words of an operation and their salt, in the order of their names; of `lines.words` those of each line. */
+/**
+ * The personal words of an operation and their salt, in the order of their names; of `lines.words` those of each line.
+ */
 function wordsOf(op: Operation | Answered): [name: string, value: unknown][] {
   const members = op as unknown as Members;
   return personalIn(op as Operation)

@@ -5,15 +5,15 @@ import { scopeOf } from "./day.ts";
 import { sendWhatHangsOn } from "./sent_again.ts";
 
 /**
- * Records that have changed up to `cursor`, of the office's file that is called `epoch`; `day_id` is the day on which this
- * device works, as far as the office can tell.
+ * Records that have changed up to `cursor`, of the office's file that is called `epoch`; `day_id` is the day on which
+ * this device works, as far as the office can tell.
  */
 export type FeedPage = { records: RecordCopy[]; cursor: number; epoch: string; day_id?: string };
 
 /**
  * Store a page: records and cursor in one transaction, so that neither is ahead of the other. A record stays as it was
- * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it. What was refused
- * and may be taken now, by what these say, goes again.
+ * until its replacement is here; what this device sends again then shows on top of that one if the office lacks it.
+ * What was refused and may be taken now, by what these say, goes again.
  */
 export function storeFeed({ records, cursor, epoch, day_id = "" }: FeedPage) {
   return write(["record", "outbox", "refused", "setting"], async (tx) => {

@@ -1,8 +1,8 @@
 /**
  * Forms that somebody is half-way through, and keys whose saving was cut off.
  *
- * A page may be killed at any moment, and IndexedDB answers some milliseconds later. So each key is first written into a
- * journal, before its event ends: localStorage is the one store that takes it at once. From there it moves into the
+ * A page may be killed at any moment, and IndexedDB answers some milliseconds later. So each key is first written into
+ * a journal, before its event ends: localStorage is the one store that takes it at once. From there it moves into the
  * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device.
  */
 import { write } from "./changes.ts";

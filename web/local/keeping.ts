@@ -130,8 +130,9 @@ export function madeWhole() {
 }
 
 /**
- * Let go of operations that are safe: the oldest first, and none behind one that is not, so that what is left is all that
- * was made from some point on. `office_time`: the office's clock in an answer of this round, empty if there was none.
+ * Let go of operations that are safe: the oldest first, and none behind one that is not, so that what is left is all
+ * that was made from some point on. `office_time`: the office's clock in an answer of this round, empty if there was
+ * none.
  */
 export async function letGoOfAnswered(office_time: string) {
   const stands = office.peek();
@@ -155,7 +156,8 @@ function isCopied(safe_seq: number): IsSafe {
 
 /**
  * With no second place: whether the day of an operation was closed so long ago. Only the office's clock counts it, from
- * when this device first heard of the closing: a phone's may be months off, the one that closed the day as well as this.
+ * when this device first heard of the closing: a phone's may be months off, the one that closed the day as well as
+ * this.
  */
 async function isLongClosed(office_time: string): Promise<IsSafe> {
   const now = Date.parse(office_time);
@@ -204,8 +206,9 @@ function inTurn(): string[] {
 }
 
 /**
- * The office has said which of these photos it has, and which stand in every second place: the bytes of those go, before
- * anything is written. A full phone can let go of something in a transaction of its own, and write nothing until then.
+ * The office has said which of these photos it has, and which stand in every second place: the bytes of those go,
+ * before anything is written. A full phone can let go of something in a transaction of its own, and write nothing until
+ * then.
  *
  * A photo that was to be marked as let go of and was not, since the app ended between the two, has no bytes here.
  */

@@ -1,6 +1,7 @@
 /**
- * What the office lost and this device cannot send: records that it shows as the office once had them, and whose operations
- * it has no longer. Other devices and copies may have them. A day can be set up again from here; of the rest the text is left.
+ * What the office lost and this device cannot send: records that it shows as the office once had them, and whose
+ * operations it has no longer. Other devices and copies may have them. A day can be set up again from here; of the rest
+ * the text is left.
  */
 import { dayFacts } from "../job/day_facts.ts";
 import type { DayRecord, RecordCopy } from "../job/types.ts";

@@ -1,4 +1,6 @@
-/** The loads that left on a day, by all that this device knows; worked out anew only after something of it has changed. */
+/**
+ * The loads that left on a day, by all that this device knows; worked out anew only after something of it has changed.
+ */
 import { type Load, loadsThatLeft } from "../job/loads.ts";
 import { derived } from "./derived.ts";
 import { recordOf, records } from "./memory.ts";

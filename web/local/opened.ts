@@ -1,6 +1,6 @@
 /**
- * The entries that were opened last at a desk, so that they open at once and a lost line shows what was there. A desk keeps
- * no copy of the house: whatever else it shows it asks the office for.
+ * The entries that were opened last at a desk, so that they open at once and a lost line shows what was there. A desk
+ * keeps no copy of the house: whatever else it shows it asks the office for.
  */
 import type { EntryPage } from "../job/desk.ts";
 import { type Writing, write } from "./changes.ts";

@@ -109,8 +109,8 @@ function nameSeen(op: Operation): string | undefined {
 }
 
 /**
- * The newest word of this device for a field of an owner whose words it does not read: the feed brings the record without
- * it, yet whoever says another goes on from that one.
+ * The newest word of this device for a field of an owner whose words it does not read: the feed brings the record
+ * without it, yet whoever says another goes on from that one.
  */
 async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Promise<string | null> {
   if (!record?.fields.called || !name.startsWith("consignor/")) return null;
@@ -201,10 +201,10 @@ export function takeBack(operation_id: string): Promise<boolean> {
 export type Batch = { operations: Operation[]; holds_from: number; dealt_with: string[] };
 
 /**
- * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is changed
- * in place. All of a batch have their times by one clock, and `clock_offset_ms` says by which: what this device adds to
- * its own changes when it hears the office. `bytes` is the most that they have together as they are sent; one that has more
- * by itself goes alone.
+ * The oldest operations that were made after one, marked as tried before they leave: from now on none of them is
+ * changed in place. All of a batch have their times by one clock, and `clock_offset_ms` says by which: what this device
+ * adds to its own changes when it hears the office. `bytes` is the most that they have together as they are sent; one
+ * that has more by itself goes alone.
  */
 export function takeBatch(
   limit: number,
@@ -241,10 +241,10 @@ function withinBytes(operations: Waiting[], most: number): Waiting[] {
 }
 
 /**
- * Move answered operations out of the outbox, to those that stay here until they are safe. A kept one is folded into the
- * stored record at once, as the office ruled, so that no screen falls back before the feed has brought it; a refused one stands in the list
- * that a person must look at as well, and so does one that was kept without its words. One that waits stays, with what it
- * waits for.
+ * Move answered operations out of the outbox, to those that stay here until they are safe. A kept one is folded into
+ * the stored record at once, as the office ruled, so that no screen falls back before the feed has brought it; a
+ * refused one stands in the list that a person must look at as well, and so does one that was kept without its words.
+ * One that waits stays, with what it waits for.
  */
 export function settle(answers: Answer[]) {
   return write(["outbox", "answered", "refused", "record"], async (tx) => {
@@ -337,8 +337,8 @@ export function mayBeSaidBy(person_id: string | undefined, { operation, problem 
 }
 
 /**
- * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the
- * same transaction. It stays the word of whoever made it, of the time when they did. `saidNow`: whoever is at this device
+ * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the same
+ * transaction. It stays the word of whoever made it, of the time when they did. `saidNow`: whoever is at this device
  * says it in their own name, and so it is theirs, of now.
  */
 export function sendAgain(again: Refused, changes: object, { saidNow = Boolean(again.kept) } = {}) {

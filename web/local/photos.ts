@@ -34,7 +34,8 @@ const MOST_PIXELS = 60_000_000;
 export class PictureTooLarge extends Error {
   constructor() {
     super(
-      "This picture is too large: the office takes 40 MB and 60 megapixels at most. Set the camera to smaller pictures and take it again.",
+      "This picture is too large: the office takes 40 MB and 60 megapixels at most. " +
+        "Set the camera to smaller pictures and take it again.",
     );
   }
 }

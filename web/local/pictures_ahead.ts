@@ -1,6 +1,6 @@
 /**
- * Small pictures that others took, fetched before the network goes: a store that unpacks with no network compares each thing
- * with them. They are copies of what the office has, so that they leave with their day and nobody counts on them.
+ * Small pictures that others took, fetched before the network goes: a store that unpacks with no network compares each
+ * thing with them. They are copies of what the office has, so that they leave with their day and nobody counts on them.
  */
 
 export const PICTURES = "pictures ";

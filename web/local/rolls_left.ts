@@ -1,4 +1,7 @@
-/** What is left of the rolls of a day, by all that this device knows; counted anew only after something of it has changed. */
+/**
+ * What is left of the rolls of a day, by all that this device knows; counted anew only after something of it has
+ * changed.
+ */
 import { type RollCount, rollCounts } from "../job/custody.ts";
 import { derived } from "./derived.ts";
 import { recordOf, records } from "./memory.ts";

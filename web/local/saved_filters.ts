@@ -1,4 +1,7 @@
-/** Ways to narrow the desk's list that somebody at this device wants again. They may hold an owner's name: not in localStorage. */
+/**
+ * Ways to narrow the desk's list that somebody at this device wants again. They may hold an owner's name: not in
+ * localStorage.
+ */
 import type { Asked } from "../job/desk.ts";
 import { write } from "./changes.ts";
 import { settingIn, transact } from "./database.ts";

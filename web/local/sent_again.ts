@@ -1,6 +1,6 @@
 /**
- * What the office refused only because it did not know something goes to it again by itself, once that may be there: what
- * is missing may have been with a device that came after the manager had said that no other one would.
+ * What the office refused only because it did not know something goes to it again by itself, once that may be there:
+ * what is missing may have been with a device that came after the manager had said that no other one would.
  */
 import { same } from "../job/between.ts";
 import { recordIdOf } from "../job/operation.ts";
@@ -14,9 +14,9 @@ import { sendAnew } from "./outbox.ts";
 const UNKNOWN_THERE: ReadonlySet<string> = new Set(["not_found", "person_not_on_day", "name_not_on_day"]);
 
 /**
- * Whether it is one of those or, with `taken_once`, one that an office took and lost: what is missing may then show as anything
- * at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already; what somebody is correcting
- * goes when they say so.
+ * Whether it is one of those or, with `taken_once`, one that an office took and lost: what is missing may then show as
+ * anything at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already; what somebody
+ * is correcting goes when they say so.
  */
 function mayYetBeTaken({ operation, problem, kept, correction }: Refused, taken_once = false) {
   if (kept || correction !== undefined || operation.kind === "erase_consignor") return false;
@@ -34,10 +34,10 @@ export async function sendWhatMayBeHeard() {
 }
 
 /**
- * The office tells these records, which are not stored yet: what hangs on one that is not as it stands here, or that the
- * office had not told since it lost something (`lacks`), goes again. Nothing does for what says nothing new, so that
- * each is tried once for a change and never for its own refusal. `people`: at a desk, which is told no day, those of its lists
- * who have said something of these.
+ * The office tells these records, which are not stored yet: what hangs on one that is not as it stands here, or that
+ * the office had not told since it lost something (`lacks`), goes again. Nothing does for what says nothing new, so
+ * that each is tried once for a change and never for its own refusal. `people`: at a desk, which is told no day, those
+ * of its lists who have said something of these.
  */
 export async function sendWhatHangsOn(
   tx: Writing,
@@ -58,7 +58,9 @@ export async function sendWhatHangsOn(
   );
 }
 
-/** Whether a record as it is told may be what was missing: of somebody who was not of the day only a list that has them. */
+/**
+ * Whether a record as it is told may be what was missing: of somebody who was not of the day only a list that has them.
+ */
 function mayEndIt(record: RecordCopy, { operation, problem }: Refused, people: object = {}): boolean {
   if (problem.code !== "person_not_on_day") return true;
   const { made_by } = operation;
@@ -66,9 +68,9 @@ function mayEndIt(record: RecordCopy, { operation, problem }: Refused, people: o
 }
 
 /**
- * Send those again that are due, by the JSON of each with the visit and the day of its record, and what builds on these: in
- * the order in which they were made, each as having seen the new one where it had seen the one before. One that is in
- * the outbox itself is judged there.
+ * Send those again that are due, by the JSON of each with the visit and the day of its record, and what builds on
+ * these: in the order in which they were made, each as having seen the new one where it had seen the one before. One
+ * that is in the outbox itself is judged there.
  */
 async function sendInOrder(tx: Writing, all: Refused[], isDue: (one: Refused, text: string) => boolean) {
   all.sort((one, other) => one.operation.device_seq - other.operation.device_seq);

@@ -22,9 +22,9 @@ export function openedAs({ records, list: _, ...rest }: EntryPage, read_at: stri
 
 /**
  * Keep an entry as the office tells it in place of the one that was opened longest ago, whose records go with the next
- * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what could not
- * be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was refused and
- * may be taken now, by what these say, goes again: no item comes to a desk by the feed.
+ * reading of the feed. It is shown before this returns, since a person waits for it and a disk may take its time; what
+ * could not be kept is taken back. A record that the feed has brought further meanwhile stays as it is. What was
+ * refused and may be taken now, by what these say, goes again: no item comes to a desk by the feed.
  */
 export async function storeOpened({ records }: EntryPage, opened: Opened): Promise<void> {
   const item_id = opened.record_ids[0] ?? "";

@@ -27,7 +27,9 @@ type InTurnOf<Member> = {
   draw: (member: Member) => ComponentChildren;
 };
 
-/** The members of a long list: the first screenful at once, the others some a frame, so that no list halts the device. */
+/**
+ * The members of a long list: the first screenful at once, the others some a frame, so that no list halts the device.
+ */
 export function InTurn<Member>({ of, first, draw }: InTurnOf<Member>) {
   const [count, setCount] = useState(first);
   useEffect(() => {

@@ -13,9 +13,8 @@ type Draft = { text: string; from: string };
 const LINE = 400;
 
 /**
- * A line or a box of text; every keystroke goes to `save`.
- * `of` tells fields of the same label on one screen apart; `into` is the member of an operation that takes the text, and
- * says how much it takes.
+ * A line or a box of text; every keystroke goes to `save`. `of` tells fields of the same label on one screen apart;
+ * `into` is the member of an operation that takes the text, and says how much it takes.
  */
 export function Typed({
   label,
@@ -51,8 +50,8 @@ export function Typed({
   const [text, setText] = useState(String(value ?? ""));
   const control = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
   useEffect(() => {
-    // What others set, or an earlier save of ours brings back, never moves under somebody's fingers. The page's own word
-    // for where they are is taken: a window that is not in front hears of no focus.
+    // What others set, or an earlier save of ours brings back, never moves under somebody's fingers. The page's own
+    // word for where they are is taken: a window that is not in front hears of no focus.
     if (document.activeElement !== control.current && !saving.current) setText(String(value ?? ""));
   }, [value]);
   const draft = `draft ${location.hash} ${of} ${label}`;

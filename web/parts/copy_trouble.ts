@@ -1,6 +1,9 @@
 /** Whether something is wrong with a second place of the office, and what, in a line. */
 
-/** One copy as the office tells of it; `lag` is what the office has that it lacks, `sealed_to` what the paper that opens it says. */
+/**
+ * One copy as the office tells of it; `lag` is what the office has that it lacks, `sealed_to` what the paper that opens
+ * it says.
+ */
 export type Copy = {
   folder: string;
   sealed: boolean;

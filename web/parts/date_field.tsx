@@ -42,7 +42,8 @@ export function DateField({
   const typed = async (words: string) => {
     const read = readDate(words, conventions);
     setProblem(words.trim() ? (read.problem ?? "") : "");
-    await save(read.date ?? { words, earliest: null, latest: null, edtf: null }); // words that are not understood are kept as words
+    // Words that are not understood are kept as words.
+    await save(read.date ?? { words, earliest: null, latest: null, edtf: null });
   };
   return (
     <>

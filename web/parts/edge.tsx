@@ -5,7 +5,9 @@ import type { ItemRecord } from "../job/types.ts";
 import { planOf } from "../local/plan_book.ts";
 import { edgePaths, HIGH, STRETCH } from "./edge_paths.ts";
 
-/** `inHand` is the place of the zone that is in hand. Whoever does not see it is told in words what is left beside it. */
+/**
+ * `inHand` is the place of the zone that is in hand. Whoever does not see it is told in words what is left beside it.
+ */
 export function Edge({ zones, inHand = -1 }: { zones: readonly ZoneSaid[]; inHand?: number }) {
   if (!zones.length) return null;
   const paths = edgePaths(zones, inHand);

@@ -1,6 +1,6 @@
 /**
- * The edge of a thing as paths: its zones in the plan's order, one stretch each, whole where clear, nicked where found and
- * broken through where that is severe, dashes where not examined, a thread where nobody spoke.
+ * The edge of a thing as paths: its zones in the plan's order, one stretch each, whole where clear, nicked where found
+ * and broken through where that is severe, dashes where not examined, a thread where nobody spoke.
  */
 
 import type { ZoneSaid } from "../job/edge.ts";

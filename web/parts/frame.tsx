@@ -163,7 +163,9 @@ function Heading({ title }: TitleOf) {
   );
 }
 
-/** The screens that this device's role begins with: behind one key on a phone, since a person keeps one place all day. */
+/**
+ * The screens that this device's role begins with: behind one key on a phone, since a person keeps one place all day.
+ */
 function Places({ here }: { here: string }) {
   const [open, setOpen] = useState(false);
   const id = useId();

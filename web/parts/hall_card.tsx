@@ -1,4 +1,7 @@
-/** What phones need to come in: the page to scan, the groups to compare, the address; and a warning where none reaches it. */
+/**
+ * What phones need to come in: the page to scan, the groups to compare, the address; and a warning where none reaches
+ * it.
+ */
 import type { Hall } from "../job/preflight_office.ts";
 import { SvgPicture } from "./svg_picture.tsx";
 

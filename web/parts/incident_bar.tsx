@@ -13,7 +13,9 @@ const leftAlone = derived((day_id: string) =>
   (records("item", day_id) ?? []).filter((item) => isStopped(item) && isLeftAlone(item)),
 );
 
-/** One line for each incident that nobody has settled, and for each item that nobody handles; nothing if there is none. */
+/**
+ * One line for each incident that nobody has settled, and for each item that nobody handles; nothing if there is none.
+ */
 export function StandingIncidents() {
   const day = useDay();
   const isDesk = useDevice()?.role === "desk"; // it has no copy of the day; its list tells of all that are stopped

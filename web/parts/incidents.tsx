@@ -46,7 +46,10 @@ export function OneIncident({ day, incident }: IncidentOf) {
   );
 }
 
-/** Two devices told or settled it otherwise before they had heard of each other: it stands until somebody says which holds. */
+/**
+ * Two devices told or settled it otherwise before they had heard of each other: it stands until somebody says which
+ * holds.
+ */
 function TwoSaid({ day, between }: { day: DayRecord; between: Disagreement }) {
   const device = useDevice();
   const may = device && mayMake(device.role, "settle_disagreement");

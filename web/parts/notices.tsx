@@ -1,4 +1,6 @@
-/** One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place. */
+/**
+ * One line at a time to the person: what was done, or what went wrong and what to do; and the way back in one place.
+ */
 
 import { useEffect, useReducer } from "preact/hooks";
 import { errorWords } from "../job/words.ts";
@@ -11,8 +13,8 @@ export type Notice = { words: string; wrong: boolean };
 
 let current: Notice | null = null;
 /**
- * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went on to
- * by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done.
+ * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went
+ * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done.
  */
 type WayBack = { undo: () => unknown; words: string; of: string; wentOnTo: string };
 let wayBack: WayBack | null = null;
@@ -50,9 +52,9 @@ export function sayDone(words: string, undo?: () => unknown) {
 }
 
 /**
- * What was done is said until the next thing is touched, a key does something else, or another screen is there; what went
- * wrong stays until it is read. The line goes once the touch has arrived: a page that moved between finger down and finger up
- * would lose it. The keys that only go to Undo, or are held beside others, do nothing else.
+ * What was done is said until the next thing is touched, a key does something else, or another screen is there; what
+ * went wrong stays until it is read. The line goes once the touch has arrived: a page that moved between finger down
+ * and finger up would lose it. The keys that only go to Undo, or are held beside others, do nothing else.
  */
 function goOn({ target }: Event) {
   const onIt = target instanceof Element && target.closest(".notice, .undo");
@@ -70,8 +72,8 @@ addEventListener("hashchange", (event) => {
 });
 
 /**
- * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen for
- * as long as it is so, with what to do.
+ * Say what went wrong; it stays until it is read. That the office does not know this device is said above every screen
+ * for as long as it is so, with what to do.
  */
 export function sayWrong(error: unknown) {
   if (error instanceof OfficeSays && error.code === "not_paired" && device.peek())
@@ -132,8 +134,8 @@ export function Notices() {
 }
 
 /**
- * The way back from what was done last on this thing, or on the one before it; nothing if there is none. Of another thing it
- * says what it takes back, unless that is said beside it.
+ * The way back from what was done last on this thing, or on the one before it; nothing if there is none. Of another
+ * thing it says what it takes back, unless that is said beside it.
  */
 export function Undo() {
   const notice = useNotice();

@@ -1,4 +1,6 @@
-/** What only the office can say of a day: devices that still hold something, pictures awaited, its copies and its log. */
+/**
+ * What only the office can say of a day: devices that still hold something, pictures awaited, its copies and its log.
+ */
 import { useEffect, useState } from "preact/hooks";
 import { get, OfficeSays } from "../sync/office.ts";
 import type { FormerCopy } from "./copies.tsx";

@@ -29,7 +29,9 @@ const PLENTY = REACH + 2;
 /** So much longer a line counts where it runs over a zone that it does not speak of. */
 const OVER_ANOTHER = 2;
 
-/** Points laid over a drawing in rows: which zone shows at each, and how many steps it is from there to anything else. */
+/**
+ * Points laid over a drawing in rows: which zone shows at each, and how many steps it is from there to anything else.
+ */
 export class Grid {
   private readonly step: number;
   private readonly wide: number;
@@ -66,8 +68,8 @@ export class Grid {
   }
 
   /**
-   * Of each zone the point with the most room, and of those with plenty the one nearest to the middle of what shows of it.
-   * Zones of which nothing shows have none.
+   * Of each zone the point with the most room, and of those with plenty the one nearest to the middle of what shows of
+   * it. Zones of which nothing shows have none.
    */
   roomiest(): Map<string, number> {
     const middles = this.middles();
@@ -97,7 +99,9 @@ export class Grid {
     );
   }
 
-  /** The nearest free point beside the thing, away from those taken, with as little as may be between it and the zone. */
+  /**
+   * The nearest free point beside the thing, away from those taken, with as little as may be between it and the zone.
+   */
   besideTheThing(from: number, taken: readonly number[]): { cell: number; way: number } | undefined {
     let best: { cell: number; way: number } | undefined;
     for (const [cell, zone] of this.owners.entries()) {

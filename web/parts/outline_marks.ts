@@ -1,6 +1,6 @@
 /**
- * Where the marks of an outline stand: each on what shows of its own region. One for which that is too small stands beside
- * the thing with a line to it, so that no mark lies on a zone that it does not speak of.
+ * Where the marks of an outline stand: each on what shows of its own region. One for which that is too small stands
+ * beside the thing with a line to it, so that no mark lies on a zone that it does not speak of.
  */
 
 import type { Outline as Drawing } from "../job/types.ts";
@@ -35,8 +35,9 @@ function placesOn(drawing: Drawing): Map<string, Place> {
 }
 
 /**
- * First those that fit on their region, in the middle of it. Of those too narrow each stands beside it if a short line reaches it over no other zone,
- * else on its region's widest part, its rim covered by the mark, or at the end of a long line.
+ * First those that fit on their region, in the middle of it. Of those too narrow each stands beside it if a short line
+ * reaches it over no other zone, else on its region's widest part, its rim covered by the mark, or at the end of a long
+ * line.
  */
 function placesBy(drawing: Drawing): Map<string, Place> {
   const grid = new Grid(drawing);

@@ -113,7 +113,9 @@ function mix([x1, y1]: Point, [x2, y2]: Point, share: number): Point {
 
 type ArcFlags = { rx: number; ry: number; turned: number; large: number; sweep: number };
 
-/** An elliptical arc. Source: SVG 2, B.2.4, conversion from endpoint to centre parameters, and B.2.5 for small radii. */
+/**
+ * An elliptical arc. Source: SVG 2, B.2.4, conversion from endpoint to centre parameters, and B.2.5 for small radii.
+ */
 function arc(from: Point, { rx, ry, turned, large, sweep }: ArcFlags, to: Point): Point[] {
   const [cos, sin] = [Math.cos((turned * Math.PI) / 180), Math.sin((turned * Math.PI) / 180)];
   const [dx, dy] = [(from[0] - to[0]) / 2, (from[1] - to[1]) / 2];

@@ -58,8 +58,8 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
 }
 
 /**
- * Why it was settled so. A device may not hold such a note, which can name the owner: the office tells it to the one whose
- * value gave way. Null until it is reached.
+ * Why it was settled so. A device may not hold such a note, which can name the owner: the office tells it to the one
+ * whose value gave way. Null until it is reached.
  */
 function useWhy(disagreement_id: string, note: string): string | null {
   const [told, setTold] = useState<string | null>(null);

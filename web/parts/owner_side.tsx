@@ -1,6 +1,6 @@
 /**
- * The owner's side: the phone lies between two people. What the owner reads and signs is upright for them, and the one key
- * of the staff is upside down, so that whoever sits opposite reads it.
+ * The owner's side: the phone lies between two people. What the owner reads and signs is upright for them, and the one
+ * key of the staff is upside down, so that whoever sits opposite reads it.
  */
 
 import type { ComponentChildren } from "preact";

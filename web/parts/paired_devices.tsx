@@ -1,4 +1,7 @@
-/** The devices that the office knows, to give one of them something: it goes by the device, never by how a name is spelt. */
+/**
+ * The devices that the office knows, to give one of them something: it goes by the device, never by how a name is
+ * spelt.
+ */
 import { useEffect, useState } from "preact/hooks";
 import { get } from "../sync/office.ts";
 import { Select } from "./choices.tsx";

@@ -8,7 +8,10 @@ type FileEvent = JSX.TargetedEvent<HTMLInputElement>;
 
 const TYPES = "image/jpeg,image/png,image/webp";
 
-/** Keeps what was chosen one after the other, since a phone cannot hold several large pictures unpacked; how many are left. */
+/**
+ * Keeps what was chosen one after the other, since a phone cannot hold several large pictures unpacked; how many are
+ * left.
+ */
 function useKeeping(take: PicturesOf["take"]) {
   const [busy, setBusy] = useState(0);
   const chosen = async (event: FileEvent) => {

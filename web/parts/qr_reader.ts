@@ -1,4 +1,6 @@
-/** The reader of QR codes for browsers that have none: by far the largest part of the app, fetched when it is needed. */
+/**
+ * The reader of QR codes for browsers that have none: by far the largest part of the app, fetched when it is needed.
+ */
 import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
 import wasm from "zxing-wasm/reader/zxing_reader.wasm";
 

@@ -1,4 +1,6 @@
-/** Two people said different things of one field: what each said, who and when, and the keys that let one of them hold. */
+/**
+ * Two people said different things of one field: what each said, who and when, and the keys that let one of them hold.
+ */
 
 import type { ComponentChildren } from "preact";
 import { contestedWords, settlementOf, sidesOf } from "../job/between.ts";

@@ -1,4 +1,7 @@
-/** What screens look at: what this device knows, read from memory; a component is drawn again when what it reads changes. */
+/**
+ * What screens look at: what this device knows, read from memory; a component is drawn again when what it reads
+ * changes.
+ */
 import { computed } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { News } from "../job/desk.ts";

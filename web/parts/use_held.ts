@@ -1,4 +1,6 @@
-/** Forms whose fields are no operation yet: what is entered outlives the page, and is let go of when it has become one. */
+/**
+ * Forms whose fields are no operation yet: what is entered outlives the page, and is let go of when it has become one.
+ */
 import { useRef, useState } from "preact/hooks";
 import { dropForm, enteredIn, enterInJournal, holdForm } from "../local/held.ts";
 import { sayWrong } from "./notices.tsx";

@@ -1,6 +1,6 @@
 /**
- * What a view that is still to be taken shows, as a drawing: the zone it is of on the thing's outline, else its kind (a mark, a
- * detail, what it stands on), else the thing with an arrow from where it is taken.
+ * What a view that is still to be taken shows, as a drawing: the zone it is of on the thing's outline, else its kind (a
+ * mark, a detail, what it stands on), else the thing with an arrow from where it is taken.
  */
 import type { Outline, Shape } from "../job/types.ts";
 import { planBook } from "../local/plan_book.ts";

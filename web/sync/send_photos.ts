@@ -1,4 +1,6 @@
-/** Sending pictures: small ones and originals in bundles, large originals piece by piece from where the office has them. */
+/**
+ * Sending pictures: small ones and originals in bundles, large originals piece by piece from where the office has them.
+ */
 import type { Problem } from "../job/types.ts";
 import { photosStand, photosToAskFor } from "../local/keeping.ts";
 import { confirmed, photoBytes, photoRefused, photosToSend } from "../local/photos.ts";

@@ -21,8 +21,9 @@ export const status = signal<Status>({
 });
 
 /**
- * What is known of where that stands which this device has sent: "at desk" is said of what the office has now, not of what
- * an office once had. It may not know this device, be hearing all of it again, lack what this device shows, or not be reached.
+ * What is known of where that stands which this device has sent: "at desk" is said of what the office has now, not of
+ * what an office once had. It may not know this device, be hearing all of it again, lack what this device shows, or not
+ * be reached.
  */
 export type Standing = "at desk" | "unknown" | "not reached" | "not heard yet" | "brought again" | "lacking";
 

@@ -31,7 +31,10 @@ const ROOM_ON_A_FULL_PHONE = 20_000_000;
 let failures = 0;
 let timer: ReturnType<typeof setTimeout> | undefined;
 
-/** Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong stands in the state. */
+/**
+ * Sync once, if no other tab does; asked while one is under way, once more after it. Never throws: what went wrong
+ * stands in the state.
+ */
 export async function syncNow() {
   round.again = status.peek().busy;
   if (round.again) return;
@@ -82,8 +85,8 @@ async function sync() {
 }
 
 /**
- * On a full phone nothing can be written, not even that something is about to be sent. So what stands in two places goes
- * first, as the office says it; with no second place set up, some originals that the office has.
+ * On a full phone nothing can be written, not even that something is about to be sent. So what stands in two places
+ * goes first, as the office says it; with no second place set up, some originals that the office has.
  */
 async function letGoOfWhatIsSafe() {
   await letGoOfAnswered("");
@@ -115,7 +118,10 @@ async function signedOff() {
   await letGoOfAll();
 }
 
-/** Set the next try: soon while something waits, later after each failure, with chance so that phones do not come all at once. */
+/**
+ * Set the next try: soon while something waits, later after each failure, with chance so that phones do not come all at
+ * once.
+ */
 function plan() {
   clearTimeout(timer);
   const idle = !counts.operations.peek() && !counts.originals.peek() && !counts.thumbs.peek() && !failures;

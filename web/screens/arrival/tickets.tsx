@@ -26,11 +26,12 @@ export function TicketsLeft({ day, device, visits }: TicketsOf) {
     device.role === "manager"
       ? "Give out more on the Day screen."
       : "The manager gives out more on the Day screen.";
+  const none = hasRun ? "All tickets of this device are given out" : "No tickets were given to this device";
   return (
     <p class="bar">
       {left
         ? `${countWords(left, "ticket")} left on this device, the next is ${ticket}.`
-        : `${hasRun ? "All tickets of this device are given out" : "No tickets were given to this device"}. It goes on with its own letter: the next is ${ticket}.`}{" "}
+        : `${none}. It goes on with its own letter: the next is ${ticket}.`}{" "}
       {more}
     </p>
   );

@@ -146,7 +146,10 @@ type ActionsOf = {
   begin: () => Promise<unknown>;
 };
 
-/** The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it stopped. */
+/**
+ * The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it
+ * stopped.
+ */
 function Actions({ device, here, isClosed, begin }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
   const find = <TieOn href="#/tag">Find by tag</TieOn>;

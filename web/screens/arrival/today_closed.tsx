@@ -1,4 +1,6 @@
-/** The day is closed: a visit that is opened all the same is opened by a manager's word, which stays on record with it. */
+/**
+ * The day is closed: a visit that is opened all the same is opened by a manager's word, which stays on record with it.
+ */
 
 import { useState } from "preact/hooks";
 import { peopleHere } from "../../job/day_facts.ts";

@@ -1,6 +1,6 @@
 /**
- * The desk's list and the entry that is open, read from the office: as they are asked for, and again when the office says
- * that something of what is shown has changed. Nothing else is asked for, and nothing more than twice a second.
+ * The desk's list and the entry that is open, read from the office: as they are asked for, and again when the office
+ * says that something of what is shown has changed. Nothing else is asked for, and nothing more than twice a second.
  */
 
 import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";

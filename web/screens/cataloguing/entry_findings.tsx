@@ -1,4 +1,6 @@
-/** What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told. */
+/**
+ * What was found, numbered as on drawing and photo, then what was not looked at, what was denied, and what was told.
+ */
 
 import { lightWords, reasonWords, termWords } from "../../job/list_words.ts";
 import { photosOf, walk, zoneName } from "../../job/progress.ts";

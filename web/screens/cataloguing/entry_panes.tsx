@@ -1,6 +1,6 @@
 /**
- * An entry's two panes: photos, words and whether it is described on one side; drawing, findings and what else is known on
- * the other. Each scrolls by itself where there is room, and one finding is in hand in both.
+ * An entry's two panes: photos, words and whether it is described on one side; drawing, findings and what else is known
+ * on the other. Each scrolls by itself where there is room, and one finding is in hand in both.
  */
 
 import { useEffect, useRef, useState } from "preact/hooks";
@@ -42,7 +42,8 @@ type PanesOf = {
 export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf) {
   const inHand = useInHand(item, plan);
   const { findings, chosen, choose, panes } = inHand;
-  const texts = book ? deskTexts(plan, book, item) : []; // to be read and to be judged: making them is the most of a drawing
+  // They are read and judged: making them is the most of a drawing.
+  const texts = book ? deskTexts(plan, book, item) : [];
   const drawings = plan ? book?.outlines?.[plan.class_id] : undefined;
   const past = opened?.operations ?? [];
   const isBehind = Boolean(fieldValue(item, "merged")?.into_id); // said before anything else is read
@@ -98,7 +99,9 @@ function Reckoned({ item, plan }: { item: ItemRecord; plan: Plan }) {
   );
 }
 
-/** Which finding and which photo are in hand, by press or by key; what is taken in hand comes into sight in both panes. */
+/**
+ * Which finding and which photo are in hand, by press or by key; what is taken in hand comes into sight in both panes.
+ */
 function useInHand(item: ItemRecord, plan: Plan | null) {
   const [chosen, setChosen] = useState(0);
   const [at, show] = useState(0);

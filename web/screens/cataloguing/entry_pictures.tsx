@@ -102,8 +102,8 @@ function Large({ sha256, words, close }: { sha256: string; words: string; close:
 type OnItOf = { here: Numbered[]; chosen: number };
 
 /**
- * The numbers of the findings that a photo shows. They stand at its side, since a record says of which finding or zone a
- * photo is and never at which spot of it.
+ * The numbers of the findings that a photo shows. They stand at its side, since a record says of which finding or zone
+ * a photo is and never at which spot of it.
  */
 function OnIt({ here, chosen }: OnItOf) {
   const isElsewhere = chosen > 0 && !here.some(({ number }) => number === chosen);

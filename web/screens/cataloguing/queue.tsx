@@ -1,4 +1,6 @@
-/** The cataloguing desk: what the list is narrowed to, the list, and the entry that is open. All of it is the office's. */
+/**
+ * The cataloguing desk: what the list is narrowed to, the list, and the entry that is open. All of it is the office's.
+ */
 
 import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
@@ -100,8 +102,8 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
 }
 
 /**
- * Open the entry so many steps on in the list; false at its ends. Where one is now is read off the address: a key that is
- * held down comes again before the screen is drawn.
+ * Open the entry so many steps on in the list; false at its ends. Where one is now is read off the address: a key that
+ * is held down comes again before the screen is drawn.
  */
 function stepIn(list: QueuePage | null, by: number) {
   const rows = list?.entries ?? [];

@@ -3,8 +3,8 @@ import { useLayoutEffect } from "preact/hooks";
 import { useLatest } from "../../parts/use.ts";
 
 /**
- * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves the
- * key to the browser. `first` are those of a question that is open: they go before what the same keys do otherwise.
+ * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves
+ * the key to the browser. `first` are those of a question that is open: they go before what the same keys do otherwise.
  */
 export function useShortcuts(keys: Record<string, () => unknown>, { first = false } = {}) {
   const latest = useLatest(keys);

@@ -1,4 +1,6 @@
-/** What the closing finds by itself: the differences of a day, kind by kind; one with no address cannot be opened here. */
+/**
+ * What the closing finds by itself: the differences of a day, kind by kind; one with no address cannot be opened here.
+ */
 
 import { useState } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";

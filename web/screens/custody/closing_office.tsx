@@ -7,7 +7,8 @@ import { momentWords } from "../../parts/moments.ts";
 import { clockOffWords, type OfficeAnswer, useOfficeKnows } from "../../parts/office_knows.ts";
 
 const NOT_HEARD =
-  "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures are missing. Come into the office's network before you close the day.";
+  "This device cannot hear the office, so nobody here knows which devices still hold something and which pictures " +
+  "are missing. Come into the office's network before you close the day.";
 
 /** Asked when the screen is opened, and again at each `news` of the office. */
 export function OfficeKnows({ day_id, news }: { day_id: string; news: number }) {

@@ -111,6 +111,7 @@ function Seal({ container }: { container: ContainerRecord }) {
   });
   const { state } = form;
   const ready = form.seal.trim() && form.second_by.trim() && state;
+  const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const record = () =>
     attempt(async () => {
       if (state) await keep("seal_container", { container_id: container.record_id, ...form, state });
@@ -121,9 +122,7 @@ function Seal({ container }: { container: ContainerRecord }) {
     <section>
       <h2>Seal</h2>
       <p>
-        {seal
-          ? `${seal.seal}: ${SEALS.find(([key]) => key === seal.state)?.[1].toLowerCase()}, second person ${seal.second_by}.`
-          : "No seal is on record."}
+        {seal ? `${seal.seal}: ${stateWords}, second person ${seal.second_by}.` : "No seal is on record."}
       </p>
       <div class="pair">
         <Typed

@@ -1,4 +1,6 @@
-/** The closings of days that this device does not hold, as the office reads them off its records: the list, and one day. */
+/**
+ * The closings of days that this device does not hold, as the office reads them off its records: the list, and one day.
+ */
 
 import { useEffect, useState } from "preact/hooks";
 import type { DayClosing, DayListed, DaysPage, VisitSigned } from "../../job/day_closing.ts";

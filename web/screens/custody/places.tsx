@@ -1,4 +1,6 @@
-/** What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come. */
+/**
+ * What is where: the holding area, the van, the store, each shelf, with its count; it follows the records as they come.
+ */
 
 import { isReturned } from "../../job/custody.ts";
 import { comeWords, type Load, loadName } from "../../job/loads.ts";

@@ -1,4 +1,7 @@
-/** A porter's count: what is done with what is scanned, and what was scanned. It outlives the screen until it is recorded. */
+/**
+ * A porter's count: what is done with what is scanned, and what was scanned. It outlives the screen until it is
+ * recorded.
+ */
 import { useRef } from "preact/hooks";
 import type { ContainerRecord, ItemRecord } from "../../job/types.ts";
 import { attempt } from "../../parts/notices.tsx";

@@ -1,4 +1,6 @@
-/** What was scanned last, with its picture; the newest can be taken out, and a piece of it that stayed behind is named. */
+/**
+ * What was scanned last, with its picture; the newest can be taken out, and a piece of it that stayed behind is named.
+ */
 
 import { useState } from "preact/hooks";
 import { piecesAway } from "../../job/check_in.ts";

@@ -21,7 +21,10 @@ import type { Aim } from "./porter_aim.tsx";
 
 /** What a scan has put on record, and what was so before it. */
 type Done = { words: string; operation_id: string; before: Place | string | null };
-/** A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it counts. */
+/**
+ * A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it
+ * counts.
+ */
 export type Scanned = { tag: string; words: string; done: Done | null };
 
 export type Scan = {
@@ -110,8 +113,9 @@ function moved(thing: ThingRecord, tag: string | null) {
 }
 
 /**
- * Take out what was scanned last: as if it had not been, or, if it may have been sent, by putting it back where it was, which
- * is on record as well. Throws NotCounted for a container's number that was sent, since numbers are not given back.
+ * Take out what was scanned last: as if it had not been, or, if it may have been sent, by putting it back where it was,
+ * which is on record as well. Throws NotCounted for a container's number that was sent, since numbers are not given
+ * back.
  */
 export async function takeOut({ tag, done }: Scanned, { items, containers, aim, me }: Scan) {
   if (!done || (await takeBack(done.operation_id))) return;

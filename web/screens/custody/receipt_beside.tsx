@@ -1,4 +1,6 @@
-/** What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed. */
+/**
+ * What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed.
+ */
 
 import { pieceCount, thingName } from "../../job/custody.ts";
 import { tagsOf } from "../../job/progress.ts";

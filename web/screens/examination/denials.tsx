@@ -62,8 +62,8 @@ function deniable({ item, plan, step, examining }: DenialsOf): { expected: Denie
 }
 
 /**
- * One press says that it was looked for in this light and not seen; another key beside it says so of a zone that is clear as
- * well, which is what is mostly meant.
+ * One press says that it was looked for in this light and not seen; another key beside it says so of a zone that is
+ * clear as well, which is what is mostly meant.
  */
 function Denial({ item, book, step, examining, terms, words, light, isByThisLight }: DenialsOf & Denied) {
   const isSaid = terms.every((term) => {

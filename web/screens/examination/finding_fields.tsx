@@ -144,8 +144,8 @@ function Meaning({ term }: { term: Term }) {
 type PartOf = { value: FindingValue; book: PlanBook; change: Change };
 
 /**
- * One press; a nick as deep as it is bad, its figure and its word. Where it begins is the vocabulary's word, and says so until
- * somebody gives another.
+ * One press; a nick as deep as it is bad, its figure and its word. Where it begins is the vocabulary's word, and says
+ * so until somebody gives another.
  */
 function Severity({ value, term, book, change }: PartOf & { term: Term | undefined }) {
   const { severities } = book.words;

@@ -1,4 +1,6 @@
-/** What two people said otherwise of an item, until somebody settles it: nobody's words go from a phone without a sign. */
+/**
+ * What two people said otherwise of an item, until somebody settles it: nobody's words go from a phone without a sign.
+ */
 
 import { contestedWords, sidesOf, unsettled } from "../../job/between.ts";
 import { claimIn } from "../../job/custody.ts";

@@ -1,4 +1,6 @@
-/** What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words. */
+/**
+ * What is known of a thing, beside the walk where the screen is wide enough: its record, views, findings, and words.
+ */
 
 import { useEffect, useState } from "preact/hooks";
 import { photosOf, tagsOf, viewsInOrder, zoneName } from "../../job/progress.ts";

@@ -1,4 +1,6 @@
-/** Marks: each as it stands, line by line, with its place; the reading apart. None found says where it was looked for. */
+/**
+ * Marks: each as it stands, line by line, with its place; the reading apart. None found says where it was looked for.
+ */
 
 import type { MarkValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";

@@ -1,4 +1,7 @@
-/** What is to be seen in pictures, as tiles that fill up: a broken line where one is missing, manila round the one in hand. */
+/**
+ * What is to be seen in pictures, as tiles that fill up: a broken line where one is missing, manila round the one in
+ * hand.
+ */
 
 import type { ComponentChildren } from "preact";
 import { Sign } from "../../parts/sign.tsx";

@@ -1,6 +1,6 @@
 /**
- * Stop where there is no item: at the door, on a visit, with the porter. What to do first, found within a tap; a red sign
- * is an incident of the day as soon as it is pressed, and everything else of it is told later.
+ * Stop where there is no item: at the door, on a visit, with the porter. What to do first, found within a tap; a red
+ * sign is an incident of the day as soon as it is pressed, and everything else of it is told later.
  */
 
 import { useState } from "preact/hooks";
@@ -121,6 +121,8 @@ type RecordedOf = {
   record: (day_id: string) => void;
 };
 
+const STANDS = "It stands on the day until somebody settles it by name. Tell the safety lead.";
+
 /** That it is on record, and what can be told of it; or the way to put it there. */
 function Recorded({ day, incident_id, record }: RecordedOf) {
   const incident = day && incident_id ? incidentsOf(day).find(({ id }) => id === incident_id) : undefined;
@@ -129,7 +131,7 @@ function Recorded({ day, incident_id, record }: RecordedOf) {
       <section>
         <p class="bar" role="status">
           {isStanding(incident)
-            ? `On record since ${clockWords(incident.value.seen_at)}. It stands on the day until somebody settles it by name. Tell the safety lead.`
+            ? `On record since ${clockWords(incident.value.seen_at)}. ${STANDS}`
             : "This one is settled. If there is another, put it on record, too."}
         </p>
         <OneIncident day={day} incident={incident} />

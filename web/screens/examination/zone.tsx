@@ -1,6 +1,6 @@
 /**
- * The walk through the zones of a thing, on one screen: its edge and its drawing above, the zone in hand below, what can be
- * said of it under the thumb. What is said goes on to the next zone by itself. A blank is never "fine".
+ * The walk through the zones of a thing, on one screen: its edge and its drawing above, the zone in hand below, what
+ * can be said of it under the thumb. What is said goes on to the next zone by itself. A blank is never "fine".
  */
 
 import { useEffect, useState } from "preact/hooks";

@@ -11,8 +11,8 @@ import type { Examining } from "./zone_state.ts";
 type DockOf = ZoneGiven & { examining: Examining; asking: Asking; ask: (what: Asking) => void };
 
 /**
- * The label stands there only when something was said: the key that says it is a person's word, and one place that is pressed
- * twenty times would make untrue clears.
+ * The label stands there only when something was said: the key that says it is a person's word, and one place that is
+ * pressed twenty times would make untrue clears.
  */
 export function WalkDock({ item, steps, examining }: Pick<DockOf, "item" | "steps" | "examining">) {
   const { state, next, onward } = examining;

@@ -23,7 +23,9 @@ type LightOf = {
   toggle: () => void;
 };
 
-/** So many are asked about at once: the lights, before the tools that are seldom what a whole zone is looked at with. */
+/**
+ * So many are asked about at once: the lights, before the tools that are seldom what a whole zone is looked at with.
+ */
 const FIRST_LIGHTS = 6;
 
 /** The light or tool: asked once, then one key. */

@@ -5,7 +5,9 @@ export function zoneAddress(item_id: string, key: string) {
   return `#/item/${item_id}/zone/${encodeURIComponent(key)}`;
 }
 
-/** What comes after a zone: the next that nobody spoke of, from there on and then from the start; none if all are done. */
+/**
+ * What comes after a zone: the next that nobody spoke of, from there on and then from the start; none if all are done.
+ */
 export function stepAfter(steps: Step[], key: string): Step | undefined {
   const here = steps.findIndex((step) => step.key === key);
   return [...steps.slice(here + 1), ...steps.slice(0, here)].find((step) => !step.state);

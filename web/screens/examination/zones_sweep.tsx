@@ -18,7 +18,10 @@ function useFromTheTop() {
 
 type SweepOf = { item_id: string; rest: Step[]; close: () => void };
 
-/** Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes first. */
+/**
+ * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
+ * first.
+ */
 export function NeverHad({ item_id, rest, close }: SweepOf) {
   const [chosen, setChosen] = useState<readonly string[]>([]);
   useFromTheTop();

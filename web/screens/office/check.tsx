@@ -1,4 +1,6 @@
-/** Check this device: can it do a day in the hall? In words for whoever holds it; the office hears it if it is paired. */
+/**
+ * Check this device: can it do a day in the hall? In words for whoever holds it; the office hears it if it is paired.
+ */
 import { useEffect, useState } from "preact/hooks";
 import { checkLines, type Facts, verdictOf } from "../../job/check.ts";
 import { Frame } from "../../parts/frame.tsx";

@@ -1,4 +1,6 @@
-/** Second places: how each copy is doing, where copies are kept, and the key for those that travel. Needs the office. */
+/**
+ * Second places: how each copy is doing, where copies are kept, and the key for those that travel. Needs the office.
+ */
 import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
@@ -68,7 +70,7 @@ export default function Copies() {
                 <span class="actions">
                   <AskedOnce
                     words="Keep it no longer"
-                    asks={`What lies in ${copy.folder} stays there, and nothing is erased in it any more.${owedWords(copy)} It is listed below from then on.`}
+                    asks={noLongerWords(copy)}
                     act={() =>
                       setUp(
                         told.copies.filter((one) => one !== copy),
@@ -113,6 +115,11 @@ export default function Copies() {
       {may && told && <CopyKey told={told} taken={setTold} />}
     </Frame>
   );
+}
+
+function noLongerWords(copy: Copy) {
+  const stays = `What lies in ${copy.folder} stays there, and nothing is erased in it any more.`;
+  return `${stays}${owedWords(copy)} It is listed below from then on.`;
 }
 
 function owedWords({ lag }: Copy) {

@@ -48,7 +48,9 @@ export default function Day() {
   );
 }
 
-/** Setting up, then the check before the doors open, the closing, and how that went: whichever comes next of the day. */
+/**
+ * Setting up, then the check before the doors open, the closing, and how that went: whichever comes next of the day.
+ */
 function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void }) {
   const visits = useRecords("visit", day?.record_id ?? "");
   if (!day) return <TieOn press={make}>Set up a day</TieOn>;

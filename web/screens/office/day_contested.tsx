@@ -1,4 +1,6 @@
-/** What two managers said otherwise of a day, or two devices of what belongs to it, until one of them says which holds. */
+/**
+ * What two managers said otherwise of a day, or two devices of what belongs to it, until one of them says which holds.
+ */
 
 import { unsettled } from "../../job/between.ts";
 import { namesOn } from "../../job/day_facts.ts";

@@ -1,6 +1,6 @@
 /**
- * The day at a glance, while it goes on: the road of owners and things as figures, the tables, what to look at first, who
- * waits, the devices, the copies. Everything leads to where it is named.
+ * The day at a glance, while it goes on: the road of owners and things as figures, the tables, what to look at first,
+ * who waits, the devices, the copies. Everything leads to where it is named.
  */
 
 import { useEffect, useState } from "preact/hooks";

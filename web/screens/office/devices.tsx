@@ -21,7 +21,9 @@ const ROLES: [string, string][] = [
   ["desk", "Cataloguing desk"],
   ["manager", "Manager"],
 ];
-/** A code that pairs one device, once; `warning` says what keeps a phone from its address, empty if nothing is known. */
+/**
+ * A code that pairs one device, once; `warning` says what keeps a phone from its address, empty if nothing is known.
+ */
 type NewCode = { code: string; expires_at: string; address: string; qr_svg: string; warning: string };
 export type Device = {
   device_id: string;

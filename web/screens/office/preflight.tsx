@@ -1,4 +1,6 @@
-/** Before the doors open: what is ready for the day and what is not. It warns, the manager decides, the day keeps it. */
+/**
+ * Before the doors open: what is ready for the day and what is not. It warns, the manager decides, the day keeps it.
+ */
 import { useEffect, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { readiness } from "../../job/preflight.ts";

@@ -63,7 +63,11 @@ function followsWords(left: string[], waiting: number) {
   const missing = left.length
     ? `${left.join(", ")} ${left.length === 1 ? "has" : "have"} not come yet. `
     : "";
-  return `${missing}What waits (${waiting}) is then judged as it is, and may be refused; it stays on its device, and goes again by itself once what it is of is here. What a device brings later is judged as well, and devices say that what is lacking is to be entered anew.`;
+  return (
+    `${missing}What waits (${waiting}) is then judged as it is, and may be refused; it stays on its device, and goes ` +
+    "again by itself once what it is of is here. What a device brings later is judged as well, and devices say that " +
+    "what is lacking is to be entered anew."
+  );
 }
 
 function sum(waits: WaitingOn[]) {

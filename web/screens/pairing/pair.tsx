@@ -104,7 +104,8 @@ function Code({ code }: { code: string }) {
           holds is kept and sent after pairing.
           {isHandheld() &&
             !isInstalled() &&
-            " Pair it here, in this tab: the app on the home screen may have a storage of its own, in which none of it is."}
+            " Pair it here, in this tab: the app on the home screen may have a storage of its own, in which none of " +
+              "it is."}
         </p>
       )}
       <form

@@ -149,7 +149,9 @@ function Bytes({ bytes }: { bytes: number }) {
 
 const CHARGED = "Keep this device charged and do not clear its storage:";
 
-/** Where that is which was made here, as far as this device knows; `nothing`: none of it waits to be sent or looked at. */
+/**
+ * Where that is which was made here, as far as this device knows; `nothing`: none of it waits to be sent or looked at.
+ */
 function WhereItIs({ stands, nothing }: { stands: Standing; nothing: boolean }) {
   if (stands === "unknown")
     return (
@@ -200,8 +202,8 @@ function asItStands({ operation_id, operation }: Refused) {
 }
 
 /**
- * What somebody is putting in the place of what an operation says; it is kept as they type it, and what is typed in another
- * window of this device shows here as well.
+ * What somebody is putting in the place of what an operation says; it is kept as they type it, and what is typed in
+ * another window of this device shows here as well.
  */
 function useCorrection(one: Refused, said: string) {
   const [typing, setTyping] = useState<string | null>(null);
@@ -276,8 +278,8 @@ function RefusedOne({ one }: { one: Refused }) {
 }
 
 /**
- * An operation whose words the office had erased before they came, entered once more if they were said since then; or one that
- * was taken while somebody put something in its place.
+ * An operation whose words the office had erased before they came, entered once more if they were said since then; or
+ * one that was taken while somebody put something in its place.
  */
 function KeptOtherwise({ one }: { one: Refused }) {
   const editable = correctable(one.operation);

@@ -44,7 +44,8 @@ export function Print({ roll, sheets }: { roll: RollCount; sheets: Sheet[] }) {
   if (!sheet) return <p class="none">The office has not told its label sheets yet.</p>;
   const set = (patch: Partial<Asked>) => setAsked((before) => ({ ...before, ...patch }));
   const words = Object.entries(asked).map(([name, value]) => [name, String(value)]);
-  const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(words), first: roll.next ?? roll.first_tag })}`;
+  const first = roll.next ?? roll.first_tag;
+  const address = `/labels.pdf?${new URLSearchParams({ ...Object.fromEntries(words), first })}`;
   return (
     <div>
       <AskedFields asked={asked} set={set} of={roll.roll_id} sheet={sheet} sheets={sheets} />

@@ -161,7 +161,8 @@ async function tieTag(tag: string, { item, items, containers, lost, mark }: Tyin
   if (other && other.record_id !== item_id)
     throw new TagError(
       "tag_taken",
-      `${shown(tag)} is tied to “${thingName(other)}” already. Take a fresh tag; look at both items if this one was on it.`,
+      `${shown(tag)} is tied to “${thingName(other)}” already. ` +
+        "Take a fresh tag; look at both items if this one was on it.",
     );
   if (fieldValue(item, `tags/${tag}`)?.gone)
     throw new TagError(

@@ -123,11 +123,12 @@ export function RollLeft({ rolls, day_id, device }: RollsOf) {
   const left = mine.reduce((sum, roll) => sum + roll.unused, 0);
   const low = mine.length > 0 && mine.every((roll) => roll.low);
   if (!mine.length && !spare.length) return null;
+  const nextWords = next ? `; the next is ${shown(next)}` : "";
   return (
     <div class={low ? "bar" : ""}>
       <p>
         {mine.length
-          ? `${left} numbers are left on this device's roll${next ? `; the next is ${shown(next)}` : ""}.${low ? " Four fifths are gone." : ""}`
+          ? `${left} numbers are left on this device's roll${nextWords}.${low ? " Four fifths are gone." : ""}`
           : "This device has no roll of its own."}
       </p>
       {mine

@@ -1,0 +1,55 @@
+"""The `biome` check: the formatter and linter over the app's sources, and what the house asks of them besides.
+
+No line is longer than a reader's window, since no formatter breaks a comment or a text, and a name of a test is the one
+thing that is longer. Whatever breaks a rule is named by file and line.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from intake.setup.bootstrap import ROOT
+from intake.setup.web_app import sources_of
+
+BIOME = "web/node_modules/@biomejs/biome/bin/biome"
+LONGEST_LINE = 120
+READ = (".ts", ".tsx", ".js", ".css", ".html")
+#: A sentence that stays in one piece.
+NAME_OF_A_TEST = re.compile(r'(?:test|describe)\("')
+
+
+def main(node: str) -> int:
+    biome = subprocess.run([node, BIOME, "check", "--error-on-warnings"], cwd=ROOT, check=False)
+    faults = [fault for file in app_sources() for fault in faults_of(file.read_text("utf-8"), named(file))]
+    for fault in faults:
+        print(fault)
+    return 1 if faults else biome.returncode
+
+
+def app_sources() -> list[Path]:
+    files = [*sources_of(ROOT / "web"), *sorted((ROOT / "tests" / "web").iterdir())]
+    return [file for file in files if file.suffix in READ]
+
+
+def named(file: Path) -> str:
+    return file.relative_to(ROOT).as_posix()
+
+
+def faults_of(text: str, name: str) -> list[str]:
+    """What one file breaks, each by file and line with what to do; `name` is its path in the checkout."""
+    lines = text.splitlines()
+    return [*long_lines(lines, name)]
+
+
+def long_lines(lines: list[str], name: str) -> Iterator[str]:
+    for number, line in enumerate(lines, 1):
+        if len(line) > LONGEST_LINE and not NAME_OF_A_TEST.match(line):
+            yield f"{name}:{number}: {len(line)} characters; break the line before {LONGEST_LINE}."
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))

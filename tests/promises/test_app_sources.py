@@ -1,0 +1,23 @@
+"""What the house asks of the app's sources beside the formatter: each fault is named where it stands."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.app_sources import app_sources, faults_of, named
+
+
+def test_the_apps_sources_break_no_rule_of_the_house() -> None:
+    files = app_sources()
+    assert {"web/app.tsx", "web/job/kinds.ts", "web/styles/app.css"} <= {named(file) for file in files}
+    assert [fault for file in files for fault in faults_of(file.read_text("utf-8"), named(file))] == []
+
+
+@pytest.mark.parametrize("line", [f"// {'a' * 118}", f'const words = "{"a" * 105}";'])
+def test_a_line_that_is_too_long_is_named(line: str) -> None:
+    (fault,) = faults_of(f"const a = 1;\n{line}\n", "web/job/tag.ts")
+    assert fault == "web/job/tag.ts:2: 121 characters; break the line before 120."
+
+
+def test_a_test_may_have_a_long_name() -> None:
+    assert faults_of(f'test("{"a" * 120}", () => {{\n', "tests/web/tag.test.js") == []
