@@ -20,6 +20,9 @@ LONGEST_LINE = 120
 READ = (".ts", ".tsx", ".js", ".css", ".html")
 #: A sentence that stays in one piece.
 NAME_OF_A_TEST = re.compile(r'(?:test|describe)\("')
+#: A cast that the type checker lets through whatever stands on its two sides.
+UNCHECKED = re.compile(r"\bas (?:unknown|any|never) as\b")
+COMMENT, BESIDE = re.compile(r"\s*(?://|/?\*)"), re.compile(r"(?:^|\s)(?:// |/\* )")
 
 
 def main(node: str) -> int:
@@ -42,13 +45,20 @@ def named(file: Path) -> str:
 def faults_of(text: str, name: str) -> list[str]:
     """What one file breaks, each by file and line with what to do; `name` is its path in the checkout."""
     lines = text.splitlines()
-    return [*long_lines(lines, name)]
+    return [*long_lines(lines, name), *bare_casts(lines, name)]
 
 
 def long_lines(lines: list[str], name: str) -> Iterator[str]:
     for number, line in enumerate(lines, 1):
         if len(line) > LONGEST_LINE and not NAME_OF_A_TEST.match(line):
             yield f"{name}:{number}: {len(line)} characters; break the line before {LONGEST_LINE}."
+
+
+def bare_casts(lines: list[str], name: str) -> Iterator[str]:
+    """A type that is put in the place of any other, with no reason beside or above it."""
+    for number, (above, line) in enumerate(zip(["", *lines], lines, strict=False), 1):
+        if UNCHECKED.search(line) and not (BESIDE.search(line) or COMMENT.match(above)):
+            yield f"{name}:{number}: `as unknown as`; find the type that it has, or say why in a comment beside it."
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@
 /// <reference lib="webworker" />
 export {}; // a module, so that its names are its own
 
-const worker = self as unknown as ServiceWorkerGlobalScope;
+declare const self: ServiceWorkerGlobalScope;
 
 /** Written before this file by the office: what every device keeps, and by its name what only some do. */
 declare const SHELL: { version: string; files: string[]; packs: Record<string, string[]> };
@@ -17,7 +17,7 @@ const CACHE = `shell ${SHELL.version}`;
 /** Which packs are kept here, an entry each, written when all of the pack is there; it outlives the version. */
 const PACKS_HERE = "packs";
 
-worker.addEventListener("install", (event) => {
+self.addEventListener("install", (event) => {
   event.waitUntil(takeAll());
 });
 
@@ -66,11 +66,11 @@ async function takePack(pack: string) {
   await (await caches.open(PACKS_HERE)).put(markOf(pack), new Response());
 }
 
-worker.addEventListener("activate", (event) => {
+self.addEventListener("activate", (event) => {
   event.waitUntil(
     dropOlder()
       .then(unmarkWhatLacks)
-      .then(() => worker.clients.claim()),
+      .then(() => self.clients.claim()),
   );
 });
 
@@ -89,15 +89,15 @@ async function dropOlder() {
   for (const name of names.slice(0, -1)) await caches.delete(name);
 }
 
-worker.addEventListener("message", (event) => {
-  if (event.data === "take over") worker.skipWaiting();
+self.addEventListener("message", (event) => {
+  if (event.data === "take over") self.skipWaiting();
   if (event.data.pack) event.waitUntil(takeInTurn(event.data.pack));
 });
 
-worker.addEventListener("fetch", (event) => {
+self.addEventListener("fetch", (event) => {
   const { request } = event;
   const address = new URL(request.url);
-  if (request.method !== "GET" || address.origin !== worker.location.origin) return;
+  if (request.method !== "GET" || address.origin !== self.location.origin) return;
   if (request.mode === "navigate") {
     if (isPage(address.pathname)) event.respondWith(kept("/", request));
     return;

@@ -6,13 +6,13 @@
 /// <reference lib="webworker" />
 export {}; // a module, so that its names are its own
 
-const worker = self as unknown as ServiceWorkerGlobalScope;
+declare const self: ServiceWorkerGlobalScope;
 
-worker.addEventListener("install", () => {
-  worker.skipWaiting();
+self.addEventListener("install", () => {
+  self.skipWaiting();
 });
 
-worker.addEventListener("activate", (event) => {
+self.addEventListener("activate", (event) => {
   event.waitUntil(forget());
 });
 
@@ -21,5 +21,5 @@ async function forget() {
   for (const name of await caches.keys()) {
     if (name === "packs" || name.startsWith("shell ")) await caches.delete(name);
   }
-  await worker.registration.unregister();
+  await self.registration.unregister();
 }

@@ -8,8 +8,8 @@ export function saysOf(op: Operation): KindSays | undefined {
 }
 
 /** A member of an operation by its name, which the table of kinds knows. */
-function member(op: Operation, name: string): unknown {
-  return (op as unknown as Record<string, unknown>)[name];
+function member(op: object, name: string): unknown {
+  return (op as Record<string, unknown>)[name];
 }
 
 /** The members of an operation that stay out of the log and may be erased, by their names in the table of kinds. */

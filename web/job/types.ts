@@ -5,7 +5,8 @@ import type { Still } from "./stopped.ts";
 
 export type { Operation };
 
-type OmitEach<Union, Key extends PropertyKey> = Union extends unknown ? Omit<Union, Key> : never;
+/** Each type of a union without these members, so that it stays a union. */
+export type OmitEach<Union, Key extends PropertyKey> = Union extends unknown ? Omit<Union, Key> : never;
 export type OperationOf<K extends Kind> = Extract<Operation, { kind: K }>;
 /** What a screen says of an operation; the rest is added when it is kept. */
 export type BodyOf<K extends Kind> = OmitEach<OperationOf<K>, keyof Envelope | "kind" | "seen" | "salt">;

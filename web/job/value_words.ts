@@ -105,18 +105,25 @@ export function valueWords(given: unknown, field = "", lists = NO_LISTS): string
 
 type Members = Partial<Record<string, string>>;
 
+/** The families whose members are not all words, each by what none before it has. */
+const isSize = (value: object): value is Size => "typed" in value;
+const isTest = (value: object): value is TestValue => "result" in value;
+const isDenial = (value: Members): value is Members & Families["denials"] =>
+  Boolean(value.light && value.term) && !("severity" in value);
+const isFinding = (value: Members): value is Members & FindingValue => Boolean(value.term);
+const isPerson = (value: object): value is Person => "roles" in value;
+const isClosing = (value: Members): value is Members & ValueAt<"closed"> => Boolean(value.closed_by);
+
 /** What was said of a thing in front of it, in the words of the plan's lists; null for a value of another kind. */
 function examinedWords(value: Members, field: string, lists: Lists): string | null {
-  if ("typed" in value) return sizeWords(lists, value as unknown as Size);
-  if ("result" in value)
-    return testWords(lists, field.slice(field.indexOf("/") + 1), value as unknown as TestValue);
+  if (isSize(value)) return sizeWords(lists, value);
+  if (isTest(value)) return testWords(lists, field.slice(field.indexOf("/") + 1), value);
   if ("origin" in value && !value.term)
     return [value.origin ? originalityWords(lists, value.origin) : "nothing", value.note]
       .filter(Boolean)
       .join(", ");
-  if (value.light && value.term && !("severity" in value))
-    return denialWords(lists, value as unknown as Families["denials"]);
-  if (value.term) return findingWords(lists, value as unknown as FindingValue);
+  if (isDenial(value)) return denialWords(lists, value);
+  if (isFinding(value)) return findingWords(lists, value);
   if (value.sha256) return value.view ? viewWords(lists, value.view) : "picture";
   if (value.state && value.state in STATE_WORDS)
     return [
@@ -157,7 +164,7 @@ function keptWords(value: Members, lists: Lists): string {
     return [value.tag, value.piece && `piece ${value.piece} of ${value.of}`, value.mark]
       .filter(Boolean)
       .join(", ");
-  if ("roles" in value) return personWords(value as unknown as Person);
+  if (isPerson(value)) return personWords(value);
   if (value.name) return value.gone ? `${value.name}, taken away` : value.name;
   if (value.number) return `receipt ${value.number}`;
   if (value.to_place) return [placeWords(value.to_place), value.at].filter(Boolean).join(", ");
@@ -166,7 +173,7 @@ function keptWords(value: Members, lists: Lists): string {
   if ("into_id" in value) return value.into_id ? `behind another record: ${value.why}` : "by itself";
   if (value.first_tag) return `${value.count} numbers from ${value.first_tag} to ${value.last_tag}`;
   if ("given_to" in value) return givenWords(value);
-  if (value.closed_by) return closedWords(value as unknown as ValueAt<"closed">);
+  if (isClosing(value)) return closedWords(value);
   return spaced(value.kind?.replaceAll("_", " "));
 }
 

@@ -6,7 +6,15 @@
  */
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
 import { openDB } from "idb";
-import type { OfficeStanding, Operation, Plan, PlanBook, Problem, RecordCopy } from "../job/types.ts";
+import type {
+  OfficeStanding,
+  OmitEach,
+  Operation,
+  Plan,
+  PlanBook,
+  Problem,
+  RecordCopy,
+} from "../job/types.ts";
 import type { ThisDevice } from "./device.ts";
 import type { Opened } from "./opened.ts";
 import type { SavedFilter } from "./saved_filters.ts";
@@ -51,9 +59,11 @@ export type Waiting = Operation & {
 };
 type Outcome = "kept" | "refused";
 /** An operation that was answered and stays here until it is safe. */
-export type Answered = Omit<Waiting, "again" | "waits"> & {
+export type Answered = OmitEach<Waiting, "again" | "waits"> & {
   outcome: Outcome;
   office_seq: number;
+  /** The digest of its words, which stands in their place once they were erased. */
+  private_sha256?: string;
 };
 /** Records left this device: when, why, how many, and how many stay since something of them is still to be sent. */
 export type Left = { at: string; why: "over" | "another day" | "signed off"; records: number; owed: number };

@@ -175,24 +175,29 @@ type Members = Record<string, unknown>;
  * The personal words of an operation and their salt, in the order of their names; of `lines.words` those of each line.
  */
 function wordsOf(op: Operation | Answered): [name: string, value: unknown][] {
-  const members = op as unknown as Members;
-  return personalIn(op as Operation)
-    .map((name): [string, unknown] => [name, wordsAt(members, name)])
+  return personalIn(op)
+    .map((name): [string, unknown] => [name, wordsAt(op, name)])
     .filter(([, value]) => value !== undefined)
     .sort(([one], [other]) => (one < other ? -1 : 1));
 }
 
-function wordsAt(members: Members, name: string): unknown {
+function wordsAt(op: object, name: string): unknown {
   const [several = "", word] = name.split(".");
-  const value = members[several];
+  const value = membersOf(op)[several];
   if (word === undefined) return value;
   const each = Array.isArray(value) ? (value as Members[]) : [];
   return each.some((one) => word in one) ? each.map((one) => one[word] ?? "") : undefined;
 }
 
+/** An operation by the names of its members, which the table of kinds knows. */
+function membersOf(op: object): Members {
+  return op as Members;
+}
+
 /** The members of an operation with other words in the place of each of these, or with none. */
-function withOthers(op: object, names: readonly string[], other?: string): Members {
-  const members = { ...op } as Members;
+function withOthers<Op extends object>(op: Op, names: readonly string[], other?: string): Op {
+  const changed = { ...op };
+  const members = membersOf(changed);
   const put = (of: Members, name: string) => {
     if (other === undefined) delete of[name];
     else of[name] = other;
@@ -202,12 +207,12 @@ function withOthers(op: object, names: readonly string[], other?: string): Membe
     if (word === undefined) put(members, several);
     else
       members[several] = (members[several] as Members[]).map((one) => {
-        const changed = { ...one };
-        put(changed, word);
-        return changed;
+        const line = { ...one };
+        put(line, word);
+        return line;
       });
   }
-  return members;
+  return changed;
 }
 
 /**
@@ -221,7 +226,7 @@ async function withoutWords(op: Answered): Promise<Answered> {
     op,
     words.map(([name]) => name),
   );
-  return { ...rest, private_sha256: await sha256Of(text.buffer) } as unknown as Answered;
+  return { ...rest, private_sha256: await sha256Of(text.buffer) };
 }
 
 /** What a person is to look at, without its words and without those that somebody was putting in their place. */
@@ -240,5 +245,5 @@ function blanked<Made extends Operation>(op: Made): Made {
     op,
     names.filter((name) => name !== "salt"),
     "",
-  ) as unknown as Made;
+  );
 }

@@ -114,8 +114,7 @@ function nameSeen(op: Operation): string | undefined {
  */
 async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Promise<string | null> {
   if (!record?.fields.called || !name.startsWith("consignor/")) return null;
-  const isOfIt = (op: Answered) =>
-    op.record_id === record.record_id && fieldOf(op as unknown as Operation)?.[0] === name;
+  const isOfIt = (op: Answered) => op.record_id === record.record_id && fieldOf(op)?.[0] === name;
   return (await tx.answered()).findLast((op) => op.outcome === "kept" && isOfIt(op))?.operation_id ?? null;
 }
 
