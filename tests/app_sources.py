@@ -16,7 +16,7 @@ from intake.setup.bootstrap import ROOT
 from intake.setup.web_app import sources_of
 
 BIOME = "web/node_modules/@biomejs/biome/bin/biome"
-LONGEST_LINE = 120
+LONGEST_LINE, LONGEST_SCREEN = 120, 200
 READ = (".ts", ".tsx", ".js", ".css", ".html")
 #: A sentence that stays in one piece.
 NAME_OF_A_TEST = re.compile(r'(?:test|describe)\("')
@@ -45,7 +45,7 @@ def named(file: Path) -> str:
 def faults_of(text: str, name: str) -> list[str]:
     """What one file breaks, each by file and line with what to do; `name` is its path in the checkout."""
     lines = text.splitlines()
-    return [*long_lines(lines, name), *bare_casts(lines, name)]
+    return [*long_lines(lines, name), *bare_casts(lines, name), *long_screen(lines, name)]
 
 
 def long_lines(lines: list[str], name: str) -> Iterator[str]:
@@ -59,6 +59,11 @@ def bare_casts(lines: list[str], name: str) -> Iterator[str]:
     for number, (above, line) in enumerate(zip(["", *lines], lines, strict=False), 1):
         if UNCHECKED.search(line) and not (BESIDE.search(line) or COMMENT.match(above)):
             yield f"{name}:{number}: `as unknown as`; find the type that it has, or say why in a comment beside it."
+
+
+def long_screen(lines: list[str], name: str) -> Iterator[str]:
+    if name.startswith(("web/screens/", "web/parts/")) and len(lines) > LONGEST_SCREEN:
+        yield f"{name}:{len(lines)}: more than {LONGEST_SCREEN} lines; give a component a file of its own."
 
 
 if __name__ == "__main__":

@@ -30,3 +30,12 @@ def test_a_type_in_the_place_of_any_other_needs_its_reason() -> None:
     ]
     for reason in (f"{bare} // the test knows it\n", f"// The test knows it.\n{bare}\n"):
         assert faults_of(reason, "web/job/tag.ts") == []
+
+
+def test_a_screen_that_has_outgrown_its_file_is_named() -> None:
+    (fault,) = faults_of("\n" * 201, "web/screens/arrival/today.tsx")
+    assert (
+        fault == "web/screens/arrival/today.tsx:201: more than 200 lines; give a component a file of its own."
+    )
+    assert faults_of("\n" * 200, "web/screens/arrival/today.tsx") == []
+    assert faults_of("\n" * 201, "web/job/record.ts") == []

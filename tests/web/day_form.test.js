@@ -47,9 +47,9 @@ const NO_OPERATION = {
   "screens/pairing/pair.tsx": ["code"],
   "screens/custody/porter.tsx": ["porter-tag"],
   "screens/examination/finding.tsx": ["term-words"],
-  "screens/cataloguing/queue.tsx": ["{WORDS}"],
+  "screens/cataloguing/queue_search.tsx": ["{WORDS}"],
   "screens/cataloguing/filters.tsx": ["{NAME}"],
-  "screens/office/devices.tsx": ["device-name"], // goes to a route of its own, which says its own length
+  "screens/office/devices_new.tsx": ["device-name"], // goes to a route of its own, which says its own length
   "screens/office/copies.tsx": ["copy-folder"],
   "screens/office/copy_key.tsx": ["key-signs"],
 };

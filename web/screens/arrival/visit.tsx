@@ -4,12 +4,9 @@ import type { ComponentChildren } from "preact";
 import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
 import { photosOf } from "../../job/progress.ts";
-import { receiptState } from "../../job/receipt.ts";
-import { changesSince } from "../../job/receipt_changes.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
-import type { ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { countWords, STAGES, type Stage } from "../../job/words.ts";
+import { STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
@@ -18,13 +15,13 @@ import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { StandingIncidents } from "../../parts/incident_bar.tsx";
-
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
+import { ToReceipt } from "./visit_receipt.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.
@@ -172,34 +169,4 @@ function Items({ visit_id }: { visit_id: string }) {
       {items.length ? <ItemRows items={items} /> : <p class="none">Nothing is on the table yet.</p>}
     </section>
   );
-}
-
-function ToReceipt({ visit_id }: { visit_id: string }) {
-  const visit = useRecord("visit", visit_id);
-  const items = itemsOfVisit(visit_id) ?? [];
-  if (!visit || !items.length) return null;
-  return (
-    <section>
-      <h2>Receipt</h2>
-      <p>
-        <a class="button" href={`#/visit/${visit_id}/receipt`}>
-          {receiptWords(visit, items)}
-        </a>
-      </p>
-    </section>
-  );
-}
-
-/** What is still to be signed, on the way to the receipt. */
-function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
-  const { receipts, here, hereUnsigned, backUnsigned, last } = receiptState(visit, items, new Map());
-  if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
-  const changed = last ? changesSince(last, here, String).length : 0;
-  if (!hereUnsigned.length && changed)
-    return `Signed; ${countWords(changed, "thing")} changed since: show the receipt`;
-  if (!hereUnsigned.length)
-    return receipts.length ? "Signed: show the receipt" : "Nothing to sign for yet: show the list";
-  return receipts.length
-    ? "The list has changed: sign anew"
-    : `Show and sign for ${countWords(hereUnsigned.length, "thing")}`;
 }

@@ -15,6 +15,7 @@ import { useDeskList } from "./desk_list.ts";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { QueueRow } from "./queue_row.tsx";
+import { focusWords, SearchBox } from "./queue_search.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 
 /** So many come in sight at first on a large window. */
@@ -128,46 +129,6 @@ function useGoDown(isAsAsked: boolean, go: () => unknown) {
     go();
   }, [isWanted, isAsAsked]);
   return () => setWanted(true);
-}
-
-const WORDS = "queue-words";
-
-function focusWords() {
-  const box = document.getElementById(WORDS) as HTMLInputElement | null;
-  box?.focus();
-  box?.select();
-}
-
-/** Whoever has typed what to look for wants the list, and the next keys to be keys. */
-const toList = new Set(["ArrowDown", "Enter"]);
-
-type SearchBoxOf = { asked: Asked; ask: (change: Partial<Asked>) => void; down: () => unknown };
-
-/** In the box a stroke is a letter as any: receipts and sets are numbered with one, and the search passes over it. */
-function SearchBox({ asked, ask, down }: SearchBoxOf) {
-  const key = (event: KeyboardEvent & { currentTarget: HTMLInputElement }) => {
-    if (event.key !== "Escape" && !toList.has(event.key)) return;
-    event.preventDefault(); // a browser would wipe the words
-    event.currentTarget.blur();
-    if (toList.has(event.key)) down();
-  };
-  return (
-    <div class="search-box" role="search">
-      <label class="unseen" for={WORDS}>
-        Words, tag, ticket or owner
-      </label>
-      <input
-        id={WORDS}
-        type="search"
-        placeholder="Words, tag, ticket or owner"
-        value={asked.words}
-        onInput={(event) => ask({ words: event.currentTarget.value })}
-        onKeyDown={key}
-        autocomplete="off"
-      />
-      <kbd>/</kbd>
-    </div>
-  );
 }
 
 /** What nobody handles, of whatever day: a desk has no copy of the day on which it could see that. */

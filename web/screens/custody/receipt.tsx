@@ -1,28 +1,26 @@
 /** The receipt of a visit: what is left with the house, what went back, and the owner's signature under it. */
 
 import { useState } from "preact/hooks";
-import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
-import { type Change, changesSince } from "../../job/receipt_changes.ts";
+import { changesSince } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
-import { fieldValue, listed } from "../../job/values.ts";
-import { countWords, isOrAre } from "../../job/words.ts";
-import type { ThisDevice } from "../../local/device.ts";
+import { fieldValue } from "../../job/values.ts";
+import { countWords } from "../../job/words.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Below } from "../../parts/below.tsx";
-import { shortName } from "../../parts/class_drawing.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
-import { useDevice, usePlanBook, useRecord, useRecords } from "../../parts/use.ts";
-import { useHeld } from "../../parts/use_held.ts";
+import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
+import { BackWithOwner, Parties, SignedBefore } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied } from "./receipt_beside.tsx";
-import { type Entered, Sign, Signed } from "./receipt_signed.tsx";
+import { useClassNames, useEntered } from "./receipt_entered.ts";
+import { Sign } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
 
 export default function ReceiptScreen({ visit_id }: { visit_id: string }) {
@@ -158,83 +156,5 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     >
       {receipt}
     </Frame>
-  );
-}
-
-/** What classes are called, by the plans on this device. */
-function useClassNames() {
-  const book = usePlanBook();
-  return (class_id: string) => {
-    const plan = book?.plans[class_id];
-    return plan ? shortName(plan) : "another one";
-  };
-}
-
-/** What is entered for the signature; until somebody types, the names that are known. */
-function useEntered(visit: VisitRecord, day: DayRecord, device: ThisDevice | null | undefined) {
-  const { form, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
-  const entered: Entered = {
-    house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",
-    signed_by: fieldValue(visit, "consignor/name") ?? "",
-    on_paper: "",
-    strokes: "",
-    ...form,
-  };
-  return { entered, set, drop };
-}
-
-function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) {
-  const { house, place, held_on } = dayFacts(day);
-  const owner = fieldValue(visit, "consignor/name");
-  const acting_for = fieldValue(visit, "consignor/acting_for");
-  return (
-    <p class="lead">
-      {house}, {place}, {dateWords(held_on)}. Ticket {fieldValue(visit, "ticket")}
-      {owner ? `, ${owner}` : ""}
-      {acting_for ? `, acting for ${acting_for}` : ""}.
-    </p>
-  );
-}
-
-function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
-  return (
-    <section>
-      <h2>
-        Back with the owner <span class="count">{items.length}</span>
-      </h2>
-      <Lines lines={items.map(receiptLine)} back={true} />
-    </section>
-  );
-}
-
-type Before = {
-  visit_id: string;
-  receipts: Receipt[];
-  changes: readonly Change[];
-  /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
-  allSigned: number | null;
-};
-
-function SignedBefore({ visit_id, receipts, changes, allSigned }: Before) {
-  if (!receipts.length) return null;
-  return (
-    <section>
-      <h2>Signed</h2>
-      {allSigned !== null && !changes.length && (
-        <p class="lead">
-          ✓ {allSigned ? "What is left with the house" : "Everything"} is signed for.
-          {allSigned > 0 && ` ${countWords(allSigned, "thing")} of the visit ${isOrAre(allSigned)} not.`}
-        </p>
-      )}
-      {receipts.map((receipt) => (
-        <Signed
-          visit_id={visit_id}
-          key={receipt.id}
-          changes={receipt.what === "left" ? changes : []}
-          receipt={receipt}
-          later={receipts.find(({ replaces }) => replaces === receipt.id)}
-        />
-      ))}
-    </section>
   );
 }

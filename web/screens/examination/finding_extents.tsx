@@ -6,7 +6,7 @@ import type { PlanBook, Term } from "../../job/types.ts";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { SizeField } from "../../parts/sizes.tsx";
-import type { Change } from "./finding_fields.tsx";
+import type { Change } from "./finding_severity.tsx";
 
 const EVERY_WAY = ["mm", "n", "%", "txt"];
 const MOST_MM = 5000;

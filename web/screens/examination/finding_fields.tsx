@@ -3,27 +3,23 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { FindingValue } from "../../job/fields.ts";
-import { newId } from "../../job/ids.ts";
 import { sideInWords } from "../../job/places.ts";
-import { photosOf, type Step, zoneName } from "../../job/progress.ts";
-import { mirrored, sidesOf } from "../../job/sides.ts";
-import type { ItemRecord, Plan, PlanBook, Term } from "../../job/types.ts";
-import { fieldValue, findingsOn } from "../../job/values.ts";
-import { firstUpper, spaced } from "../../job/words.ts";
-import { amend, keep } from "../../local/outbox.ts";
+import { photosOf, type Step } from "../../job/progress.ts";
+import { sidesOf } from "../../job/sides.ts";
+import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
+import { spaced } from "../../job/words.ts";
+import { amend } from "../../local/outbox.ts";
 import { keepPhoto } from "../../local/photos.ts";
-import { Choice, Select } from "../../parts/choices.tsx";
+import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { Nick } from "../../parts/nick.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import { NOTHING_MEASURED } from "./finding.tsx";
 import { Extents } from "./finding_extents.tsx";
-import { activities, originalities } from "./finding_words.ts";
+import { HowSure, Meaning, OtherSide } from "./finding_more.tsx";
+import { type Change, Severity } from "./finding_severity.tsx";
 
-export type Change = (patch: Partial<FindingValue>) => Promise<unknown>;
 type FindingOf = {
   id: string;
   value: FindingValue;
@@ -132,95 +128,6 @@ function PictureKey({ count }: { count: number }) {
   );
 }
 
-function Meaning({ term }: { term: Term }) {
-  return (
-    <p class="hint">
-      {firstUpper(term.definition)}.
-      {term.lookalikes.length > 0 && ` Looks like: ${term.lookalikes.map(spaced).join(", ")}.`}
-    </p>
-  );
-}
-
-type PartOf = { value: FindingValue; book: PlanBook; change: Change };
-
-/**
- * One press; a nick as deep as it is bad, its figure and its word. Where it begins is the vocabulary's word, and says
- * so until somebody gives another.
- */
-function Severity({ value, term, book, change }: PartOf & { term: Term | undefined }) {
-  const { severities } = book.words;
-  const given = severities.find(({ severity }) => severity === value.severity);
-  const isUsual = term?.severity === value.severity;
-  return (
-    <>
-      <fieldset class="severities">
-        <legend class="unseen">Severity</legend>
-        {severities.map(({ severity, words }) => (
-          <button
-            type="button"
-            key={severity}
-            class="key"
-            aria-pressed={value.severity === severity}
-            onClick={() => attempt(() => change({ severity }))}
-          >
-            <span>
-              <Nick severity={severity} /> {severity}
-            </span>
-            <small>{words}</small>
-          </button>
-        ))}
-      </fieldset>
-      <p class="hint">
-        {isUsual && given ? `Where this term begins: press another if it is not ${given.words}. ` : ""}
-        {given && firstUpper(given.meaning)}
-      </p>
-    </>
-  );
-}
-
-/** How sure, whether it goes on, what was done to it: seldom changed, so folded away behind what is so. */
-function HowSure({ value, book, change }: PartOf) {
-  const { words } = book;
-  const sureness = [
-    words.certainties.find(({ certainty }) => certainty === value.certainty)?.words,
-    words.activities.find(({ activity }) => activity === value.activity)?.words,
-    words.originalities.find(({ originality }) => originality === value.origin)?.words,
-    words.lights.find(({ light }) => light === value.light)?.words,
-  ];
-  const sure = words.certainties.filter(({ certainty }) => certainty !== "told");
-  return (
-    <details>
-      <summary>{sureness.filter(Boolean).join(", ") || "How sure, is it going on"}</summary>
-      <Choice
-        label="How sure"
-        options={sure.map(({ certainty, words }) => [certainty, words] as const)}
-        value={value.certainty}
-        choose={(certainty) => change({ certainty })}
-      />
-      <Choice
-        label="Is it going on?"
-        options={activities(book)}
-        value={value.activity}
-        choose={(activity) => change({ activity })}
-      />
-      <Select
-        label="What was done to it"
-        options={originalities(book)}
-        value={value.origin}
-        empty="Nothing to say"
-        choose={(origin) => change({ origin: origin || null })}
-      />
-      <Select
-        label="What showed it"
-        options={words.lights.map(({ light, words }) => [light, words] as const)}
-        value={value.light ?? null}
-        empty="What the zone was examined with"
-        choose={(light) => change({ light: light || null })}
-      />
-    </details>
-  );
-}
-
 function FindingPhotos({ id, value, item }: { id: string; value: FindingValue; item: ItemRecord }) {
   const pictures = photosOf(item).filter((photo) => photo.value.finding_id === id);
   const about = { item_id: item.record_id, view: null, zone: value.zone, finding_id: id };
@@ -237,33 +144,5 @@ function FindingPhotos({ id, value, item }: { id: string; value: FindingValue; i
       </div>
       <PictureButtons take={(blob) => keepPhoto(blob, about)} />
     </>
-  );
-}
-
-type OtherSideOf = { value: FindingValue; item: ItemRecord; step: Step };
-
-/** The same finding on the mirrored member, by one tap of a person who looked at it. */
-function OtherSide({ value, item, step }: OtherSideOf) {
-  const other = mirrored(step.member);
-  const zone = `${step.zone.zone}/${other}`;
-  if (!other || !Array.isArray(step.zone.members) || !step.zone.members.includes(other)) return null;
-  if (findingsOn(item, zone).some((found) => found.value.term === value.term)) return null;
-  const repeat = () =>
-    attempt(async () => {
-      const item_id = item.record_id;
-      const finding = { ...NOTHING_MEASURED, ...value, zone, side: other };
-      await keep("record_finding", { item_id, finding_id: newId(), ...finding });
-      if (fieldValue(item, `zones/${zone}`)?.state !== "finding") {
-        const light = step.state?.light ?? null;
-        await keep("examine_zone", { item_id, zone, state: "finding", reason: null, light, count: null });
-      }
-      sayDone(`The same on ${zoneName(zone)}.`);
-    });
-  return (
-    <p>
-      <button type="button" class="chip" onClick={repeat}>
-        The same on the {spaced(other)}
-      </button>
-    </p>
   );
 }

@@ -19,7 +19,8 @@ import { usePlanBook, usePlanOf, useSelected } from "../../parts/use.ts";
 import { TwoValuesStand } from "./item_between.tsx";
 import { ClassChoice, ReferOnly } from "./item_class.tsx";
 import { Doors } from "./item_doors.tsx";
-import { MakerAndDate, Packaging, WhatItIs } from "./item_facts.tsx";
+import { Packaging, WhatItIs } from "./item_facts.tsx";
+import { MakerAndDate } from "./item_maker.tsx";
 
 export default function Item({ item_id }: { item_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.

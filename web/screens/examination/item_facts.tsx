@@ -1,34 +1,11 @@
-/** What an item is, by whom and when: seen, concluded and told are three different places. */
+/** What an item is: seen, concluded and told are three different places. */
 
-import type { ComponentChildren } from "preact";
-import type { WordsField } from "../../job/fields.ts";
 import { offersFor } from "../../job/naming.ts";
-import type { Plan, PlanBook } from "../../job/types.ts";
+import type { Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
 import { recordOf, records } from "../../local/memory.ts";
-import { keep } from "../../local/outbox.ts";
-import { Choice, Select } from "../../parts/choices.tsx";
-import { Typed } from "../../parts/controls.tsx";
-import { DateField } from "../../parts/date_field.tsx";
-import { attempt } from "../../parts/notices.tsx";
-import { useField, useSelected } from "../../parts/use.ts";
-
-type WordsOf = {
-  item_id: string;
-  field: WordsField;
-  label: string;
-  hint?: string;
-  lines?: number;
-  max?: number;
-  below?: (text: string, write: (text: string) => void) => ComponentChildren;
-};
-
-/** One field of an item in words. */
-function Words({ item_id, field, ...more }: WordsOf) {
-  const save = (value: string) => keep("set_item", { item_id, field, value });
-  return <Typed into="set_item.value" value={useField(item_id, field)} save={save} {...more} />;
-}
+import { useSelected } from "../../parts/use.ts";
+import { Words } from "./item_words.tsx";
 
 /** The short descriptions of the other things of its class on this device, the newest first. */
 function useDescriptions(item_id: string): string {
@@ -101,94 +78,6 @@ export function WhatItIs({ item_id, plan }: { item_id: string; plan: Plan | null
         />
       </div>
     </section>
-  );
-}
-
-/** An opinion so sure rests on two kinds of evidence at least. */
-const STRONG = ["by", "attributed-to", "workshop-of"];
-
-export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBook | null }) {
-  const set = (field: "maker_certainty" | "dates_certainty") => (value: string) =>
-    keep("set_item", { item_id, field, value });
-  const maker_certainty = useField(item_id, "maker_certainty");
-  const dates_certainty = useField(item_id, "dates_certainty");
-  return (
-    <section>
-      <h2>Maker and date</h2>
-      <Words item_id={item_id} field="maker" label="Maker" />
-      <Select
-        label="How sure of the maker"
-        options={MAKER_CERTAINTIES}
-        value={maker_certainty}
-        choose={set("maker_certainty")}
-      />
-      <Evidence
-        label="What speaks for the maker"
-        item_id={item_id}
-        field="maker_evidence"
-        book={book}
-        strong={STRONG.includes(maker_certainty ?? "")}
-      />
-      <DateField
-        conventions={book?.words.dates}
-        date={useField(item_id, "dates")}
-        save={(date) => keep("record_date", { item_id, ...date })}
-      />
-      <Choice
-        label="How sure of the date"
-        options={DATE_CERTAINTIES}
-        value={dates_certainty}
-        choose={set("dates_certainty")}
-      />
-      <Evidence
-        label="What speaks for the date"
-        item_id={item_id}
-        field="dates_evidence"
-        book={book}
-        strong={dates_certainty === "certain"}
-      />
-    </section>
-  );
-}
-
-type EvidenceOf = {
-  label: string;
-  item_id: string;
-  field: "maker_evidence" | "dates_evidence";
-  book: PlanBook | null;
-  strong: boolean;
-};
-
-/** Kinds of evidence; two at least for anything stronger than "probably". */
-function Evidence({ label, item_id, field, book, strong }: EvidenceOf) {
-  const chosen = useField(item_id, field) ?? [];
-  const toggle = (evidence: string) => {
-    const others = chosen.filter((kind) => kind !== evidence);
-    const value = chosen.includes(evidence) ? others : [...chosen, evidence];
-    return attempt(() => keep("set_item", { item_id, field, value }));
-  };
-  if (!book) return null;
-  return (
-    <div class="field" role="group" aria-label={label}>
-      <span class="label">{label}</span>
-      {strong && chosen.length < 2 && (
-        <p class="hint">So sure an opinion rests on two kinds of evidence at least.</p>
-      )}
-      <div class="chips">
-        {book.words.evidences.map(({ evidence, words, strength }) => (
-          <button
-            type="button"
-            key={evidence}
-            class="chip"
-            title={strength}
-            aria-pressed={chosen.includes(evidence)}
-            onClick={() => toggle(evidence)}
-          >
-            {words}
-          </button>
-        ))}
-      </div>
-    </div>
   );
 }
 

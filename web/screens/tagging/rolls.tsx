@@ -3,10 +3,9 @@
 import { useEffect, useState } from "preact/hooks";
 import type { RollCount } from "../../job/custody.ts";
 import { rollCounts } from "../../job/custody.ts";
-import { newId } from "../../job/ids.ts";
-import { codesFrom, parseTag, run, serialOf, shown } from "../../job/tag.ts";
+import { codesFrom, parseTag, serialOf, shown } from "../../job/tag.ts";
 import { keep } from "../../local/outbox.ts";
-import { Counted, Typed } from "../../parts/controls.tsx";
+import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
@@ -14,6 +13,7 @@ import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { get } from "../../sync/office.ts";
 import { type Holder, HolderChoice } from "./roll_holder.tsx";
+import { NewRoll } from "./rolls_new.tsx";
 import { Print, type Sheet } from "./rolls_print.tsx";
 
 /** What the office says of labels. */
@@ -23,7 +23,9 @@ type Known = {
   serials: { first: number; last: number };
   warning: string;
 };
+
 type Sum = "count" | "used" | "spoiled" | "unused";
+
 const SUMS: [Sum, string][] = [
   ["count", "Given out"],
   ["used", "Used"],
@@ -94,53 +96,6 @@ function freeFrom(counts: RollCount[], known: Known | null) {
     ...waiting.filter((last) => last <= known.serials.last).map((last) => last + 1),
   );
   return next <= known.serials.last ? (codesFrom(next).next().value ?? "") : "";
-}
-
-type NewRollOf = { day_id: string; next: string; asked: boolean; devices: PairedDevice[] | null };
-
-function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
-  const [count, setCount] = useState(200);
-  const [to, setTo] = useState<Holder>({ given_to: "printed stock", for_device_id: null });
-  const issue = () =>
-    attempt(async () => {
-      const last_tag = run(next, count).at(-1) ?? next;
-      await keep("issue_roll", {
-        day_id,
-        roll_id: newId(),
-        first_tag: next,
-        last_tag,
-        count,
-        ...to,
-      });
-      sayDone(`${count} numbers from ${shown(next)} on are given to ${to.given_to}.`);
-    });
-  if (!next)
-    return (
-      <section>
-        <h2>Give out a roll</h2>
-        <p>
-          {asked
-            ? "All of this office's numbers are given out. Start the office with another share of them (--numbers)."
-            : "The office says which numbers are free. Open this again when it is in reach."}
-        </p>
-      </section>
-    );
-  return (
-    <section>
-      <h2>Give out a roll</h2>
-      <div class="pair">
-        <Counted
-          label="How many numbers"
-          value={count}
-          save={async (number: number) => setCount(Math.min(20000, Math.max(1, number)))}
-        />
-        <HolderChoice label="To whom" holder={to} devices={devices} give={setTo} />
-      </div>
-      <button type="button" class="main" onClick={issue}>
-        Give out {count} from {shown(next)}
-      </button>
-    </section>
-  );
 }
 
 type RollOf = { roll: RollCount; day_id: string; sheets: Sheet[]; devices: PairedDevice[] | null };

@@ -1,15 +1,14 @@
 /** Tying a tag: scan it or key it in; a wrong character is caught at once, a number is never used twice. */
 
 import { useState } from "preact/hooks";
-import { claimsOf, isReturned, lookalikeOf, pieceCount, thingName, thingWith } from "../../job/custody.ts";
+import { claimsOf, isReturned, lookalikeOf, pieceCount } from "../../job/custody.ts";
 import type { TagValue } from "../../job/fields.ts";
 import { photosOf } from "../../job/progress.ts";
 import { isLeftAlone } from "../../job/stopped.ts";
-import { shown, TagError } from "../../job/tag.ts";
-import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import { shown } from "../../job/tag.ts";
+import type { ItemRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { spaced } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
 import { rollsLeft } from "../../local/rolls_left.ts";
 import { Below } from "../../parts/below.tsx";
 import { Typed } from "../../parts/controls.tsx";
@@ -24,6 +23,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { GoesHome, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
+import { isLost, nextPiece, type TagGiven, tieTag } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -38,13 +38,6 @@ export default function TagScreen({ item_id }: { item_id: string }) {
     );
   return <TagOf item={item} day={day ?? null} items={items} containers={containers} />;
 }
-
-type TagGiven = {
-  item: ItemRecord;
-  day: DayRecord | null;
-  items: ItemRecord[];
-  containers: ContainerRecord[];
-};
 
 function TagOf({ item, day, items, containers }: TagGiven) {
   const item_id = item.record_id;
@@ -137,41 +130,6 @@ function NextTag({ item, tied, scan }: { item: ItemRecord; tied: number; scan: (
       </TieOn>
     </>
   );
-}
-
-/** A number that fell off or was lost, and has no other in its place yet. */
-function isLost({ gone, replaced_by }: TagValue) {
-  return gone !== null && gone !== "taken-back" && !replaced_by;
-}
-
-type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
-
-/** Which piece the next number is for: the one whose number is lost, else the first that has none. */
-function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
-  if (lost) return lost.piece;
-  const numbered = new Set(listed(item, "tags/").flatMap(({ value }) => (value.gone ? [] : value.piece)));
-  const of = pieceCount(item);
-  return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
-}
-
-/** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
-async function tieTag(tag: string, { item, items, containers, lost, mark }: Tying) {
-  const item_id = item.record_id;
-  const other = thingWith(tag, items, containers);
-  if (other && other.record_id !== item_id)
-    throw new TagError(
-      "tag_taken",
-      `${shown(tag)} is tied to “${thingName(other)}” already. ` +
-        "Take a fresh tag; look at both items if this one was on it.",
-    );
-  if (fieldValue(item, `tags/${tag}`)?.gone)
-    throw new TagError(
-      "tag_taken",
-      `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`,
-    );
-  const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
-  if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
-  if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
 }
 
 function ThisOne({ item, tied }: { item: ItemRecord; tied: string[] }) {

@@ -1,0 +1,51 @@
+/** The way to the other screens that a role begins with. */
+
+import { useId, useState } from "preact/hooks";
+import type { Role } from "../local/device.ts";
+import { Sign } from "./sign.tsx";
+import { useDevice } from "./use.ts";
+
+/** The screens that a role begins with. */
+const SCREENS: [address: string, words: string, roles: Role[]][] = [
+  ["#/today", "Today", ["door", "table", "porter", "manager"]],
+  ["#/porter", "Porter", ["porter", "table", "door", "manager"]],
+  ["#/queue", "Queue", ["desk", "manager"]],
+  ["#/day", "Day", ["manager"]],
+  ["#/rolls", "Numbers", ["manager"]],
+  ["#/closing", "Closing", ["manager", "porter"]],
+  ["#/closings", "Closings", ["desk"]],
+  ["#/devices", "Devices", ["manager"]],
+  ["#/copies", "Copies", ["desk", "manager"]],
+  ["#/outbox", "On this device", ["door", "table", "porter", "desk", "manager"]],
+];
+
+/**
+ * The screens that this device's role begins with: behind one key on a phone, since a person keeps one place all day.
+ */
+export function ScreensKey({ here }: { here: string }) {
+  const [open, setOpen] = useState(false);
+  const id = useId();
+  const role = useDevice()?.role;
+  if (!role) return null;
+  return (
+    <>
+      <button
+        type="button"
+        class="places-key"
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={() => setOpen(!open)}
+      >
+        <Sign of="places" />
+        <span class="unseen">Screens</span>
+      </button>
+      <nav id={id} class={open ? "places open" : "places"} aria-label="Screens">
+        {SCREENS.filter(([, , roles]) => roles.includes(role)).map(([address, words]) => (
+          <a key={address} href={address} aria-current={address === here ? "page" : undefined}>
+            {words}
+          </a>
+        ))}
+      </nav>
+    </>
+  );
+}

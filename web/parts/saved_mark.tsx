@@ -1,0 +1,43 @@
+/** How much of what was typed is where, in the head of every screen. */
+
+import type { ComponentChildren } from "preact";
+import { refused } from "../local/memory.ts";
+import { counts, type Standing, standing } from "../sync/status.ts";
+import { Sign } from "./sign.tsx";
+import { useDevice } from "./use.ts";
+
+/** What the mark says once nothing waits on this device. */
+const MARK: Record<Standing, string> = {
+  "at desk": "All at the desk",
+  unknown: "Not known at the desk",
+  "not reached": "Office not reached",
+  "not heard yet": "On this device",
+  "brought again": "Being sent again",
+  lacking: "Not all at the desk",
+};
+
+/** How much of what was typed is where, in words; a tap shows the list. Before pairing there is nothing to say. */
+export function SavedMark({ about }: { about?: ComponentChildren }) {
+  if (!useDevice()) return null;
+  const no = counts.refused.value;
+  const here = counts.operations.value + counts.originals.value;
+  const stands = standing();
+  const toLookAt = refused.value.length === no && refused.value.every(({ kept }) => kept);
+  return (
+    <a class={no || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
+      <Sign of={no ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
+      <span>
+        {about && <>{about} · </>}
+        {no ? (
+          `${no} ${toLookAt ? "to look at" : "refused"}`
+        ) : here ? (
+          <>
+            On this device: <strong>{here}</strong>
+          </>
+        ) : (
+          MARK[stands]
+        )}
+      </span>
+    </a>
+  );
+}

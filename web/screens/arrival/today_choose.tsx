@@ -1,0 +1,41 @@
+/** Which of the days on this device it is. */
+
+import { dateWords, dayFacts } from "../../job/day_facts.ts";
+import type { DayRecord } from "../../job/types.ts";
+import { rememberDevice } from "../../local/device.ts";
+import { Frame } from "../../parts/frame.tsx";
+
+export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
+  return (
+    <Frame title="Today" place="#/today">
+      {days.length ? (
+        <>
+          <p class="lead">Which day is it?</p>
+          <ul class="rows">
+            {days.map((day) => (
+              <li key={day.record_id}>
+                <button type="button" class="row" onClick={() => rememberDevice({ day_id: day.record_id })}>
+                  <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
+                  {dayFacts(day).place}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </>
+      ) : (
+        <>
+          <p class="lead">No valuation day is on this device yet.</p>
+          <p>
+            {role === "manager" ? (
+              <>
+                <a href="#/day">Set up the day</a>.
+              </>
+            ) : (
+              "The manager sets it up; stay in reach of the network until it appears here."
+            )}
+          </p>
+        </>
+      )}
+    </Frame>
+  );
+}

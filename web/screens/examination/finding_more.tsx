@@ -1,0 +1,95 @@
+/** What is seldom said of a finding: how sure, the same on the other side, what its word means. */
+
+import type { FindingValue } from "../../job/fields.ts";
+import { newId } from "../../job/ids.ts";
+import { type Step, zoneName } from "../../job/progress.ts";
+import { mirrored } from "../../job/sides.ts";
+import type { ItemRecord, Term } from "../../job/types.ts";
+import { fieldValue, findingsOn } from "../../job/values.ts";
+import { firstUpper, spaced } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { attempt, sayDone } from "../../parts/notices.tsx";
+import { NOTHING_MEASURED } from "./finding.tsx";
+import type { PartOf } from "./finding_severity.tsx";
+import { activities, originalities } from "./finding_words.ts";
+
+export function Meaning({ term }: { term: Term }) {
+  return (
+    <p class="hint">
+      {firstUpper(term.definition)}.
+      {term.lookalikes.length > 0 && ` Looks like: ${term.lookalikes.map(spaced).join(", ")}.`}
+    </p>
+  );
+}
+
+/** How sure, whether it goes on, what was done to it: seldom changed, so folded away behind what is so. */
+export function HowSure({ value, book, change }: PartOf) {
+  const { words } = book;
+  const sureness = [
+    words.certainties.find(({ certainty }) => certainty === value.certainty)?.words,
+    words.activities.find(({ activity }) => activity === value.activity)?.words,
+    words.originalities.find(({ originality }) => originality === value.origin)?.words,
+    words.lights.find(({ light }) => light === value.light)?.words,
+  ];
+  const sure = words.certainties.filter(({ certainty }) => certainty !== "told");
+  return (
+    <details>
+      <summary>{sureness.filter(Boolean).join(", ") || "How sure, is it going on"}</summary>
+      <Choice
+        label="How sure"
+        options={sure.map(({ certainty, words }) => [certainty, words] as const)}
+        value={value.certainty}
+        choose={(certainty) => change({ certainty })}
+      />
+      <Choice
+        label="Is it going on?"
+        options={activities(book)}
+        value={value.activity}
+        choose={(activity) => change({ activity })}
+      />
+      <Select
+        label="What was done to it"
+        options={originalities(book)}
+        value={value.origin}
+        empty="Nothing to say"
+        choose={(origin) => change({ origin: origin || null })}
+      />
+      <Select
+        label="What showed it"
+        options={words.lights.map(({ light, words }) => [light, words] as const)}
+        value={value.light ?? null}
+        empty="What the zone was examined with"
+        choose={(light) => change({ light: light || null })}
+      />
+    </details>
+  );
+}
+
+type OtherSideOf = { value: FindingValue; item: ItemRecord; step: Step };
+
+/** The same finding on the mirrored member, by one tap of a person who looked at it. */
+export function OtherSide({ value, item, step }: OtherSideOf) {
+  const other = mirrored(step.member);
+  const zone = `${step.zone.zone}/${other}`;
+  if (!other || !Array.isArray(step.zone.members) || !step.zone.members.includes(other)) return null;
+  if (findingsOn(item, zone).some((found) => found.value.term === value.term)) return null;
+  const repeat = () =>
+    attempt(async () => {
+      const item_id = item.record_id;
+      const finding = { ...NOTHING_MEASURED, ...value, zone, side: other };
+      await keep("record_finding", { item_id, finding_id: newId(), ...finding });
+      if (fieldValue(item, `zones/${zone}`)?.state !== "finding") {
+        const light = step.state?.light ?? null;
+        await keep("examine_zone", { item_id, zone, state: "finding", reason: null, light, count: null });
+      }
+      sayDone(`The same on ${zoneName(zone)}.`);
+    });
+  return (
+    <p>
+      <button type="button" class="chip" onClick={repeat}>
+        The same on the {spaced(other)}
+      </button>
+    </p>
+  );
+}

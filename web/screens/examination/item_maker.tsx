@@ -1,0 +1,98 @@
+/** By whom and when a thing was made, how sure that is, and what speaks for it. */
+
+import type { PlanBook } from "../../job/types.ts";
+import { DATE_CERTAINTIES, MAKER_CERTAINTIES } from "../../job/words.ts";
+import { keep } from "../../local/outbox.ts";
+import { Choice, Select } from "../../parts/choices.tsx";
+import { DateField } from "../../parts/date_field.tsx";
+import { attempt } from "../../parts/notices.tsx";
+import { useField } from "../../parts/use.ts";
+import { Words } from "./item_words.tsx";
+
+/** An opinion so sure rests on two kinds of evidence at least. */
+const STRONG = ["by", "attributed-to", "workshop-of"];
+
+export function MakerAndDate({ item_id, book }: { item_id: string; book: PlanBook | null }) {
+  const set = (field: "maker_certainty" | "dates_certainty") => (value: string) =>
+    keep("set_item", { item_id, field, value });
+  const maker_certainty = useField(item_id, "maker_certainty");
+  const dates_certainty = useField(item_id, "dates_certainty");
+  return (
+    <section>
+      <h2>Maker and date</h2>
+      <Words item_id={item_id} field="maker" label="Maker" />
+      <Select
+        label="How sure of the maker"
+        options={MAKER_CERTAINTIES}
+        value={maker_certainty}
+        choose={set("maker_certainty")}
+      />
+      <Evidence
+        label="What speaks for the maker"
+        item_id={item_id}
+        field="maker_evidence"
+        book={book}
+        strong={STRONG.includes(maker_certainty ?? "")}
+      />
+      <DateField
+        conventions={book?.words.dates}
+        date={useField(item_id, "dates")}
+        save={(date) => keep("record_date", { item_id, ...date })}
+      />
+      <Choice
+        label="How sure of the date"
+        options={DATE_CERTAINTIES}
+        value={dates_certainty}
+        choose={set("dates_certainty")}
+      />
+      <Evidence
+        label="What speaks for the date"
+        item_id={item_id}
+        field="dates_evidence"
+        book={book}
+        strong={dates_certainty === "certain"}
+      />
+    </section>
+  );
+}
+
+type EvidenceOf = {
+  label: string;
+  item_id: string;
+  field: "maker_evidence" | "dates_evidence";
+  book: PlanBook | null;
+  strong: boolean;
+};
+
+/** Kinds of evidence; two at least for anything stronger than "probably". */
+function Evidence({ label, item_id, field, book, strong }: EvidenceOf) {
+  const chosen = useField(item_id, field) ?? [];
+  const toggle = (evidence: string) => {
+    const others = chosen.filter((kind) => kind !== evidence);
+    const value = chosen.includes(evidence) ? others : [...chosen, evidence];
+    return attempt(() => keep("set_item", { item_id, field, value }));
+  };
+  if (!book) return null;
+  return (
+    <div class="field" role="group" aria-label={label}>
+      <span class="label">{label}</span>
+      {strong && chosen.length < 2 && (
+        <p class="hint">So sure an opinion rests on two kinds of evidence at least.</p>
+      )}
+      <div class="chips">
+        {book.words.evidences.map(({ evidence, words, strength }) => (
+          <button
+            type="button"
+            key={evidence}
+            class="chip"
+            title={strength}
+            aria-pressed={chosen.includes(evidence)}
+            onClick={() => toggle(evidence)}
+          >
+            {words}
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}

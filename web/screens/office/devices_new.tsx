@@ -1,0 +1,67 @@
+/** A code for a new device, or for one that is paired again. */
+
+import { Choice } from "../../parts/choices.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import { SvgPicture } from "../../parts/svg_picture.tsx";
+
+export const ROLES: [string, string][] = [
+  ["table", "Table"],
+  ["door", "Door"],
+  ["porter", "Porter"],
+  ["desk", "Cataloguing desk"],
+  ["manager", "Manager"],
+];
+
+/**
+ * A code that pairs one device, once; `warning` says what keeps a phone from its address, empty if nothing is known.
+ */
+export type NewCode = { code: string; expires_at: string; address: string; qr_svg: string; warning: string };
+
+type NewDeviceOf = {
+  role: string;
+  setRole: (role: string) => void;
+  name: string;
+  setName: (name: string) => void;
+  make: () => void;
+};
+
+export function NewDevice({ role, setRole, name, setName, make }: NewDeviceOf) {
+  return (
+    <section>
+      <h2>A new device</h2>
+      <Choice label="What is it for?" options={ROLES} value={role} choose={setRole} />
+      <div class="field">
+        <label for="device-name">Its name</label>
+        <input
+          id="device-name"
+          value={name}
+          onInput={(event) => setName(event.currentTarget.value)}
+          placeholder="Table 2"
+          autocomplete="off"
+          maxLength={80}
+        />
+      </div>
+      <button type="button" class="main" disabled={!name.trim()} onClick={make}>
+        Make a pairing code
+      </button>
+    </section>
+  );
+}
+
+export function PairingCode({ code, again, done }: { code: NewCode; again: string; done: () => void }) {
+  return (
+    <section class="pairing-code">
+      <h2>{again ? `Only ${again} can use this code` : "Scan this on the new device, or type the code"}</h2>
+      <SvgPicture svg={code.qr_svg} words={`QR code with the address ${code.address}`} />
+      <p class="big-tag">{code.code}</p>
+      <p>
+        It works once, until {clockWords(code.expires_at)}. Address:{" "}
+        <span class="address">{code.address}</span>
+      </p>
+      {code.warning && <p class="bar">{code.warning}</p>}
+      <button type="button" class="main" onClick={done}>
+        Done with this code
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,44 @@
+/** What somebody puts in the place of what a refused operation says. */
+
+import { useState } from "preact/hooks";
+import { longestText } from "../../job/kinds_read.ts";
+import { fieldOf } from "../../job/operation.ts";
+import { parseTag } from "../../job/tag.ts";
+import type { Operation } from "../../job/types.ts";
+import { fieldWords } from "../../job/value_words.ts";
+import { firstUpper } from "../../job/words.ts";
+import type { Refused } from "../../local/database.ts";
+import { correct } from "../../local/outbox.ts";
+
+/** What of a refused operation can be corrected here: its number, or the words of its field. */
+export function correctable(op: Operation) {
+  if (op.kind === "tie_tag") return { member: "tag", label: "Another tag", text: op.tag };
+  const label = firstUpper(fieldWords(fieldOf(op)?.[0] ?? ""));
+  return "value" in op && typeof op.value === "string" ? { member: "value", label, text: op.value } : null;
+}
+
+/** A box goes with what stands in it: where words are erased, what was typed in their place goes as well. */
+export function asItStands({ operation_id, operation }: Refused) {
+  return `${operation_id} ${correctable(operation)?.text ?? ""}`;
+}
+
+/**
+ * What somebody is putting in the place of what an operation says; it is kept as they type it, and what is typed in
+ * another window of this device shows here as well.
+ */
+export function useCorrection(one: Refused, said: string) {
+  const [typing, setTyping] = useState<string | null>(null);
+  const type = async (now: string) => {
+    setTyping(now);
+    await correct(one, said, now);
+    setTyping(null);
+  };
+  return { text: typing ?? one.correction ?? said, type };
+}
+
+/** The member of an operation that was corrected, as it is to be sent. */
+export function corrected(editable: ReturnType<typeof correctable>, text: string) {
+  return editable ? { [editable.member]: editable.member === "tag" ? parseTag(text) : text } : {};
+}
+
+export const LONGEST_VALUE = longestText("set_item.value");

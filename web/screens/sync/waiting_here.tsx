@@ -1,0 +1,40 @@
+/** What waits on this device to be sent. */
+
+import { recordIdOf } from "../../job/operation.ts";
+import { operationWords } from "../../job/operation_words.ts";
+import type { Operation } from "../../job/types.ts";
+import { record, waiting } from "../../local/memory.ts";
+import { listsOf } from "../../local/plan_book.ts";
+import { clockWords } from "../../parts/moments.ts";
+
+const LONG_LIST = 30;
+
+export function WaitingHere() {
+  // What waits for something else is named first: it does not go by itself.
+  const operations = [...waiting.value].sort((one, other) => Number(!one.waits) - Number(!other.waits));
+  if (!operations.length) return null;
+  return (
+    <section>
+      <h2>
+        Waiting to be sent <span class="count">{operations.length}</span>
+      </h2>
+      <ul class="lines">
+        {operations.slice(0, LONG_LIST).map((op) => (
+          <li key={op.operation_id}>
+            <a
+              href={addressOf(op)}
+            >{`${clockWords(op.made_at)} ${operationWords(op, listsOf(record(recordIdOf(op))))}`}</a>
+            {op.waits && <small class="waits">waits for something else: {op.waits.detail}</small>}
+          </li>
+        ))}
+      </ul>
+      {operations.length > LONG_LIST && <p class="hint">and {operations.length - LONG_LIST} more</p>}
+    </section>
+  );
+}
+
+/** The screen of what an operation is about. */
+export function addressOf(op: Operation) {
+  if ("item_id" in op) return `#/item/${op.item_id}`;
+  return "visit_id" in op ? `#/visit/${op.visit_id}` : "#/day";
+}

@@ -1,0 +1,50 @@
+/** Tying a number: which piece it is for, and whether it may be tied. */
+
+import { pieceCount, thingName, thingWith } from "../../job/custody.ts";
+import type { TagValue } from "../../job/fields.ts";
+import { shown, TagError } from "../../job/tag.ts";
+import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
+import { fieldValue, listed } from "../../job/values.ts";
+import { keep } from "../../local/outbox.ts";
+
+export type TagGiven = {
+  item: ItemRecord;
+  day: DayRecord | null;
+  items: ItemRecord[];
+  containers: ContainerRecord[];
+};
+
+/** A number that fell off or was lost, and has no other in its place yet. */
+export function isLost({ gone, replaced_by }: TagValue) {
+  return gone !== null && gone !== "taken-back" && !replaced_by;
+}
+
+type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
+
+/** Which piece the next number is for: the one whose number is lost, else the first that has none. */
+export function nextPiece(item: ItemRecord, lost: TagValue | undefined): number {
+  if (lost) return lost.piece;
+  const numbered = new Set(listed(item, "tags/").flatMap(({ value }) => (value.gone ? [] : value.piece)));
+  const of = pieceCount(item);
+  return Array.from({ length: of }, (_, index) => index + 1).find((piece) => !numbered.has(piece)) ?? of;
+}
+
+/** Tie a number, in the place of a lost one if there is one. Throws TagError if it is or was on anything. */
+export async function tieTag(tag: string, { item, items, containers, lost, mark }: Tying) {
+  const item_id = item.record_id;
+  const other = thingWith(tag, items, containers);
+  if (other && other.record_id !== item_id)
+    throw new TagError(
+      "tag_taken",
+      `${shown(tag)} is tied to “${thingName(other)}” already. ` +
+        "Take a fresh tag; look at both items if this one was on it.",
+    );
+  if (fieldValue(item, `tags/${tag}`)?.gone)
+    throw new TagError(
+      "tag_taken",
+      `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`,
+    );
+  const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
+  if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
+  if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });
+}
