@@ -10,6 +10,7 @@ from pathlib import Path
 
 SHOWN_LINES = 6  # so many of a failed program's own lines are shown, its complaints before anything else
 COMPLAINTS = ("ERROR", "error", "npm error", "npm ERR!")
+TYPE_FAULT = ": error TS"  # behind the file and the line; what stands under it says the same at length
 
 AGAIN = (
     "Look at the lines above. If there is no network, connect and run the same command again: what is done is not "
@@ -78,5 +79,5 @@ class Steps:
 def complaints(printed: str) -> list[str]:
     """The lines that say what went wrong: those marked as errors, else the last ones."""
     lines = [line.rstrip() for line in printed.splitlines() if line.strip()]
-    marked = [line for line in lines if line.lstrip().startswith(COMPLAINTS)]
+    marked = [line for line in lines if line.lstrip().startswith(COMPLAINTS) or TYPE_FAULT in line]
     return [f"  {line}" for line in (marked or lines)[-SHOWN_LINES:]]

@@ -8,12 +8,16 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from intake.app_types import app_types
+from intake.setup import web_app
 from intake.setup.bootstrap import ROOT
+from intake.setup.steps import SetUpError, Steps
 from intake.setup.web_app import sources_of
 from tests.checks import checks_node
 
@@ -62,6 +66,18 @@ def app(tmp_path: Path) -> Path:
     return copy
 
 
+@pytest.fixture
+def hook(app: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
+    """What builds a wheel of the checkout in which the app lies."""
+    pytest.importorskip("hatchling", reason="what builds the wheel comes with the test packages")
+    from intake.setup.build_hook import WebAppHook
+
+    monkeypatch.setattr(web_app, "find_node", lambda kept: checks_node())
+    monkeypatch.setattr(sys, "path", [*sys.path])  # the hook puts its checkout there
+    unused: Any = None
+    return WebAppHook(str(app.parent), {}, unused, unused, str(app.parent), "wheel")
+
+
 def faults(app: Path) -> list[tuple[str, int]]:
     """Where `tsc` finds something wrong: file and line."""
     tsc = str(WEB / "node_modules" / "typescript" / "bin" / "tsc")
@@ -91,3 +107,20 @@ def test_a_kind_that_changed_in_the_office_does_not_compile_until_the_app_follow
     (app / "job" / "operations.ts").write_text(changed, "utf-8")
 
     assert faults(app)
+
+
+def test_an_app_with_wrong_types_is_built_into_no_wheel(app: Path, hook: Any) -> None:
+    (app / "elements.tsx").write_text(f'{HEAD}  <button type="button">Tie on</button>,\n];\n', "utf-8")
+    wheel: dict[str, Any] = {"force_include": {}}
+
+    with pytest.raises(SetUpError, match=r"elements\.tsx\(4,4\): error TS\d+.*(?s:.*)built into no wheel"):
+        hook.initialize("standard", wheel)
+
+    assert not (app / "built").exists()
+    assert wheel == {"force_include": {}}
+
+
+def test_who_has_not_the_packages_of_the_checks_builds_without_them(app: Path, hook: Any) -> None:
+    (app / "elements.tsx").write_text("const wrong: number = 'a word';\n", "utf-8")
+    (app / "node_modules").unlink()
+    web_app.check_types(Steps(), app.parent)
