@@ -23,7 +23,6 @@ export type About = {
 const PIECES = {
   hall: [
     "check",
-    "cards",
     "item",
     "item/marks",
     "item/measures",
@@ -43,7 +42,7 @@ const PIECES = {
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
-  words: ["item/words"],
+  words: ["cards", "item/words"],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;

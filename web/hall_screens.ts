@@ -15,7 +15,6 @@ import Item from "./screens/examination/item.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import Photos from "./screens/examination/photos.tsx";
 import Stop from "./screens/examination/stop.tsx";
-import StopCards from "./screens/examination/stop_cards.tsx";
 import StopHere from "./screens/examination/stop_here.tsx";
 import Tried from "./screens/examination/tried.tsx";
 import Zone from "./screens/examination/zone.tsx";
@@ -26,7 +25,6 @@ import Find from "./screens/tagging/find.tsx";
 import Tag from "./screens/tagging/tag.tsx";
 
 export const SCREENS: ScreensOf<"hall"> = {
-  cards: StopCards,
   check: Check,
   item: Item,
   "item/marks": Marks,

@@ -27,9 +27,9 @@ TARGET_S, TARGET_KB = 0.6, 110.0
 #: The packs that a device fetches as soon as it is paired, beside the scanner where its browser needs that.
 MORE_OF = {
     "a door or a table": ["words"],
-    "a porter": ["custody"],
+    "a porter": ["custody", "words"],
     "a manager": ["custody", "office", "words"],
-    "the desk": ["office"],
+    "the desk": ["office", "words"],
 }
 HASHED = re.compile(r"-[A-Z0-9]{8}\.js$")  # as the bundler names what it makes
 

@@ -1,7 +1,8 @@
 /**
  * What only some devices keep of the app: the reader of codes where the browser has none of its own, the screens of
- * those who carry things away and close the day, those of managers and of the desk, and the sentences made of a record,
- * which come as soon as a device is paired. A phone of a table fetches a third less for it on its first visit.
+ * those who carry things away and close the day, those of managers and of the desk, and the sentences made of a record
+ * with the cards to print, which come as soon as a device is paired. A phone of a table fetches a third less for it on
+ * its first visit.
  */
 
 import type { Role } from "../local/device.ts";
@@ -16,9 +17,9 @@ type Pack = "scanner" | ScreenPack;
 const PACKS_OF: Record<Role, readonly ScreenPack[]> = {
   door: ["words"],
   table: ["words"],
-  porter: ["custody"],
+  porter: ["custody", "words"],
   manager: ["custody", "office", "words"],
-  desk: ["office"], // its entries say the same sentences
+  desk: ["office", "words"],
 };
 
 /** The screens that somebody of this role has beside those of every device; none before the device is paired. */

@@ -5,7 +5,6 @@ import { shown } from "../../job/tag.ts";
 import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
-import { keepsPack } from "../../parts/packs.ts";
 import { useSelected } from "../../parts/use.ts";
 
 /** The other screens of an item in the order of the walk, each with what is there. */
@@ -14,10 +13,9 @@ export function Doors({ item_id, plan }: { item_id: string; plan: Plan | null })
     const item = recordOf("item", item_id);
     return item ? doorsOf(item, plan) : [];
   }, [item_id, plan]);
-  const shown = doors.filter(([part]) => part !== "words" || keepsPack("words"));
   return (
     <nav class="doors" aria-label="This item">
-      {shown.map(([part, words, there]) => (
+      {doors.map(([part, words, there]) => (
         <a key={part} href={`#/item/${item_id}/${part}`}>
           <strong>{words}</strong> <span>{there}</span>
         </a>
