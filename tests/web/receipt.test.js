@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
-import { record, tag } from "./made.js";
+import { record, STOP, tag } from "./made.js";
 
 const item = (record_id, values = {}) =>
   record(
@@ -100,4 +100,28 @@ test("receipts stand in the order of their making, each with whatever of the sig
     ["Q01/1", false, ""],
     ["Q01/2", true, "Barnaby Tumblewick"],
   ]);
+});
+
+test("what is stopped and never got a number is nobody's to take home, also once it was decided on", () => {
+  const decided = (decision) => ({ decision, by: "the police", contact: "", place: "gone with the police" });
+  const bare = { "tags/00002Y": tag("00002Y", { gone: "fallen-off" }), "cautions/1": STOP };
+  const tin = (decision) => item("tin", { ...bare, "caution-decisions/1": decided(decision) });
+  const beside = (one) => {
+    const state = stateOf({}, [one]);
+    return [ids(state.stopped), ids(state.untagged)];
+  };
+  assert.deepEqual(beside(item("tin", bare)), [["tin"], []]);
+  assert.deepEqual(beside(tin("referred")), [["tin"], []]);
+  assert.deepEqual(beside(tin("isolated")), [["tin"], []]);
+  assert.deepEqual(beside(tin("returned")), [[], ["tin"]], "it was decided that its owner has it");
+});
+
+test("what was signed for stays on its receipt, whatever becomes of it: no number, a Stop", () => {
+  const signed = { "receipts/1": receipt("Q01/1", "left", "vase") };
+  for (const since of [{ "tags/00002Y": tag("00002Y", { gone: "fallen-off" }) }, { "cautions/1": STOP }]) {
+    const state = stateOf(signed, [item("vase", since)]);
+    assert.deepEqual([ids(state.stopped), ids(state.untagged), ids(state.hereUnsigned)], [[], [], []]);
+    const before = stateOf({}, [item("vase", since)]);
+    assert.deepEqual([...ids(before.stopped), ...ids(before.untagged)], ["vase"], "nobody signed for it");
+  }
 });

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { receiptLine, receiptsOf } from "../../web/job/receipt.ts";
 import { changesSince } from "../../web/job/receipt_changes.ts";
-import { tag } from "./made.js";
+import { STOP, tag } from "./made.js";
 
 const BEFORE = "2026-03-14T10:00:00.000Z";
 const SIGNED = "2026-03-14T11:00:00Z";
@@ -72,4 +72,34 @@ test("a version that words the same otherwise has changed nothing", () => {
   const signed = receiptOn(item());
   const otherwise = { ...signed, lines: [{ ...signed.lines[0], words: "jar, blue; a chip on the rim" }] };
   assert.deepEqual(changesSince(otherwise, [item()], String), []);
+});
+
+test("what another device had said before the signing, and was heard after it, is a change", () => {
+  const late = (value) => ({ ...set(value), device_id: "a phone that was away" });
+  assert.deepEqual(what({ short_description: late("gilt bronze lamp") }), ["what it is called"]);
+  assert.deepEqual(what({ "findings/2": late(finding(3, { term: "crack" })) }), ["its condition"]);
+  assert.deepEqual(what({ "tags/00003A": late(tag("00003A", { piece: 2, of: 2 })) }), [
+    "its numbers or pieces",
+  ]);
+  assert.deepEqual(what({ short_description: late("blue jar") }), [], "the owner read the same");
+});
+
+test("a fault that is less than it was, a lost number, a piece that went back, a Stop, a double: each is said", () => {
+  assert.deepEqual(what({ "findings/1": set(finding(1), AFTER) }), ["its condition"]);
+  assert.deepEqual(what({ "tags/00002Y": set(tag("00002Y", { gone: "fallen-off" }), AFTER) }), [
+    "its numbers or pieces",
+  ]);
+  const back = { to_place: "returned", at: "", signed: false };
+  assert.deepEqual(what({ "whereabouts/00002Y": set(back, AFTER) }), ["a piece of it went back"]);
+  assert.deepEqual(what({ "cautions/1": set(STOP, AFTER) }), ["that it is stopped"]);
+  assert.deepEqual(what({ merged: set({ into_id: "pot", why: "twice on record" }, AFTER) }), [
+    "that it is one with another on record",
+  ]);
+  assert.deepEqual(what({ whereabouts: set(back, AFTER) }), [], "what went back stands by itself");
+});
+
+test("a name that holds a semicolon is the whole name", () => {
+  const named = item({ short_description: set("jar; its lid") });
+  const now = { ...named, fields: { ...named.fields, short_description: set("jar; its lid", AFTER) } };
+  assert.deepEqual(changesSince(receiptOn(named), [now], String), []);
 });

@@ -3,13 +3,13 @@
  * network.
  */
 
-import { holdingCautions } from "./cautions.ts";
+import { holdingCautions, isStopped } from "./cautions.ts";
 import { pieceCount, thingName, whereIs } from "./custody.ts";
 import type { ReceiptValue } from "./fields.ts";
 import { beginning } from "./kinds_read.ts";
 import type { ReceiptLine } from "./operations.ts";
 import { tagsOf, zoneName } from "./progress.ts";
-import { isLeftAlone } from "./stopped.ts";
+import { isLeftAlone, mayBeReturned } from "./stopped.ts";
 import type { ItemRecord, RecordCopy, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
@@ -20,6 +20,7 @@ import { spaced } from "./words.ts";
 export type Receipt = ReceiptValue & {
   id: string;
   made_at: string;
+  device_id: string;
   signed_by: string;
   strokes: string;
   is_here: boolean;
@@ -28,7 +29,7 @@ export type Receipt = ReceiptValue & {
 /** What one line of a receipt holds, in characters. */
 const MOST_WORDS = 400;
 /** From this severity on a fault stands on the receipt. */
-export const VISIBLE = 2;
+const VISIBLE = 2;
 
 export const HELD_WORDS = "held apart, as the owner was told";
 
@@ -63,6 +64,7 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
       id,
       ...value,
       made_at: set.made_at,
+      device_id: set.device_id,
       is_here: fieldValue(visit, `consignor/signatures/${id}`) !== undefined,
       signed_by: "",
       strokes: "",
@@ -74,7 +76,8 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
 /**
  * A visit's items, those here under a number and those that went back, and which of them no receipt names. What has no
  * number is not left with the house, and on no receipt; nor is what a red caution stops and nobody has decided on,
- * since the house may not take it in. `items` may be all of the day.
+ * since the house may not take it in, or what it stops and never got a number: others have it. What the last one names
+ * stays on it, whatever became of it since. `items` may be all of the day.
  */
 export function receiptState(
   visit: VisitRecord,
@@ -85,14 +88,15 @@ export function receiptState(
     (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
   );
   const back = its.filter((item) => whereIs(item, byId).place === "returned");
-  const stopped = its.filter((item) => !back.includes(item) && isLeftAlone(item));
-  const here = its.filter(
-    (item) => !back.includes(item) && !stopped.includes(item) && tagsOf(item).length > 0,
-  );
   const receipts = receiptsOf(visit);
   const named = (receipt: Receipt | undefined, item: RecordCopy) =>
     Boolean(receipt?.lines.some((line) => line.item_id === item.record_id));
   const last = receipts.findLast((one) => one.what === "left");
+  const onLast = (item: RecordCopy) => named(last, item);
+  const isOutOfHand = (item: RecordCopy) =>
+    isLeftAlone(item) || (!tagsOf(item).length && isStopped(item) && !mayBeReturned(item));
+  const stopped = its.filter((item) => !back.includes(item) && !onLast(item) && isOutOfHand(item));
+  const here = its.filter((item) => !back.includes(item) && !isOutOfHand(item) && tagsOf(item).length > 0);
   return {
     its,
     here,
@@ -100,8 +104,10 @@ export function receiptState(
     receipts,
     last,
     stopped,
-    untagged: its.filter((item) => !back.includes(item) && !stopped.includes(item) && !tagsOf(item).length),
-    hereUnsigned: here.filter((item) => !named(last, item)),
+    untagged: its.filter(
+      (item) => !back.includes(item) && !isOutOfHand(item) && !tagsOf(item).length && !onLast(item),
+    ),
+    hereUnsigned: here.filter((item) => !onLast(item)),
     backUnsigned: back.filter(
       (item) =>
         listed(item, "tags/").length > 0 &&

@@ -25,9 +25,9 @@ export function ToReceipt({ visit_id }: { visit_id: string }) {
 
 /** What is still to be signed, on the way to the receipt. */
 function receiptWords(visit: VisitRecord, items: readonly ItemRecord[]) {
-  const { receipts, here, hereUnsigned, backUnsigned, last } = receiptState(visit, items, new Map());
+  const { receipts, hereUnsigned, backUnsigned, last } = receiptState(visit, items, new Map());
   if (backUnsigned.length) return `Sign for ${countWords(backUnsigned.length, "thing")} taken back`;
-  const changed = last ? changesSince(last, here, String).length : 0;
+  const changed = last ? changesSince(last, items, String).length : 0;
   if (!hereUnsigned.length && changed)
     return `Signed; ${countWords(changed, "thing")} changed since: show the receipt`;
   if (!hereUnsigned.length)

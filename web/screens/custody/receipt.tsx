@@ -61,7 +61,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
   const things = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
-  const changes = state.last ? changesSince(state.last, state.here, className) : [];
+  const changes = state.last ? changesSince(state.last, items, className) : [];
   const device = useDevice();
   const { entered, set, drop } = useEntered(visit, day, device);
   const beside = state.untagged.length + state.stopped.length;

@@ -50,9 +50,9 @@ export function NotOnIt({ untagged, stopped, toOwner }: NotOnItOf) {
           </p>
           <Names items={stopped} to={toOwner ? null : "stop"} />
           <p>
-            Nobody takes {stopped.length === 1 ? "it" : "them"} in or hands{" "}
-            {stopped.length === 1 ? "it" : "them"} back before whoever was called has decided. What they
-            decide is given to {toOwner ? "you" : "the owner"} on a paper of its own.
+            Whoever was called decides. Until then nobody takes {stopped.length === 1 ? "it" : "them"} in or
+            hands {stopped.length === 1 ? "it" : "them"} back, and what they decide is given to{" "}
+            {toOwner ? "you" : "the owner"} on a paper of its own.
           </p>
         </section>
       )}
