@@ -135,7 +135,7 @@ def unfinished(item: Record, day: DayOnRecord, plan: dict[str, Any] | None) -> I
     if plan["refer_only"]:
         return
     if zones := zones_left(plan, item):
-        yield "zones", f"{zones} of its zones were not spoken of"
+        yield "zones", f"{zones} of its zones {'was' if zones == 1 else 'were'} not spoken of"
     if views := views_left(plan, item):
         yield "views", f"{counted(views, 'view')} {'is' if views == 1 else 'are'} missing"
 
@@ -151,7 +151,7 @@ def whereabouts(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         yield "held", f"held, and the ledger says {place_words(where.place)}"
     of = max([1, *(piece.of for piece in pieces)])
     if of > 1 and len(pieces) < of:
-        yield "piece-short", f"{len(pieces)} of its {of} pieces have a tag"
+        yield "piece-short", f"{len(pieces)} of its {of} pieces {'has' if len(pieces) == 1 else 'have'} a tag"
     places = {(piece.where.place, *(outer.record_id for outer in piece.where.inside)) for piece in pieces}
     if len(places) > 1:
         each = [f"{piece.piece} of {piece.of} {place_words(piece.where.place)}" for piece in pieces]

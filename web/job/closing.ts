@@ -173,7 +173,7 @@ function unfinished(item: ItemRecord, plan: Plan | null): Named[] {
   if (plan.refer_only) return [];
   const found: Named[] = [];
   const left = zonesLeft(plan, item);
-  if (left) found.push(["zones", `${left} of its zones were not spoken of`]);
+  if (left) found.push(["zones", `${left} of its zones ${left === 1 ? "was" : "were"} not spoken of`]);
   const views = viewsLeft(plan, item);
   if (views) found.push(["views", `${countWords(views, "view")} ${isOrAre(views)} missing`]);
   return found;
@@ -194,7 +194,10 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   if (of > 1 && pieces.length < of)
-    found.push(["piece-short", `${pieces.length} of its ${of} pieces have a tag`]);
+    found.push([
+      "piece-short",
+      `${pieces.length} of its ${of} pieces ${pieces.length === 1 ? "has" : "have"} a tag`,
+    ]);
   const places = new Set(
     pieces.map(({ where }) => [where.place, ...where.inside.map((outer) => outer.record_id)].join()),
   );

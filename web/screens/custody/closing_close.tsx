@@ -13,6 +13,7 @@ import {
 } from "../../job/closing_reasons.ts";
 import { peopleHere } from "../../job/day_facts.ts";
 import type { ValueAt } from "../../job/fields.ts";
+import { asOneName } from "../../job/one_name.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -92,7 +93,8 @@ function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id);
   const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
-  const second = people.find(({ person_id }) => person_id === form.second && person_id !== me?.person_id);
+  const secondPeople = people.filter((one) => !me || asOneName(one.name) !== asOneName(me.name));
+  const second = secondPeople.find(({ person_id }) => person_id === form.second);
   const others = useOtherDevices(day, device.device_id);
   const reading = {
     code: form.code.trim(),
@@ -132,7 +134,7 @@ function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
       <div class="pair">
         <Select
           label="Second person"
-          options={people.filter((one) => one !== me).map(({ person_id, name }) => [person_id, name])}
+          options={secondPeople.map(({ person_id, name }) => [person_id, name])}
           value={form.second}
           choose={set("second")}
         />

@@ -1,7 +1,7 @@
 /** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
 
 import { loadName, notCome } from "../../job/loads.ts";
-import { countWords, firstUpper } from "../../job/words.ts";
+import { countWords, firstUpper, pluralOf } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
 import { Sign } from "../../parts/sign.tsx";
@@ -35,6 +35,7 @@ export function Sums({ day_id }: { day_id: string }) {
 function OfDay({ day_id }: { day_id: string }) {
   const { things, receipts } = sumsOfDay(day_id);
   const { signed, renew, nothing, open } = receipts;
+  const visits = signed + renew + nothing + open;
   const still = [open && `${open} open`, renew && `${renew} to sign anew`].filter(Boolean).join(", ");
   return (
     <>
@@ -48,7 +49,7 @@ function OfDay({ day_id }: { day_id: string }) {
       />
       <Sum
         of="Receipts"
-        whole={[signed + renew + nothing + open, "visits"]}
+        whole={[visits, pluralOf(visits, "visit")]}
         parts={[
           [signed, "signed"],
           [renew, "signed before something came or changed"],
