@@ -280,6 +280,10 @@ def first_fault(error: ValidationError) -> str:
             steps, words = fault["loc"][:-1], "There is a member more than this office knows"
         case "union_tag_invalid":
             steps, words = fault["loc"], "This office knows no such kind"
+        case "value_error":  # a sentence of ours
+            steps, words = fault["loc"], fault["msg"].removeprefix("Value error, ")
+            if len(steps) <= 1:  # of all of it, whose kind says nothing to a person
+                return f"{words[:1].upper()}{words[1:]}."
         case _:
             steps, words = fault["loc"], fault["msg"]
     return f"{'.'.join(map(str, steps)) or 'the whole'}: {words}."
