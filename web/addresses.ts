@@ -38,11 +38,10 @@ const PIECES = {
     "tag",
     "today",
     "visit",
-    "visit/receipt",
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
-  words: ["cards", "item/words"],
+  words: ["cards", "item/words", "visit/receipt"],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;

@@ -10,7 +10,6 @@ import "./app.tsx"; // it is open before any of these: what it shares with them 
 import Today from "./screens/arrival/today.tsx";
 import Visit from "./screens/arrival/visit.tsx";
 import Porter from "./screens/custody/porter.tsx";
-import Receipt from "./screens/custody/receipt.tsx";
 import Item from "./screens/examination/item.tsx";
 import Marks from "./screens/examination/marks.tsx";
 import Photos from "./screens/examination/photos.tsx";
@@ -41,5 +40,4 @@ export const SCREENS: ScreensOf<"hall"> = {
   tag: Find,
   today: Today,
   visit: Visit,
-  "visit/receipt": Receipt,
 };

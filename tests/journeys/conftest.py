@@ -85,9 +85,9 @@ def open_browser(playwright: Playwright, request: pytest.FixtureRequest, tmp_pat
 PACKS_OF = {
     "door": ["words"],
     "table": ["words"],
-    "porter": ["custody"],
+    "porter": ["custody", "words"],
     "manager": ["custody", "office", "words"],
-    "desk": ["office"],
+    "desk": ["office", "words"],
 }
 # Ends when the app is kept on the device, with these packs: this browser needs the scanner.
 KEPT = """async (packs) => {

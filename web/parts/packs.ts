@@ -1,8 +1,8 @@
 /**
  * What only some devices keep of the app: the reader of codes where the browser has none of its own, the screens of
  * those who carry things away and close the day, those of managers and of the desk, and the sentences made of a record
- * with the cards to print, which come as soon as a device is paired. A phone of a table fetches a third less for it on
- * its first visit.
+ * with what is signed and the cards to print, which come as soon as a device is paired. A phone of a table fetches a
+ * third less for it on its first visit.
  */
 
 import type { Role } from "../local/device.ts";

@@ -24,7 +24,8 @@ from tests.phone import Phone
 
 KEPT = """(async () => {
     await navigator.serviceWorker.ready;
-    while (!navigator.serviceWorker.controller) await new Promise((after) => setTimeout(after, 20));
+    const lacks = async () => !navigator.serviceWorker.controller || !(await caches.match("/packs/words"));
+    while (await lacks()) await new Promise((after) => setTimeout(after, 20));
     return true;
 })()"""
 
