@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import random
+import re
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +18,7 @@ from intake.settings import Settings
 from intake.tagging.tags import codes, shown
 from tests.builders import Ids, a_day, digest, picture
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import Open
+from tests.journeys.conftest import Open, pair
 from tests.journeys.test_one_item import phone_at_a_table, photo, tie_on_two_items
 from tests.phone import Phone
 
@@ -263,3 +264,21 @@ def test_a_withdrawn_app_is_forgotten_and_nothing_else(
         page.reload()
         expect(page.get_by_label("Short description")).to_have_value("barometer")
         expect(page.get_by_text("At the desk")).to_be_visible()
+
+
+def test_a_second_press_in_haste_makes_no_second_visit_or_item(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    twice = "(key) => { key.click(); key.click(); }"
+    (page,) = open_browser("phone").pages
+    pair(page, office, "table", "Table 1")
+    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
+    page.get_by_role("button", name="New visit").evaluate(twice)
+    page.get_by_label("Name", exact=True).fill("Clementine Ashbody")
+    page.get_by_role("button", name="Put an item on the table").evaluate(twice)
+    page.get_by_label("Short description").fill("plush elephant on iron wheels")
+    page.get_by_role("link", name="Back", exact=True).click()
+    expect(page.get_by_text("plush elephant on iron wheels")).to_be_visible()
+    expect(page.get_by_text("Not named yet")).to_have_count(0)
+    page.get_by_role("link", name="Back", exact=True).click()
+    expect(page.get_by_text(re.compile("came \\d"))).to_have_count(1)

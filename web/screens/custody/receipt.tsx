@@ -17,6 +17,7 @@ import { OwnerSide } from "../../parts/owner_side.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
+import { useOnce } from "../../parts/use_once.ts";
 import { BackWithOwner, Parties, SignedBefore } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied } from "./receipt_beside.tsx";
 import { useClassNames, useEntered } from "./receipt_entered.ts";
@@ -66,22 +67,21 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const { entered, set, drop } = useEntered(visit, day, device);
   const beside = state.untagged.length + state.stopped.length;
   const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
-  const sign = () =>
-    attempt(async () => {
-      if (!what || !device) return;
-      const number = nextReceiptNumber(visit, device);
-      const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
-      await keep("sign_receipt", { visit_id, ...signed, ...entered });
-      drop();
-      setAnew(false);
-      setTurned(false);
-      sayDone(`Receipt ${number} is signed and on this device.`);
-    });
+  const sign = useOnce(async () => {
+    if (!what || !device) return;
+    const number = nextReceiptNumber(visit, device);
+    const signed = { receipt_id: newId(), number, what, lines, replaces: replaces?.id ?? null };
+    await keep("sign_receipt", { visit_id, ...signed, ...entered });
+    drop();
+    setAnew(false);
+    setTurned(false);
+    sayDone(`Receipt ${number} is signed and on this device.`);
+  }, state.receipts.length);
   const missing = entered.house_by.trim()
     ? "The owner's signature is missing"
     : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
-    <button type="button" class="main" disabled={!ready} onClick={sign}>
+    <button type="button" class="main" disabled={!ready} onClick={() => attempt(sign)}>
       {ready ? `Sign for ${things}` : missing}
     </button>
   ) : (
