@@ -2,6 +2,7 @@
 
 import { recordIdOf } from "../../job/operation.ts";
 import { operationWords } from "../../job/operation_words.ts";
+import type { TieTag } from "../../job/operations.ts";
 import { shown } from "../../job/tag.ts";
 import { fieldValue } from "../../job/values.ts";
 import type { Refused } from "../../local/database.ts";
@@ -21,63 +22,49 @@ export function refusedHere() {
 }
 
 export function RefusedHere() {
-  const operations = refusedHere();
-  if (!operations.length) return null;
-  return (
-    <section>
-      <h2>Refused: a person must look</h2>
-      {operations.map((one) => (
-        <RefusedOne key={asItStands(one)} one={one} />
-      ))}
-    </section>
-  );
+  return <ToLookAt title="Refused" operations={refusedHere()} />;
 }
 
 export function KeptOtherwiseHere() {
   const operations = refused.value.filter(({ kept }) => kept);
+  return <ToLookAt title="Kept, and not as it was last entered" operations={operations} />;
+}
+
+function ToLookAt({ title, operations }: { title: string; operations: Refused[] }) {
   if (!operations.length) return null;
   return (
     <section>
-      <h2>Kept, and not as it was last entered: a person must look</h2>
+      <h2>{title}: a person must look</h2>
       {operations.map((one) => (
-        <KeptOtherwise key={asItStands(one)} one={one} />
+        <OneToLookAt key={asItStands(one)} one={one} />
       ))}
     </section>
   );
 }
 
-function RefusedOne({ one }: { one: Refused }) {
-  const { operation } = one;
-  const record = recordHere(recordIdOf(operation));
-  const between =
-    operation.kind === "tie_tag"
-      ? record?.disagreements.find(({ field }) => field === `tags/${operation.tag}`)
-      : undefined;
+/**
+ * An operation that was refused, corrected here or sent as it was; or one that was kept without its words, since the
+ * office had erased them before they came, or while somebody put something in its place: that is said now, if at all.
+ */
+function OneToLookAt({ one }: { one: Refused }) {
+  const { operation, kept } = one;
   const editable = correctable(operation);
   const isTag = editable?.member === "tag";
-  const { text, type } = useCorrection(one, editable?.text ?? "");
+  const { text, type } = useCorrection(one, (!kept && editable?.text) || "");
   const here = useDevice();
   const day = useDay();
-  const other = mayBeSaidBy(here?.person_id, one) ? here : undefined;
+  const other = !kept && mayBeSaidBy(here?.person_id, one) ? here : undefined;
   const name = other && (other.person_name ?? fieldValue(day, `people/${other.person_id}`)?.name);
   const again = (how?: { saidNow: true }) =>
     attempt(async () => {
       await sendAgain(one, corrected(editable, text), how);
-      sayDone("It waits to be sent again.");
+      sayDone("It waits to be sent.");
       syncNow();
     });
   return (
     <article class="finding">
       <WhatIsWrong one={one} />
-      {between && (
-        <p>
-          {between.settled
-            ? between.settled.choose === "other"
-              ? "The desk has settled it: the tag is on this item. Send it again."
-              : "The desk has settled it: the tag is on the other item. This one needs a fresh tag."
-            : "The desk sees both items as well, and can settle it."}
-        </p>
-      )}
+      {operation.kind === "tie_tag" && <OfTwoItems tie={operation} />}
       {editable && (
         <Typed
           of={one.operation_id}
@@ -88,12 +75,19 @@ function RefusedOne({ one }: { one: Refused }) {
         />
       )}
       <p class="buttons">
-        <button type="button" onClick={() => again()}>
-          {editable ? "Send it corrected" : "Send it again"}
-        </button>
+        {(!kept || editable) && (
+          <button type="button" disabled={kept && !text.trim()} onClick={() => again()}>
+            {kept ? "Send it as said now" : editable ? "Send it corrected" : "Send it again"}
+          </button>
+        )}
         {name && (
           <button type="button" class="quiet" onClick={() => again({ saidNow: true })}>
             {name} says it now
+          </button>
+        )}
+        {kept && (
+          <button type="button" class="quiet" onClick={() => attempt(() => setAside(one))}>
+            Nothing to add
           </button>
         )}
       </p>
@@ -101,36 +95,19 @@ function RefusedOne({ one }: { one: Refused }) {
   );
 }
 
-/**
- * An operation whose words the office had erased before they came, entered once more if they were said since then; or
- * one that was taken while somebody put something in its place.
- */
-function KeptOtherwise({ one }: { one: Refused }) {
-  const editable = correctable(one.operation);
-  const { text, type } = useCorrection(one, "");
-  const again = () =>
-    attempt(async () => {
-      await sendAgain(one, corrected(editable, text));
-      sayDone("It waits to be sent.");
-      syncNow();
-    });
+/** Which of two items a number is on, where both were tied with it. */
+function OfTwoItems({ tie }: { tie: TieTag }) {
+  const { disagreements = [] } = recordHere(tie.item_id) ?? {};
+  const between = disagreements.find(({ field }) => field === `tags/${tie.tag}`);
+  if (!between) return null;
   return (
-    <article class="finding">
-      <WhatIsWrong one={one} />
-      {editable && (
-        <Typed of={one.operation_id} max={LONGEST_VALUE} label={editable.label} value={text} save={type} />
-      )}
-      <p class="buttons">
-        {editable && (
-          <button type="button" disabled={!text.trim()} onClick={again}>
-            Send it as said now
-          </button>
-        )}
-        <button type="button" class="quiet" onClick={() => attempt(() => setAside(one))}>
-          Nothing to add
-        </button>
-      </p>
-    </article>
+    <p>
+      {between.settled
+        ? between.settled.choose === "other"
+          ? "The desk has settled it: the tag is on this item. Send it again."
+          : "The desk has settled it: the tag is on the other item. This one needs a fresh tag."
+        : "The desk sees both items as well, and can settle it."}
+    </p>
   );
 }
 
