@@ -272,6 +272,79 @@ test("a refused operation is shown without words that were erased", async () => 
   assert.ok(!("correction" in refused.value[0]));
 });
 
+/** What the office refused of the owner's words, and somebody has begun to put in their place. */
+async function refusedHere(made_at = EARLIER) {
+  await rememberDevice({ clock_offset_ms: Date.parse(LATER) - Date.now() }); // as the office's time says
+  outcome = "refused";
+  problem = { code: "hat_does_not_fit", title: "", detail: "", hint: "" };
+  await wrote(NAME, made_at);
+  await round();
+  assert.ok(await correct(refused.value.at(-1), NAME, `${NAME}, widow`));
+}
+const lookedAt = () =>
+  refused.value.map(({ operation, correction, erased }) => [operation.value, correction, erased]);
+
+test("what was refused loses erased words though its answer was let go of, and is said now if at all", async () => {
+  await paired("table");
+  await refusedHere("2026-03-14T11:12:00.000Z"); // as by a clock that is ahead: the office has it before the erasure
+  await write(["answered"], (tx) => tx.delete("answered", 1)); // it stands in every copy
+  erase();
+  await round();
+  assert.deepEqual(lookedAt(), [["", undefined, true]]);
+  await correct(refused.value[0], "", "New Name");
+  await round();
+  await wrote("another word", LATER); // an answer asks for a look at all that is here
+  await round();
+  assert.deepEqual(lookedAt()[0], ["", "New Name", true], "what was typed since then stays");
+  [outcome, sent] = ["kept", []];
+  await sendAgain(refused.value[0], { value: "New Name" }, { saidNow: true });
+  await round();
+  assert.deepEqual([sent[0].value, sent[0].made_at >= LATER, sent[0].salt !== SALT], ["New Name", true, true]);
+});
+
+test("words in the place of erased ones leave as well when all are erased once more", async () => {
+  await paired("table");
+  await refusedHere();
+  erase();
+  await round();
+  await correct(refused.value[0], "", "New Name");
+  erase();
+  await round();
+  assert.deepEqual(lookedAt(), [["", undefined, true]]);
+});
+
+test("an office that was put back and tells an erasure once more takes nothing that was typed since", async () => {
+  await paired("table");
+  await refusedHere();
+  await write(["answered"], (tx) => tx.delete("answered", 1));
+  erase();
+  await round();
+  await correct(refused.value[0], "", "New Name");
+  office = { epoch: "e2", office_seq: 5, erasures: office.erasures };
+  await round();
+  await round();
+  assert.deepEqual(lookedAt(), [["", "New Name", true]]);
+});
+
+test("what is refused after an erasure is blank if it was made before that was asked, by the clock put right", async () => {
+  await paired("table");
+  erase();
+  await round();
+  await refusedHere(LATER);
+  await refusedHere(EARLIER);
+  await rememberDevice({ clock_offset_ms: Date.parse(LATER) - Date.now() - 10 * 60 * 1000 });
+  await wrote(NAME, EARLIER); // this clock was ten minutes behind: it was said at 11:15
+  await round();
+  assert.deepEqual(
+    lookedAt().map(([words, , erased]) => [words, erased]),
+    [
+      [NAME, undefined],
+      ["", true],
+      [NAME, undefined],
+    ],
+  );
+});
+
 test("an office that forgot an erasure is sent no erased words, and is told by a manager's device, once", async () => {
   await paired("manager");
   await wrote(NAME, EARLIER);

@@ -238,6 +238,17 @@ test("what somebody is correcting waits for them, and does not go again as it wa
   assert.equal(await correct({ ...gone, operation_id: "gone" }, "x", "y"), false);
 });
 
+test("what lost its words does not go again by itself: it would say that there are none", async () => {
+  await decidedTooEarly();
+  const [one] = refused.value;
+  await write(["refused"], (tx) => tx.put("refused", { ...one, taken_once: true, erased: true }));
+  changes(ITEM, { [`cautions/${STOP}`]: { value: {}, operation_id: STOP } });
+  await round();
+  office.hearing = true;
+  await round();
+  assert.deepEqual([office.sent, refused.value.length], [[], 1]);
+});
+
 test("what was taken while somebody corrected it stays with what they typed", async () => {
   await refusedFor("not_the_holder");
   assert.ok(await correct(refused.value[0], "tin", "tin, lead"));

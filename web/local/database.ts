@@ -99,6 +99,8 @@ export type Refused = {
   clock_offset_ms?: number;
   taken_once?: boolean;
   kept?: true;
+  /** Its words were erased since: it goes again only if a person says so. */
+  erased?: true;
   /** What somebody is putting in its place here: it waits for them, and does not go again by itself. */
   correction?: string;
 };

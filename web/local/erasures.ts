@@ -4,7 +4,7 @@
  */
 import { same } from "../job/between.ts";
 import { KINDS } from "../job/kinds.ts";
-import { instant, personalIn } from "../job/operation.ts";
+import { instant, personalIn, recordIdOf } from "../job/operation.ts";
 import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
@@ -29,10 +29,10 @@ export async function isBehindInErasures(): Promise<boolean> {
 
 /**
  * The office has told of all that it knows; those that an office knew which was lost stay beside them. What is heard
- * now leaves the records that stand here.
+ * now leaves the records that stand here; what an office that was put back tells once more was taken out before.
  */
 export function storeErasures(all: Erasure[]) {
-  return write(["setting", "record", "answered"], async (tx) => {
+  return write(["setting", "record", "answered", "refused"], async (tx) => {
     const before = (await tx.setting("erasures")) ?? {};
     const erasures = untold(before);
     const heard: Erasures = {};
@@ -44,7 +44,15 @@ export function storeErasures(all: Erasure[]) {
     await tx.remember("erasures", erasures);
     const fresh = Object.entries(heard).filter(([id, erasure]) => !same(erasure, before[id]));
     if (fresh.length) await dropFromRecords(tx, Object.fromEntries(fresh));
+    const asked = fresh.filter(([id, erasure]) => isAskedAnew(erasure, before[id]));
+    if (asked.length) await dropFromRefused(tx, Object.fromEntries(asked));
   });
+}
+
+type Heard = Erasures[string];
+
+function isAskedAnew({ made_at, times = 1 }: Heard, before?: Heard): boolean {
+  return !before || times > (before.times ?? 1) || instant(made_at) > instant(before.made_at);
 }
 
 /**
@@ -85,6 +93,7 @@ const ERASED_SINCE: Problem = {
 export async function dropErasedWords() {
   const erasures = await erasuresHere();
   if (!Object.keys(erasures).length) return;
+  await dropMadeBefore(erasures);
   const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
   const erased = answered.filter((op) => isErased(op, erasures) && wordsOf(op).length);
   if (!erased.length) return;
@@ -98,6 +107,35 @@ export async function dropErasedWords() {
       if (shown) await tx.put("refused", withoutItsWords(shown));
       else if (isSaidSince(op, erasures)) await toLookAt(tx, asMade(op), ERASED_SINCE, { kept: true });
     }
+  });
+}
+
+/**
+ * Of what a person is to look at the words leave, and what somebody was putting in their place, though its answer may
+ * have been let go of since: then it was heard before.
+ */
+async function dropFromRefused(tx: Writing, erasures: Erasures) {
+  const answered = new Map((await tx.answered()).map((op) => [op.operation_id, op.office_seq]));
+  for (const one of await tx.refused()) {
+    const erasure = lastOf(erasures, recordIdOf(one.operation));
+    const heard = answered.get(one.operation_id) ?? 0;
+    if (erasure && heard < (erasure.office_seq ?? 0) && wordsOf(one.operation).length)
+      await tx.put("refused", withoutItsWords(one));
+  }
+}
+
+/** One that was made before its owner asked, and refused later, would be taken without its words in any case. */
+async function dropMadeBefore(erasures: Erasures) {
+  const now = device.peek()?.clock_offset_ms ?? 0;
+  const isMadeBefore = ({ operation, kept, clock_offset_ms = now }: Refused) => {
+    const erasure = lastOf(erasures, recordIdOf(operation));
+    const made_at = Date.parse(operation.made_at) + now - clock_offset_ms; // by the clock as it is put right now
+    return !kept && erasure && saysSomething(operation) && made_at <= Date.parse(erasure.made_at);
+  };
+  if (!refused.peek().some(isMadeBefore)) return;
+  await write(["refused"], async (tx) => {
+    for (const one of await tx.refused())
+      if (isMadeBefore(one)) await tx.put("refused", withoutItsWords(one));
   });
 }
 
@@ -139,8 +177,11 @@ function withoutTheirWords(record: RecordCopy, since: ReadonlySet<string>): Reco
 function isSaidSince(op: Answered, erasures: Erasures): boolean {
   const erasure = lastOf(erasures, op.record_id);
   if (op.outcome !== "kept" || op.without_words || !erasure) return false;
-  const saysSomething = wordsOf(op).some(([name, words]) => name !== "salt" && [words].flat().some(Boolean));
-  return saysSomething && instant(op.made_at) > instant(erasure.made_at);
+  return saysSomething(op) && instant(op.made_at) > instant(erasure.made_at);
+}
+
+function saysSomething(op: Operation | Answered): boolean {
+  return wordsOf(op).some(([name, words]) => name !== "salt" && [words].flat().some(Boolean));
 }
 
 /**
@@ -158,7 +199,7 @@ function isErased({ record_id, made_at, office_seq, without_words }: Answered, e
  * The erasure that took the words of a record with it: of an item its visit's, of what belongs to no visit any of its
  * day.
  */
-function lastOf(erasures: Erasures, record_id: string): Erasures[string] | undefined {
+function lastOf(erasures: Erasures, record_id: string): Heard | undefined {
   const of = record(record_id);
   if (of?.kind === "item") return erasures[of.visit_id];
   if (of?.kind !== "day" && of?.kind !== "container") return erasures[record_id];
@@ -231,7 +272,7 @@ async function withoutWords(op: Answered): Promise<Answered> {
 
 /** What a person is to look at, without its words and without those that somebody was putting in their place. */
 function withoutItsWords({ correction: _, ...shown }: Refused): Refused {
-  return { ...shown, operation: blanked(shown.operation) };
+  return { ...shown, operation: blanked(shown.operation), ...(!shown.kept && { erased: true }) };
 }
 
 /** An operation as it was made, without its words and without what the office answered. */

@@ -357,7 +357,7 @@ export async function sendAnew(
   const fresh = { operation_id: newId(), device_seq: await nextSeq(tx) };
   const clock_offset_ms = saidNow ? device?.clock_offset_ms : again.clock_offset_ms;
   const author = saidNow ? { made_at: nowBy(clock_offset_ms), made_by: device?.person_id ?? "" } : {};
-  const salt = again.kept ? { salt: newSalt() } : {};
+  const salt = again.kept || again.erased ? { salt: newSalt() } : {};
   const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
   const record_id = recordIdOf(operation);
   const { taken_once } = again;

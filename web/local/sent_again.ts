@@ -16,10 +16,11 @@ const UNKNOWN_THERE: ReadonlySet<string> = new Set(["not_found", "person_not_on_
 /**
  * Whether it is one of those or, with `taken_once`, one that an office took and lost: what is missing may then show as
  * anything at all. An erasure has a rule of its own (`erasures.ts`), and the office may owe it already; what somebody
- * is correcting goes when they say so.
+ * is correcting goes when they say so, and so does what lost its words, which says that there are none.
  */
-function mayYetBeTaken({ operation, problem, kept, correction }: Refused, taken_once = false) {
-  if (kept || correction !== undefined || operation.kind === "erase_consignor") return false;
+function mayYetBeTaken(one: Refused, taken_once = false) {
+  const { operation, problem, kept, erased, correction } = one;
+  if (kept || erased || correction !== undefined || operation.kind === "erase_consignor") return false;
   return taken_once || UNKNOWN_THERE.has(problem.code);
 }
 

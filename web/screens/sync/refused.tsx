@@ -42,20 +42,24 @@ function ToLookAt({ title, operations }: { title: string; operations: Refused[] 
   );
 }
 
+const SAID_NOW = { saidNow: true };
+
 /**
- * An operation that was refused, corrected here or sent as it was; or one that was kept without its words, since the
- * office had erased them before they came, or while somebody put something in its place: that is said now, if at all.
+ * An operation that was refused, corrected here or sent as it was; or one whose words were erased, or that was taken
+ * while somebody put something in its place: that is said now, if at all.
  */
 function OneToLookAt({ one }: { one: Refused }) {
-  const { operation, kept } = one;
+  const { operation, kept, erased } = one;
+  const isOver = kept || erased;
   const editable = correctable(operation);
   const isTag = editable?.member === "tag";
   const { text, type } = useCorrection(one, (!kept && editable?.text) || "");
   const here = useDevice();
   const day = useDay();
-  const other = !kept && mayBeSaidBy(here?.person_id, one) ? here : undefined;
+  const other = !isOver && mayBeSaidBy(here?.person_id, one) ? here : undefined;
   const name = other && (other.person_name ?? fieldValue(day, `people/${other.person_id}`)?.name);
-  const again = (how?: { saidNow: true }) =>
+  const anew = isOver && editable ? SAID_NOW : undefined;
+  const again = (how?: typeof SAID_NOW) =>
     attempt(async () => {
       await sendAgain(one, corrected(editable, text), how);
       sayDone("It waits to be sent.");
@@ -76,16 +80,16 @@ function OneToLookAt({ one }: { one: Refused }) {
       )}
       <p class="buttons">
         {(!kept || editable) && (
-          <button type="button" disabled={kept && !text.trim()} onClick={() => again()}>
-            {kept ? "Send it as said now" : editable ? "Send it corrected" : "Send it again"}
+          <button type="button" disabled={anew && !text.trim()} onClick={() => again(anew)}>
+            {anew ? "Send it as said now" : editable ? "Send it corrected" : "Send it again"}
           </button>
         )}
         {name && (
-          <button type="button" class="quiet" onClick={() => again({ saidNow: true })}>
+          <button type="button" class="quiet" onClick={() => again(SAID_NOW)}>
             {name} says it now
           </button>
         )}
-        {kept && (
+        {isOver && (
           <button type="button" class="quiet" onClick={() => attempt(() => setAside(one))}>
             Nothing to add
           </button>
@@ -112,7 +116,7 @@ function OfTwoItems({ tie }: { tie: TieTag }) {
 }
 
 /** What the office says of an operation, and which one that is. */
-function WhatIsWrong({ one: { operation, problem } }: { one: Refused }) {
+function WhatIsWrong({ one: { operation, problem, erased } }: { one: Refused }) {
   const record = recordHere(recordIdOf(operation));
   return (
     <>
@@ -132,6 +136,7 @@ function WhatIsWrong({ one: { operation, problem } }: { one: Refused }) {
       <p>
         <strong>{problem.detail}</strong> {problem.hint}
       </p>
+      {erased && <p>The owner's words in it were erased since.</p>}
     </>
   );
 }
