@@ -9,13 +9,15 @@ import { write } from "../../web/local/changes.ts";
 import { closeDatabase, transact } from "../../web/local/database.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
+import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { refused, waiting } from "../../web/local/memory.ts";
+import { held, refused, waiting } from "../../web/local/memory.ts";
 import { correct, keep, sendAgain, setAside } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
 import { syncNow } from "../../web/sync/sync.ts";
 import { standsAt } from "./an_office.js";
+import { Items } from "./items.js";
 
 const VISIT = "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03";
 const [EARLIER, ERASED, LATER] = ["05", "10", "15"].map((minute) => `2026-03-14T11:${minute}:00.000Z`);
@@ -77,6 +79,7 @@ beforeEach(() => {
   office = { epoch: "e1", office_seq: 4, erasures: [] };
   [sent, batches] = [[], []];
   [outcome, problem] = ["kept", null];
+  globalThis.localStorage = new Items();
 });
 
 /** The office erases the words of the visit. */
@@ -299,7 +302,10 @@ test("what was refused loses erased words though its answer was let go of, and i
   [outcome, sent] = ["kept", []];
   await sendAgain(refused.value[0], { value: "New Name" }, { saidNow: true });
   await round();
-  assert.deepEqual([sent[0].value, sent[0].made_at >= LATER, sent[0].salt !== SALT], ["New Name", true, true]);
+  assert.deepEqual(
+    [sent[0].value, sent[0].made_at >= LATER, sent[0].salt !== SALT],
+    ["New Name", true, true],
+  );
 });
 
 test("words in the place of erased ones leave as well when all are erased once more", async () => {
@@ -311,6 +317,38 @@ test("words in the place of erased ones leave as well when all are erased once m
   erase();
   await round();
   assert.deepEqual(lookedAt(), [["", undefined, true]]);
+});
+
+test("forms that were begun on a visit leave with its owner's words, held or in the journal, once", async () => {
+  await paired("table");
+  await told();
+  await refusedHere();
+  const item = { ...(await visitHere()), record_id: "item", kind: "item", visit_id: VISIT, fields: {} };
+  item.disagreements = [{ disagreement_id: "two", field: "materials" }];
+  await write(["record"], (tx) => tx.put("record", item));
+  const id = refused.value[0].operation_id;
+  const GO = [
+    `#/visit/${VISIT}  Name`,
+    `#/outbox ${id} Owner's name`,
+    "#/item/item told_words Told",
+    "between two",
+  ];
+  const STAY = ["#/item/item materials Materials", "#/visit/another  Name", "close d"];
+  for (const name of [...GO, ...STAY, `receipt ${VISIT}`]) enterInJournal(name, NAME);
+  for (const name of [GO[0], STAY[0], `receipt ${VISIT}`]) await holdForm(name);
+  enterInJournal(GO[0], `${NAME}, widow`);
+  erase();
+  await round();
+  const here = () =>
+    [...held.keys(), ...Object.keys(localStorage)].map((name) => name.replace("journal ", ""));
+  assert.deepEqual(here().sort(), [...STAY].sort());
+  await loadAgain();
+  assert.deepEqual([enteredIn(GO[0]), enteredIn(STAY[0])], [undefined, NAME]);
+  enterInJournal(GO[0], "New Name");
+  office = { epoch: "e2", office_seq: 5, erasures: office.erasures }; // put back, it tells the same again
+  await round();
+  await round();
+  assert.equal(enteredIn(GO[0]), "New Name");
 });
 
 test("an office that was put back and tells an erasure once more takes nothing that was typed since", async () => {

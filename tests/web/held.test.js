@@ -14,19 +14,7 @@ import {
 } from "../../web/local/held.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
 import { held } from "../../web/local/memory.ts";
-
-/** A web storage as far as it is used here: named items, and their names as its own keys. */
-class Items {
-  getItem(name) {
-    return Object.hasOwn(this, name) ? this[name] : null;
-  }
-  setItem(name, value) {
-    this[name] = String(value);
-  }
-  removeItem(name) {
-    delete this[name];
-  }
-}
+import { Items } from "./items.js";
 
 const day = (record_id) => ({
   kind: "day",

@@ -8,6 +8,7 @@ import { instant, personalIn, recordIdOf } from "../job/operation.ts";
 import type { BodyOf, FieldValue, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { type Answered, type Erasures, type Refused, settingIn, transact, type Waiting } from "./database.ts";
+import { dropFormsOf } from "./held.ts";
 import { untold } from "./keeping.ts";
 import { device, forgotten, office, record, refused, waiting } from "./memory.ts";
 import { keep, sendAgain, toLookAt } from "./outbox.ts";
@@ -32,7 +33,7 @@ export async function isBehindInErasures(): Promise<boolean> {
  * now leaves the records that stand here; what an office that was put back tells once more was taken out before.
  */
 export function storeErasures(all: Erasure[]) {
-  return write(["setting", "record", "answered", "refused"], async (tx) => {
+  return write(["setting", "record", "answered", "refused", "held"], async (tx) => {
     const before = (await tx.setting("erasures")) ?? {};
     const erasures = untold(before);
     const heard: Erasures = {};
@@ -45,7 +46,7 @@ export function storeErasures(all: Erasure[]) {
     const fresh = Object.entries(heard).filter(([id, erasure]) => !same(erasure, before[id]));
     if (fresh.length) await dropFromRecords(tx, Object.fromEntries(fresh));
     const asked = fresh.filter(([id, erasure]) => isAskedAnew(erasure, before[id]));
-    if (asked.length) await dropFromRefused(tx, Object.fromEntries(asked));
+    if (asked.length) await dropWhatIsNotSent(tx, Object.fromEntries(asked));
   });
 }
 
@@ -98,29 +99,34 @@ export async function dropErasedWords() {
   const erased = answered.filter((op) => isErased(op, erasures) && wordsOf(op).length);
   if (!erased.length) return;
   const without = await Promise.all(erased.map(withoutWords)); // before the transaction, which waits for nothing else
-  await write(["answered", "refused"], async (tx) => {
+  await write(["answered", "refused", "held"], async (tx) => {
     for (const op of without) {
       if (await tx.get("answered", op.device_seq)) await tx.put("answered", op); // else it was let go of meanwhile
     }
     for (const op of erased) {
       const shown = await tx.get("refused", op.operation_id);
-      if (shown) await tx.put("refused", withoutItsWords(shown));
+      if (shown) await dropItsWords(tx, shown);
       else if (isSaidSince(op, erasures)) await toLookAt(tx, asMade(op), ERASED_SINCE, { kept: true });
     }
   });
 }
 
 /**
- * Of what a person is to look at the words leave, and what somebody was putting in their place, though its answer may
- * have been let go of since: then it was heard before.
+ * Forms that were begun go: on the visit, on what the owner told of a thing, on why one of two values was held. Of what
+ * a person is to look at the words leave, though its answer may have been let go of since: then it was heard before.
  */
-async function dropFromRefused(tx: Writing, erasures: Erasures) {
+async function dropWhatIsNotSent(tx: Writing, erasures: Erasures) {
+  const ids = Object.keys(erasures);
+  for (const { record_id, disagreements } of await tx.records())
+    if (lastOf(erasures, record_id))
+      ids.push(`${record_id} told_words`, ...disagreements.map(({ disagreement_id }) => disagreement_id));
+  await dropFormsOf(tx, ids);
   const answered = new Map((await tx.answered()).map((op) => [op.operation_id, op.office_seq]));
   for (const one of await tx.refused()) {
     const erasure = lastOf(erasures, recordIdOf(one.operation));
     const heard = answered.get(one.operation_id) ?? 0;
     if (erasure && heard < (erasure.office_seq ?? 0) && wordsOf(one.operation).length)
-      await tx.put("refused", withoutItsWords(one));
+      await dropItsWords(tx, one);
   }
 }
 
@@ -133,9 +139,8 @@ async function dropMadeBefore(erasures: Erasures) {
     return !kept && erasure && saysSomething(operation) && made_at <= Date.parse(erasure.made_at);
   };
   if (!refused.peek().some(isMadeBefore)) return;
-  await write(["refused"], async (tx) => {
-    for (const one of await tx.refused())
-      if (isMadeBefore(one)) await tx.put("refused", withoutItsWords(one));
+  await write(["refused", "held"], async (tx) => {
+    for (const one of await tx.refused()) if (isMadeBefore(one)) await dropItsWords(tx, one);
   });
 }
 
@@ -270,9 +275,11 @@ async function withoutWords(op: Answered): Promise<Answered> {
   return { ...rest, private_sha256: await sha256Of(text.buffer) };
 }
 
-/** What a person is to look at, without its words and without those that somebody was putting in their place. */
-function withoutItsWords({ correction: _, ...shown }: Refused): Refused {
-  return { ...shown, operation: blanked(shown.operation), ...(!shown.kept && { erased: true }) };
+/** What a person is to look at stays without its words and without those that somebody was putting in their place. */
+async function dropItsWords(tx: Writing, { correction: _, ...shown }: Refused) {
+  const erased = !shown.kept && ({ erased: true } as const);
+  await tx.put("refused", { ...shown, operation: blanked(shown.operation), ...erased });
+  await dropFormsOf(tx, [shown.operation_id]);
 }
 
 /** An operation as it was made, without its words and without what the office answered. */

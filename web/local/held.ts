@@ -3,9 +3,10 @@
  *
  * A page may be killed at any moment, and IndexedDB answers some milliseconds later. So each key is first written into
  * a journal, before its event ends: localStorage is the one store that takes it at once. From there it moves into the
- * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device.
+ * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device, or as the words
+ * of the owner whom it is about are erased.
  */
-import { write } from "./changes.ts";
+import { type Writing, write } from "./changes.ts";
 import { load } from "./load.ts";
 import { device, held, record } from "./memory.ts";
 
@@ -49,8 +50,19 @@ export async function dropForm(name: string) {
 /** Once at the start: what a killed page has left in the journal is held with the rest. */
 export async function emptyJournal() {
   await load();
+  for (const name of inJournal()) await holdForm(name);
+}
+
+function inJournal(): string[] {
   const names = Object.keys(localStorage).filter((name) => name.startsWith(JOURNAL));
-  for (const name of names) await holdForm(name.slice(JOURNAL.length));
+  return names.map((name) => name.slice(JOURNAL.length));
+}
+
+/** Let go of the forms that have any of these in their names, held and in the journal: what they are of was erased. */
+export async function dropFormsOf(tx: Writing, ids: readonly string[]) {
+  const goes = (name: string) => ids.some((id) => name.includes(id));
+  for (const name of inJournal().filter(goes)) strikeFromJournal(name);
+  for (const name of [...held.keys()].filter(goes)) await tx.delete("held", name);
 }
 
 /** Forget the forms of days that are not on this device any more. To be asked when all of the feed is here. */

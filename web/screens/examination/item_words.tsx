@@ -19,5 +19,5 @@ type WordsOf = {
 /** One field of an item in words. */
 export function Words({ item_id, field, ...more }: WordsOf) {
   const save = (value: string) => keep("set_item", { item_id, field, value });
-  return <Typed into="set_item.value" value={useField(item_id, field)} save={save} {...more} />;
+  return <Typed of={field} into="set_item.value" value={useField(item_id, field)} save={save} {...more} />;
 }
