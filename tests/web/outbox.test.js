@@ -149,6 +149,27 @@ test("what was refused stays the word of whoever made it when it is sent again",
   assert.deepEqual(refused.value, []);
 });
 
+test("what was refused is sent again once, however often that is tapped", async () => {
+  await refusedForThePerson();
+  const [one] = refused.value;
+  const taps = [1, 2].map(() => sendAgain(one, { value: "marked twice" }));
+  assert.deepEqual(await Promise.all(taps), [true, false]);
+  assert.equal(waiting.value.length, 1);
+});
+
+test("nothing is sent from a screen that shows it as it was refused, once it was taken or its words are gone", async () => {
+  await refusedForThePerson();
+  const [one] = refused.value;
+  for (const now of [
+    { ...one, kept: true },
+    { ...one, operation: { ...one.operation, value: "" }, erased: true },
+  ]) {
+    await write(["refused"], (tx) => tx.put("refused", now));
+    assert.equal(await sendAgain(one, { value: "marked twice" }), false);
+    assert.deepEqual([refused.value, waiting.value], [[now], []]);
+  }
+});
+
 test("whoever is there now may say it in their own name, and says it now", async () => {
   const made = await refusedForThePerson();
   const [one] = refused.value;

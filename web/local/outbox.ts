@@ -338,11 +338,19 @@ export function mayBeSaidBy(person_id: string | undefined, { operation, problem 
 /**
  * Send a refused operation again, corrected or as it was: a new operation; the refused one is let go of in the same
  * transaction. It stays the word of whoever made it, of the time when they did. `saidNow`: whoever is at this device
- * says it in their own name, and so it is theirs, of now.
+ * says it in their own name, and so it is theirs, of now. True if it is still there as they see it: it may have gone
+ * with an earlier tap, have been taken, or have lost its words.
  */
-export function sendAgain(again: Refused, changes: object, { saidNow = Boolean(again.kept) } = {}) {
+export function sendAgain(
+  again: Refused,
+  changes: object,
+  { saidNow = Boolean(again.kept) } = {},
+): Promise<boolean> {
   return write(["refused", "outbox", "setting"], async (tx) => {
-    await sendAnew(tx, again, changes, saidNow);
+    const found = await tx.get("refused", again.operation_id);
+    if (!found || found.kept !== again.kept || !same(found.operation, again.operation)) return false;
+    await sendAnew(tx, found, changes, saidNow);
+    return true;
   });
 }
 

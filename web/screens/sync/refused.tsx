@@ -61,7 +61,7 @@ function OneToLookAt({ one }: { one: Refused }) {
   const anew = isOver && editable ? SAID_NOW : undefined;
   const again = (how?: typeof SAID_NOW) =>
     attempt(async () => {
-      await sendAgain(one, corrected(editable, text), how);
+      if (!(await sendAgain(one, corrected(editable, text), how))) return;
       sayDone("It waits to be sent.");
       syncNow();
     });
