@@ -10,7 +10,7 @@ import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
 import { refused, waiting } from "../../web/local/memory.ts";
-import { correct, keep } from "../../web/local/outbox.ts";
+import { correct, keep, sendAgain } from "../../web/local/outbox.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 import { status } from "../../web/sync/status.ts";
@@ -258,6 +258,14 @@ test("what was taken while somebody corrected it stays with what they typed", as
   await round();
   const [one] = refused.value;
   assert.deepEqual([one.kept, one.correction, one.problem.code], [true, "tin, lead", "taken_since"]);
+  office.sent = [];
+  await sendAgain(one, { value: "tin, lead" });
+  await round();
+  assert.deepEqual(
+    office.sent.map(({ value, seen }) => [value, seen]),
+    [["tin, lead", one.operation_id]],
+    "it goes on from what was taken, and stands against nothing",
+  );
 });
 
 test("what is said of an item goes again once its day has the person", async () => {

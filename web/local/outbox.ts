@@ -354,7 +354,10 @@ export function sendAgain(
   });
 }
 
-/** The same within a transaction; the id of the new operation. */
+/**
+ * The same within a transaction; the id of the new operation. Where the office has taken it, what is said now goes on
+ * from that.
+ */
 export async function sendAnew(
   tx: Writing,
   again: Refused,
@@ -366,7 +369,8 @@ export async function sendAnew(
   const clock_offset_ms = saidNow ? device?.clock_offset_ms : again.clock_offset_ms;
   const author = saidNow ? { made_at: nowBy(clock_offset_ms), made_by: device?.person_id ?? "" } : {};
   const salt = again.kept || again.erased ? { salt: newSalt() } : {};
-  const operation = { ...again.operation, ...author, ...salt, ...fresh, ...changes } as Operation;
+  const seen = again.kept && "seen" in again.operation ? { seen: again.operation_id } : {};
+  const operation = { ...again.operation, ...author, ...salt, ...seen, ...fresh, ...changes } as Operation;
   const record_id = recordIdOf(operation);
   const { taken_once } = again;
   await tx.put("outbox", { ...operation, record_id, attempted: false, clock_offset_ms, taken_once });
