@@ -68,9 +68,12 @@ def test_a_tag_that_is_on_another_item_is_refused_with_what_to_do(
     phone.set_offline(False)
     page.get_by_role("link", name="1 refused").click()
     expect(page.get_by_text("a number is never used twice")).to_be_visible()
+    expect(page.get_by_text("What it did not take is listed here")).to_be_visible()
+    expect(page.get_by_text("nowhere else")).to_have_count(0)
     page.get_by_label("Another tag").fill(shown(fresh))
     page.reload()  # what was typed is kept before it is sent
     expect(page.get_by_label("Another tag")).to_have_value(shown(fresh))
+    expect(page.get_by_text("what the office does not have yet is nowhere else")).to_be_visible()
     with page.expect_response(lambda answer: "/sync/operations" in answer.url):
         page.get_by_role("button", name="Send it corrected").click()
     expect(page.get_by_text("Everything from this device is at the desk")).to_be_visible()

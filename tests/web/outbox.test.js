@@ -10,6 +10,7 @@ import { loadAgain } from "../../web/local/load.ts";
 import { record, refused, waiting } from "../../web/local/memory.ts";
 import {
   amend,
+  isOnlyHere,
   keep,
   keptUnseen,
   mayBeSaidBy,
@@ -147,6 +148,13 @@ test("what was refused stays the word of whoever made it when it is sent again",
   assert.deepEqual([again.made_by, again.made_at, again.value], ["jonty", made.made_at, "marked twice"]);
   assert.notEqual(again.operation_id, made.operation_id);
   assert.deepEqual(refused.value, []);
+});
+
+test("a refusal is at the office as well; what is put in its place, or is too large, is here only", async () => {
+  await refusedForThePerson();
+  const [one] = refused.value;
+  const all = [one, { ...one, correction: "" }, { ...one, problem: { ...one.problem, code: "too_large" } }];
+  assert.deepEqual(all.map(isOnlyHere), [false, true, true]);
 });
 
 test("what was refused is sent again once, however often that is tapped", async () => {

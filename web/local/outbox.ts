@@ -327,6 +327,11 @@ export function correct(one: Refused, said: string, correction: string): Promise
   });
 }
 
+/** Whether some of what a person must look at is nowhere else: the office has no correction, nor what is too large. */
+export function isOnlyHere({ problem, correction }: Refused): boolean {
+  return correction !== undefined || problem.code === "too_large";
+}
+
 /** Refusals of whoever made an operation, which another person may say in their own name. */
 const ABOUT_THE_PERSON: ReadonlySet<string> = new Set(["person_not_on_day", "hat_does_not_fit"]);
 

@@ -1,6 +1,7 @@
 /** What is still on this device only, and what the office refused, with what to do. */
 
 import { refused, waiting } from "../../local/memory.ts";
+import { isOnlyHere } from "../../local/outbox.ts";
 import { photosOnlyHere, refusedPhotos } from "../../local/photos.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { bytesWords, clockWords } from "../../parts/moments.ts";
@@ -23,8 +24,7 @@ export default function Outbox() {
       </Frame>
     );
   const { busy, lastContactAt } = status.value;
-  const nothing =
-    !waiting.value.length && !photosOnlyHere().length && !refused.value.length && !refusedPhotos().length;
+  const onlyHere = [waiting.value, photosOnlyHere(), refused.value.filter(isOnlyHere), refusedPhotos()];
   return (
     <Frame
       title="On this device"
@@ -38,7 +38,11 @@ export default function Outbox() {
       <LackingHere />
       <OnlyHere />
       <p class="lead">
-        <WhereItIs stands={standing()} nothing={nothing} />
+        <WhereItIs
+          stands={standing()}
+          onlyHere={onlyHere.some((all) => all.length)}
+          toLookAt={refused.value.length > 0}
+        />
       </p>
       <p class="hint">
         This is {device.name} ({device.role}).{" "}

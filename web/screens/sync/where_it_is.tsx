@@ -4,10 +4,15 @@ import type { Standing } from "../../sync/status.ts";
 
 const CHARGED = "Keep this device charged and do not clear its storage:";
 
-/**
- * Where that is which was made here, as far as this device knows; `nothing`: none of it waits to be sent or looked at.
- */
-export function WhereItIs({ stands, nothing }: { stands: Standing; nothing: boolean }) {
+type Of = {
+  stands: Standing;
+  /** Whether some of it is on this device only, and whether the office did not take some of it. */
+  onlyHere: boolean;
+  toLookAt: boolean;
+};
+
+/** Where that is which was made here, as far as this device knows. */
+export function WhereItIs({ stands, onlyHere, toLookAt }: Of) {
   if (stands === "unknown")
     return (
       <>
@@ -15,7 +20,7 @@ export function WhereItIs({ stands, nothing }: { stands: Standing; nothing: bool
         <a href="#/pair">paired again</a> it sends what it has.
       </>
     );
-  if (!nothing) return <>{CHARGED} what is listed here is nowhere else yet.</>;
+  if (onlyHere) return <>{CHARGED} what the office does not have yet is nowhere else.</>;
   switch (stands) {
     case "not reached":
       return (
@@ -35,6 +40,8 @@ export function WhereItIs({ stands, nothing }: { stands: Standing; nothing: bool
     case "lacking":
       return <>This device has sent all that it can send. {CHARGED} what the desk lacks is listed here.</>;
     case "at desk":
+      if (toLookAt)
+        return <>The office has heard all from this device. What it did not take is listed here.</>;
       return <>Everything from this device is at the desk.</>;
   }
 }
