@@ -84,7 +84,7 @@ test("a thing is on its own visit's receipt, once, and under a number", () => {
   ];
   const state = stateOf({}, [item("vase"), ...others]);
   assert.deepEqual(
-    [ids(state.its), ids(state.here), ids(state.untagged)],
+    [ids(state.recorded), ids(state.here), ids(state.untagged)],
     [["vase", "bare"], ["vase"], ["bare"]],
   );
 });

@@ -40,11 +40,11 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
   };
   return plan.questions.map((question) => {
     const denied = made.denials.filter(({ about }) =>
-      about.some((one) => isDenialOf(described, question, one)),
+      about.some((denial) => isDenialOf(described, question, denial)),
     );
     const clear = nothingToReport(described, question, denied);
     const known = saidOnce([
-      ...made.findings.filter(({ about }) => about.some((one) => bears(described, question, one))),
+      ...made.findings.filter(({ about }) => about.some((finding) => bears(described, question, finding))),
       ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
       ...made.trials.filter(({ about }) => question.tests.includes(about)),
       ...denied,
@@ -105,7 +105,7 @@ function isDenialOf({ plan, book }: Described, question: Question, { zone, term 
 }
 
 function isAmong(book: PlanBook, terms: string[], term: string) {
-  return terms.some((one) => related(book, one, term));
+  return terms.some((known) => related(book, known, term));
 }
 
 /** The whole is asked about only where it is named. */
@@ -123,9 +123,9 @@ function nothingToReport(described: Described, question: Question, denied: Denia
   const { plan, record } = described;
   const isSpoken = (key: string) =>
     foundAround(described, key).some(
-      (one) =>
-        zoneOf(one.zone) === zoneOf(key) ||
-        (isWithin(plan, one.zone, key) && bears(described, question, one)),
+      (finding) =>
+        zoneOf(finding.zone) === zoneOf(key) ||
+        (isWithin(plan, finding.zone, key) && bears(described, question, finding)),
     ) ||
     denied.some(({ about }) => about.some(({ zone }) => zone === key)) ||
     listed(record, "origins/").some(({ id, value }) => value.origin && touch(plan, id, key));
@@ -153,7 +153,7 @@ function foundAround({ plan, record }: Described, key: string): FindingValue[] {
 
 /** Whether a zone lies within that of a key. */
 function isWithin(plan: Plan, zone: string, key: string) {
-  return plan.zones.some((one) => one.zone === zoneOf(key) && one.holds.includes(zoneOf(zone)));
+  return plan.zones.some((row) => row.zone === zoneOf(key) && row.holds.includes(zoneOf(zone)));
 }
 
 /** A zone may be clear by itself while the whole smells: where more was found around it, that is pointed to. */

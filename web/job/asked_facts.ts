@@ -18,24 +18,27 @@ import { spaced } from "./words.ts";
 
 const PAPERS = ["papers", "documents"];
 
-type Fact = { said: (described: Described) => Sentence[]; missing?: string };
+type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
 const FACTS: Record<string, Fact> = {
-  materials: { said: materials, missing: "materials" },
+  materials: { sentences: materials, missing: "materials" },
   dates: {
-    said: ({ book, record }) =>
+    sentences: ({ book, record }) =>
       dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from)),
     missing: "date",
   },
-  maker: { said: maker, missing: "maker" },
-  marks: { said: ({ plan, book, record }) => markSentences(plan, book, record), missing: "wording of marks" },
+  maker: { sentences: maker, missing: "maker" },
+  marks: {
+    sentences: ({ plan, book, record }) => markSentences(plan, book, record),
+    missing: "wording of marks",
+  },
   grade: {
-    said: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
+    sentences: (described) => (fieldValue(described.record, "class_grade") ? overall(described) : []),
     missing: "grade",
   },
-  papers: { said: papers, missing: "papers" },
-  statements: { said: statementSentences },
-  cautions: { said: ({ record }) => cautionSentences(record) },
+  papers: { sentences: papers, missing: "papers" },
+  statements: { sentences: statementSentences },
+  cautions: { sentences: ({ record }) => cautionSentences(record) },
 };
 
 /** What the record says of the facts and sizes that are asked for. */
@@ -43,7 +46,7 @@ export function askedFacts(described: Described, { measures, facts }: Question):
   const { plan, book, record } = described;
   return [
     ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
-    ...facts.flatMap((fact) => FACTS[fact]?.said(described) ?? []),
+    ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
   ];
 }
 
@@ -54,11 +57,11 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
   const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
   const missing = [
     ...plan.measures
-      .filter((one) => !isMeasured && measures.includes(one.measure) && isOfIt(one))
+      .filter((measure) => !isMeasured && measures.includes(measure.measure) && isOfIt(measure))
       .map(measureName),
     ...facts.flatMap((fact) => {
-      const { said, missing } = FACTS[fact] ?? {};
-      return missing && !said?.(described).length ? [missing] : [];
+      const { sentences, missing } = FACTS[fact] ?? {};
+      return missing && !sentences?.(described).length ? [missing] : [];
     }),
   ];
   return missing.length ? [sentence(`not on record: ${listInWords(missing)}`, [])] : [];

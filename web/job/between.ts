@@ -9,9 +9,9 @@ import { fieldWords } from "./value_words.ts";
 type Choose = SettleDisagreement["choose"];
 
 /** Whether two values are the same, in whatever order their members stand. */
-export function same(one: unknown, other: unknown): boolean {
-  if (typeof one !== "object" || typeof other !== "object" || !one || !other) return one === other;
-  const [these, those] = [Object.entries(one), Object.entries(other)];
+export function same(a: unknown, b: unknown): boolean {
+  if (typeof a !== "object" || typeof b !== "object" || !a || !b) return a === b;
+  const [these, those] = [Object.entries(a), Object.entries(b)];
   const byName = new Map(those);
   return (
     these.length === those.length &&

@@ -66,7 +66,7 @@ function searchOf(pack: CautionPack): (words: string) => FoundCautions {
     pack.cautions.flatMap((row) => NAMING.flatMap((field) => tokensOf(textOf(row, field)))),
   );
   const names = [...known];
-  const begins = (term: string) => names.some((one) => one.startsWith(term));
+  const begins = (term: string) => names.some((name) => name.startsWith(term));
   const calls = new Map(
     pack.cautions.map((row) => [row.hazard, new Set(row.synonyms.map((call) => wordsOf(call).join("")))]),
   );
@@ -83,11 +83,11 @@ function searchOf(pack: CautionPack): (words: string) => FoundCautions {
       }))
       // What a row is called, word for word, comes before what only begins alike or is spelt alike.
       .sort(
-        (one, other) =>
-          other.called - one.called ||
-          (one.called && gravity(other.row) - gravity(one.row)) ||
-          Number(other.sure) - Number(one.sure) ||
-          other.score - one.score,
+        (a, b) =>
+          b.called - a.called ||
+          (a.called && gravity(b.row) - gravity(a.row)) ||
+          Number(b.sure) - Number(a.sure) ||
+          b.score - a.score,
       );
     return { rows: found.flatMap(({ row }) => row ?? []), sure: found.some(({ sure }) => sure) };
   };
@@ -125,7 +125,7 @@ function calledIn(typed: Typed[], calls: Set<string>) {
     for (let width = 1; width <= WIDEST; width++) {
       const some = typed.slice(at, at + width);
       const called = [some.map(({ typed }) => typed), some.map(({ meant }) => meant)];
-      if (called.some((words) => calls.has(words.join("")))) for (const one of some) covered.add(one);
+      if (called.some((words) => calls.has(words.join("")))) for (const word of some) covered.add(word);
     }
   return [...covered].reduce((sum, { typed, meant }) => sum + (typed === meant ? 1 : 0.5), 0);
 }
@@ -138,7 +138,7 @@ function typedWords(text: string, names: string[], begins: (term: string) => boo
     if (begins(typed)) return { typed, meant: typed };
     const [nearest] = names
       .filter((name) => isMeant(typed, name))
-      .sort((one, other) => distance(typed, one) - distance(typed, other));
+      .sort((a, b) => distance(typed, a) - distance(typed, b));
     return { typed, meant: nearest ?? typed };
   });
 }
@@ -169,7 +169,7 @@ function stemsOf(word: string) {
 function swapped(word: string) {
   return [...word]
     .slice(1)
-    .map((letter, place) => word.slice(0, place) + letter + word[place] + word.slice(place + 2));
+    .map((letter, index) => word.slice(0, index) + letter + word[index] + word.slice(index + 2));
 }
 
 function textOf(row: Caution | undefined, field: string) {
@@ -191,7 +191,7 @@ function textOf(row: Caution | undefined, field: string) {
 function tokensOf(text: string) {
   return partsOf(text).flatMap((words) => [
     ...words,
-    ...words.slice(1).map((word, place) => words[place] + word),
+    ...words.slice(1).map((word, index) => words[index] + word),
   ]);
 }
 

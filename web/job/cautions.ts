@@ -22,7 +22,7 @@ export function standingCautions(record: RecordCopy) {
         fieldValue(on, `caution-decisions/${id}`)?.decision !== "cleared" ||
         isContested(on, `caution-decisions/${id}`),
     )
-    .sort((one, other) => LEVELS.indexOf(one.value.level) - LEVELS.indexOf(other.value.level));
+    .sort((a, b) => LEVELS.indexOf(a.value.level) - LEVELS.indexOf(b.value.level));
 }
 
 /** The standing cautions that ask for more than to be noted. */
@@ -45,12 +45,12 @@ function spreads(finding: FindingValue) {
  */
 export function holdsApart(record: RecordCopy): FieldValue[] {
   const amber = standingCautions(record).filter(({ value }) => value.level === "amber");
-  const said = sameThing(record).flatMap((one) => {
-    const isolated = listed(one, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
-    const spreading = listed(one, "findings/").filter(({ value }) => spreads(value));
-    return [...[...isolated, ...spreading].map(({ set }) => set), ...saidBeside(one)];
+  const values = sameThing(record).flatMap((row) => {
+    const isolated = listed(row, "caution-decisions/").filter(({ value }) => value.decision === "isolated");
+    const spreading = listed(row, "findings/").filter(({ value }) => spreads(value));
+    return [...[...isolated, ...spreading].map(({ set }) => set), ...saidBeside(row)];
   });
-  return [...amber.map(({ set }) => set), ...said];
+  return [...amber.map(({ set }) => set), ...values];
 }
 
 /** What holds it apart by the word of either of two people who said otherwise, and nobody has settled. */

@@ -109,7 +109,7 @@ function ofStopped(item: ItemRecord, ticket: string, day: DayRecord): Found[] {
   for (const { set } of own)
     if (isNobodyOf(day, set))
       found.push(["stopped", "Stop was pressed by somebody who is not on the day's list"]);
-  return [...found, ...heardLate(item)].map(([kind, said]) => onItem(item, ticket, kind, said));
+  return [...found, ...heardLate(item)].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
 
 /** Whether somebody made it who is not on the day's list: a Stop is taken from anybody. */
@@ -319,12 +319,13 @@ const MOST_BROUGHT = 2;
  * it up, may have the wrong one. No owner is named, since what a closing names stands in the log.
  */
 function ofTickets(visits: VisitRecord[], itemsOf: ReadonlyMap<string, ItemRecord[]>): Found[] {
-  return [...doubledTickets(visits)].flatMap(([ticket, those]) =>
-    those.map(({ record_id }) => {
+  return [...doubledTickets(visits)].flatMap(([ticket, sharing]) =>
+    sharing.map(({ record_id }) => {
+      const hold = `${sharing.length} owners hold this ticket`;
       const brought = broughtWords(itemsOf.get(record_id) ?? []);
       return {
         kind: "ticket-on-two",
-        words: `${ticket}: ${those.length} owners hold this ticket, this one with ${brought}; give one of them another`,
+        words: `${ticket}: ${hold}, this one with ${brought}; give one of them another`,
         at: `#/visit/${record_id}`,
       };
     }),
@@ -341,7 +342,7 @@ function broughtWords(items: ItemRecord[]): string {
 function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[] {
   const ticket = ticketWords(visit);
   const hasLeft = fieldValue(visit, "stage") === "left";
-  const { its, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
+  const { recorded, here, hereUnsigned, backUnsigned } = receiptState(visit, items, byId);
   const counted = fieldValue(visit, "item_count");
   const address = `#/visit/${visit.record_id}`;
   const found: Found[] = [];
@@ -361,10 +362,10 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
       words: `${ticket}: ${hereUnsigned.length} of ${here.length} left here without the owner's signature`,
       at: `${address}/receipt`,
     });
-  if (Number.isInteger(counted) && counted !== its.length)
+  if (Number.isInteger(counted) && counted !== recorded.length)
     found.push({
       kind: "count",
-      words: `${ticket}: ${counted} things counted at the table, ${its.length} on record`,
+      words: `${ticket}: ${counted} things counted at the table, ${recorded.length} on record`,
       at: address,
     });
   return found;

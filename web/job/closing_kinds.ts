@@ -76,5 +76,5 @@ const RANKS = new Map<string, number>(KINDS.map(([kind], rank) => [kind, rank]))
 /** Differences in the order of their kinds; those of one kind stay as they stand. */
 export function inOrder<Named extends { kind: DifferenceKind }>(found: Named[]): Named[] {
   const rank = ({ kind }: Named) => RANKS.get(kind) ?? KINDS.length;
-  return [...found].sort((one, other) => rank(one) - rank(other));
+  return [...found].sort((a, b) => rank(a) - rank(b));
 }

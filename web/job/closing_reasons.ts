@@ -25,7 +25,7 @@ export function reasonFor(reasons: Reasons, words: string): string {
 
 /** The reasons with one more, for all of the differences named. */
 export function withReason(reasons: Reasons, words: readonly string[], reason: string): Reasons {
-  return { ...reasons, ...Object.fromEntries(words.map((one) => [inClosing(one), reason])) };
+  return { ...reasons, ...Object.fromEntries(words.map((name) => [inClosing(name), reason])) };
 }
 
 /** Those of which nobody has said anything yet. */

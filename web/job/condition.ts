@@ -84,7 +84,7 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     };
   }
   const start = STEPS.findIndex(([, upTo]) => index <= upTo);
-  const ceilings = ceilingsOf(zones, so_far).sort((one, other) => other.step - one.step);
+  const ceilings = ceilingsOf(zones, so_far).sort((a, b) => b.step - a.step);
   const lowest = Math.max(start, ...ceilings.map(({ step }) => step));
   const because = ceilings.filter(({ step }) => step >= start && step > 0).map(({ words }) => words);
   return { word: STEPS[lowest]?.[0] ?? null, index, coverage, so_far, not_graded: null, because };
@@ -172,20 +172,20 @@ function seenOf(zone: Zone, record: RecordCopy) {
 function onMembers(members: FindingValue[][]): FindingValue[] {
   return members.flatMap((found, at) =>
     found.filter(
-      (value) => !members.slice(0, at).some((before) => before.some((one) => isAlike(one, value))),
+      (value) => !members.slice(0, at).some((before) => before.some((finding) => isAlike(finding, value))),
     ),
   );
 }
 
-function isAlike(one: FindingValue, other: FindingValue) {
+function isAlike(a: FindingValue, b: FindingValue) {
   const apart = ["zone", "side"];
-  const names = new Set([...Object.keys(one), ...Object.keys(other)].filter((name) => !apart.includes(name)));
-  return [...names].every((name) => one[name as keyof FindingValue] === other[name as keyof FindingValue]);
+  const names = new Set([...Object.keys(a), ...Object.keys(b)].filter((name) => !apart.includes(name)));
+  return [...names].every((name) => a[name as keyof FindingValue] === b[name as keyof FindingValue]);
 }
 
 /** The worst finding counts whole and the others half. */
 function burden(findings: { severity: number }[]) {
-  const points = findings.map(({ severity }) => POINTS[severity] ?? MOST).sort((one, other) => other - one);
+  const points = findings.map(({ severity }) => POINTS[severity] ?? MOST).sort((a, b) => b - a);
   return Math.min(MOST, (points[0] ?? 0) + total(points.slice(1)) / 2);
 }
 

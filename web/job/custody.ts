@@ -40,8 +40,8 @@ export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?
   const inside: ThingRecord[] = [];
   const own = fieldValue(thing, `whereabouts/${tag}`) ?? fieldValue(thing, "whereabouts");
   if (own?.to_place === "returned") return { place: "returned", at: own.at, inside }; // out of whatever it was in
-  const holder = (one: ThingRecord, piece: string | undefined) =>
-    byId.get((fieldValue(one, `inside/${piece}`) ?? fieldValue(one, "inside"))?.container_id ?? "");
+  const holder = (inner: ThingRecord, piece: string | undefined) =>
+    byId.get((fieldValue(inner, `inside/${piece}`) ?? fieldValue(inner, "inside"))?.container_id ?? "");
   for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer, undefined))
     inside.push(outer);
   const last = inside.at(-1);
@@ -53,7 +53,7 @@ export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?
 export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
   return listed(item, "tags/")
     .filter(({ value }) => !value.gone)
-    .sort((one, other) => one.value.piece - other.value.piece)
+    .sort((a, b) => a.value.piece - b.value.piece)
     .map(({ value }) => ({
       tag: value.tag,
       piece: value.piece,
@@ -65,7 +65,7 @@ export function piecesOf(item: ThingRecord, byId: Map<string, ThingRecord>) {
 /** The moves of a thing in the order in which they were made: by the clocks as they were put right, then by id. */
 export function movesInOrder(thing: Pick<RecordCopy, "fields">) {
   const key = (move: { set: FieldValue; id: string }) => `${move.set.made_at.replace("Z", "")} ${move.id}`;
-  return [...listed(thing, "moves/")].sort((one, other) => (key(one) < key(other) ? -1 : 1));
+  return [...listed(thing, "moves/")].sort((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
 /** What lies directly in each container, whole or in pieces, by the container's id. */
@@ -93,7 +93,7 @@ function holdersOf(thing: ThingRecord): ReadonlySet<string> {
 function allInside(container: ThingRecord, contents: ContentsOfEach): ThingRecord[] {
   const found = new Set<ThingRecord>([container]);
   for (const outer of found)
-    for (const one of contents.get(outer.record_id) ?? []) if (!isReturned(one)) found.add(one);
+    for (const inner of contents.get(outer.record_id) ?? []) if (!isReturned(inner)) found.add(inner);
   return [...found].slice(1);
 }
 
@@ -107,17 +107,17 @@ export function whyNotCarried(
   to: string,
   things: ThingRecord[],
 ): string | null {
-  for (const one of [thing, ...allInside(thing, contentsOfEach(things))]) {
-    const what = one === thing ? thingName(one) : `${thingName(thing)} holds ${thingName(one)}, which`;
-    if (isStoppedFor(one, kind, () => true)) return `${what} is stopped. ${stillWords(stopsOn(one))}`;
-    if (!APART.has(to) && isHeldApart(one)) return `${what} is held apart: isolation only`;
+  for (const moved of [thing, ...allInside(thing, contentsOfEach(things))]) {
+    const what = moved === thing ? thingName(moved) : `${thingName(thing)} holds ${thingName(moved)}, which`;
+    if (isStoppedFor(moved, kind, () => true)) return `${what} is stopped. ${stillWords(stopsOn(moved))}`;
+    if (!APART.has(to) && isHeldApart(moved)) return `${what} is held apart: isolation only`;
   }
   return null;
 }
 
 /** The items in a container, at any depth. */
 export function itemsWithin(container: ThingRecord, contents: ContentsOfEach): ItemRecord[] {
-  return allInside(container, contents).filter((one) => one.kind === "item");
+  return allInside(container, contents).filter((thing) => thing.kind === "item");
 }
 
 /** How many pieces an item has, by what its tags say, those that are gone too. */
@@ -247,19 +247,19 @@ const LOW = 0.8;
 export function rollCounts(day: DayRecord, items: ItemRecord[], containers: ContainerRecord[]): RollCount[] {
   const used = new Set([
     ...items.flatMap((item) => listed(item, "tags/").map(({ value }) => value.tag)),
-    ...containers.map((one) => one.number),
+    ...containers.map((container) => container.number),
   ]);
   const spoiled = new Set(listed(day, "spoiled/").map(({ value }) => value.tag));
   return listed(day, "rolls/")
     .map(({ id, value }) => {
       const numbers = run(value.first_tag, value.count);
       const holder = fieldValue(day, `roll-holders/${id}`) ?? { given_to: "", for_device_id: null };
-      const gone = numbers.filter((one) => used.has(one)).length;
-      const lost = numbers.filter((one) => !used.has(one) && spoiled.has(one)).length;
-      const next = numbers.find((one) => !used.has(one) && !spoiled.has(one)) ?? null;
+      const gone = numbers.filter((tag) => used.has(tag)).length;
+      const lost = numbers.filter((tag) => !used.has(tag) && spoiled.has(tag)).length;
+      const next = numbers.find((tag) => !used.has(tag) && !spoiled.has(tag)) ?? null;
       const passed = numbers
-        .slice(0, numbers.findLastIndex((one) => used.has(one)) + 1)
-        .filter((one) => !used.has(one) && !spoiled.has(one));
+        .slice(0, numbers.findLastIndex((tag) => used.has(tag)) + 1)
+        .filter((tag) => !used.has(tag) && !spoiled.has(tag));
       return {
         roll_id: id,
         ...value,
@@ -272,5 +272,5 @@ export function rollCounts(day: DayRecord, items: ItemRecord[], containers: Cont
         low: gone + lost >= LOW * value.count,
       };
     })
-    .sort((one, other) => serialOf(one.first_tag) - serialOf(other.first_tag));
+    .sort((a, b) => serialOf(a.first_tag) - serialOf(b.first_tag));
 }

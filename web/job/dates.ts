@@ -208,7 +208,7 @@ function namedIn(text: string, house: Conventions): Closed | null {
   if (/^(?:between wars|inter-?war(?: years)?)$/.test(text)) return stretchOf(...house.between_the_wars);
   if (text === "turn century") return stretchOf(...house.turn_of_the_century, true);
   const [, name, years] = /^(.+?)(?: (?:period|era))?(?: \((.+)\))?$/.exec(text) ?? [];
-  const period = house.periods.find((one) => plain(one.name) === name);
+  const period = house.periods.find((period) => plain(period.name) === name);
   if (!period) return null;
   return years ? (side(years, house) ?? ofTwo(years, house)) : stretchOf(period.from, period.to);
 }
@@ -257,7 +257,7 @@ function ofTwo(text: string, house: Conventions): Closed | null {
   if (!found) return null;
   const [first, last] = sidesOf(found[1] ?? "", found[2] ?? "", house);
   if (!first || !last) return null;
-  const years = [first, last].every((one) => one.shape === "one" && one.from.year === one.to.year);
+  const years = [first, last].every((end) => end.shape === "one" && end.from.year === end.to.year);
   return {
     from: first.from,
     to: last.to,

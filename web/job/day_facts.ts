@@ -20,7 +20,9 @@ export const dayFacts = onceEachState((record): DayFacts => {
 export function tablesOf(day: DayRecord): { table_id: string; name: string; gone: boolean }[] {
   const first = day.tables.map(({ table_id, name }) => ({ table_id, name, gone: false }));
   const set = new Map(listed(day, "tables/").map(({ id, value }) => [id, { table_id: id, ...value }]));
-  const added = [...set.values()].filter(({ table_id }) => !first.some((one) => one.table_id === table_id));
+  const added = [...set.values()].filter(
+    ({ table_id }) => !first.some((table) => table.table_id === table_id),
+  );
   return [...first.map((table) => set.get(table.table_id) ?? table), ...added];
 }
 

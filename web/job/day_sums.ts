@@ -18,14 +18,16 @@ type OnDay = { visits: VisitRecord[]; items: ItemRecord[]; containers: Container
 
 export function sumsOf({ visits, items, containers }: OnDay): DaySums {
   const standing = items.filter((item) => !fieldValue(item, "merged")?.into_id);
-  const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const byId = new Map<string, ThingRecord>(
+    [...items, ...containers].map((thing) => [thing.record_id, thing]),
+  );
   const ofVisit = groupedBy(standing, ({ visit_id }) => visit_id);
   const receipts: ReceiptSum = { signed: 0, renew: 0, nothing: 0, open: 0 };
   let counted = 0;
   for (const visit of visits) {
-    const its = ofVisit.get(visit.record_id) ?? [];
-    counted += fieldValue(visit, "item_count") ?? its.length;
-    receipts[receiptOf(visit, its, byId)] += 1;
+    const brought = ofVisit.get(visit.record_id) ?? [];
+    counted += fieldValue(visit, "item_count") ?? brought.length;
+    receipts[receiptOf(visit, brought, byId)] += 1;
   }
   const back = standing.filter(isReturned).length;
   return { things: { here: standing.length - back, back, counted }, receipts };

@@ -44,10 +44,10 @@ export function denialSentences(described: Described): DenialSentence[] {
   const order = plan.zones.flatMap(keysOf);
   const vocabulary = book.vocabulary.terms.map(({ term }) => term);
   const standing = standingDenials(described).sort(
-    (one, other) =>
-      order.indexOf(one.value.zone) - order.indexOf(other.value.zone) ||
-      vocabulary.indexOf(one.value.term) - vocabulary.indexOf(other.value.term) ||
-      one.id.localeCompare(other.id),
+    (a, b) =>
+      order.indexOf(a.value.zone) - order.indexOf(b.value.zone) ||
+      vocabulary.indexOf(a.value.term) - vocabulary.indexOf(b.value.term) ||
+      a.id.localeCompare(b.id),
   );
   const byZone = new Map<string, Group>();
   for (const { id, value } of standing) {
@@ -103,7 +103,7 @@ export function deniedInWords(
   { plan, book }: Described,
   { terms: names, light: name, zones }: Pick<Group, "terms" | "light" | "zones">,
 ) {
-  const terms = names.map((one) => termOf(book, one));
+  const terms = names.map((name) => termOf(book, name));
   const light = lightOf(book, name);
   const absent = terms[0]?.absent;
   if (absent) {

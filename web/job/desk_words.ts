@@ -93,7 +93,7 @@ function versionsOf(record: RecordCopy, text: TextName): SentenceVersion[] {
   return listed(record, "sentences/")
     .map(({ value }) => value)
     .filter((version) => version.text === text && version.version !== "as-recorded")
-    .sort((one, other) => one.sentence.localeCompare(other.sentence));
+    .sort((a, b) => a.sentence.localeCompare(b.sentence));
 }
 
 function covers({ speaks_of }: SentenceVersion, { keys }: Sentence) {
@@ -104,9 +104,9 @@ function covers({ speaks_of }: SentenceVersion, { keys }: Sentence) {
 function linesOf(recorded: Sentence[], versions: SentenceVersion[]): Line[] {
   const lines: Line[] = [];
   const placed = new Set<SentenceVersion>();
-  for (const one of recorded) {
-    const covering = versions.filter((version) => covers(version, one));
-    if (!covering.length) lines.push(asRecorded(one));
+  for (const sentence of recorded) {
+    const covering = versions.filter((version) => covers(version, sentence));
+    if (!covering.length) lines.push(asRecorded(sentence));
     for (const version of covering) if (!placed.has(version)) lines.push(asWritten(version, recorded));
     for (const version of covering) placed.add(version);
   }
@@ -123,14 +123,14 @@ function topicOf(sentence: string) {
   return index < 0 ? TOPICS.length : index;
 }
 
-function asRecorded(one: Sentence): Line {
-  const sentence = one.keys[0] ?? one.words;
-  const fixed = one.keys.some((key) => key.startsWith(HELD));
-  return { sentence, words: one.words, recorded: [one], version: null, differs: false, fixed };
+function asRecorded(recorded: Sentence): Line {
+  const sentence = recorded.keys[0] ?? recorded.words;
+  const fixed = recorded.keys.some((key) => key.startsWith(HELD));
+  return { sentence, words: recorded.words, recorded: [recorded], version: null, differs: false, fixed };
 }
 
 function asWritten(version: SentenceVersion, every: Sentence[]): Line {
-  const recorded = every.filter((one) => covers(version, one));
+  const recorded = every.filter((sentence) => covers(version, sentence));
   return {
     sentence: version.sentence,
     words: version.version === "struck" ? "" : version.words.trim(),
@@ -148,7 +148,7 @@ function inOrder(lines: Line[], order: string[]): Line[] {
     const ranks = keysOfLine(line).map((key) => order.indexOf(key));
     return Math.min(...ranks.map((at) => (at < 0 ? Infinity : at)));
   };
-  const named = lines.filter((line) => rank(line) < Infinity).sort((one, other) => rank(one) - rank(other));
+  const named = lines.filter((line) => rank(line) < Infinity).sort((a, b) => rank(a) - rank(b));
   lines.forEach((line, at) => {
     if (rank(line) === Infinity) named.splice(at ? named.indexOf(lines[at - 1] as Line) + 1 : 0, 0, line);
   });
@@ -157,7 +157,7 @@ function inOrder(lines: Line[], order: string[]): Line[] {
 
 /** The keys of all that a line speaks of, its own first. */
 export function keysOfLine({ sentence, recorded, version }: Line): string[] {
-  const keys = [sentence, ...(version?.speaks_of ?? []), ...recorded.flatMap((one) => one.keys)];
+  const keys = [sentence, ...(version?.speaks_of ?? []), ...recorded.flatMap((sentence) => sentence.keys)];
   return [...new Set(keys)];
 }
 
@@ -198,19 +198,19 @@ const ON_REQUEST: Sentence = { words: "Answered on request.", from: [], keys: []
 /** The answers to bidders with what the desk made of the same sentences: a struck one is left out there, too. */
 export function deskAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
   const versions = isStopped(record) ? [] : TEXTS.flatMap((text) => versionsOf(record, text));
-  return fiveAnswers(plan, book, record).map((one) => {
-    const answer = answeredBy(one.answer, versions);
-    return answer.length ? { ...one, answer } : { ...one, answer: [ON_REQUEST], determined: false };
+  return fiveAnswers(plan, book, record).map((answered) => {
+    const answer = answeredBy(answered.answer, versions);
+    return answer.length ? { ...answered, answer } : { ...answered, answer: [ON_REQUEST], determined: false };
   });
 }
 
 function answeredBy(sentences: Sentence[], versions: SentenceVersion[]): Sentence[] {
-  const said = new Set<SentenceVersion>();
-  return sentences.flatMap((one) => {
-    const covering = versions.filter((version) => covers(version, one));
-    if (!covering.length) return [one];
-    const fresh = covering.filter((version) => !said.has(version));
-    for (const version of fresh) said.add(version);
-    return fresh.flatMap(({ words }) => (words.trim() ? [{ ...one, words: words.trim() }] : []));
+  const used = new Set<SentenceVersion>();
+  return sentences.flatMap((sentence) => {
+    const covering = versions.filter((version) => covers(version, sentence));
+    if (!covering.length) return [sentence];
+    const fresh = covering.filter((version) => !used.has(version));
+    for (const version of fresh) used.add(version);
+    return fresh.flatMap(({ words }) => (words.trim() ? [{ ...sentence, words: words.trim() }] : []));
   });
 }

@@ -6,10 +6,10 @@ export type Behind = ReadonlyMap<string, string>;
 /** The ids of all records of the thing that a record is of, itself the first: whichever was merged into which. */
 export function idsOfThing(id: string, behind: Behind): string[] {
   const found = new Set([id]);
-  for (const one of found) {
-    const into = behind.get(one);
+  for (const record_id of found) {
+    const into = behind.get(record_id);
     if (into) found.add(into);
-    for (const [other, its] of behind) if (its === one) found.add(other);
+    for (const [other, first] of behind) if (first === record_id) found.add(other);
   }
   return [...found];
 }

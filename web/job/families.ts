@@ -24,22 +24,19 @@ export function saysOf(term: Term | undefined, zone: string): string | null {
 }
 
 /** Whether two terms are one, or one covers the other: a crack covers hairlines, a restoration retouching. */
-export function related(book: PlanBook, one: string, other: string) {
-  return (
-    one === other ||
-    Boolean(termOf(book, one)?.covers.includes(other) || termOf(book, other)?.covers.includes(one))
-  );
+export function related(book: PlanBook, a: string, b: string) {
+  return a === b || Boolean(termOf(book, a)?.covers.includes(b) || termOf(book, b)?.covers.includes(a));
 }
 
 /** Whether one zone is the other, a member of it, or holds it; what is said of the whole is said of every zone. */
-export function touch(plan: Plan, one: string, other: string) {
-  const [zone, another] = [zoneOf(one), zoneOf(other)];
-  if (zone === another) return one === other || one === zone || other === another;
+export function touch(plan: Plan, a: string, b: string) {
+  const [zone, another] = [zoneOf(a), zoneOf(b)];
+  if (zone === another) return a === b || a === zone || b === another;
   return zone === WHOLE || another === WHOLE || holds(plan, zone, another) || holds(plan, another, zone);
 }
 
 function holds(plan: Plan, zone: string, inner: string) {
-  return plan.zones.some((one) => one.zone === zone && one.holds.includes(inner));
+  return plan.zones.some((row) => row.zone === zone && row.holds.includes(inner));
 }
 
 /** The findings that nobody has withdrawn and that somebody of the house saw. */
@@ -66,16 +63,16 @@ export function isSpokenAgainst({ plan, book, record }: Described, zone: string,
       ({ value }) =>
         touch(plan, value.zone, zone) &&
         (related(book, value.term, term) ||
-          deniedBy(book, value.origin).some((one) => related(book, one, term))),
+          deniedBy(book, value.origin).some((denied) => related(book, denied, term))),
     ) ||
     listed(record, "origins/").some(
       ({ id, value }) =>
-        touch(plan, id, zone) && deniedBy(book, value.origin).some((one) => related(book, one, term)),
+        touch(plan, id, zone) && deniedBy(book, value.origin).some((denied) => related(book, denied, term)),
     )
   );
 }
 
 /** The terms that cannot be denied beside what happened to a zone. */
 export function deniedBy(book: PlanBook, origin: string | null) {
-  return book.words.originalities.find((one) => one.originality === origin)?.denies ?? [];
+  return book.words.originalities.find((row) => row.originality === origin)?.denies ?? [];
 }

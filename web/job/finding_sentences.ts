@@ -67,22 +67,22 @@ function saysMore(value: FindingValue) {
 function inOrder({ plan, book }: Described, found: readonly Listed<FindingValue>[]) {
   const order = plan.zones.flatMap(keysOf);
   const family = (term: string) => FAMILIES.indexOf(termOf(book, term)?.family ?? "");
-  const place = (zone: string) => (order.includes(zone) ? order.indexOf(zone) : order.length);
+  const rankOf = (zone: string) => (order.includes(zone) ? order.indexOf(zone) : order.length);
   const serious = ({ value }: Listed<FindingValue>) => (value.severity >= SERIOUS ? value.severity : 0);
   return [...found].sort(
-    (one, other) =>
-      serious(other) - serious(one) ||
-      place(one.value.zone) - place(other.value.zone) ||
-      family(one.value.term) - family(other.value.term) ||
-      other.value.severity - one.value.severity ||
-      one.value.term.localeCompare(other.value.term) ||
-      inOneOrder(one.value).localeCompare(inOneOrder(other.value)),
+    (a, b) =>
+      serious(b) - serious(a) ||
+      rankOf(a.value.zone) - rankOf(b.value.zone) ||
+      family(a.value.term) - family(b.value.term) ||
+      b.value.severity - a.value.severity ||
+      a.value.term.localeCompare(b.value.term) ||
+      inOneOrder(a.value).localeCompare(inOneOrder(b.value)),
   );
 }
 
 /** A value as text, whatever order its members came in. */
 function inOneOrder(value: FindingValue) {
-  return JSON.stringify(Object.entries(value).sort(([one], [other]) => one.localeCompare(other)));
+  return JSON.stringify(Object.entries(value).sort(([a], [b]) => a.localeCompare(b)));
 }
 
 type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
@@ -119,11 +119,11 @@ function onEach({ plan, book }: Described, groups: Group[]): Group[] {
       : inOneOrder(value) + zones,
   );
   return [...alike.values()].flatMap((some) => {
-    const zones = some.flatMap((one) => one.zones);
+    const zones = some.flatMap((group) => group.zones);
     const members = plan.zones.find(({ zone }) => zone === zoneOf(zones[0] ?? ""))?.members;
     if (some.length < 2 || some.length !== members?.length || !some[0]) return some;
-    const from = some.flatMap((one) => one.from);
-    return [{ value: some[0].value, zones, from, about: some.flatMap((one) => one.about) }];
+    const from = some.flatMap((group) => group.from);
+    return [{ value: some[0].value, zones, from, about: some.flatMap((group) => group.about) }];
   });
 }
 

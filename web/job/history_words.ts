@@ -49,7 +49,7 @@ type Settled = Extract<Operation, { kind: "settle_disagreement" }>;
 
 /** Which of two values holds, and which does not; or that what came after both does. */
 function settledWords({ disagreement_id, choose, note }: Settled, { disagreements, lists }: Named) {
-  const between = disagreements.find((one) => one.disagreement_id === disagreement_id);
+  const between = disagreements.find((disagreement) => disagreement.disagreement_id === disagreement_id);
   const why = note ? `: ${note}` : "";
   if (!between) return `said which of two values holds${why}`;
   const claim = claimIn(between);

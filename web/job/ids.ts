@@ -4,8 +4,8 @@
 export function uuid7(unixMs: number, chance: Uint8Array) {
   const bytes = new Uint8Array(16);
   let rest = unixMs;
-  for (let place = 5; place >= 0; place -= 1) {
-    bytes[place] = rest % 256;
+  for (let index = 5; index >= 0; index -= 1) {
+    bytes[index] = rest % 256;
     rest = Math.floor(rest / 256);
   }
   bytes.set(chance.subarray(0, 10), 6);

@@ -38,7 +38,7 @@ export function incidentsOf(day: DayRecord): Incident[] {
       ({ field, settled }) => !settled && [`incidents/${id}`, `incident-ends/${id}`].includes(field),
     ),
   }));
-  all.sort((one, other) => one.value.seen_at.localeCompare(other.value.seen_at));
+  all.sort((a, b) => a.value.seen_at.localeCompare(b.value.seen_at));
   return [...all.filter(isStanding), ...all.filter((incident) => !isStanding(incident))];
 }
 

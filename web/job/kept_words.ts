@@ -37,10 +37,10 @@ function whyKept(sort: KeptSort, count: number, safe_seq: number | null): string
   const [has, stays, stands] = count === 1 ? ["it", "It stays", "stands"] : ["them", "They stay", "stand"];
   if (sort === "thumbs") return `The desk has ${has}. Kept for the screens of this device.`;
   if (safe_seq === null) {
-    const one = `The desk has ${has} in one place only: there is no second place that counts.`;
+    const words = `The desk has ${has} in one place only: there is no second place that counts.`;
     return sort === "operations"
-      ? `${one} ${stays} here until 30 days after the day was closed.`
-      : `${one} ${stays} here as long as there is room.`;
+      ? `${words} ${stays} here until 30 days after the day was closed.`
+      : `${words} ${stays} here as long as there is room.`;
   }
   if (safe_seq === 0) {
     const until = `${count === 1 ? "it" : "they"} ${stands} in one`;

@@ -13,7 +13,7 @@ const SENSES: Record<Sense, string> = {
 
 export function lightOf(book: PlanBook, name: string): Light {
   const words = name.replaceAll("-", " ");
-  const light = book.words.lights.find((one) => one.light === name);
+  const light = book.words.lights.find((light) => light.light === name);
   return light ?? { light: name, words, sense: "sight", how: `with ${words}`, tool: words, named: "never" };
 }
 
@@ -55,5 +55,5 @@ export function toolWords({ tool, words }: Light) {
 export function inOrderOfLights(book: PlanBook, names: Iterable<string>): string[] {
   const order = book.words.lights.map(({ light }) => light);
   const at = (name: string) => (order.includes(name) ? order.indexOf(name) : order.length);
-  return [...new Set(names)].sort((one, other) => at(one) - at(other) || one.localeCompare(other));
+  return [...new Set(names)].sort((a, b) => at(a) - at(b) || a.localeCompare(b));
 }

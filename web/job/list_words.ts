@@ -32,7 +32,7 @@ export function zoneWords({ plan, book }: Lists, key: string): string {
 }
 
 export function viewWords({ plan }: Lists, view: string): string {
-  const words = plan?.views.find((one) => one.view === view)?.words ?? spaced(view);
+  const words = plan?.views.find((row) => row.view === view)?.words ?? spaced(view);
   return words.split(";")[0] ?? words; // what follows is advice to whoever takes it
 }
 
@@ -43,23 +43,23 @@ export function className({ book }: Lists, class_id: string): string {
 
 /** What a test is called: "the drawers", "ultraviolet". */
 export function testName({ plan }: Lists, test: string): string {
-  return plan?.tests.find((one) => one.test === test)?.name ?? spaced(test);
+  return plan?.tests.find((row) => row.test === test)?.name ?? spaced(test);
 }
 
 /** What came of trying something, or why it was not tried. */
 export function testWords(lists: Lists, test: string, { result, why, note }: TestValue): string {
-  const known = lists.plan?.tests.find((one) => one.test === test);
+  const known = lists.plan?.tests.find((row) => row.test === test);
   const all = described(lists);
   const words = known && all && trialInWords(all, known, { result, why, note }, "said");
   if (words) return words;
-  const came = TEST_RESULTS.find(([one]) => one === result)?.[1].toLowerCase() ?? spaced(result);
+  const came = TEST_RESULTS.find(([known]) => known === result)?.[1].toLowerCase() ?? spaced(result);
   const more = [why && reasonWords(lists, why), note].filter(Boolean).join(", ");
   return `${testName(lists, test)}: ${came}${more && `, ${more}`}`;
 }
 
 /** What is measured, without the advice to whoever measures: "height without stopper". */
 export function measureWords({ plan }: Lists, measure: string): string {
-  const known = plan?.measures.find((one) => one.measure === measure);
+  const known = plan?.measures.find((row) => row.measure === measure);
   return known ? measureName(known) : spaced(measure);
 }
 
@@ -82,7 +82,7 @@ export function findingWords(lists: Lists, finding: FindingValue): string {
   const words = all
     ? findingInWords(all, finding)
     : `${termWords(lists, finding.term)} on ${zoneWords(lists, finding.zone)}`;
-  const weight = lists.book?.words.severities.find((one) => one.severity === severity)?.words;
+  const weight = lists.book?.words.severities.find((row) => row.severity === severity)?.words;
   return `${words}, severity ${severity}${weight ? ` (${weight})` : ""}`;
 }
 
@@ -107,5 +107,5 @@ export function originalityWords({ book }: Lists, origin: string): string {
 }
 
 export function evidenceWords({ book }: Lists, evidence: string): string {
-  return book?.words.evidences.find((one) => one.evidence === evidence)?.words ?? spaced(evidence);
+  return book?.words.evidences.find((row) => row.evidence === evidence)?.words ?? spaced(evidence);
 }

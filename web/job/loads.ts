@@ -28,7 +28,9 @@ export type Load = {
  */
 export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   const all = listed(day, "loads/");
-  const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const byId = new Map<string, ThingRecord>(
+    [...items, ...containers].map((thing) => [thing.record_id, thing]),
+  );
   const byNumber = thingsByNumber(items, containers);
   const loaded = (number: string, arrived: Set<string>): LoadedThing => {
     const thing = byNumber.get(number) ?? null;
@@ -39,7 +41,7 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   return all
     .filter(({ value }) => value.to_place === "van" && !value.of_load && value.numbers?.length)
     .map(({ id, value, set }) => {
-      const arrivals = all.flatMap((one) => (one.value.of_load === id ? [one.value] : []));
+      const arrivals = all.flatMap((load) => (load.value.of_load === id ? [load.value] : []));
       const arrived = new Set(arrivals.flatMap(({ numbers }) => numbers ?? []));
       const left = new Set(value.numbers);
       return {
@@ -51,7 +53,7 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
         over: [...arrived].filter((number) => !left.has(number)).map((number) => loaded(number, arrived)),
       };
     })
-    .sort((one, other) => other.set.made_at.localeCompare(one.set.made_at));
+    .sort((a, b) => b.set.made_at.localeCompare(a.set.made_at));
 }
 
 /** A number and what it is on: "crate 7K3-QW5", "vase 7K3-QW5, piece 2 of 3". */

@@ -69,8 +69,8 @@ function allKeys({ plan }: Described) {
 /** The names of zones that there are none of: "strap, buckle or papers". */
 export function bareNames(book: PlanBook, zones: string[]) {
   const named = zones.map((zone) => zoneNameOf(book, zone));
-  const things = named.filter(({ tally }) => !tally);
-  const names = things.length ? things : named;
+  const uncounted = named.filter(({ tally }) => !tally);
+  const names = uncounted.length ? uncounted : named;
   const nouns = names.map((name) => name.lacking ?? nounOf(name, name.plural ? 2 : 1));
   return listInWords([...new Set(nouns.flatMap((noun) => noun.split(" or ")))], "or");
 }
@@ -80,7 +80,7 @@ export function withoutSentences({ plan, book, record }: Described): Sentence[] 
   const none = plan.zones.filter((zone) =>
     keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
-  const isThere = (zone: string) => none.every((one) => one.zone !== zone);
+  const isThere = (zone: string) => none.every((row) => row.zone !== zone);
   const without = none.filter(({ missed_with }) => missed_with?.some(isThere));
   if (!without.length) return [];
   return [

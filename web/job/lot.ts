@@ -40,7 +40,7 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
   ]);
   return [
     sentence(what, facts, ["what"]),
-    ...said(record, "seen_words").map(({ words, from }) => sentence(words, from)),
+    ...wordsOf(record, "seen_words").map(({ words, from }) => sentence(words, from)),
     ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
       ? [sentence("maker not determined", ["maker_certainty"])]
@@ -71,7 +71,7 @@ function plainName(book: PlanBook, record: RecordCopy): Part | null {
 }
 
 /** A field of words, without the stop at its end. */
-function said(record: RecordCopy, field: WordsField): Part[] {
+function wordsOf(record: RecordCopy, field: WordsField): Part[] {
   const words = withoutStop(fieldValue(record, field) ?? "");
   return words ? [{ words, from: [field] }] : [];
 }
@@ -79,8 +79,8 @@ function said(record: RecordCopy, field: WordsField): Part[] {
 /** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */
 function materialsBeyond(record: RecordCopy, name: string): Part[] {
   const named = wordsIn(name);
-  return said(record, "materials").flatMap(({ words, from }) => {
-    const beyond = words.split(/,\s*/).filter((one) => !isWithin(wordsIn(one), named));
+  return wordsOf(record, "materials").flatMap(({ words, from }) => {
+    const beyond = words.split(/,\s*/).filter((material) => !isWithin(wordsIn(material), named));
     return beyond.length ? [{ words: beyond.join(", "), from }] : [];
   });
 }
@@ -127,8 +127,8 @@ export function makerWords(record: RecordCopy): Part[] {
 
 /** Faded "from" is said only where the first colour was seen. */
 function colours(book: PlanBook, record: RecordCopy): Sentence[] {
-  const [now] = within(book, said(record, "colour_now"));
-  const [was] = within(book, said(record, "colour_was"));
+  const [now] = within(book, wordsOf(record, "colour_now"));
+  const [was] = within(book, wordsOf(record, "colour_was"));
   if (now && was)
     return [
       sentence(

@@ -15,10 +15,10 @@ export function markSentences(plan: Plan | null, book: PlanBook, record: RecordC
   const live = listed(record, "marks/")
     .filter(({ value }) => !value.withdrawn && isThere(value))
     .sort(
-      (one, other) =>
-        one.value.place.localeCompare(other.value.place) ||
-        one.value.text.localeCompare(other.value.text) ||
-        one.id.localeCompare(other.id),
+      (a, b) =>
+        a.value.place.localeCompare(b.value.place) ||
+        a.value.text.localeCompare(b.value.text) ||
+        a.id.localeCompare(b.id),
     );
   const read = live.map(({ id, value }) =>
     sentence(markInWords(book, value, nounOf(plan, record, value)), [`marks/${id}`]),
@@ -54,7 +54,7 @@ function markInWords(book: PlanBook, mark: MarkValue, what: string) {
   const technique =
     mark.technique === LABEL
       ? ""
-      : book.words.techniques.find((one) => one.technique === mark.technique)?.words;
+      : book.words.techniques.find((row) => row.technique === mark.technique)?.words;
   const how = [
     [technique, mark.colour.trim() && `in ${mark.colour.trim()}`].filter(Boolean).join(" "),
     mark.completeness && mark.completeness !== "complete" ? mark.completeness : "",

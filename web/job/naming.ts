@@ -32,7 +32,7 @@ function has(text: string, words: string) {
 function mostUsed(used: readonly string[], called: readonly string[]): string[] {
   const counts = new Map<string, number>();
   for (const description of used) for (const word of wordsOf(description, called)) add(counts, word);
-  return [...counts].sort(([, one], [, other]) => other - one).map(([word]) => word);
+  return [...counts].sort(([, a], [, b]) => b - a).map(([word]) => word);
 }
 
 function wordsOf(description: string, called: readonly string[]): Set<string> {

@@ -16,26 +16,26 @@ export type OriginSentence = Sentence & { about: string[] };
 export function originSentences(described: Described): OriginSentence[] {
   const { plan, book, record } = described;
   const order = plan.zones.flatMap(keysOf);
-  const said = listed(record, "origins/")
-    .filter((one) => one.value.origin && !isSaid(described, one))
-    .sort((one, other) => order.indexOf(one.id) - order.indexOf(other.id) || one.id.localeCompare(other.id));
+  const origins = listed(record, "origins/")
+    .filter((origin) => origin.value.origin && !isSaid(described, origin))
+    .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id));
   const groups = new Map<string, Listed<Origin>[]>();
-  for (const one of said) {
-    const rest = changedBefore(described, one);
+  for (const origin of origins) {
+    const rest = changedBefore(described, origin);
     const key = JSON.stringify([
-      one.value.origin,
-      one.value.note?.trim(),
+      origin.value.origin,
+      origin.value.note?.trim(),
       rest,
-      one.value.note ? zoneOf(one.id) : "",
+      origin.value.note ? zoneOf(origin.id) : "",
     ]);
-    groups.set(key, [...(groups.get(key) ?? []), one]);
+    groups.set(key, [...(groups.get(key) ?? []), origin]);
   }
   const rank = book.words.originalities.map(({ originality }) => originality);
   return [...groups.values()]
-    .sort((one, other) => rank.indexOf(originOf(one)) - rank.indexOf(originOf(other)))
+    .sort((a, b) => rank.indexOf(originOf(a)) - rank.indexOf(originOf(b)))
     .map((group) => {
       const zones = group.map(({ id }) => id);
-      const rest = group.some((one) => changedBefore(described, one)) ? "otherwise " : "";
+      const rest = group.some((origin) => changedBefore(described, origin)) ? "otherwise " : "";
       const { words, many } = placesOf(plan, book, zones);
       const is = many ? "are" : "is";
       const note = behindColon(group[0]?.value.note);
@@ -58,18 +58,23 @@ function originOf(group: Listed<Origin>[]) {
 
 /** Whether a finding on the zone says it already, or says that all of it is no longer what it was. */
 function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>) {
-  const found = seenFindings(record).filter((one) => one.value.zone === id || zoneOf(id) === one.value.zone);
+  const found = seenFindings(record).filter(
+    (finding) => finding.value.zone === id || zoneOf(id) === finding.value.zone,
+  );
   const origin = value.origin ?? "";
   if (ORIGINAL.includes(origin))
     return (
-      found.some((one) => isChange(book, one.value.term, one.value.origin) && !one.value.extent_count) ||
+      found.some(
+        (finding) => isChange(book, finding.value.term, finding.value.origin) && !finding.value.extent_count,
+      ) ||
       listed(record, "origins/").some(
         (other) =>
           other.id !== id && touch(plan, other.id, id) && deniedBy(book, other.value.origin).length > 0,
       )
     );
   return (
-    !value.note?.trim() && found.some((one) => one.value.origin === origin || shows(book, one.value, origin))
+    !value.note?.trim() &&
+    found.some((finding) => finding.value.origin === origin || shows(book, finding.value, origin))
   );
 }
 
@@ -85,7 +90,7 @@ function changedBefore({ book, record }: Described, { id, value }: Listed<Origin
   return (
     ORIGINAL.includes(value.origin ?? "") &&
     seenFindings(record).some(
-      (one) => one.value.zone === id && isChange(book, one.value.term, one.value.origin),
+      (finding) => finding.value.zone === id && isChange(book, finding.value.term, finding.value.origin),
     )
   );
 }
@@ -93,5 +98,5 @@ function changedBefore({ book, record }: Described, { id, value }: Listed<Origin
 /** Whether a finding says that something later stands where the first was, or lies over it. */
 function isChange(book: Described["book"], name: string, origin: string | null) {
   const later = ["replaced", "associated", "refinished"];
-  return later.some((one) => one === origin || deniedBy(book, one).includes(name));
+  return later.some((value) => value === origin || deniedBy(book, value).includes(name));
 }

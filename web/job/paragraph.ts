@@ -95,7 +95,7 @@ export function statementSentences({ plan, record }: Described): Sentence[] {
       ?.tests.some((test) => fieldValue(record, `tests/${test}`));
   return listed(record, "statements/")
     .filter(({ id, value }) => !value.withdrawn && !isTold(id))
-    .sort((one, other) => order.indexOf(one.id) - order.indexOf(other.id) || one.id.localeCompare(other.id))
+    .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id))
     .map(({ id, value }) => sentence(value.words, [`statements/${id}`]));
 }
 
@@ -109,14 +109,14 @@ function goingOn({ book, record }: Described): Sentence[] {
     );
     return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
   };
-  const said = (activity: string, words: (names: string) => string) => {
+  const activitySentences = (activity: string, words: (names: string) => string) => {
     const some = found.filter(({ value }) => value.activity === activity);
     const from = some.map(({ id }) => `findings/${id}`);
     return some.length ? [sentence(words(names(some)), from, [`going-on/${activity.toLowerCase()}`])] : [];
   };
   return [
-    ...said("P", (what) => `may go on if nothing is done: ${what}`),
-    ...said("Q", (what) => `kept apart from other items: ${what}`),
+    ...activitySentences("P", (what) => `may go on if nothing is done: ${what}`),
+    ...activitySentences("Q", (what) => `kept apart from other items: ${what}`),
   ];
 }
 

@@ -70,7 +70,7 @@ export function zoneOf(key: string) {
 function placeOf(plan: Plan, book: PlanBook, zone: string, members: string[], of: Of): Place {
   const name = zoneNameOf(book, zone);
   if (!members.length) return { words: `the ${nounOf(name, name.plural ? 2 : 1)}`, many: name.plural };
-  const all = plan.zones.find((one) => one.zone === zone)?.members.length;
+  const all = plan.zones.find((row) => row.zone === zone)?.members.length;
   if (members.length > 1 && members.length === all) return wholeSet(name, all, of);
   const words = membersOf(book, name, members, of);
   const isNumbered = members.every((member) => !namesOf(book).members.has(member));
@@ -94,18 +94,18 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
   );
   const last = of === "none" ? "or" : "and";
   const noun = nounOf(name, of === "none" ? 1 : members.length);
-  const before = names.flatMap((one) => one.before ?? []);
-  const after = [...new Set(names.filter((one) => one.before).flatMap((one) => one.after ?? []))];
+  const before = names.flatMap((member) => member.before ?? []);
+  const after = [...new Set(names.filter((member) => member.before).flatMap((member) => member.after ?? []))];
   const numbered = names
-    .filter((one) => !one.before && !one.alone)
-    .map((one) => one.member.replaceAll("-", " "));
+    .filter((member) => !member.before && !member.alone)
+    .map((member) => member.member.replaceAll("-", " "));
   return listInWords(
     [
       ...(before.length
         ? [[listInWords(before, last), nounOf(name, of === "none" ? 1 : before.length), ...after].join(" ")]
         : []),
       ...(numbered.length ? [`${noun} ${listInWords(numbered, last)}`] : []),
-      ...names.flatMap((one) => one.alone ?? []),
+      ...names.flatMap((member) => member.alone ?? []),
     ],
     last,
   );
@@ -115,5 +115,5 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
 export function sideInWords(book: PlanBook, side: string) {
   const hour = /^clock-(\d+)$/.exec(side)?.[1];
   if (hour) return `at ${hour} o'clock`;
-  return book.print.sides.find((one) => one.side === side)?.words ?? side.replaceAll("-", " ");
+  return book.print.sides.find((row) => row.side === side)?.words ?? side.replaceAll("-", " ");
 }

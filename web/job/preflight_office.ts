@@ -112,7 +112,7 @@ function reach(hall: Hall | null, all: CheckedDevice[], now: number): Ready[] {
   const seenAt = ({ last_seen_at, paired_at }: CheckedDevice) => last_seen_at ?? paired_at;
   const [last] = all
     .filter(({ role }) => IN_THE_HALL.has(role))
-    .sort((one, other) => seenAt(other).localeCompare(seenAt(one)));
+    .sort((a, b) => seenAt(b).localeCompare(seenAt(a)));
   const todo = "Scan the code under Devices with a phone in the hall's network.";
   if (!last) {
     const words = `Phones are to find the laptop at ${page}; no phone has reached it yet.`;

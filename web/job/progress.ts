@@ -69,7 +69,7 @@ export function zoneName(key: string) {
 export const photosOf = onceEachState((record): readonly Listed<PhotoValue>[] =>
   listed(record, "photos/")
     .filter(({ value }) => !value.withdrawn)
-    .sort((one, other) => one.value.taken_at.localeCompare(other.value.taken_at)),
+    .sort((a, b) => a.value.taken_at.localeCompare(b.value.taken_at)),
 );
 
 /** The tags that are on it: those that fell off or were voided are not. */

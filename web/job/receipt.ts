@@ -35,12 +35,12 @@ export const HELD_WORDS = "held apart, as the owner was told";
 
 /** One item by words with which a stranger could match it: what it is, its pieces, its main faults. */
 export function receiptLine(item: ItemRecord): ReceiptLine {
-  const told = listed(item, "tags/").map(({ value }) => value);
+  const tagValues = listed(item, "tags/").map(({ value }) => value);
   const of = pieceCount(item);
   const faults = listed(item, "findings/")
     .map(({ value }) => value)
-    .filter((one) => !one.withdrawn && one.severity >= VISIBLE)
-    .map((one) => `${spaced(one.term)}, ${zoneName(one.zone)}`);
+    .filter((finding) => !finding.withdrawn && finding.severity >= VISIBLE)
+    .map((finding) => `${spaced(finding.term)}, ${zoneName(finding.zone)}`);
   const words = [
     thingName(item),
     of > 1 ? `${of} pieces` : "",
@@ -52,7 +52,7 @@ export function receiptLine(item: ItemRecord): ReceiptLine {
   const tags = tagsOf(item);
   return {
     item_id: item.record_id,
-    tags: tags.length ? [...tags] : told.map((one) => one.tag),
+    tags: tags.length ? [...tags] : tagValues.map((tag) => tag.tag),
     words: beginning(words, MOST_WORDS),
   };
 }
@@ -70,7 +70,7 @@ export function receiptsOf(visit: VisitRecord): Receipt[] {
       strokes: "",
       ...fieldValue(visit, `consignor/signatures/${id}`),
     }))
-    .sort((one, other) => one.id.localeCompare(other.id));
+    .sort((a, b) => a.id.localeCompare(b.id));
 }
 
 /**
@@ -84,27 +84,29 @@ export function receiptState(
   items: readonly ItemRecord[],
   byId: Map<string, ThingRecord>,
 ) {
-  const its = items.filter(
+  const recorded = items.filter(
     (item) => item.visit_id === visit.record_id && !fieldValue(item, "merged")?.into_id,
   );
-  const back = its.filter((item) => whereIs(item, byId).place === "returned");
+  const back = recorded.filter((item) => whereIs(item, byId).place === "returned");
   const receipts = receiptsOf(visit);
   const named = (receipt: Receipt | undefined, item: RecordCopy) =>
     Boolean(receipt?.lines.some((line) => line.item_id === item.record_id));
-  const last = receipts.findLast((one) => one.what === "left");
+  const last = receipts.findLast((receipt) => receipt.what === "left");
   const onLast = (item: RecordCopy) => named(last, item);
   const isOutOfHand = (item: RecordCopy) =>
     isLeftAlone(item) || (!tagsOf(item).length && isStopped(item) && !mayBeReturned(item));
-  const stopped = its.filter((item) => !back.includes(item) && !onLast(item) && isOutOfHand(item));
-  const here = its.filter((item) => !back.includes(item) && !isOutOfHand(item) && tagsOf(item).length > 0);
+  const stopped = recorded.filter((item) => !back.includes(item) && !onLast(item) && isOutOfHand(item));
+  const here = recorded.filter(
+    (item) => !back.includes(item) && !isOutOfHand(item) && tagsOf(item).length > 0,
+  );
   return {
-    its,
+    recorded,
     here,
     back,
     receipts,
     last,
     stopped,
-    untagged: its.filter(
+    untagged: recorded.filter(
       (item) => !back.includes(item) && !isOutOfHand(item) && !tagsOf(item).length && !onLast(item),
     ),
     hereUnsigned: here.filter((item) => !onLast(item)),
@@ -112,7 +114,7 @@ export function receiptState(
       (item) =>
         listed(item, "tags/").length > 0 &&
         !fieldValue(item, "whereabouts")?.signed &&
-        !receipts.some((one) => one.what === "taken-back" && named(one, item)),
+        !receipts.some((receipt) => receipt.what === "taken-back" && named(receipt, item)),
     ),
   };
 }

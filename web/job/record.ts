@@ -95,7 +95,9 @@ function opened(op: Operation & { day_id: string }, record_id: string, values: R
  */
 function kindObeyed(record: RecordCopy, op: Operation): string {
   if (op.kind !== "settle_disagreement") return op.kind;
-  const two = record.disagreements.find((one) => one.disagreement_id === op.disagreement_id);
+  const two = record.disagreements.find(
+    (disagreement) => disagreement.disagreement_id === op.disagreement_id,
+  );
   const kinds: Readonly<Record<string, string>> = FIELD_KINDS[record.kind];
   return two && comesIntoForce(record, two, op.choose)
     ? (kinds[two.field.replace(/\/.*/, "/")] ?? "")
@@ -104,7 +106,7 @@ function kindObeyed(record: RecordCopy, op: Operation): string {
 
 /** Why an operation is refused for what stands on the record; null if nothing speaks against it. */
 function whatSpeaksAgainst(record: RecordCopy, op: Operation) {
-  if (isStoppedFor(record, kindObeyed(record, op), (said) => knewOf(op, said)))
+  if (isStoppedFor(record, kindObeyed(record, op), (value) => knewOf(op, value)))
     return refusal("item_stopped", "A red caution stands on this item, so nobody goes on with it.");
   if (saysOf(op)?.once?.some((template) => record.fields[nameIn(template, op)]))
     return refusal("already_there", "This is on record already.");
@@ -139,11 +141,11 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
     case "tie_tag":
       return tie(next, op);
     case "remove_tag": {
-      const told = fieldValue(next, `tags/${op.tag}`);
-      if (!told) return refusal("not_found", "This tag is not on it.");
-      if (told.gone && told.gone !== op.why && op.why !== "on-another-item")
+      const tied = fieldValue(next, `tags/${op.tag}`);
+      if (!tied) return refusal("not_found", "This tag is not on it.");
+      if (tied.gone && tied.gone !== op.why && op.why !== "on-another-item")
         return refusal("tag_gone", "This number is off the item already.");
-      next.fields[`tags/${op.tag}`] = setBy(op, { ...told, gone: op.why, replaced_by: op.replaced_by });
+      next.fields[`tags/${op.tag}`] = setBy(op, { ...tied, gone: op.why, replaced_by: op.replaced_by });
       break;
     }
     case "issue_roll":
@@ -154,7 +156,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
       next.fields[`spoiled/${op.tag}`] = setBy(op, only(op, ["tag", "why"]));
       break;
     case "record_move":
-      if (!APART.has(op.to_place) && holdsApart(next).some((said) => knewOf(op, said)))
+      if (!APART.has(op.to_place) && holdsApart(next).some((value) => knewOf(op, value)))
         return refusal("not_isolation", "It is held apart: take it to isolation or back to its owner.");
       move(next, op);
       break;
@@ -312,7 +314,9 @@ function overlapsAnother(record: RecordCopy, name: string, { first, last }: Valu
 
 /** A person says which of two values holds; the other stays on record. */
 function settle(next: RecordCopy, op: SettleDisagreement): Applied {
-  const index = next.disagreements.findIndex((one) => one.disagreement_id === op.disagreement_id);
+  const index = next.disagreements.findIndex(
+    (disagreement) => disagreement.disagreement_id === op.disagreement_id,
+  );
   const two = next.disagreements[index];
   // Heard in another order the two stand otherwise: the office finds them, and this device hears of it.
   const isAsRead = two && (!op.kept_id || op.kept_id === two.kept.operation_id);

@@ -29,8 +29,10 @@ function visitTitle(visit: VisitRecord): string {
  * themselves.
  */
 export function mainOf(records: readonly RecordCopy[]): RecordCopy[] {
-  const visits = new Set(records.flatMap((one) => (one.kind === "visit" ? [one.record_id] : [])));
-  return records.filter((one) => one.kind !== "day" && !(one.kind === "item" && visits.has(one.visit_id)));
+  const visits = new Set(records.flatMap((record) => (record.kind === "visit" ? [record.record_id] : [])));
+  return records.filter(
+    (record) => record.kind !== "day" && !(record.kind === "item" && visits.has(record.visit_id)),
+  );
 }
 
 /** Days first, then each visit with its items, then containers; a line a field. */

@@ -8,19 +8,19 @@ import type { QueuePage, QueueRow } from "./desk.ts";
  */
 export function withRows(
   list: QueuePage,
-  told: QueuePage,
+  page: QueuePage,
   items: readonly string[],
   open: string,
 ): QueuePage {
-  const fresh = new Map(told.entries.map((row) => [row.item_id, row]));
+  const fresh = new Map(page.entries.map((row) => [row.item_id, row]));
   const gone = new Set(items.filter((id) => !fresh.has(id) && id !== open));
   const known = new Set(list.entries.map(({ item_id }) => item_id));
   const entries = [
     ...list.entries.filter(({ item_id }) => !gone.has(item_id)).map((row) => fresh.get(row.item_id) ?? row),
-    ...told.entries.filter(({ item_id }) => !known.has(item_id)),
+    ...page.entries.filter(({ item_id }) => !known.has(item_id)),
   ];
-  const { cursor, count, count_capped, alone } = told;
-  return { ...list, cursor, count, count_capped, alone, counts: told.counts ?? list.counts, entries };
+  const { cursor, count, count_capped, alone } = page;
+  return { ...list, cursor, count, count_capped, alone, counts: page.counts ?? list.counts, entries };
 }
 
 /**
@@ -29,5 +29,5 @@ export function withRows(
 export function withRow(list: QueuePage, row: QueueRow): QueuePage {
   const before = list.entries.find(({ item_id }) => item_id === row.item_id);
   if (!before || same(before, row)) return list;
-  return { ...list, entries: list.entries.map((one) => (one === before ? row : one)) };
+  return { ...list, entries: list.entries.map((entry) => (entry === before ? row : entry)) };
 }

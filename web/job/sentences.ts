@@ -25,12 +25,12 @@ export function asText(sentences: Sentence[]) {
 
 /** Sentences with the same words are said once, and rest on the fields of all of them. */
 export function saidOnce(sentences: Sentence[]): Sentence[] {
-  const said = new Map<string, Sentence>();
+  const byWords = new Map<string, Sentence>();
   for (const { words, from, keys } of sentences) {
-    const before = said.get(words) ?? { from: [], keys: [] };
-    said.set(words, { words, from: united(before.from, from), keys: united(before.keys, keys) });
+    const before = byWords.get(words) ?? { from: [], keys: [] };
+    byWords.set(words, { words, from: united(before.from, from), keys: united(before.keys, keys) });
   }
-  return [...said.values()];
+  return [...byWords.values()];
 }
 
 function united(some: readonly string[], more: readonly string[]) {

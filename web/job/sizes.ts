@@ -19,7 +19,7 @@ export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy)
   const others = listed(record, "measures/")
     .filter(({ id }) => !known.some(({ measure }) => measure === id))
     .map(({ id, value }) => unknownMeasure(id, value))
-    .sort((one, other) => one.measure.localeCompare(other.measure));
+    .sort((a, b) => a.measure.localeCompare(b.measure));
   const taken = [...known, ...others].flatMap((measure) => {
     const size = fieldValue(record, `measures/${measure.measure}`);
     return size?.value ? [{ measure, size, value: size.value }] : [];
@@ -94,9 +94,9 @@ export function countWords(plan: Plan | null, book: PlanBook, record: RecordCopy
     const state = fieldValue(record, `zones/${zone}`);
     if (!state?.count || state.state === "not-examined") return [];
     const name = zoneNameOf(book, zone);
-    const [one, many] = name.counted ?? [name.one, name.many ?? name.one];
+    const [single, many] = name.counted ?? [name.one, name.many ?? name.one];
     return [
-      { words: `${countInWords(state.count)} ${state.count === 1 ? one : many}`, from: [`zones/${zone}`] },
+      { words: `${countInWords(state.count)} ${state.count === 1 ? single : many}`, from: [`zones/${zone}`] },
     ];
   });
 }

@@ -32,7 +32,7 @@ export function kindsAllowed(stops: Stop[]) {
  * The red cautions that stand on an item, with what was allowed when they were raised. One that does not say allows
  * nothing.
  */
-export function stopsOn(record: RecordCopy, counts: (said: FieldValue) => boolean = () => true): Stop[] {
+export function stopsOn(record: RecordCopy, counts: (raised: FieldValue) => boolean = () => true): Stop[] {
   return standingCautions(record)
     .filter(({ value, set }) => value.level === "red" && counts(set))
     .map(({ id, value, on }) => ({
@@ -50,7 +50,7 @@ export function isDecided(record: RecordCopy, name: string) {
  * Whether a red caution keeps a record from taking an operation of this kind; of the cautions that stand those count
  * which `counts` says. It goes by what was allowed when the caution was raised; one that does not say allows nothing.
  */
-export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: FieldValue) => boolean) {
+export function isStoppedFor(record: RecordCopy, kind: string, counts: (value: FieldValue) => boolean) {
   const stops = stopsOn(record, counts);
   return stops.length > 0 && !kindsAllowed(stops).has(kind);
 }
@@ -62,10 +62,10 @@ export function isStoppedFor(record: RecordCopy, kind: string, counts: (said: Fi
  */
 export function knewOf(
   op: Pick<Operation, "device_id" | "device_seq" | "made_at">,
-  said: Omit<FieldValue, "value">,
+  value: Omit<FieldValue, "value">,
 ) {
-  if (said.device_id === op.device_id) return (said.device_seq ?? 0) < op.device_seq;
-  return instant(said.made_at) <= instant(op.made_at);
+  if (value.device_id === op.device_id) return (value.device_seq ?? 0) < op.device_seq;
+  return instant(value.made_at) <= instant(op.made_at);
 }
 
 /** Whether one of these may still be had of an item: all may while nothing stops it. */

@@ -66,7 +66,7 @@ export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): Tick
         used: Math.max(value.first, ...within.map((number) => number + 1)) - value.first,
       };
     })
-    .sort((one, other) => one.first - other.first);
+    .sort((a, b) => a.first - b.first);
 }
 
 /** The ticket that this device gives next: of its runs, and when they are used up or it has none, of its letters. */
@@ -85,14 +85,14 @@ export function nextTicket(day: DayRecord, visits: readonly VisitRecord[], devic
  */
 export function doubledTickets(visits: readonly VisitRecord[]): Map<string, VisitRecord[]> {
   const byTicket = groupedBy(visits, (visit) => bare(fieldValue(visit, "ticket") ?? ""));
-  return new Map([...byTicket].filter(([ticket, those]) => ticket && those.length > 1));
+  return new Map([...byTicket].filter(([ticket, sharing]) => ticket && sharing.length > 1));
 }
 
 /** The other visits with the ticket of this one. */
 export function sharersOf(visit: VisitRecord, visits: readonly VisitRecord[]): VisitRecord[] {
   const ticket = bare(fieldValue(visit, "ticket") ?? "");
-  const those = doubledTickets(visits).get(ticket) ?? [];
-  return those.filter(({ record_id }) => record_id !== visit.record_id);
+  const sharing = doubledTickets(visits).get(ticket) ?? [];
+  return sharing.filter(({ record_id }) => record_id !== visit.record_id);
 }
 
 /**

@@ -23,11 +23,11 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
-    const said = statements
+    const stated = statements
       .map(({ negative }) => `statements/${negative}`)
       .filter((field) => record.fields[field]);
     const field = `tests/${test.test}`;
-    return [{ ...sentence(words, [field, ...said], [field]), about: test.test }];
+    return [{ ...sentence(words, [field, ...stated], [field]), about: test.test }];
   });
 }
 
@@ -104,7 +104,7 @@ function isSeenOtherwise(described: Described, test: FunctionTest) {
 
 /** Why something was not done, for whoever bids; words of the examiner's own stand as they are. */
 export function reasonInWords(book: PlanBook, reason: string) {
-  const known = book.words.reasons.find((one) => one.reason === reason);
+  const known = book.words.reasons.find((row) => row.reason === reason);
   if (known) return known.print ?? known.words.charAt(0).toLowerCase() + known.words.slice(1);
   return withoutStop(isOneOfAList(reason) ? spaced(reason) : reason);
 }
@@ -130,6 +130,6 @@ function unknownTest(test: string): FunctionTest {
   };
 }
 
-function byName(one: FunctionTest, other: FunctionTest) {
-  return one.test.localeCompare(other.test);
+function byName(a: FunctionTest, b: FunctionTest) {
+  return a.test.localeCompare(b.test);
 }

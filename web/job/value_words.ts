@@ -57,7 +57,7 @@ export function photoWords(
 
 /** One of a list, by its words; what the list does not know is spaced. */
 function listedWords(list: readonly (readonly [string, string])[], key: string) {
-  return list.find(([one]) => one === key)?.[1].toLowerCase() ?? spaced(key);
+  return list.find(([name]) => name === key)?.[1].toLowerCase() ?? spaced(key);
 }
 
 /** Facts that hold a word of a list, an id or a digest: how each is said. */
@@ -78,8 +78,8 @@ const NO_WORD = /^(?:[0-9a-f]{8}-[0-9a-f-]{27}|[0-9a-f]{16,64})$/;
 
 /** A text for people, by the field it stands in; an id is not shown whatever field it is in. */
 function textWords(text: string, field: string, lists: Lists): string {
-  const said = FACTS[field]?.(text, lists) ?? text;
-  return NO_WORD.test(said) ? "an entry of the records" : said;
+  const words = FACTS[field]?.(text, lists) ?? text;
+  return NO_WORD.test(words) ? "an entry of the records" : words;
 }
 
 /**
@@ -92,7 +92,8 @@ export function valueWords(given: unknown, field = "", lists = NO_LISTS): string
   if (typeof given !== "object") return String(given);
   if (Array.isArray(given))
     return (
-      given.map((one) => FACTS[field]?.(String(one), lists) ?? spaced(String(one))).join(", ") || "nothing"
+      given.map((value) => FACTS[field]?.(String(value), lists) ?? spaced(String(value))).join(", ") ||
+      "nothing"
     );
   // Which family it is of is told by its members; all but a few of them are words.
   const value = given as Members;
@@ -181,7 +182,7 @@ function keptWords(value: Members, lists: Lists): string {
 function endedWords({ ended, settled_by, present, second_by, words }: Members): string {
   const by = [
     settled_by && `settled by ${settled_by}`,
-    ...[present, second_by].map((one) => one && `with ${one}`),
+    ...[present, second_by].map((name) => name && `with ${name}`),
   ];
   return [spaced(ended), ...by, words].filter(Boolean).join(", ");
 }

@@ -27,7 +27,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   const things: ThingRecord[] = [...items, ...containers];
   const byId = new Map(things.map((thing) => [thing.record_id, thing]));
   const places = new Map<string, AtPlace & { held: Set<string> }>();
-  const put = (where: Where, one: Standing, within: ItemRecord[]) => {
+  const put = (where: Where, standing: Standing, within: ItemRecord[]) => {
     if (where.place === "returned" || where.inside.length) return;
     const key = `${where.place} ${shelfOf(where)}`;
     const at = places.get(key) ?? {
@@ -38,7 +38,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
       held: new Set(),
     };
     places.set(key, at);
-    at.standing.push(one);
+    at.standing.push(standing);
     for (const { record_id } of within) at.held.add(record_id);
   };
   const contents = contentsOfEach(things);
@@ -61,10 +61,7 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   const rank = ({ place }: AtPlace) => PLACES.findIndex(([key]) => key === place);
   return [...places.values()]
     .map(({ place, words, standing, held }) => ({ place, words, standing, items: held.size }))
-    .sort(
-      (one, other) =>
-        rank(one) - rank(other) || one.words.localeCompare(other.words, "en", { numeric: true }),
-    );
+    .sort((a, b) => rank(a) - rank(b) || a.words.localeCompare(b.words, "en", { numeric: true }));
 }
 
 /** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */

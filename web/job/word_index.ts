@@ -41,20 +41,20 @@ export class WordIndex {
   /** The records that have any of these words, the best first. */
   search(asked: Asked[]): Fit[] {
     const fits = new Map<string, Fit & { met: Set<string> }>();
-    for (const one of asked)
-      for (const { word, likeness } of this.wordsLike(one))
+    for (const term of asked)
+      for (const { word, likeness } of this.wordsLike(term))
         for (const column of this.columns)
           for (const [id, times] of column.mentions.get(word) ?? []) {
             const fit = fits.get(id) ?? { id, score: 0, by: [], met: new Set() };
             fits.set(id, fit);
             fit.score += likeness * column.weight * this.worth(column, word, id, times);
-            fit.by.push({ asked: one.word, word, field: column.name });
-            fit.met.add(one.word);
+            fit.by.push({ asked: term.word, word, field: column.name });
+            fit.met.add(term.word);
           }
     // A record that has more of the words is meant rather than one that has one of them often.
     return [...fits.values()]
       .map(({ id, score, by, met }) => ({ id, score: score * met.size, by }))
-      .sort((one, other) => other.score - one.score);
+      .sort((a, b) => b.score - a.score);
   }
 
   /** The words of the records that somebody who typed this may have meant, each with what it counts, 1 for the same. */
@@ -77,9 +77,9 @@ function columnOf(ids: string[], { name, weight, words }: IndexedField): Column 
   const mentions: Map<string, Mentions> = new Map();
   const sizes: Mentions = new Map();
   for (const id of ids) {
-    const said = words(id);
-    sizes.set(id, new Set(said).size);
-    for (const word of said) {
+    const mentioned = words(id);
+    sizes.set(id, new Set(mentioned).size);
+    for (const word of mentioned) {
       const inRecords = mentions.get(word) ?? new Map();
       mentions.set(word, inRecords.set(id, (inRecords.get(id) ?? 0) + 1));
     }
@@ -103,13 +103,13 @@ function likenessOf(asked: string, word: string, slips: number) {
  * How many letters have to be added, left out or changed to make one word of the other. Where that is more than `most`,
  * any number beyond it, since most words are soon seen to be others.
  */
-export function distance(one: string, other: string, most = Number.POSITIVE_INFINITY) {
-  let above = Array.from({ length: other.length + 1 }, (_, place) => place);
-  for (let place = 0; place < one.length; place++) {
-    const line = [place + 1];
-    let least = place + 1;
-    for (let at = 0; at < other.length; at++) {
-      const changed = (above[at] ?? 0) + Number(one[place] !== other[at]);
+export function distance(a: string, b: string, most = Number.POSITIVE_INFINITY) {
+  let above = Array.from({ length: b.length + 1 }, (_, index) => index);
+  for (let index = 0; index < a.length; index++) {
+    const line = [index + 1];
+    let least = index + 1;
+    for (let at = 0; at < b.length; at++) {
+      const changed = (above[at] ?? 0) + Number(a[index] !== b[at]);
       const cost = Math.min((line[at] ?? 0) + 1, (above[at + 1] ?? 0) + 1, changed);
       line.push(cost);
       least = Math.min(least, cost);
@@ -117,5 +117,5 @@ export function distance(one: string, other: string, most = Number.POSITIVE_INFI
     if (least > most) return least;
     above = line;
   }
-  return above[other.length] ?? 0;
+  return above[b.length] ?? 0;
 }

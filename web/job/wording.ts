@@ -271,7 +271,7 @@ function sides(book: PlanBook, { side, zone }: FindingValue) {
 function extentWords(book: PlanBook, { extent_words }: FindingValue) {
   const words = extent_words?.trim();
   if (!words) return [];
-  return [book.words.extents.find((one) => one.words === words)?.print ?? words];
+  return [book.words.extents.find((row) => row.words === words)?.print ?? words];
 }
 
 /** What was done to it, unless the term says it itself. */
@@ -283,7 +283,7 @@ function originOf({ book }: Described, term: Term | undefined, { origin }: Findi
 
 /** "apparently original", "replaced" */
 export function originWords(book: PlanBook, origin: string) {
-  const known = book.words.originalities.find((one) => one.originality === origin);
+  const known = book.words.originalities.find((row) => row.originality === origin);
   return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 

@@ -96,7 +96,7 @@ function relist(kind: RecordKind) {
     const found = known.peek();
     return found?.kind === kind ? found : [];
   });
-  listSignal(kind).value = of.sort((one, other) => one.opened_at.localeCompare(other.opened_at));
+  listSignal(kind).value = of.sort((a, b) => a.opened_at.localeCompare(b.opened_at));
 }
 
 /** The later record, with what says the same as before taken from the earlier one. */

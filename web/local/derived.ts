@@ -23,7 +23,7 @@ function keepingIdentity<Value>(make: () => Value): ReadonlySignal<Value> {
   });
 }
 
-function hasSameMembers(one: unknown, other: unknown) {
-  if (!Array.isArray(one) || !Array.isArray(other)) return Object.is(one, other);
-  return one.length === other.length && one.every((member, index) => member === other[index]);
+function hasSameMembers(a: unknown, b: unknown) {
+  if (!Array.isArray(a) || !Array.isArray(b)) return Object.is(a, b);
+  return a.length === b.length && a.every((member, index) => member === b[index]);
 }

@@ -63,7 +63,7 @@ function isAskedAnew({ made_at, times = 1 }: Heard, before?: Heard): boolean {
  */
 export async function tellErasures() {
   if (device.peek()?.role !== "manager") return;
-  for (const one of refused.peek()) if (isOfWhatIsBack(one)) await sendAgain(one, {});
+  for (const row of refused.peek()) if (isOfWhatIsBack(row)) await sendAgain(row, {});
   const operations = [...waiting.peek(), ...refused.peek().map(({ operation }) => operation)];
   const on_their_way = operations.map((op) => op.kind === "erase_consignor" && op.visit_id);
   for (const [visit_id, { made_at, at_office }] of Object.entries(await erasuresHere()))
@@ -211,7 +211,7 @@ function lastOf(erasures: Erasures, record_id: string): Heard | undefined {
   return Object.entries(erasures)
     .filter(([visit_id]) => record(visit_id)?.day_id === of.day_id)
     .map(([, erasure]) => erasure)
-    .sort((one, other) => (one.office_seq ?? 0) - (other.office_seq ?? 0))
+    .sort((a, b) => (a.office_seq ?? 0) - (b.office_seq ?? 0))
     .at(-1);
 }
 
@@ -224,7 +224,7 @@ function wordsOf(op: Operation | Answered): [name: string, value: unknown][] {
   return personalIn(op)
     .map((name): [string, unknown] => [name, wordsAt(op, name)])
     .filter(([, value]) => value !== undefined)
-    .sort(([one], [other]) => (one < other ? -1 : 1));
+    .sort(([a], [b]) => (a < b ? -1 : 1));
 }
 
 function wordsAt(op: object, name: string): unknown {
@@ -232,7 +232,7 @@ function wordsAt(op: object, name: string): unknown {
   const value = membersOf(op)[several];
   if (word === undefined) return value;
   const each = Array.isArray(value) ? (value as Members[]) : [];
-  return each.some((one) => word in one) ? each.map((one) => one[word] ?? "") : undefined;
+  return each.some((line) => word in line) ? each.map((line) => line[word] ?? "") : undefined;
 }
 
 /** An operation by the names of its members, which the table of kinds knows. */
@@ -252,8 +252,8 @@ function withOthers<Op extends object>(op: Op, names: readonly string[], other?:
     const [several = "", word] = name.split(".");
     if (word === undefined) put(members, several);
     else
-      members[several] = (members[several] as Members[]).map((one) => {
-        const line = { ...one };
+      members[several] = (members[several] as Members[]).map((before) => {
+        const line = { ...before };
         put(line, word);
         return line;
       });

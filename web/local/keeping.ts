@@ -61,7 +61,8 @@ export async function meet(stands: OfficeStanding, asked: Asked): Promise<boolea
     await tx.remember("device", { ...device, epoch: stands.epoch, cursor: 0 });
     const records = await tx.records();
     const lent = await openedRecords(tx); // a desk's entries are asked for again as they are opened
-    for (const one of records) if (lent.has(one.record_id)) await tx.put("record", { ...one, office_seq: 0 });
+    for (const record of records)
+      if (lent.has(record.record_id)) await tx.put("record", { ...record, office_seq: 0 });
     await tx.remember("forgotten", {
       noticed_at: new Date().toISOString(),
       why,
@@ -174,7 +175,7 @@ function confirmedHere() {
   return photos
     .peek()
     .filter(({ at_office, is_thumb, freed }) => at_office && !is_thumb && !freed)
-    .sort((one, other) => (one.confirmed_at ?? "").localeCompare(other.confirmed_at ?? ""));
+    .sort((a, b) => (a.confirmed_at ?? "").localeCompare(b.confirmed_at ?? ""));
 }
 
 /**

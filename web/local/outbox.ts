@@ -317,12 +317,12 @@ export function setAside({ operation_id }: Refused) {
  * Keep what somebody is putting in the place of what an operation says, as they type it; none if that is what it says.
  * True if it is still there to be corrected, as they see it: its words may have been erased meanwhile.
  */
-export function correct(one: Refused, said: string, correction: string): Promise<boolean> {
+export function correct(refusal: Refused, text: string, correction: string): Promise<boolean> {
   return write(["refused"], async (tx) => {
-    const found = await tx.get("refused", one.operation_id);
-    if (!found || !same(found.operation, one.operation)) return false;
+    const found = await tx.get("refused", refusal.operation_id);
+    if (!found || !same(found.operation, refusal.operation)) return false;
     const { correction: _, ...rest } = found;
-    await tx.put("refused", correction === said ? rest : { ...rest, correction });
+    await tx.put("refused", correction === text ? rest : { ...rest, correction });
     return true;
   });
 }

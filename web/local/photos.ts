@@ -145,7 +145,7 @@ function readingSoon(): Reading {
 export function photosToSend(): StoredPhoto[] {
   return photos.value
     .filter(({ at_office, problem }) => !at_office && !problem)
-    .sort((one, other) => Number(other.is_thumb) - Number(one.is_thumb));
+    .sort((a, b) => Number(b.is_thumb) - Number(a.is_thumb));
 }
 
 /** The pictures of which it is not certain that the office has them. */

@@ -24,7 +24,7 @@ function mayYetBeTaken(one: Refused, taken_once = false) {
   return taken_once || UNKNOWN_THERE.has(problem.code);
 }
 
-const isOfWhatIsUnknown = (one: Refused) => mayYetBeTaken(one);
+const isOfWhatIsUnknown = (row: Refused) => mayYetBeTaken(row);
 
 /** While the office hears devices out nothing unknown is refused: all of these wait there from now on. */
 export async function sendWhatMayBeHeard() {
@@ -45,17 +45,17 @@ export async function sendWhatHangsOn(
   records: RecordCopy[],
   { lacks = [], people }: { lacks?: readonly string[]; people?: object } = {},
 ) {
-  const all = (await tx.refused()).filter((one) => mayYetBeTaken(one, one.taken_once));
+  const all = (await tx.refused()).filter((row) => mayYetBeTaken(row, row.taken_once));
   if (!all.length) return;
-  const told: RecordCopy[] = [];
+  const changed: RecordCopy[] = [];
   for (const record of records) {
     const { record_id, office_seq } = record;
     const known = await tx.get("record", record_id);
     const isAsKnown = known?.office_seq !== 0 && same({ ...known, office_seq }, { ...record, office_seq });
-    if (!isAsKnown || lacks.includes(record_id)) told.push(record);
+    if (!isAsKnown || lacks.includes(record_id)) changed.push(record);
   }
-  await sendInOrder(tx, all, (one, text) =>
-    told.some((record) => text.includes(`"${record.record_id}"`) && mayEndIt(record, one, people)),
+  await sendInOrder(tx, all, (row, text) =>
+    changed.some((record) => text.includes(`"${record.record_id}"`) && mayEndIt(record, row, people)),
   );
 }
 
@@ -73,20 +73,20 @@ function mayEndIt(record: RecordCopy, { operation, problem }: Refused, people: o
  * these: in the order in which they were made, each as having seen the new one where it had seen the one before. One
  * that is in the outbox itself is judged there.
  */
-async function sendInOrder(tx: Writing, all: Refused[], isDue: (one: Refused, text: string) => boolean) {
-  all.sort((one, other) => one.operation.device_seq - other.operation.device_seq);
+async function sendInOrder(tx: Writing, all: Refused[], isDue: (row: Refused, text: string) => boolean) {
+  all.sort((a, b) => a.operation.device_seq - b.operation.device_seq);
   const fresh = new Map<string, string>();
   const records = new Set<string>();
-  for (const one of all) {
-    const op = one.operation as typeof one.operation & { seen?: string | null };
+  for (const row of all) {
+    const op = row.operation as typeof row.operation & { seen?: string | null };
     const record_id = recordIdOf(op);
     const of = (await tx.get("record", record_id)) as Partial<ItemRecord> | undefined;
     const text = JSON.stringify(op);
     const isNext = [...records].some((id) => text.includes(`"${id}"`));
-    if (!isNext && !isDue(one, text + JSON.stringify([of?.visit_id, of?.day_id]))) continue;
+    if (!isNext && !isDue(row, text + JSON.stringify([of?.visit_id, of?.day_id]))) continue;
     if (await tx.waitingAs(op.operation_id)) continue;
     const seen = fresh.get(op.seen ?? "");
-    fresh.set(op.operation_id, await sendAnew(tx, one, seen ? { seen } : {}));
+    fresh.set(op.operation_id, await sendAnew(tx, row, seen ? { seen } : {}));
     records.add(record_id);
   }
 }

@@ -165,9 +165,9 @@ function Move({
     <>
       <Choice
         label="The valuer's word"
-        options={[computed, ...stepsFrom(computed)].map((one) => [
-          one,
-          one === computed ? `${one}, as computed` : one,
+        options={[computed, ...stepsFrom(computed)].map((step) => [
+          step,
+          step === computed ? `${step}, as computed` : step,
         ])}
         value={to ?? computed}
         choose={set("to")}

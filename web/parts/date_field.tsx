@@ -94,27 +94,27 @@ function Years({
   save: (date: DateValue) => Promise<unknown>;
   close: () => void;
 }) {
-  const [said, setSaid] = useState({
+  const [years, setYears] = useState({
     from: String(date?.earliest ?? ""),
     to: String(date?.latest ?? ""),
     how: "",
   });
   const year = (text: string) => (/^-?\d{1,5}$/.test(text.trim()) ? Number(text.trim()) : null);
-  const set = (name: string) => async (text: string) => setSaid((before) => ({ ...before, [name]: text }));
+  const set = (name: string) => async (text: string) => setYears((before) => ({ ...before, [name]: text }));
   const read = dateOf(
     {
-      from: year(said.from),
-      to: year(said.to),
-      about: said.how === "about",
-      probably: said.how === "probably",
+      from: year(years.from),
+      to: year(years.to),
+      about: years.how === "about",
+      probably: years.how === "probably",
     },
     conventions,
   );
   return (
     <>
       <div class="pair">
-        <Typed label="From the year" value={said.from} save={set("from")} inputmode="numeric" />
-        <Typed label="To the year" value={said.to} save={set("to")} inputmode="numeric" />
+        <Typed label="From the year" value={years.from} save={set("from")} inputmode="numeric" />
+        <Typed label="To the year" value={years.to} save={set("to")} inputmode="numeric" />
       </div>
       <Choice
         label="Are these years"
@@ -123,7 +123,7 @@ function Years({
           ["about", "about"],
           ["probably", "probable"],
         ]}
-        value={said.how}
+        value={years.how}
         choose={set("how")}
       />
       <p class="inline">

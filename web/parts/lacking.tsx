@@ -7,10 +7,10 @@ import { useSelected } from "./use.ts";
 /** How many of each: "the day, 2 visits and 5 items". */
 export function lackingWords(records: readonly Pick<RecordCopy, "kind">[]): string {
   const count = (kind: RecordCopy["kind"]) => records.filter((record) => record.kind === kind).length;
-  const said = (["day", "visit", "item", "container"] as const)
+  const named = (["day", "visit", "item", "container"] as const)
     .filter((kind) => count(kind))
     .map((kind) => countWords(count(kind), kind));
-  return [said.slice(0, -1).join(", "), said.at(-1)].filter(Boolean).join(" and ");
+  return [named.slice(0, -1).join(", "), named.at(-1)].filter(Boolean).join(" and ");
 }
 
 export function Lacking() {

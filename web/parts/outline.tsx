@@ -32,29 +32,29 @@ export function Outline({
 }) {
   const holds = (drawing: OutlineData) => drawing.shapes.some(({ zone }) => zone === chosen);
   const [view, setView] = useState("");
-  const shown = drawings.find((one) => one.outline === view) ?? drawings.find(holds) ?? drawings[0];
+  const shown = drawings.find((outline) => outline.outline === view) ?? drawings.find(holds) ?? drawings[0];
   if (!shown) return null;
   const used = new Set<string>(steps.map((step) => step.state?.state ?? "untouched"));
   return (
     <figure class="outlines">
       {!all && drawings.length > 1 && (
         <div class="chips" role="group" aria-label="View">
-          {drawings.map((one) => (
+          {drawings.map((outline) => (
             <button
               type="button"
-              key={one.outline}
+              key={outline.outline}
               class="chip"
-              aria-pressed={one === shown}
-              onClick={() => setView(one.outline)}
+              aria-pressed={outline === shown}
+              onClick={() => setView(outline.outline)}
             >
-              {one.words.split(",")[0]}
+              {outline.words.split(",")[0]}
             </button>
           ))}
         </div>
       )}
       <div class="drawings">
-        {(all ? drawings : [shown]).map((one) => (
-          <Drawing key={one.outline} drawing={one} steps={steps} chosen={chosen} choose={choose} />
+        {(all ? drawings : [shown]).map((outline) => (
+          <Drawing key={outline.outline} drawing={outline} steps={steps} chosen={chosen} choose={choose} />
         ))}
       </div>
       <figcaption>
@@ -171,6 +171,6 @@ function zoneAt(event: TouchEventOn): string | null {
     );
     return [away, region.getAttribute("data-zone")];
   });
-  const [nearest] = near.sort(([one], [other]) => one - other);
+  const [nearest] = near.sort(([a], [b]) => a - b);
   return nearest && nearest[0] <= REACH * scale ? nearest[1] : null;
 }

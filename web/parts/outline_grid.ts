@@ -144,17 +144,17 @@ export class Grid {
     return [cell % this.wide, Math.floor(cell / this.wide)];
   }
 
-  private between(one: number, other: number): [number, number] {
-    const [[x1, y1], [x2, y2]] = [this.columnAndRow(one), this.columnAndRow(other)];
+  private between(a: number, b: number): [number, number] {
+    const [[x1, y1], [x2, y2]] = [this.columnAndRow(a), this.columnAndRow(b)];
     return [x2 - x1, y2 - y1];
   }
 
-  private steps(one: number, other: number): number {
-    return Math.hypot(...this.between(one, other));
+  private steps(a: number, b: number): number {
+    return Math.hypot(...this.between(a, b));
   }
 
-  private stepsApart(one: number, other: number): number {
-    return Math.max(...this.between(one, other).map(Math.abs));
+  private stepsApart(a: number, b: number): number {
+    return Math.max(...this.between(a, b).map(Math.abs));
   }
 
   private stepsOverOthers(from: number, to: number): number {

@@ -22,7 +22,7 @@ export function regionsOf(drawing: Pick<Drawing, "shapes">): Region[] {
 
 /** From where to where a level line at `y` lies in a region: rings wind round it (SVG's rule, `fill-rule: nonzero`). */
 export function spansAt({ rings }: Region, y: number): [from: number, to: number][] {
-  const crossed = rings.flatMap(crossings(y)).sort(([one], [other]) => one - other);
+  const crossed = rings.flatMap(crossings(y)).sort(([a], [b]) => a - b);
   let winding = 0;
   return crossed.flatMap(([x, turn], index): [number, number][] => {
     winding += turn;

@@ -24,8 +24,8 @@ const gaveWay = derived((device_id: string) => {
 
 export function Overruled() {
   const device_id = device.value?.device_id;
-  return (device_id ? gaveWay(device_id) : []).map((one) => (
-    <GaveWay key={one.between.disagreement_id} {...one} />
+  return (device_id ? gaveWay(device_id) : []).map((gave) => (
+    <GaveWay key={gave.between.disagreement_id} {...gave} />
   ));
 }
 
@@ -62,16 +62,16 @@ function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
  * whose value gave way. Null until it is reached.
  */
 function useWhy(disagreement_id: string, note: string): string | null {
-  const [told, setTold] = useState<string | null>(null);
+  const [reply, setReply] = useState<string | null>(null);
   const at = status.value.lastContactAt;
   useEffect(() => {
-    if (note || told !== null) return;
+    if (note || reply !== null) return;
     get<{ note: string }>(`/settlements/${disagreement_id}`).then(
-      ({ note }) => setTold(note),
+      ({ note }) => setReply(note),
       () => null, // asked again once the office is heard
     );
   }, [disagreement_id, note, at]);
-  return note || told;
+  return note || reply;
 }
 
 /** What holds and what does not; of a number that two things claimed, where it is. */

@@ -40,14 +40,14 @@ type Chosen = {
 /** One of the office's devices; of several with one name, when each was paired tells them apart. */
 export function DeviceChoice({ label, roles, devices, chosen, empty = "No device", choose }: Chosen) {
   if (!devices) return <p class="hint">The office says which devices there are; it is not reached now.</p>;
-  const those = devices.filter(({ role, device_id }) => roles.includes(role) || device_id === chosen);
+  const offered = devices.filter(({ role, device_id }) => roles.includes(role) || device_id === chosen);
   return (
     <Select
       label={label}
       empty={empty}
-      options={those.map((device) => [device.device_id, toldApart(device, those)])}
+      options={offered.map((device) => [device.device_id, toldApart(device, offered)])}
       value={chosen}
-      choose={(device_id) => choose(devices.find((one) => one.device_id === device_id) ?? null)}
+      choose={(device_id) => choose(devices.find((device) => device.device_id === device_id) ?? null)}
     />
   );
 }
@@ -57,6 +57,6 @@ export function toldApart(
   { device_id, name, paired_at }: PairedDevice,
   all: readonly PairedDevice[],
 ): string {
-  const hasOther = all.some((one) => one.name === name && one.device_id !== device_id);
+  const hasOther = all.some((device) => device.name === name && device.device_id !== device_id);
   return hasOther ? `${name}, paired ${momentWords(paired_at)}` : name;
 }

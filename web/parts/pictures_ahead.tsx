@@ -16,7 +16,7 @@ export function PicturesAhead({ items }: { items: ItemRecord[] }) {
   const [lacking, setLacking] = useState<number | null>(null);
   const [fetching, setFetching] = useState(false);
   const key = digests.join();
-  const look = () => lackingPictures(digests).then((those) => setLacking(those.length));
+  const look = () => lackingPictures(digests).then((missing) => setLacking(missing.length));
   useEffect(() => {
     look();
   }, [key]);

@@ -19,17 +19,17 @@ const MARK: Record<Standing, string> = {
 /** How much of what was typed is where, in words; a tap shows the list. Before pairing there is nothing to say. */
 export function SavedMark({ about }: { about?: ComponentChildren }) {
   if (!useDevice()) return null;
-  const no = counts.refused.value;
+  const refusedCount = counts.refused.value;
   const here = counts.operations.value + counts.originals.value;
   const stands = standing();
-  const toLookAt = refused.value.length === no && refused.value.every(({ kept }) => kept);
+  const toLookAt = refused.value.length === refusedCount && refused.value.every(({ kept }) => kept);
   return (
-    <a class={no || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
-      <Sign of={no ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
+    <a class={refusedCount || stands === "unknown" ? "saved wrong" : "saved"} href="#/outbox">
+      <Sign of={refusedCount ? "stop" : here || stands !== "at desk" ? "device" : "check"} />
       <span>
         {about && <>{about} · </>}
-        {no ? (
-          `${no} ${toLookAt ? "to look at" : "refused"}`
+        {refusedCount ? (
+          `${refusedCount} ${toLookAt ? "to look at" : "refused"}`
         ) : here ? (
           <>
             On this device: <strong>{here}</strong>

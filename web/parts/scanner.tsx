@@ -38,7 +38,7 @@ export async function openReader(): Promise<(picture: ImageData) => Promise<stri
 /** The live picture; calls `found` with each new text. What `found` throws is shown, and scanning goes on. */
 export function Scanner({ found, close }: { found: (text: string) => unknown; close: () => void }) {
   const video = useRef<HTMLVideoElement | null>(null);
-  const [said, setSaid] = useState("Hold the tag's code in front of the camera.");
+  const [message, setMessage] = useState("Hold the tag's code in front of the camera.");
   const latest = useRef(found);
   latest.current = found;
   useEffect(() => {
@@ -57,7 +57,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
             await latest.current(text);
             navigator.vibrate?.(60);
           } catch (error) {
-            setSaid(errorWords(error));
+            setMessage(errorWords(error));
           }
         }
         await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
@@ -70,7 +70,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
         await look(await openReader());
       } catch (error) {
         stop();
-        setSaid(`${errorWords(error)} Key the code in instead.`);
+        setMessage(`${errorWords(error)} Key the code in instead.`);
       }
     })();
     return () => {
@@ -82,7 +82,7 @@ export function Scanner({ found, close }: { found: (text: string) => unknown; cl
     <div class="camera">
       <video ref={video} playsinline muted aria-label="What the camera sees"></video>
       <p class="series" role="status">
-        {said}
+        {message}
       </p>
       <div class="camera-buttons">
         <button type="button" onClick={close}>

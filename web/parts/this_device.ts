@@ -76,14 +76,14 @@ async function keepsTheApp() {
 }
 
 async function roomLeft() {
-  const told = await navigator.storage?.estimate?.().catch(() => null);
-  if (!told?.quota) return null;
-  return told.quota - (told.usage ?? 0);
+  const estimate = await navigator.storage?.estimate?.().catch(() => null);
+  if (!estimate?.quota) return null;
+  return estimate.quota - (estimate.usage ?? 0);
 }
 
 /** This device's clock less the office's, the way there and back taken as equal; null without the office. */
 export async function clockOff() {
   const before = Date.now();
-  const told = await get<{ office_time: string }>("/health").catch(() => null);
-  return told && Math.round((before + Date.now()) / 2 - Date.parse(told.office_time));
+  const health = await get<{ office_time: string }>("/health").catch(() => null);
+  return health && Math.round((before + Date.now()) / 2 - Date.parse(health.office_time));
 }

@@ -51,8 +51,8 @@ export function useField<Name extends FieldName>(record_id: string, name: Name):
   return useSelected(() => fieldValue(record(record_id), name), [record_id, name]);
 }
 
-function isSame(one: unknown, other: unknown) {
-  return Object.is(one, other) || JSON.stringify(one) === JSON.stringify(other);
+function isSame(a: unknown, b: unknown) {
+  return Object.is(a, b) || JSON.stringify(a) === JSON.stringify(b);
 }
 
 /** Who this device is; null if it is not paired, undefined until it is known. */

@@ -26,7 +26,7 @@ export function ViewDrawing({ class_id, words }: { class_id: string; words: stri
   if (shown) return <OnOutline {...shown} />;
   const alike = book?.views.find(({ said }) => new RegExp(`\\b(${said.join("|")})\\b`).test(words));
   if (alike) return <Drawn {...alike.drawing} />;
-  const from = FROM.find(([said]) => said.test(words));
+  const from = FROM.find(([pattern]) => pattern.test(words));
   return (
     <ClassDrawing class_id={class_id} isBack={BACK.test(words)}>
       {from && <path d={from[1]} />}

@@ -10,17 +10,17 @@ export function regionShown(
   drawings: readonly Outline[],
   words: string,
 ): { on: Outline; zone: Shape } | undefined {
-  const said = new Set(wordsOf(words));
+  const wanted = new Set(wordsOf(words));
   const found = drawings.flatMap((on) =>
     on.shapes.flatMap((zone) => {
       const named = wordsOf((zone.zone ?? "").split("/")[0] ?? "");
-      const shared = named.filter((word) => said.has(word));
+      const shared = named.filter((word) => wanted.has(word));
       const isMeant = shared.length === named.length || !FROM_WHERE.has(shared[0] ?? "front");
       const isOnlyPlace = shared.every((word) => FROM_WHERE.has(word)) && !shared.includes("inside");
       return shared.length && isMeant && !isOnlyPlace ? [{ on, zone, count: shared.length }] : [];
     }),
   );
-  return found.sort((one, other) => other.count - one.count)[0];
+  return found.sort((a, b) => b.count - a.count)[0];
 }
 
 /** The words of a name, each in the singular, so that "joins of the handles" and "handles" meet. */

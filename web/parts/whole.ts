@@ -26,21 +26,24 @@ export function keepWhole(props: Props) {
   if (props.class === "whole" || !children) return;
   if (typeof children === "string") {
     if (NUMBER.test(children)) props.children = inWhole(children);
-  } else if (Array.isArray(children) && children.some((one) => typeof one === "string" && NUMBER.test(one)))
-    props.children = joined(children).map((one) =>
-      typeof one === "string" && NUMBER.test(one) ? inWhole(one) : one,
+  } else if (
+    Array.isArray(children) &&
+    children.some((part) => typeof part === "string" && NUMBER.test(part))
+  )
+    props.children = joined(children).map((part) =>
+      typeof part === "string" && NUMBER.test(part) ? inWhole(part) : part,
     );
 }
 
 /** Words that follow each other are one, in the first one's place: apart, a row of keys would set them apart. */
 function joined(children: ComponentChildren[]): ComponentChildren[] {
-  const isWord = (one: ComponentChildren) => typeof one === "string" || typeof one === "number";
+  const isWord = (part: ComponentChildren) => typeof part === "string" || typeof part === "number";
   let words = "";
   return children
     .toReversed()
-    .map((one, index, reversed) => {
-      if (!isWord(one)) return one;
-      words = `${one}${words}`;
+    .map((part, index, reversed) => {
+      if (!isWord(part)) return part;
+      words = `${part}${words}`;
       if (isWord(reversed[index + 1])) return null;
       const all = words;
       words = "";

@@ -39,10 +39,10 @@ export function TicketsLeft({ day, device, visits }: TicketsOf) {
 
 /** Tickets that more than one owner holds, each with the way to both. */
 export function DoubledTickets({ visits }: { visits: readonly VisitRecord[] }) {
-  return [...doubledTickets(visits)].map(([ticket, those]) => (
+  return [...doubledTickets(visits)].map(([ticket, sharing]) => (
     <p class="bar wrong" key={ticket}>
-      {those.length} owners hold ticket {ticket}. Give one of them another, and call neither by it before:{" "}
-      {those.map(({ record_id }, index) => (
+      {sharing.length} owners hold ticket {ticket}. Give one of them another, and call neither by it before:{" "}
+      {sharing.map(({ record_id }, index) => (
         <span key={record_id}>
           {index > 0 && ", "}
           <a href={`#/visit/${record_id}`}>{`open the ${ORDER[index] ?? "next"} one`}</a>

@@ -13,7 +13,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
   const people = peopleHere(day);
   const { tables } = dayFacts(day);
   const person = people.find(({ person_id }) => person_id === device.person_id);
-  const table = tables.find((one) => one.table_id === device.table_id);
+  const table = tables.find((table) => table.table_id === device.table_id);
   const atTable = device.role === "table";
   const [open, setOpen] = useState(!person || (atTable && !table));
   if (!open && person) {
@@ -34,7 +34,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
           label="Who is at this device?"
           value={device.person_id}
           empty="Choose your name"
-          options={people.map((one) => [one.person_id, one.name])}
+          options={people.map((person) => [person.person_id, person.name])}
           choose={(person_id: string) => rememberDevice({ person_id })}
         />
         {atTable && (
@@ -42,7 +42,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
             label="Which table?"
             value={device.table_id}
             empty="No table"
-            options={tables.map((one) => [one.table_id, one.name])}
+            options={tables.map((table) => [table.table_id, table.name])}
             choose={async (table_id: string) => {
               await rememberDevice({ table_id });
               syncNow(); // the owners at this table may be read from now on

@@ -83,12 +83,12 @@ export function OwnerName({ visit_id }: { visit_id: string }) {
   const known = useSelected(() => isKnownElsewhere(visit_id), [visit_id]);
   const asked = useRef(""); // a field that somebody may be typing into stays
   if (!known) asked.current = visit_id;
-  const place = useRef<HTMLElement>(null);
+  const whole = useRef<HTMLElement>(null);
   useLayoutEffect(() => {
-    if (isNew(visit_id)) place.current?.querySelector("input")?.focus({ preventScroll: true });
+    if (isNew(visit_id)) whole.current?.querySelector("input")?.focus({ preventScroll: true });
   }, [visit_id]);
   return (
-    <section ref={place}>
+    <section ref={whole}>
       <Namesakes visit_id={visit_id} />
       {asked.current === visit_id ? (
         <Words visit_id={visit_id} field="name" label="Name" />
@@ -170,8 +170,8 @@ function ticketsOfNamesakes(visit_id: string) {
 }
 
 /** Of the owners at other tables a table knows the first name alone. */
-function isNamesake(one: string, other: string) {
-  return one === other || (one !== "" && !one.includes(" ") && other.split(" ").includes(one));
+function isNamesake(a: string, b: string) {
+  return a === b || (a !== "" && !a.includes(" ") && b.split(" ").includes(a));
 }
 
 function nameOf(visit: VisitRecord | null | undefined) {

@@ -14,7 +14,7 @@ export function AtThisDesk() {
   const [open, setOpen] = useState(false);
   const here = usePeopleHere();
   if (!device) return null;
-  const name = device.person_name || here.find((one) => one.person_id === device.person_id)?.name;
+  const name = device.person_name || here.find((person) => person.person_id === device.person_id)?.name;
   if (device.person_id && !open)
     return (
       <p class="at-desk">
@@ -43,7 +43,7 @@ function ChooseName({ here, close }: { here: Person[]; close: () => void }) {
     );
   }, []);
   const choose = async (person_id: string) => {
-    const person_name = people.find((one) => one.person_id === person_id)?.name ?? "";
+    const person_name = people.find((person) => person.person_id === person_id)?.name ?? "";
     await rememberDevice({ person_id, person_name });
     if (person_id) close();
   };
@@ -53,7 +53,7 @@ function ChooseName({ here, close }: { here: Person[]; close: () => void }) {
         label="Who is at this desk?"
         value={device?.person_id}
         empty="Your name"
-        options={people.map((one) => [one.person_id, one.name])}
+        options={people.map((person) => [person.person_id, person.name])}
         choose={choose}
       />
       {!device?.person_id && <p class="hint">Until then you can read, and nothing can be written.</p>}

@@ -47,7 +47,7 @@ type Setters = {
  * keys that are still to be asked for.
  */
 export function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setProblem }: Setters) {
-  const told = async (work: () => Promise<void>) => {
+  const attempted = async (work: () => Promise<void>) => {
     try {
       await work();
       setProblem("");
@@ -66,17 +66,17 @@ export function readersOf(now: { current: Shown }, { setList, setListed, setEntr
     setList(list);
     setListed(asked);
   };
-  const takeRows = (asked: Asked, told: QueuePage | null, items: readonly string[]) => {
-    if (!told || now.current.asked !== asked) return; // the list is read anew, as it is asked now
-    setList((list) => list && withRows(list, told, items, now.current.item_id));
+  const takeRows = (asked: Asked, fresh: QueuePage | null, items: readonly string[]) => {
+    if (!fresh || now.current.asked !== asked) return; // the list is read anew, as it is asked now
+    setList((list) => list && withRows(list, fresh, items, now.current.item_id));
   };
   const list = () =>
-    told(async () => {
+    attempted(async () => {
       const { asked } = now.current;
       takeList(asked, await page(fromStart()));
     });
   const more = () =>
-    told(async () => {
+    attempted(async () => {
       const { asked, list } = now.current;
       if (!list?.next) return;
       const next = await page({ after: String(list.next), limit: String(PAGE) });
@@ -92,13 +92,13 @@ export function readersOf(now: { current: Shown }, { setList, setListed, setEntr
       );
     });
   const rows = (items: string[]) =>
-    told(async () => {
+    attempted(async () => {
       const { asked } = now.current;
       takeRows(asked, await page({ items: items.join(","), counts: "1" }), items);
     });
   /** The open entry, and what the list says beside it: nothing, these rows of it, or all of it. */
   const entry = (beside?: string[] | "list") =>
-    told(async () => {
+    attempted(async () => {
       const { item_id, asked } = now.current;
       if (!item_id) return;
       const listed = beside === "list" ? fromStart() : beside && { counts: "1", items: beside.join(",") };

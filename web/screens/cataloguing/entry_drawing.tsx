@@ -21,7 +21,7 @@ type DrawingOf = {
 export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose }: DrawingOf) {
   const [view, setView] = useState("");
   const zone = findings.find(({ number }) => number === chosen)?.value.zone;
-  const shows = (one: Outline) => one.shapes.some((shape) => shape.zone === zone);
+  const shows = (outline: Outline) => outline.shapes.some((shape) => shape.zone === zone);
   const held = drawings.find(({ outline }) => outline === view);
   const shown = (held && (!zone || shows(held)) ? held : drawings.find(shows)) ?? held ?? drawings[0];
   if (!shown) return null;
@@ -44,15 +44,15 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
       </svg>
       {drawings.length > 1 && (
         <div class="chips" role="group" aria-label="Side">
-          {drawings.map((one) => (
+          {drawings.map((outline) => (
             <button
               type="button"
-              key={one.outline}
+              key={outline.outline}
               class="key"
-              aria-pressed={one === shown}
-              onClick={() => setView(one.outline)}
+              aria-pressed={outline === shown}
+              onClick={() => setView(outline.outline)}
             >
-              {one.words.split(",")[0]}
+              {outline.words.split(",")[0]}
             </button>
           ))}
         </div>

@@ -22,9 +22,8 @@ export function numberedFindings(item: ItemRecord, plan: Plan | null) {
   const photos = photosOf(item);
   return [...live]
     .sort(
-      (one, other) =>
-        (other.value.severity ?? 0) - (one.value.severity ?? 0) ||
-        index(one.value.zone) - index(other.value.zone),
+      (a, b) =>
+        (b.value.severity ?? 0) - (a.value.severity ?? 0) || index(a.value.zone) - index(b.value.zone),
     )
     .map(({ id, value }, at) => {
       const shows = photos.findIndex((photo) => photo.value.finding_id === id);

@@ -46,7 +46,7 @@ export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
   const [asks, setAsks] = useState(0); // how often it was asked for; what speaks against it comes into view each time
   const heading = useRef<HTMLHeadingElement>(null);
   const containers = useRecords("container", item.day_id) ?? [];
-  const byId = new Map<string, ThingRecord>(containers.map((one) => [one.record_id, one]));
+  const byId = new Map<string, ThingRecord>(containers.map((container) => [container.record_id, container]));
   const why = whyNotDescribed(item, byId);
   const open = openOn(item, plan, texts);
   useEffect(() => {

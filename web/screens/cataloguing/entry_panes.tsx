@@ -118,7 +118,7 @@ function useInHand(item: ItemRecord, plan: Plan | null) {
     if (count) show((at + by + count) % count);
   };
   const choose = (number: number) => {
-    const finding = findings.find((one) => one.number === number);
+    const finding = findings.find((row) => row.number === number);
     if (!finding) return;
     setChosen(number === chosen ? 0 : number);
     if (finding.photo >= 0) show(finding.photo);

@@ -66,12 +66,12 @@ function Findings({ item, step, plan, book }: FindingsOf) {
 }
 
 function Origin({ item, book, zone }: { item: ItemRecord; book: PlanBook; zone: string }) {
-  const told = fieldValue(item, `origins/${zone}`);
-  if (!told?.origin) return null;
+  const origin = fieldValue(item, `origins/${zone}`);
+  if (!origin?.origin) return null;
   return (
     <p>
-      {firstUpper(originWords(book, told.origin))}
-      {told.note ? `: ${told.note}` : ""}
+      {firstUpper(originWords(book, origin.origin))}
+      {origin.note ? `: ${origin.note}` : ""}
     </p>
   );
 }

@@ -23,7 +23,7 @@ export function Filters({ book, ...given }: FiltersOf) {
   const { asked, ask, counts } = given;
   const only = asked.only.split(",").filter(Boolean);
   const turn = (trouble: string) => {
-    const next = only.includes(trouble) ? only.filter((one) => one !== trouble) : [...only, trouble];
+    const next = only.includes(trouble) ? only.filter((value) => value !== trouble) : [...only, trouble];
     ask({ only: next.join(",") });
   };
   return (
@@ -114,7 +114,7 @@ function useTables(): Choice[] {
 function classesOf(book: PlanBook | null, counts: Counts | null): Choice[] {
   const found = Object.entries(counts?.class_id ?? {}).filter(([value]) => value);
   return found
-    .sort(([, one], [, other]) => other - one)
+    .sort(([, a], [, b]) => b - a)
     .map(([value]) => {
       const plan = book?.plans[value];
       return [value, plan ? shortName(plan) : value === "none" ? "No class yet" : "Other class"];

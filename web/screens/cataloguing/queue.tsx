@@ -108,8 +108,8 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
  */
 function stepIn(list: QueuePage | null, by: number) {
   const rows = list?.entries ?? [];
-  const [, place, here] = location.hash.split("/");
-  const next = rows[rows.findIndex((row) => place === "entry" && row.item_id === here) + by];
+  const [, screen, here] = location.hash.split("/");
+  const next = rows[rows.findIndex((row) => screen === "entry" && row.item_id === here) + by];
   if (!next) return false;
   location.hash = `#/entry/${next.item_id}`;
   return true;

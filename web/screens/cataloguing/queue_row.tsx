@@ -57,17 +57,17 @@ function useStateOf({ item_id, state }: Row) {
 
 /** What makes it other than the rows round it; the state of a row that only waits is no news. */
 function Odd({ row, state }: { row: Row; state: string }) {
-  const said: [SignName, string][] = [];
-  if (row.caution === "red") said.push(["stop", "stopped"]);
-  else if (row.held_apart) said.push(["stop", "held apart"]);
-  else if (row.caution) said.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
-  if (row.disagreement_count) said.push(["differs", "two values"]);
-  if (state === "returned") said.push(["back", "back with its owner"]);
+  const signs: [SignName, string][] = [];
+  if (row.caution === "red") signs.push(["stop", "stopped"]);
+  else if (row.held_apart) signs.push(["stop", "held apart"]);
+  else if (row.caution) signs.push(["stop", LEVEL_WORDS[row.caution]?.toLowerCase() ?? row.caution]);
+  if (row.disagreement_count) signs.push(["differs", "two values"]);
+  if (state === "returned") signs.push(["back", "back with its owner"]);
   else if (state !== "waiting")
-    said.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
+    signs.push([state === "described" ? "check" : "pen", ENTRY_WORDS[state] ?? state]);
   return (
     <span class={row.caution === "red" ? "queue-odd red" : "queue-odd"}>
-      {said.map(([sign, words]) => (
+      {signs.map(([sign, words]) => (
         <span key={words} class={`entry-state ${state}`}>
           <Sign of={sign} /> {words.toLowerCase()}
         </span>

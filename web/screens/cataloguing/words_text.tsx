@@ -60,7 +60,7 @@ function BySentence({ item, book, text }: TextOf) {
           lines={lines}
           chosen={chosen}
           choose={choose}
-          move={(one, by) => actionsOn(item, text, one).move(by)}
+          move={(line, by) => actionsOn(item, text, line).move(by)}
         />
       ) : (
         <p class="none">{NOTHING_YET[text.name]}</p>

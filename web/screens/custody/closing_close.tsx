@@ -189,7 +189,10 @@ function useOtherDevices(day: DayRecord, own: string) {
   const day_id = day.record_id;
   const ids = useMemo(() => {
     const here = (["visit", "item", "container"] as const).flatMap((kind) => records(kind, day_id) ?? []);
-    const known = new Set([...devicesOf([day, ...here]), ...(paired ?? []).map((one) => one.device_id)]);
+    const known = new Set([
+      ...devicesOf([day, ...here]),
+      ...(paired ?? []).map((device) => device.device_id),
+    ]);
     known.delete(own);
     known.delete("");
     return known;

@@ -65,9 +65,9 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
       </summary>
       {isOpen && (
         <ul class="gaps">
-          {found.map((one) => (
-            <li key={`${one.at} ${one.words}`}>
-              <DifferenceLine one={one} kind={found} naming={naming} />
+          {found.map((difference) => (
+            <li key={`${difference.at} ${difference.words}`}>
+              <DifferenceLine difference={difference} kind={found} naming={naming} />
             </li>
           ))}
         </ul>
@@ -78,7 +78,7 @@ function OneKind({ kind, found, naming }: { kind: string; found: Found[]; naming
 
 /** What a day was closed with, and what was known of each; then what has come since. `found` is what is so now. */
 export function ClosedWith({ named, found }: { named: Named[]; found: Found[] }) {
-  const now = new Map(found.map((one) => [inClosing(one.words), one]));
+  const now = new Map(found.map((difference) => [inClosing(difference.words), difference]));
   const since = foundSince(found, named);
   return (
     <div class="found">

@@ -8,9 +8,9 @@ import { Typed } from "../../parts/controls.tsx";
 import type { Naming } from "./closing_differences.tsx";
 
 type NamedLineOf = { words: string; at?: string | undefined; children: ComponentChildren };
-type LineOf = { one: Found; kind: readonly Found[]; naming: Naming };
+type LineOf = { difference: Found; kind: readonly Found[]; naming: Naming };
 
-export function DifferenceLine({ one: { words, at }, kind, naming }: LineOf) {
+export function DifferenceLine({ difference: { words, at }, kind, naming }: LineOf) {
   const reason = reasonFor(naming.reasons, words);
   const isOpen = naming.inHand === words;
   return (
@@ -83,15 +83,15 @@ function Known({ words, reason, kind, reasons, say, take }: KnownOf) {
       onKeyDown={press}
     >
       <div class="chips">
-        {REASONS.map((one, index) => (
+        {REASONS.map((choice, index) => (
           <button
             type="button"
-            key={one}
+            key={choice}
             class="chip"
-            aria-pressed={reason === one}
-            onClick={() => goOn(one)}
+            aria-pressed={reason === choice}
+            onClick={() => goOn(choice)}
           >
-            <kbd>{index + 1}</kbd> {one}
+            <kbd>{index + 1}</kbd> {choice}
           </button>
         ))}
       </div>
@@ -99,7 +99,7 @@ function Known({ words, reason, kind, reasons, say, take }: KnownOf) {
         of={words}
         label="Or in your own words"
         into="close_day.reasons"
-        value={REASONS.some((one) => one === reason) ? "" : reason}
+        value={REASONS.some((choice) => choice === reason) ? "" : reason}
         save={async (text) => say([words], text)}
       />
       {reason && others.length > 0 && (

@@ -86,7 +86,7 @@ function OneDay({ day_id }: { day_id: string }) {
 
 function Told({ closing }: { closing: DayClosing }) {
   const { visits, items, containers, closed } = closing;
-  const found = closing.differences.map((one) => ({ ...one, at: atTheDesk(one.at) }));
+  const found = closing.differences.map((difference) => ({ ...difference, at: atTheDesk(difference.at) }));
   return (
     <>
       <p class="lead">
@@ -114,7 +114,7 @@ function atTheDesk(at: string) {
 
 function Receipts({ visits }: { visits: VisitSigned[] }) {
   const of = visits.filter(({ receipts, here, back_unsigned }) => receipts.length || here || back_unsigned);
-  of.sort((one, other) => Number(isOwed(other)) - Number(isOwed(one))); // what somebody has to do stands first
+  of.sort((a, b) => Number(isOwed(b)) - Number(isOwed(a))); // what somebody has to do stands first
   return (
     <section>
       <h2>

@@ -36,7 +36,7 @@ export default function Load({ load_id }: { load_id: string }) {
       Print its list
     </button>
   );
-  const missingFirst = [...load.things].sort((one, other) => Number(one.came) - Number(other.came));
+  const missingFirst = [...load.things].sort((a, b) => Number(a.came) - Number(b.came));
   return (
     <Frame title={firstUpper(loadName(load))} back="#/porter" action={print_it}>
       <WhoAndWhen load={load} />

@@ -54,22 +54,22 @@ export function useCount(of: CountOf): Count {
     return set("scanned")(scanned);
   };
   const countNow = async (tag: string) => {
-    const isCounted = now.current.scanned.some((one) => one.done && one.tag === tag);
+    const isCounted = now.current.scanned.some((row) => row.done && row.tag === tag);
     const { aim } = now.current;
     const into = aim.work === "inside" && !aim.container && containerOf(tag, latest.current.containers);
     if (into) {
       sound(true);
       return setAim({ container: into.record_id });
     }
-    const one = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
-    sound(Boolean(one.done));
-    await put([one, ...now.current.scanned]);
+    const row = isCounted ? { tag, words: "was counted already", done: null } : await doAsAimed(tag, scan());
+    sound(Boolean(row.done));
+    await put([row, ...now.current.scanned]);
   };
   const outNow = async () => {
     const newest = now.current.scanned.find(({ done }) => done);
     if (!newest) return;
     await takeOut(newest, scan());
-    await put(now.current.scanned.filter((one) => one !== newest));
+    await put(now.current.scanned.filter((row) => row !== newest));
   };
   const inTurn = (work: () => Promise<unknown>) => {
     busy.current = busy.current.then(async () => {

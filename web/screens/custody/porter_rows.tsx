@@ -33,11 +33,11 @@ export function LastScanned({ counting, ...things }: Things & { counting: Count 
   const newest = scanned.find(({ done }) => done);
   const rows = (some: Scanned[]) => (
     <ul class="rows scanned">
-      {some.map((one) => (
+      {some.map((scan) => (
         <Row
-          key={scanned.length - scanned.indexOf(one)}
-          {...{ one, ...things }}
-          out={one === newest ? out : null}
+          key={scanned.length - scanned.indexOf(scan)}
+          {...{ scan, ...things }}
+          out={scan === newest ? out : null}
         />
       ))}
     </ul>
@@ -58,22 +58,22 @@ export function LastScanned({ counting, ...things }: Things & { counting: Count 
   );
 }
 
-function Row({ one, items, containers, out }: Things & { one: Scanned; out: (() => void) | null }) {
-  const thing = thingWith(one.tag, items, containers);
+function Row({ scan, items, containers, out }: Things & { scan: Scanned; out: (() => void) | null }) {
+  const thing = thingWith(scan.tag, items, containers);
   return (
-    <li class={one.done ? (out ? "row in-hand" : "row") : "row is-wrong"}>
+    <li class={scan.done ? (out ? "row in-hand" : "row") : "row is-wrong"}>
       {thing?.kind === "item" && (
         <Thumb sha256={photosOf(thing)[0]?.value.thumb_sha256} words="its first photo" />
       )}
       <span class="what">
-        {!one.words.includes(shown(one.tag)) && <Tag tag={one.tag} inHand={out !== null} />} {one.words}
+        {!scan.words.includes(shown(scan.tag)) && <Tag tag={scan.tag} inHand={out !== null} />} {scan.words}
       </span>
       {out ? (
         <button type="button" onClick={out}>
           <Sign of="undo" /> Out
         </button>
       ) : (
-        <Sign of={one.done ? "check" : "differs"} />
+        <Sign of={scan.done ? "check" : "differs"} />
       )}
     </li>
   );
@@ -85,7 +85,9 @@ function LeftBehind({ tag, items, containers }: Things & { tag: string }) {
   if (thing?.kind === "container")
     return <LeftOutside container={thing} things={[...items, ...containers]} />;
   if (!thing) return null;
-  const byId = new Map<string, ThingRecord>([...items, ...containers].map((one) => [one.record_id, one]));
+  const byId = new Map<string, ThingRecord>(
+    [...items, ...containers].map((thing) => [thing.record_id, thing]),
+  );
   const pieces = piecesOf(thing, byId);
   const here = pieces.find((piece) => piece.tag === tag);
   const behind = pieces.filter((piece) => here && spotOf(piece.where) !== spotOf(here.where));

@@ -60,7 +60,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       : null;
   const here = state.here.map(receiptLine);
   const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
-  const things = countWords(lines.length, "thing");
+  const count = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
   const changes = state.last ? changesSince(state.last, items, className) : [];
   const device = useDevice();
@@ -82,7 +82,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
     <button type="button" class="main" disabled={!ready} onClick={() => attempt(sign)}>
-      {ready ? `Sign for ${things}` : missing}
+      {ready ? `Sign for ${count}` : missing}
     </button>
   ) : (
     <button type="button" onClick={printWhole}>
@@ -118,7 +118,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
             key={what}
             what={what}
             lines={lines}
-            things={things}
+            count={count}
             replaces={replaces}
             entered={entered}
             set={set}

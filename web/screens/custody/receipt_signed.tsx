@@ -17,7 +17,7 @@ export type Entered = { house_by: string; signed_by: string; on_paper: string; s
 export function Sign({
   what,
   lines,
-  things,
+  count,
   replaces,
   entered,
   set,
@@ -25,7 +25,7 @@ export function Sign({
 }: {
   what: Receipt["what"];
   lines: ReceiptLine[];
-  things: string;
+  count: string;
   replaces: Receipt | undefined;
   entered: Entered;
   set: (name: keyof Entered) => (value: string) => Promise<void>;
@@ -35,7 +35,7 @@ export function Sign({
   return (
     <section class="on-screen">
       <h2>
-        To sign for: {things}, {what === "left" ? "left with the house" : "taken back"}
+        To sign for: {count}, {what === "left" ? "left with the house" : "taken back"}
       </h2>
       {replaces && (
         <p class="bar">

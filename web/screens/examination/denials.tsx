@@ -84,7 +84,7 @@ function Denial({ item, book, step, examining, terms, words, light, isByThisLigh
       <button type="button" class="row" aria-pressed={isSaid} onClick={() => attempt(() => say(isSaid))}>
         {isSaid ? <Sign of="check" /> : <span class="sign to-say" aria-hidden="true"></span>}
         <span class="what">{sentence}</span>
-        <small>{book.words.lights.find((one) => one.light === light)?.words ?? light}</small>
+        <small>{book.words.lights.find((row) => row.light === light)?.words ?? light}</small>
       </button>
       {!examining.state && !isSaid && examining.light && isByThisLight && words && (
         <button
@@ -103,7 +103,7 @@ function Denial({ item, book, step, examining, terms, words, light, isByThisLigh
 /** Several terms by their nouns: "chip, crack or hairline". */
 function listed(book: PlanBook, terms: string[]) {
   const names = terms.map(
-    (term) => book.vocabulary.terms.find((one) => one.term === term)?.noun ?? term.replaceAll("-", " "),
+    (term) => book.vocabulary.terms.find((row) => row.term === term)?.noun ?? term.replaceAll("-", " "),
   );
   return listInWords(names, "or");
 }

@@ -121,16 +121,14 @@ function seenHere(): string[] {
     const class_id = fieldValue(item, "class_id");
     if (class_id && mine.has(item.visit_id)) counts.set(class_id, (counts.get(class_id) ?? 0) + 1);
   }
-  return [...counts.keys()]
-    .sort((one, other) => (counts.get(other) ?? 0) - (counts.get(one) ?? 0))
-    .slice(0, MOST_SEEN);
+  return [...counts.keys()].sort((a, b) => (counts.get(b) ?? 0) - (counts.get(a) ?? 0)).slice(0, MOST_SEEN);
 }
 
 /** By the name on the key, and last of all the one for what has no class. */
 function inOrder(book: PlanBook) {
   const last = (plan: Plan) => Number(plan.class_id === CLASSES_WITHOUT_PLAN);
   return Object.values(book.plans).sort(
-    (one, other) => last(one) - last(other) || shortName(one).localeCompare(shortName(other)),
+    (a, b) => last(a) - last(b) || shortName(a).localeCompare(shortName(b)),
   );
 }
 

@@ -15,10 +15,10 @@ export function isAtOnce({ level, still_allowed }: Caution) {
 }
 
 /** Put a caution on an item, with what somebody has told of it. */
-export function putOn(item_id: string, caution: Caution, told = { sign: "", called: "", place: "" }) {
+export function putOn(item_id: string, caution: Caution, details = { sign: "", called: "", place: "" }) {
   const { hazard, level, still_allowed } = caution;
   const row = { hazard, level, zone: null, still_allowed: still_allowed ?? null };
-  return keep("raise_caution", { item_id, caution_id: newId(), ...row, ...told });
+  return keep("raise_caution", { item_id, caution_id: newId(), ...row, ...details });
 }
 
 type RaiseOf = { item: ItemRecord; book: PlanBook; caution: Caution; close: () => void };

@@ -42,7 +42,7 @@ export default function Zone({ item_id, zone_key }: { item_id: string; zone_key:
   const [key, setKey] = useState(zone_key);
   const ready = item && plan && book;
   const steps = ready ? walk(plan, item) : [];
-  const step = steps.find((one) => one.key === key);
+  const step = steps.find((step) => step.key === key);
   const list = `#/item/${item_id}/zones`;
   if (!ready || !step)
     return (
@@ -104,7 +104,7 @@ function ZoneOf(given: ZoneGiven) {
             onward={(done) =>
               go(
                 stepAfter(
-                  steps.filter((one) => one === step || !done.includes(one)),
+                  steps.filter((row) => row === step || !done.includes(row)),
                   step.key,
                 ),
               )

@@ -29,7 +29,7 @@ export function WhereOnIt({ plan, book, steps, step, go }: ZoneGiven) {
         drawing={shown}
         steps={steps}
         chosen={step.key}
-        choose={(key) => go(steps.find((one) => one.key === key))}
+        choose={(key) => go(steps.find((step) => step.key === key))}
       />
       {drawings.length > 1 && (
         <fieldset class="sides-of-it">

@@ -68,7 +68,7 @@ const MOST_USED = ["not-applicable", "no-time", "covered"];
 function mostUsedFirst<Row extends { reason: string }>(rows: readonly Row[]): Row[] {
   const rank = (reason: string) =>
     MOST_USED.includes(reason) ? MOST_USED.indexOf(reason) : MOST_USED.length;
-  return [...rows].sort((one, other) => rank(one.reason) - rank(other.reason));
+  return [...rows].sort((a, b) => rank(a.reason) - rank(b.reason));
 }
 
 export function WhyNot({ book, skip }: { book: PlanBook; skip: (reason: string) => Promise<void> }) {

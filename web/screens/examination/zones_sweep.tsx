@@ -26,14 +26,14 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   const [chosen, setChosen] = useState<readonly string[]>([]);
   useFromTheTop();
   const toggle = (key: string) =>
-    setChosen(chosen.includes(key) ? chosen.filter((one) => one !== key) : [...chosen, key]);
+    setChosen(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]);
   const say = async () => {
     for (const zone of chosen) await sayNeverHad(item_id, zone);
     close();
     sayDone(`It never had ${chosen.map(zoneName).join(", ")}.`);
   };
   const inOrder = [...rest].sort(
-    (one, other) => Number(Boolean(other.zone.optional)) - Number(Boolean(one.zone.optional)),
+    (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
   );
   return (
     <Frame
@@ -79,7 +79,7 @@ function sayNeverHad(item_id: string, zone: string) {
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
 export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id"> & HasNoneOf) {
   if (!step.zone.optional || step.state || step.findings.length) return null;
-  const open = steps.filter((one) => one.zone.optional && !one.state && !one.findings.length);
+  const open = steps.filter((step) => step.zone.optional && !step.state && !step.findings.length);
   const say = (zones: Step[]) =>
     attempt(async () => {
       for (const { key } of zones) await sayNeverHad(item_id, key);
@@ -95,7 +95,7 @@ export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id
         <button type="button" class="chip" onClick={() => say(open)}>
           Nor{" "}
           {open
-            .filter((one) => one !== step)
+            .filter((row) => row !== step)
             .map(({ key }) => zoneName(key))
             .join(", ")}
         </button>

@@ -88,6 +88,6 @@ async function report(facts: Facts): Promise<string | null> {
   const { room_bytes, clock_off_ms, battery_percent, charging } = facts;
   const states = Object.fromEntries(checkLines(facts).map(({ check, state }) => [check, state]));
   const { app_version } = await get<{ app_version: string }>("/health");
-  const told = { states, room_bytes, clock_off_ms, battery_percent, charging, app_version };
-  return (await post<{ checked_at: string }>("/devices/check", told)).checked_at;
+  const readings = { states, room_bytes, clock_off_ms, battery_percent, charging, app_version };
+  return (await post<{ checked_at: string }>("/devices/check", readings)).checked_at;
 }

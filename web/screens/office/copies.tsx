@@ -16,7 +16,7 @@ import { whyNoOffice } from "../../sync/out_of_reach.ts";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */
-export type Told = {
+export type KnownCopies = {
   copies: Copy[];
   former: FormerCopy[];
   safe_seq: number | null;
@@ -28,8 +28,8 @@ const LOOK_MS = 1500;
 
 export default function Copies() {
   const device = useDevice();
-  const [told, setTold] = useState<Told | null>(null);
-  const read = () => attempt(async () => setTold(await get<Told>("/copies")));
+  const [known, setKnown] = useState<KnownCopies | null>(null);
+  const read = () => attempt(async () => setKnown(await get<KnownCopies>("/copies")));
   const look = () => {
     read();
     setTimeout(read, LOOK_MS);
@@ -41,31 +41,31 @@ export default function Copies() {
   const setUp = (places: Place[], done: string) =>
     attempt(async () => {
       const wanted = places.map(({ folder, sealed }) => ({ folder, sealed }));
-      setTold(await put<Told>("/copies", { places: wanted }));
+      setKnown(await put<KnownCopies>("/copies", { places: wanted }));
       setTimeout(read, LOOK_MS);
       sayDone(done);
       return true;
     });
   const gone = ({ folder, copy_id }: FormerCopy) =>
-    attempt(async () => setTold(await post<Told>("/copies/gone", { folder, copy_id })));
+    attempt(async () => setKnown(await post<KnownCopies>("/copies/gone", { folder, copy_id })));
   const may = device?.role === "manager";
   return (
     <Frame title="Copies" place="#/copies">
       <section>
         <h2>
-          Second places <span class="count">{told?.copies.length ?? ""}</span>
+          Second places <span class="count">{known?.copies.length ?? ""}</span>
         </h2>
-        {told === null && <p class="none">The list needs the office; {whyNoOffice()}.</p>}
-        {told?.copies.every((copy) => copy.same_disk) && (
+        {known === null && <p class="none">The list needs the office; {whyNoOffice()}.</p>}
+        {known?.copies.every((copy) => copy.same_disk) && (
           <p class="bar wrong">
             Nothing is kept in a second place: what the office has is lost with its disk. Phones keep what
             they can until 30 days after the day was closed.
           </p>
         )}
         <ul class="rows">
-          {told?.copies.map((copy) => (
+          {known?.copies.map((copy) => (
             <li key={copy.folder} class="row stacked">
-              <CopyWords copy={copy} of={told.sealed_to} />
+              <CopyWords copy={copy} of={known.sealed_to} />
               {may && (
                 <span class="actions">
                   <AskedOnce
@@ -73,7 +73,7 @@ export default function Copies() {
                     asks={noLongerWords(copy)}
                     act={() =>
                       setUp(
-                        told.copies.filter((one) => one !== copy),
+                        known.copies.filter((row) => row !== copy),
                         `No copy is kept in ${copy.folder} any more.`,
                       )
                     }
@@ -83,11 +83,11 @@ export default function Copies() {
             </li>
           ))}
         </ul>
-        {told !== null && told.former.length > 0 && <h3>Copies made earlier</h3>}
+        {known !== null && known.former.length > 0 && <h3>Copies made earlier</h3>}
         <ul class="rows">
-          {told?.former.map((copy) => (
+          {known?.former.map((copy) => (
             <li key={`${copy.folder} ${copy.copy_id}`} class="row stacked">
-              <FormerWords copy={copy} of={told.sealed_to} />
+              <FormerWords copy={copy} of={known.sealed_to} />
               {may && (
                 <span class="actions">
                   <AskedOnce
@@ -106,13 +106,13 @@ export default function Copies() {
           </button>
         </p>
       </section>
-      {may && told && (
+      {may && known && (
         <AnotherPlace
-          told={told}
-          add={(place) => setUp([...told.copies, place], `A copy is kept in ${place.folder} from now on.`)}
+          known={known}
+          add={(place) => setUp([...known.copies, place], `A copy is kept in ${place.folder} from now on.`)}
         />
       )}
-      {may && told && <CopyKey told={told} taken={setTold} />}
+      {may && known && <CopyKey known={known} taken={setKnown} />}
     </Frame>
   );
 }
@@ -126,7 +126,7 @@ function owedWords({ lag }: Copy) {
   return lag.erasures ? ` ${countWords(lag.erasures, "erasure")} of owners' words are still owed to it.` : "";
 }
 
-function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => Promise<unknown> }) {
+function AnotherPlace({ known, add }: { known: KnownCopies; add: (place: Place) => Promise<unknown> }) {
   const [folder, setFolder] = useState("");
   const [how, setHow] = useState<"open" | "sealed">("open");
   return (
@@ -154,13 +154,13 @@ function AnotherPlace({ told, add }: { told: Told; add: (place: Place) => Promis
         value={how}
         choose={setHow}
       />
-      {how === "sealed" && !told.sealed_to && (
+      {how === "sealed" && !known.sealed_to && (
         <p class="bar">Make the key below first, and put its secret half on paper.</p>
       )}
       <button
         type="button"
         class="main"
-        disabled={!folder.trim() || (how === "sealed" && !told.sealed_to)}
+        disabled={!folder.trim() || (how === "sealed" && !known.sealed_to)}
         onClick={async () => {
           if (await add({ folder: folder.trim(), sealed: how === "sealed" })) setFolder("");
         }}

@@ -3,28 +3,28 @@ import { useEffect, useState } from "preact/hooks";
 import { attempt } from "../../parts/notices.tsx";
 import { printWhole } from "../../parts/print.ts";
 import { post, put } from "../../sync/office.ts";
-import type { Told } from "./copies.tsx";
+import type { KnownCopies } from "./copies.tsx";
 
 type Key = { secret_key: string; recipient: string };
 const MARK = "AGE-SECRET-KEY-1";
 const LAST_SIGNS = 6;
 
-export function CopyKey({ told, taken }: { told: Told; taken: (told: Told) => void }) {
+export function CopyKey({ known, taken }: { known: KnownCopies; taken: (known: KnownCopies) => void }) {
   const [key, setKey] = useState<Key | null>(null);
   const make = () => attempt(async () => setKey(await post<Key>("/copies/key", {})));
   const take = (recipient: string) =>
     attempt(async () => {
-      taken(await put<Told>("/copies/key", { recipient }));
+      taken(await put<KnownCopies>("/copies/key", { recipient }));
       setKey(null);
     });
   if (key) return <OnPaper secret={key} take={() => take(key.recipient)} drop={() => setKey(null)} />;
   return (
     <section>
       <h2>A key for copies that travel</h2>
-      {told.sealed_to ? (
+      {known.sealed_to ? (
         <p>
           Sealed copies that are begun now are opened by the paper that says{" "}
-          <span class="address">{told.sealed_to}…</span> If it is lost, make another key: copies that are
+          <span class="address">{known.sealed_to}…</span> If it is lost, make another key: copies that are
           begun from then on take it. A copy that stands stays with its own: its line above says which.
         </p>
       ) : (
@@ -35,7 +35,7 @@ export function CopyKey({ told, taken }: { told: Told; taken: (told: Told) => vo
       )}
       <p>
         <button type="button" onClick={make}>
-          {told.sealed_to ? "Make another key" : "Make the key"}
+          {known.sealed_to ? "Make another key" : "Make the key"}
         </button>
       </p>
     </section>

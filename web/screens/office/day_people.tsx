@@ -21,9 +21,9 @@ const WORK: readonly (readonly [string, string])[] = [
 
 /** The same roles with one more, or one less, in the order of the list; what the list does not know stays. */
 function toggled(roles: readonly string[], role: string): string[] {
-  const next = roles.includes(role) ? roles.filter((one) => one !== role) : [...roles, role];
+  const next = roles.includes(role) ? roles.filter((value) => value !== role) : [...roles, role];
   const known = WORK.map(([key]) => key);
-  return [...known.filter((key) => next.includes(key)), ...next.filter((one) => !known.includes(one))];
+  return [...known.filter((key) => next.includes(key)), ...next.filter((value) => !known.includes(value))];
 }
 
 export function People({ day }: { day: DayRecord }) {

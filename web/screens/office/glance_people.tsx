@@ -39,7 +39,7 @@ export function ToLookAt({ day_id }: { day_id: string }) {
 export function SoFar({ day_id }: { day_id: string }) {
   const found = differencesOfDay(day_id);
   const counts = KINDS.flatMap(([kind, words]) => {
-    const count = found.filter((one) => one.kind === kind).length;
+    const count = found.filter((difference) => difference.kind === kind).length;
     return count ? [{ words, count }] : [];
   });
   const most = Math.max(1, ...counts.map(({ count }) => count));
@@ -58,7 +58,7 @@ export function SoFar({ day_id }: { day_id: string }) {
 }
 
 export function Waiting({ visits, now }: { visits: VisitRecord[]; now: number }) {
-  const first = [...visits].sort((one, other) => one.opened_at.localeCompare(other.opened_at));
+  const first = [...visits].sort((a, b) => a.opened_at.localeCompare(b.opened_at));
   const most = Math.max(1, ...first.map(({ opened_at }) => minutesSince(opened_at, now) ?? 0));
   const oneVisit = (visit: VisitRecord) => {
     const minutes = minutesSince(visit.opened_at, now);

@@ -26,14 +26,14 @@ export function asItStands({ operation_id, operation }: Refused) {
  * What somebody is putting in the place of what an operation says; it is kept as they type it, and what is typed in
  * another window of this device shows here as well.
  */
-export function useCorrection(one: Refused, said: string) {
+export function useCorrection(refusal: Refused, text: string) {
   const [typing, setTyping] = useState<string | null>(null);
   const type = async (now: string) => {
     setTyping(now);
-    await correct(one, said, now);
+    await correct(refusal, text, now);
     setTyping(null);
   };
-  return { text: typing ?? one.correction ?? said, type };
+  return { text: typing ?? refusal.correction ?? text, type };
 }
 
 /** The member of an operation that was corrected, as it is to be sent. */

@@ -35,8 +35,8 @@ function ToLookAt({ title, operations }: { title: string; operations: Refused[] 
   return (
     <section>
       <h2>{title}: a person must look</h2>
-      {operations.map((one) => (
-        <OneToLookAt key={asItStands(one)} one={one} />
+      {operations.map((refusal) => (
+        <OneToLookAt key={asItStands(refusal)} refusal={refusal} />
       ))}
     </section>
   );
@@ -48,30 +48,30 @@ const SAID_NOW = { saidNow: true };
  * An operation that was refused, corrected here or sent as it was; or one whose words were erased, or that was taken
  * while somebody put something in its place: that is said now, if at all.
  */
-function OneToLookAt({ one }: { one: Refused }) {
-  const { operation, kept, erased } = one;
+function OneToLookAt({ refusal }: { refusal: Refused }) {
+  const { operation, kept, erased } = refusal;
   const isOver = kept || erased;
   const editable = correctable(operation);
   const isTag = editable?.member === "tag";
-  const { text, type } = useCorrection(one, (!kept && editable?.text) || "");
+  const { text, type } = useCorrection(refusal, (!kept && editable?.text) || "");
   const here = useDevice();
   const day = useDay();
-  const other = !isOver && mayBeSaidBy(here?.person_id, one) ? here : undefined;
+  const other = !isOver && mayBeSaidBy(here?.person_id, refusal) ? here : undefined;
   const name = other && (other.person_name ?? fieldValue(day, `people/${other.person_id}`)?.name);
   const anew = isOver && editable ? SAID_NOW : undefined;
   const again = (how?: typeof SAID_NOW) =>
     attempt(async () => {
-      if (!(await sendAgain(one, corrected(editable, text), how))) return;
+      if (!(await sendAgain(refusal, corrected(editable, text), how))) return;
       sayDone("It waits to be sent.");
       syncNow();
     });
   return (
     <article class="finding">
-      <WhatIsWrong one={one} />
+      <WhatIsWrong refusal={refusal} />
       {operation.kind === "tie_tag" && <OfTwoItems tie={operation} />}
       {editable && (
         <Typed
-          of={one.operation_id}
+          of={refusal.operation_id}
           max={isTag ? undefined : LONGEST_VALUE}
           label={editable.label}
           value={isTag && text.length === 6 ? shown(text) : text}

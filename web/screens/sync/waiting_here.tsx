@@ -11,7 +11,7 @@ const LONG_LIST = 30;
 
 export function WaitingHere() {
   // What waits for something else is named first: it does not go by itself.
-  const operations = [...waiting.value].sort((one, other) => Number(!one.waits) - Number(!other.waits));
+  const operations = [...waiting.value].sort((a, b) => Number(!a.waits) - Number(!b.waits));
   if (!operations.length) return null;
   return (
     <section>

@@ -17,24 +17,24 @@ type HolderOf = {
 const TIE_TAGS: ReadonlySet<string> = new Set(["table", "porter", "desk", "manager"]);
 
 export function HolderChoice({ label, holder, devices, give }: HolderOf) {
-  const those = (devices ?? []).filter(({ role }) => TIE_TAGS.has(role));
+  const offered = (devices ?? []).filter(({ role }) => TIE_TAGS.has(role));
   const holders: (Holder & { words?: string })[] = [
     ...NO_DEVICE.map((given_to) => ({ given_to, for_device_id: null })),
-    ...those.map((device) => ({
+    ...offered.map((device) => ({
       given_to: device.name,
       for_device_id: device.device_id,
-      words: toldApart(device, those),
+      words: toldApart(device, offered),
     })),
   ];
   // Whoever has it now stays to be read, also a name of before that is no device, or a device that was taken off.
-  if (!holders.some((one) => keyOf(one) === keyOf(holder))) holders.push(holder);
+  if (!holders.some((row) => keyOf(row) === keyOf(holder))) holders.push(holder);
   return (
     <Select
       label={label}
-      options={holders.map((one) => [keyOf(one), firstUpper(one.words ?? one.given_to)])}
+      options={holders.map((row) => [keyOf(row), firstUpper(row.words ?? row.given_to)])}
       value={keyOf(holder)}
       choose={(key) => {
-        const found = holders.find((one) => keyOf(one) === key);
+        const found = holders.find((row) => keyOf(row) === key);
         if (found) give({ given_to: found.given_to, for_device_id: found.for_device_id });
       }}
     />
