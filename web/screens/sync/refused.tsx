@@ -90,7 +90,7 @@ function OneToLookAt({ refusal }: { refusal: Refused }) {
           </button>
         )}
         {isOver && (
-          <button type="button" class="quiet" onClick={() => attempt(() => setAside(one))}>
+          <button type="button" class="quiet" onClick={() => attempt(() => setAside(refusal))}>
             Nothing to add
           </button>
         )}
@@ -116,7 +116,7 @@ function OfTwoItems({ tie }: { tie: TieTag }) {
 }
 
 /** What the office says of an operation, and which one that is. */
-function WhatIsWrong({ one: { operation, problem, erased } }: { one: Refused }) {
+function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Refused }) {
   const record = recordHere(recordIdOf(operation));
   return (
     <>
