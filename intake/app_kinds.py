@@ -95,7 +95,7 @@ def app_kinds() -> str:
             "export const KINDS = {",
             *(assigned(f"{name}: ", said, ",", STEP) for name, said in kinds.items()),
             "} as const satisfies Record<Kind, KindSays>;\n",
-            "/** The kind whose rules hold for the fields of a family, by the kind of record. */",
+            "/** The kind whose rules hold for the fields of a family, by the kind of record that can be stopped. */",
             "export const FIELD_KINDS = {",
             *(assigned(f"{record}: ", fields, ",", STEP) for record, fields in field_kinds().items()),
             "} as const;\n",
@@ -123,11 +123,11 @@ def still_had() -> list[str]:
 
 
 def field_kinds() -> dict[str, dict[str, str]]:
-    """The kinds that set fields, by kind of record and family."""
-    records = sorted({record for kind in KINDS.values() for record in kind.record_kinds})
-    found: dict[str, dict[str, str]] = {record: {} for record in records}
+    """The kinds that set fields of what a caution can be raised on, by kind of record and family."""
+    found: dict[str, dict[str, str]] = {record: {} for record in sorted(KINDS["raise_caution"].record_kinds)}
     for (record, key), setting in sorted(FIELD_KINDS.items()):
-        found[record][key] = setting.kind_name()
+        if record in found:
+            found[record][key] = setting.kind_name()
     return found
 
 

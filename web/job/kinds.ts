@@ -430,21 +430,8 @@ export const KINDS = {
   },
 } as const satisfies Record<Kind, KindSays>;
 
-/** The kind whose rules hold for the fields of a family, by the kind of record. */
+/** The kind whose rules hold for the fields of a family, by the kind of record that can be stopped. */
 export const FIELD_KINDS = {
-  container: {"inside": "put_inside", "inside/": "put_inside", "seal": "seal_container"},
-  day: {
-    "closed": "close_day",
-    "difference-ends/": "settle_difference",
-    "differences/": "raise_difference",
-    "incident-ends/": "settle_incident",
-    "incidents/": "record_incident",
-    "people/": "add_person",
-    "photos/": "attach_record_photo",
-    "roll-holders/": "give_roll",
-    "tables/": "set_table",
-    "ticket-runs/": "give_tickets",
-  },
   item: {
     "caution-decisions/": "decide_caution",
     "cautions/": "raise_caution",
@@ -469,7 +456,6 @@ export const FIELD_KINDS = {
     "views/": "skip_view",
     "zones/": "examine_zone",
   },
-  visit: {"consignor/": "set_consignor", "photos/": "attach_record_photo"},
 } as const;
 
 /** What a stopped item may still have, by the kinds of operation that carry it. */

@@ -98,9 +98,9 @@ function kindObeyed(record: RecordCopy, op: Operation): string {
   const two = record.disagreements.find(
     (disagreement) => disagreement.disagreement_id === op.disagreement_id,
   );
-  const kinds: Readonly<Record<string, string>> = FIELD_KINDS[record.kind];
+  const kinds: Readonly<Record<string, Readonly<Record<string, string>>>> = FIELD_KINDS;
   return two && comesIntoForce(record, two, op.choose)
-    ? (kinds[two.field.replace(/\/.*/, "/")] ?? "")
+    ? (kinds[record.kind]?.[two.field.replace(/\/.*/, "/")] ?? "")
     : op.kind;
 }
 
