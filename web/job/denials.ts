@@ -1,14 +1,11 @@
 /** What was looked for and not seen, each with its light: said only where nothing on record speaks against it. */
-import { listInWords } from "./english.ts";
-import { type Described, isSpokenAgainst, saysOf, termOf, WHOLE } from "./families.ts";
+import { type Denied, deniedInWords, soughtOn, wayOf } from "./denied_words.ts";
+import { type Described, isSpokenAgainst, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { howWords, lightOf, lightsLeftOut, noticed } from "./lights.ts";
-import { placesOf, zoneOf } from "./places.ts";
+import { lightsLeftOut } from "./lights.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import type { PlanBook, Term } from "./types.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
-import { spaced } from "./words.ts";
 
 type Denial = Families["denials"];
 /** `about` are the denials that it says. */
@@ -29,14 +26,7 @@ export function standingDenials(described: Described): Listed<Denial>[] {
   });
 }
 
-type Group = {
-  terms: string[];
-  light: string;
-  zones: string[];
-  from: string[];
-  keys: string[];
-  about: Denial[];
-};
+type Group = Denied & { from: string[]; keys: string[]; about: Denial[] };
 
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
@@ -86,53 +76,4 @@ export function denialSentences(described: Described): DenialSentence[] {
     ...sentence(deniedInWords(described, group), group.from, group.keys),
     about: group.about,
   }));
-}
-
-/** What a term is denied as: "no chip seen", "no sign seen of it being replaced"; what is smelled stands by itself. */
-function wayOf(book: PlanBook, { term: name, zone }: Denial) {
-  const term = termOf(book, name);
-  if (term?.absent) return `absent ${name}`;
-  const says = saysOf(term, zone);
-  const isThing =
-    !says || (term?.noun_first && says === term.says) || (zone === WHOLE && Boolean(term?.noun));
-  return `${isThing ? "thing" : "being"} ${term?.sense ?? ""}`;
-}
-
-/** What was looked for in one light and is not on any of the zones. */
-export function deniedInWords(
-  { plan, book }: Described,
-  { terms: names, light: name, zones }: Pick<Group, "terms" | "light" | "zones">,
-) {
-  const terms = names.map((name) => termOf(book, name));
-  const light = lightOf(book, name);
-  const absent = terms[0]?.absent;
-  if (absent) {
-    const { words, many } = placesOf(plan, book, zones);
-    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(terms[0], light)} ${howWords(light)}`;
-  }
-  const seen = noticed(terms[0], light);
-  const places = placesOf(plan, book, zones, "none").words;
-  if (
-    wayOf(book, { term: names[0] ?? "", zone: zones[0] ?? "", light: name, withdrawn: false }).startsWith(
-      "being",
-    )
-  )
-    return `no sign of ${places} being ${listInWords(
-      terms.flatMap((term) => soughtOn(term, zones[0] ?? "") ?? []),
-      "or",
-    )} ${seen} ${howWords(light)}`;
-  const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
-  const preps = new Set(terms.map((term) => term?.prep));
-  const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
-  const where = zones.includes(WHOLE) ? "" : ` ${prep} ${places}`;
-  return `no ${listInWords(nouns, "or")} ${seen}${where} ${howWords(light)}`;
-}
-
-/** What a zone was looked at for being. */
-function soughtOn(term: Term | undefined, zone: string) {
-  return term?.says_on[zoneOf(zone)] ?? term?.sought ?? term?.says ?? null;
-}
-
-function nounOf(term: Term | undefined, name: string) {
-  return (term?.says ? null : term?.sought) ?? term?.noun ?? spaced(name);
 }

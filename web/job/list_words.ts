@@ -2,7 +2,7 @@
  * A key of the plans' and the house's lists in their own words: the one place where histories, screens and values that
  * two people set find them. What no list of this device knows is spaced, since older plans had other keys.
  */
-import { deniedInWords } from "./denials.ts";
+import { deniedInWords } from "./denied_words.ts";
 import { type Described, termOf } from "./families.ts";
 import type { Families, FindingValue, Size, TestValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
