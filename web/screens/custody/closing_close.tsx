@@ -1,8 +1,6 @@
 /** Two people close the day: the manager at this device, and somebody whose own device tells them their code. */
 
-import { useMemo } from "preact/hooks";
 import type { Found } from "../../job/closing.ts";
-import { deviceOfCode, devicesOf } from "../../job/closing_devices.ts";
 import {
   foundSince,
   inClosing,
@@ -18,14 +16,13 @@ import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { records } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
-import { usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { NOBODY_YET, readCode, useOtherDevices } from "./closing_code_read.ts";
 
 type CloseOf = {
   day: DayRecord;
@@ -93,7 +90,7 @@ function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id);
   const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
-  const secondPeople = people.filter((one) => !me || asOneName(one.name) !== asOneName(me.name));
+  const secondPeople = people.filter((person) => !me || asOneName(person.name) !== asOneName(me.name));
   const second = secondPeople.find(({ person_id }) => person_id === form.second);
   const others = useOtherDevices(day, device.device_id);
   const reading = {
@@ -162,40 +159,5 @@ function closeWords(named: string[], reasons: Reasons): string {
   return `Close with ${countWords(named.length, "difference")}${left ? `, ${left} of them unexplained` : ""}`;
 }
 
-/** What the code tells: the device that it comes off, and what the key says until there is one. */
-type Read = { second_device: string; lacking: string };
-const NOBODY_YET: Read = { second_device: "", lacking: "Two people close a day" };
-
-type Reading = { code: string; day_id: string; own: string; others: Iterable<string> };
-
-function readCode(
-  { person_id, name }: { person_id: string; name: string },
-  { code, day_id, own, others }: Reading,
-): Read {
-  if (code.length < 4) return { second_device: "", lacking: `${name} gives their code` };
-  const second_device = deviceOfCode(code, day_id, person_id, others);
-  if (second_device) return { second_device, lacking: "" };
-  return deviceOfCode(code, day_id, person_id, [own])
-    ? { second_device, lacking: `This code is this device's own: ${name} reads theirs on another` }
-    : { second_device, lacking: `This is not the code of ${name}` };
-}
-
 const NOT_ALL_KNOWN =
   "The office is not reached, so a device that has recorded nothing of this day is not known here yet.";
-
-/** The devices beside this one: all that the office knows, else those whose words are here. */
-function useOtherDevices(day: DayRecord, own: string) {
-  const paired = usePairedDevices();
-  const day_id = day.record_id;
-  const ids = useMemo(() => {
-    const here = (["visit", "item", "container"] as const).flatMap((kind) => records(kind, day_id) ?? []);
-    const known = new Set([
-      ...devicesOf([day, ...here]),
-      ...(paired ?? []).map((device) => device.device_id),
-    ]);
-    known.delete(own);
-    known.delete("");
-    return known;
-  }, [day, paired, own]);
-  return { ids, isWhole: paired !== null };
-}
