@@ -2,9 +2,9 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
-import type { PlanBook } from "../../job/types.ts";
-import { firstUpper } from "../../job/words.ts";
-import { keep } from "../../local/outbox.ts";
+import type { Operation, PlanBook } from "../../job/types.ts";
+import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
+import { keep, takeBack } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
@@ -28,9 +28,9 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   const toggle = (key: string) =>
     setChosen(chosen.includes(key) ? chosen.filter((value) => value !== key) : [...chosen, key]);
   const say = async () => {
-    for (const zone of chosen) await sayNeverHad(item_id, zone);
+    const undo = await sayNeverHad(item_id, chosen);
     close();
-    sayDone(`It never had ${chosen.map(zoneName).join(", ")}.`);
+    sayDone(`It never had ${chosen.map(zoneName).join(", ")}.`, undo);
   };
   const inOrder = [...rest].sort(
     (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
@@ -71,9 +71,18 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   );
 }
 
-function sayNeverHad(item_id: string, zone: string) {
+/** The way back takes it back of those that nobody has been told of yet. */
+async function sayNeverHad(item_id: string, zones: readonly string[]) {
   const never = { state: "not-examined", reason: "not-applicable", light: null, count: null } as const;
-  return keep("examine_zone", { item_id, zone, ...never });
+  const made: Operation[] = [];
+  for (const zone of zones) made.push(await keep("examine_zone", { item_id, zone, ...never }));
+  return () => takeAllBack(made.map(({ operation_id }) => operation_id));
+}
+
+async function takeAllBack(made: readonly string[]) {
+  let sent = 0;
+  for (const operation_id of made) if (!(await takeBack(operation_id))) sent += 1;
+  if (sent) sayDone("That is with the desk already: say at each zone what is so.");
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
@@ -82,8 +91,11 @@ export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id
   const open = steps.filter((step) => step.zone.optional && !step.state && !step.findings.length);
   const say = (zones: Step[]) =>
     attempt(async () => {
-      for (const { key } of zones) await sayNeverHad(item_id, key);
-      sayDone(`It never had ${zones.map(({ key }) => zoneName(key)).join(", ")}.`);
+      const undo = await sayNeverHad(
+        item_id,
+        zones.map(({ key }) => key),
+      );
+      sayDone(`It never had ${zones.map(({ key }) => zoneName(key)).join(", ")}.`, undo);
       onward(zones);
     });
   return (
@@ -122,9 +134,15 @@ export function RestClear({
   useFromTheTop();
   const clear = () =>
     attempt(async () => {
-      await keep("examine_rest", { item_id, zones: rest.map((step) => step.key), light });
+      const { operation_id } = await keep("examine_rest", {
+        item_id,
+        zones: rest.map((step) => step.key),
+        light,
+      });
       close();
-      sayDone(`${rest.length} zones are clear.`);
+      sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
+        takeAllBack([operation_id]),
+      );
     });
   return (
     <Frame

@@ -73,6 +73,12 @@ function OneRun({ run, day_id, devices }: RunOf) {
           choose={handOn}
         />
       )}
+      {for_device_id && (
+        <p class="hint">
+          Hand it on once {given_to} shows that all it gave is at the desk: what it has given with no network
+          would be given twice.
+        </p>
+      )}
     </>
   );
 }
