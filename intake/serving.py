@@ -28,13 +28,14 @@ from intake.address import reach_warning
 from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.copies.at_start import keep_copies
+from intake.copies.source import files_below
 from intake.data_folder import check_may_begin, check_tables
 from intake.disk import is_of_a_full_disk
 from intake.ending import Ending
 from intake.errors import CommandError, OfficeFull
 from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
-from intake.lock import note, only_one
+from intake.lock import last_plans, note, only_one
 from intake.office import Office
 from intake.opening import open_office
 from intake.settings import EVERYWHERE, Settings
@@ -233,6 +234,7 @@ async def announce(office: Office, *, always_pair: bool) -> None:
     settings = office.settings
     address = settings.shown_address
     plans = str(settings.plans_folder.absolute()) if settings.plans_folder else ""
+    unfound = plans_unfound(settings)
     note(settings.data_folder, address=address, plans=plans)
     paired = await office.database.read(
         lambda tx: tx.value("SELECT count(*) FROM device WHERE revoked_at IS NULL")
@@ -244,6 +246,24 @@ async def announce(office: Office, *, always_pair: bool) -> None:
     print(f"The office is at {address}  (data in {settings.data_folder}; stop with Ctrl-C)", flush=True)
     if settings.page_port is None and (settings.data_folder / "hall").is_dir():
         print(UNHEARD_HALL, flush=True)
+    if unfound:
+        print(unfound, flush=True)
+
+
+def plans_unfound(settings: Settings) -> str:
+    """What to say where the house has plans and words of its own, and the office does not find them; else empty."""
+    now, before = settings.plans_folder, last_plans(settings.data_folder)
+    if now is not None and not any(files_below(now)):
+        return (
+            f"Note: nothing is in {now}, where the house's own plans are to be, and the office is served with the "
+            "shipped ones alone. Where they lie on a share or a stick, see that it is there, and start again."
+        )
+    if now is None and before is not None:
+        return (
+            f"Note: this office was served last with the house's own plans in {before}, and is served with the shipped "
+            f"ones alone now. To have them back, start it again with --plans {before} added."
+        )
+    return ""
 
 
 def print_code(code: PairingCode, address: str) -> None:

@@ -18,7 +18,7 @@ from intake.copies.at_start import LOOK_S, print_key
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Head, read_head
-from intake.copies.keeper import note_copier
+from intake.copies.keeper import keeps_house_words, note_copier
 from intake.copies.places import (
     PlaceRefused,
     checked_folder,
@@ -82,6 +82,8 @@ def run_copy(options: argparse.Namespace) -> int:
         f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
         f"({time.perf_counter() - began:.1f} s)."
     )
+    if copier.keeps_house:
+        print(*keeps_house_words(copier))
     for sha256, unread in copier.unread.items():
         print(f"The office's photo {sha256[:12]}… could not be read ({unread.why}): run `intake verify`.")
     return 1 if copier.unread else 0

@@ -98,6 +98,16 @@ class Copier:
         return self._due.unread
 
     @property
+    def keeps_house(self) -> bool:
+        """Whether the copy has the house's own files, and the office has them no longer."""
+        return self._writer.keeps_house
+
+    @property
+    def house_folder(self) -> Path:
+        """Where the office looks for the house's own files."""
+        return self._source.house_folder
+
+    @property
     def unseen(self) -> int:
         """How many photos that the copy says it has are still to be read back."""
         return len(self._photos.unseen) if self._photos else 0
@@ -200,8 +210,8 @@ class Copier:
         ):
             self.head = self._attach(found, short, ours.epoch)
         head, self.begun = self.head, True
-        if head.copy_id is None:
-            head = head.model_copy(update={"format": FORMAT, "copy_id": str(uuid.uuid4())})
+        if head.format < FORMAT:
+            head = head.model_copy(update={"format": FORMAT, "copy_id": head.copy_id or str(uuid.uuid4())})
         return head.model_copy(update={"epoch": ours.epoch})
 
     def _begin(self, ours: office.Office) -> Head:
@@ -295,8 +305,14 @@ class Copier:
             if head is not None
             for one in (head.log, head.plans, head.photos, head.erased)
         }
-        kept |= {one.name for one in (head.words, head.devices, head.files) if one is not None}
-        gone = ("words-", "devices-", "files-", *(("log", "plans", "photos", "erased") if before else ()))
+        kept |= {one.name for one in (head.words, head.devices, head.files, head.house) if one is not None}
+        gone = (
+            "words-",
+            "devices-",
+            "files-",
+            "house-",
+            *(("log", "plans", "photos", "erased") if before else ()),
+        )
         with suppress(OSError):
             for name in self.folder.own_names():
                 if name.startswith(gone) and not name.endswith(".pack") and name not in kept:

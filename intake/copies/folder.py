@@ -18,7 +18,9 @@ from intake import system
 
 LOCK = "in-use"
 #: The names that a copy's files may have. What somebody wrote into a copy never leads out of its folder.
-OWN_NAME = r"^(head|log|words|erased|erasures|plans|photos|devices|files)(-\d{1,15})?\.(jsonl|json|pack)$"
+OWN_NAME = (
+    r"^(head|log|words|erased|erasures|plans|photos|devices|files|house)(-\d{1,15})?\.(jsonl|json|pack)$"
+)
 ASIDE = "before-"
 #: What systems put on an empty stick by themselves.
 SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")

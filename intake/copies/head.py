@@ -16,8 +16,11 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from intake.copies.folder import OWN_NAME, Folder
 from intake.copies.states import CopyTrouble, State, damaged
 
-FORMAT = 2  # 1 had no `copy_id`, and gets one when it is next written
-READS = (1, FORMAT)
+FORMAT = 3  # 1 had no `copy_id`, and gets one when it is next written
+READS = (1, 2, FORMAT)
+HOUSE_APART = (
+    3  # before, the house's own files stood among `files`, and stay there until they are written anew
+)
 HEADS = ("head-0.json", "head-1.json")
 
 
@@ -98,6 +101,7 @@ class Head(BaseModel):
     pack: Stretch
     devices: Whole | None
     files: Whole | None
+    house: Whole | None = None
     written_at: str
     complete_at: str | None
 

@@ -287,11 +287,22 @@ def words_of(state: State, copier: Copier) -> tuple[str, str]:
             f"The personal words of {owed} operations stand neither at the office nor in the copy.",
             "Run `intake verify`. Phones keep what they have.",
         )
+    if copier.keeps_house:
+        return keeps_house_words(copier)
     if unseen:
         return f"The copy is being read back; {unseen} photos are still to be looked at.", ""
     if state is State.BEHIND:
         return "The copy is being brought up to date.", ""
     return "Everything the office has stands in the copy.", ""
+
+
+def keeps_house_words(copier: Copier) -> tuple[str, str]:
+    """Of a copy that may be the only place that has the house's own plans."""
+    return (
+        f"The copy keeps the house's own plans and words, which the office does not find in {copier.house_folder}.",
+        "Bring that folder back, or start the office with --plans and where they are now. If the house has none any "
+        f"more: `intake copy {copier.folder} --anew`.",
+    )
 
 
 @dataclass

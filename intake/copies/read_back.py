@@ -15,7 +15,7 @@ from typing import Any
 from intake.copies import source as office
 from intake.copies.erasures import Erasures, erasures_of
 from intake.copies.folder import Folder
-from intake.copies.head import Head, Stretch, Whole
+from intake.copies.head import HOUSE_APART, Head, Stretch, Whole
 from intake.copies.reading import photo_holds, photo_index, stretch_lines, whole_start
 from intake.copies.source import Due, Source
 from intake.database import Reading
@@ -88,9 +88,14 @@ def with_lists_that_hold(folder: Folder, head: Head, short: set[str], anew: set[
     """The head without what does not hold of small files and plans, and with another pack if the newest was cut: what
     they had is written again."""
     update: dict[str, Any] = {}
+    sealed = head.sealed_to is not None
     for kind in ("devices", "files"):
-        if kind in short or not is_held(folder, getattr(head, kind), sealed=head.sealed_to is not None):
+        if kind in short or not is_held(folder, getattr(head, kind), sealed=sealed):
             update[kind] = None
+    # The office may have the house's own files no longer: they stay for as long as nothing shows that they are damaged.
+    house, kind = (head.files, "files") if head.format < HOUSE_APART else (head.house, "house")
+    stands = house is not None and kind not in short and (sealed or is_held(folder, house, sealed=False))
+    update["house"] = house if stands else None
     if "plans" in anew:
         update["plans"] = fresh(head, "plans")
     if "pack" in short:

@@ -12,13 +12,13 @@ from typing import Any
 import pyrage
 
 from intake.copies.folder import Folder
-from intake.copies.head import DamagedLine, Head, Stretch, Whole, is_whole, read_head, unframed
+from intake.copies.head import HOUSE_APART, DamagedLine, Head, Stretch, Whole, is_whole, read_head, unframed
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
 
 #: The files of a copy, by the names that its head has for them; of the packs the one that grows.
-KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files")
+KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files", "house")
 COUNTED = 100_000  # missing lines; a head may claim any number
 PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
 CHANGED = (pyrage.DecryptError, ValueError, KeyError, TypeError)  # what opening a changed line may raise
@@ -207,10 +207,21 @@ class CopyReader:
         return list(fit.values())
 
     def files(self) -> dict[str, str]:
-        """The house's own files, and of a sealed copy the hall's keys, by name, in base64."""
-        what = "the house's own plans and words"
-        content = self._whole(self.head.files, what, "Put them into the folder `house` by hand.")
-        found = self._json(content, what, {})
+        """The house's own files, which other copies there are, and of a sealed copy the hall's keys, by name, in
+        base64."""
+        house, beside = self.head.house, self.head.files
+        if self.head.format < HOUSE_APART:
+            house, beside = beside, None
+        plans = self._files(
+            house, "the house's own plans and words", "Put them into the folder `house` by hand."
+        )
+        if beside is None or beside == house:
+            return plans
+        others = "the list of the office's other copies"
+        return plans | self._files(beside, others, "Destroy by hand those that are not needed.")
+
+    def _files(self, whole: Whole | None, what: str, hint: str) -> dict[str, str]:
+        found = self._json(self._whole(whole, what, hint), what, {})
         return (
             {name: text for name, text in found.items() if type(text) is str} if type(found) is dict else {}
         )

@@ -103,15 +103,16 @@ class Source:
             return None
         return stat.st_ino, stat.st_size, stat.st_mtime_ns, stat.st_ctime_ns
 
-    def files(self, *, keys: bool) -> OwnFiles:
-        """The house's own plans, words and drawings; with `keys` also what phones in a hall know the office by."""
-        folders = {"house": self.house_folder, **({"hall": self.hall_folder} if keys else {})}
-        found = {
-            f"{name}/{file.relative_to(folder).as_posix()}": file
-            for name, folder in folders.items()
-            for file in sorted(files_below(folder))
-        }
-        return OwnFiles(found)
+    def house(self) -> OwnFiles:
+        """The house's own plans, words and drawings."""
+        return own_files("house", self.house_folder)
+
+    def hall(self) -> OwnFiles:
+        """What phones in a hall know the office by."""
+        return own_files("hall", self.hall_folder)
+
+
+NOTHING: Mapping[str, bytes] = {}
 
 
 @dataclass(frozen=True)
@@ -125,13 +126,20 @@ class OwnFiles:
         stats = ((name, file.stat()) for name, file in self.found.items())
         return tuple((name, stat.st_mtime_ns, stat.st_size) for name, stat in stats)
 
-    def packed(self, beside: Mapping[str, bytes]) -> bytes:
+    def packed(self, beside: Mapping[str, bytes] = NOTHING) -> bytes:
         """One JSON text: name, and bytes in base64. `beside` lies in no file of the office."""
         contents = {name: file.read_bytes() for name, file in self.found.items()}
         encoded = {
             name: base64.b64encode(content).decode() for name, content in {**contents, **beside}.items()
         }
         return json.dumps(encoded).encode()
+
+
+def own_files(name: str, folder: Path) -> OwnFiles:
+    """The files below a folder of the office, under its name."""
+    return OwnFiles(
+        {f"{name}/{file.relative_to(folder).as_posix()}": file for file in sorted(files_below(folder))}
+    )
 
 
 def files_below(folder: Path) -> Iterator[Path]:

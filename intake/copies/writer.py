@@ -16,7 +16,7 @@ from intake.copies.news import ROWS_A_STEP, News, not_met
 from intake.copies.read_back import erased_ids, fresh, next_pack, whole_values, word_lines, word_stands
 from intake.copies.reading import photo_index
 from intake.copies.seal import Seal
-from intake.copies.source import Due, Photo, Source
+from intake.copies.source import NOTHING, Due, OwnFiles, Photo, Source
 
 ROWS_A_SEALED_LINE = 200
 PACK_LIMIT = 1024**3  # many a stick's file system takes no file of 4 GiB
@@ -27,7 +27,8 @@ class Writer:
 
     def __init__(self, folder: Folder, source: Source, sealed_to: str | None) -> None:
         self._folder, self._source, self._seal = folder, source, Seal(sealed_to)
-        self._files: tuple[Any, bytes] = (None, b"")
+        self._packed: dict[str, tuple[Any, bytes]] = {}
+        self.keeps_house = False  # the copy has the house's own files, and the office has them no longer
 
     def add_rows(self, head: Head, news: News) -> Head:
         """Rows of the log, and before them the personal words that belong to them."""
@@ -41,10 +42,24 @@ class Writer:
         return self._add(head, "words", self._word_lines(news.back, owed))
 
     def add_small_files(self, head: Head, news: News) -> Head:
-        """Plans that are new; devices, and the house's own files, where they changed."""
+        """Plans that are new; devices, and the office's own files, where they changed."""
         head = self._add(head, "plans", map(self._plan_line, news.plans))
         head = self._add_whole(head, "devices", news.devices)
-        return self._add_whole(head, "files", self._own_files(news.copies))
+        head = self._add_whole(head, "files", self._beside(news.copies))
+        return self._add_house(head)
+
+    def _add_house(self, head: Head) -> Head:
+        """The house's own files. Where the office finds none any more the copy keeps those it has: a folder that is
+        not mounted looks like one that was emptied, and the copy may be the only place that has them."""
+        found = self._source.house()
+        self.keeps_house = not found.found and head.house is not None and is_of_house(head.house)
+        if not found.found:
+            return head
+        if (
+            self._seal.recipient and "house" not in self._packed
+        ):  # it cannot be seen whether the sealed one holds
+            head = head.model_copy(update={"house": None})
+        return self._add_whole(head, "house", self._once("house", found))
 
     def add_photos(self, head: Head, photos: list[tuple[Photo, bytes]]) -> tuple[Head, list[dict[str, Any]]]:
         """Photos behind those in the pack, then the lines that say where they lie in it, which are returned."""
@@ -133,14 +148,17 @@ class Writer:
         key = {"class_id": plan["class_id"], "version": plan["version"]}
         return self._seal.line(key, {"body": plan["body"]})
 
-    def _own_files(self, copies: bytes) -> bytes:
-        """The house's own files, read again only when one of them changed; keys only into what is sealed. Beside them
-        stands which other copies there are."""
-        found = self._source.files(keys=self._seal.recipient is not None)
-        mark = found.mark(), copies
-        if mark != self._files[0]:
-            self._files = (mark, found.packed({office.COPIES: copies}))
-        return self._files[1]
+    def _beside(self, copies: bytes) -> bytes:
+        """Which other copies there are; in what is sealed also what phones in a hall know the office by."""
+        found = self._source.hall() if self._seal.recipient else OwnFiles({})
+        return self._once("files", found, {office.COPIES: copies})
+
+    def _once(self, kind: str, found: OwnFiles, beside: Mapping[str, bytes] = NOTHING) -> bytes:
+        """Files packed, which are read again only when one of them changed."""
+        mark = found.mark(), beside
+        if kind not in self._packed or self._packed[kind][0] != mark:
+            self._packed[kind] = (mark, found.packed(beside))
+        return self._packed[kind][1]
 
     def _add(self, head: Head, kind: str, values: Iterable[dict[str, Any]], *, always: bool = False) -> Head:
         """Put lines behind what counts of a file."""
@@ -160,3 +178,8 @@ class Writer:
         name, closed = f"{kind}-{head.serial + 1}.json", self._seal.close(content)
         self._folder.write_whole(name, closed)
         return head.model_copy(update={kind: Whole(name=name, bytes=len(closed), sha256=digest)})
+
+
+def is_of_house(whole: Whole) -> bool:
+    """Whether a file has the house's own files for certain: what earlier versions wrote may have others alone."""
+    return whole.name.startswith("house-")

@@ -201,7 +201,7 @@ def test_another_office_s_copy_is_left_alone(
     assert bytes_below(copy) == before
 
 
-@pytest.mark.parametrize("version", [0, 3])
+@pytest.mark.parametrize("version", [0, 4])
 def test_a_copy_of_another_format_is_left_alone(office: Office, copy: Path, version: int) -> None:
     until_done(copier_of(office.settings, copy))
     newest = read_head(Folder(copy))
@@ -254,7 +254,9 @@ def test_photos_that_went_from_a_copy_are_copied_again(
 
 
 @pytest.mark.parametrize(("left", "sealed"), [(0.0, False), (0.6, False), (0.6, True)])
-@pytest.mark.parametrize("kind", ["log", "words", "erased", "plans", "photos", "pack", "devices", "files"])
+@pytest.mark.parametrize(
+    "kind", ["log", "words", "erased", "plans", "photos", "pack", "devices", "files", "house"]
+)
 def test_what_was_cut_in_a_copy_counts_no_more_and_is_copied_again(
     office: Office,
     phone: Phone,

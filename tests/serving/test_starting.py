@@ -19,9 +19,11 @@ import pytest
 from intake.bench.served import free_port, until_open
 from intake.copies.keeper import Copies
 from intake.database import opened
+from intake.examination.plans import SHIPPED
 from intake.opening import open_office
 from intake.photos.drawn import Drawn
 from intake.photos.store import PhotoStore
+from intake.serving import announce
 from intake.settings import Settings
 from tests.apart import Apart, run_intake
 from tests.conftest import in_own_loop, serve_apart
@@ -248,3 +250,22 @@ async def test_an_office_that_cannot_open_its_copies_closes_all_it_had_opened(
         async with open_office(settings):
             pass
     assert sorted(closed) == ["copies", "photos", "pictures"]
+
+
+async def test_own_plans_that_are_not_found_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The share is not mounted and leaves an empty folder; or whoever starts the office forgot to name it."""
+    plans, data = tmp_path / "plans", tmp_path / "office"
+    plans.mkdir()
+
+    async def said(folder: Path | None) -> str:
+        async with open_office(Settings(data, plans_folder=folder, numbers=(1, 1))) as office:
+            await announce(office, always_pair=False)
+        return capsys.readouterr().out
+
+    assert "served last with" not in await said(None)
+    assert f"nothing is in {plans}" in await said(plans)
+    (plans / "cautions.yaml").write_bytes((SHIPPED / "cautions.yaml").read_bytes())
+    assert "Note: nothing" not in await said(plans)
+    assert f"--plans {plans} added" in await said(None)
