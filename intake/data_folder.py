@@ -100,6 +100,13 @@ def was_served(settings: Settings) -> bool:
 def check_nothing_is_left(settings: Settings) -> None:
     """Raises CommandError where things of an office are here, and the database that they belong to is not."""
     file, photos = settings.database_file, settings.photos_folder
+    if settings.unfinished_file.exists():
+        raise CommandError(
+            f"{settings.data_folder} has an office in it that is not made to its end: `intake restore` was "
+            "interrupted, or is at work still.",
+            hint=f"Once it has ended, type the same again: `intake restore COPY --data {settings.data_folder}` makes "
+            f"it whole. {BEGIN_EMPTY}",
+        )
     wal = Path(f"{file}-wal")
     left = [wal.name] if wal.exists() and not file.exists() else []
     if photos.is_dir() and any(one.is_file() for one in photos.rglob("*")):

@@ -29,7 +29,7 @@ from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.copies.at_start import keep_copies
 from intake.copies.source import files_below
-from intake.data_folder import check_may_begin, check_tables
+from intake.data_folder import check_may_begin, check_tables, was_served
 from intake.disk import is_of_a_full_disk
 from intake.ending import Ending
 from intake.errors import CommandError, OfficeFull
@@ -91,11 +91,14 @@ def run_office(
         plans = load_plans(settings.plans_folder)  # read once; a mistake in them is told in words
         if not begin_empty:
             check_may_begin(settings)
+        begun = begun_words(settings.data_folder) if before is None and not was_served(settings) else ""
         check_tables(settings.database_file)
         asyncio.run(look_for_gaps(settings))
         if before is not None:
             asyncio.run(before(plans))
-        return on_server_loop(serve(settings, plans, listener, opening, always_pair=before is not None))
+        return on_server_loop(
+            serve(settings, plans, listener, opening, begun=begun, always_pair=before is not None)
+        )
 
 
 @contextlib.contextmanager
@@ -121,11 +124,17 @@ def on_server_loop(work: Coroutine[Any, Any, int]) -> int:
 
 
 async def serve(
-    settings: Settings, plans: Plans, listener: socket.socket, opening: Opening, *, always_pair: bool
+    settings: Settings,
+    plans: Plans,
+    listener: socket.socket,
+    opening: Opening,
+    *,
+    begun: str,
+    always_pair: bool,
 ) -> int:
     """Run the server until it is told to end; open streams end first, then the tables close.
 
-    `opening` opens the hall round it, if there is one.
+    `opening` opens the hall round it, if there is one; `begun` is said of an office that is served the first time.
     """
     logging.basicConfig(
         level=logging.INFO,
@@ -143,6 +152,8 @@ async def serve(
                 if hall is not None:
                     print(hall.words(), flush=True)
                 await announce(office, always_pair=always_pair)
+                if begun:
+                    print(begun, flush=True)
 
             server = OfficeServer(server_config(settings, build_app(settings, office)), tell_people)
             ending.pass_on(server.handle_exit)
@@ -226,6 +237,15 @@ def cannot_listen(error: OSError, host: str, port: int, instead: str) -> Command
     return CommandError(
         f"This machine cannot listen on {host} ({error.strerror or error}).",
         hint="Name an address of this machine with --host: 127.0.0.1 for itself, 0.0.0.0 for the whole network.",
+    )
+
+
+def begun_words(folder: Path) -> str:
+    """What is said last when an office is begun: a slip in its folder's name begins one, too."""
+    return (
+        f"A new, empty office was begun in {folder}. If one was to be there already, stop this one (Ctrl-C) before a "
+        "phone is paired: look for its folder and name it with --data (the one with intake.sqlite3 in it), or bring it "
+        "back from a copy: `intake restore COPY --data NEW`."
     )
 
 

@@ -89,6 +89,11 @@ class Settings:
         return self.data_folder / "intake.sqlite3"
 
     @property
+    def unfinished_file(self) -> Path:
+        """What a database is called while it is made from a copy. Still there, the making was interrupted."""
+        return self.data_folder / "restoring.sqlite3"
+
+    @property
     def photos_folder(self) -> Path:
         return self.data_folder / "photos"
 

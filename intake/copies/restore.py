@@ -157,8 +157,8 @@ async def make_office(
     reader = CopyReader(folder, head, Opener(head.sealed_to, secret))
     check_new_folder(settings, folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
-    unfinished = settings.database_file.with_name("restoring.sqlite3")
-    for left in settings.data_folder.glob("restoring.sqlite3*"):
+    unfinished = settings.unfinished_file
+    for left in settings.data_folder.glob(f"{unfinished.name}*"):
         left.unlink()
     restored = Restored(copied_at=head.complete_at or head.written_at, faults=reader.faults)
     async with opened(unfinished) as database:

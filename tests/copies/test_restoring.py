@@ -23,7 +23,9 @@ from intake.copies.restore import write_files
 from intake.copies.seal import WrongKey, make_key
 from intake.copies.source import office_of
 from intake.copies.states import CopyTrouble, State
+from intake.data_folder import check_may_begin
 from intake.database import opened, snapshot
+from intake.errors import CommandError
 from intake.settings import Settings
 from intake.sync.rebuild import rebuild
 from tests.conftest import Office, running
@@ -273,7 +275,12 @@ def test_an_interrupted_restore_is_begun_again(
         with pytest.raises(KeyboardInterrupt):
             restored_from(copy, new)
     assert not new.database_file.exists()
+    with pytest.raises(CommandError) as told:
+        check_may_begin(new)
+    assert "was interrupted" in told.value.detail
+    assert f"`intake restore COPY --data {new.data_folder}`" in told.value.hint
     assert restored_from(copy, new).faults == []
+    check_may_begin(new)
     assert contents(new) == contents(office.settings)
     assert list(new.data_folder.glob("restoring*")) == []
 

@@ -143,6 +143,22 @@ def test_no_command_makes_an_office_in_the_place_of_one_that_is_gone(
     assert not (tmp_path / "stick").exists()
 
 
+@pytest.mark.parametrize("command", OPENING)
+def test_no_command_makes_an_office_where_one_is_half_restored(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    """`restore` was killed before its first photo."""
+    settings = Settings(tmp_path / "office")
+    settings.data_folder.mkdir()
+    settings.unfinished_file.write_bytes(b"half of it")
+    given = [str(tmp_path / one) if one == "stick" else one for one in OPENING[command]]
+    assert main([command, *given, "--data", str(settings.data_folder)]) == 1
+    told = capsys.readouterr().err
+    assert "was interrupted" in told
+    assert f"`intake restore COPY --data {settings.data_folder}`" in told
+    assert not settings.database_file.exists()
+
+
 @pytest.mark.parametrize("command", [one for one in OPENING if one != "serve"])
 def test_no_command_but_serve_makes_an_office_where_none_was(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str

@@ -25,7 +25,7 @@ from intake.photos.drawn import Drawn
 from intake.photos.store import PhotoStore
 from intake.serving import announce
 from intake.settings import Settings
-from tests.apart import Apart, run_intake
+from tests.apart import Apart, begin, run_intake
 from tests.conftest import in_own_loop, serve_apart
 
 ENDS_WITHIN_S = 2.0
@@ -269,3 +269,26 @@ async def test_own_plans_that_are_not_found_are_told(
     (plans / "cautions.yaml").write_bytes((SHIPPED / "cautions.yaml").read_bytes())
     assert "Note: nothing" not in await said(plans)
     assert f"--plans {plans} added" in await said(None)
+
+
+def said_by_serving(folder: Path, out: Path) -> str:
+    """What an office prints from its start to its end."""
+    out.touch()
+    port = free_port()
+    process = begin(("serve", "--data", str(folder), "--port", str(port)), None, str(out))
+    try:
+        in_own_loop(lambda: until_open(process, port))
+    finally:
+        process.terminate()
+        process.wait(20)
+    return out.read_text("utf-8")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows has no signals that a process can send another")
+def test_an_office_that_is_begun_is_told_from_one_that_was_there(tmp_path: Path) -> None:
+    """Whoever mistypes the folder gets an empty office, and has to see it before a phone does."""
+    folder = tmp_path / "offcie"
+    said = said_by_serving(folder, tmp_path / "first")
+    assert f"A new, empty office was begun in {folder}" in said
+    assert "--data" in said
+    assert "was begun" not in said_by_serving(folder, tmp_path / "second")
