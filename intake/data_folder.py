@@ -7,12 +7,13 @@ that is gone would tell its phones that nothing was ever here. So every command 
 from __future__ import annotations
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from intake.database import bring_up_to_date, snapshot
 from intake.disk import is_of_a_full_disk
-from intake.errors import CommandError
+from intake.errors import CommandError, OfficeFull
 from intake.lock import last_plans
 from intake.settings import Settings
 from intake.system import close_to_others
@@ -127,3 +128,18 @@ def no_office(folder: Path) -> CommandError:
         f"There is no office in {folder}.",
         hint=f"Name its folder with --data, or start one there with `intake serve`.{there}",
     )
+
+
+@contextmanager
+def full_disk_told(folder: Path) -> Iterator[None]:
+    """For the block, a full disk is told in words of this machine, wherever it is noticed. Raises CommandError."""
+    try:
+        yield
+    except (OfficeFull, OSError, sqlite3.Error) as error:
+        if not is_of_a_full_disk(error):
+            raise
+        raise CommandError(
+            f"The disk that {folder} is on is full, and the office cannot work there.",
+            hint="Make room on it and start the same command again: what was kept so far is still there. For another "
+            "disk name a folder on it with --data.",
+        ) from error

@@ -10,7 +10,6 @@ import contextlib
 import errno
 import logging
 import socket
-import sqlite3
 import sys
 from collections.abc import Awaitable, Callable, Coroutine, Iterator
 from dataclasses import replace
@@ -29,10 +28,9 @@ from intake.app import build_app
 from intake.connections import PatientConnection
 from intake.copies.at_start import keep_copies
 from intake.copies.source import files_below
-from intake.data_folder import check_may_begin, check_tables, was_served
-from intake.disk import is_of_a_full_disk
+from intake.data_folder import check_may_begin, check_tables, full_disk_told, was_served
 from intake.ending import Ending
-from intake.errors import CommandError, OfficeFull
+from intake.errors import CommandError
 from intake.examination.plans import Plans, load_plans
 from intake.hall.opening import PAGE_PORT, Hall, HallAsked, open_hall, settings_in_hall, settled_port
 from intake.lock import last_plans, note, only_one
@@ -99,21 +97,6 @@ def run_office(
         return on_server_loop(
             serve(settings, plans, listener, opening, begun=begun, always_pair=before is not None)
         )
-
-
-@contextlib.contextmanager
-def full_disk_told(folder: Path) -> Iterator[None]:
-    """For the block, a full disk is told in words of this machine, wherever it is noticed. Raises CommandError."""
-    try:
-        yield
-    except (OfficeFull, OSError, sqlite3.Error) as error:
-        if not is_of_a_full_disk(error):
-            raise
-        raise CommandError(
-            f"The disk that {folder} is on is full, and the office cannot work there.",
-            hint="Make room on it and start the same command again: what was kept so far is still there. For another "
-            "disk name a folder on it with --data.",
-        ) from error
 
 
 def on_server_loop(work: Coroutine[Any, Any, int]) -> int:

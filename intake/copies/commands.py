@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import codecs
 import os
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 
@@ -31,9 +33,11 @@ from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
 from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
 from intake.copies.source import source_of
-from intake.data_folder import existing_office
+from intake.data_folder import existing_office, full_disk_told
 from intake.database import Database, opened
-from intake.lock import only_one
+from intake.disk import is_of_a_full_disk
+from intake.errors import CommandError
+from intake.lock import not_writable, only_one
 from intake.settings import Settings
 
 Command = Callable[[str, object, str], argparse.ArgumentParser]
@@ -169,13 +173,29 @@ def folder_of(former: str) -> str:
 def key_for(options: argparse.Namespace) -> str | None:
     """The secret half for a sealed copy: from the file that was named, the environment, or the person."""
     if options.key_file is not None:
-        return str(options.key_file.read_text("ascii", errors="replace"))
+        return key_in(options.key_file)
     if KEY_VARIABLE in os.environ:
         return os.environ[KEY_VARIABLE]
     sealed_to = head_of(Folder(options.copy)).sealed_to
     if sealed_to and sys.stdin.isatty():
         return asked_key(sealed_to, input)
     return None
+
+
+def key_in(file: Path) -> str:
+    """The key in a file, whichever way an editor saved it: a key is ASCII, and what editors put before and between its
+    signs is not. Raises CommandError."""
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        raise CommandError(
+            f"The key cannot be read from {file} ({error.strerror or error}).",
+            hint=f"Name a file with the key in it, or leave --key-file out: the key is asked for, or taken from "
+            f"{KEY_VARIABLE}.",
+        ) from error
+    return content.translate(None, b"\0" + codecs.BOM_UTF8 + codecs.BOM_UTF16).decode(
+        "ascii", errors="replace"
+    )
 
 
 def asked_key(sealed_to: str, ask: Callable[[str], str]) -> str | None:
@@ -212,12 +232,27 @@ def run_restore(options: argparse.Namespace) -> int:
     secret = key_for(options)
     Opener(head.sealed_to, secret)  # a wrong key is told before anything is made
     began = time.perf_counter()
-    with only_one(options.data, "restoring"):
+    with disk_told(options.data), only_one(options.data, "restoring"):
         restored = asyncio.run(
             restore(folder, settings, secret=secret, keep_devices=not options.forget_devices)
         )
     print_restored(restored, options.data, time.perf_counter() - began)
     return 1 if restored.faults or restored.photos_missing else 0
+
+
+@contextmanager
+def disk_told(folder: Path) -> Iterator[None]:
+    """For the block, what the office's own disk does not take is told in words. Raises CommandError.
+
+    What a copy does not give is told by whoever reads it.
+    """
+    with full_disk_told(folder):
+        try:
+            yield
+        except OSError as error:
+            if is_of_a_full_disk(error):
+                raise
+            raise not_writable(folder, error) from error
 
 
 def print_restored(restored: Restored, data: Path, seconds: float) -> None:
@@ -282,7 +317,9 @@ def print_faults(faults: list[str]) -> None:
 def run_bring_in(options: argparse.Namespace) -> int:
     """The exit code is 1 if something could not be read, or waits."""
     settings = existing_office(options.data)
-    done, photos, faults = asyncio.run(bring_in(Folder(options.copy), settings, secret=key_for(options)))
+    secret = key_for(options)
+    with disk_told(options.data):
+        done, photos, faults = asyncio.run(bring_in(Folder(options.copy), settings, secret=secret))
     print(
         f"{done.kept} operations and {photos} photos were taken in; {done.refused} operations were refused, "
         f"{done.waiting} wait for something that is not here."
