@@ -56,7 +56,8 @@ class Pace:
 
 
 class LagStatus(BaseModel):
-    """What the office has that a copy has not: operations, erasures still owed to it, photos and their bytes."""
+    """What the office has that a copy has not: operations, erasures still owed to it (so many owners), photos and their
+    bytes."""
 
     operations: int
     erasures: int
@@ -92,7 +93,6 @@ class Totals:
     """What the office has in all."""
 
     office_seq: int
-    erased_seq: int
     photos: int
     photo_bytes: int
 
@@ -100,8 +100,7 @@ class Totals:
 def totals(tx: Reading) -> Totals:
     photos = tx.one("SELECT count(*) AS photos, coalesce(sum(bytes), 0) AS bytes FROM photo_file")
     assert photos is not None
-    erased = int(tx.value("SELECT max(erased_seq) FROM erased_words") or 0)
-    return Totals(office.newest(tx), erased, photos["photos"], photos["bytes"])
+    return Totals(office.newest(tx), photos["photos"], photos["bytes"])
 
 
 class Keeper:
@@ -201,12 +200,12 @@ class Keeper:
     def in_reach(self) -> bool:
         return self._heard and self.state in IN_REACH and not self.is_slow
 
-    def status(self, have: Totals, now: datetime) -> CopyStatus:
-        """How it is doing, beside what the office has."""
+    def status(self, have: Totals, erasures: int, now: datetime) -> CopyStatus:
+        """How it is doing, beside what the office has; so many `erasures` have not reached it yet."""
         at, state = self.reached, State.SLOW if self.is_slow else self.state
         lag = LagStatus(
             operations=max(0, have.office_seq - at.office_seq),
-            erasures=max(0, have.erased_seq - at.erased_seq),
+            erasures=erasures,
             photos=max(0, have.photos - at.photos),
             bytes=max(0, have.photo_bytes - at.photo_bytes),
         )
@@ -373,8 +372,15 @@ class Copies:
 
     async def statuses(self) -> list[CopyStatus]:
         """How each copy is doing."""
-        have, now = await self.database.read(totals), self.clock()
-        return [keeper.status(have, now) for keeper in self._keepers.values()]
+        keepers, now = list(self._keepers.values()), self.clock()
+
+        def look(tx: Reading) -> tuple[Totals, list[int]]:
+            return totals(tx), [
+                office.owners_erased_after(tx, keeper.reached.erased_seq) for keeper in keepers
+            ]
+
+        have, owed = await self.database.read(look)
+        return [keeper.status(have, erasures, now) for keeper, erasures in zip(keepers, owed, strict=True)]
 
     def in_reach(self) -> list[Keeper]:
         """The second places that answer. A copy on the office's own disk is none: it is lost with the office."""

@@ -14,6 +14,7 @@ from pyrage import x25519
 
 from intake.copies.folder import Folder
 from intake.copies.seal import make_key
+from intake.copies.source import owners_erased_after
 from intake.copies.whereabouts import Whereabouts, as_named
 from intake.database import Reading, Writing
 from intake.errors import Refusal
@@ -61,7 +62,7 @@ class Place:
 class FormerCopy:
     """A copy that was made once and is kept up to date no longer: it lies where it was left, for all that is known.
 
-    `erasures` is how many operations' personal words were erased since it was written last: it may still hold them.
+    `erasures` is of how many owners words were erased since it was written last: it may still hold them.
     `copy_id` tells it from others that were in the same folder, null if it was never met under one.
     """
 
@@ -77,12 +78,21 @@ def former_copies(tx: Reading) -> list[FormerCopy]:
     """Every copy that was ever made, but those that are kept up to date."""
     rows = tx.all(
         """
-        SELECT folder, copy_id, sealed, sealed_to, complete_at,
-            (SELECT count(*) FROM erased_words WHERE erased_words.erased_seq > copy_place.erased_seq) AS erasures
+        SELECT folder, copy_id, sealed, sealed_to, complete_at, erased_seq
         FROM copy_place WHERE kept = 0 ORDER BY added_at, folder, place_id
         """
     )
-    return [FormerCopy(**{**dict(row), "sealed": bool(row["sealed"])}) for row in rows]
+    return [
+        FormerCopy(
+            folder=row["folder"],
+            copy_id=row["copy_id"],
+            sealed=bool(row["sealed"]),
+            sealed_to=row["sealed_to"],
+            complete_at=row["complete_at"],
+            erasures=owners_erased_after(tx, row["erased_seq"]),
+        )
+        for row in rows
+    ]
 
 
 def places(tx: Reading) -> list[Place]:

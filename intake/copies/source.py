@@ -263,6 +263,27 @@ def erased_after(tx: Reading, erased_seq: int) -> tuple[int, list[str]]:
     return (rows[-1]["erased_seq"] if rows else erased_seq), [row["operation_id"] for row in rows]
 
 
+def owners_erased_after(tx: Reading, erased_seq: int) -> int:
+    """Of how many owners words were erased since, be it of how many operations or in how many turns. Notes that are of
+    no visit went with an owner's; what is of no record is counted by itself, since it may be anybody's."""
+    count = tx.value(
+        """
+        SELECT max(
+            count(DISTINCT CASE
+                WHEN kind IS NULL THEN operation_id
+                WHEN kind = 'visit' THEN record_id
+                ELSE head ->> 'visit_id'
+            END),
+            min(count(*), 1)
+        )
+        FROM erased_words LEFT JOIN operation_log USING (operation_id) LEFT JOIN record USING (record_id)
+        WHERE erased_seq > :after
+        """,
+        after=erased_seq,
+    )
+    return int(count)
+
+
 def erased_order(tx: Reading) -> dict[str, int]:
     """The place of every operation whose words were erased, in that order."""
     rows = tx.all("SELECT operation_id, erased_seq FROM erased_words")
