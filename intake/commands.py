@@ -41,7 +41,7 @@ from intake.settings import (
     utc_now,
 )
 from intake.sync.commands import in_tenths, verify
-from intake.sync.erasing import NamedVisit, erase_consignor, visits_named
+from intake.sync.erasing import NamedVisit, as_compared, erase_consignor, visits_named
 from intake.sync.rebuild import rebuild_whole
 from intake.sync.tidying import UNTIDY, tidy
 from intake.system import make_files_private
@@ -156,6 +156,7 @@ def parser() -> argparse.ArgumentParser:
     erase.add_argument(
         "visit", help="whose words are erased: the visit's number, its ticket, or the owner's whole name"
     )
+    erase.add_argument("--yes", action="store_true", help="do not ask first; for where nobody can be asked")
     add_commands(command)
     bench = command(
         "bench", run_bench, "Measure this machine: ratios against a bare handler and a bare query."
@@ -357,8 +358,11 @@ def run_erase(options: argparse.Namespace) -> int:
     async def work() -> tuple[dict[str, Any] | None, list[str]]:
         async with opened(settings.database_file) as database:
             found = await database.read(lambda tx: visits_named(tx, options.visit))
-            visit = one_of(found, options.visit, input if sys.stdin.isatty() else None)
-            print(f"Erasing the words of: {visit}.")
+            ask = input if sys.stdin.isatty() else None
+            visit = one_of(found, options.visit, ask)
+            print(f"The words of: {visit}.")
+            if not options.yes:
+                check_meant(visit, ask)
             answer = await database.write(
                 lambda tx: erase_consignor(tx, visit.visit_id, operation_id=operation_id, now=stamp(now))
             )
@@ -397,6 +401,25 @@ def one_of(found: list[NamedVisit], typed: str, ask: Callable[[str], str] | None
         f"{typed!r} may be any of {len(found)} visits:\n{listed}",
         hint="Name one of them by its number. Nothing was erased.",
     )
+
+
+def check_meant(visit: NamedVisit, ask: Callable[[str], str] | None) -> None:
+    """Have the person type whose words are erased: nothing brings them back. Raises CommandError."""
+    meant = visit.ticket or visit.visit_id
+    if ask is None:
+        raise CommandError(
+            "Nobody can be asked here, and what is erased is gone for good. Nothing was erased.",
+            hint="If this is the visit that is meant, add --yes.",
+        )
+    typed = ask(
+        f"They are erased for good, here, on phones and in copies. Type {meant} to erase them, or nothing to leave all "
+        "as it is: "
+    )
+    if as_compared(typed) != as_compared(meant):
+        raise CommandError(
+            f"{meant} was not typed. Nothing was erased.",
+            hint="If it is the visit that is meant, type the command again, and then that.",
+        )
 
 
 def run_bench(options: argparse.Namespace) -> int:

@@ -128,10 +128,31 @@ def test_a_person_names_whom_to_erase_by_ticket_or_name(
     office: Office, visit: dict[str, Any], typed: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     office.end()
-    assert main(["erase", "--data", str(office.settings.data_folder), typed]) == 0
+    assert main(["erase", "--data", str(office.settings.data_folder), "--yes", typed]) == 0
     assert f"ticket Q07, {OWNER_NAME}" in capsys.readouterr().out
     assert OWNER_NAME.encode() not in bytes_below(office.settings.data_folder)
     assert list_beside(office.settings.data_folder).exists()
+
+
+def test_nothing_is_erased_before_the_person_has_typed_whose_words(
+    office: Office,
+    visit: dict[str, Any],
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    office.end()
+    erasing = ["erase", "--data", str(office.settings.data_folder), OWNER_NAME]
+    assert main(erasing) == 1
+    assert "add --yes" in capsys.readouterr().err, "nobody could be asked"
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    for typed in ("", "y", OWNER_NAME):
+        monkeypatch.setattr("builtins.input", lambda words: typed if "Type Q07" in words else "q07")  # noqa: B023
+        assert main(erasing) == 1
+        assert "Nothing was erased" in capsys.readouterr().err
+    assert OWNER_NAME.encode() in bytes_below(office.settings.data_folder)
+    monkeypatch.setattr("builtins.input", lambda words: " q07")
+    assert main(erasing) == 0
+    assert OWNER_NAME.encode() not in bytes_below(office.settings.data_folder)
 
 
 def test_where_several_are_meant_the_person_says_which(

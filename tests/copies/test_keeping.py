@@ -263,7 +263,7 @@ def test_what_is_erased_is_owed_to_every_copy_that_was_ever_made(
     manager.client.put("/copies", json={"places": []}).raise_for_status()
     assert owed(manager) == {str(stick): 0, str(by_hand): 0}
     office.end()
-    erased = run_intake("erase", visit["visit_id"], *data)
+    erased = run_intake("erase", visit["visit_id"], "--yes", *data)
     assert erased.returncode == 0, erased.stderr
     for folder in (stick, by_hand):
         assert f"The copy in {folder}" in erased.stdout

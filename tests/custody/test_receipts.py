@@ -51,7 +51,7 @@ def test_a_signature_stays_out_of_the_log_and_from_the_porter(
 def test_an_erased_signature_leaves_the_receipt(office: Office, phone: Phone, item: dict[str, Any]) -> None:
     signed = phone.keep(a_receipt(phone, item))
     phone.push()
-    assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"]]) == 0
+    assert main(["erase", "--data", str(office.settings.data_folder), item["visit_id"], "--yes"]) == 0
     fields = phone.record(item["visit_id"])["fields"]
     address = f"/visits/{item['visit_id']}/receipts/{signed['receipt_id']}/signature"
     assert phone.client.get(address).json() == {"signed_by": "", "strokes": ""}

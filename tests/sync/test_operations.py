@@ -190,7 +190,7 @@ def test_personal_words_are_not_in_the_log_and_can_be_erased(
     assert "Tumblewick" not in history
     assert office.faults() == []
 
-    assert main(["erase", "--data", str(office.settings.data_folder), visit["visit_id"]]) == 0
+    assert main(["erase", "--data", str(office.settings.data_folder), visit["visit_id"], "--yes"]) == 0
     assert phone.record(visit["visit_id"])["fields"]["consignor/name"]["value"] == ""
     assert office.faults() == [], "the chain still holds and a rebuild comes out equal"
     assert office.pair("manager").client.get("/devices").json()["untidy"] == 0, "the file was written anew"
