@@ -28,10 +28,15 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
+def named_data_folder() -> Path | None:
+    """`INTAKE_DATA`, if anybody set it."""
+    named = os.environ.get("INTAKE_DATA")
+    return Path(named) if named else None
+
+
 def default_data_folder() -> Path:
     """`INTAKE_DATA`, else the platform's folder for a user's data."""
-    named = os.environ.get("INTAKE_DATA")
-    return Path(named) if named else user_data_path("intake-desk", appauthor=False)
+    return named_data_folder() or user_data_path("intake-desk", appauthor=False)
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,7 @@ from intake.database import Database, opened
 from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError
 from intake.lock import not_writable, only_one
-from intake.settings import Settings
+from intake.settings import Settings, named_data_folder
 
 Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
@@ -62,6 +62,7 @@ def add_commands(command: Command) -> None:
     )
     restoring = command("restore", run_restore, "Make an office from a copy, in a new folder (--data).")
     restoring.add_argument("copy", type=Path, help="the folder of the copy")
+    restoring.set_defaults(data=named_data_folder())  # no other is meant unless somebody says so
     restoring.add_argument("--forget-devices", action="store_true", help="keep no device paired")
     taking = command(
         "bring-in", run_bring_in, "Take what a copy has and this office has not into this office."
@@ -225,6 +226,12 @@ def asked_key(sealed_to: str, ask: Callable[[str], str]) -> str | None:
 
 def run_restore(options: argparse.Namespace) -> int:
     """The exit code is 1 if something was damaged or missing; the office is made all the same."""
+    if options.data is None:
+        raise CommandError(
+            "Nobody said where the office is to be made.",
+            hint=f"Name a new folder on this machine's own disk: `intake restore {options.copy} --data NEW`. `intake "
+            "serve` is given the same afterwards.",
+        )
     settings, folder = Settings(options.data), Folder(options.copy)
     head = head_of(folder)
     # Before a lock is laid there, which among a copy's files would be in its way.

@@ -123,3 +123,22 @@ def test_a_key_is_read_however_an_editor_saved_it(
     paper = on_paper(secret, recipient).partition("\n\n")[0].replace("\n", "\r\n")
     file.write_bytes(paper.encode(encoding))
     assert main(["restore", str(copy), "--data", str(new.data_folder), "--key-file", str(file)]) == 0
+
+
+def test_an_office_is_made_where_somebody_said(
+    office: Office,
+    filled: Path,
+    new: Settings,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Not in the folder that other commands take when nobody names one, where the next office would be begun."""
+    monkeypatch.delenv("INTAKE_DATA", raising=False)
+    monkeypatch.setattr("intake.commands.default_data_folder", lambda: tmp_path / "home")
+    assert main(["restore", str(filled)]) == 1
+    assert f"`intake restore {filled} --data NEW`" in capsys.readouterr().err
+    assert not (tmp_path / "home").exists()
+    monkeypatch.setenv("INTAKE_DATA", str(new.data_folder))
+    assert main(["restore", str(filled)]) == 0
+    assert contents(new) == contents(office.settings)
