@@ -20,7 +20,7 @@ from intake.access.devices import ROLES, PairingCode, make_code, named_device, s
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.copies.erasures import list_beside_folder
 from intake.data_folder import existing_office
-from intake.database import Writing, as_known, opened
+from intake.database import Writing, as_known, opened, snapshot
 from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
 from intake.hall.opening import PAGE_PORT, HallAsked
@@ -355,14 +355,8 @@ def run_erase(options: argparse.Namespace) -> int:
     now = utc_now()
     operation_id = uuid7(int(now.timestamp() * 1000), secrets.token_bytes(10))
 
-    async def work() -> tuple[dict[str, Any] | None, list[str]]:
+    async def work(visit: NamedVisit) -> tuple[dict[str, Any] | None, list[str]]:
         async with opened(settings.database_file) as database:
-            found = await database.read(lambda tx: visits_named(tx, options.visit))
-            ask = input if sys.stdin.isatty() else None
-            visit = one_of(found, options.visit, ask)
-            print(f"The words of: {visit}.")
-            if not options.yes:
-                check_meant(visit, ask)
             answer = await database.write(
                 lambda tx: erase_consignor(tx, visit.visit_id, operation_id=operation_id, now=stamp(now))
             )
@@ -374,7 +368,8 @@ def run_erase(options: argparse.Namespace) -> int:
             return answer["problem"], await owed_to_copies(database)
 
     with only_one(options.data, "erasing"):
-        problem, owed = asyncio.run(work())
+        visit = meant_visit(settings, options.visit, sure=options.yes)
+        problem, owed = asyncio.run(work(visit))
     if problem:
         print(f"{problem['detail']}\n{problem['hint']}", file=sys.stderr)
         return 1
@@ -382,6 +377,18 @@ def run_erase(options: argparse.Namespace) -> int:
     for place in owed:
         print(place)
     return 0
+
+
+def meant_visit(settings: Settings, typed: str, *, sure: bool) -> NamedVisit:
+    """The visit whose words are to be erased, once the person has said so. Raises CommandError."""
+    ask = input if sys.stdin.isatty() else None
+    with snapshot(settings.database_file) as tx:
+        found = visits_named(tx, typed)
+    visit = one_of(found, typed, ask)
+    print(f"The words of: {visit}.")
+    if not sure:
+        check_meant(visit, ask)
+    return visit
 
 
 def one_of(found: list[NamedVisit], typed: str, ask: Callable[[str], str] | None) -> NamedVisit:
