@@ -26,7 +26,7 @@ from intake.access.routes import pairing_address
 from intake.address import reach_warning
 from intake.app import build_app
 from intake.connections import PatientConnection
-from intake.copies.at_start import keep_copies
+from intake.copies.at_start import keep_copies, settle_key
 from intake.copies.source import files_below
 from intake.data_folder import check_may_begin, check_tables, full_disk_told, was_served
 from intake.ending import Ending
@@ -92,6 +92,7 @@ def run_office(
         begun = begun_words(settings.data_folder) if before is None and not was_served(settings) else ""
         check_tables(settings.database_file)
         asyncio.run(look_for_gaps(settings))
+        settle_key(settings)
         if before is not None:
             asyncio.run(before(plans))
         return on_server_loop(

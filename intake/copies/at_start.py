@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import logging
+import sys
 from functools import partial
 
 from intake.access.devices import stamp
 from intake.copies.asking import answer, where_they_are
 from intake.copies.keeper import Copies
+from intake.copies.paper import key_on_paper, print_key
 from intake.copies.places import (
     NOT_LOOKED,
     CopyKey,
@@ -18,9 +21,9 @@ from intake.copies.places import (
     places,
     same_place,
     set_copy_key,
+    take_recipient,
 )
-from intake.copies.seal import on_paper
-from intake.database import Database, Writing
+from intake.database import Database, Writing, opened, snapshot
 from intake.settings import Settings
 
 log = logging.getLogger("intake.copies")
@@ -64,10 +67,17 @@ def add_places(tx: Writing, settings: Settings, looked: Looked = NOT_LOOKED) -> 
     return set_copy_key(tx) if settings.seal_copies and copy_recipient(tx) is None else None
 
 
-def print_key(key: CopyKey) -> None:
-    print(
-        f"\nThe key that opens sealed copies which are begun from now on:\n\n{on_paper(key.secret, key.recipient)}\n\n"
-        "It is shown this once and is kept nowhere in the office. Write it down, and keep the paper neither with the "
-        "office nor\nwith the stick: without it a sealed copy cannot be opened by anybody.\n",
-        flush=True,
-    )
+def settle_key(settings: Settings) -> None:
+    """Where a person starts the office and a key is needed, it goes onto paper before anything else is said: below it
+    all that follows would scroll it away. Raises KeyNotTaken."""
+    if not (settings.copy_to and settings.seal_copies and sys.stdin.isatty()):
+        return
+    with snapshot(settings.database_file) as tx:
+        recipient = copy_recipient(tx)
+    if recipient is None:
+        asyncio.run(take_key(settings, key_on_paper()))
+
+
+async def take_key(settings: Settings, key: CopyKey) -> None:
+    async with opened(settings.database_file) as database:
+        await database.write(partial(take_recipient, recipient=key.recipient))

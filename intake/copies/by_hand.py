@@ -14,11 +14,12 @@ from typing import TypeVar
 
 from intake.access.devices import stamp
 from intake.copies.asking import answer_in_pieces, where_they_are
-from intake.copies.at_start import LOOK_S, print_key
+from intake.copies.at_start import LOOK_S
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Head, read_head
 from intake.copies.keeper import keeps_house_words, note_copier
+from intake.copies.paper import key_on_paper
 from intake.copies.places import (
     PlaceRefused,
     checked_folder,
@@ -27,7 +28,7 @@ from intake.copies.places import (
     no_answer,
     note_aside,
     places,
-    set_copy_key,
+    take_recipient,
 )
 from intake.copies.seal import paper_of
 from intake.copies.source import source_of
@@ -176,9 +177,8 @@ async def recipient_for(settings: Settings, folder: str, *, sealed: bool) -> str
             if not wanted:
                 return None
             if recipient is None:  # nothing is written else
-                made = await database.write(set_copy_key)
-                print_key(made)
-                recipient = made.recipient
+                recipient = key_on_paper().recipient
+                await database.write(partial(take_recipient, recipient=recipient))
     except (OfficeFull, sqlite3.Error) as error:
         if not is_of_a_full_disk(error):
             raise

@@ -14,24 +14,23 @@ from functools import partial
 from pathlib import Path
 
 from intake.copies.asking import where_they_are
-from intake.copies.at_start import LOOK_S, print_key
+from intake.copies.at_start import LOOK_S, take_key
 from intake.copies.bring_in import bring_in
 from intake.copies.by_hand import run_copy
 from intake.copies.erasures import ErasedAgain
 from intake.copies.folder import ASIDE, Folder
 from intake.copies.new_folder import check_new_folder
+from intake.copies.paper import key_on_paper
 from intake.copies.places import (
-    CopyKey,
     FormerCopy,
     check_no_key,
     checked_folder,
     former_copies,
     places,
-    take_recipient,
 )
 from intake.copies.reading import head_of
 from intake.copies.restore import Restored, restore
-from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, make_key, signs_of
+from intake.copies.seal import SECRET_SIGNS, Opener, WrongKey, signs_of
 from intake.copies.source import source_of
 from intake.data_folder import existing_office, full_disk_told
 from intake.database import Database, opened
@@ -43,7 +42,6 @@ from intake.settings import Settings, named_data_folder
 Command = Callable[[str, object, str], argparse.ArgumentParser]
 KEY_VARIABLE = "INTAKE_COPY_KEY"
 FAULTS_SHOWN = 20
-LAST_SIGNS = 6
 
 
 def add_commands(command: Command) -> None:
@@ -111,39 +109,17 @@ def copy_folders(
 
 
 def run_seal(options: argparse.Namespace) -> int:
-    """Make a key, and take it once its last signs were read off the paper; 1 if they were not."""
+    """Make a key, and take it once its last signs were read off the paper. Raises KeyNotTaken."""
     settings = existing_office(options.data)
 
     async def check() -> None:
         async with opened(settings.database_file) as database:
             await database.read(partial(check_no_key, anew=options.anew))
 
-    async def take(key: CopyKey) -> None:
-        async with opened(settings.database_file) as database:
-            await database.write(lambda tx: take_recipient(tx, key.recipient))
-
     asyncio.run(check())
-    key = CopyKey(*make_key())
-    print_key(key)
-    if sys.stdin.isatty() and not is_on_paper(key.secret, input):
-        print("The key was not taken. All stays as it was; make another with the same command.")
-        return 1
-    asyncio.run(take(key))
+    asyncio.run(take_key(settings, key_on_paper()))
     print("Copies that are begun from now on are sealed to this key.")
     return 0
-
-
-def is_on_paper(secret: str, ask: Callable[[str], str]) -> bool:
-    """Whether the person reads the last signs off the paper: a key that nobody has closes a copy for ever.
-
-    Asked until they fit; an empty line gives up.
-    """
-    last = signs_of(secret)[-LAST_SIGNS:]
-    while typed := ask(f"Its last {LAST_SIGNS} signs, from the paper (an empty line gives up): ").strip():
-        if signs_of(typed) == last:
-            return True
-        print("These are not its last signs. Compare the paper with what stands above.")
-    return False
 
 
 async def owed_to_copies(database: Database) -> list[str]:
