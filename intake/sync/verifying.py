@@ -229,7 +229,8 @@ async def find_new_faults(
     database: Database, photos_folder: Path, verified: Verified, *, heard: Heard = nobody_hears_of
 ) -> list[str]:
     """A sentence for everything that does not hold of what came since all was well: the log behind that operation,
-    its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at."""
+    its words, and photos. A changed photo is set aside. Tables, earlier photos and copies are not looked at, but for
+    photos whose row is gone, which have no place in any order."""
 
     def job(tx: Reading) -> list[str]:
         return [
@@ -248,6 +249,7 @@ async def find_new_faults(
                 after=verified.photo_arrival,
                 progress=partial(heard, "photos"),
             ),
+            *photos_without_row(tx, photos_folder),
         ]
 
     return await database.read(job)

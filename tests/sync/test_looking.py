@@ -13,13 +13,15 @@ from intake.data_folder import check_tables
 from intake.errors import CommandError
 from intake.examination.plans import keep_plans, load_plans
 from intake.photos.picture import Picture
-from intake.photos.store import record_file
+from intake.photos.store import photo_file, record_file
 from intake.sync.verified import NAME as NOTED
 from intake.sync.verified import as_it_stands, still_stands
 from intake.sync.verifying import find_new_faults
-from tests.builders import a_consignor, a_day, a_fact, a_photo
+from tests.builders import a_consignor, a_day, a_fact, a_photo, digest
 from tests.conftest import Office
+from tests.copies.tools import record_items
 from tests.door import RECEIVED_AT, Door
+from tests.phone import Phone
 
 CONTENT = b"as if it were a picture"
 NAME = hashlib.sha256(CONTENT).hexdigest()
@@ -191,6 +193,40 @@ def test_a_look_goes_on_from_the_last_good_one(office: Office, item: dict[str, A
     (office.settings.data_folder / NOTED).write_text("{", "utf-8")
     main(new)
     assert "all is looked at" in capsys.readouterr().out
+
+
+def test_a_photo_whose_row_went_is_missed_by_a_look_at_what_is_new(
+    office: Office, phone: Phone, day: dict[str, Any], capsys: Any
+) -> None:
+    """And the next look misses it again."""
+    new = ["verify", "--new", "--data", str(office.settings.data_folder)]
+    record_items(phone, day, 1, seed=1)
+    assert main(new) == 0
+    (photo,) = record_items(phone, day, 1, seed=2)
+    office.change("DELETE FROM photo_file WHERE sha256 = ?", digest(photo))
+    capsys.readouterr()
+    for _ in range(2):
+        assert main(new) == 1
+        assert (
+            f"{digest(photo)[:12]}… lies in the photo folder, and its row is gone" in capsys.readouterr().out
+        )
+
+
+def test_photos_that_took_the_places_of_others_are_looked_at(
+    office: Office, phone: Phone, day: dict[str, Any], capsys: Any
+) -> None:
+    """Tables with the same log and fewer photos were put back: the same photos came again, in another order."""
+    new = ["verify", "--new", "--data", str(office.settings.data_folder)]
+    _, second, third = record_items(phone, day, 3)
+    assert main(new) == 0
+    assert main(new) == 0
+    assert "0 operations since" in capsys.readouterr().out
+    office.change("DELETE FROM photo_file WHERE sha256 IN (?, ?)", digest(second), digest(third))
+    for photo in (third, second):
+        assert phone.bundle([photo], operations=[]).json()["photos"][0]["outcome"] == "kept"
+    photo_file(office.settings.photos_folder, digest(second)).write_bytes(b"another")
+    assert main(new) == 1
+    assert f"{digest(second)[:12]}… was changed on the disk" in capsys.readouterr().out
 
 
 def test_a_file_of_no_bytes_is_no_new_office(tmp_path: Path) -> None:
