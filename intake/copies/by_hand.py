@@ -16,6 +16,7 @@ from intake.access.devices import stamp
 from intake.copies.asking import answer_in_pieces, where_they_are
 from intake.copies.at_start import LOOK_S
 from intake.copies.copier import Copier
+from intake.copies.disks import is_apart
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Head, read_head
 from intake.copies.keeper import keeps_house_words, note_copier
@@ -32,7 +33,7 @@ from intake.copies.places import (
 )
 from intake.copies.seal import paper_of
 from intake.copies.source import source_of
-from intake.copies.states import CopyTrouble, trouble_of
+from intake.copies.states import NO_SECOND_PLACE, CopyTrouble, not_plugged_in, trouble_of
 from intake.data_folder import check_plans_are_there, existing_office
 from intake.database import Reading, opened, snapshot
 from intake.disk import is_of_a_full_disk
@@ -58,6 +59,8 @@ def run_copy(options: argparse.Namespace) -> int:
         raise no_answer(folder)
     checked_folder(folder, source.folders, looked)
     lies_there = None if options.anew else in_time(place, partial(head_there, place))
+    if lies_there is None and not options.anew:
+        in_time(place, partial(check_is_in, settings, place))
     if lies_there is None:
         recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     else:
@@ -83,11 +86,23 @@ def run_copy(options: argparse.Namespace) -> int:
         f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
         f"({time.perf_counter() - began:.1f} s)."
     )
+    if not in_time(place, copier.is_apart):
+        print(f"{folder} {NO_SECOND_PLACE}. Take a stick, a second disk or a folder on the network.")
     if copier.keeps_house:
         print(*keeps_house_words(copier))
     for sha256, unread in copier.unread.items():
         print(f"The office's photo {sha256[:12]}… could not be read ({unread.why}): run `intake verify`.")
     return 1 if copier.unread else 0
+
+
+def check_is_in(settings: Settings, place: Folder) -> None:
+    """Raises CopyTrouble where a copy is kept on a stick that is not in: what is begun in the folder that it is mounted
+    at lies on the office's own disk, and hides behind the stick later."""
+    with snapshot(settings.database_file) as tx:
+        kept = any(one.begun for one in places(tx) if one.folder == str(place))
+    there = place.path if place.path.is_dir() else place.path.parent
+    if kept and there.is_dir() and not is_apart(there, settings.database_file):
+        raise not_plugged_in(str(place))
 
 
 def copy_all(copier: Copier) -> None:

@@ -36,7 +36,7 @@ from intake.copies.places import (
 )
 from intake.copies.seal import paper_of
 from intake.copies.source import Source
-from intake.copies.states import IN_REACH, CopyTrouble, State
+from intake.copies.states import IN_REACH, NO_SECOND_PLACE, CopyTrouble, State
 from intake.database import Database, Reading, Writing
 
 log = logging.getLogger("intake.copies")
@@ -178,15 +178,17 @@ class Keeper:
         return self.state, self._heard, which, dict(self.copier.aside)
 
     def _set(self, state: State, trouble: CopyTrouble | None) -> None:
-        if state != self.state:
-            log.warning("copy to %s: %s", self.place.folder, trouble.detail if trouble else state)
-        head, copier = self.copier.head, self.copier
+        head, copier, before = self.copier.head, self.copier, self.state
         if state in IN_REACH and head is not None:
             self.reached = reached_by(copier)
             self._heard, self.is_apart = True, copier.is_apart()
             # What the copy says of itself holds: after a restore it may have been named without a word on sealing.
             self.place = replace(self.place, sealed=head.sealed_to is not None, sealed_to=head.sealed_to)
         self.state, self.trouble = state, trouble
+        if state != before:
+            says = trouble.detail if trouble else str(state)
+            counts = "" if self.is_apart is not False or state not in IN_REACH else f". It {NO_SECOND_PLACE}"
+            log.warning("copy to %s: %s%s", self.place.folder, says, counts)
 
     def _answered(self) -> None:
         self._silent_since = self._pace.elapsed()

@@ -68,8 +68,25 @@ def missing(folder: str) -> CopyTrouble:
     return CopyTrouble(
         State.MISSING,
         f"The copy is not in {folder}.",
-        hint="Plug the stick in again. If it was emptied or is a new one, begin a copy on it: "
+        hint="Plug the stick in again. If it is in, and was emptied or is a new one, begin a copy on it: "
         f"`intake copy {folder}`.",
+    )
+
+
+#: Of a copy that is lost with the office.
+NO_SECOND_PLACE = (
+    "does not count as a second place: for all the office can tell it is on its own disk, or in its memory, and is "
+    "lost with it. Phones let go of nothing for its sake"
+)
+
+
+def not_plugged_in(folder: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.MISSING,
+        f"A copy was kept in {folder}, is not there now, and for all that can be told the folder is on the office's "
+        "own disk: the stick is not in. Nothing was written.",
+        hint=f"Plug it in, and type the same again. `intake copy {folder} --anew` begins a copy there all the same, "
+        "which is lost with the office.",
     )
 
 

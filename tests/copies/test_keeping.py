@@ -138,8 +138,34 @@ def test_a_stick_pulled_out_is_said_and_catches_up_by_itself(
     del photos
 
 
+def test_no_copy_is_begun_by_hand_where_a_stick_is_out(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """The folder that it is mounted at is left, on the office's own disk."""
+    record_items(phone, day, 1)
+    put(manager, stick)
+    until(manager, is_current)
+    stick.rename(stick.with_name("away"))
+    command = ["copy", str(stick), "--data", str(office.settings.data_folder)]
+    for left in ("no folder", "an empty one"):
+        done = run_intake(*command)
+        assert done.returncode == 1, left
+        assert "the stick is not in" in done.stderr
+        assert not stick.exists() or not any(stick.glob("*.json*"))
+        stick.mkdir(exist_ok=True)
+    done = run_intake(*command, "--anew")
+    assert done.returncode == 0, done.stderr
+    assert "does not count as a second place" in done.stdout
+
+
 def test_a_copy_on_the_office_s_own_disk_lets_nobody_let_go(
-    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], stick: Path, on_own_disk: set[str]
+    office: Office,
+    manager: Phone,
+    phone: Phone,
+    day: dict[str, Any],
+    stick: Path,
+    on_own_disk: set[str],
+    caplog: pytest.LogCaptureFixture,
 ) -> None:
     """Alone it is as if there were none; beside a stick that is pulled out nothing is safe."""
     photo = digest(record_items(phone, day, 1)[0])
@@ -151,6 +177,9 @@ def test_a_copy_on_the_office_s_own_disk_lets_nobody_let_go(
     assert copied(phone, photo) == []
     put(manager, stick, beside)
     until(manager, lambda _: is_current_in(manager, stick))
+    said = [line for line in caplog.text.splitlines() if "current" in line]
+    assert ["does not count as a second place" in line for line in said if str(beside) in line] == [True]
+    assert not [line for line in said if str(stick) in line and "does not count" in line]
     assert copied(phone, photo) == [photo]
     stick.rename(stick.with_name("away"))
     until(manager, lambda _: not is_current_in(manager, stick))
