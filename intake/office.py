@@ -65,6 +65,7 @@ class Office:
     reached: Reached = field(default_factory=Reached)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
+    news_told: int = 0  # how often: what is told while nobody waits is not missed
     tries: Tries = field(init=False)
     tables_fault: str = ""  # why the tables could not be made anew since the start; they are those of before
     _put_off: int = 0  # how often the tidying gave way to whoever was sending
@@ -189,6 +190,7 @@ class Office:
 
     async def _tell(self) -> None:
         async with self.news:
+            self.news_told += 1
             self.news.notify_all()
 
 

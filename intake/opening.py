@@ -50,6 +50,7 @@ async def open_office(settings: Settings, plans: Plans | None = None) -> AsyncIt
             opening.callback(drawn.close)
             await copies.open()
             database.on_commit += [office.tell, copies.wake]
+            copies.on_change.append(office.tell)
             housekeeping = asyncio.create_task(office.keep_house())
             try:
                 yield office

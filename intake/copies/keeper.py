@@ -194,6 +194,20 @@ class Keeper:
         self._silent_since = self._pace.elapsed()
 
     @property
+    def mark(self) -> tuple[object, ...]:
+        """What whoever shows this copy has to draw anew when it changes. That it lacks something for a moment, as after
+        each commit, is left out."""
+        trouble = self.trouble.detail if self.trouble is not None else ""
+        return (
+            self.place.folder,
+            trouble,
+            self.in_reach,
+            self.is_slow,
+            self.is_apart,
+            bool(self.copier.unread),
+        )
+
+    @property
     def is_slow(self) -> bool:
         since = self._silent_since
         return since is not None and self._pace.elapsed() - since > self._pace.slow_s
@@ -314,6 +328,9 @@ class Copies:
     source: Source
     clock: Callable[[], datetime]
     pace: Pace = field(default_factory=Pace)
+    on_change: list[Callable[[], None]] = field(
+        default_factory=list
+    )  # called when one of them does otherwise
     folder_at: Callable[[str], Folder] = lambda path: Folder(Path(path))
     _keepers: dict[str, Keeper] = field(default_factory=dict)
     _noting: set[asyncio.Task[None]] = field(default_factory=set)
@@ -355,6 +372,8 @@ class Copies:
         """A copy's state changed; called on its thread."""
 
         def note() -> None:
+            for call in self.on_change:
+                call()
             task = asyncio.ensure_future(self._note(keeper))
             self._noting.add(task)
             task.add_done_callback(self._noting.discard)
@@ -383,6 +402,10 @@ class Copies:
 
         have, owed = await self.database.read(look)
         return [keeper.status(have, erasures, now) for keeper, erasures in zip(keepers, owed, strict=True)]
+
+    def marks(self) -> tuple[tuple[object, ...], ...]:
+        """What changes with how they are doing, read off them without the tables."""
+        return tuple(keeper.mark for keeper in self._keepers.values())
 
     def in_reach(self) -> list[Keeper]:
         """The second places that answer. A copy on the office's own disk is none: it is lost with the office."""

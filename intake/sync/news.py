@@ -8,6 +8,9 @@ from intake.database import Reading
 from intake.families import OFFICE_ROLES
 from intake.records.values import compact
 
+#: How the office itself is doing is otherwise than it was: its copies, or which devices it waits for. Whoever shows
+#: that asks for it.
+OFFICE_CHANGED = "event: office\ndata: {}\n\n"
 #: More than so many are not named: whoever shows anything looks again.
 NAMED = 200
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import AsyncIterator
+from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from typing import Annotated, Any
@@ -15,10 +16,17 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from intake.access.devices import Device, stamp
-from intake.access.hearing import has_yet_to_come, hear_of_loss, is_hearing, losses, note_brought
+from intake.access.hearing import (
+    has_yet_to_come,
+    hear_of_loss,
+    is_hearing,
+    losses,
+    note_brought,
+    still_to_come,
+)
 from intake.database import Reading, Writing
 from intake.errors import Unreadable
-from intake.families import Asker
+from intake.families import OFFICE_ROLES, Asker
 from intake.office import Office, known_in
 from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
@@ -27,7 +35,7 @@ from intake.reading import day_of_work, record_body
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.news import news_since
+from intake.sync.news import OFFICE_CHANGED, News, news_since
 from intake.sync.operations import answer_batch
 from intake.sync.overruled import why_settled
 from intake.sync.sent import is_text
@@ -243,23 +251,37 @@ async def get_events(request: Request) -> Response:
     """GET /sync/events: what has changed, a line after each commit; so a page asks for what it shows and no more.
 
     The first line says where the feed stands, a later one what changed since the one before: see news.py. A stream
-    that was cut goes on from its `Last-Event-ID`.
+    that was cut goes on from its `Last-Event-ID`. Managers and desks also hear, first of all and then each time it
+    changes, that how the office itself is doing is to be asked for.
     """
     office: Office = request.state.office
     device = await office.device(request)
     last_heard = request.headers.get("last-event-id", "")
 
+    def look(tx: Reading, last: int | None) -> tuple[News, Any]:
+        shows_office = device.role in OFFICE_ROLES
+        awaited = [row["device_id"] for row in still_to_come(tx)] if shows_office and is_hearing(tx) else None
+        return news_since(tx, last, device.role), (office.copies.marks(), awaited) if shows_office else None
+
     async def lines() -> AsyncIterator[str]:
         last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None
+        stood = None
         while not office.closing.is_set():
-            news = await office.database.read(lambda tx, last=last: news_since(tx, last, device.role))  # type: ignore[misc]
-            yield news.line() if news.cursor != last else ": still here\n\n"
-            last = news.cursor
+            told = office.news_told
+            news, stands = await office.database.read(partial(look, last=last))
+            if news.cursor == last and stands == stood:
+                yield ": still here\n\n"
+            if news.cursor != last:
+                yield news.line()
+            if stands != stood:
+                yield OFFICE_CHANGED
+            last, stood = news.cursor, stands
             async with office.news:
-                try:
-                    await asyncio.wait_for(office.news.wait(), QUIET_S)
-                except TimeoutError:
-                    continue
+                with suppress(TimeoutError):
+                    await asyncio.wait_for(
+                        office.news.wait_for(lambda told=told: office.news_told != told),  # type: ignore[misc]
+                        QUIET_S,
+                    )
 
     return StreamingResponse(lines(), media_type="text/event-stream", headers={"Cache-Control": "no-store"})
 

@@ -61,3 +61,28 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     expect(line).to_contain_text(f"{chain[:8]} …; the paper has all of it")
     page.emulate_media(media="print")
     assert "".join(line.inner_text().split(" is ")[-1].split()) == chain
+
+
+def test_screens_that_are_open_follow_a_stick_that_is_pulled_out(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    """Nobody opens one of them anew, nor looks again; nothing is recorded meanwhile."""
+    stick = tmp_path / "stick"
+    manager.client.put("/copies", json={"places": [{"folder": str(stick)}]}).raise_for_status()
+    pages = [open_browser(name, size=DESK).pages[0] for name in ("manager", "desk")]
+    for page, role in zip(pages, ("manager", "desk"), strict=True):
+        pair(page, office, role, role)
+    copies, queue = pages
+    copies.goto(f"{office.address}/#/copies")
+    queue.goto(f"{office.address}/#/queue")
+    expect(copies.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
+    bar = queue.get_by_text(f"Copy in {stick}")
+    expect(bar).to_be_visible()
+    for page in pages:
+        page.wait_for_load_state()
+    away = stick.rename(tmp_path / "away")
+    expect(copies.get_by_text(f"The copy is not in {stick}.")).to_be_visible()
+    expect(bar).to_contain_text("is out of reach")
+    away.rename(stick)
+    expect(copies.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
+    expect(bar).not_to_contain_text("is out of reach")

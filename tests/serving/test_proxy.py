@@ -165,7 +165,7 @@ def test_news_comes_through_at_once(proxied: Proxied) -> None:
     """The second line is asked for before the stream ends: a proxy that gathered it would never give it."""
     manager = proxied.pair("manager")
     with manager.client.stream("GET", "/sync/events") as stream:
-        news = (line for line in stream.iter_lines() if line.startswith("data: "))
+        news = (line for line in stream.iter_lines() if line.startswith("id: "))
         first = next(news)
         other = proxied.pair("manager")
         other.keep(a_day(other.ids))

@@ -172,11 +172,11 @@ def test_a_signal_ends_the_office_with_a_stream_open(
             socket.create_connection(("127.0.0.1", port)) as half,
         ):
             lines = stream.iter_lines()
-            assert any(line.startswith("data") for line in lines)
+            assert any(line.startswith("id: ") for line in lines)
             half.sendall(half_an_upload(client))
             process.send_signal(number)
             assert ends_within(process, ENDS_WITHIN_S)
-            assert not [line for line in lines if line.startswith("data")], (
+            assert not [line for line in lines if line.startswith("id: ")], (
                 "and the stream came to its proper end"
             )
         assert nobody_listens(port)

@@ -5,6 +5,7 @@ import { settingIn, transact } from "../local/database.ts";
 import { get } from "../sync/office.ts";
 import { type Copy, copyTrouble, isInTrouble } from "./copy_trouble.ts";
 import { momentWords } from "./moments.ts";
+import { useOfficeChanges } from "./office_changes.ts";
 
 /**
  * Shown to those who may look at copies, and leads them there. That there is no copy at all is said until somebody went
@@ -13,7 +14,7 @@ import { momentWords } from "./moments.ts";
 export function CopiesBar() {
   const [copies, setCopies] = useState<Copy[] | null>(null);
   const [saysNone, setSaysNone] = useState(false);
-  useEffect(() => {
+  const read = () =>
     void get<{ copies: Copy[] }>("/copies").then(
       async ({ copies }) => {
         setSaysNone(!copies.length && !(await wasToldToday()));
@@ -21,7 +22,8 @@ export function CopiesBar() {
       },
       () => null,
     );
-  }, []);
+  useEffect(read, []);
+  useOfficeChanges(read);
   const wrong = copies?.filter(isInTrouble) ?? [];
   if (!wrong.length && !saysNone) return null;
   return (

@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { get, OfficeSays } from "../sync/office.ts";
 import type { FormerCopy } from "./copies.tsx";
 import type { Copy } from "./copy_trouble.ts";
+import { useOfficeChanges } from "./office_changes.ts";
 
 /** `holding` is null of a device that has not said; `clock_off_s` how far its clock was ahead when it last sent. */
 export type HeardDevice = {
@@ -26,10 +27,15 @@ export type OfficeAnswer = {
   former: FormerCopy[];
 };
 
-/** Asked when a screen is opened, and again at each other value of `again`. `problem` is why there is no answer yet. */
+/**
+ * Asked when a screen is opened, whenever the office itself does otherwise, and again at each other value of `again`.
+ * `problem` is why there is no answer yet.
+ */
 export function useOfficeKnows(day_id: string, again: number, notHeard: string) {
   const [answer, setAnswer] = useState<OfficeAnswer | null>(null);
   const [problem, setProblem] = useState("");
+  const [changes, setChanges] = useState(0);
+  useOfficeChanges(() => setChanges((times) => times + 1));
   useEffect(() => {
     get<OfficeAnswer>(`/closing?${new URLSearchParams({ day_id })}`).then(
       (found) => {
@@ -38,7 +44,7 @@ export function useOfficeKnows(day_id: string, again: number, notHeard: string) 
       },
       (error) => setProblem(error instanceof OfficeSays ? error.message : notHeard),
     );
-  }, [day_id, again]);
+  }, [day_id, again, changes]);
   return { answer, problem };
 }
 

@@ -126,12 +126,27 @@ export function useLatest<T>(value: T) {
   return latest;
 }
 
-/** Hear from the office whenever something was kept; at a desk or a manager's device, of which records. */
-export function useOfficeNews(hear: (news: News) => void) {
+let stream: EventSource | null = null;
+let listening = 0;
+
+/**
+ * Hear from the office whenever something was kept; at a desk or a manager's device, of which records. One stream serves
+ * all of a page, since a browser holds few connections to one address.
+ */
+export function useOfficeNews(hear: (news: News) => void, kind = "message") {
   const latest = useLatest(hear);
   useEffect(() => {
-    const events = new EventSource("/sync/events");
-    events.onmessage = ({ data }) => latest.current(JSON.parse(data) as News);
-    return () => events.close();
+    listening += 1;
+    stream ??= new EventSource("/sync/events");
+    const from = stream;
+    const listener = ({ data }: MessageEvent) => latest.current(JSON.parse(data) as News);
+    from.addEventListener(kind, listener);
+    return () => {
+      from.removeEventListener(kind, listener);
+      listening -= 1;
+      if (listening) return;
+      from.close();
+      stream = null;
+    };
   }, []);
 }

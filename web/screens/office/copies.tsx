@@ -10,6 +10,7 @@ import { noteTold } from "../../parts/copies_bar.tsx";
 import type { Copy } from "../../parts/copy_trouble.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useOfficeChanges } from "../../parts/office_changes.ts";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
@@ -36,6 +37,12 @@ export default function Copies() {
   };
   useEffect(look, []);
   useOfficeNews(read);
+  useOfficeChanges(read);
+  useEffect(() => {
+    if (!told?.copies.some(({ state }) => state === "behind")) return;
+    const timer = setTimeout(read, LOOK_MS); // each step that it catches up is shown
+    return () => clearTimeout(timer);
+  }, [told]);
   useEffect(() => void noteTold(), []);
   /** Whether it was done; what was wrong is said. */
   const setUp = (places: Place[], done: string) =>

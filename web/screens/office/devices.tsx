@@ -6,6 +6,7 @@ import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { HallCard } from "../../parts/hall_card.tsx";
 import { attempt } from "../../parts/notices.tsx";
+import { useOfficeChanges } from "../../parts/office_changes.ts";
 import { get, post } from "../../sync/office.ts";
 import { type NewCode, NewDevice, PairingCode } from "./devices_new.tsx";
 import { AskToComeBack, type OwedErasure, type Returning, ToErase } from "./devices_owed.tsx";
@@ -36,6 +37,7 @@ export default function Devices() {
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
   useEffect(() => void read(), []);
+  useOfficeChanges(read);
   const make = () =>
     attempt(async () => {
       setCode(await post("/pairing/codes", { role, name: name.trim() }));
