@@ -133,7 +133,7 @@ class AlreadyThere(Refusal):
 
     def __init__(self, what: str, identifier: str) -> None:
         super().__init__(
-            f"The {what} {identifier} is at the office already.",
+            f"The {what} {shown_id(identifier)} is at the office already.",
             hint="Open the one that is there and change it; make a new one for another thing.",
         )
 

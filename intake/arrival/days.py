@@ -75,6 +75,32 @@ class OpenDay(OfDay, Opening):
     tables: Annotated[list[Table], Field(max_length=60)]
     people: Annotated[list[Person], Field(max_length=300)]
 
+    def check(self, records: Records) -> None:
+        """One that is there and is said again as it stands, or as it was set up, is none too many: who sets a day up
+        again at an office that has lost it may find that a copy had brought it back. Raises AlreadyThere."""
+        day = records.find(self.day_id)
+        if day is None or not self.says_nothing_new(day):
+            super().check(records)
+
+    def says_nothing_new(self, day: Record) -> bool:
+        said = self.members(*self.head_members, "people")
+        tables = day.head.get("tables") or []
+        named = {one["table_id"]: one["name"] for one in tables}
+        now = {name.removeprefix("tables/"): one["name"] for name, one in day.values("tables/").items()}
+        people = [{"left": False, **one} for one in day.values("people/").values()]
+        return (
+            day.kind == "day"
+            and said["currency"] == day.head.get("currency")
+            and all(
+                said[name] in (day.head.get(name), day.value(name)) for name in ("house", "place", "held_on")
+            )
+            and all(
+                one["name"] in (named.get(one["table_id"]), now.get(one["table_id"]))
+                for one in said["tables"] or []
+            )
+            and all({"left": False, **one} in people for one in said["people"] or [])
+        )
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         for person in self.members("people")["people"] or []:
             record.put(f"people/{person['person_id']}", person, source)
