@@ -17,12 +17,15 @@ from intake.copies.places import (
     Looked,
     add_place,
     check_fit,
+    check_ours,
     copy_recipient,
+    office_there,
     places,
     same_place,
     set_copy_key,
     take_recipient,
 )
+from intake.copies.source import office_of
 from intake.database import Database, Writing, opened, snapshot
 from intake.settings import Settings
 
@@ -39,11 +42,11 @@ async def keep_copies(copies: Copies, database: Database, settings: Settings) ->
     """
     if not settings.copy_to:
         return
-    known = await database.read(places)
+    known, ours = await database.read(lambda tx: (places(tx), office_of(tx).office_id))
     looked = await where_they_are({*settings.copy_to, *(place.folder for place in known)}, LOOK_S)
     for folder in settings.copy_to:
         if not await database.read(partial(same_place, folder=folder, looked=looked)):
-            await look_at_new(folder)
+            await look_at_new(folder, ours)
         elif folder not in looked:
             log.warning(DOES_NOT_ANSWER, folder)
     secret = await database.write(partial(add_places, settings=settings, looked=looked))
@@ -52,9 +55,10 @@ async def keep_copies(copies: Copies, database: Database, settings: Settings) ->
     await copies.open()
 
 
-async def look_at_new(folder: str) -> None:
-    """Whether a copy can be begun there. One that hangs is taken as it is named. Raises PlaceRefused."""
+async def look_at_new(folder: str, ours: str) -> None:
+    """Whether a copy of this office can be begun there. One that hangs is taken as it is named. Raises PlaceRefused."""
     try:
+        check_ours(folder, await answer(office_there, folder, LOOK_S), ours)
         await answer(check_fit, folder, LOOK_S)
     except TimeoutError:
         log.warning(DOES_NOT_ANSWER, folder)

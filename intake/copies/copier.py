@@ -29,7 +29,16 @@ from intake.copies.photos_due import PHOTO_BYTES_A_STEP, PHOTOS_A_STEP, PhotosDu
 from intake.copies.read_back import PhotosInCopy, read_texts
 from intake.copies.reading import plan_keys, shorter_files
 from intake.copies.source import Due, Source
-from intake.copies.states import IN_REACH, CopyTrouble, damaged, forgotten, missing, not_ours, trouble_of
+from intake.copies.states import (
+    IN_REACH,
+    CopyTrouble,
+    another_office,
+    damaged,
+    forgotten,
+    missing,
+    not_ours,
+    trouble_of,
+)
 from intake.copies.writer import Writer
 from intake.sync.chain import CHAIN_START
 
@@ -197,7 +206,7 @@ class Copier:
         if found is None:
             found = self._begin(ours)
         elif found.office_id != ours.office_id:
-            raise not_ours(str(self.folder), "holds a copy of another office")
+            raise another_office(str(self.folder))
         elif self._seal_to and not found.sealed_to:
             raise not_ours(str(self.folder), "holds a copy that is not sealed, and this one is to be")
         if chain != found.chain:

@@ -184,6 +184,10 @@ class Keeper:
             self._heard, self.is_apart = True, copier.is_apart()
             # What the copy says of itself holds: after a restore it may have been named without a word on sealing.
             self.place = replace(self.place, sealed=head.sealed_to is not None, sealed_to=head.sealed_to)
+        elif state is State.FOREIGN and self.is_apart is None:
+            self.is_apart = (
+                copier.is_apart()
+            )  # it is there, and counts for nothing; where it lies is said all the same
         self.state, self.trouble = state, trouble
         if state != before:
             says = trouble.detail if trouble else str(state)

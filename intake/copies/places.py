@@ -13,8 +13,10 @@ import pyrage
 from pyrage import x25519
 
 from intake.copies.folder import Folder
+from intake.copies.head import read_head
 from intake.copies.seal import make_key
 from intake.copies.source import owners_erased_after
+from intake.copies.states import CopyTrouble, another_office
 from intake.copies.whereabouts import Whereabouts, as_named
 from intake.database import Reading, Writing
 from intake.errors import Refusal
@@ -183,6 +185,22 @@ def check_fit(folder: str) -> None:
             f"No copy can be written in {folder} ({error.strerror or error}).",
             hint="Look at the stick or the network, or name another folder.",
         ) from error
+
+
+def office_there(folder: str) -> str | None:
+    """Of which office the copy is that lies in a folder; None if there is none, or none that can be read."""
+    try:
+        head = read_head(Folder(Path(folder)))
+    except (CopyTrouble, OSError):
+        return None
+    return None if head is None else head.office_id
+
+
+def check_ours(folder: str, there: str | None, ours: str) -> None:
+    """Raises PlaceRefused where a copy of another office lies: nothing would ever be written to it."""
+    if there not in (None, ours):
+        trouble = another_office(folder)
+        raise PlaceRefused(trouble.detail, hint=trouble.hint)
 
 
 def try_writing(path: Path) -> None:

@@ -17,17 +17,19 @@ from intake.copies.places import (
     PlaceRefused,
     add_place,
     check_fit,
+    check_ours,
     checked_folder,
     copy_recipient,
     drop_place,
     forget_copy,
     no_answer,
+    office_there,
     places,
     same_place,
     take_recipient,
 )
 from intake.copies.seal import make_key, paper_of
-from intake.copies.source import source_of
+from intake.copies.source import office_of, source_of
 from intake.database import Writing
 from intake.office import Office
 from intake.wire import read_body, reply
@@ -81,13 +83,13 @@ async def put_copies(request: Request) -> Response:
     looked = await where_they_are(named, LOOK_S)
     wanted = {checked_folder(place.folder, own, looked): place.sealed for place in asked.places}
     now = stamp(office.now())
-    known = await office.database.read(
-        lambda tx: {folder for folder in wanted if same_place(tx, folder, looked)}
+    known, ours = await office.database.read(
+        lambda tx: ({folder for folder in wanted if same_place(tx, folder, looked)}, office_of(tx).office_id)
     )
     for folder in wanted.keys() - known:
         if folder not in looked:
             raise no_answer(folder)
-        await look_at(folder)
+        await look_at(folder, ours)
 
     def job(tx: Writing) -> None:
         if any(wanted.values()) and copy_recipient(tx) is None:
@@ -107,9 +109,10 @@ async def put_copies(request: Request) -> Response:
     return await told(office)
 
 
-async def look_at(folder: str) -> None:
-    """Whether a copy can be kept there. Raises PlaceRefused, also if the folder does not answer."""
+async def look_at(folder: str, ours: str) -> None:
+    """Whether a copy of this office can be kept there. Raises PlaceRefused, also if the folder does not answer."""
     try:
+        check_ours(folder, await answer(office_there, folder, LOOK_S), ours)
         await answer(check_fit, folder, LOOK_S)
     except TimeoutError:
         raise no_answer(folder) from None

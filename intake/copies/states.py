@@ -98,6 +98,15 @@ def not_ours(folder: str, what: str) -> CopyTrouble:
     )
 
 
+def another_office(folder: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.FOREIGN,
+        f"{folder} holds a copy of another office. Nothing was written there.",
+        hint="Name an empty folder, such as a new one on the same stick. To see what that copy has: `intake restore "
+        f"{folder} --data NEW` makes an office of it.",
+    )
+
+
 def forgotten(folder: str, copied: int, newest: int) -> CopyTrouble:
     return CopyTrouble(
         State.FORGOTTEN,

@@ -35,7 +35,9 @@ from intake.copies.states import damaged, forgotten, missing
 from intake.copies.whereabouts import Mark, marks_in_mount, whereabouts_of
 from intake.database import Writing
 from intake.settings import Settings
-from tests.conftest import Office
+from tests.apart import run_intake
+from tests.conftest import Office, running
+from tests.copies.test_keeping import until
 from tests.copies.tools import bytes_below, copier_of, until_done
 from tests.door import RECEIVED_AT, Door
 from tests.phone import Phone
@@ -336,3 +338,41 @@ async def test_what_earlier_versions_noted_twice_of_a_set_aside_copy_is_one(door
     await door.database.write(noted_twice)
     former = await door.database.read(former_copies)
     assert [(copy.folder, copy.copy_id, copy.erasures) for copy in former] == [(ASIDE_THERE, "b", 0)]
+
+
+@pytest.fixture
+def anothers(tmp_path: Path, office: Office) -> Path:
+    """A folder with another office's copy."""
+    folder, other = tmp_path / "anothers", Settings(tmp_path / "other", clock=office.clock)
+    with running(other, office.clock, office.ids):
+        until_done(copier_of(other, folder))
+    return folder
+
+
+def test_another_office_s_copy_is_refused_where_it_is_named(
+    office: Office, manager: Phone, anothers: Path
+) -> None:
+    before = bytes_below(anothers)
+    refused = manager.client.put("/copies", json={"places": [{"folder": str(anothers)}]})
+    assert (refused.status_code, refused.json()["code"]) == (422, "copy_place_refused")
+    assert "another office" in refused.json()["detail"]
+    office.end()
+    served = run_intake("serve", "--copy-to", str(anothers), "--data", str(office.settings.data_folder))
+    assert served.returncode == 1
+    assert "another office" in served.stderr
+    assert bytes_below(anothers) == before
+
+
+def test_a_folder_that_another_office_took_is_said_to_lie_beside_the_office(
+    office: Office, manager: Phone, anothers: Path
+) -> None:
+    """It was known before the other's copy came there. Nothing counts, and where it lies is true."""
+    office.change(
+        "INSERT INTO copy_place (folder, sealed, added_at, begun, office_seq, erased_seq, photos, photo_bytes, kept)"
+        " VALUES (?, 0, '', 0, 0, 0, 0, 0, 1)",
+        str(anothers),
+    )
+    manager.client.put("/copies", json={"places": [{"folder": str(anothers)}]}).raise_for_status()
+    status = until(manager, lambda copy: copy["state"] == "foreign")
+    assert status["copies"][0]["same_disk"] is True
+    assert status["safe_seq"] is None

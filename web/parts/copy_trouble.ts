@@ -29,6 +29,11 @@ export function isInTrouble({ state, same_disk }: Copy) {
   return same_disk || !(state in MARKS);
 }
 
+/** Whether it is a second place, were it plugged in: one that never had anything, or lies beside the office, is none. */
+export function isSecondPlace({ state, same_disk, in_reach, complete_at }: Copy) {
+  return !same_disk && state !== "foreign" && (in_reach || complete_at !== null);
+}
+
 /** What is wrong with one copy, in a line; what to do about it stands where copies are looked after. */
 export function copyTrouble({ folder, state, same_disk }: Copy) {
   const own = state in MARKS ? "" : (TROUBLE[state] ?? "is not as it should be");
@@ -46,4 +51,5 @@ const TROUBLE: Record<string, string> = {
   newer: "is of a newer version",
 };
 
-const SAME_DISK = "is on the office's own disk, which is no second place";
+const SAME_DISK =
+  "for all the office can tell lies on its own disk or in its memory, which is no second place";

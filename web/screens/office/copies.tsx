@@ -7,7 +7,7 @@ import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
 import { noteTold } from "../../parts/copies_bar.tsx";
-import type { Copy } from "../../parts/copy_trouble.ts";
+import { type Copy, isSecondPlace } from "../../parts/copy_trouble.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useOfficeChanges } from "../../parts/office_changes.ts";
@@ -39,10 +39,10 @@ export default function Copies() {
   useOfficeNews(read);
   useOfficeChanges(read);
   useEffect(() => {
-    if (!told?.copies.some(({ state }) => state === "behind")) return;
+    if (!known?.copies.some(({ state }) => state === "behind")) return;
     const timer = setTimeout(read, LOOK_MS); // each step that it catches up is shown
     return () => clearTimeout(timer);
-  }, [told]);
+  }, [known]);
   useEffect(() => void noteTold(), []);
   /** Whether it was done; what was wrong is said. */
   const setUp = (places: Place[], done: string) =>
@@ -63,7 +63,7 @@ export default function Copies() {
           Second places <span class="count">{known?.copies.length ?? ""}</span>
         </h2>
         {known === null && <p class="none">The list needs the office; {whyNoOffice()}.</p>}
-        {known?.copies.every((copy) => copy.same_disk) && (
+        {known && !known.copies.some(isSecondPlace) && (
           <p class="bar wrong">
             Nothing is kept in a second place: what the office has is lost with its disk. Phones keep what
             they can until 30 days after the day was closed.
