@@ -17,11 +17,14 @@ from typing import Any
 from intake.access.devices import stamp
 from intake.access.hearing import is_hearing
 from intake.copies.folder import Folder
+from intake.copies.head import Head
+from intake.copies.moments import moment_words
+from intake.copies.places import Place, places
 from intake.copies.reading import CopyReader, head_of
 from intake.copies.seal import Opener
 from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_after
-from intake.copies.states import not_ours
-from intake.database import Writing, opened
+from intake.copies.states import CopyTrouble, State
+from intake.database import Reading, Writing, opened
 from intake.disk import write_whole
 from intake.examination.plans import load_plans
 from intake.ids import own_id
@@ -199,6 +202,43 @@ def stands(photo: Photo, settings: Settings) -> bool:
         return False
 
 
+def begun_at(tx: Reading) -> str | None:
+    """When this office first took something in or paired a device; None if it never did."""
+    at = tx.value(
+        """
+        SELECT min(at) FROM (
+            SELECT min(received_at) AS at FROM operation_log UNION ALL SELECT min(paired_at) FROM device
+        )
+        """
+    )
+    return None if at is None else str(at)
+
+
+def of_another_office(folder: Folder, head: Head, begun: str | None, kept: list[Place]) -> CopyTrouble:
+    """What such a copy is, and how to go on from it where this office was begun after it: in the place of one that was
+    lost, with nothing of its own that phones cannot bring to the one that was found."""
+    made = f"`intake restore {folder} --data NEW`"
+    if begun is not None and begun < head.written_at:
+        hint = f"What it has is apart from this one; {made} makes an office of it."
+    else:
+        hint = (
+            "This office was begun after that. If the copy is of the one that was lost, go on from it: stop this "
+            f"office, {made}, serve NEW under the same address, and pair again each device that does not find itself "
+            "known: each brings the rest."
+        )
+        if any(place.begun for place in kept):
+            hint += (
+                " Keep this folder and its own copies as well: what stands in them phones may have let go of, and it "
+                "is entered anew."
+            )
+    return CopyTrouble(
+        State.FOREIGN,
+        f"{folder} holds a copy of another office: {head.office_seq} operations, as of "
+        f"{moment_words(head.written_at)}. Nothing of it was taken in.",
+        hint=hint,
+    )
+
+
 async def bring_in(
     folder: Folder, settings: Settings, *, secret: str | None
 ) -> tuple[BroughtIn, int, list[str]]:
@@ -212,7 +252,7 @@ async def bring_in(
     async with opened(settings.database_file) as database:
         ours = await database.read(office_of)
         if head.office_id != ours.office_id:
-            raise not_ours(str(folder), "holds a copy of another office")
+            raise of_another_office(folder, head, *await database.read(lambda tx: (begun_at(tx), places(tx))))
         erased = set((await database.read(lambda tx: erased_after(tx, 0)))[1])
         words = {one: text for one, text in reader.words().items() if one not in erased}
         roles = {device["device_id"]: device["role"] for device in reader.devices()}

@@ -61,7 +61,7 @@ function NotYetAnew() {
         <li>Bring every device of the day into reach; one that the office does not know is paired again.</li>
         <li>
           Bring every stick and disk with a copy. On the office's machine <code>intake bring-in FOLDER</code>{" "}
-          takes in what a copy has.
+          takes in what a copy has, or says how to go on from it.
         </li>
         <li>Only then the manager says on Devices that no other device will come.</li>
       </ol>
@@ -74,8 +74,8 @@ function Anew() {
   return (
     <p>
       The manager has said that no other device will come. If there is a copy that was not brought in yet,
-      that comes first (<code>intake bring-in FOLDER</code> on the office's machine). Then enter anew what is
-      still listed here, from this screen or from the text.
+      that comes first (<code>intake bring-in FOLDER</code> on the office's machine takes it in, or says how
+      to go on from it). Then enter anew what is still listed here, from this screen or from the text.
     </p>
   );
 }
