@@ -17,7 +17,7 @@ from intake.copies import copier
 from intake.settings import Settings
 from tests.builders import Ids, a_day, a_fact, a_visit, an_item, digest, picture
 from tests.conftest import Clock, Office, running
-from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.conftest import DESK, Open, line_is_back, pair
 from tests.journeys.test_faults import large_picture
 from tests.journeys.test_one_item import begin_visit, photo
 from tests.phone import Phone
@@ -245,7 +245,9 @@ def test_office_and_copy_are_lost_together(
         page.get_by_role("button", name="Save all of it as text").click()
     assert "tin omnibus" in Path(saved.value.path()).read_text()
     page.get_by_role("button", name="Set this day up again").click()
-    expect(page.get_by_text("New visits wait on the phones")).to_have_count(0, timeout=30_000)
+    expect(page.get_by_text("New visits wait on the phones")).to_have_count(0)
+    expect(page.get_by_text("The day is set up again")).to_be_visible()
+    expect(page.get_by_role("link", name="Not all at the desk")).to_be_visible(timeout=30_000)
     expect(page.get_by_text("1 visit and 1 item that the office had")).to_be_visible()
     assert [one["outcome"] for one in table.push()] == ["kept"]
     assert set(table.record(day["day_id"])["fields"]) == {
@@ -264,3 +266,29 @@ def test_office_and_copy_are_lost_together(
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Then enter anew what is still listed")).to_be_visible(timeout=30_000)
     assert office.faults() == []
+
+
+def test_devices_follows_who_has_come_and_the_manager_s_word(
+    house: House, ids: Ids, open_browser: Open
+) -> None:
+    """The screen stays open: its own device is in hand, and another comes meanwhile."""
+    office = house.open()
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager")
+    table, other = office.pair("table", "Table 1"), office.pair("manager", "Another")
+    other.keep(a_day(ids))
+    other.push()
+    other.client.post(f"/devices/{other.device_id}/revoke", json={}).raise_for_status()
+    line_is_back(page)
+    expect(page.get_by_text("Old Corn Hall").first).to_be_visible()
+    office.change("UPDATE office SET hearing_since = '2026-03-14T18:00:00.000Z', losses = losses + 1")
+    page.goto(f"{office.address}/#/devices")
+    expect(page.get_by_text("Table 1. Bring each into reach")).to_be_visible()
+    stands = table.feed()["office"]
+    known = {"known_seq": stands["office_seq"], "known_chain": stands["chain"], "to_send": 0}
+    table.client.get("/sync/feed", params=known).raise_for_status()
+    expect(page.get_by_text("Every device that this office knows has come.")).to_be_visible()
+    page.get_by_role("button", name="No other device will come").click()
+    page.get_by_role("button", name="No other device will come").last.click()
+    expect(page.get_by_text("waits for every device that may have it")).to_have_count(0)
+    expect(page.get_by_text("Still to come")).to_have_count(0)

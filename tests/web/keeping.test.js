@@ -256,6 +256,11 @@ test("what an office that was begun anew cannot be sent is told, and a day is se
   );
   assert.match(recordsText(lacking()), /Hester Voss(.|\n)*Visit 17\n {2}Ticket: 17/i);
   const { operation_id: _, made_at: _at, ...sent } = await openAgain(lacking()[0]);
+  assert.deepEqual(
+    lacking().map(({ kind }) => kind),
+    ["visit"],
+    "what opens the day is among what waits here, and counts once",
+  );
   assert.equal(sent.kind, "open_day");
   assert.deepEqual(
     { ...day, day_id: DAY, people: [person] },

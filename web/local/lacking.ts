@@ -4,15 +4,21 @@
  * the text is left.
  */
 import { dayFacts } from "../job/day_facts.ts";
+import { recordIdOf, saysOf } from "../job/operation.ts";
 import type { DayRecord, RecordCopy } from "../job/types.ts";
 import { listed } from "../job/values.ts";
-import { forgotten, record } from "./memory.ts";
+import { forgotten, record, waiting } from "./memory.ts";
 import { keep, keptUnseen } from "./outbox.ts";
 
-/** The records that the office had once and has not now; none before it was heard to the end. */
+/**
+ * The records that the office had once and has not now, and that this device does not open there: what does waits to be
+ * sent. None before the office was heard to the end.
+ */
 export function lacking(): RecordCopy[] {
   const last = forgotten.value;
-  return last?.done_at ? (last.lacks ?? []).flatMap((id) => record(id) ?? []) : [];
+  if (!last?.done_at) return [];
+  const opening = waiting.value.filter((op) => saysOf(op)?.opens).map(recordIdOf);
+  return (last.lacks ?? []).flatMap((id) => (opening.includes(id) ? [] : (record(id) ?? [])));
 }
 
 /**

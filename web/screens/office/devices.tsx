@@ -8,6 +8,7 @@ import { HallCard } from "../../parts/hall_card.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useOfficeChanges } from "../../parts/office_changes.ts";
 import { get, post } from "../../sync/office.ts";
+import { syncNow } from "../../sync/sync.ts";
 import { type NewCode, NewDevice, PairingCode } from "./devices_new.tsx";
 import { AskToComeBack, type OwedErasure, type Returning, ToErase } from "./devices_owed.tsx";
 import { type Device, PairedDevices } from "./devices_paired.tsx";
@@ -36,7 +37,10 @@ export default function Devices() {
       setKnown(await get<Known>("/devices"));
       setHall((await get<{ hall: Hall | null }>("/hall")).hall);
     });
-  useEffect(() => void read(), []);
+  useEffect(() => {
+    read();
+    syncNow(); // this device is in hand: it is not to stand among those that are still to come
+  }, []);
   useOfficeChanges(read);
   const make = () =>
     attempt(async () => {
@@ -83,6 +87,7 @@ function OfOffice({ known: { hearing, tables_fault, untidy, ...owed }, read, pai
         await post("/devices/heard", { since, loss });
       } finally {
         await read();
+        syncNow(); // what is said above every screen follows the manager's word
       }
     });
   return (
