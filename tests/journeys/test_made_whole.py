@@ -290,5 +290,5 @@ def test_devices_follows_who_has_come_and_the_manager_s_word(
     expect(page.get_by_text("Every device that this office knows has come.")).to_be_visible()
     page.get_by_role("button", name="No other device will come").click()
     page.get_by_role("button", name="No other device will come").last.click()
-    expect(page.get_by_text("waits for every device that may have it")).to_have_count(0)
+    expect(page.get_by_text("waits for every device that may have")).to_have_count(0)
     expect(page.get_by_text("Still to come")).to_have_count(0)

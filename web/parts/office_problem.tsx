@@ -53,8 +53,8 @@ export function OfficeProblem() {
 function OthersMayCome() {
   return (
     <a class="bar" href="#/devices">
-      This office lacked something and waits for every device that may have it. When no other will come, say
-      so under Devices.
+      This office waits for every device that may have what it lacks. When no other will come, say so under
+      Devices.
     </a>
   );
 }

@@ -28,18 +28,22 @@ export function KeptHere() {
   );
 }
 
-/** The office once had lost something; that this is over, when it was, and what this device did about it. */
+/** The office was put back, begun anew or had lost something; that this is over, when it was, and what this device did about it. */
 export function WasForgotten() {
   const last = forgotten.value;
   if (!last?.done_at) return null;
   const left = counts.operations.value + counts.originals.value;
   const brought = broughtWords(last.operations, left);
   if (!brought) return null;
+  const was =
+    last.why === "another office"
+      ? "had been begun anew or put back from a copy"
+      : "did not have all that it once had";
   return (
     <section>
       <h2>Brought back to the office</h2>
       <p>
-        At {momentWords(last.noticed_at)} the office did not have all that it once had. {brought}
+        At {momentWords(last.noticed_at)} the office {was}. {brought}
       </p>
     </section>
   );
