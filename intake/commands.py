@@ -25,6 +25,7 @@ from intake.errors import CommandError, IntakeError
 from intake.examination.plans import main as check_plans
 from intake.hall.opening import PAGE_PORT, HallAsked
 from intake.ids import uuid7
+from intake.in_words import counted
 from intake.lock import Holder, holder_of, last_address, only_one
 from intake.service import container_of, proxy_of, unit_of
 from intake.serving import print_code, run_office
@@ -344,7 +345,7 @@ def run_rebuild(options: argparse.Namespace) -> int:
     began = time.perf_counter()
     with only_one(options.data, "rebuilding"):
         applied = asyncio.run(work())
-    print(f"{applied} operations applied anew in {time.perf_counter() - began:.1f} s.")
+    print(f"{counted(applied, 'operation')} applied anew in {time.perf_counter() - began:.1f} s.")
     return 0
 
 

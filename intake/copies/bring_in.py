@@ -18,7 +18,6 @@ from intake.access.devices import stamp
 from intake.access.hearing import is_hearing
 from intake.copies.folder import Folder
 from intake.copies.head import Head
-from intake.copies.moments import moment_words
 from intake.copies.places import Place, places
 from intake.copies.reading import CopyReader, head_of
 from intake.copies.seal import Opener
@@ -28,6 +27,7 @@ from intake.database import Reading, Writing, opened
 from intake.disk import write_whole
 from intake.examination.plans import load_plans
 from intake.ids import own_id
+from intake.in_words import counted, moment_words
 from intake.operation import Rules
 from intake.photos.store import photo_file
 from intake.settings import Settings
@@ -233,7 +233,7 @@ def of_another_office(folder: Folder, head: Head, begun: str | None, kept: list[
             )
     return CopyTrouble(
         State.FOREIGN,
-        f"{folder} holds a copy of another office: {head.office_seq} operations, as of "
+        f"{folder} holds a copy of another office: {counted(head.office_seq, 'operation')}, as of "
         f"{moment_words(head.written_at)}. Nothing of it was taken in.",
         hint=hint,
     )

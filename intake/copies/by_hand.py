@@ -38,6 +38,7 @@ from intake.data_folder import check_plans_are_there, existing_office
 from intake.database import Reading, opened, snapshot
 from intake.disk import is_of_a_full_disk
 from intake.errors import OfficeFull
+from intake.in_words import counted
 from intake.settings import Settings, utc_now
 
 SILENT_S = (
@@ -83,8 +84,8 @@ def run_copy(options: argparse.Namespace) -> int:
     assert copier.head is not None
     asyncio.run(remember_copy(settings, folder, copier))
     print(
-        f"The copy in {folder} has {copier.head.office_seq} operations and {len(copier.have)} photos "
-        f"({time.perf_counter() - began:.1f} s)."
+        f"The copy in {folder} has {counted(copier.head.office_seq, 'operation')} and "
+        f"{counted(len(copier.have), 'photo')} ({time.perf_counter() - began:.1f} s)."
     )
     if not in_time(place, copier.is_apart):
         print(f"{folder} {NO_SECOND_PLACE}. Take a stick, a second disk or a folder on the network.")

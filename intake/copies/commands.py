@@ -36,6 +36,7 @@ from intake.data_folder import existing_office, full_disk_told
 from intake.database import Database, opened
 from intake.disk import is_of_a_full_disk
 from intake.errors import CommandError
+from intake.in_words import counted, moment_words
 from intake.lock import not_writable, only_one
 from intake.settings import Settings, named_data_folder
 
@@ -138,7 +139,7 @@ async def owed_to_copies(database: Database) -> list[str]:
 
 
 def whole_last(copy: FormerCopy) -> str:
-    return f"whole last {copy.complete_at}" if copy.complete_at else "never whole"
+    return f"whole last {moment_words(copy.complete_at)}" if copy.complete_at else "never whole"
 
 
 def folder_of(former: str) -> str:
@@ -240,8 +241,9 @@ def disk_told(folder: Path) -> Iterator[None]:
 
 def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     print(
-        f"The office is in {data}: {restored.operations} operations and {restored.photos} pictures (with the small "
-        f"ones), as of {restored.copied_at} ({seconds:.1f} s)."
+        f"The office is in {data}: {counted(restored.operations, 'operation')} and "
+        f"{counted(restored.photos, 'picture')} (with the small ones), as of "
+        f"{moment_words(restored.copied_at)} ({seconds:.1f} s)."
     )
     if restored.devices:
         print("Still paired, as they were then: " + ", ".join(restored.devices) + ".")
@@ -304,11 +306,13 @@ def run_bring_in(options: argparse.Namespace) -> int:
     with disk_told(options.data):
         done, photos, faults = asyncio.run(bring_in(Folder(options.copy), settings, secret=secret))
     print(
-        f"{done.kept} operations and {photos} photos were taken in; {done.refused} operations were refused, "
-        f"{done.waiting} wait for something that is not here."
+        f"Taken in: {counted(done.kept, 'operation')} and {counted(photos, 'photo')}. Refused: {done.refused}. "
+        f"Waiting for something that is not here: {done.waiting}."
     )
     if done.words:
-        print(f"The personal words of {done.words} operations, which this office had lost, are back.")
+        print(
+            f"The personal words of {counted(done.words, 'operation')}, which this office had lost, are back."
+        )
     if done.others:
         print(
             f"{done.others} operations have an id under which this office has something else; both are kept. "

@@ -38,6 +38,7 @@ from intake.copies.seal import paper_of
 from intake.copies.source import Source
 from intake.copies.states import IN_REACH, NO_SECOND_PLACE, CopyTrouble, State
 from intake.database import Database, Reading, Writing
+from intake.in_words import counted
 
 log = logging.getLogger("intake.copies")
 
@@ -298,18 +299,19 @@ def words_of(state: State, copier: Copier) -> tuple[str, str]:
         )
     if unread:
         return (
-            f"{unread} photos could not be copied: the office itself cannot read them.",
+            f"{counted(unread, 'photo')} could not be copied: the office itself cannot read "
+            f"{'it' if unread == 1 else 'them'}.",
             "Run `intake verify`. Phones keep their originals.",
         )
     if owed:
         return (
-            f"The personal words of {owed} operations stand neither at the office nor in the copy.",
+            f"The personal words of {counted(owed, 'operation')} stand neither at the office nor in the copy.",
             "Run `intake verify`. Phones keep what they have.",
         )
     if copier.keeps_house:
         return keeps_house_words(copier)
     if unseen:
-        return f"The copy is being read back; {unseen} photos are still to be looked at.", ""
+        return f"The copy is being read back; {counted(unseen, 'photo')} still to be looked at.", ""
     if state is State.BEHIND:
         return "The copy is being brought up to date.", ""
     return "Everything the office has stands in the copy.", ""

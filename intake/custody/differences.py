@@ -19,7 +19,6 @@ from intake.custody.item_differences import (
     STILL,
     Named,
     chain_breaks,
-    counted,
     is_nobody_of,
     item_named,
     stopped_named,
@@ -35,6 +34,7 @@ from intake.custody.whereabouts import (
     where_is,
 )
 from intake.examination.whole_thing import is_stopped, may_be_returned
+from intake.in_words import counted
 from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import codes, serial_of, shown

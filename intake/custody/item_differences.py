@@ -29,6 +29,7 @@ from intake.examination.whole_thing import (
     referred_to,
 )
 from intake.field_words import field_words
+from intake.in_words import counted
 from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import shown
@@ -44,11 +45,6 @@ STILL = {
     "holding": "still in the holding area",
     "van": "still in the van",
 }
-
-
-def counted(count: int, noun: str) -> str:
-    """A count with its noun: "1 photo", "2 photos"."""
-    return f"{count} {noun}{'s' * (count != 1)}"
 
 
 def is_nobody_of(day: Record, said: FieldValue) -> bool:

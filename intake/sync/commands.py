@@ -10,6 +10,7 @@ from intake.copies import checking
 from intake.copies.source import source_of
 from intake.database import Database, opened
 from intake.examination.photos import photos_missing
+from intake.in_words import counted, moment_words
 from intake.settings import Settings, utc_now
 from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import UNTIDY, erasures_untidy
@@ -39,8 +40,8 @@ async def look(settings: Settings, verified: Verified | None, *, new: bool) -> l
             print(f"Words were erased. {UNTIDY}")
         for owed in await database.read(erasures_owed):
             print(
-                f"The owner's words of the visit {owed.visit_id} were to be erased ({owed.made_at}), and it is not "
-                "here: they are as soon as a phone or a copy brings it."
+                f"The owner's words of the visit {owed.visit_id} were to be erased ({moment_words(owed.made_at)}), "
+                "and it is not here: they are as soon as a phone or a copy brings it."
             )
         if not faults:
             try:
@@ -70,7 +71,7 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
     count = await database.read(lambda tx: tx.value("SELECT count(*) FROM operation_log"))
     photos = await database.read(lambda tx: tx.value("SELECT count(*) FROM photo_file"))
     well = "all is well here; of the copies see above" if looked.silent or looked.away else "all is well"
-    print(f"{count} operations, {photos} photos: {'see below' if faults else well}.")
+    print(f"{counted(count, 'operation')}, {counted(photos, 'photo')}: {'see below' if faults else well}.")
     if missing := await database.read(photos_missing):
         print(
             f"{len(missing)} pictures that records name are not here: phones still have them, or they were "
@@ -83,8 +84,9 @@ async def faults_since(database: Database, settings: Settings, verified: Verifie
     faults = await find_new_faults(database, settings.photos_folder, verified, heard=in_tenths())
     newest = await database.read(lambda tx: tx.value("SELECT max(office_seq) FROM operation_log") or 0)
     print(
-        f"{newest - verified.office_seq} operations since {verified.verified_at}, and the photos that came with them: "
-        f"{'all is well' if not faults else 'see below'}. Tables, earlier photos and copies: `intake verify`."
+        f"{counted(newest - verified.office_seq, 'operation')} since {moment_words(verified.verified_at)}, and the "
+        f"photos that came with them: {'all is well' if not faults else 'see below'}. "
+        "Tables, earlier photos and copies: `intake verify`."
     )
     return faults
 

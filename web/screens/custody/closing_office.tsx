@@ -1,6 +1,6 @@
 /** What only the office can say: devices that still hold something, and photos without their records or the reverse. */
 
-import { countWords } from "../../job/words.ts";
+import { countWords, isOrAre } from "../../job/words.ts";
 import { CopyWords, FormerWords } from "../../parts/copies.tsx";
 import type { Copy } from "../../parts/copy_trouble.ts";
 import { momentWords } from "../../parts/moments.ts";
@@ -88,7 +88,8 @@ function Seconds({ copies }: { copies: Copy[] }) {
 function LogEnd({ log }: { log: OfficeAnswer["log"] }) {
   return (
     <li>
-      For the paper: {log.office_seq} entries are in the office's log, and the last one's check is{" "}
+      For the paper: {countWords(log.office_seq, "entry")} {isOrAre(log.office_seq)} in the office's log, and
+      the last one's check is{" "}
       <span class="address">
         {log.chain.slice(0, 8)}
         <span class="on-screen"> …; the paper has all of it</span>
