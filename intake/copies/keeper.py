@@ -67,7 +67,8 @@ class LagStatus(BaseModel):
 
 
 class CopyStatus(BaseModel):
-    """How one copy is doing. `age_s` is how long ago it last had everything, null if it never had.
+    """How one copy is doing. `copy_id` tells it from others that come in turn to the same folder, null until it was
+    met. `age_s` is how long ago it last had everything, null if it never had.
 
     `sealed_to` is how the public half of its key begins, as the paper that opens it says; null of an open copy, and of
     one that was not met yet. `same_disk`: it is lost with the office's own disk, for all that can be told, and counts
@@ -75,6 +76,7 @@ class CopyStatus(BaseModel):
     """
 
     folder: str
+    copy_id: str | None
     sealed: bool
     sealed_to: str | None
     state: State
@@ -239,6 +241,7 @@ class Keeper:
         age = now - datetime.fromisoformat(at.complete_at) if at.complete_at else None
         return CopyStatus(
             folder=self.place.folder,
+            copy_id=self.copier.head.copy_id if self.copier.head else self.place.copy_id,
             sealed=self.place.sealed,
             sealed_to=paper_of(self.place.sealed_to),
             state=state,

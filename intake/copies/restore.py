@@ -351,11 +351,12 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
     for one in [this, *others] if head.copy_id else others:
         sealed_to, erased_seq = one.get("sealed_to"), one.get("erased_seq")
         known = erased_seq if isinstance(erased_seq, int) else 0
+        complete_at = head.complete_at if one is this else None  # of the others it is not known
         place = Place(
             one["folder"],
             sealed=sealed_to is not None,
             begun=True,
-            reached=Reached(erased_seq=min(known, head.erased_seq)),
+            reached=Reached(erased_seq=min(known, head.erased_seq), complete_at=complete_at),
             copy_id=one["copy_id"],
             sealed_to=sealed_to if isinstance(sealed_to, str) else None,
         )

@@ -17,7 +17,7 @@ from intake.copies.bring_in import bring_in
 from intake.copies.folder import Folder, InUse
 from intake.copies.head import Stretch, framed, unframed, write_head
 from intake.copies.new_folder import OfficeInTheWay, check_new_folder
-from intake.copies.places import former_copies, set_copy_key
+from intake.copies.places import FormerCopy, former_copies, set_copy_key
 from intake.copies.reading import COUNTED, head_of, stretch_lines
 from intake.copies.restore import write_files
 from intake.copies.seal import WrongKey, make_key
@@ -94,14 +94,19 @@ def test_a_restored_office_knows_the_other_copies_and_owes_them_what_is_erased(
     (visit,) = (record for record in phone.feed(0)["records"] if record["kind"] == "visit")
     assert erase(new, visit["record_id"]) > 1, "name and telephone, of one owner"
 
-    async def owed() -> dict[str, int]:
+    async def former() -> list[FormerCopy]:
         async with opened(new.database_file) as database:
-            return {one.folder: one.erasures for one in await database.read(former_copies)}
+            return await database.read(former_copies)
 
-    assert asyncio.run(owed()) == {str(stick): 1 for stick in sticks}
+    def owed() -> dict[str, int]:
+        return {one.folder: one.erasures for one in asyncio.run(former())}
+
+    whole_at = {one.folder: one.complete_at for one in asyncio.run(former())}
+    assert whole_at == {str(sticks[0]): head_of(Folder(sticks[0])).complete_at, str(sticks[1]): None}
+    assert owed() == {str(stick): 1 for stick in sticks}
     for stick in sticks:
         assert main(["copy", str(stick), "--data", str(new.data_folder)]) == 0
-    assert set(asyncio.run(owed()).values()) == {0}
+    assert set(owed().values()) == {0}
 
 
 def test_devices_can_be_forgotten(office: Office, phone: Phone, copy: Path, new: Settings) -> None:

@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 from intake.copies.folder import Folder
 from intake.copies.restore import restore
 from tests.conftest import Office, in_own_loop
+from tests.copies.test_keeping import is_current, until
 from tests.copies.tools import record_items
 from tests.journeys.conftest import DESK, Open, pair
 from tests.phone import Phone
@@ -51,6 +52,7 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     away = stick.rename(tmp_path / "away")
     page.get_by_role("button", name="Look again").click()
     expect(page.get_by_text("Plug the stick in again.")).to_be_visible()
+    assert page.locator(".command").evaluate("one => one.scrollWidth <= one.clientWidth"), "all is in sight"
     away.rename(stick)
 
     page.goto(f"{office.address}/#/closing")
@@ -86,3 +88,34 @@ def test_screens_that_are_open_follow_a_stick_that_is_pulled_out(
     away.rename(stick)
     expect(copies.get_by_text("Everything the office has stands in the copy.")).to_be_visible()
     expect(bar).not_to_contain_text("is out of reach")
+
+
+def test_two_sticks_that_come_to_one_folder_in_turn_are_told_apart(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open, tmp_path: Path
+) -> None:
+    stick = tmp_path / "stick"
+
+    def keep(*folders: Path) -> None:
+        places = [{"folder": str(folder)} for folder in folders]
+        manager.client.put("/copies", json={"places": places}).raise_for_status()
+
+    keep(stick)
+    first = until(manager, is_current)["copies"][0]["copy_id"]
+    keep()
+    stick.rename(tmp_path / "drawer")
+    keep(stick)
+    second = until(manager, is_current)["copies"][0]["copy_id"]
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/copies")
+    several = page.get_by_text("One of several that were in this folder")
+    for place, copy_id in enumerate((second, first)):
+        expect(several.nth(place)).to_contain_text(f"copy_id {copy_id[:8]}")
+    again = page.get_by_role("button", name="Keep it up to date again")
+    expect(again).to_have_count(0)
+
+    keep(tmp_path / "other")
+    expect(again).to_have_count(2)
+    again.first.click()
+    expect(page.get_by_text(f"A copy is kept in {stick} from now on.")).to_be_visible()
+    expect(again).to_have_count(0)

@@ -4,7 +4,9 @@ import { type Copy, markOf } from "./copy_trouble.ts";
 import { Mark } from "./mark.tsx";
 import { bytesWords, momentWords } from "./moments.ts";
 
-/** A copy that is kept up to date no longer; `erasures` is how many were made since it was written last. */
+/**
+ * A copy that is kept up to date no longer; `copy_id` tells it from others that were in the same folder, `erasures` is how many were made since it was written last.
+ */
 export type FormerCopy = {
   folder: string;
   copy_id: string | null;
@@ -26,29 +28,62 @@ function Sealed({ copy, of }: { copy: Pick<Copy, "sealed" | "sealed_to">; of?: s
   );
 }
 
-export function FormerWords({ copy, of }: { copy: FormerCopy; of?: string | null | undefined }) {
+/** The folder of the copy in which this one was set aside to begin anew; empty if it lies by itself. */
+export function setAsideIn({ folder }: FormerCopy) {
+  return /^(.+)[/\\]before-[^/\\]*$/.exec(folder)?.[1] ?? "";
+}
+
+/** `alike`: another copy is listed under the same folder. */
+type FormerWordsOf = { copy: FormerCopy; of?: string | null; alike?: boolean };
+
+export function FormerWords({ copy, of, alike = false }: FormerWordsOf) {
+  const { complete_at, erasures } = copy;
+  const lies_in = setAsideIn(copy);
   return (
     <span class="what">
       <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
+      {alike && <NumberWords copy={copy} />}
       <small>
-        Kept up to date no longer
-        {copy.complete_at ? `; it last had everything ${momentWords(copy.complete_at)}` : ""}.
+        Kept up to date no longer;{" "}
+        {complete_at
+          ? `it last had everything ${momentWords(complete_at)}`
+          : "since when it has not had everything is not known"}
+        .
       </small>
-      {copy.erasures > 0 && (
+      {erasures > 0 && (
         <small class="check-words wrong">
           <Mark state="not-good" /> It may still hold words of owners that were erased since (
-          {countWords(copy.erasures, "erasure")}). Keep it up to date again for a moment, or destroy it.
+          {countWords(erasures, "erasure")}).{" "}
+          {lies_in
+            ? `They go from it as the copy in ${lies_in} is next brought up to date.`
+            : alike
+              ? "Plug it in for a moment in the place of the other one, or destroy it."
+              : "Keep it up to date again until they are gone, or destroy it."}
         </small>
       )}
     </span>
   );
 }
 
-export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undefined }) {
+/** Which of several copies that came in turn to one folder this is. */
+function NumberWords({ copy: { copy_id } }: { copy: { copy_id: string | null } }) {
+  return (
+    <small>
+      {copy_id
+        ? `One of several that were in this folder: its head-0.json says copy_id ${copy_id.slice(0, 8)}…`
+        : "One of several that were in this folder."}
+    </small>
+  );
+}
+
+type CopyWordsOf = { copy: Copy; of?: string | null; alike?: boolean };
+
+export function CopyWords({ copy, of, alike = false }: CopyWordsOf) {
   const state = markOf(copy);
   return (
     <span class="what">
       <span class="address">{copy.folder}</span> <Sealed copy={copy} of={of} />
+      {alike && <NumberWords copy={copy} />}
       <small class={state === "not-good" ? "check-words wrong" : "check-words"}>
         <Mark state={state} /> {copy.says} <WithCommands words={copy.hint} />
       </small>
@@ -69,7 +104,7 @@ export function CopyWords({ copy, of }: { copy: Copy; of?: string | null | undef
   );
 }
 
-/** Words with commands in them, each on a line of its own that is not broken: whoever types it reads it whole. */
+/** Words with commands in them, each beginning a line of its own: whoever types it reads it whole. */
 function WithCommands({ words }: { words: string }) {
   const parts = words.replace(/`[.,](?= |$)/g, "`").split("`"); // a line of its own needs no stop behind it
   return <>{parts.map((part, index) => (index % 2 ? <code class="command">{part}</code> : part))}</>;

@@ -1,11 +1,12 @@
 /** Whether something is wrong with a second place of the office, and what, in a line. */
 
 /**
- * One copy as the office tells of it; `lag` is what the office has that it lacks, `sealed_to` what the paper that opens
+ * One copy as the office tells of it; `copy_id` is null until it was met, `lag` is what the office has that it lacks, `sealed_to` what the paper that opens
  * it says.
  */
 export type Copy = {
   folder: string;
+  copy_id: string | null;
   sealed: boolean;
   sealed_to: string | null;
   state: string;

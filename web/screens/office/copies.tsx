@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { countWords } from "../../job/words.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Choice } from "../../parts/choices.tsx";
-import { CopyWords, type FormerCopy, FormerWords } from "../../parts/copies.tsx";
+import { CopyWords, type FormerCopy } from "../../parts/copies.tsx";
 import { noteTold } from "../../parts/copies_bar.tsx";
 import { type Copy, isSecondPlace } from "../../parts/copy_trouble.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -14,6 +14,7 @@ import { useOfficeChanges } from "../../parts/office_changes.ts";
 import { useDevice, useOfficeNews } from "../../parts/use.ts";
 import { get, post, put } from "../../sync/office.ts";
 import { whyNoOffice } from "../../sync/out_of_reach.ts";
+import { FormerCopies, isAlike } from "./copies_former.tsx";
 import { CopyKey } from "./copy_key.tsx";
 
 /** `sealed_to` is how the public half of the key begins; null while there is none. */
@@ -23,7 +24,7 @@ export type KnownCopies = {
   safe_seq: number | null;
   sealed_to: string | null;
 };
-type Place = Pick<Copy, "folder" | "sealed">;
+export type Place = Pick<Copy, "folder" | "sealed">;
 /** The office looks at each copy when it is asked; what came of that is read so much later. */
 const LOOK_MS = 1500;
 
@@ -55,6 +56,8 @@ export default function Copies() {
     });
   const gone = ({ folder, copy_id }: FormerCopy) =>
     attempt(async () => setKnown(await post<KnownCopies>("/copies/gone", { folder, copy_id })));
+  const add = (place: Place) =>
+    setUp([...(known?.copies ?? []), place], `A copy is kept in ${place.folder} from now on.`);
   const may = device?.role === "manager";
   return (
     <Frame title="Copies" place="#/copies">
@@ -72,7 +75,7 @@ export default function Copies() {
         <ul class="rows">
           {known?.copies.map((copy) => (
             <li key={copy.folder} class="row stacked">
-              <CopyWords copy={copy} of={known.sealed_to} />
+              <CopyWords copy={copy} of={known.sealed_to} alike={isAlike(known, copy)} />
               {may && (
                 <span class="actions">
                   <AskedOnce
@@ -90,35 +93,14 @@ export default function Copies() {
             </li>
           ))}
         </ul>
-        {known !== null && known.former.length > 0 && <h3>Copies made earlier</h3>}
-        <ul class="rows">
-          {known?.former.map((copy) => (
-            <li key={`${copy.folder} ${copy.copy_id}`} class="row stacked">
-              <FormerWords copy={copy} of={known.sealed_to} />
-              {may && (
-                <span class="actions">
-                  <AskedOnce
-                    words="I have destroyed it"
-                    asks={`Take ${copy.folder} off this list only if nobody can read that copy any more.`}
-                    act={() => gone(copy)}
-                  />
-                </span>
-              )}
-            </li>
-          ))}
-        </ul>
+        {known && <FormerCopies known={known} may={may} keepAgain={add} gone={gone} />}
         <p>
           <button type="button" onClick={look}>
             Look again
           </button>
         </p>
       </section>
-      {may && known && (
-        <AnotherPlace
-          known={known}
-          add={(place) => setUp([...known.copies, place], `A copy is kept in ${place.folder} from now on.`)}
-        />
-      )}
+      {may && known && <AnotherPlace known={known} add={add} />}
       {may && known && <CopyKey known={known} taken={setKnown} />}
     </Frame>
   );
