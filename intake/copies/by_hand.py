@@ -23,6 +23,7 @@ from intake.copies.keeper import keeps_house_words, note_copier
 from intake.copies.paper import key_on_paper
 from intake.copies.places import (
     PlaceRefused,
+    check_there,
     checked_folder,
     copy_recipient,
     drop_place,
@@ -33,7 +34,7 @@ from intake.copies.places import (
 )
 from intake.copies.seal import paper_of
 from intake.copies.source import source_of
-from intake.copies.states import NO_SECOND_PLACE, CopyTrouble, not_plugged_in, trouble_of
+from intake.copies.states import NO_SECOND_PLACE, CopyTrouble, by_hand, not_plugged_in, trouble_of
 from intake.data_folder import check_plans_are_there, existing_office
 from intake.database import Reading, opened, snapshot
 from intake.disk import is_of_a_full_disk
@@ -62,6 +63,7 @@ def run_copy(options: argparse.Namespace) -> int:
     lies_there = None if options.anew else in_time(place, partial(head_there, place))
     if lies_there is None and not options.anew:
         in_time(place, partial(check_is_in, settings, place))
+        in_time(place, partial(look_for, folder))
     if lies_there is None:
         recipient = asyncio.run(recipient_for(settings, folder, sealed=options.sealed))
     else:
@@ -79,8 +81,10 @@ def run_copy(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
+    except CopyTrouble as trouble:
+        raise by_hand(trouble) from trouble
     except OSError as error:
-        raise trouble_of(error, folder) from error
+        raise by_hand(trouble_of(error, folder)) from error
     assert copier.head is not None
     asyncio.run(remember_copy(settings, folder, copier))
     print(
@@ -104,6 +108,14 @@ def check_is_in(settings: Settings, place: Folder) -> None:
     there = place.path if place.path.is_dir() else place.path.parent
     if kept and there.is_dir() and not is_apart(there, settings.database_file):
         raise not_plugged_in(str(place))
+
+
+def look_for(folder: str) -> None:
+    """Whether a copy can be begun there. Raises PlaceRefused, CopyTrouble."""
+    try:
+        check_there(folder)
+    except OSError as error:
+        raise by_hand(trouble_of(error, folder)) from error
 
 
 def copy_all(copier: Copier) -> None:

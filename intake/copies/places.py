@@ -162,13 +162,7 @@ def check_fit(folder: str) -> None:
     """
     path, parent = Path(folder), Path(folder).parent
     try:
-        if path.exists() and not path.is_dir():
-            raise PlaceRefused(f"{folder} is a file.", hint="Name a folder.")
-        if not path.exists() and not parent.is_dir():
-            raise PlaceRefused(
-                f"There is no folder {parent}, so none can be made in it.",
-                hint="Look at how the stick is called, and whether it is plugged in.",
-            )
+        check_there(folder)
         if path.exists() and (others := Folder(path).other_names()):
             raise PlaceRefused(
                 f"{folder} has other things in it ({others[0]}), and a copy needs a folder of its own.",
@@ -201,6 +195,18 @@ def check_ours(folder: str, there: str | None, ours: str) -> None:
     if there not in (None, ours):
         trouble = another_office(folder)
         raise PlaceRefused(trouble.detail, hint=trouble.hint)
+
+
+def check_there(folder: str) -> None:
+    """Whether it is a folder, or one can be made. Raises PlaceRefused, OSError."""
+    path, parent = Path(folder), Path(folder).parent
+    if path.exists() and not path.is_dir():
+        raise PlaceRefused(f"{folder} is a file.", hint="Name a folder.")
+    if not path.exists() and not parent.is_dir():
+        raise PlaceRefused(
+            f"There is no folder {parent}, so none can be made in it.",
+            hint="Look at how the stick is called, and whether it is plugged in.",
+        )
 
 
 def try_writing(path: Path) -> None:

@@ -38,6 +38,7 @@ class CopyTrouble(Refusal):
         self.state = state
 
 
+GOES_ON = "the copy goes on by itself"
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 READ_ONLY = (errno.EROFS, errno.EACCES, errno.EPERM)
 
@@ -49,19 +50,25 @@ def trouble_of(error: OSError, folder: str) -> CopyTrouble:
         return CopyTrouble(
             State.FULL,
             f"There is no room left for the copy in {folder} ({said}).",
-            hint="Make room there or name a larger place; the copy goes on by itself.",
+            hint=f"Make room there or name a larger place; {GOES_ON}.",
         )
     if error.errno in READ_ONLY:
         return CopyTrouble(
             State.READ_ONLY,
             f"The copy in {folder} cannot be written ({said}).",
-            hint="Look for a lock on the stick, or let the office write there; the copy goes on by itself.",
+            hint=f"Look for a lock on the stick, or let the office write there; {GOES_ON}.",
         )
     return CopyTrouble(
         State.MISSING,
         f"The copy in {folder} cannot be reached ({said}).",
-        hint="Plug it in again, or look at the network; the copy goes on by itself.",
+        hint=f"Plug it in again, or look at the network; {GOES_ON}.",
     )
+
+
+def by_hand(trouble: CopyTrouble) -> CopyTrouble:
+    """The same for whoever copies by hand: nothing goes on by itself."""
+    hint = trouble.hint.replace(GOES_ON, "then type the same again")
+    return CopyTrouble(trouble.state, trouble.detail, hint=hint)
 
 
 def missing(folder: str) -> CopyTrouble:

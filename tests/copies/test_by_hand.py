@@ -170,3 +170,31 @@ def test_a_copy_by_hand_into_a_folder_that_stops_answering_ends_in_words(
     assert main(["copy", str(stick), *data(office)]) == 1
     answers.set()
     assert f"{stick} does not answer" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("name", "says"), [("gone/copy", "There is no folder"), ("file", "is a file"), ("file/copy", "")]
+)
+def test_a_copy_by_hand_where_none_can_be_made_is_not_said_to_go_on_by_itself(
+    office: Office, tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, says: str
+) -> None:
+    (tmp_path / "file").touch()
+    assert main(["copy", str(tmp_path / name), *data(office)]) == 1
+    said = capsys.readouterr().err
+    assert says in said
+    assert "by itself" not in said
+
+
+def test_a_stick_that_is_full_or_locked_is_copied_to_by_the_same_command_again(
+    office: Office,
+    phone: Phone,
+    stick: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Folder, "put", refuse)
+    assert main(["copy", str(stick), *data(office)]) == 1
+    assert "then type the same again" in capsys.readouterr().err

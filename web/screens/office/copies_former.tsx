@@ -1,33 +1,33 @@
 /** Copies that were made earlier and are kept up to date no longer: which each is, and what may become of it. */
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { type FormerCopy, FormerWords, setAsideIn } from "../../parts/copies.tsx";
-import type { Place, Told } from "./copies.tsx";
+import type { KnownCopies, Place } from "./copies.tsx";
 
 type FormerCopiesOf = {
-  told: Told;
+  known: KnownCopies;
   may: boolean;
   keepAgain: (place: Place) => unknown;
   gone: (copy: FormerCopy) => unknown;
 };
 
-export function FormerCopies({ told, may, keepAgain, gone }: FormerCopiesOf) {
+export function FormerCopies({ known, may, keepAgain, gone }: FormerCopiesOf) {
   return (
     <>
-      {told.former.length > 0 && <h3>Copies made earlier</h3>}
+      {known.former.length > 0 && <h3>Copies made earlier</h3>}
       <ul class="rows">
-        {told.former.map((copy) => (
+        {known.former.map((copy) => (
           <li key={`${copy.folder} ${copy.copy_id}`} class="row stacked">
-            <FormerWords copy={copy} of={told.sealed_to} alike={isAlike(told, copy)} />
+            <FormerWords copy={copy} of={known.sealed_to} alike={isAlike(known, copy)} />
             {may && (
               <span class="actions">
-                {mayBeKeptAgain(told, copy) && (
+                {mayBeKeptAgain(known, copy) && (
                   <button type="button" class="quiet" onClick={() => keepAgain(copy)}>
                     Keep it up to date again
                   </button>
                 )}
                 <AskedOnce
                   words="I have destroyed it"
-                  asks={destroyedWords(told, copy)}
+                  asks={destroyedWords(known, copy)}
                   act={() => gone(copy)}
                 />
               </span>
@@ -40,15 +40,15 @@ export function FormerCopies({ told, may, keepAgain, gone }: FormerCopiesOf) {
 }
 
 /** Whether another copy that is listed is or was in the same folder. */
-export function isAlike({ copies, former }: Told, { folder }: { folder: string }) {
+export function isAlike({ copies, former }: KnownCopies, { folder }: { folder: string }) {
   return [...copies, ...former].filter((one) => one.folder === folder).length > 1;
 }
 
-function mayBeKeptAgain(told: Told, copy: FormerCopy) {
-  return !setAsideIn(copy) && !told.copies.some(({ folder }) => folder === copy.folder);
+function mayBeKeptAgain(known: KnownCopies, copy: FormerCopy) {
+  return !setAsideIn(copy) && !known.copies.some(({ folder }) => folder === copy.folder);
 }
 
-function destroyedWords(told: Told, copy: FormerCopy) {
-  const rest = isAlike(told, copy) ? " The others that are or were in this folder stay listed." : "";
+function destroyedWords(known: KnownCopies, copy: FormerCopy) {
+  const rest = isAlike(known, copy) ? " The others that are or were in this folder stay listed." : "";
   return `Take ${copy.folder} off this list only if nobody can read that copy any more.${rest}`;
 }
