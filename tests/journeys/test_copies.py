@@ -38,6 +38,16 @@ def test_a_second_place_is_set_up_and_looked_after_on_the_screen(
     expect(page.get_by_label("Signs of the key")).to_have_count(0)
     expect(page.get_by_role("button", name="Make another key")).to_be_visible()
 
+    page.get_by_label("Folder on the office's machine").fill("stick")
+    page.get_by_role("button", name="Keep a copy there").click()
+    refused = page.get_by_role("alert").filter(has_text="is not a whole path")
+    expect(refused).to_be_visible()
+    page.get_by_label("Folder on the office's machine").fill("/")
+    expect(refused).to_be_visible()
+    page.get_by_role("link", name="Queue").click()
+    expect(refused).to_have_count(0)
+    page.get_by_role("link", name="Copies").click()
+
     stick = tmp_path / "stick"
     page.get_by_label("Folder on the office's machine").fill(str(stick))
     page.get_by_role("button", name="Whoever has the key").click()

@@ -9,7 +9,8 @@ import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
 import { Sign } from "./sign.tsx";
 
-export type Notice = { words: string; wrong: boolean };
+/** `here`: of a screen that the office said no to, or was not there for; it goes with the screen. */
+export type Notice = { words: string; wrong: boolean; here?: boolean };
 
 let current: Notice | null = null;
 /**
@@ -53,7 +54,7 @@ export function sayDone(words: string, undo?: () => unknown) {
 
 /**
  * What was done is said until the next thing is touched, a key does something else, or another screen is there; what
- * went wrong stays until it is read. The line goes once the touch has arrived: a page that moved between finger down
+ * went wrong stays until it is read, on whichever screen if it is this device that could not do it. The line goes once the touch has arrived: a page that moved between finger down
  * and finger up would lose it. The keys that only go to Undo, or are held beside others, do nothing else.
  */
 function goOn({ target }: Event) {
@@ -67,7 +68,7 @@ addEventListener("click", goOn, true);
 addEventListener("input", goOn, true); // what is pasted or dictated comes without a key
 addEventListener("keydown", (event: KeyboardEvent) => GO_TO_UNDO.has(event.key) || goOn(event), true);
 addEventListener("hashchange", (event) => {
-  if (location.hash !== saidAt) goOn(event);
+  if (location.hash !== saidAt) current?.here ? show(null) : goOn(event);
   drawAnew(); // whether the way back stands depends on the thing that is open
 });
 
@@ -78,7 +79,8 @@ addEventListener("hashchange", (event) => {
 export function sayWrong(error: unknown) {
   if (error instanceof OfficeSays && error.code === "not_paired" && device.peek())
     return note({ problem: { code: error.code, words: error.message, hint: error.hint } });
-  show({ words: wrongWords(error), wrong: true });
+  const here = error instanceof OfficeSays || error instanceof TypeError; // the latter with no connection
+  show({ words: wrongWords(error), wrong: true, here });
 }
 
 /** What went wrong, and what to do. */
