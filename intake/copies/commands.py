@@ -250,7 +250,7 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
         print("Take off on the Devices screen what was lost or taken off since.")
     if restored.photos_missing:
         print(
-            f"{restored.photos_missing} pictures that records name are not in the copy: phones had not sent them, or "
+            f"Pictures that records name and the copy has not: {restored.photos_missing}. Phones had not sent them, or "
             "the copy was never finished. Phones that hold them send them; another copy: `intake bring-in`."
         )
     print_erased(restored.erased_since)
@@ -258,8 +258,8 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
     again = restored.brought_in
     if again.kept or again.refused or again.waiting:
         print(
-            f"Behind the damage {again.kept} operations were taken in anew, {again.refused} were refused, and "
-            f"{again.waiting} wait for what is missing: once phones have sent, run `intake bring-in` with this copy."
+            f"Behind the damage {counted(again.kept, 'operation')} taken in anew; refused: {again.refused}; waiting "
+            f"for what is missing: {again.waiting}. Once phones have sent, run `intake bring-in` with this copy."
         )
     if restored.other_copies:
         print(

@@ -74,7 +74,7 @@ async def faults_of_all(database: Database, settings: Settings) -> list[str]:
     print(f"{counted(count, 'operation')}, {counted(photos, 'photo')}: {'see below' if faults else well}.")
     if missing := await database.read(photos_missing):
         print(
-            f"{len(missing)} pictures that records name are not here: phones still have them, or they were "
+            f"Pictures that records name and that are not here: {len(missing)}. Phones still have them, or they were "
             "lost. The phone that took one says whether it still holds it."
         )
     return faults
