@@ -202,12 +202,11 @@ class Keeper:
 
     @property
     def mark(self) -> tuple[object, ...]:
-        """What whoever shows this copy has to draw anew when it changes. That it lacks something for a moment, as after
-        each commit, is left out."""
-        trouble = self.trouble.detail if self.trouble is not None else ""
+        """What whoever shows this copy has to draw anew when it changes. What may change with each commit is left out:
+        that it lacks something for a moment, and how its trouble is put."""
         return (
             self.place.folder,
-            trouble,
+            self.trouble and self.state,
             self.in_reach,
             self.is_slow,
             self.is_apart,

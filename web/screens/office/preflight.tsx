@@ -15,6 +15,7 @@ import { Frame } from "../../parts/frame.tsx";
 import { Mark } from "../../parts/mark.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
+import { useOfficeChanges } from "../../parts/office_changes.ts";
 import { clockOff } from "../../parts/this_device.ts";
 import { useDay, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
@@ -46,6 +47,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
     setHeard(office && { office, clock_off_ms: await clockOff() });
   };
   useEffect(() => void ask(), []);
+  useOfficeChanges(ask);
   const expected = {
     items: form.items,
     labels: form.labels < 0 ? null : form.labels,
