@@ -120,7 +120,7 @@ def test_two_sticks_that_come_to_one_folder_in_turn_are_told_apart(
     page.goto(f"{office.address}/#/copies")
     several = page.get_by_text("One of several that were in this folder")
     for place, copy_id in enumerate((second, first)):
-        expect(several.nth(place)).to_contain_text(f"copy_id {copy_id[:8]}")
+        expect(several.nth(place)).to_contain_text(f"number {copy_id[:8]}")
     again = page.get_by_role("button", name="Keep it up to date again")
     expect(again).to_have_count(0)
 

@@ -70,7 +70,7 @@ function NumberWords({ copy: { copy_id } }: { copy: { copy_id: string | null } }
   return (
     <small>
       {copy_id
-        ? `One of several that were in this folder: its head-0.json says copy_id ${copy_id.slice(0, 8)}…`
+        ? `One of several that were in this folder: number ${copy_id.slice(0, 8)}, as its file head-0.json says.`
         : "One of several that were in this folder."}
     </small>
   );
