@@ -5,7 +5,8 @@ import { Mark } from "./mark.tsx";
 import { bytesWords, momentWords } from "./moments.ts";
 
 /**
- * A copy that is kept up to date no longer; `copy_id` tells it from others that were in the same folder, `erasures` is how many were made since it was written last.
+ * A copy that is kept up to date no longer; `copy_id` tells it from others that were in the same folder, `erasures` is
+ * how many were made since it was written last.
  */
 export type FormerCopy = {
   folder: string;

@@ -1,8 +1,8 @@
 /** Whether something is wrong with a second place of the office, and what, in a line. */
 
 /**
- * One copy as the office tells of it; `copy_id` is null until it was met, `lag` is what the office has that it lacks, `sealed_to` what the paper that opens
- * it says.
+ * One copy as the office tells of it; `copy_id` is null until it was met, `lag` is what the office has that it lacks,
+ * `sealed_to` what the paper that opens it says.
  */
 export type Copy = {
   folder: string;
@@ -30,7 +30,7 @@ export function isInTrouble({ state, same_disk }: Copy) {
   return same_disk || !(state in MARKS);
 }
 
-/** Whether it is a second place, were it plugged in: one that never had anything, or lies beside the office, is none. */
+/** Whether it is a second place, were it plugged in: one that never had anything or lies beside the office is none. */
 export function isSecondPlace({ state, same_disk, in_reach, complete_at }: Copy) {
   return !same_disk && state !== "foreign" && (in_reach || complete_at !== null);
 }

@@ -54,8 +54,9 @@ export function sayDone(words: string, undo?: () => unknown) {
 
 /**
  * What was done is said until the next thing is touched, a key does something else, or another screen is there; what
- * went wrong stays until it is read, on whichever screen if it is this device that could not do it. The line goes once the touch has arrived: a page that moved between finger down
- * and finger up would lose it. The keys that only go to Undo, or are held beside others, do nothing else.
+ * went wrong stays until it is read, on whichever screen if it is this device that could not do it. The line goes
+ * once the touch has arrived: a page that moved between finger down and finger up would lose it. The keys that only
+ * go to Undo, or are held beside others, do nothing else.
  */
 function goOn({ target }: Event) {
   const onIt = target instanceof Element && target.closest(".notice, .undo");

@@ -130,8 +130,8 @@ let stream: EventSource | null = null;
 let listening = 0;
 
 /**
- * Hear from the office whenever something was kept; at a desk or a manager's device, of which records. One stream serves
- * all of a page, since a browser holds few connections to one address.
+ * Hear from the office whenever something was kept; at a desk or a manager's device, of which records. One stream
+ * serves all of a page, since a browser holds few connections to one address.
  */
 export function useOfficeNews(hear: (news: News) => void, kind = "message") {
   const latest = useLatest(hear);

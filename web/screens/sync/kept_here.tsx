@@ -28,7 +28,10 @@ export function KeptHere() {
   );
 }
 
-/** The office was put back, begun anew or had lost something; that this is over, when it was, and what this device did about it. */
+/**
+ * The office was put back, begun anew or had lost something; that this is over, when it was, and what this device did
+ * about it.
+ */
 export function WasForgotten() {
   const last = forgotten.value;
   if (!last?.done_at) return null;
