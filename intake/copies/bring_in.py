@@ -19,8 +19,7 @@ from intake.access.hearing import is_hearing
 from intake.copies.folder import Folder
 from intake.copies.head import Head
 from intake.copies.places import Place, places
-from intake.copies.reading import CopyReader, head_of
-from intake.copies.seal import Opener
+from intake.copies.reading import opened_copy
 from intake.copies.source import PHOTO_COLUMNS, Photo, erased_after, office_of, photos_after
 from intake.copies.states import CopyTrouble, State
 from intake.database import Reading, Writing, opened
@@ -247,8 +246,8 @@ async def bring_in(
     What came of it, how many photos were new, and a sentence for everything that could not be read.
     Raises CopyTrouble, WrongKey.
     """
-    head = head_of(folder)
-    reader, done = CopyReader(folder, head, Opener(head.sealed_to, secret)), BroughtIn()
+    reader, done = opened_copy(folder, secret), BroughtIn()
+    head = reader.head
     async with opened(settings.database_file) as database:
         ours = await database.read(office_of)
         if head.office_id != ours.office_id:

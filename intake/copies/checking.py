@@ -14,14 +14,13 @@ from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import Head, read_head
 from intake.copies.places import Place, places
-from intake.copies.reading import photo_holds, photo_index, shorter_files, stretch_lines
+from intake.copies.reading import LINES, photo_holds, photo_index, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
 
 SILENT_S = (
     30.0  # a stick that turns slowly is given time; one that hangs would keep `verify` from ever ending
 )
-TEXTS = ("log", "words", "erased", "plans", "photos")
 
 
 #: How often a copy is begun with again whose files changed while it was read: a serving office puts words anew as some
@@ -120,7 +119,7 @@ def file_faults(folder: Folder, head: Head) -> Iterator[str]:
             "again at its next look; the copy of a stopped one: `intake copy` with the same folder."
         )
     again = f"Begin it anew: `intake copy {folder} --anew`."
-    for kind in TEXTS:
+    for kind in LINES:
         if kind not in short:
             broken = sum(value is None for value in stretch_lines(folder, getattr(head, kind)))
             if broken:

@@ -305,23 +305,19 @@ class Copier:
     def _tidy(self, head: Head, before: Head | None = None) -> None:
         """Remove files that no head counts any more, where that is possible.
 
-        Words that may be erased go at once. A log, and lists, stay until neither of the two heads names them: without
-        their log all that an older head counts would be lost with the newer one.
+        Words that may be erased go at once. All else stays until neither of the two heads names it: without it what an
+        older head counts would be lost with the newer one.
         """
-        kept = {
+        named = {
             one.name
             for head in (head, before)
             if head is not None
-            for one in (head.log, head.plans, head.photos, head.erased)
+            for one in (head.log, head.plans, head.photos, head.erased, head.devices, head.files, head.house)
+            if one is not None
         }
-        kept |= {one.name for one in (head.words, head.devices, head.files, head.house) if one is not None}
-        gone = (
-            "words-",
-            "devices-",
-            "files-",
-            "house-",
-            *(("log", "plans", "photos", "erased") if before else ()),
-        )
+        kept = {*named, head.words.name}
+        often = ("log", "plans", "photos", "erased", "devices-", "files-", "house-")
+        gone = ("words-", *(often if before else ()))
         with suppress(OSError):
             for name in self.folder.own_names():
                 if name.startswith(gone) and not name.endswith(".pack") and name not in kept:

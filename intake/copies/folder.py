@@ -5,6 +5,7 @@ Only what every system and every stick has is used: no rename over a file that i
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
@@ -27,6 +28,9 @@ SYSTEM = ("lost+found", "System Volume Information", "$RECYCLE.BIN")
 #: At most so much is written between two signs of life: ten seconds at 400 KB/s, which an old stick manages.
 PIECE = 4 * 1024 * 1024
 READ_PIECE = 1024 * 1024  # the same for what is read, where a piece costs nothing
+SECTOR = 512  # bytes: the least that a disk gives or does not give
+#: What reading a bad place on a disk says; the second one on Windows, which has no word of its own for it.
+BAD_PLACE = (errno.EIO, errno.EACCES)
 
 
 class InUse(Exception):
@@ -41,15 +45,48 @@ class CutShort(Exception):
 
 
 class Answering(io.FileIO):
-    """A file that is read in pieces, and tells each time its disk gave one."""
+    """A file that is read in pieces, and tells each time its disk gave one.
 
-    def __init__(self, path: Path, answered: Callable[[], None]) -> None:
+    A bad place on the disk reads as zeros, which no check in a copy fits: so it costs what stands on it, and nothing
+    behind it. Where the folder is not to be seen any more either, it is no bad place, and OSError is raised.
+    """
+
+    def __init__(self, path: Path, answered: Callable[[], None], on_bad_place: Callable[[], None]) -> None:
         super().__init__(path)
-        self._answered = answered
+        self._path, self._answered, self._on_bad_place = path, answered, on_bad_place
+        self._careful_to = 0  # so far it is read sector by sector, since a larger piece was not given
+        self._bad = 0  # bytes of the bad place that it stands in
 
     def readinto(self, buffer: Any) -> int | None:
-        count = super().readinto(memoryview(buffer)[:READ_PIECE])
+        whole, at = memoryview(buffer)[:READ_PIECE], self.tell()
+        sector = SECTOR - at % SECTOR
+        piece = whole[:sector] if at < self._careful_to else whole
+        try:
+            count = self.given(piece)
+            self._bad = 0
+        except OSError as error:
+            if error.errno not in BAD_PLACE:
+                raise
+            if at >= self._careful_to:
+                os.listdir(self._path.parent)
+                self._careful_to = at + len(whole)
+                return self.readinto(buffer)
+            count = self._pass_over(whole, at, sector)
         self._answered()
+        return count
+
+    def given(self, piece: memoryview) -> int | None:
+        """What the disk gives of a piece."""
+        return super().readinto(piece)
+
+    def _pass_over(self, whole: memoryview, at: int, sector: int) -> int:
+        """Zeros for what cannot be read. In a long bad place the steps grow with it, since each may take seconds."""
+        size = max(sector, self._bad // 4 // SECTOR * SECTOR)
+        count = min(size, len(whole), max(0, os.fstat(self.fileno()).st_size - at))
+        whole[:count] = bytes(count)
+        self.seek(at + count)
+        self._bad += count
+        self._on_bad_place()
         return count
 
 
@@ -57,12 +94,13 @@ class Folder:
     """One folder that a copy lies in. Everything may raise OSError.
 
     `answered` is called whenever the disk or the network behind it did what it was asked for: one that is slow tells so
-    that it is at work, and one that hangs is silent.
+    that it is at work, and one that hangs is silent. `unreadable` are the files that were read around a bad place.
     """
 
     def __init__(self, path: Path) -> None:
         self.path = path
         self.answered: Callable[[], None] = lambda: None
+        self.unreadable: set[str] = set()
 
     def __str__(self) -> str:
         return str(self.path)
@@ -108,7 +146,9 @@ class Folder:
         return self._answering(name)
 
     def _answering(self, name: str) -> BinaryIO:
-        return io.BufferedReader(Answering(self.path / name, lambda: self.answered()))
+        self.unreadable.discard(name)
+        file = Answering(self.path / name, lambda: self.answered(), lambda: self.unreadable.add(name))
+        return io.BufferedReader(file)
 
     def read(self, name: str) -> bytes:
         with self._answering(name) as stream:  # asked for all at once it would come in one piece

@@ -14,7 +14,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from intake.copies.folder import OWN_NAME, Folder
-from intake.copies.states import CopyTrouble, State, damaged
+from intake.copies.states import CopyTrouble, State, damaged, unreadable
 
 FORMAT = 3  # 1 had no `copy_id`, and gets one when it is next written
 READS = (1, 2, FORMAT)
@@ -107,18 +107,28 @@ class Head(BaseModel):
 
 
 def read_head(folder: Folder) -> Head | None:
-    """The newest whole head, or None if there never was one. Raises CopyTrouble (damaged, newer), OSError."""
-    found, broken = [], []
+    """The newest whole head, or None if there never was one. Raises CopyTrouble (damaged, newer), OSError.
+
+    One that the disk does not give is passed over like one that is damaged: `unreadable` of the folder has its name.
+    """
+    found, failed = [], None
     for name in HEADS:
         try:
             found.append(unframed(folder.read(name)))
         except FileNotFoundError:
             continue
+        except OSError as error:
+            failed = error
+            folder.unreadable.add(name)
         except (DamagedLine, ValueError):
-            broken.append(name)
+            continue
     if not found:
-        if broken and set(folder.own_names()) - {*HEADS}:
-            raise damaged(str(folder), "neither of its two heads can be read")
+        if failed is not None:
+            raise failed
+        if folder.unreadable & {*HEADS}:
+            raise unreadable(str(folder))
+        if set(folder.own_names()) - {*HEADS}:
+            raise damaged(str(folder), "neither of its two heads is there and whole")
         return None  # at most the very first head was being written
     newest = max(found, key=lambda value: int(value.get("serial", -1)))
     if newest.get("format") not in READS:

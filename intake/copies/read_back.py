@@ -16,12 +16,9 @@ from intake.copies import source as office
 from intake.copies.erasures import Erasures, erasures_of
 from intake.copies.folder import Folder
 from intake.copies.head import HOUSE_APART, Head, Stretch, Whole
-from intake.copies.reading import photo_holds, photo_index, stretch_lines, whole_start
+from intake.copies.reading import LINES, photo_holds, photo_index, stretch_lines, whole_start
 from intake.copies.source import Due, Source
 from intake.database import Reading
-
-#: The files of lines. One that is cut or damaged is written anew beside the old, which may be all that is left.
-LINES = ("log", "words", "erased", "plans", "photos")
 
 
 @dataclass(frozen=True)

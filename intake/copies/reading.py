@@ -6,21 +6,40 @@ import hashlib
 import json
 import re
 from collections.abc import Container, Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 import pyrage
 
-from intake.copies.folder import Folder
-from intake.copies.head import HOUSE_APART, DamagedLine, Head, Stretch, Whole, is_whole, read_head, unframed
+from intake.copies.folder import ASIDE, Folder
+from intake.copies.head import (
+    HEADS,
+    HOUSE_APART,
+    DamagedLine,
+    Head,
+    Stretch,
+    Whole,
+    is_whole,
+    read_head,
+    unframed,
+)
 from intake.copies.seal import Opener
 from intake.copies.source import DEVICE_COLUMNS, LOG_COLUMNS, PHOTO_COLUMNS
 from intake.copies.states import CopyTrouble, State
 
 #: The files of a copy, by the names that its head has for them; of the packs the one that grows.
 KINDS = ("log", "words", "erased", "plans", "photos", "pack", "devices", "files", "house")
+#: Those of lines. One that is cut or damaged is written anew beside the old, which may be all that is left.
+LINES = ("log", "words", "erased", "plans", "photos")
 COUNTED = 100_000  # missing lines; a head may claim any number
+WORDS_NAME = re.compile(r"words-(\d{1,15})\.jsonl")
 PACK_NAME = re.compile(r"photos-\d{1,15}\.pack")
+ANOTHER = (
+    "Plug it in again, in another socket if there is one. If it stays so, look for another copy: *Copies* and the "
+    "closing list them."
+)
 CHANGED = (pyrage.DecryptError, ValueError, KeyError, TypeError)  # what opening a changed line may raise
 
 
@@ -128,15 +147,65 @@ def head_of(folder: Folder) -> Head:
     """The head of a copy that must be there. Raises CopyTrouble."""
     try:
         head = read_head(folder)
-    except OSError:
+    except (FileNotFoundError, NotADirectoryError):
         head = None
+    except OSError as error:
+        raise CopyTrouble(
+            State.MISSING,
+            f"The copy in {folder} cannot be read ({error.strerror or error}).",
+            hint="Plug it in again, or look at the network and whether you may read there.",
+        ) from error
+    except CopyTrouble as trouble:
+        if trouble.state is State.DAMAGED:
+            raise CopyTrouble(trouble.state, trouble.detail, hint=ANOTHER) from trouble
+        raise
     if head is None:
+        within = copies_within(folder.path)
         raise CopyTrouble(
             State.MISSING,
             f"There is no copy in {folder}.",
-            hint="Name the folder that has head-0.json and log.jsonl in it.",
+            hint=f"There is one in {' and one in '.join(map(str, within))}: name that folder."
+            if within
+            else "Name the folder that has head-0.json and log.jsonl in it.",
         )
     return head
+
+
+def head_faults(folder: Folder) -> list[str]:
+    """A sentence if the disk did not give one of the two heads, which may have been the newer one."""
+    return [
+        f"{name} cannot be read. The other head counts, with what stands whole behind it; what else was copied last "
+        "may be missing until a phone or another copy brings it."
+        for name in HEADS
+        if name in folder.unreadable
+    ]
+
+
+def read_on(folder: Folder, head: Head) -> Head:
+    """A head with the whole lines that stand behind it, as one that is lost may have counted them.
+
+    Nothing is believed for that: rows show by the chain that they follow, words and photos by their digests. Raises
+    OSError.
+    """
+    return head.model_copy(update={kind: with_lines_behind(folder, getattr(head, kind)) for kind in LINES})
+
+
+def with_lines_behind(folder: Folder, stretch: Stretch) -> Stretch:
+    size, lines, end = folder.size(stretch.name), stretch.lines, stretch.bytes
+    if size > end:
+        with folder.open(stretch.name) as stream:
+            stream.seek(end)
+            while is_whole(line := stream.readline(size - end)):
+                lines, end = lines + 1, end + len(line)
+    return Stretch(name=stretch.name, bytes=end, lines=lines)
+
+
+def copies_within(folder: Path) -> list[Path]:
+    """The folders in this one, or in one of its own, that have a copy; what was set aside in one is left out."""
+    heads = (one for name in HEADS for inner in ("*", "*/*") for one in folder.glob(f"{inner}/{name}"))
+    with suppress(OSError):
+        return sorted({one.parent for one in heads if not one.parent.name.startswith(ASIDE)})
+    return []
 
 
 @dataclass
@@ -164,9 +233,9 @@ class CopyReader:
         except OSError as error:
             self.faults.append(f"{stretch.name} cannot be read any further: {error.strerror or error}.")
         if broken:
-            self.faults.append(
-                f"{broken} of {stretch.lines} lines with {what} in {stretch.name} are damaged."
-            )
+            bad = " (the disk has bad places there)" if stretch.name in self.folder.unreadable else ""
+            of = f"{broken} of {stretch.lines}" if stretch.lines else str(broken)
+            self.faults.append(f"{of} lines with {what} in {stretch.name} are damaged{bad}.")
 
     def rows(self) -> Iterator[dict[str, Any]]:
         """The log's rows that can be read, in order; whether they hang together is for the caller to see."""
@@ -183,8 +252,20 @@ class CopyReader:
         """The personal words by operation."""
         return {
             line["operation_id"]: line["words"]
-            for line in self._lines(self.head.words, "personal words", WORDS)
+            for line in self._lines(self._words_file(), "personal words", WORDS)
         }
+
+    def _words_file(self) -> Stretch:
+        """Where the words stand. Written anew they lie under another name at once: where the head that says so is lost,
+        the one before names a file that is gone."""
+        said, found = self.head.words, []
+        with suppress(OSError):
+            found = self.folder.own_names()
+        others = {int(fit[1]): fit[0] for name in found if (fit := WORDS_NAME.fullmatch(name))}
+        if not said.bytes or said.name in found or not others:
+            return said
+        newest = others[max(others)]
+        return Stretch(name=newest, bytes=self.folder.size(newest))
 
     def erased(self) -> list[str]:
         """The operations whose personal words were erased."""
@@ -264,3 +345,10 @@ class CopyReader:
         except (OSError, pyrage.DecryptError):
             return None
         return content if hashlib.sha256(content).hexdigest() == line["sha256"] else None
+
+
+def opened_copy(folder: Folder, secret: str | None) -> CopyReader:
+    """A copy that must be there, opened. Raises CopyTrouble, WrongKey, OSError."""
+    head = head_of(folder)
+    opener, faults = Opener(head.sealed_to, secret), head_faults(folder)
+    return CopyReader(folder, read_on(folder, head) if faults else head, opener, faults)

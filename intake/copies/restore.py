@@ -31,7 +31,7 @@ from intake.copies.erasures import ErasedAgain, erase_again, lists_near, read_li
 from intake.copies.folder import Folder, InUse, sync_folder
 from intake.copies.new_folder import check_new_folder
 from intake.copies.places import Place, Reached, note_copy
-from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row
+from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, is_row, opened_copy
 from intake.copies.seal import Opener
 from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
@@ -78,14 +78,15 @@ class WholeRows:
         self._ids: set[str] = set()
 
     def __iter__(self) -> Iterator[dict[str, Any]]:
+        head, fits = self._reader.head, self._reader.head.office_seq == 0
         for row in self._reader.rows():
             if not self.rest and self._follows(row):
                 self.office_seq, self._chain = row["office_seq"], row["chain"]
+                fits = fits or (self.office_seq == head.office_seq and self._chain == head.chain)
                 yield self._as_its_text_says(row)
             else:
                 self.rest.append(row)
-        head = self._reader.head
-        if self.office_seq < head.office_seq or self._chain != head.chain:
+        if not fits:
             self._reader.faults.append(
                 f"The log holds together up to operation {self.office_seq} of {head.office_seq}. What could be read "
                 "behind that was taken in anew; what could not is missing until a phone or another copy brings it."
@@ -153,8 +154,8 @@ async def kept_still(folder: Folder) -> AsyncIterator[None]:
 async def make_office(
     folder: Folder, settings: Settings, *, secret: str | None, keep_devices: bool
 ) -> Restored:
-    head = head_of(folder)
-    reader = CopyReader(folder, head, Opener(head.sealed_to, secret))
+    reader = opened_copy(folder, secret)
+    head = reader.head
     check_new_folder(settings, folder)
     settings.data_folder.mkdir(parents=True, exist_ok=True)
     unfinished = settings.unfinished_file

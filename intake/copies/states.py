@@ -133,6 +133,15 @@ def damaged(folder: str, what: str) -> CopyTrouble:
     )
 
 
+def unreadable(folder: str) -> CopyTrouble:
+    return CopyTrouble(
+        State.DAMAGED,
+        f"The copy in {folder} cannot be read: its disk gives neither of its two heads.",
+        hint="Plug it in again, in another socket if there is one. If it stays so, begin a new one beside it: "
+        f"`intake copy {folder} --anew` keeps what is there aside.",
+    )
+
+
 def nameless() -> CopyTrouble:
     return CopyTrouble(
         State.DAMAGED,

@@ -215,5 +215,22 @@ def flip(file: Path, offset: int) -> None:
     file.write_bytes(content)
 
 
+def spoil(monkeypatch: pytest.MonkeyPatch, name: str, *places: range, times: int | None = None) -> list[int]:
+    """From now on the disk does not give these bytes of the file of that name; only so many `times`. Where it was asked
+    for some of them."""
+    given, asked = Answering.given, list[int]()
+
+    def give(file: Answering, piece: memoryview) -> int | None:
+        at = file.tell()
+        is_bad = any(at < place.stop and place.start < at + len(piece) for place in places)
+        if is_bad and Path(str(file.name)).name == name and (times is None or len(asked) < times):
+            asked.append(at)
+            raise OSError(errno.EIO, "Input/output error")
+        return given(file, piece)
+
+    monkeypatch.setattr(Answering, "given", give)
+    return asked
+
+
 def photo_names(photos: list[bytes]) -> set[str]:
     return {digest(photo) for photo in photos}
