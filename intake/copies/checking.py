@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import hashlib
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -12,9 +13,9 @@ from intake.copies import source as office
 from intake.copies.asking import answer_in_pieces
 from intake.copies.comparing import differences
 from intake.copies.folder import Folder
-from intake.copies.head import Head, read_head
+from intake.copies.head import HEADS, Head, Whole, read_head
 from intake.copies.places import Place, places
-from intake.copies.reading import LINES, photo_holds, photo_index, shorter_files, stretch_lines
+from intake.copies.reading import KINDS, LINES, photo_holds, photo_index, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
 
@@ -23,9 +24,9 @@ SILENT_S = (
 )
 
 
-#: How often a copy is begun with again whose files changed while it was read: a serving office puts words anew as some
-#: are erased.
-TRIES = 3
+#: How often a copy is begun with again that could not be read, and one of which files went or came meanwhile: a serving
+#: office puts words anew as some are erased, and devices as one is paired.
+TRIES, MOVES = 3, 100
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,10 @@ class Looked:
 
 class Away(Exception):
     """The copy is not in reach: its stick is not plugged in, or was pulled out meanwhile."""
+
+
+class MovedOn(Exception):
+    """A serving office has put something anew in the copy since its head was read."""
 
 
 async def look_at_copies(source: Source, silent_s: float) -> Looked:
@@ -82,21 +87,40 @@ async def look_at(place: Place, source: Source, silent_s: float) -> list[str]:
 
 def place_faults(source: Source, folder: Folder) -> list[str]:
     """The faults of the copy in a folder. Raises Away."""
-    for _ in range(TRIES):
+    failed, moved = list[str](), 0
+    while len(failed) < TRIES and moved < MOVES:
         try:
             head = read_head(folder)
             if head is None:
-                break
+                raise Away
             return list(faults_by(head, source, folder))
         except CopyTrouble as trouble:
-            return [f"{trouble.detail} {trouble.hint}"]
-        except OSError:
-            continue
-    raise Away
+            failed.append(f"{trouble.detail} {trouble.hint}")
+        except (MovedOn, FileNotFoundError):
+            moved += 1
+        except OSError as error:
+            failed.append(
+                f"The copy in {folder} cannot be read ({error.strerror or error}). Plug it in again, or look whether "
+                "you may read there; if it stays so, begin one in another place."
+            )
+        refuse_away(folder)
+    return failed[-1:] or [
+        f"The copy in {folder} was put anew each time it was looked at. Look once more, or stop the office first."
+    ]
+
+
+def refuse_away(folder: Folder) -> None:
+    """Raises Away where the folder is not to be seen at all: what is in it may be well."""
+    try:
+        folder.names()
+    except PermissionError:
+        return
+    except OSError as error:
+        raise Away from error
 
 
 def faults_by(head: Head, source: Source, folder: Folder) -> Iterator[str]:
-    """The faults of a copy whose head was just read. Raises OSError if a file is away."""
+    """The faults of a copy whose head was just read. Raises OSError if a file is away, and MovedOn."""
     with source.moment() as tx:
         ours, newest = office.office_of(tx), office.newest(tx)
         chain = office.chain_at(tx, head.office_seq)
@@ -107,26 +131,77 @@ def faults_by(head: Head, source: Source, folder: Folder) -> Iterator[str]:
         trouble = forgotten(str(folder), head.office_seq, newest)
         yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
     yield from file_faults(folder, head)
-    yield from differences(source, folder, head)
+    yield from settled_differences(source, folder, head)
+
+
+def settled_differences(source: Source, folder: Folder, head: Head) -> list[str]:
+    """In what the copy and the office differ, by the newest head: what was said of one that is not the newest any more,
+    a serving office may have brought up to date."""
+    found: list[str] = []
+    for _ in range(TRIES):
+        newest = read_head(folder) or head
+        found = differences(source, folder, newest)
+        if not found or read_head(folder) == newest:
+            break
+    return found
 
 
 def file_faults(folder: Folder, head: Head) -> Iterator[str]:
-    """What of a copy is gone, cut or changed. Raises OSError."""
-    short = shorter_files(folder, head)
+    """What of a copy is gone, cut or changed. Raises OSError, MovedOn."""
+    for name in HEADS:
+        if name in folder.unreadable:
+            yield f"{name} of the copy in {folder} cannot be read. {what_next(folder, name)}"
+    short = cut_files(folder, head)
     for kind in sorted(short):
         yield (
             f"{getattr(head, kind).name} of the copy in {folder} is gone or was cut. A serving office copies it "
             "again at its next look; the copy of a stopped one: `intake copy` with the same folder."
         )
-    again = f"Begin it anew: `intake copy {folder} --anew`."
     for kind in LINES:
         if kind not in short:
+            name = getattr(head, kind).name
             broken = sum(value is None for value in stretch_lines(folder, getattr(head, kind)))
             if broken:
-                yield f"{broken} lines of {getattr(head, kind).name} in {folder} are damaged. {again}"
+                yield f"{broken} lines of {name} in {folder} are damaged. {what_next(folder, name)}"
+    for kind in ("devices", "files"):
+        whole = getattr(head, kind)
+        if whole is not None and kind not in short and not stands(folder, whole, head):
+            yield f"{whole.name} of the copy in {folder} is damaged. {what_next(folder, whole.name)}"
     changed = sum(1 for _ in changed_photos(folder, head)) if "photos" not in short else 0
     if changed:
-        yield f"{changed} photos in the copy in {folder} are damaged or gone. {again}"
+        yield f"{changed} photos in the copy in {folder} are damaged or gone. {what_next(folder, '')}"
+
+
+def what_next(folder: Folder, name: str) -> str:
+    """What to do about damage in a file of a copy. Where the disk has bad places a new one would be damaged again."""
+    if name in folder.unreadable:
+        return (
+            "Its disk does not give all of it: plug it in again and look once more. If it stays so, begin a copy on "
+            f"another one (`intake copy FOLDER`), and keep {folder}."
+        )
+    return f"Begin it anew: `intake copy {folder} --anew`."
+
+
+def stands(folder: Folder, whole: Whole, head: Head) -> bool:
+    """Whether a small file is as the head says, as far as whoever cannot open a sealed one can see. Raises OSError."""
+    content = folder.read(whole.name)
+    if head.sealed_to is not None:
+        return len(content) == whole.bytes and whole.name not in folder.unreadable
+    return hashlib.sha256(content).hexdigest() == whole.sha256
+
+
+def cut_files(folder: Folder, head: Head) -> set[str]:
+    """What of the head is a file that is gone, or shorter than it says, by the head's own names for them. Raises
+    MovedOn if another file counts in the place of one of them by now."""
+    short = shorter_files(folder, head)
+    newest = read_head(folder) if short else head
+    if newest is None or any(names_of(newest)[kind] != names_of(head)[kind] for kind in short):
+        raise MovedOn
+    return short
+
+
+def names_of(head: Head) -> dict[str, str | None]:
+    return {kind: getattr(getattr(head, kind), "name", None) for kind in KINDS}
 
 
 def changed_photos(folder: Folder, head: Head) -> Iterator[str]:

@@ -6,6 +6,7 @@ change them, and a copy was written before. Each difference is a sentence: some 
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -47,13 +48,16 @@ def differences(source: Source, folder: Folder, head: Head) -> list[str]:
 
 
 def devices_in(folder: Folder, head: Head) -> dict[str, dict[str, Any]] | None:
-    """The devices that the copy has, by their ids; None of a sealed copy, or where the file is gone."""
+    """The devices that the copy has, by their ids; None of a sealed copy, or where the file is gone or damaged."""
     if head.sealed_to is not None or head.devices is None:
         return None
     try:
-        return {one["device_id"]: one for one in json.loads(folder.read(head.devices.name))}
+        content = folder.read(head.devices.name)
     except FileNotFoundError:
         return None
+    if hashlib.sha256(content).hexdigest() != head.devices.sha256:
+        return None
+    return {one["device_id"]: one for one in json.loads(content)}
 
 
 def differences_of_office(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:

@@ -12,11 +12,12 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from intake.copies import checking
+from intake.copies import checking, comparing
 from intake.copies.asking import answer_in_pieces
 from intake.copies.checking import look_at_copies, place_faults
 from intake.copies.comparing import differences
 from intake.copies.folder import Folder
+from intake.copies.head import HEADS, Head, read_head
 from intake.copies.places import Place, Reached, add_place, note_copy
 from intake.copies.reading import head_of
 from intake.copies.seal import make_key
@@ -32,6 +33,7 @@ from tests.copies.tools import (
     flip,
     record_items,
     restored_from,
+    spoil,
     until_done,
     watch_moments,
 )
@@ -196,13 +198,23 @@ def test_what_no_version_of_this_program_wrote_is_seen_without_a_copy(
 
 
 @pytest.mark.parametrize(
-    "name", ["log.jsonl", "words-0.jsonl", "photos.jsonl", "photos-0.pack", "plans.jsonl"]
+    "name",
+    [
+        "log.jsonl",
+        "words-0.jsonl",
+        "photos.jsonl",
+        "photos-0.pack",
+        "plans.jsonl",
+        "devices-*.json",
+        "files-*.json",
+    ],
 )
 def test_damage_in_a_copy_is_said(copied: tuple[Settings, Path], name: str) -> None:
     settings, copy = copied
-    flip(copy / name, 40)
+    (file,) = copy.glob(name)
+    flip(file, 0 if name.endswith(".json") else 40)
     assert any("damaged" in fault for fault in looked_at(settings))
-    (copy / name).unlink()
+    file.unlink()
     assert any("cut" in fault for fault in looked_at(settings))
 
 
@@ -268,6 +280,98 @@ def test_a_copy_whose_files_are_put_anew_meanwhile_is_looked_at_again(
     monkeypatch.setattr(Folder, "open", rotated)
     assert any("1 photos in the copy" in fault for fault in looked_at(settings))
     assert not gone
+
+
+def test_words_that_are_put_anew_while_a_copy_is_looked_at_are_no_fault(
+    copied: tuple[Settings, Path], phone: Phone, manager: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The head was read, then a serving office erased and paired, and the files that the head names are gone."""
+    settings, copy = copied
+    visit = next(one for one in phone.feed()["records"] if one["kind"] == "visit")
+    before, copier, asked = head_of(Folder(copy)), copier_of(settings, copy, begun=True), []
+
+    def go_on(folder: Folder) -> Head | None:
+        asked.append(head := read_head(folder))
+        if len(asked) == 1:
+            manager.keep(("erase_consignor", {"visit_id": visit["record_id"]}))
+            assert manager.push()[0]["outcome"] == "kept"
+            until_done(copier)
+        return head
+
+    monkeypatch.setattr(checking, "read_head", go_on)
+    assert looked_at(settings) == []
+    assert not (copy / before.words.name).exists()
+
+
+def test_a_device_that_is_paired_while_a_copy_is_looked_at_is_no_fault(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The copy was read, then a device paired, then the tables are read."""
+    settings, copy = copied
+    real, copier, looks = comparing.devices_in, copier_of(settings, copy, begun=True), []
+
+    def pair_meanwhile(folder: Folder, head: Head) -> Any:
+        looks.append(found := real(folder, head))
+        if len(looks) == 1:
+            write(settings, lambda tx: tx.run(GHOST))
+            until_done(copier)
+        return found
+
+    monkeypatch.setattr(comparing, "devices_in", pair_meanwhile)
+    assert looked_at(settings) == []
+    assert len(looks) == 2
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "head-0.json",
+        "head-1.json",
+        "log.jsonl",
+        "words-0.jsonl",
+        "photos.jsonl",
+        "plans.jsonl",
+        "devices",
+        "files",
+    ],
+)
+def test_a_bad_place_on_a_stick_is_a_fault_and_no_stick_that_is_away(
+    copied: tuple[Settings, Path],
+    name: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    settings, copy = copied
+    head = head_of(Folder(copy))
+    named = getattr(head, name).name if name in ("devices", "files") else name
+    spoil(monkeypatch, named, range(10**9))
+    assert main(["verify", "--data", str(settings.data_folder)]) == 1
+    said = capsys.readouterr().out
+    assert "not in reach" not in said
+    assert f"{named} " in said
+    assert "If it stays so, begin a copy on another one" in said
+
+
+def test_a_copy_whose_heads_are_gone_is_a_fault_and_no_stick_that_is_away(
+    copied: tuple[Settings, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    settings, copy = copied
+    for name in HEADS:
+        (copy / name).unlink()
+    assert main(["verify", "--data", str(settings.data_folder)]) == 1
+    assert "neither of its two heads is there and whole" in capsys.readouterr().out
+
+
+def test_a_copy_that_may_not_be_read_is_a_fault_and_no_stick_that_is_away(
+    copied: tuple[Settings, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: Any) -> Any:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    for name in ("open", "read", "names"):
+        monkeypatch.setattr(Folder, name, refuse)
+    [fault] = looked_at(copied[0])
+    assert "cannot be read (Permission denied)" in fault
 
 
 def test_tables_that_say_no_office_are_told_in_words(
