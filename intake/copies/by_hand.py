@@ -77,7 +77,12 @@ def run_copy(options: argparse.Namespace) -> int:
     except InUse:
         print(
             f"Somebody else, such as a serving office, is writing to {folder} at this moment. "
-            + ("Type the same again." if options.anew else "There is nothing to do by hand."),
+            + (
+                "Type the same again."
+                if options.anew
+                else "A serving office brings it up to date by itself, and there is nothing to do by hand."
+            )
+            + " If it stays so, a command that stands still holds it, such as a restore: end that one.",
             file=sys.stderr,
         )
         return 1

@@ -24,6 +24,7 @@ from intake.access.devices import stamp
 from intake.copies import source as office
 from intake.copies.copier import Copier
 from intake.copies.folder import Folder, InUse
+from intake.copies.head import read_head
 from intake.copies.places import (
     FormerCopy,
     Place,
@@ -119,6 +120,9 @@ class Keeper:
         self._woken, self._closing = threading.Event(), threading.Event()
         self.stepped = threading.Event()  # set after each look, for whoever waits for one
         self._silent_since: float | None = None  # while it is at work
+        self._held: tuple[float, int | None] | None = (
+            None  # since when another holds it at this serial of its head
+        )
         self._noted = pace.elapsed()
         copier.folder.answered = self._answered
         self._thread = threading.Thread(target=self._run, name=f"copy to {place.folder}", daemon=True)
@@ -155,10 +159,11 @@ class Keeper:
         more = False
         try:
             lag = self.copier.step()
+            self._held = None
             self._set(State.CURRENT if lag.nothing else State.BEHIND, None)
             more = bool(lag.operations or lag.erasures or lag.photos > len(self.copier.unread))
         except InUse:
-            pass  # somebody is bringing it up to date by hand; what we know of it stays
+            self._note_held()
         except CopyTrouble as trouble:
             self._set(trouble.state, trouble)
         except sqlite3.Error as error:
@@ -173,6 +178,16 @@ class Keeper:
             self._noted = now
             self._on_change(self)
         return more
+
+    def _note_held(self) -> None:
+        """Somebody is bringing it up to date by hand; what we know of it stays. One that holds it and moves nothing on,
+        such as a restore that stands still, keeps what is new out of it."""
+        serial: int | None = None
+        with suppress(OSError, CopyTrouble):
+            head = read_head(self.copier.folder)
+            serial = head.serial if head else None
+        if self._held is None or self._held[1] != serial:
+            self._held = self._pace.elapsed(), serial
 
     def _mark(self) -> tuple[object, ...]:
         """What is noted in the tables when it changes: which copy it is, how it is doing, and what erasures reached."""
@@ -215,8 +230,14 @@ class Keeper:
 
     @property
     def is_slow(self) -> bool:
+        """Whether it has not answered for a while, or another has held it for as long."""
         since = self._silent_since
-        return since is not None and self._pace.elapsed() - since > self._pace.slow_s
+        return self.is_held or (since is not None and self._pace.elapsed() - since > self._pace.slow_s)
+
+    @property
+    def is_held(self) -> bool:
+        """Whether another process has kept what is new out of it for a while."""
+        return self._held is not None and self._pace.elapsed() - self._held[0] > self._pace.slow_s
 
     @property
     def in_reach(self) -> bool:
@@ -233,7 +254,9 @@ class Keeper:
         )
         if state == State.CURRENT and (lag.operations or lag.erasures or lag.photos):
             state = State.BEHIND  # what came since the last step is being copied
-        if not self.is_slow and self.trouble is not None:
+        if self.is_held:
+            says, hint = HELD
+        elif not self.is_slow and self.trouble is not None:
             says, hint = self.trouble.detail, self.trouble.hint
         else:
             says, hint = words_of(state, self.copier)
@@ -289,6 +312,13 @@ def with_folder(hint: str, data_folder: Path) -> str:
     """The commands in a hint as they are to be typed for this office: whoever reads a screen sits elsewhere."""
     folder = f'"{data_folder}"' if " " in str(data_folder) else str(data_folder)
     return re.sub(r"`(intake (?!restore )[^`]+)`", lambda found: f"`{found[1]} --data {folder}`", hint)
+
+
+HELD = (
+    "Another command holds the copy, and nothing new has come into it for a while.",
+    "Look for a restore or a copy by hand that stands still, on this machine or where the stick is plugged in, and end "
+    "it. Phones keep what they have meanwhile; it goes on by itself.",
+)
 
 
 def words_of(state: State, copier: Copier) -> tuple[str, str]:

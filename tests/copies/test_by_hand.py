@@ -81,7 +81,9 @@ def test_a_copy_that_is_being_written_is_not_set_aside(
     until_done(copier_of(office.settings, stick))
     with Folder(stick).held():
         assert main(["copy", str(stick), "--anew", *data(office)]) == 1
-    assert "Type the same again" in capsys.readouterr().err
+        assert "Type the same again" in capsys.readouterr().err
+        assert main(["copy", str(stick), *data(office)]) == 1
+        assert "a command that stands still holds it" in capsys.readouterr().err
     assert list(stick.glob("before-*")) == []
 
 

@@ -19,9 +19,11 @@ from intake.bench.served import free_port
 from intake.commands import main
 from intake.copies import copier
 from intake.copies.folder import Folder
+from intake.copies.head import write_head
 from intake.copies.keeper import Copies, Keeper, Pace
 from intake.copies.places import add_place
 from intake.copies.reading import head_of
+from intake.copies.restore import kept_still
 from intake.copies.seal import make_key
 from intake.copies.source import source_of
 from intake.copies.states import State
@@ -483,6 +485,40 @@ async def test_a_copy_that_hangs_is_called_slow_and_holds_nothing_up(
         hanging.answers.set()
         await steps(keepers[0], until=lambda: keepers[0].reached.office_seq == newest)
         assert copies.safe_seq() == newest
+        await copies.close()
+
+
+async def test_a_copy_that_another_holds_and_does_not_move_on_is_said(
+    office: Office, phone: Phone, day: dict[str, Any], stick: Path
+) -> None:
+    """A restore that was stopped in its middle: nothing is lost, and nothing new comes into the copy."""
+    elapsed, folder = [0.0], Folder(stick)
+    pace = Pace(pause_s=0, look_s=30, elapsed=lambda: elapsed[0])
+    async with opened(office.settings.database_file) as database:
+        await database.write(partial(add, folder=str(stick)))
+        copies = Copies(database, source_of(office.settings), office.clock, pace, folder_at=lambda _: folder)
+        await copies.open()
+        [keeper] = copies._keepers.values()
+        await steps(keeper, until=lambda: keeper.state is State.CURRENT)
+        async with kept_still(Folder(stick)):
+            await steps(keeper, until=lambda: keeper._held is not None)
+            record_items(phone, day, 1)
+            newest = len(contents(office.settings)["log"])
+            states, head = [], head_of(folder)
+            for moved_on in (False, True, False):
+                if moved_on:
+                    write_head(folder, head.model_copy(update={"serial": head.serial + 1}))
+                    await steps(keeper, until=lambda: keeper._held == (elapsed[0], head.serial + 1))
+                elapsed[0] += pace.slow_s * 0.9
+                [status] = await copies.statuses()
+                states.append(status.state)
+            assert states == [State.BEHIND, State.BEHIND, State.SLOW]
+            assert "Another command holds the copy" in status.says
+            assert "end it" in status.hint
+            assert not status.in_reach
+        await steps(keeper, until=lambda: keeper.reached.office_seq == newest)
+        [status] = await copies.statuses()
+        assert (status.state, status.in_reach) == (State.CURRENT, True)
         await copies.close()
 
 
