@@ -17,8 +17,10 @@ from pathlib import Path
 from typing import Any
 
 from intake.access.devices import ROLES, PairingCode, make_code, named_device, stamp
+from intake.copies import checking
 from intake.copies.commands import add_commands, add_copy_options, copy_folders, owed_to_copies
 from intake.copies.erasures import list_beside_folder
+from intake.copies.source import source_of
 from intake.data_folder import existing_office
 from intake.database import Writing, as_known, opened, snapshot
 from intake.errors import CommandError, IntakeError
@@ -343,6 +345,7 @@ def run_rebuild(options: argparse.Namespace) -> int:
             return await database.write_alone(lambda tx: rebuild_whole(tx, say))
 
     began = time.perf_counter()
+    asyncio.run(checking.refuse_rebuild(source_of(settings), checking.SILENT_S))
     with only_one(options.data, "rebuilding"):
         applied = asyncio.run(work())
     print(f"{counted(applied, 'operation')} applied anew in {time.perf_counter() - began:.1f} s.")

@@ -78,7 +78,7 @@ def check_tables(file: Path) -> None:
             raise
         raise CommandError(
             f"{file} cannot be opened ({error}).",
-            hint="Leave it as it is, and bring back a copy of the data folder or name another one with --data.",
+            hint=f"Leave it as it is, or name another folder with --data. {RESTORE}",
         ) from error
 
 
@@ -122,6 +122,12 @@ def check_nothing_is_left(settings: Settings) -> None:
 
 
 def no_office(folder: Path) -> CommandError:
+    if any(folder.glob("head-[01].json")):  # as every copy has
+        return CommandError(
+            f"There is a copy in {folder}, and no office.",
+            hint="`intake verify --data FOLDER` of the office that keeps it looks at it as well; without that office: "
+            f"`intake restore {folder} --data NEW` checks all of it.",
+        )
     demo = folder.with_name(f"{folder.name}-demo")
     there = f" The demo's is --data {demo}." if Settings(demo).database_file.exists() else ""
     return CommandError(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from intake.copies import source as office
-from intake.copies.asking import answer_in_pieces
+from intake.copies.asking import answer, answer_in_pieces
 from intake.copies.comparing import differences
 from intake.copies.folder import Folder
 from intake.copies.head import HEADS, Head, Whole, read_head
@@ -18,6 +18,7 @@ from intake.copies.places import Place, places
 from intake.copies.reading import KINDS, LINES, photo_holds, photo_index, shorter_files, stretch_lines
 from intake.copies.source import Source
 from intake.copies.states import CopyTrouble, forgotten
+from intake.errors import CommandError
 
 SILENT_S = (
     30.0  # a stick that turns slowly is given time; one that hangs would keep `verify` from ever ending
@@ -27,6 +28,13 @@ SILENT_S = (
 #: How often a copy is begun with again that could not be read, and one of which files went or came meanwhile: a serving
 #: office puts words anew as some are erased, and devices as one is paired.
 TRIES, MOVES = 3, 100
+
+
+#: What to do where the tables have more than the log: what is brought in is refused, since it is there already.
+CUT = (
+    "Keep the copy, and bring nothing in here: the tables still have what the log has lost. Stop the office and "
+    "`intake restore {folder} --data NEW`; other copies are brought in there."
+)
 
 
 @dataclass(frozen=True)
@@ -47,8 +55,44 @@ class MovedOn(Exception):
     """A serving office has put something anew in the copy since its head was read."""
 
 
-async def look_at_copies(source: Source, silent_s: float) -> Looked:
-    """Compare the office's copies in reach with what stands here.
+def knows_more(source: Source, folder: Path) -> bool:
+    """Whether the copy in a folder has another log of this office than the office: it has what was cut here, or put
+    back. Of one that cannot be read nobody knows."""
+    try:
+        head = read_head(Folder(folder))
+        with source.moment() as tx:
+            return (
+                head is not None
+                and head.office_id == office.office_of(tx).office_id
+                and head.chain != office.chain_at(tx, head.office_seq)
+            )
+    except (CopyTrouble, OSError):
+        return False
+
+
+async def copies_that_know_more(source: Source, limit_s: float) -> list[str]:
+    """The folders of the copies in reach that do. Their heads alone are read, and those that hang are left out."""
+    with source.moment() as tx:
+        folders = [place.folder for place in places(tx) if place.begun]
+    looks = (answer(lambda folder: knows_more(source, Path(folder)), folder, limit_s) for folder in folders)
+    found = await asyncio.gather(*looks, return_exceptions=True)
+    return [folder for folder, more in zip(folders, found, strict=True) if more is True]
+
+
+async def refuse_rebuild(source: Source, limit_s: float) -> None:
+    """Before the tables are made from the log alone. Raises CommandError if a copy knows more of it."""
+    if folders := await copies_that_know_more(source, limit_s):
+        folder = folders[0]
+        raise CommandError(
+            f"The copy in {folder} has another log than this office: its folder was put back, or its log was cut or "
+            "rewritten, and the tables may be all that is left here of what it lost. Nothing was rebuilt.",
+            hint=f"`intake verify` says more. `intake restore {folder} --data NEW` makes the office of the copy. To "
+            f"rebuild all the same, take the copy off first: `intake copy {folder} --no-longer`.",
+        )
+
+
+async def look_at_copies(source: Source, silent_s: float, *, tables_hold: bool = True) -> Looked:
+    """Compare the office's copies in reach with what stands here. `tables_hold`: they are what the log says.
 
     A copy holds the end of the log's chain: a log that was cut or written anew is seen here however well it hangs
     together by itself. Of a sealed copy only what is not closed can be compared. Each is read on a thread of its own:
@@ -57,7 +101,7 @@ async def look_at_copies(source: Source, silent_s: float) -> Looked:
     with source.moment() as tx:
         begun = [place for place in places(tx) if place.begun]
     looked = Looked([], [], [])
-    looks = [look_at(place, source, silent_s) for place in begun]
+    looks = [look_at(place, source, silent_s, tables_hold) for place in begun]
     for place, look in zip(begun, await asyncio.gather(*looks, return_exceptions=True), strict=True):
         match look:
             case TimeoutError():
@@ -71,13 +115,13 @@ async def look_at_copies(source: Source, silent_s: float) -> Looked:
     return looked
 
 
-async def look_at(place: Place, source: Source, silent_s: float) -> list[str]:
+async def look_at(place: Place, source: Source, silent_s: float, tables_hold: bool) -> list[str]:
     """The faults of one copy. Raises TimeoutError if it does not answer, and Away."""
 
     def look(answered: Callable[[], None]) -> list[str]:
         folder = Folder(Path(place.folder))
         folder.answered = answered
-        return place_faults(source, folder)
+        return place_faults(source, folder, tables_hold=tables_hold)
 
     def on_wait() -> None:
         print(f"Still reading the copy in {place.folder}, which is slow.", file=sys.stderr, flush=True)
@@ -85,7 +129,7 @@ async def look_at(place: Place, source: Source, silent_s: float) -> list[str]:
     return await answer_in_pieces(look, f"looking at {place.folder}", silent_s, on_wait=on_wait)
 
 
-def place_faults(source: Source, folder: Folder) -> list[str]:
+def place_faults(source: Source, folder: Folder, *, tables_hold: bool = True) -> list[str]:
     """The faults of the copy in a folder. Raises Away."""
     failed, moved = list[str](), 0
     while len(failed) < TRIES and moved < MOVES:
@@ -93,7 +137,7 @@ def place_faults(source: Source, folder: Folder) -> list[str]:
             head = read_head(folder)
             if head is None:
                 raise Away
-            return list(faults_by(head, source, folder))
+            return list(faults_by(head, source, folder, tables_hold))
         except CopyTrouble as trouble:
             failed.append(f"{trouble.detail} {trouble.hint}")
         except (MovedOn, FileNotFoundError):
@@ -119,7 +163,7 @@ def refuse_away(folder: Folder) -> None:
         raise Away from error
 
 
-def faults_by(head: Head, source: Source, folder: Folder) -> Iterator[str]:
+def faults_by(head: Head, source: Source, folder: Folder, tables_hold: bool) -> Iterator[str]:
     """The faults of a copy whose head was just read. Raises OSError if a file is away, and MovedOn."""
     with source.moment() as tx:
         ours, newest = office.office_of(tx), office.newest(tx)
@@ -129,18 +173,19 @@ def faults_by(head: Head, source: Source, folder: Folder) -> Iterator[str]:
         return
     if chain != head.chain:
         trouble = forgotten(str(folder), head.office_seq, newest)
-        yield f"{trouble.detail} Do not rebuild. {trouble.hint}"
+        hint = trouble.hint if tables_hold else CUT.format(folder=folder)
+        yield f"{trouble.detail} Do not rebuild. {hint}"
     yield from file_faults(folder, head)
-    yield from settled_differences(source, folder, head)
+    yield from settled_differences(source, folder, head, put_back=chain != head.chain)
 
 
-def settled_differences(source: Source, folder: Folder, head: Head) -> list[str]:
+def settled_differences(source: Source, folder: Folder, head: Head, *, put_back: bool) -> list[str]:
     """In what the copy and the office differ, by the newest head: what was said of one that is not the newest any more,
     a serving office may have brought up to date."""
     found: list[str] = []
     for _ in range(TRIES):
         newest = read_head(folder) or head
-        found = differences(source, folder, newest)
+        found = differences(source, folder, newest, put_back=put_back)
         if not found or read_head(folder) == newest:
             break
     return found

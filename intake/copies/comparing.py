@@ -30,8 +30,9 @@ WORDS = {
 }
 
 
-def differences(source: Source, folder: Folder, head: Head) -> list[str]:
-    """A sentence for each. Of a sealed copy only what is not closed is compared. Raises OSError.
+def differences(source: Source, folder: Folder, head: Head, *, put_back: bool = False) -> list[str]:
+    """A sentence for each. Of a sealed copy only what is not closed is compared. `put_back`: the office has another log
+    than the copy, so that it lacks erasures, and phones sent photos again. Raises OSError.
 
     The copy is read first, then the tables: while these are open nothing is asked of a stick, which may hang.
     """
@@ -41,8 +42,8 @@ def differences(source: Source, folder: Folder, head: Head) -> list[str]:
     with source.moment() as tx:
         return [
             *differences_of_office(tx, folder, head),
-            *differences_of_erasures(tx, folder, erased),
-            *differences_of_photos(tx, folder, photos),
+            *(differences_of_erasures(tx, folder, erased) if not put_back else ()),
+            *differences_of_photos(tx, folder, photos, sent_again=put_back),
             *(differences_of_devices(tx, folder, devices) if devices is not None else ()),
         ]
 
@@ -90,7 +91,9 @@ def differences_of_erasures(tx: Reading, folder: Folder, copied: set[str]) -> It
         )
 
 
-def differences_of_photos(tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]]) -> Iterator[str]:
+def differences_of_photos(
+    tx: Reading, folder: Folder, copied: dict[str, dict[str, Any]], *, sent_again: bool
+) -> Iterator[str]:
     here = {row["sha256"]: row for row in tx.all("SELECT * FROM photo_file")}
     gone = sum(sha256 not in here for sha256 in copied)
     if gone:
@@ -101,6 +104,13 @@ def differences_of_photos(tx: Reading, folder: Folder, copied: dict[str, dict[st
     for sha256, line in copied.items():
         row = here.get(sha256)
         other = [name for name in PHOTO_COLUMNS if row is not None and line[name] != row[name]]
+        if (
+            row is not None
+            and sent_again
+            and other == ["received_at"]
+            and row["received_at"] > line["received_at"]
+        ):
+            continue
         if other:
             yield (
                 f"The row of the photo {sha256[:12]}… says otherwise than the copy in {folder} ({', '.join(other)}): "

@@ -115,11 +115,15 @@ def another_office(folder: str) -> CopyTrouble:
 
 
 def forgotten(folder: str, copied: int, newest: int) -> CopyTrouble:
+    how = (
+        f"its log goes on to operation {copied}, and this office's ends at {newest}"
+        if copied > newest
+        else f"up to operation {copied}, where it ends, its log says otherwise than this office's"
+    )
     return CopyTrouble(
         State.FORGOTTEN,
-        f"The copy in {folder} belongs to a later state of this office: it has what the log, which ends at operation "
-        f"{newest}, has not (its own ends at {copied}). The office's folder was put back, or its log was cut or "
-        "rewritten. Nothing is written to the copy.",
+        f"The copy in {folder} belongs to another state of this office: {how}. The office's folder was put back, or "
+        "its log was cut or rewritten. Nothing is written to the copy.",
         hint=f"Keep the copy. To keep this office: `intake bring-in {folder}`, then `intake copy {folder} --anew`. To "
         f"go back to the copy: stop the office and `intake restore {folder} --data NEW`.",
     )

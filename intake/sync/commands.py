@@ -15,7 +15,7 @@ from intake.settings import Settings, utc_now
 from intake.sync.erasing import erasures_owed
 from intake.sync.tidying import UNTIDY, erasures_untidy
 from intake.sync.verified import Verified, as_it_stands, last_verified, note_verified, still_stands
-from intake.sync.verifying import Heard, find_faults, find_new_faults
+from intake.sync.verifying import Heard, find_faults, find_new_faults, is_of_a_table
 
 
 def verify(settings: Settings, *, new: bool) -> int:
@@ -59,8 +59,13 @@ async def stands_still(database: Database, verified: Verified) -> bool:
 
 
 async def faults_of_all(database: Database, settings: Settings) -> list[str]:
-    faults = await find_faults(database, settings.photos_folder, aside_too=True, heard=in_tenths())
-    looked = await checking.look_at_copies(source_of(settings), checking.SILENT_S)
+    source = source_of(settings)
+    know_more = await checking.copies_that_know_more(source, checking.SILENT_S)
+    faults = await find_faults(
+        database, settings.photos_folder, aside_too=True, log_is_whole=not know_more, heard=in_tenths()
+    )
+    tables_hold = not any(is_of_a_table(fault) for fault in faults)
+    looked = await checking.look_at_copies(source, checking.SILENT_S, tables_hold=tables_hold)
     faults += looked.faults
     for folder in looked.silent:
         print(

@@ -83,14 +83,19 @@ class Applying:
                 yield f"The table {table} differs from what the log says; {advice}."
 
 
-def log_and_table_faults(tx: Scratch, heard: Heard) -> list[str]:
+def is_of_a_table(fault: str) -> bool:
+    """Whether a sentence says that a table is not what the log says."""
+    return fault.startswith("The table ")
+
+
+def log_and_table_faults(tx: Scratch, heard: Heard, *, log_is_whole: bool) -> list[str]:
     """The log is walked once: each row is looked at, and applied to empty tables."""
     lacking, standing = words_lacking(tx), dict(lost_words(tx))  # by the office's own tables
     tx.begin_anew(DERIVED)
     applying = Applying(tx, standing)
     of_the_log = list(chain_faults(tx, lacking, visit=applying.visit, progress=partial(heard, "operations")))
     applying.end_part()
-    return [*of_the_log, *applying.table_faults(log_holds=not of_the_log)]
+    return [*of_the_log, *applying.table_faults(log_holds=log_is_whole and not of_the_log)]
 
 
 ELSEWHERE = "A phone that still holds it sends it when it asks; from a copy: `intake bring-in COPY`."
@@ -210,15 +215,23 @@ def faults_beside(tx: Reading, photos_folder: Path, *, aside_too: bool, heard: H
 
 
 async def find_faults(
-    database: Database, photos_folder: Path, *, aside_too: bool = False, heard: Heard = nobody_hears_of
+    database: Database,
+    photos_folder: Path,
+    *,
+    aside_too: bool = False,
+    log_is_whole: bool = True,
+    heard: Heard = nobody_hears_of,
 ) -> list[str]:
     """A sentence for everything that does not hold: chain, columns and words of the log, derived tables, photos, plans.
 
     Log and tables are looked at as they were at one moment: an office that serves is neither waited for nor kept
     waiting. `aside_too`: photos that were changed are set aside, so that the office no longer says it has them.
+    `log_is_whole`: no copy is known to have more of it, which a log that was cut at its end does not show.
     """
     in_the_file = await database.read(
-        lambda tx: tx.with_scratch(lambda scratch: log_and_table_faults(scratch, heard))
+        lambda tx: tx.with_scratch(
+            lambda scratch: log_and_table_faults(scratch, heard, log_is_whole=log_is_whole)
+        )
     )
     return in_the_file + await database.read(
         lambda tx: faults_beside(tx, photos_folder, aside_too=aside_too, heard=heard)

@@ -83,6 +83,56 @@ def test_a_log_cut_at_its_end_and_rebuilt_is_seen(copied: tuple[Settings, Path])
     assert "Do not rebuild" in fault
 
 
+def cut_log(tx: Writing) -> None:
+    tx.run("DELETE FROM operation_log WHERE office_seq = (SELECT max(office_seq) FROM operation_log)")
+
+
+def test_where_a_copy_knows_what_was_cut_no_rebuild_is_advised_or_done(
+    copied: tuple[Settings, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The tables have more than the log: a rebuild would take it away, and what is brought in be there already."""
+    settings, copy = copied
+    data = ["--data", str(settings.data_folder)]
+    write(settings, cut_log)
+    assert main(["verify", *data]) == 1
+    said = capsys.readouterr().out
+    assert "goes on to operation 7, and this office's ends at 6" in said
+    assert "bring nothing in here" in said
+    assert f"`intake restore {copy} --data NEW`" in said
+    assert "rebuild` puts it right" not in said
+    assert "bring-in" not in said
+    assert main(["rebuild", *data]) == 1
+    assert f"The copy in {copy} has another log than this office" in capsys.readouterr().err
+    assert main(["copy", str(copy), "--no-longer", *data]) == 0
+    assert main(["rebuild", *data]) == 0
+
+
+def test_photos_that_phones_sent_again_to_an_older_folder_are_no_fault(copied: tuple[Settings, Path]) -> None:
+    """The copy's state of the office is a later one, and this is said once."""
+    settings, _ = copied
+
+    def put_back(tx: Writing) -> None:
+        cut_log(tx)
+        rebuild(tx)
+        tx.run("UPDATE photo_file SET received_at = '2030-01-01T00:00:00.000Z'")
+
+    write(settings, put_back)
+    [fault] = looked_at(settings)
+    assert "To keep this office: `intake bring-in" in fault
+    write(settings, lambda tx: tx.run("UPDATE photo_file SET width = 9"))
+    assert any("(received_at, width)" in one or "(width, received_at)" in one for one in looked_at(settings))
+
+
+def test_verify_on_a_copy_says_what_it_is(
+    copied: tuple[Settings, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, copy = copied
+    assert main(["verify", "--data", str(copy)]) == 1
+    said = capsys.readouterr().err
+    assert f"There is a copy in {copy}, and no office." in said
+    assert f"`intake restore {copy} --data NEW` checks all of it" in said
+
+
 def test_a_chain_written_anew_is_seen(copied: tuple[Settings, Path]) -> None:
     settings, _ = copied
 
