@@ -210,12 +210,17 @@ def copies_within(folder: Path) -> list[Path]:
 
 @dataclass
 class CopyReader:
-    """A copy opened for reading. What does not hold is left out and noted in `faults`, a sentence each."""
+    """A copy opened for reading. What does not hold is left out and noted in `faults`, a sentence each.
+
+    `lost` are the photos among that, `index_damaged` says that some lines which name photos do not hold.
+    """
 
     folder: Folder
     head: Head
     opener: Opener
     faults: list[str] = field(default_factory=list)
+    lost: set[str] = field(default_factory=set)
+    index_damaged: bool = False
 
     def _lines(self, stretch: Stretch, what: str, shape: Shape) -> Iterator[dict[str, Any]]:
         """The lines that hold, opened. How many do not is noted."""
@@ -328,11 +333,15 @@ class CopyReader:
 
     def photos(self, skip: Container[str] = ()) -> Iterator[tuple[dict[str, Any], bytes]]:
         """Each photo's line and its bytes, checked against their digest, in the order in which they arrived."""
-        for line in photo_index(self._lines(self.head.photos, "photos", PHOTO)).values():
+        before = len(self.faults)
+        index = photo_index(self._lines(self.head.photos, "photos", PHOTO))
+        self.index_damaged = len(self.faults) > before
+        for line in index.values():
             if line["sha256"] in skip:
                 continue
             content = self._photo(line)
             if content is None:
+                self.lost.add(line["sha256"])
                 self.faults.append(f"The photo {line['sha256'][:12]}… is damaged or gone.")
             else:
                 yield line, content

@@ -35,6 +35,7 @@ from intake.copies.reading import TEXT, CopyReader, Shape, has_shape, head_of, i
 from intake.copies.seal import Opener
 from intake.copies.source import COPIES, DEVICE_COLUMNS, LOG_COLUMNS
 from intake.copies.states import CopyTrouble, State
+from intake.copies.words_lost import How, LostWords, sentences_of
 from intake.database import Database, Reading, Writing, opened
 from intake.errors import DamagedTables
 from intake.examination.photos import photos_missing
@@ -54,7 +55,8 @@ TURNS, TURN_S = 100, 0.1  # a step of whoever writes ends within seconds
 class Restored:
     """What became of a copy. `faults` says what was damaged or missing, a sentence each; `copied_at` how old it is.
 
-    `photos_missing` counts pictures that records name and the copy has not: phones had them still, or it is unfinished.
+    `photos_missing` counts pictures that records name and the copy does not: phones had them still, it is unfinished,
+    or, with `index_damaged`, they may have stood on lines that do not hold.
     `other_copies` are the folders of the copies that the office knew beside this one.
     """
 
@@ -62,6 +64,7 @@ class Restored:
     operations: int = 0
     photos: int = 0
     photos_missing: int = 0
+    index_damaged: bool = False
     devices: list[str] = field(default_factory=list)
     other_copies: list[str] = field(default_factory=list)
     brought_in: BroughtIn = field(default_factory=BroughtIn)
@@ -212,10 +215,9 @@ async def fill(
     )
     words, rows = reader.words(), WholeRows(reader)
     erased = set(reader.erased())
-    jobs = iter(rows)
+    jobs, lost = iter(rows), list[LostWords]()
     while batch := list(islice(jobs, ROWS_A_JOB)):
-        faults = await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
-        reader.faults += faults
+        lost += await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
     restored.operations = rows.office_seq
     devices = reader.devices() if keep_devices else []
     restored.devices = [f"{one['name']} ({one['role']})" for one in devices if one["revoked_at"] is None]
@@ -234,11 +236,13 @@ async def fill(
     lists = [reader.folder.path / ERASURES, *lists_near(settings.data_folder)]
     listed = read_lists(lists, reader.head.office_id)
     restored.erased_since = await database.write(partial(erase_again, listed=listed, now=settings.clock()))
-    lines, faults = await writing_photos
-    reader.faults += faults
+    reader.faults += await database.read(lambda tx: list(sentences_of(tx, lost)))
+    lines, photos_reader = await writing_photos
+    reader.faults += photos_reader.faults
     await database.write(partial(add_photos, lines=lines))
     restored.photos = len(lines)
-    restored.photos_missing = len(await database.read(photos_missing))
+    restored.photos_missing = len(await database.read(photos_missing) - photos_reader.lost)
+    restored.index_damaged = photos_reader.index_damaged
     files = reader.files()
     restored.other_copies = await database.write(
         partial(remember_copies, reader=reader, listed=copies_in(files), now=now)
@@ -248,8 +252,10 @@ async def fill(
     await asyncio.to_thread(system.sync_files, [*photos, *written])
 
 
-def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], erased: set[str]) -> list[str]:
-    """Rows of the log as they were, with those of their personal words that fit. A sentence for each that does not."""
+def add_rows(
+    tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], erased: set[str]
+) -> list[LostWords]:
+    """Rows of the log as they were, with those of their personal words that fit. Those that do not."""
     tx.run_many(
         """
         INSERT INTO operation_log
@@ -258,7 +264,7 @@ def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], era
         """,
         [[row[name] for name in LOG_COLUMNS] for row in rows],
     )
-    faults = []
+    lost = []
     beside: dict[str, list[tuple[str, str]]] = {"private_sha256": [], "content_sha256": []}
     for row in rows:
         operation, operation_id = json.loads(row["operation"]), row["operation_id"]
@@ -267,22 +273,16 @@ def add_rows(tx: Writing, rows: list[dict[str, Any]], words: dict[str, str], era
             continue
         said = words.get(operation_id)
         if said is not None and name == "private_sha256" and are_from_tables(said):
-            faults.append(
-                f"The personal words of operation {row['office_seq']} are what the office's tables had when they were "
-                "lost from its log; nothing proves them. Let the phone that took them send them if it still can."
-            )
+            lost.append(LostWords(row["office_seq"], operation_id, How.UNPROVEN))
             beside[name].append((operation_id, said))
         elif said is None or hashlib.sha256(said.encode()).hexdigest() != operation[name]:
-            how = "missing" if said is None else "changed"
-            faults.append(
-                f"The personal words of operation {row['office_seq']} are {how}: ask the owner again, or let the phone "
-                "that took them send them if it still can."
-            )
+            how = How.MISSING if said is None else How.CHANGED
+            lost.append(LostWords(row["office_seq"], operation_id, how))
         else:
             beside[name].append((operation_id, said))
     tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", beside["private_sha256"])
     tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", beside["content_sha256"])
-    return faults
+    return lost
 
 
 def add_rest(tx: Writing, reader: CopyReader, devices: list[dict[str, Any]], now: datetime) -> None:
@@ -365,8 +365,8 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
     return [one["folder"] for one in others]
 
 
-def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], list[str]]:
-    """Every photo that holds, into the photo folder. Their lines, and a sentence for each that does not hold."""
+def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], CopyReader]:
+    """Every photo that holds, into the photo folder. Their lines, and the reader, which noted what does not hold."""
     lines = []
     for line, content in reader.photos():
         write_photo(photo_file(settings.photos_folder, line["sha256"]), content)
@@ -376,7 +376,7 @@ def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str,
             "Phones that took these photos send them again if they still hold them; another copy may have them: "
             "`intake bring-in`."
         )
-    return lines, reader.faults
+    return lines, reader
 
 
 def write_photo(file: Path, content: bytes) -> None:
