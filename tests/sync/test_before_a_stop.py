@@ -24,11 +24,13 @@ from tests.builders import (
     an_item,
     put_in,
 )
-from tests.door import Door
+from tests.door import CAUTIONS, Door
 
 EARLIER, STOP, LATER = (f"2026-03-14T11:{minute}:00.000Z" for minute in ("00", "05", "10"))
 NUMBERS = ["0002D4", "0002E2"]
 YEAR_S = 365 * 24 * 3600
+#: A hazard whose row does not let a thing go home with its owner.
+STAYS = next(row.hazard for row in CAUTIONS.cautions if row.level == "amber" and not row.goes_home)
 KNEW_OF = json.loads((Path(__file__).parents[2] / "fixtures" / "knew-of.json").read_text("utf-8"))["cases"]
 
 
@@ -159,6 +161,20 @@ async def test_a_shelf_before_it_was_set_apart_is_where_it_is(door: Door) -> Non
     assert await other.refused(a_move(door, item_id, "shelf"), made_at=LATER) == "not_isolation"
     await other.keep(a_move(door, item_id, "shelf"), made_at=EARLIER)
     assert (await door.value(item_id, "whereabouts"))["to_place"] == "shelf"
+
+
+@pytest.mark.parametrize("known", [False, True])
+async def test_what_went_home_before_a_caution_was_raised_is_home(door: Door, known: bool) -> None:
+    """Of two that keep it here the one that was raised before it went counts, whichever the record has first."""
+    item_id = (await door.item())["item_id"]
+    for at in (LATER, EARLIER) if known else (LATER,):
+        await door.keep(a_caution(door.ids, item_id, hazard=STAYS, level="amber"), made_at=at)
+    back, other = a_move(door, item_id, "returned"), door.other()
+    if known:
+        assert await other.refused(back, made_at=STOP) == "not_home"
+    else:
+        await other.keep(back, made_at=STOP)
+        assert (await door.value(item_id, "whereabouts"))["to_place"] == "returned"
 
 
 async def test_a_settlement_changes_a_stopped_item_as_far_as_the_caution_lets_it(door: Door) -> None:
