@@ -241,6 +241,20 @@ async def test_a_crate_that_may_not_be_handled_gets_no_seal_by_settling_on_it(do
     await door.keep(a_settlement(crate, between["operation_id"], "kept"))
 
 
+async def test_a_word_said_of_an_earlier_value_takes_the_place_of_none_that_is_contested(door: Door) -> None:
+    """Its maker had seen neither of the two that stand beside each other: all three are for a person."""
+    item_id = (await door.item())["item_id"]
+    first = (await door.keep(a_fact(item_id, "materials", "tin")))["operation_id"]
+    await door.keep(a_fact(item_id, "materials", "oak", seen=first))
+    for value in ("brass", "silver"):
+        made = await door.other().keep(a_fact(item_id, "materials", value, seen=first))
+        assert made["disagreement"]
+    record = await door.record(item_id)
+    assert record["fields"]["materials"]["value"] == "oak"
+    assert [between["other"]["value"] for between in record["disagreements"]] == ["brass", "silver"]
+    assert await door.faults() == []
+
+
 async def test_a_value_that_the_model_no_longer_takes_is_not_settled_on(
     door: Door, monkeypatch: pytest.MonkeyPatch
 ) -> None:
