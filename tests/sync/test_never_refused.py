@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
+from intake.custody.moves import Place
 from tests.builders import a_caution, a_crate, a_day, a_decision, a_fact, a_tie, a_visit, an_item, put_in
 from tests.door import RECEIVED_AT, Door
 
@@ -152,6 +153,15 @@ async def test_it_goes_home_if_every_row_lets_it_and_whoever_decides(
         await door.keep(goes_back(door, item_id))
     else:
         assert await door.refused(goes_back(door, item_id)) == "not_home"
+
+
+@pytest.mark.parametrize("place", sorted({*get_args(Place)} - {"returned"}))
+async def test_who_may_not_go_home_is_asked_of_what_goes_home_alone(door: Door, place: str) -> None:
+    """What is stopped and may be moved goes anywhere else in the hall, and to the store."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_caution(door.ids, item_id, hazard=GOES, level="red", still_allowed=["move"]))
+    kind, back = goes_back(door, item_id)
+    await door.keep((kind, {**back, "to_place": place}))
 
 
 async def test_no_decision_sends_home_what_its_row_keeps(door: Door) -> None:
