@@ -60,6 +60,8 @@ FOLDERS = (
     "tagging",
 )
 APART = ("--deselect=tests/custody/test_simulated_day.py", "--deselect=tests/sync/test_killed.py")
+#: What a class says of itself is told to the app as a text that is kept, and no function of its module is called.
+TOLD_TO_THE_APP = "tests/promises/test_app_types.py"
 MEASURED = ".mutants"
 LIKELIEST, A_LONG_TEST_S = 30, 0.5
 PYTEST = (sys.executable, "-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", "--no-header")
@@ -168,7 +170,8 @@ class Workshop:
             os.utime(file, ns=(times.st_atime_ns, times.st_mtime_ns))
 
     def _narrowed(self, command: tuple[str, ...], change: Change) -> list[tuple[str, ...]]:
-        """The commands of those tests alone that reach the change; all of them of a change to none of them.
+        """The commands of those tests alone that reach the change; all of them of a change to none of them. Outside
+        of any function also those of what the app is told.
 
         Node's tests are a process a file: those that name the module come first, then the quickest, and the first that
         fails ends it.
@@ -181,12 +184,12 @@ class Workshop:
             return [(self.node, file) for file in near] or [command]
         reached = self._reached[command]
         source = (self.folder / change.path).read_text("utf-8")
-        tests = reached.by(change.path, function_around(source, change.line))
+        function = function_around(source, change.line)
+        told = [(*PYTEST, TOLD_TO_THE_APP)] if function is None else []
+        tests = reached.by(change.path, function) or reached.by(change.path, None)
         if not tests:
-            tests = reached.by(change.path, None)
-        if not tests:
-            return [command]
-        return [self._only(tests[:LIKELIEST], "likeliest"), self._only(tests[LIKELIEST:], "others")]
+            return [*told, command]
+        return [self._only(tests[:LIKELIEST], "likeliest"), *told, self._only(tests[LIKELIEST:], "others")]
 
     def _only(self, tests: list[str], name: str) -> tuple[str, ...]:
         """The command of these tests; empty if there are none."""

@@ -14,7 +14,14 @@ from tests.mutants import in_python, in_typescript
 from tests.mutants.__main__ import Trial
 from tests.mutants.change import Change
 from tests.mutants.means_nothing import MEANS_NOTHING, means_nothing
-from tests.mutants.workshop import FailsAsItIs, Reached, Workshop, function_around
+from tests.mutants.workshop import (
+    PYTEST,
+    TOLD_TO_THE_APP,
+    FailsAsItIs,
+    Reached,
+    Workshop,
+    function_around,
+)
 
 PYTHON = "def later(one: int | None, other: int) -> bool:\n    return one is not None and one > other\n"
 SCRIPT = "export const later = (one: number | null, other: 3) => one !== null && one > other;\n"
@@ -73,6 +80,25 @@ def test_the_tests_of_a_change_are_those_that_reach_its_function_the_likeliest_f
     assert reached.by("a.py", 5) == ["most", "slow"]
     assert reached.by("a.py", None) == ["most", "quick", "slower", "slow"]
     assert reached.by("c.py", None) == []
+
+
+def test_what_a_class_says_of_itself_is_tried_by_what_tells_the_app(tmp_path: Path) -> None:
+    """No function is called for it, so that no test was seen to reach it."""
+    source = "class A:\n    replaceable = True\n\n    def one(self):\n        return 1\n"
+    (tmp_path / "a.py").write_text(source, "utf-8")
+    shop = Workshop(tmp_path, "node")
+    command = (*PYTEST, "tests/a")
+    reached = Reached(seconds={}, lines={f"test {n}": {"a.py": [4]} for n in range(40)}, failed=[])
+    shop._reached[command] = reached
+    said, done = [
+        [words[-1] for words in shop._narrowed(command, Change("a.py", line, "", ""))] for line in (2, 5)
+    ]
+    assert said == [f"@{tmp_path / 'likeliest'}", TOLD_TO_THE_APP, f"@{tmp_path / 'others'}"]
+    assert done == [f"@{tmp_path / 'likeliest'}", f"@{tmp_path / 'others'}"]
+    shop._reached[command] = Reached(seconds={}, lines={}, failed=[])
+    said = [words[-1] for words in shop._narrowed(command, Change("a.py", 2, "", ""))]
+    assert said == [TOLD_TO_THE_APP, "tests/a"]
+    assert (ROOT / TOLD_TO_THE_APP).is_file()
 
 
 class Shop(Workshop):
