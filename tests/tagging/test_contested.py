@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from intake.commands import main
-from tests.builders import a_settlement, a_tie, a_visit, an_item
+from tests.builders import a_settlement, a_tie, a_visit, an_item, settling
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
@@ -174,3 +174,19 @@ async def test_no_settlement_brings_back_a_number_that_is_gone(door: Door) -> No
     await door.keep(("remove_tag", gone))
     assert await door.refused(a_settlement(item_id, between["operation_id"], "other")) == "tag_spoiled"
     await door.keep(a_settlement(item_id, between["operation_id"], "kept"))
+
+
+async def test_of_what_two_desks_settled_on_otherwise_the_later_holds_while_devices_are_heard_out(
+    door: Door,
+) -> None:
+    """What is chosen stands in no open question any more: it comes from the tie that said it."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_tie(item_id, TAG, piece=1))
+    await door.other().keep(a_tie(item_id, TAG, piece=2))
+    read = await door.record(item_id)
+    [between] = read["disagreements"]
+    door.hearing = True
+    for choose, piece in (("kept", 1), ("other", 2), ("kept", 1)):
+        await door.keep(settling(read, between, choose))
+        assert (await door.value(item_id, f"tags/{TAG}"))["piece"] == piece
+    assert await door.faults() == []
