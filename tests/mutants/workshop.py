@@ -41,12 +41,14 @@ OPERATIONS = tuple(
 #: Tests of modules that stand in no folder, or whose tests stand elsewhere.
 MORE = {
     "intake/database.py": ("tests/test_database.py",),
-    "intake/records": ("tests/test_records.py", *OPERATIONS),
+    "intake/records": ("tests/test_records.py", "tests/test_records_in_hand.py", *OPERATIONS),
     "intake/disk.py": ("tests/test_disk.py",),
     "intake/connections.py": ("tests/test_connections.py",),
     "intake/shell.py": ("tests/promises/test_shell.py",),
     "intake/errors.py": ("tests/promises/test_errors.py",),
     "intake/sync": ("tests/sync",),
+    "intake/edits.py": ("tests/sync",),
+    "intake/settling.py": ("tests/sync",),
 }
 FOLDERS = (
     "access",
