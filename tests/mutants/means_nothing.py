@@ -71,6 +71,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "of an edit it is the operation itself that is asked, also where a value is settled on",
     ),
     (
+        "intake/tagging/rolls.py",
+        "",
+        "def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:",
+        "the same of who gets a roll",
+    ),
+    (
         "intake/examination/cautions.py",
         'Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level == "red"',
         'Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level >= "red"',
