@@ -448,7 +448,7 @@ def test_photos_on_damaged_lines_are_not_said_to_be_with_phones_alone(
     flip(copy / "photos.jsonl", 50)
     assert main(["restore", str(copy), "--data", str(new.data_folder)]) == 1
     assert (
-        "1 pictures that records name are not in the copy: they stood on its damaged lines, phones"
+        "Pictures that records name and the copy has not, 1 in all: they stood on its damaged lines, phones"
         in capsys.readouterr().out
     )
 

@@ -35,7 +35,7 @@ async def test_a_reason_stands_beside_the_difference_that_it_is_of(door: Door) -
     kind, said = a_closing(day_id, "Winifred Thimblewick", ["Q04: one spoon short", "Q05: no seal"])
     [answer] = await door.send(door.make((kind, {**said, "reasons": ["The desk does it"]})))
     assert answer["outcome"] == "refused"
-    assert "each difference has its own reason" in answer["problem"]["detail"]
+    assert "Each difference has its own reason" in answer["problem"]["detail"]
     await door.keep((kind, {**said, "reasons": ["The desk does it", ""]}))
     value = (await door.record(day_id))["fields"]["closed"]["value"]
     assert dict(zip(value["named"], value["reasons"], strict=True)) == {

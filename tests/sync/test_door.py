@@ -239,7 +239,7 @@ async def test_a_roll_past_the_last_number_is_refused_with_words(door: Door) -> 
     kind, roll = a_roll(door, day_id, list(codes(SERIALS - 40))[-1], 1)
     [answer] = await door.send(door.make((kind, {**roll, "count": 5})))
     assert answer["problem"]["code"] == "unreadable"
-    assert "there are no 5 numbers" in answer["problem"]["detail"]
+    assert "There are no 5 numbers" in answer["problem"]["detail"]
 
 
 async def test_a_rolls_id_used_twice_is_refused_with_words(door: Door) -> None:
