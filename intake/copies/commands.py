@@ -252,7 +252,8 @@ def print_restored(restored: Restored, data: Path, seconds: float) -> None:
         why = "they stood on its damaged lines, " if restored.index_damaged else ""
         print(
             f"Pictures that records name and the copy has not, {restored.photos_missing} in all: {why}phones had not "
-            "sent them, or the copy was never finished. Phones that hold them send them; another copy: `intake bring-in`."
+            "sent them, or the copy was never finished. Phones that hold them send them; another copy: "
+            "`intake bring-in`."
         )
     print_erased(restored.erased_since)
     print_faults(restored.faults)
