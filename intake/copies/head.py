@@ -18,9 +18,8 @@ from intake.copies.states import CopyTrouble, State, damaged, unreadable
 
 FORMAT = 3  # 1 had no `copy_id`, and gets one when it is next written
 READS = (1, 2, FORMAT)
-HOUSE_APART = (
-    3  # before, the house's own files stood among `files`, and stay there until they are written anew
-)
+#: Before this format the house's own files stood among `files`, and they stay there until they are written anew.
+HOUSE_APART = 3
 HEADS = ("head-0.json", "head-1.json")
 
 
