@@ -43,3 +43,48 @@ test("what was packed whole is here, and so is a piece in another crate at the s
   assert.deepEqual(away(apart, [crate("small", SMALL, "store")]), []);
   assert.equal(away(apart, [crate("small", SMALL, "van")]).length, 1, "and not if that one has not come");
 });
+
+/** The same teapot, with what became of its numbers. */
+const tied = (tags) =>
+  teapot({
+    inside: IN_BIG,
+    [`tags/${COVER}`]: undefined,
+    ...Object.fromEntries(
+      tags.map((tag) => [`tags/${tag.tag}`, set({ gone: null, replaced_by: null, ...tag })]),
+    ),
+  });
+const lacks = (...tags) => {
+  const big = crate("big", BIG, "store");
+  const item = tied(tags);
+  return piecesAway({ ...item, fields: JSON.parse(JSON.stringify(item.fields)) }, big, [item, big]);
+};
+
+test("a piece with no number of its own is named, for nobody can have scanned it in", () => {
+  assert.deepEqual(lacks({ tag: POT, piece: 1, of: 3 }), [
+    "piece 2 of 3: no tag is on it",
+    "piece 3 of 3: no tag is on it",
+  ]);
+  assert.deepEqual(
+    lacks({ tag: POT, piece: 1, of: 2 }, { tag: COVER, piece: 2, of: 2, gone: "fallen-off" }),
+    [`piece 2 of 2: its tag ${shown(COVER)} is fallen off`],
+  );
+});
+
+test("a number that was replaced, or that never was a piece, leaves nothing to ask about", () => {
+  const [replaced, fresh] = [COVER, SMALL].map((tag) => ({ tag, piece: 2, of: 2 }));
+  const pot = { tag: POT, piece: 1, of: 2 };
+  assert.deepEqual(lacks(pot, { ...replaced, gone: "lost", replaced_by: SMALL }, fresh), []);
+  assert.deepEqual(lacks({ ...pot, of: 1 }, { ...replaced, gone: "taken-back" }), []);
+  assert.deepEqual(lacks({ ...pot, of: 1, gone: "lost" }), [], "one piece is compared by its pictures");
+});
+
+test("a piece on another shelf has not come", () => {
+  const on = (shelf) => set({ move_id: "m", from_place: null, to_place: "shelf", at: shelf });
+  const shelved = { ...crate("big", BIG, "shelf"), fields: { whereabouts: on("A1") } };
+  const lies = (shelf) => teapot({ [`inside/${POT}`]: IN_BIG, [`whereabouts/${COVER}`]: on(shelf) });
+  const away = (shelf) => piecesAway(lies(shelf), shelved, [lies(shelf), shelved]);
+  assert.deepEqual(away("Z9 in the other warehouse"), [
+    `piece 2 of 2, ${shown(COVER)}: shelf Z9 in the other warehouse`,
+  ]);
+  assert.deepEqual(away(" A1"), []);
+});

@@ -32,6 +32,12 @@ export function placeWords(place: string | undefined | null) {
   return PLACES.find(([key]) => key === place)?.[1] ?? "Not moved yet";
 }
 
+/** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */
+export function spotWords({ place, at }: Pick<Where, "place" | "at">, words = placeWords(place)) {
+  const shelf = place === "shelf" ? at.trim() : "";
+  return `${words}${shelf ? ` ${shelf}` : ""}`;
+}
+
 /** Where something is; `inside` from the innermost container out. */
 export type Where = { place: Place; at: string; inside: ThingRecord[] };
 

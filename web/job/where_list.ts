@@ -5,7 +5,7 @@ import {
   itemsWithin,
   PLACES,
   piecesOf,
-  placeWords,
+  spotWords,
   thingName,
   type Where,
   whereIs,
@@ -29,10 +29,10 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   const places = new Map<string, AtPlace & { held: Set<string> }>();
   const put = (where: Where, standing: Standing, within: ItemRecord[]) => {
     if (where.place === "returned" || where.inside.length) return;
-    const key = `${where.place} ${shelfOf(where)}`;
+    const key = spotWords(where);
     const at = places.get(key) ?? {
       place: where.place,
-      words: spotWords(where),
+      words: key,
       standing: [],
       items: 0,
       held: new Set(),
@@ -62,14 +62,4 @@ export function whatIsWhere(items: ItemRecord[], containers: ContainerRecord[]):
   return [...places.values()]
     .map(({ place, words, standing, held }) => ({ place, words, standing, items: held.size }))
     .sort((a, b) => rank(a) - rank(b) || a.words.localeCompare(b.words, "en", { numeric: true }));
-}
-
-/** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */
-function shelfOf({ place, at }: Where) {
-  return place === "shelf" ? at.trim() : "";
-}
-
-function spotWords(where: Where) {
-  const shelf = shelfOf(where);
-  return `${placeWords(where.place)}${shelf ? ` ${shelf}` : ""}`;
 }
