@@ -23,11 +23,10 @@ from intake.custody.item_differences import (
     item_named,
     stopped_named,
 )
+from intake.custody.loads import Load, Loaded, loads_that_left
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.plan_used import PlanUsed
 from intake.custody.whereabouts import (
-    Load,
-    loads_that_left,
     place_words,
     tags_of,
     thing_name,
@@ -135,7 +134,7 @@ class Closing:
 
     def of_containers(self) -> Iterator[Found]:
         """What has not come of a load is named with that load, once."""
-        with_loads = {number for load in self.loads for number in load.lacking}
+        with_loads = {one.number for load in self.loads for one in (*load.not_come, *load.taken_out)}
         for container in self.day.containers:
             for kind, words in container_named(container, self.day):
                 if kind == "not-arrived" and container.head["number"] in with_loads:
@@ -215,13 +214,19 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
 def of_loads(loads: list[Load]) -> Iterator[Found]:
     """The loads of which something has not come."""
     for load in loads:
-        lacking = [words for words, came in load.things if not came]
-        if lacking:
+        lacking, taken = load.not_come, load.taken_out
+        if lacking or taken:
             at = f", {load.value['at']}" if load.value["at"] else ""
-            driver = f", driven by {load.value['driver']}" if load.value["driver"] else ""
+            driver = f", driven by {load.value['driver']}" if load.value.get("driver") else ""
             name = f"Load to {place_words(load.value['to_place'])}{at}{driver}"
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
-            yield Found("load-short", f"{name}: {count}: {'; '.join(lacking)}", f"#/load/{load.load_id}")
+            said = [f"{count}: {names(lacking)}"] if lacking else []
+            said += [f"missing from what came: {names(taken)}"] if taken else []
+            yield Found("load-short", f"{name}: {'; '.join(said)}", f"#/load/{load.load_id}")
+
+
+def names(things: list[Loaded]) -> str:
+    return "; ".join(one.lacking_name for one in things)
 
 
 def of_rolls(day: DayOnRecord) -> Iterator[Found]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BaseModel, ConfigDict, Field
 
 from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
@@ -24,7 +24,7 @@ Place = Literal["table", "bench", "holding", "van", "store", "shelf", "isolation
 MOVE = ("from_place", "to_place", "at", "given_by", "taken_by", "count", "signed", "tag")
 LOAD = ("to_place", "at", "given_by", "taken_by", "crates", "pieces", "scanned_crates", "scanned_pieces")
 #: What a load has in its value only where it was said: those of before had none of it.
-LOAD_IF_SAID = ("numbers", "driver", "of_load")
+LOAD_IF_SAID = ("numbers", "packed", "driver", "of_load")
 
 
 follows_from_log("custody_move", order="office_seq")
@@ -95,12 +95,23 @@ class RecordMove(Operation):
         return False
 
 
+class Packed(BaseModel):
+    """What lay in a container when it left, directly: the numbers of items, of their pieces, of other containers."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    container: Tag
+    numbers: Annotated[list[Tag], Field(max_length=2000)]
+
+
 class CountLoad(OfDay):
     """Whoever takes a load has counted it by hand: crates and loose pieces, beside how many were scanned.
 
     `numbers` are those that were scanned, each of a container or a loose piece: what left by name, or what came.
-    `driver` is who drives what leaves. `of_load` is the load that this is the arrival of: what left and did not come is
-    read off the two. The office asks for no such load, since it may hear of the arrival first.
+    `packed` says what lay in each container of what leaves, at any depth, so that what is taken out or put in on the
+    way changes nothing about what left; null if nobody said. `driver` is who drives what leaves. `of_load` is the load
+    that this is the arrival of: what left and did not come is read off the two. The office asks for no such load, since
+    it may hear of the arrival first.
     """
 
     roles = frozenset({"table", "porter", "door", "desk"})
@@ -118,6 +129,7 @@ class CountLoad(OfDay):
     scanned_crates: Count
     scanned_pieces: Count
     numbers: Annotated[list[Tag], Field(max_length=2000)] | None = None
+    packed: Annotated[list[Packed], Field(max_length=2000)] | None = None
     driver: Line = ""
     of_load: Identifier | None = None
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 from typing import Any
 
-from intake.custody.day_on_record import DayOnRecord, listed, values_of
+from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.records.record import Record
 from intake.tagging.tags import shown
 
@@ -111,50 +110,3 @@ def thing_with(tag: str, day: DayOnRecord) -> Record | None:
     has = [item for item in had if not item.value(f"tags/{tag}")["gone"]]
     are = [one for one in day.containers if one.head["number"] == tag]
     return next(iter([*has, *had, *are]), None)
-
-
-@dataclass(frozen=True)
-class Load:
-    """A load that left in the van; words of each of its numbers and whether that has come, and those that have not."""
-
-    load_id: str
-    value: dict[str, Any]
-    made_at: str
-    things: list[tuple[str, bool]]
-    lacking: list[str]
-
-
-def loads_that_left(day: DayOnRecord) -> list[Load]:
-    """The loads that left, the latest first. What left has come if it was scanned at the arrival, or if the ledger has
-    it anywhere but in the van, since somebody then had it in hand."""
-    all_loads = list(listed(day.day, "loads/"))
-    loads = []
-    for load_id, said in all_loads:
-        load = said.value
-        if load["to_place"] != "van" or load.get("of_load") or not load.get("numbers"):
-            continue
-        arrivals = [other.value for _, other in all_loads if other.value.get("of_load") == load_id]
-        arrived = {number for one in arrivals for number in one.get("numbers") or []}
-        came = partial(has_come, day=day, arrived=arrived)
-        numbers = list(dict.fromkeys(load["numbers"]))
-        things = [(loaded_words(number, day), came(number)) for number in numbers]
-        lacking = [number for number, (_, has_come_) in zip(numbers, things, strict=True) if not has_come_]
-        loads.append(Load(load_id, load, said.made_at, things, lacking))
-    return sorted(loads, key=lambda load: load.made_at, reverse=True)
-
-
-def has_come(number: str, day: DayOnRecord, arrived: set[str]) -> bool:
-    thing = thing_with(number, day)
-    return number in arrived or (thing is not None and where_is(thing, day.things, number).place != "van")
-
-
-def loaded_words(number: str, day: DayOnRecord) -> str:
-    """A number and what it is on: "crate 7K3-QW5", "vase 7K3-QW5, piece 2 of 3"."""
-    thing = thing_with(number, day)
-    if thing is None:
-        return f"{shown(number)}, on nothing this device knows"
-    if thing.kind == "container":
-        return thing_name(thing)
-    tag = thing.value(f"tags/{number}") or {}
-    piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else ""
-    return f"{thing_name(thing)} {shown(number)}{piece}"

@@ -30,11 +30,10 @@ class Ledger:
         The rest is carried, but for the last few, which stay at their tables.
         """
         crate, *boxes = (self._hand.id() for _ in range(4))
-        crate_number = ""
+        numbers = []
         for container_id, kind_of in ((crate, "crate"), *((box, "box") for box in boxes)):
-            number = next(self._tags)
-            crate_number = crate_number or number
-            told = {"container_id": container_id, "day_id": day_id, "number": number, "kind_of": kind_of}
+            numbers.append(next(self._tags))
+            told = {"container_id": container_id, "day_id": day_id, "number": numbers[-1], "kind_of": kind_of}
             yield self._hand.make("open_container", "jonty", **told)
         # What is held apart is shut into no box.
         packed = [thing for thing in tagged if thing[0] not in held][:PACKED]
@@ -45,7 +44,11 @@ class Ledger:
             yield self._hand.make("put_inside", "jonty", seen=None, thing_id=box, container_id=crate)
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
         yield self._hand.make("seal_container", "jonty", seen=None, container_id=crate, **seal)
-        yield from self._drive(day_id, 1, [(crate, crate_number)])
+        in_crate = [{"container": numbers[0], "numbers": numbers[1:3]}]
+        for index, box in enumerate(numbers[1:3]):
+            tags = [tag for _, tag in packed[index * 4 : index * 4 + 4]]
+            in_crate.append({"container": box, "numbers": tags})
+        yield from self._drive(day_id, 1, [(crate, numbers[0])], packed=in_crate)
         yield from self._carry(
             day_id, [thing for thing in tagged[:-STILL_AT_TABLE] if thing not in packed], held
         )
@@ -66,7 +69,14 @@ class Ledger:
                 loose.append((item_id, number))
         yield from self._drive(day_id, 2, loose, lost=1)
 
-    def _drive(self, day_id: str, trip: int, things: list[Tagged], lost: int = 0) -> Iterator[dict[str, Any]]:
+    def _drive(
+        self,
+        day_id: str,
+        trip: int,
+        things: list[Tagged],
+        lost: int = 0,
+        packed: list[dict[str, Any]] | None = None,
+    ) -> Iterator[dict[str, Any]]:
         """One trip of the van; at the store all but the `lost` last are counted in, against what left."""
         left = None
         for place, before, given_by, taken_by in (
@@ -82,6 +92,7 @@ class Ledger:
             counts = {"crates": crates, "pieces": pieces, "scanned_crates": crates, "scanned_pieces": pieces}
             load = {
                 "numbers": [number for _, number in here],
+                "packed": None if left else packed,
                 "driver": "" if left else DRIVER,
                 "of_load": left,
             }

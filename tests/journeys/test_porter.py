@@ -135,6 +135,15 @@ def test_a_crate_reaches_the_store(
         "Hester Quillfeather",
     )
 
+    said = [
+        one["value"]
+        for name, one in manager.record(day["day_id"])["fields"].items()
+        if name.startswith("loads/")
+    ]
+    assert [load.get("packed") for load in said if load["to_place"] == "van"] == [
+        [{"container": CRATE, "numbers": [GOOD]}]
+    ]
+
     closing = open_browser("manager", size=DESK).pages[0]
     pair(closing, office, "manager", "Manager's desk")
     closing.goto(f"{office.address}/#/closing")
@@ -207,6 +216,7 @@ def unload_at_the_store(page: Page) -> None:
     page.get_by_role("link", name="load to van").click()
     expect(page.get_by_text("1 of 2 not come.")).to_be_visible()
     expect(page.locator(".row").filter(has_text=shown(SECOND))).to_contain_text("not come")
+    expect(page.locator(".loaded li")).to_have_text([f"good thing {shown(GOOD)}"])
 
 
 def close_it(closing: Page, porter: Page, office: Office) -> None:

@@ -1,8 +1,15 @@
 /** A load: what left by name, and what of it has come, whoever counted it and wherever. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { lackingWords } from "../../web/job/closing.ts";
-import { arrivalWords, loadsThatLeft, notCome } from "../../web/job/loads.ts";
+import {
+  arrivalWords,
+  comeWords,
+  lackingWords,
+  loadsThatLeft,
+  notCome,
+  takenOut,
+} from "../../web/job/loads.ts";
+import { packedIn } from "../../web/job/packed.ts";
 import { run, shown } from "../../web/job/tag.ts";
 
 const [BIG, SMALL, POT, COVER, OTHER] = run("00002Y", 5);
@@ -99,4 +106,110 @@ test("loads of before had no numbers, and the latest stands first", () => {
     loadsOf({ one: left([BIG]), two: left([SMALL]) }).map(({ id }) => id),
     ["two", "one"],
   );
+});
+
+/** A thing with the moves that the ledger has of it, each `[place, minute]`, and what it was put into when. */
+const moved = (thing, moves, inside) => ({
+  ...thing,
+  fields: {
+    ...thing.fields,
+    ...(moves.length ? { whereabouts: at(moves.at(-1)[0]) } : {}),
+    ...Object.fromEntries(
+      moves.map(([to_place, minute], index) => [
+        `moves/m${index}`,
+        set({ to_place, tag: null }, clock(minute)),
+      ]),
+    ),
+    ...(inside ? { inside: set({ container_id: inside[0] }, clock(inside[1])) } : {}),
+  },
+});
+const clock = (minute) => `2026-03-14T10:${String(minute).padStart(2, "0")}:00Z`;
+const item = (record_id, tag) => ({
+  kind: "item",
+  record_id,
+  fields: { short_description: set(record_id), [`tags/${tag}`]: set({ tag, piece: 1, of: 1, gone: null }) },
+  disagreements: [],
+});
+const bag = (inside) => moved({ ...crate("bag", SMALL), kind_of: "bag", fields: {} }, [], inside);
+const helmet = (inside) => moved(item("helmet", POT), [], inside);
+const PACKED = [
+  { container: BIG, numbers: [SMALL] },
+  { container: SMALL, numbers: [POT] },
+];
+
+test("a load keeps what lay in its crates, at any depth, whatever is put in or taken out later", () => {
+  const big = moved(crate("big", BIG), [["van", 5]]);
+  const things = { items: [helmet(["bag", 1])], containers: [big, bag(["big", 1])] };
+  assert.deepEqual(packedIn([BIG], things.items, things.containers), PACKED);
+  const late = item("late", OTHER);
+  const now = { items: [helmet(["bag", 1]), moved(late, [], ["big", 9])], containers: things.containers };
+  const [load] = loadsOf({ l: left([BIG], { packed: PACKED }) }, now);
+  assert.deepEqual(
+    load.things[0].packed.map(({ words, packed }) => [words, packed.map(({ words }) => words)]),
+    [[`bag ${shown(SMALL)}`, [`helmet ${shown(POT)}`]]],
+  );
+});
+
+test("what was taken out of a crate on the way has not come with it", () => {
+  const big = moved(crate("big", BIG), [
+    ["van", 0],
+    ["store", 20],
+  ]);
+  const things = { items: [helmet(["bag", 0])], containers: [big, bag([null, 10])] };
+  const [load] = loadsOf({ l: left([BIG], { packed: PACKED }) }, things);
+  assert.deepEqual(
+    takenOut(load).map(({ number }) => number),
+    [SMALL],
+    "what lies in the bag is with the bag",
+  );
+  assert.equal(comeWords(load), "1 thing missing from what came");
+  const taken = `bag ${shown(SMALL)} (taken out of crate ${shown(BIG)})`;
+  assert.equal(lackingWords(load), `load to van: missing from what came: ${taken}`);
+  assert.equal(arrivalWords(load).words, `1 of 1 that left have come. Missing from what came: ${taken}`);
+});
+
+test("what was unpacked after its crate had come has come", () => {
+  const big = moved(crate("big", BIG), [
+    ["van", 0],
+    ["store", 20],
+  ]);
+  const things = { items: [helmet(["bag", 0])], containers: [big, bag([null, 30])] };
+  const [load] = loadsOf({ l: left([BIG], { packed: PACKED }) }, things);
+  assert.equal(comeWords(load), "all of it has come");
+});
+
+test("what somebody took back into the hall has not come, and it is said where it is", () => {
+  for (const [place, words] of [
+    ["holding", "holding area"],
+    ["table", "table"],
+    ["isolation", "isolation"],
+  ]) {
+    const big = moved(crate("big", BIG), [
+      ["van", 0],
+      [place, 20],
+    ]);
+    const [load] = loadsOf({ l: left([BIG, SMALL]) }, { containers: [big, crate("small", SMALL, "van")] });
+    assert.equal(notCome(load)[0].now, words);
+    assert.equal(comeWords(load), "1 thing on the way, 1 taken out of the van");
+    assert.match(lackingWords(load), new RegExp(`2 of 2 things not come: crate \\S+ \\(${words}\\); crate`));
+  }
+});
+
+test("what went, came back and went again is on the way once", () => {
+  const went = (...moves) => ({ containers: [moved(crate("big", BIG), moves)] });
+  const loads = { one: left([BIG]), two: left([BIG]) }; // at 10:00 and at 10:01
+  const again = loadsOf(loads, went(["van", 0], ["holding", 0], ["van", 0]));
+  assert.deepEqual(again.map(comeWords), ["1 thing on the way", "1 left again with a later load"]);
+  assert.deepEqual(again.map(lackingWords).filter(Boolean).length, 1);
+  const stored = loadsOf(
+    { one: left([BIG]), x: arrival([SMALL], "none"), y: arrival([SMALL], "none"), two: left([BIG]) },
+    went(["van", 0], ["store", 1], ["holding", 2], ["van", 2]),
+  );
+  assert.deepEqual(stored.map(comeWords), ["1 thing on the way", "all of it has come"]);
+});
+
+test("of a load from before nothing was noted of what lay in it", () => {
+  const [load] = loadsOf({ l: left([BIG]) }, { containers: [crate("big", BIG, "store")] });
+  assert.equal(load.things[0].packed, null);
+  assert.equal(comeWords(load), "all of it has come");
 });

@@ -16,7 +16,7 @@ import {
 } from "./custody.ts";
 import type { Place } from "./fields.ts";
 import { type Incident, incidentWords, standingIncidents } from "./incidents.ts";
-import { type Load, loadName, loadsThatLeft, notCome } from "./loads.ts";
+import { type Load, lackingWords, loadsThatLeft, notCome, takenOut } from "./loads.ts";
 import { tagsOf, viewsLeft, zonesLeft } from "./progress.ts";
 import { receiptState } from "./receipt.ts";
 import { referredTo } from "./referred.ts";
@@ -250,7 +250,9 @@ function leftBehind(where: Where, pieces: Pieces): Named[] {
 
 /** What has not come of a load is named with that load, once. */
 function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]): Found[] {
-  const withLoads = new Set(loads.flatMap((load) => notCome(load).map(({ number }) => number)));
+  const withLoads = new Set(
+    loads.flatMap((load) => [...notCome(load), ...takenOut(load)].map(({ number }) => number)),
+  );
   return containers.flatMap((container) => {
     const found: Named[] = [];
     const { place, inside } = whereIs(container, byId);
@@ -273,14 +275,6 @@ function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]
 function ofLoad(load: Load): Found[] {
   const words = lackingWords(load);
   return words ? [{ kind: "load-short", words: firstUpper(words), at: `#/load/${load.id}` }] : [];
-}
-
-/** What the closing says of a load of which something has not come; "" if all of it has. */
-export function lackingWords(load: Load): string {
-  const lacking = notCome(load);
-  if (!lacking.length) return "";
-  const which = lacking.map(({ words }) => words).join("; ");
-  return `${loadName(load)}: ${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${which}`;
 }
 
 function ofRoll({ given_to, passed }: RollCount): Found[] {

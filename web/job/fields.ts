@@ -104,12 +104,15 @@ export type ReceiptValue = Kept<
   SignReceipt,
   "number" | "what" | "lines" | "replaces" | "house_by" | "on_paper"
 >;
-/** What left, or came: its numbers, its driver and the load that it is the arrival of only where they were said. */
+/**
+ * What left, or came: its numbers, what lay in its containers, its driver and the load that it is the arrival of only
+ * where they were said.
+ */
 export type LoadValue = Kept<
   CountLoad,
   "to_place" | "at" | "given_by" | "taken_by" | "crates" | "pieces" | "scanned_crates" | "scanned_pieces"
 > &
-  Partial<Kept<CountLoad, "numbers" | "driver" | "of_load">>;
+  Partial<Kept<CountLoad, "numbers" | "packed" | "driver" | "of_load">>;
 export type DifferenceValue = Kept<
   RaiseDifference,
   "difference" | "thing_id" | "words" | "owner_told" | "told"

@@ -1,6 +1,6 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
-import { placeWords, thingName, thingsByNumber, whereIs } from "./custody.ts";
+import { movesInOrder, placeWords, thingName, thingsByNumber, whereIs } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
@@ -9,8 +9,18 @@ import { countWords } from "./words.ts";
 
 /** All that the loads of a day are read off. */
 export type OnRecord = { day: DayRecord; items: ItemRecord[]; containers: ContainerRecord[] };
-/** One number of a load, what it is on, and whether it is anywhere but in the van by now. */
-export type LoadedThing = { number: string; thing: ThingRecord | null; words: string; came: boolean };
+/**
+ * What became of what left: whether it came, when that is known, and where it is else, in words; "" if it is on the way
+ * for all that is known. What left again is asked for with the later load.
+ */
+type Fate = { came: boolean; cameAt: string; now: string; again: boolean };
+/** One number of a load and what it is on; `packed` is what lay in it when it left, null if nobody said. */
+export type LoadedThing = Fate & {
+  number: string;
+  thing: ThingRecord | null;
+  words: string;
+  packed: LoadedThing[] | null;
+};
 /** A load that left; `over` came with it and did not leave with it. */
 export type Load = {
   id: string;
@@ -21,10 +31,18 @@ export type Load = {
   arrivals: LoadValue[];
 };
 
+const COME: ReadonlySet<string> = new Set(["store", "shelf"]);
+/** As deep the office lets containers stand in each other; what a load says beyond it, or in a circle, is not read. */
+const NESTED = 12;
+const ON_THE_WAY: Fate = { came: false, cameAt: "", now: "", again: false };
+
+/** An instant as it is compared, whether or not parts of a second were said. */
+const instant = (made_at: string) => made_at.replace("Z", "");
+
 /**
  * The loads that left in the van, the latest first. What left has come if it was scanned at the arrival, or if the
- * ledger has it anywhere but in the van, since somebody then had it in hand. Of a load from before loads had numbers
- * nothing can be said.
+ * ledger has had it at the store since: what somebody took back into the hall has not. Of a load from before loads had
+ * numbers nothing can be said.
  */
 export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
   const all = listed(day, "loads/");
@@ -32,28 +50,77 @@ export function loadsThatLeft({ day, items, containers }: OnRecord): Load[] {
     [...items, ...containers].map((thing) => [thing.record_id, thing]),
   );
   const byNumber = thingsByNumber(items, containers);
-  const loaded = (number: string, arrived: Set<string>): LoadedThing => {
-    const thing = byNumber.get(number) ?? null;
-    const at = thing && whereIs(thing, byId, number).place;
-    const came = arrived.has(number) || (at !== null && at !== "van");
-    return { number, thing, words: loadedWords(number, thing), came };
-  };
-  return all
+  const leaving = all
     .filter(({ value }) => value.to_place === "van" && !value.of_load && value.numbers?.length)
-    .map(({ id, value, set }) => {
-      const arrivals = all.flatMap((load) => (load.value.of_load === id ? [load.value] : []));
-      const arrived = new Set(arrivals.flatMap(({ numbers }) => numbers ?? []));
-      const left = new Set(value.numbers);
-      return {
-        id,
-        value,
-        set,
-        arrivals,
-        things: [...left].map((number) => loaded(number, arrived)),
-        over: [...arrived].filter((number) => !left.has(number)).map((number) => loaded(number, arrived)),
+    .sort((one, other) => other.set.made_at.localeCompare(one.set.made_at))
+    .map((one) => ({ ...one, left: new Set([...(one.value.numbers ?? []), ...allPacked(one.value)]) }));
+  return leaving.map(({ id, value, set, left }, index) => {
+    const later = leaving.slice(0, index).reverse();
+    const arrivals = all.filter((one) => one.value.of_load === id);
+    const arrived = new Map(
+      arrivals.flatMap((one) => (one.value.numbers ?? []).map((number) => [number, one.set.made_at])),
+    );
+    const again = (number: string) => later.find((one) => one.left.has(number))?.set.made_at ?? "";
+    const own = new Set(value.numbers);
+    const packedOf = new Map((value.packed ?? []).map(({ container, numbers }) => [container, numbers]));
+    const loaded = (number: string, holder: LoadedThing | null, depth = 0): LoadedThing => {
+      const thing = byNumber.get(number) ?? null;
+      const ledger = { byId, left: set.made_at, again: again(number), cameAt: arrived.get(number) };
+      const one = {
+        ...(thing || ledger.cameAt !== undefined ? fateOf(number, thing, holder, ledger) : ON_THE_WAY),
+        ...{ number, thing, words: loadedWords(number, thing) },
+        packed: null,
       };
-    })
-    .sort((a, b) => b.set.made_at.localeCompare(a.set.made_at));
+      const within = (depth < NESTED && packedOf.get(number)) || [];
+      packedOf.delete(number);
+      const inner = within.filter((one) => !own.has(one)); // else it stands by itself
+      return value.packed ? { ...one, packed: inner.map((next) => loaded(next, one, depth + 1)) } : one;
+    };
+    const over = [...arrived.keys()].filter((number) => !left.has(number));
+    return {
+      ...{ id, value, set, arrivals: arrivals.map((one) => one.value) },
+      things: [...own].map((number) => loaded(number, null)),
+      over: over.map((number) => loaded(number, null)),
+    };
+  });
+}
+
+/** When a load left, when it left again with a later one ("" if not), and when it was scanned at the arrival. */
+type Ledger = { byId: Map<string, ThingRecord>; left: string; again: string; cameAt: string | undefined };
+
+function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing | null, ledger: Ledger): Fate {
+  const { byId, left, again, cameAt } = ledger;
+  if (!thing || cameAt !== undefined) return { ...ON_THE_WAY, came: true, cameAt: cameAt ?? "" };
+  const moves = movesBetween(thing, number, left, again);
+  const stored = moves.find(({ value }) => COME.has(value.to_place));
+  if (stored) return { ...ON_THE_WAY, came: true, cameAt: stored.set.made_at };
+  if (again) return { ...ON_THE_WAY, now: "left again with a later load", again: true };
+  const inside = fieldValue(thing, `inside/${number}`) ?? fieldValue(thing, "inside");
+  const since = (thing.fields[`inside/${number}`] ?? thing.fields.inside)?.made_at ?? "";
+  const isStillIn = inside?.container_id === holder?.thing?.record_id;
+  if (holder && (isStillIn || isAfter(since, holder.cameAt))) return holder;
+  const where = whereIs(thing, byId, number);
+  if (holder && !where.inside.length && !moves.length)
+    return { ...ON_THE_WAY, now: `taken out of ${holder.words}` };
+  if (COME.has(where.place)) return { ...ON_THE_WAY, came: true };
+  return { ...ON_THE_WAY, now: where.place === "van" ? "" : placeWords(where.place).toLowerCase() };
+}
+
+/** The moves of a thing, or of its piece with this number, since a load left and until it left again. */
+function movesBetween(thing: ThingRecord, number: string, left: string, again: string) {
+  return movesInOrder(thing).filter(({ value, set }) => {
+    const at = instant(set.made_at);
+    const isOfIt = !value.tag || value.tag === number;
+    return isOfIt && at > instant(left) && (!again || at < instant(again));
+  });
+}
+
+function isAfter(since: string, came: string) {
+  return Boolean(came) && instant(since) >= instant(came);
+}
+
+function allPacked({ packed }: LoadValue): string[] {
+  return (packed ?? []).flatMap(({ numbers }) => numbers);
 }
 
 /** A number and what it is on: "crate 7K3-QW5", "vase 7K3-QW5, piece 2 of 3". */
@@ -64,15 +131,41 @@ function loadedWords(number: string, thing: ThingRecord | null) {
   return `${thingName(thing)} ${shown(number)}${of && of > 1 ? `, piece ${piece} of ${of}` : ""}`;
 }
 
+const isLacking = ({ came, again }: Fate) => !came && !again;
+
+/** What left by its own number, and has not come. */
 export function notCome({ things }: Pick<Load, "things">): LoadedThing[] {
-  return things.filter(({ came }) => !came);
+  return things.filter(isLacking);
 }
+
+/** What lay in something when it left, and was not in it when that came. */
+export function takenOut({ things }: Pick<Load, "things">): LoadedThing[] {
+  return things.flatMap(({ came, packed }) => {
+    const within = (came && packed) || [];
+    return [...notCome({ things: within }), ...takenOut({ things: within })];
+  });
+}
+
+/** A thing that has not come, and where it is instead, if that is known. */
+export function lackingName({ words, now }: LoadedThing) {
+  return `${words}${now && ` (${now})`}`;
+}
+
+const lackingNames = (things: LoadedThing[]) => things.map(lackingName).join("; ");
 
 /** How much of a load has come, in a few words: until the first of it is seen again all of it is on the way. */
 export function comeWords(load: Pick<Load, "things" | "arrivals">): string {
-  const [lacking, left] = [notCome(load).length, load.things.length];
-  if (!lacking) return "all of it has come";
-  return isOnTheWay(load) ? `${countWords(left, "thing")} on the way` : `${lacking} of ${left} not come`;
+  const [lacking, taken] = [notCome(load), takenOut(load).length];
+  const [waiting, again] = [lacking.filter(({ now }) => !now).length, load.things.filter((one) => one.again)];
+  const isWaiting = waiting && isOnTheWay(load);
+  const said = [
+    isWaiting && `${countWords(waiting, "thing")} on the way`,
+    isWaiting && lacking.length > waiting && `${lacking.length - waiting} taken out of the van`,
+    !isWaiting && lacking.length && `${lacking.length} of ${load.things.length} not come`,
+    taken && `${countWords(taken, "thing")} missing from what came`,
+    again.length && `${again.length} left again with a later load`,
+  ];
+  return said.filter(Boolean).join(", ") || "all of it has come";
 }
 
 export function isOnTheWay({ things, arrivals }: Pick<Load, "things" | "arrivals">): boolean {
@@ -87,11 +180,24 @@ export function loadName({ value }: Pick<Load, "value">) {
 
 /** What is said of a count at the store, against what left and not against this device's own scans. */
 export function arrivalWords(load: Load): { agrees: boolean; words: string } {
-  const [lacking, left] = [notCome(load), load.things.length];
-  const came = `${left - lacking.length} of ${left} that left have come`;
-  const short = lacking.length ? `. Not come: ${lacking.map(({ words }) => words).join("; ")}` : "";
+  const [lacking, taken, left] = [notCome(load), takenOut(load), load.things.length];
+  const came = `${load.things.filter((one) => one.came).length} of ${left} that left have come`;
+  const short = lacking.length ? `. Not come: ${lackingNames(lacking)}` : "";
+  const out = taken.length ? `. Missing from what came: ${lackingNames(taken)}` : "";
   const over = load.over.length
     ? `. Came and had not left with it: ${load.over.map(({ words }) => words).join("; ")}`
     : "";
-  return { agrees: !lacking.length && !load.over.length, words: `${came}${short}${over}` };
+  const agrees = !lacking.length && !taken.length && !load.over.length;
+  return { agrees, words: `${came}${short}${out}${over}` };
+}
+
+/** What the closing says of a load of which something has not come; "" if all of it has. */
+export function lackingWords(load: Load): string {
+  const [lacking, taken] = [notCome(load), takenOut(load)];
+  const said = [
+    lacking.length &&
+      `${lacking.length} of ${countWords(load.things.length, "thing")} not come: ${lackingNames(lacking)}`,
+    taken.length && `missing from what came: ${lackingNames(taken)}`,
+  ].filter(Boolean);
+  return said.length ? `${loadName(load)}: ${said.join("; ")}` : "";
 }

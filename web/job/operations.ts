@@ -103,6 +103,7 @@ export interface CountLoad extends Envelope {
   scanned_crates: number;
   scanned_pieces: number;
   numbers?: string[] | null;
+  packed?: Packed[] | null;
   driver?: string;
   of_load?: string | null;
 }
@@ -238,6 +239,12 @@ export interface OrderSentences extends Envelope {
   kind: "order_sentences";
   text: "heading" | "description" | "condition";
   order: string[];
+}
+
+/** What lay in a container when it left, directly: the numbers of items, of their pieces, of other containers. */
+export interface Packed {
+  container: string;
+  numbers: string[];
 }
 
 /** Somebody of the house. `roles` are the hats they may wear that day: valuer, clerk, door ... */

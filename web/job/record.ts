@@ -180,6 +180,7 @@ function applyOther(next: RecordCopy, op: Of<OtherKind>): Applied {
           "scanned_pieces",
         ]),
         ...(op.numbers?.length ? { numbers: op.numbers } : {}),
+        ...(op.packed?.length ? { packed: op.packed } : {}),
         ...(op.driver ? { driver: op.driver } : {}),
         ...(op.of_load ? { of_load: op.of_load } : {}),
       });

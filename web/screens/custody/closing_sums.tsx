@@ -1,6 +1,6 @@
 /** Sums that must agree, each as a bar of its parts: numbers given out, things counted, receipts; and the loads. */
 
-import { loadName, notCome } from "../../job/loads.ts";
+import { loadName, notCome, takenOut } from "../../job/loads.ts";
 import { countWords, firstUpper, pluralOf } from "../../job/words.ts";
 import { loadsThatLeftOn, rollsOfDay, sumsOfDay } from "../../local/day_found.ts";
 import { Below } from "../../parts/below.tsx";
@@ -105,13 +105,14 @@ function Loads({ day_id }: { day_id: string }) {
       <h3>Loads</h3>
       <ul class="loads">
         {loads.map((load) => {
-          const lacking = notCome(load).length;
+          const [came, taken] = [load.things.filter((one) => one.came).length, takenOut(load).length];
+          const lacks = taken > 0 || notCome(load).length > 0;
           return (
             <li key={load.id}>
               <a href={`#/load/${load.id}`}>{firstUpper(loadName(load))}</a>
               <span>
-                <Sign of={lacking ? "differs" : "agrees"} /> {load.things.length - lacking} of{" "}
-                {countWords(load.things.length, "thing")} came
+                <Sign of={lacks ? "differs" : "agrees"} /> {came} of {countWords(load.things.length, "thing")}{" "}
+                came{taken > 0 && `, ${taken} missing from them`}
               </span>
             </li>
           );

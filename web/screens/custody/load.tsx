@@ -83,18 +83,18 @@ function WhoAndWhen({ load: { value, set, arrivals } }: { load: LoadThatLeft }) 
 /** `notCome` says what is so of a thing that is not here. */
 type ThingsOf = { loaded: LoadedThing[]; contents: ContentsOfEach; notCome?: string };
 
-/** Each number with what it is on, and what lies in it. */
+/** Each number with what it is on, and what lay in it when it left. */
 function Things({ loaded, contents, notCome = "" }: ThingsOf) {
   return (
     <ul class="rows">
-      {loaded.map(({ number, thing, words, came }) => (
-        <li key={number} class="row">
+      {loaded.map((one) => (
+        <li key={one.number} class="row">
           <span class="what">
-            <strong>{firstUpper(words)}</strong>
-            {thing?.kind === "container" && <Inside container={thing} contents={contents} />}
+            <strong>{firstUpper(one.words)}</strong>
+            <Within loaded={one} contents={contents} />
           </span>
           <span class="left">
-            <Sign of={came ? "check" : "clock"} /> {came ? "came" : notCome}
+            <Sign of={one.came ? "check" : "clock"} /> {one.came ? "came" : one.now || notCome}
           </span>
         </li>
       ))}
@@ -102,21 +102,46 @@ function Things({ loaded, contents, notCome = "" }: ThingsOf) {
   );
 }
 
-/** What was scanned into it, a line for each with its numbers. */
-function Inside({ container, contents }: { container: ThingRecord; contents: ContentsOfEach }) {
-  const held = itemsWithin(container, contents);
-  if (!held.length) return <small>nothing was scanned into it</small>;
+/** Of a load from before that was noted, what lies in a container now is all that can be said. */
+function Within({ loaded: { thing, packed }, contents }: { loaded: LoadedThing; contents: ContentsOfEach }) {
+  if (thing?.kind !== "container") return null;
+  return packed ? <Packed packed={packed} /> : <InsideNow container={thing} contents={contents} />;
+}
+
+/** What left in it, each container in it with its own; what became of one alone stands behind it. */
+function Packed({ packed }: { packed: LoadedThing[] }) {
+  if (!packed.length) return <small>nothing was scanned into it</small>;
   return (
     <ul class="loaded">
-      {held.map((item) => (
-        <li key={item.record_id}>
-          {tagsOf(item).map((tag) => (
-            <Tag key={tag} tag={tag} />
-          ))}{" "}
-          {thingName(item)}
+      {packed.map((one) => (
+        <li key={one.number}>
+          {one.words}
+          {one.now && <strong>{`, ${one.now}`}</strong>}
+          {one.packed && one.packed.length > 0 && <Packed packed={one.packed} />}
         </li>
       ))}
     </ul>
+  );
+}
+
+/** What was scanned into it, a line for each with its numbers. */
+function InsideNow({ container, contents }: { container: ThingRecord; contents: ContentsOfEach }) {
+  const inside = itemsWithin(container, contents);
+  if (!inside.length) return <small>nothing was scanned into it</small>;
+  return (
+    <>
+      <small>What left in it was not noted. In it now:</small>
+      <ul class="loaded">
+        {inside.map((item) => (
+          <li key={item.record_id}>
+            {tagsOf(item).map((tag) => (
+              <Tag key={tag} tag={tag} />
+            ))}{" "}
+            {thingName(item)}
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }
 

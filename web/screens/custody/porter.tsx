@@ -6,15 +6,14 @@ import { peopleHere } from "../../job/day_facts.ts";
 import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { arrivals } from "./arrivals.ts";
 import { type Aim, AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
-import { Coming, NoLoadKnown } from "./porter_coming.tsx";
 import { useCount } from "./porter_count.ts";
 import { type Outcome, TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
@@ -43,8 +42,8 @@ function Counting({ device, day, items, containers }: Known) {
   const { aim, scanned, count, begin } = counting;
   const [scanning, setScanning] = useState(false);
   const [recorded, setRecorded] = useState<Outcome | null>(null);
-  const loads = loadsOfDay(day.record_id);
-  const load = loads.find(({ id }) => id === aim.of_load) ?? null;
+  const loads = arrivals.value;
+  const of = { day_id: day.record_id, of_load: aim.of_load };
   const missing = whatIsMissing(aim, me);
   const good = scanned.filter(({ done }) => done);
   const another = () => {
@@ -74,7 +73,7 @@ function Counting({ device, day, items, containers }: Known) {
           )}
         </p>
       ) : (
-        <AimFields {...{ aim, change, people, me, containers, loads }} setAim={counting.setAim} />
+        <AimFields {...{ aim, change, people, me, containers, of }} setAim={counting.setAim} />
       )}
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
@@ -87,7 +86,7 @@ function Counting({ device, day, items, containers }: Known) {
       {recorded && <Recorded {...recorded} />}
       <LastScanned counting={counting} items={items} containers={containers} />
       {isArrival(aim) &&
-        (load ? <Coming load={load} scanned={good} /> : <NoLoadKnown count={loads.length} />)}
+        (loads ? <loads.Coming {...of} scanned={good} /> : <p class="hint">{COMPARED_ELSEWHERE}</p>)}
       {!missing && <KeyedIn count={count} />}
       {aim.work === "move" && good.length > 0 && !scanning && (
         <TakersCount
@@ -108,6 +107,8 @@ function Counting({ device, day, items, containers }: Known) {
     </Frame>
   );
 }
+
+const COMPARED_ELSEWHERE = "A porter's or the manager's device says what left and has not come.";
 
 /** What came of the last count: what differs stands first, and by itself. */
 function Recorded({ differs, words }: Outcome) {

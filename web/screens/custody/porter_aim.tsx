@@ -2,13 +2,12 @@
 
 import { PLACES, placeWords, thingName } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
-import { comeWords, type Load, loadName } from "../../job/loads.ts";
 import type { OpenContainer, Person } from "../../job/operations.ts";
 import type { ContainerRecord } from "../../job/types.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
-import { clockWords } from "../../parts/moments.ts";
 import { keepsPack } from "../../parts/packs.ts";
+import { arrivals, type LoadOf } from "./arrivals.ts";
 
 export type Aim = {
   work: "move" | "inside" | "open";
@@ -64,10 +63,10 @@ type AimFieldsOf = {
   people: Person[];
   me: string;
   containers: ContainerRecord[];
-  loads: Load[];
+  of: LoadOf;
 };
 
-export function AimFields({ aim, change, setAim, people, me, containers, loads }: AimFieldsOf) {
+export function AimFields({ aim, change, setAim, people, me, containers, of }: AimFieldsOf) {
   return (
     <div class="aim">
       <Choice
@@ -77,7 +76,7 @@ export function AimFields({ aim, change, setAim, people, me, containers, loads }
         choose={(work) => change({ work, at: "", kind_of: "box" })}
       />
       {aim.work === "move" && (
-        <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} loads={loads} />
+        <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} of={of} />
       )}
       {aim.work === "inside" && <IntoAContainer aim={aim} change={change} containers={containers} />}
       {aim.work === "open" && (
@@ -87,7 +86,8 @@ export function AimFields({ aim, change, setAim, people, me, containers, loads }
   );
 }
 
-function ToAPlace({ aim, change, setAim, people, me, loads }: Omit<AimFieldsOf, "containers">) {
+function ToAPlace({ aim, change, setAim, people, me, of }: Omit<AimFieldsOf, "containers">) {
+  const LoadChoice = arrivals.value?.LoadChoice;
   const others = people.filter(({ name }) => name !== me);
   return (
     <>
@@ -111,23 +111,10 @@ function ToAPlace({ aim, change, setAim, people, me, loads }: Omit<AimFieldsOf, 
           choose={(given) => change({ given })}
         />
       </div>
-      {isArrival(aim) && loads.length > 0 && (
-        <Select
-          label="Which load it left with"
-          options={loads.map((load) => [load.id, loadWords(load)] as const)}
-          value={aim.of_load}
-          choose={(of_load) => setAim({ of_load })}
-          empty="None of these"
-        />
-      )}
+      {isArrival(aim) && LoadChoice && <LoadChoice {...of} choose={(of_load) => setAim({ of_load })} />}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
     </>
   );
-}
-
-/** A load to choose from: when it left, with whom, and how much of it is still to come. */
-function loadWords(load: Load) {
-  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${comeWords(load)}`;
 }
 
 function IntoAContainer({ aim, change, containers }: Pick<AimFieldsOf, "aim" | "change" | "containers">) {

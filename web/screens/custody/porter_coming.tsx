@@ -1,41 +1,72 @@
 /** At the store: what left with a load, and what of it is still to come, while it is being scanned. */
 
-import { type Load, loadName, notCome } from "../../job/loads.ts";
+import {
+  arrivalWords,
+  comeWords,
+  type Load,
+  lackingName,
+  loadName,
+  notCome,
+  takenOut,
+} from "../../job/loads.ts";
 import { firstUpper } from "../../job/words.ts";
-import { keepsPack } from "../../parts/packs.ts";
-import type { Scanned } from "./porter_scan.ts";
+import { loadsOfDay } from "../../local/loads_of_day.ts";
+import { Select } from "../../parts/choices.tsx";
+import { clockWords } from "../../parts/moments.ts";
+import type { Arrivals, LoadOf } from "./arrivals.ts";
 
-export function Coming({ load, scanned }: { load: Load; scanned: Scanned[] }) {
+const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
+  const loads = loadsOfDay(day_id);
+  return loads.length ? (
+    <Select
+      label="Which load it left with"
+      options={loads.map((load) => [load.id, loadWords(load)] as const)}
+      value={of_load}
+      choose={choose}
+      empty="None of these"
+    />
+  ) : null;
+};
+
+/** A load to choose from: when it left, with whom, and how much of it is still to come. */
+function loadWords(load: Load) {
+  return `${clockWords(load.set.made_at)}, ${loadName(load)}: ${comeWords(load)}`;
+}
+
+const Coming: Arrivals["Coming"] = ({ scanned, ...of }) => {
+  const load = chosen(of);
+  if (!load) return <NoLoadKnown count={loadsOfDay(of.day_id).length} />;
   const here = new Set(scanned.map(({ tag }) => tag));
-  const name = `${firstUpper(loadName(load))}: ${load.things.length} left with it`;
-  const lacking = notCome(load).filter(({ number }) => !here.has(number));
+  const lacking = [...notCome(load), ...takenOut(load)].filter(({ number }) => !here.has(number));
   return (
     <section>
       <h2>
         Still to come <span class="count">{lacking.length}</span>
       </h2>
-      {keepsPack("custody") ? (
-        <p class="lines">
-          <a href={`#/load/${load.id}`}>{name}</a>
-        </p>
-      ) : (
-        <p class="hint">{name}.</p>
-      )}
+      <p class="lines">
+        <a href={`#/load/${load.id}`}>
+          {firstUpper(loadName(load))}: {load.things.length} left with it
+        </a>
+      </p>
       {lacking.length ? (
         <ul class="gaps">
-          {lacking.map(({ number, words }) => (
-            <li key={number}>{words}</li>
+          {lacking.map((one) => (
+            <li key={one.number}>{lackingName(one)}</li>
           ))}
         </ul>
       ) : (
-        <p class="none">All that left with it is here.</p>
+        <p class="none">Nothing of it is still to come.</p>
       )}
     </section>
   );
+};
+
+function chosen({ day_id, of_load }: LoadOf) {
+  return loadsOfDay(day_id).find(({ id }) => id === of_load);
 }
 
 /** What a count is then compared with is less than what left, and that is said. */
-export function NoLoadKnown({ count }: { count: number }) {
+function NoLoadKnown({ count }: { count: number }) {
   return (
     <p class="hint">
       {count
@@ -44,3 +75,12 @@ export function NoLoadKnown({ count }: { count: number }) {
     </p>
   );
 }
+
+export const ARRIVALS: Arrivals = {
+  LoadChoice,
+  Coming,
+  arrivalOf: (of) => {
+    const load = chosen(of);
+    return load ? arrivalWords(load) : null;
+  },
+};

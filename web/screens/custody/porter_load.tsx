@@ -2,14 +2,15 @@
 
 import { placeWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
-import { arrivalWords, type OnRecord } from "../../job/loads.ts";
+import { packedIn } from "../../job/packed.ts";
+import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
-import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { keep } from "../../local/outbox.ts";
 import { AskedOnce } from "../../parts/asked_once.tsx";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useHeld } from "../../parts/use_held.ts";
+import { arrivals } from "./arrivals.ts";
 import type { Aim } from "./porter_aim.tsx";
 
 /** What whoever takes the load says of it: their own count, and who drives it. */
@@ -19,14 +20,17 @@ type ByHand = { crates: number | null; pieces: number | null; driver: string };
 export type Outcome = { differs: string[]; words: string };
 
 /** `counted` are the numbers that were scanned and taken; `recorded` is told what came of it. */
-type TakersCountOf = OnRecord & {
+type TakersCountOf = {
+  day: DayRecord;
+  items: ItemRecord[];
+  containers: ContainerRecord[];
   aim: Aim;
   me: string;
   counted: string[];
   recorded: (outcome: Outcome) => void;
 };
 
-export function TakersCount({ day, containers, aim, me, counted, recorded }: TakersCountOf) {
+export function TakersCount({ day, items, containers, aim, me, counted, recorded }: TakersCountOf) {
   const { form, set, drop } = useHeld<ByHand>(`load to ${aim.to}`, {
     crates: null,
     pieces: null,
@@ -48,6 +52,7 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
         taken_by: me,
         ...{ crates, pieces, scanned_crates, scanned_pieces },
         numbers: counted,
+        packed: isLeaving ? packedIn(counted, items, containers) : null,
         driver: isLeaving ? driver.trim() : "",
         of_load: aim.of_load || null,
       });
@@ -81,8 +86,7 @@ export function TakersCount({ day, containers, aim, me, counted, recorded }: Tak
 
 /** What the two counts say, and, of an arrival, what the load says that left. */
 function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outcome {
-  const load = loadsOfDay(day_id).find(({ id }) => id === aim.of_load);
-  const arrival = load ? arrivalWords(load) : { agrees: true, words: "" };
+  const arrival = arrivals.value?.arrivalOf({ day_id, of_load: aim.of_load }) ?? { agrees: true, words: "" };
   const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
   const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [`The counts differ: ${words}.`])];
   if (differs.length)

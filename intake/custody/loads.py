@@ -1,0 +1,187 @@
+"""Loads: what left in the van by its numbers, and what of it has come; the app has the same rules in
+`web/job/loads.ts`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from intake.custody.containers import NESTED
+from intake.custody.day_on_record import DayOnRecord, listed
+from intake.custody.moves import in_order
+from intake.custody.whereabouts import of_piece, place_words, thing_name, thing_with, where_is
+from intake.operation import instant
+from intake.records.record import Record
+from intake.records.values import FieldValue
+from intake.tagging.tags import shown
+
+COME = ("store", "shelf")
+Packed = dict[str, list[str]]
+
+
+@dataclass(frozen=True)
+class Fate:
+    """What became of what left: whether it came, when that is known, and where it is else, in words; "" if it is on the
+    way for all that is known. What left again is asked for with the later load."""
+
+    came: bool = False
+    came_at: str = ""
+    now: str = ""
+    again: bool = False
+
+    @property
+    def lacks(self) -> bool:
+        return not self.came and not self.again
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """One number of a load and what it is on; `packed` is what lay in it when it left."""
+
+    number: str
+    thing: Record | None
+    words: str
+    fate: Fate
+    packed: list[Loaded] = field(default_factory=list)
+
+    @property
+    def lacking_name(self) -> str:
+        return f"{self.words} ({self.fate.now})" if self.fate.now else self.words
+
+
+@dataclass(frozen=True)
+class Load:
+    """A load that left in the van, and each of its numbers."""
+
+    load_id: str
+    value: dict[str, Any]
+    things: list[Loaded]
+
+    @property
+    def not_come(self) -> list[Loaded]:
+        """What left by its own number, and has not come."""
+        return [one for one in self.things if one.fate.lacks]
+
+    @property
+    def taken_out(self) -> list[Loaded]:
+        """What lay in something when it left, and was not in it when that came."""
+        return list(taken_out(self.things))
+
+
+def taken_out(things: Iterable[Loaded]) -> Iterator[Loaded]:
+    for thing in things:
+        if thing.fate.came:
+            yield from (one for one in thing.packed if one.fate.lacks)
+            yield from taken_out(thing.packed)
+
+
+@dataclass(frozen=True)
+class Leaving:
+    """A load as it was said, with its numbers and those of what lay in its containers."""
+
+    load_id: str
+    value: dict[str, Any]
+    made_at: str
+    left: set[str]
+    arrived: dict[str, str]
+    day: DayOnRecord
+
+    def loaded(
+        self, number: str, holder: Loaded | None, later: list[Leaving], packed: Packed, depth: int = 0
+    ) -> Loaded:
+        """`packed` is what lay in each container; it is taken from there, so that a circle ends."""
+        thing = thing_with(number, self.day)
+        again = next((one.made_at for one in later if number in one.left), "")
+        fate = self.fate_of(number, thing, holder, again)
+        one = Loaded(number, thing, loaded_words(number, thing), fate)
+        within = packed.pop(number, [])
+        own = self.value["numbers"]  # each of these stands by itself
+        deeper = [inner for inner in within if inner not in own] if depth < NESTED else []
+        return replace(one, packed=[self.loaded(inner, one, later, packed, depth + 1) for inner in deeper])
+
+    def things(self, later: list[Leaving]) -> list[Loaded]:
+        packed = {one["container"]: one["numbers"] for one in self.value.get("packed") or []}
+        return [self.loaded(number, None, later, packed) for number in dict.fromkeys(self.value["numbers"])]
+
+    def fate_of(self, number: str, thing: Record | None, holder: Loaded | None, again: str) -> Fate:
+        """What has come was scanned at the arrival, or the ledger has had it at the store since: what somebody took
+        back into the hall has not. What lay in a container came with that, unless it was taken out before."""
+        if number in self.arrived:
+            return Fate(came=True, came_at=self.arrived[number])
+        if thing is None:
+            return Fate()
+        moves = list(moves_between(thing, number, self.made_at, again))
+        stored = next((said for said in moves if said.value["to_place"] in COME), None)
+        if stored:
+            return Fate(came=True, came_at=stored.made_at)
+        if again:
+            return Fate(now="left again with a later load", again=True)
+        if holder and is_in(thing, number, holder):
+            return holder.fate
+        where = where_is(thing, self.day.things, number)
+        if holder and not where.inside and not moves:
+            return Fate(now=f"taken out of {holder.words}")
+        if where.place in COME:
+            return Fate(came=True)
+        return Fate(now="" if where.place == "van" else place_words(where.place))
+
+
+def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator[FieldValue]:
+    """The moves of a thing, or of its piece with this number, since a load left and until it left again."""
+    for _, said in in_order(listed(thing, "moves/")):
+        at, is_of_it = instant(said.made_at), said.value.get("tag") in (None, number)
+        if is_of_it and at > instant(left) and (not again or at < instant(again)):
+            yield said
+
+
+def is_in(thing: Record, number: str, holder: Loaded) -> bool:
+    """Whether something is in the container with which it left, or was until that had come."""
+    inside = of_piece(thing, "inside", number) or {}
+    said = thing.fields.get(f"inside/{number}") or thing.fields.get("inside")
+    is_still_in = holder.thing is not None and inside.get("container_id") == holder.thing.record_id
+    came_at = holder.fate.came_at
+    since = said.made_at if said else ""
+    return is_still_in or (bool(came_at) and instant(since) >= instant(came_at))
+
+
+def loads_that_left(day: DayOnRecord) -> list[Load]:
+    """The loads that left, the latest first. Of one from before loads had numbers nothing can be said."""
+    said = list(listed(day.day, "loads/"))
+    leaving = [
+        Leaving(
+            load_id,
+            one.value,
+            one.made_at,
+            {*one.value["numbers"], *packed_in(one.value)},
+            {
+                number: arrival.made_at
+                for _, arrival in said
+                if arrival.value.get("of_load") == load_id
+                for number in arrival.value.get("numbers") or []
+            },
+            day,
+        )
+        for load_id, one in said
+        if one.value["to_place"] == "van" and not one.value.get("of_load") and one.value.get("numbers")
+    ]
+    leaving.sort(key=lambda one: one.made_at, reverse=True)
+    return [
+        Load(one.load_id, one.value, one.things(leaving[:index][::-1])) for index, one in enumerate(leaving)
+    ]
+
+
+def packed_in(load: dict[str, Any]) -> Iterator[str]:
+    for one in load.get("packed") or []:
+        yield from one["numbers"]
+
+
+def loaded_words(number: str, thing: Record | None) -> str:
+    """A number and what it is on: "crate 7K3-QW5", "vase 7K3-QW5, piece 2 of 3"."""
+    if thing is None:
+        return f"{shown(number)}, on nothing this device knows"
+    if thing.kind == "container":
+        return thing_name(thing)
+    tag = thing.value(f"tags/{number}") or {}
+    piece = f", piece {tag['piece']} of {tag['of']}" if (tag.get("of") or 1) > 1 else ""
+    return f"{thing_name(thing)} {shown(number)}{piece}"

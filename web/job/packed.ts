@@ -1,0 +1,40 @@
+/** What lies in containers, by its numbers: for the load with which they leave. */
+
+import { contentsOfEach } from "./custody.ts";
+import type { Packed } from "./operations.ts";
+import { tagsOf } from "./progress.ts";
+import type { ContainerRecord, ItemRecord } from "./types.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/** What lies in the containers among some numbers, at any depth: each with what lies in it directly. */
+export function packedIn(
+  numbers: readonly string[],
+  items: ItemRecord[],
+  containers: ContainerRecord[],
+): Packed[] {
+  const contents = contentsOfEach([...items, ...containers]);
+  const byNumber = new Map(containers.map((one) => [one.number, one]));
+  const found = new Map<string, string[]>();
+  const queue = [...numbers];
+  for (const number of queue) {
+    const container = byNumber.get(number);
+    if (!container || found.has(number)) continue;
+    const within = (contents.get(container.record_id) ?? []).flatMap((thing) =>
+      thing.kind === "container" ? thing.number : tagsIn(thing, container.record_id),
+    );
+    found.set(number, within);
+    queue.push(...within);
+  }
+  return [...found].flatMap(([container, numbers]) => (numbers.length ? [{ container, numbers }] : []));
+}
+
+/** The numbers by which an item lies in a container; one whose last number came off has that still. */
+function tagsIn(item: ItemRecord, container_id: string): string[] {
+  const known = listed(item, "tags/").map(({ id }) => id);
+  const tied = tagsOf(item);
+  return (tied.length ? tied : known.slice(-1)).filter(
+    (tag) =>
+      (fieldValue(item, `inside/${tag}`) ?? fieldValue(item, "inside"))?.container_id === container_id &&
+      (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place !== "returned",
+  );
+}

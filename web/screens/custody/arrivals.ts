@@ -1,0 +1,20 @@
+/**
+ * What arrives is held against the loads that left. That comes with the pack of those who carry things away, and stands
+ * there once it is loaded.
+ */
+import { signal } from "@preact/signals-core";
+import type { FunctionComponent } from "preact";
+import type { Scanned } from "./porter_scan.ts";
+
+/** A day, and the load that what is scanned left with; "" if none is chosen. */
+export type LoadOf = { day_id: string; of_load: string };
+
+export type Arrivals = {
+  LoadChoice: FunctionComponent<LoadOf & { choose: (of_load: string) => unknown }>;
+  Coming: FunctionComponent<LoadOf & { scanned: Scanned[] }>;
+  /** What is said of a count at the store; null if nothing is known of that load. */
+  arrivalOf: (load: LoadOf) => { agrees: boolean; words: string } | null;
+};
+
+/** Null until the pack is loaded: a moment after the first screen, with no network too; at a door or a table never. */
+export const arrivals = signal<Arrivals | null>(null);
