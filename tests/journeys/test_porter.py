@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes, shown
-from tests.builders import a_fact, a_tie, a_visit, an_item
+from tests.builders import a_crate, a_fact, a_tie, a_visit, an_item, put_in
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, pair
 from tests.journeys.test_one_item import phone_at_a_table
@@ -80,10 +80,10 @@ def another_count(page: Page) -> None:
     page.get_by_role("button", name="Another count").click()
 
 
-def move_to(page: Page, place: str) -> None:
+def move_to(page: Page, place: str, given_by: str = "Ana Thistle") -> None:
     page.get_by_role("button", name="Move to a place").click()
     page.get_by_role("button", name=place, exact=True).click()
-    page.get_by_label("Given by").select_option(label="Ana Thistle")
+    page.get_by_label("Given by").select_option(label=given_by)
 
 
 def test_a_crate_reaches_the_store(
@@ -299,6 +299,58 @@ def after_the_closing(manager: Page, office: Office) -> None:
     expect(
         manager.get_by_text("with 8 differences, 2 of them explained. 1 difference has come since.")
     ).to_be_visible()
+
+
+def change_name(page: Page, office: Office, name: str) -> None:
+    page.goto(f"{office.address}/#/today")
+    page.get_by_role("button", name="Change").click()
+    page.get_by_label("Who is at this device?").select_option(label=name)
+    page.get_by_role("button", name="That is right").click()
+
+
+def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
+    office: Office, manager: Phone, phone: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """What was chosen outlives a change of name: the one who gave, or stood by, may be the one who takes it now."""
+    for person_id, name in (("ana", "Ana Thistle"), ("bo", "Bo Fennel")):
+        person = {"person_id": person_id, "name": name, "roles": ["porter"]}
+        manager.keep(("add_person", {"day_id": day["day_id"], "person": person}))
+    manager.push()
+    made = things(phone, day)
+    crate = phone.keep(a_crate(phone.ids, day["day_id"], CRATE))
+    phone.keep(put_in(made["good"], str(crate["container_id"])))
+    assert {one["outcome"] for one in phone.push()} == {"kept"}
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    page.get_by_label("Who is at this device?").select_option(label="Ana Thistle")
+
+    page.goto(f"{office.address}/#/container/{crate['container_id']}")
+    page.get_by_role("button", name="Check in what is in it").click()
+    page.get_by_label("Second person").first.select_option(label="Bo Fennel")
+    page.goto(f"{office.address}/#/porter")
+    move_to(page, "Van", given_by="Bo Fennel")
+    key_in(page, CRATE, "to van")
+
+    change_name(page, office, "Bo Fennel")
+    page.goto(f"{office.address}/#/porter")
+    expect(page.get_by_text("Say who gives.")).to_be_visible()
+    expect(page.get_by_label("or key it in")).to_have_count(0)
+    expect(page.get_by_role("button", name="Out")).to_have_count(0)
+    expect(page.get_by_label("Crates, boxes and bags")).to_have_count(0)
+    page.get_by_label("Given by").select_option(label="Ana Thistle")
+    expect(page.locator(".counted")).to_have_text("1 counted")
+    expect(page.get_by_label("Crates, boxes and bags")).to_be_visible()
+
+    page.goto(f"{office.address}/#/container/{crate['container_id']}")
+    page.get_by_role("button", name="Check in what is in it").click()
+    expect(page.get_by_text("Name the second person first.")).to_be_visible()
+    page.get_by_role("button", name="As recorded").click()
+    page.get_by_label("Second person").first.select_option(label="Hester Quillfeather")
+    page.get_by_role("button", name="As recorded").click()
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    [said] = [one for name, one in manager.record(made["good"])["fields"].items() if name == "check-in"]
+    assert (said["made_by"], said["value"]["second_by"]) == ("bo", "Hester Quillfeather")
+    assert office.faults() == []
 
 
 def test_a_table_prints_its_roll_with_no_network(

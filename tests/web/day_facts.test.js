@@ -1,7 +1,7 @@
 /** A day as it was set up, and as the manager corrected it. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { dayFacts, dayWords, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
+import { dayFacts, dayWords, othersHere, peopleHere, tablesOf } from "../../web/job/day_facts.ts";
 import { ownerWords } from "../../web/job/values.ts";
 
 const set = (value) => ({ value, operation_id: "", made_by: "", made_at: "", device_id: "" });
@@ -55,4 +55,17 @@ test("who wants no name in the hall is called by the ticket, whatever the device
   assert.equal(ownerWords(visit(named)), "Barnaby Tumblewick");
   assert.equal(ownerWords(visit({ ...named, private: "yes" })), "Private");
   assert.equal(ownerWords(visit({ ...named, private: "" })), "Barnaby Tumblewick");
+});
+
+test("nobody stands beside themselves, listed twice or written otherwise", () => {
+  const listedTwice = day({
+    "people/ana": { person_id: "ana", name: "Ana Thistle", roles: ["porter"] },
+    "people/ana2": { person_id: "ana2", name: " ana  thistle", roles: ["valuer"] },
+    "people/bo": { person_id: "bo", name: "Bo Fennel", roles: ["porter"] },
+    "people/gone": { person_id: "gone", name: "Dee Sorrel", roles: ["porter"], left: true },
+  });
+  const others = (person_id) => othersHere(listedTwice, person_id).map((one) => one.person_id);
+  assert.deepEqual(others("ana"), ["bo"]);
+  assert.deepEqual(others("bo"), ["ana", "ana2"]);
+  assert.deepEqual(others(""), ["ana", "ana2", "bo"], "nobody has said who is here");
 });

@@ -62,6 +62,14 @@ export function peopleHere(day: DayRecord) {
     .filter(({ left }) => !left);
 }
 
+/** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */
+export function othersHere(day: DayRecord, person_id: string) {
+  const plain = (name = "") => name.replace(/\s+/g, " ").trim().toLowerCase();
+  const here = peopleHere(day);
+  const own = plain(here.find((one) => one.person_id === person_id)?.name);
+  return here.filter((one) => one.person_id !== person_id && plain(one.name) !== own);
+}
+
 /** "The day is closed: by ... and ..., 14 Mar, 17:42."; "" while it is open. `at` says an instant in words. */
 export function closedWords(day: DayRecord, at: (instant: string) => string): string {
   const closed = fieldValue(day, "closed");

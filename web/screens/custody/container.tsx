@@ -19,7 +19,7 @@ import { useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { CheckIn } from "./container_check_in.tsx";
 import { Contents } from "./container_contents.tsx";
-import { SecondPerson } from "./second_person.tsx";
+import { SecondPerson, useSecond } from "./second_person.tsx";
 
 const SEALS: readonly (readonly [SealContainer["state"], string])[] = [
   ["sealed", "Sealed now"],
@@ -110,11 +110,13 @@ function Seal({ container }: { container: ContainerRecord }) {
     state: null,
   });
   const { state } = form;
-  const ready = form.seal.trim() && form.second_by.trim() && state;
+  const second_by = useSecond(form.second_by);
+  const ready = form.seal.trim() && second_by && state;
   const stateWords = SEALS.find(([key]) => key === seal?.state)?.[1].toLowerCase();
   const record = () =>
     attempt(async () => {
-      if (state) await keep("seal_container", { container_id: container.record_id, ...form, state });
+      if (state)
+        await keep("seal_container", { container_id: container.record_id, ...form, second_by, state });
       drop();
       sayDone("The seal is on record.");
     });
@@ -131,7 +133,7 @@ function Seal({ container }: { container: ContainerRecord }) {
           value={form.seal}
           save={set("seal")}
         />
-        <SecondPerson name={form.second_by} choose={set("second_by")} />
+        <SecondPerson name={second_by} choose={set("second_by")} />
       </div>
       <Choice label="It is" options={SEALS} value={state} choose={set("state")} />
       <button type="button" disabled={!ready} onClick={record}>

@@ -20,7 +20,7 @@ import { PictureButtons } from "../../parts/pictures.tsx";
 import { Sign } from "../../parts/sign.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
 import { useHeld } from "../../parts/use_held.ts";
-import { SecondPerson } from "./second_person.tsx";
+import { SecondPerson, useSecond } from "./second_person.tsx";
 
 type State = CheckInKind["state"];
 const STATES: readonly (readonly [State, string])[] = [
@@ -34,6 +34,7 @@ export function CheckIn({ items, container, things }: CheckInOf) {
   const { day_id } = container;
   const [open, setOpen] = useState(false);
   const { form, set } = useHeld(`check-in ${day_id}`, { second: "" });
+  const second = useSecond(form.second);
   const [chosen, setChosen] = useState("");
   const undone = items.filter((item) => !fieldValue(item, "check-in"));
   const left = undone.length;
@@ -52,13 +53,13 @@ export function CheckIn({ items, container, things }: CheckInOf) {
         Check in <span class="count">{left} left</span>
       </h2>
       <p class="hint">Whoever packed does not open alone.</p>
-      <SecondPerson name={form.second} choose={set("second")} />
+      <SecondPerson name={second} choose={set("second")} />
       {items.map((item) => (
         <Compared
           key={item.record_id}
           item={item}
           away={piecesAway(item, container, things)}
-          second_by={form.second}
+          second_by={second}
           isOpen={item.record_id === inHand}
           toggle={(isOpen) => setChosen(isOpen ? item.record_id : NONE)}
           onward={() => setChosen("")}
@@ -86,7 +87,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
   const item_id = item.record_id;
   const done = fieldValue(item, "check-in");
   const compare = async (state: State) => {
-    if (!second_by.trim()) return;
+    if (!second_by) return;
     await keep("check_in", { item_id, state, words: "", second_by });
     if (state === "differs") {
       await raise(item, away);
@@ -134,7 +135,7 @@ function Compared({ item, away, second_by, isOpen, toggle, onward }: ComparedOf)
         value={done?.state}
         choose={compare}
       />
-      {!second_by.trim() && <p class="hint">Name the second person first.</p>}
+      {!second_by && <p class="hint">Name the second person first.</p>}
       {done?.state === "differs" && (
         <Typed
           of={item_id}

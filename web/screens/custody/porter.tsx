@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { thingName } from "../../job/custody.ts";
-import { peopleHere } from "../../job/day_facts.ts";
+import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -13,7 +13,15 @@ import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
 import { arrivals } from "./arrivals.ts";
-import { type Aim, AimFields, aimWords, isArrival, whatIsMissing } from "./porter_aim.tsx";
+import {
+  type Aim,
+  AimFields,
+  aimWords,
+  GivenBy,
+  isArrival,
+  whatIsMissing,
+  withGiver,
+} from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
 import { type Outcome, TakersCount } from "./porter_load.tsx";
 import { LastScanned } from "./porter_rows.tsx";
@@ -39,7 +47,9 @@ function Counting({ device, day, items, containers }: Known) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id)?.name ?? "";
   const counting = useCount({ day_id: day.record_id, items, containers, me });
-  const { aim, scanned, count, begin } = counting;
+  const { scanned, count, begin } = counting;
+  const others = othersHere(day, device.person_id);
+  const aim = withGiver(counting.aim, others);
   const [scanning, setScanning] = useState(false);
   const [recorded, setRecorded] = useState<Outcome | null>(null);
   const loads = arrivals.value;
@@ -64,16 +74,19 @@ function Counting({ device, day, items, containers }: Known) {
       }
     >
       {scanning || scanned.length ? (
-        <p class="lead">
-          {aimWords(aim, containers)}{" "}
-          {!scanning && (
-            <button type="button" class="quiet" onClick={another}>
-              Another count
-            </button>
-          )}
-        </p>
+        <>
+          <p class="lead">
+            {aimWords(aim, containers)}{" "}
+            {!scanning && (
+              <button type="button" class="quiet" onClick={another}>
+                Another count
+              </button>
+            )}
+          </p>
+          {me && missing && <GivenBy {...{ aim, others }} choose={(given) => counting.setAim({ given })} />}
+        </>
       ) : (
-        <AimFields {...{ aim, change, people, me, containers, of }} setAim={counting.setAim} />
+        <AimFields {...{ aim, change, others, me, containers, of }} setAim={counting.setAim} />
       )}
       {scanning && <Scanner found={(text) => count(tagInQr(text))} close={() => setScanning(false)} />}
       {missing ? (
@@ -84,11 +97,11 @@ function Counting({ device, day, items, containers }: Known) {
         </p>
       )}
       {recorded && <Recorded {...recorded} />}
-      <LastScanned counting={counting} items={items} containers={containers} />
+      <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />
       {isArrival(aim) &&
         (loads ? <loads.Coming {...of} scanned={good} /> : <p class="hint">{COMPARED_ELSEWHERE}</p>)}
       {!missing && <KeyedIn count={count} />}
-      {aim.work === "move" && good.length > 0 && !scanning && (
+      {aim.work === "move" && good.length > 0 && !scanning && !missing && (
         <TakersCount
           key={aim.to}
           {...{ day, items, containers, aim, me }}

@@ -39,6 +39,11 @@ export function whatIsMissing(aim: Aim, me: string) {
   return aim.given ? "" : "Say who gives";
 }
 
+/** A count outlives a change of name: whoever takes the things now cannot have given them as well. */
+export function withGiver(aim: Aim, others: Person[]): Aim {
+  return others.some(({ name }) => name === aim.given) ? aim : { ...aim, given: "" };
+}
+
 /** What is counted now, in one line. */
 export function aimWords(aim: Aim, containers: ContainerRecord[]) {
   if (aim.work === "open") return `New: ${aim.kind_of}`;
@@ -47,7 +52,7 @@ export function aimWords(aim: Aim, containers: ContainerRecord[]) {
     ? into
       ? `Into ${thingName(into)}`
       : "Scan the container first"
-    : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}, given by ${aim.given}`;
+    : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}${aim.given && `, given by ${aim.given}`}`;
 }
 
 /** Whether what is moved comes out of the van there. */
@@ -60,13 +65,14 @@ type AimFieldsOf = {
   /** For what begins another count. */
   change: (patch: Partial<Aim>) => void;
   setAim: (patch: Partial<Aim>) => void;
-  people: Person[];
+  /** Whoever may have given it. */
+  others: Person[];
   me: string;
   containers: ContainerRecord[];
   of: LoadOf;
 };
 
-export function AimFields({ aim, change, setAim, people, me, containers, of }: AimFieldsOf) {
+export function AimFields({ aim, change, setAim, others, me, containers, of }: AimFieldsOf) {
   return (
     <div class="aim">
       <Choice
@@ -76,7 +82,7 @@ export function AimFields({ aim, change, setAim, people, me, containers, of }: A
         choose={(work) => change({ work, at: "", kind_of: "box" })}
       />
       {aim.work === "move" && (
-        <ToAPlace aim={aim} change={change} setAim={setAim} people={people} me={me} of={of} />
+        <ToAPlace aim={aim} change={change} setAim={setAim} others={others} me={me} of={of} />
       )}
       {aim.work === "inside" && <IntoAContainer aim={aim} change={change} containers={containers} />}
       {aim.work === "open" && (
@@ -86,9 +92,8 @@ export function AimFields({ aim, change, setAim, people, me, containers, of }: A
   );
 }
 
-function ToAPlace({ aim, change, setAim, people, me, of }: Omit<AimFieldsOf, "containers">) {
+function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "containers">) {
   const LoadChoice = arrivals.value?.LoadChoice;
-  const others = people.filter(({ name }) => name !== me);
   return (
     <>
       <Choice
@@ -104,16 +109,24 @@ function ToAPlace({ aim, change, setAim, people, me, of }: Omit<AimFieldsOf, "co
           value={aim.at}
           save={async (at) => setAim({ at })}
         />
-        <Select
-          label="Given by"
-          options={others.map(({ name }) => [name, name] as const)}
-          value={aim.given}
-          choose={(given) => change({ given })}
-        />
+        <GivenBy aim={aim} others={others} choose={(given) => change({ given })} />
       </div>
       {isArrival(aim) && LoadChoice && <LoadChoice {...of} choose={(of_load) => setAim({ of_load })} />}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
     </>
+  );
+}
+
+type GivenByOf = Pick<AimFieldsOf, "aim" | "others"> & { choose: (given: string) => unknown };
+
+export function GivenBy({ aim, others, choose }: GivenByOf) {
+  return (
+    <Select
+      label="Given by"
+      options={others.map(({ name }) => [name, name] as const)}
+      value={aim.given}
+      choose={choose}
+    />
   );
 }
 

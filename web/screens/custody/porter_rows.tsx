@@ -20,15 +20,16 @@ import { firstUpper } from "../../job/words.ts";
 import { Sign } from "../../parts/sign.tsx";
 import { Tag } from "../../parts/tag.tsx";
 import { Thumb } from "../../parts/thumb.tsx";
-import type { Count } from "./porter_count.ts";
 import type { Scanned } from "./porter_scan.ts";
 
 type Things = { items: ItemRecord[]; containers: ContainerRecord[] };
 const LAST = 3;
 
+/** `out` is null while nobody could take anything out again. */
+type LastScannedOf = { scanned: Scanned[]; out: (() => void) | null };
+
 /** The last three; the others are folded away, since the count says how many there are. */
-export function LastScanned({ counting, ...things }: Things & { counting: Count }) {
-  const { scanned, out } = counting;
+export function LastScanned({ scanned, out, ...things }: Things & LastScannedOf) {
   const [isOpen, setOpen] = useState(false);
   const newest = scanned.find(({ done }) => done);
   const rows = (some: Scanned[]) => (

@@ -1,15 +1,13 @@
 /** Who stands by: somebody else of the day's list, chosen and not typed. */
 
-import { peopleHere } from "../../job/day_facts.ts";
+import { othersHere } from "../../job/day_facts.ts";
 import { Select } from "../../parts/choices.tsx";
 import { useDay, useDevice } from "../../parts/use.ts";
 
 type SecondPersonOf = { name: string; choose: (name: string) => unknown };
 
 export function SecondPerson({ name, choose }: SecondPersonOf) {
-  const day = useDay();
-  const device = useDevice();
-  const others = day ? peopleHere(day).filter(({ person_id }) => person_id !== device?.person_id) : [];
+  const others = useOthers();
   return (
     <>
       <Select
@@ -23,4 +21,15 @@ export function SecondPerson({ name, choose }: SecondPersonOf) {
       )}
     </>
   );
+}
+
+/** The second person as it was chosen; "" once that is who is at this device: the choice outlives a change of name. */
+export function useSecond(chosen: string): string {
+  return useOthers().some(({ name }) => name === chosen) ? chosen : "";
+}
+
+function useOthers() {
+  const day = useDay();
+  const device = useDevice();
+  return day ? othersHere(day, device?.person_id ?? "") : [];
 }
