@@ -1,5 +1,6 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
+import { useRef } from "preact/hooks";
 import { placeWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { packedIn } from "../../job/packed.ts";
@@ -38,31 +39,38 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
   });
   const { crates, pieces, driver } = form;
   const isLeaving = aim.to === "van";
+  const isUnderWay = useRef(false);
   const record = () =>
     attempt(async () => {
-      if (crates === null || pieces === null) return;
-      const scanned_crates = counted.filter((tag) => containers.some(({ number }) => number === tag)).length;
-      const scanned_pieces = counted.length - scanned_crates;
-      await keep("count_load", {
-        day_id: day.record_id,
-        load_id: newId(),
-        to_place: aim.to,
-        at: aim.at,
-        given_by: aim.given,
-        taken_by: me,
-        ...{ crates, pieces, scanned_crates, scanned_pieces },
-        numbers: counted,
-        packed: isLeaving ? packedIn(counted, items, containers) : null,
-        driver: isLeaving ? driver.trim() : "",
-        of_load: aim.of_load || null,
+      if (crates === null || pieces === null || isUnderWay.current) return; // pressed twice, it is one load
+      isUnderWay.current = true;
+      await recordOnce(crates, pieces).finally(() => {
+        isUnderWay.current = false;
       });
-      const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
-      const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
-      const agrees = crates === scanned_crates && pieces === scanned_pieces;
-      if (!agrees) await raiseCount(day.record_id, aim, crates + pieces < counted.length, words);
-      drop();
-      recorded(outcome(day.record_id, aim, agrees, words));
     });
+  const recordOnce = async (crates: number, pieces: number) => {
+    const scanned_crates = counted.filter((tag) => containers.some(({ number }) => number === tag)).length;
+    const scanned_pieces = counted.length - scanned_crates;
+    await keep("count_load", {
+      day_id: day.record_id,
+      load_id: newId(),
+      to_place: aim.to,
+      at: aim.at,
+      given_by: aim.given,
+      taken_by: me,
+      ...{ crates, pieces, scanned_crates, scanned_pieces },
+      numbers: counted,
+      packed: isLeaving ? packedIn(counted, items, containers) : null,
+      driver: isLeaving ? driver.trim() : "",
+      of_load: aim.of_load || null,
+    });
+    const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
+    const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
+    const agrees = crates === scanned_crates && pieces === scanned_pieces;
+    if (!agrees) await raiseCount(day.record_id, aim, crates + pieces < counted.length, words);
+    drop();
+    recorded(outcome(day.record_id, aim, agrees, words));
+  };
   const ready = crates !== null && pieces !== null;
   return (
     <section>
