@@ -12,6 +12,7 @@ import { keepsPack } from "../../parts/packs.ts";
 import { Scanner } from "../../parts/scanner.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useRecords } from "../../parts/use.ts";
+import { useHeld } from "../../parts/use_held.ts";
 import { arrivals } from "./arrivals.ts";
 import {
   type Aim,
@@ -99,8 +100,12 @@ function Counting({ device, day, items, containers }: Known) {
       {recorded && <Recorded {...recorded} />}
       <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />
       {isArrival(aim) &&
-        (loads ? <loads.Coming {...of} scanned={good} /> : <p class="hint">{COMPARED_ELSEWHERE}</p>)}
-      {!missing && <KeyedIn count={count} />}
+        (loads ? (
+          <loads.Coming {...of} scanned={good} />
+        ) : (
+          <p class="hint">{keepsPack("custody") ? NOT_HERE_YET : COMPARED_ELSEWHERE}</p>
+        ))}
+      {!missing && <KeyedIn day_id={day.record_id} count={count} />}
       {aim.work === "move" && good.length > 0 && !scanning && !missing && (
         <TakersCount
           key={aim.to}
@@ -121,6 +126,7 @@ function Counting({ device, day, items, containers }: Known) {
   );
 }
 
+const NOT_HERE_YET = "What left is not compared here yet: that part of the app comes with the network.";
 const COMPARED_ELSEWHERE = "A porter's or the manager's device says what left and has not come.";
 
 /** What came of the last count: what differs stands first, and by itself. */
@@ -161,13 +167,15 @@ function Next({ aim, containers, good, change, scan }: NextOf) {
   );
 }
 
-function KeyedIn({ count }: { count: (tag: string) => Promise<void> }) {
-  const [typed, setTyped] = useState("");
+/** What is half keyed outlives the page. */
+function KeyedIn({ day_id, count }: { day_id: string; count: (tag: string) => Promise<void> }) {
+  const { form, set, drop } = useHeld(`porter number ${day_id}`, { typed: "" });
+  const { typed } = form;
   const key = (event: Event) => {
     event.preventDefault();
     attempt(async () => {
       await count(parseTag(typed));
-      setTyped("");
+      drop();
     });
   };
   return (
@@ -179,7 +187,7 @@ function KeyedIn({ count }: { count: (tag: string) => Promise<void> }) {
           class="code"
           value={typed}
           autocomplete="off"
-          onInput={(event) => setTyped(event.currentTarget.value)}
+          onInput={(event) => attempt(() => set("typed")(event.currentTarget.value))}
         />
       </div>
       <button type="submit" disabled={!typed.trim()}>
