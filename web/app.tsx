@@ -94,7 +94,8 @@ function fetchTheRest() {
   fetchedFor = role ?? "nobody";
   const left = screensKept(screenPacksOf(role));
   const next = () => {
-    const name = left.shift();
+    let name = left.shift();
+    while (name && screenHere(name)) name = left.shift(); // it came with its piece
     if (!name) findGapsAhead();
     if (name)
       fetchScreen(name)
