@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from typing import Any
 
 from intake.custody.differences import Closing, ticket_words
@@ -75,13 +76,13 @@ def closed_told(day: Record, words: list[str]) -> dict[str, Any] | None:
     if closed is None:
         return None
     named = closed.value["named"] or []
-    known, reasons = set(named), closed.value.get("reasons") or [""] * len(named)
+    reasons = closed.value.get("reasons") or [""] * len(named)
     return {
         "closed_by": closed.value["closed_by"],
         "second_by": closed.value["second_by"],
         "closed_at": closed.made_at,
         "named": [{"words": one, "reason": reason} for one, reason in zip(named, reasons, strict=True)],
-        "since": sum(one[:MOST_WORDS] not in known for one in words),
+        "since": (Counter(one[:MOST_WORDS] for one in words) - Counter(named)).total(),
     }
 
 

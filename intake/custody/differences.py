@@ -19,6 +19,7 @@ from intake.custody.item_differences import (
     STILL,
     Named,
     chain_breaks,
+    holds_kept_apart,
     is_nobody_of,
     item_named,
     stopped_named,
@@ -205,6 +206,8 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     where = where_is(container, day.things)
     if where.place in STILL and not where.inside:  # else it is named with the one that it is in
         yield "not-arrived", STILL[where.place]
+    if where.place == "isolation" and not where.inside and not holds_kept_apart(container, day):
+        yield "not-arrived", "in isolation, and nothing in it is held"
     seals = [said.value for _, said in container.said("seal")]
     if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
         yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"

@@ -161,8 +161,29 @@ def left_behind(item: Record, where: Where, day: DayOnRecord) -> Iterator[Named]
         for piece in pieces_of(item, day.things)
     ]
     for place, which in pieces or [(where, "")]:
-        if place.place in STILL and place.place != "table" and not place.inside:
+        if is_left_isolated(item, place, day):
+            yield "left-behind", f"{which}in isolation, and no caution holds it"
+        elif place.place in STILL and place.place != "table" and not place.inside:
             yield "left-behind", f"{which}{STILL[place.place]}"
+
+
+def is_left_isolated(item: Record, where: Where, day: DayOnRecord) -> bool:
+    """Whether something lies in isolation that nothing keeps there. What is in a container is named by itself only if
+    something beside it is kept there, else the container is."""
+    thing = day.same_thing(item)
+    if where.place != "isolation" or is_kept_apart(thing) or is_stopped(thing) or referred_to(thing):
+        return False
+    return not where.inside or holds_kept_apart(where.inside[-1], day)
+
+
+def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
+    for item in day.items:
+        thing = day.same_thing(item)
+        if is_kept_apart(thing) or is_stopped(thing):
+            places = [where_is(item, day.things), *(piece.where for piece in pieces_of(item, day.things))]
+            if any(where.inside and where.inside[-1] is container for where in places):
+                return True
+    return False
 
 
 def chain_breaks(thing: Record) -> Iterator[Named]:

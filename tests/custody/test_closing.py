@@ -12,6 +12,7 @@ from typing import Any, cast
 
 import pytest
 
+from intake.custody.day_closing import closed_told
 from intake.custody.day_on_record import DayOnRecord, day_on_record
 from intake.custody.difference_kinds import KINDS, RAISED
 from intake.custody.differences import Closing
@@ -80,6 +81,18 @@ def differences_of(changes: list[dict[str, Any]]) -> list[list[str]]:
 @pytest.mark.parametrize("case", CASES["cases"], ids=lambda case: case["says"])
 def test_the_office_names_what_a_device_names(case: dict[str, Any]) -> None:
     assert differences_of(case["changes"]) == case["differences"]
+
+
+def test_a_third_that_is_called_as_two_were_has_come_since() -> None:
+    records: dict[str, Record] = {}
+    change(records, CASES["in_order"][0])
+    untagged = "Q01, an item not named yet: no tag is on it"
+    closed = {"closed_by": "Hester", "second_by": "Ana", "named": [untagged, untagged]}
+    change(records, {"record_id": "d", "values": {"closed": closed}})
+    for count, since in ((3, 1), (2, 0), (1, 0)):
+        told = closed_told(records["d"], [untagged] * count)
+        assert told
+        assert told["since"] == since
 
 
 def test_a_day_in_order_has_nothing_to_name() -> None:

@@ -38,6 +38,14 @@ test("what a day was closed with is what was named then, and what is found since
   assert.deepEqual(foundSince(found, closed), [{ words: named[2] }]);
 });
 
+test("a third that is called as two were at the closing has come since", () => {
+  const closed = namedIn({ named: [named[1], named[1]] });
+  const found = [named[1], named[1], named[1]].map((words) => ({ words }));
+  assert.equal(foundSince(found, closed).length, 1);
+  assert.equal(foundSince(found.slice(1), closed).length, 0);
+  assert.equal(foundSince(found.slice(2), closed).length, 0, "one that was put right is none");
+});
+
 test("blanks are no reason, and a long one is cut as its difference is", () => {
   assert.deepEqual(reasonsInOrder([named[0]], withReason({}, [named[0]], "  ")), []);
   const long = "x".repeat(1000);

@@ -129,7 +129,7 @@ function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Thing
     ...numbers(item),
     ...unfinished(item, plan),
     ...whereabouts(item, where, pieces),
-    ...leftBehind(where, pieces),
+    ...leftBehind(item, where, pieces, byId),
     ...brokenChain(item),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
@@ -190,7 +190,7 @@ function whereabouts(item: ItemRecord, { place, inside }: Where, pieces: Pieces)
     pieces.every((piece) => piece.where.place === "table")
   )
     found.push(["not-moved", "still at the table"]);
-  if ((holdingCautions(item).length || isHeldApart(item)) && !["isolation", "table"].includes(place))
+  if (isKeptApart(item) && !["isolation", "table"].includes(place))
     found.push(["held", `held, and the ledger says ${placeWords(place).toLowerCase()}`]);
   const of = Math.max(1, ...pieces.map((piece) => piece.of));
   if (of > 1 && pieces.length < of)
@@ -235,17 +235,45 @@ const STILL: Partial<Record<Place, string>> = {
 };
 
 /** An item, or a piece of it, that lies loose in the hall or the van; what is in a container is named with that. */
-function leftBehind(where: Where, pieces: Pieces): Named[] {
+function leftBehind(item: ItemRecord, where: Where, pieces: Pieces, byId: Things): Named[] {
   const each = pieces.map((piece) => ({
     where: piece.where,
     which: piece.of > 1 ? `piece ${piece.piece} of ${piece.of}, ` : "",
   }));
   return (each.length ? each : [{ where, which: "" }]).flatMap(({ where, which }): Named[] => {
+    if (isLeftIsolated(item, where, byId))
+      return [["left-behind", `${which}${ISOLATED}, and no caution holds it`]];
     const still = STILL[where.place];
     return still && where.place !== "table" && !where.inside.length
       ? [["left-behind", `${which}${still}`]]
       : [];
   });
+}
+
+const ISOLATED = "in isolation";
+
+function isKeptApart(item: ItemRecord) {
+  return holdingCautions(item).length > 0 || isHeldApart(item);
+}
+
+/**
+ * Whether something lies in isolation that nothing keeps there. What is in a container is named by itself only if
+ * something beside it is kept there, else the container is.
+ */
+function isLeftIsolated(item: ItemRecord, { place, inside }: Where, byId: Things) {
+  if (place !== "isolation" || isKeptApart(item) || isStopped(item) || referredTo(item)) return false;
+  const outermost = inside.at(-1);
+  return !outermost || holdsKeptApart(outermost, byId);
+}
+
+function holdsKeptApart(container: ThingRecord, byId: Things) {
+  const isIn = (item: ItemRecord) =>
+    [whereIs(item, byId), ...piecesOf(item, byId).map(({ where }) => where)].some(
+      ({ inside }) => inside.at(-1) === container,
+    );
+  return [...byId.values()].some(
+    (one) => one.kind === "item" && (isKeptApart(one) || isStopped(one)) && isIn(one),
+  );
 }
 
 /** What has not come of a load is named with that load, once. */
@@ -260,6 +288,8 @@ function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]
     const isNamed = inside.length > 0 || withLoads.has(container.number);
     const still = isNamed ? undefined : STILL[place];
     if (still) found.push(["not-arrived", still]);
+    if (place === "isolation" && !inside.length && !holdsKeptApart(container, byId))
+      found.push(["not-arrived", `${ISOLATED}, and nothing in it is held`]);
     const seals = saidOf(container, "seal").map(({ value }) => value);
     const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
     if (seal)

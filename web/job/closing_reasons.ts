@@ -49,8 +49,13 @@ export function namedIn({ named, reasons }: ValueAt<"closed">): Named[] {
   return named.map((words, index) => ({ words, reason: reasons?.[index] ?? "" }));
 }
 
-/** What was found after the closing. */
+/** What was found after the closing; of several that are called alike, as many as were named then are known. */
 export function foundSince(found: readonly Found[], named: readonly Named[]): Found[] {
-  const known = new Set(named.map(({ words }) => words));
-  return found.filter(({ words }) => !known.has(inClosing(words)));
+  const known = new Map<string, number>();
+  for (const { words } of named) known.set(words, (known.get(words) ?? 0) + 1);
+  return found.filter(({ words }) => {
+    const left = known.get(inClosing(words)) ?? 0;
+    known.set(inClosing(words), left - 1);
+    return left < 1;
+  });
 }
