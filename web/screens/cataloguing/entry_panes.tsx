@@ -123,12 +123,11 @@ function useInHand(item: ItemRecord, plan: Plan | null) {
     setChosen(number === chosen ? 0 : number);
     if (finding.photo >= 0) show(finding.photo);
   };
-  useShortcuts({
-    ArrowLeft: () => turn(-1),
-    ArrowRight: () => turn(1),
-    z: () => setLarge(!isLarge),
-    ...Object.fromEntries(findings.slice(0, 9).map(({ number }) => [number, () => choose(number)])),
-  });
+  useShortcuts(
+    { ArrowLeft: () => turn(-1), ArrowRight: () => turn(1), z: () => setLarge(!isLarge) },
+    { over: ".large-picture" },
+  );
+  useShortcuts(Object.fromEntries(findings.slice(0, 9).map(({ number }) => [number, () => choose(number)])));
   return { findings, chosen, choose, at, show, isLarge, setLarge, panes };
 }
 

@@ -2,11 +2,18 @@
 import { useLayoutEffect } from "preact/hooks";
 import { useLatest } from "../../parts/use.ts";
 
+type Where = {
+  /** Those of a question that is open: they go before what the same keys do otherwise. */
+  first?: boolean;
+  /** The window that they work in as well, as its selector has it; behind any other they do nothing. */
+  over?: string;
+};
+
 /**
  * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves
- * the key to the browser. `first` are those of a question that is open: they go before what the same keys do otherwise.
+ * the key to the browser. None does anything to what lies behind an open window, where nobody reads it.
  */
-export function useShortcuts(keys: Record<string, () => unknown>, { first = false } = {}) {
+export function useShortcuts(keys: Record<string, () => unknown>, { first = false, over }: Where = {}) {
   const latest = useLatest(keys);
   useLayoutEffect(() => {
     // From the first drawing on: whoever is quick presses the next key before it has been painted.
@@ -15,6 +22,8 @@ export function useShortcuts(keys: Record<string, () => unknown>, { first = fals
         event.target instanceof HTMLElement && /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName);
       const work = latest.current[event.key] ?? latest.current[event.key.toLowerCase()]; // as keys are printed
       if (!work || typing || event.ctrlKey || event.metaKey || event.altKey) return;
+      const open = document.querySelector("dialog[open]");
+      if (open && !(over && open.matches(over))) return;
       if (first) event.stopPropagation();
       if (work() !== false) event.preventDefault();
     };

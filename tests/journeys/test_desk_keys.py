@@ -1,0 +1,94 @@
+"""Keys of the desk do what whoever presses them can see, to the entry that they see."""
+
+from __future__ import annotations
+
+from itertools import islice
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes
+from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+# All in one task of the page, as keys come that are pressed while it is at work.
+PRESSED = """(keys) => {
+    for (const key of keys) document.body.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true}));
+}"""
+
+
+@pytest.fixture
+def pistols(manager: Phone, day: dict[str, Any]) -> list[str]:
+    """Of a class of which nothing is asked but a tag, so that only the last is still open."""
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q17"))
+    ids = []
+    for number, tag in enumerate(islice(codes(9500), 6), start=1):
+        item_id = manager.keep(an_item(manager.ids, visit))["item_id"]
+        manager.keep(a_fact(item_id, "short_description", f"pistol {number}"))
+        manager.keep(a_fact(item_id, "class_id", "arms"))
+        if number < 6:
+            manager.keep(a_tie(item_id, tag))
+        ids.append(item_id)
+    shot, thumb = picture(1), picture(99, size=(160, 120))
+    manager.keep(a_photo(manager.ids, ids[5], shot, thumb))
+    manager.bundle([shot, thumb])
+    return ids
+
+
+@pytest.fixture
+def desk(office: Office, pistols: list[str], open_browser: Open) -> Page:
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("6 in the queue")).to_be_visible()
+    desk.get_by_label("Who is at this desk?").select_option("Hester Quillfeather")
+    return desk
+
+
+def at(desk: Page, number: int) -> None:
+    expect(desk.get_by_role("heading", name=f"pistol {number}", exact=True)).to_be_visible()
+
+
+def go(desk: Page, item_ids: list[str], number: int) -> None:
+    desk.goto(f"{desk.url.split('#')[0]}#/entry/{item_ids[number - 1]}")
+    at(desk, number)
+    desk.get_by_role("heading", name=f"pistol {number}", exact=True).click()
+
+
+def in_state(desk: Page, state: str, count: int) -> None:
+    button = desk.get_by_role("region", name="State").get_by_role("button", name=state)
+    expect(button).to_have_text(f"{state}{count}")
+
+
+def test_no_key_does_anything_behind_an_open_window(desk: Page, pistols: list[str]) -> None:
+    """Nobody reads what the list of keys or a large photo lies over: neither an entry nor a reason is taken there."""
+    go(desk, pistols, 6)
+    keys = desk.get_by_role("dialog", name="Keys")
+    desk.keyboard.press("?")
+    expect(keys).to_be_visible()
+    desk.evaluate(PRESSED, ["p", "d", "ArrowUp", "z"])
+    desk.keyboard.press("Escape")
+    expect(keys).to_have_count(0)
+    expect(desk.get_by_role("dialog")).to_have_count(0)
+    expect(desk.get_by_role("group", name="Still open")).to_have_count(0)
+
+    desk.keyboard.press("d")
+    expect(desk.get_by_role("group", name="Still open")).to_be_visible()
+    desk.keyboard.press("?")
+    expect(keys).to_be_visible()
+    desk.evaluate(PRESSED, ["2"])
+    desk.keyboard.press("Escape")
+    expect(desk.get_by_role("group", name="Still open")).to_be_visible()
+    desk.keyboard.press("Escape")
+
+    desk.keyboard.press("z")
+    expect(desk.get_by_role("dialog")).to_be_visible()
+    desk.evaluate(PRESSED, ["p", "ArrowUp", "ArrowRight", "z"])
+    expect(desk.get_by_role("dialog")).to_have_count(0)
+    at(desk, 6)
+    desk.keyboard.press("p")
+    in_state(desk, "Waiting", 5)
+    in_state(desk, "Picked up", 1)
+    assert desk.locator(".history li").filter(has_text="waiting").count() == 0, "it was picked up once"
