@@ -62,6 +62,34 @@ def in_state(desk: Page, state: str, count: int) -> None:
     expect(button).to_have_text(f"{state}{count}")
 
 
+def test_a_key_held_down_describes_the_entry_in_sight_and_no_other(desk: Page, pistols: list[str]) -> None:
+    """The arrows walk on while they are held; what writes is done once for each press."""
+    go(desk, pistols, 1)
+    desk.keyboard.down("d")
+    at(desk, 2)
+    for _ in range(3):
+        desk.keyboard.down("d")
+        desk.keyboard.down("p")
+        desk.keyboard.down("p")
+    desk.keyboard.up("d")
+    desk.keyboard.up("p")
+    in_state(desk, "Described", 1)
+    in_state(desk, "Picked up", 1)
+    for _ in range(2):
+        desk.keyboard.down("ArrowDown")
+    at(desk, 4)
+
+
+def test_two_presses_at_once_describe_one_entry_and_skip_none(desk: Page, pistols: list[str]) -> None:
+    go(desk, pistols, 1)
+    desk.evaluate(PRESSED, ["d", "d"])
+    in_state(desk, "Described", 1)
+    at(desk, 2)
+    desk.keyboard.press("d")
+    at(desk, 3)
+    in_state(desk, "Described", 2)
+
+
 def test_no_key_does_anything_behind_an_open_window(desk: Page, pistols: list[str]) -> None:
     """Nobody reads what the list of keys or a large photo lies over: neither an entry nor a reason is taken there."""
     go(desk, pistols, 6)

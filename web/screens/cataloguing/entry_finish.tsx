@@ -30,6 +30,11 @@ export function moveEntry(item: ItemRecord, state: EntryState, reason = "", next
   });
 }
 
+/** Whether the address is still this entry's: it goes on before the screen does. */
+function isAt({ record_id }: ItemRecord) {
+  return location.hash === `#/entry/${record_id}`;
+}
+
 type FinishOf = {
   item: ItemRecord;
   plan: Plan | null;
@@ -55,8 +60,13 @@ export function Finish({ item, plan, texts, next, isListed }: FinishOf) {
     if (!question?.contains(document.activeElement)) heading.current?.focus();
   }, [asks, why, open.length]); // what the office says meanwhile may ask otherwise
   const leave = () => setAsks(0);
+  const isMoving = useRef(false);
+  /** Once for each entry: a second press before the next one is drawn is meant for neither. */
   const finish = async (reason: string) => {
+    if (isMoving.current || !isAt(item)) return false;
+    isMoving.current = true;
     const isDone = await moveEntry(item, "described", reason, next);
+    isMoving.current = false;
     if (isDone) leave();
     return isDone;
   };

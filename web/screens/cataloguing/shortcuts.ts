@@ -11,7 +11,8 @@ type Where = {
 
 /**
  * Single keys that do something while nobody types in a field: what each does, by its name in a key event; false leaves
- * the key to the browser. None does anything to what lies behind an open window, where nobody reads it.
+ * the key to the browser. One that is held down is one press, but for the arrows, which walk on; and none does anything
+ * to what lies behind an open window, where nobody reads it.
  */
 export function useShortcuts(keys: Record<string, () => unknown>, { first = false, over }: Where = {}) {
   const latest = useLatest(keys);
@@ -25,7 +26,8 @@ export function useShortcuts(keys: Record<string, () => unknown>, { first = fals
       const open = document.querySelector("dialog[open]");
       if (open && !(over && open.matches(over))) return;
       if (first) event.stopPropagation();
-      if (work() !== false) event.preventDefault();
+      const isHeld = event.repeat && !event.key.startsWith("Arrow");
+      if (isHeld || work() !== false) event.preventDefault();
     };
     addEventListener("keydown", press, first);
     return () => removeEventListener("keydown", press, first);
