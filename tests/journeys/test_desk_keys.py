@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from intake.tagging.tags import codes
 from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
 from tests.conftest import Office
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, line_is_back, pair
 from tests.phone import Phone
 
 # All in one task of the page, as keys come that are pressed while it is at work.
@@ -120,3 +120,21 @@ def test_no_key_does_anything_behind_an_open_window(desk: Page, pistols: list[st
     in_state(desk, "Waiting", 5)
     in_state(desk, "Picked up", 1)
     assert desk.locator(".history li").filter(has_text="waiting").count() == 0, "it was picked up once"
+
+
+def test_nobody_works_on_in_the_name_of_somebody_who_has_left(
+    desk: Page, manager: Phone, day: dict[str, Any], pistols: list[str]
+) -> None:
+    go(desk, pistols, 1)
+    [person] = day["people"]
+    seen = manager.record(day["day_id"])["fields"][f"people/{person['person_id']}"]["operation_id"]
+    gone = {**person, "left": True}
+    manager.keep(("add_person", {"day_id": day["day_id"], "person": gone, "seen": seen}))
+    answer = manager.push()[-1]
+    assert answer["outcome"] == "kept"
+    line_is_back(desk)
+    expect(desk.get_by_text("Hester Quillfeather has left. Until then you can read")).to_be_visible()
+    desk.get_by_role("heading", name="pistol 1", exact=True).click()
+    desk.keyboard.press("p")
+    expect(desk.get_by_text("Hester Quillfeather has left. Say first who is here")).to_be_visible()
+    in_state(desk, "Waiting", 6)

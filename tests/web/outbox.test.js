@@ -22,6 +22,7 @@ import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/inde
 
 const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
+const OTHER_DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0b";
 
 const value = (value, operation_id) => ({
   value,
@@ -104,6 +105,36 @@ test("an amendment leaves the rest of the value as it stands", async () => {
 test("words that stay out of the log have salt", async () => {
   const made = await keep("set_consignor", { visit_id: DAY, field: "name", value: "Barnaby Tumblewick" });
   assert.match(made.salt, /^[0-9a-f]{32}$/);
+});
+
+test("nobody writes in the name of somebody who has left, but for what cannot be said again", async () => {
+  const day = (day_id, left) => ({
+    kind: "day",
+    record_id: day_id,
+    day_id,
+    opened_at: "",
+    fields: { "people/hester": value({ person_id: "hester", name: "Hester Quillfeather", left }, "op-9") },
+    disagreements: [],
+  });
+  const hasLeft = (day_id, left) => write(["record"], (tx) => tx.put("record", day(day_id, left)));
+  const set = () => keep("set_item", { item_id: ITEM, field: "maker", value: "marked" });
+  await hasLeft(DAY, true);
+  await assert.rejects(set, /Hester Quillfeather has left. Say first who is here.*on Today/);
+  assert.equal(waiting.value.length, 0);
+  await hasLeft(OTHER_DAY, undefined);
+  await set(); // on the list of another day that is here they have not
+  const device = { device_id: "d1", role: "table", person_id: "hester", day_id: DAY };
+  await write(["setting"], (tx) => tx.remember("device", device));
+  await assert.rejects(set, /has left/); // this device works on the day that they left
+  const before = waiting.value.length;
+  // Danger, a picture that was taken, and the list by which they are back.
+  const incident = { incident_id: "i", hazard: "H26", level: "red", sign: "powder" };
+  await keep("record_incident", { day_id: DAY, ...incident });
+  const photo = { sha256: "a", bytes: new ArrayBuffer(1), thumb_sha256: "b", thumb: new ArrayBuffer(1) };
+  await keep("attach_photo", { item_id: ITEM, photo_id: "p" }, { ...photo, media_type: "image/jpeg" });
+  await keep("add_person", { day_id: DAY, person: { person_id: "hester", name: "Hester", roles: [] } });
+  assert.equal(waiting.value.length, before + 3);
+  await set();
 });
 
 test("what the office ruled stands on this device at once, before it has read anything", async () => {

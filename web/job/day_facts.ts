@@ -1,4 +1,5 @@
 /** What a day is: as it was set up, with what the manager has corrected since. */
+import { asOneName } from "./one_name.ts";
 import type { DayRecord } from "./types.ts";
 import { fieldValue, listed, onceEachState } from "./values.ts";
 
@@ -64,10 +65,15 @@ export function peopleHere(day: DayRecord) {
 
 /** Those of them who can stand beside a person: not the same one, listed again or written otherwise. */
 export function othersHere(day: DayRecord, person_id: string) {
-  const plain = (name = "") => name.replace(/\s+/g, " ").trim().toLowerCase();
   const here = peopleHere(day);
-  const own = plain(here.find((one) => one.person_id === person_id)?.name);
-  return here.filter((one) => one.person_id !== person_id && plain(one.name) !== own);
+  const me = here.find((person) => person.person_id === person_id);
+  return here.filter((person) => !me || asOneName(person.name) !== asOneName(me.name));
+}
+
+/** Somebody who has left each of these days whose list has them; undefined if they are at work on one, or on none. */
+export function personLeft(days: readonly DayRecord[], person_id: string) {
+  const found = days.flatMap((day) => fieldValue(day, `people/${person_id}`) ?? []);
+  return found.every(({ left }) => left) ? found[0] : undefined;
 }
 
 /** "The day is closed: by ... and ..., 14 Mar, 17:42."; "" while it is open. `at` says an instant in words. */

@@ -4,6 +4,7 @@
  */
 
 import { same } from "../job/between.ts";
+import { personLeft } from "../job/day_facts.ts";
 import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
 import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
@@ -12,6 +13,8 @@ import { applyOperation } from "../job/record.ts";
 import type { Answer, BodyOf, Operation, Problem, RecordCopy } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import type { Answered, Refused, StoreName, Waiting } from "./database.ts";
+import type { ThisDevice } from "./device.ts";
+import { records } from "./memory.ts";
 
 /** What is shown of a refusal that came without its problem. */
 const UNSAID: Problem = { code: "refused", title: "The office refused this", detail: "", hint: "" };
@@ -54,13 +57,21 @@ export function keptUnseen<Result>(work: () => Result): Result {
   }
 }
 
-/** Nobody has said who is at this desk; the message says what to do. */
+/** Nobody is named at this device, or whoever was has left; the message says what to do. */
 export class NobodyNamed extends Error {
-  constructor() {
+  constructor(left = "") {
     super(
-      "Say first who is at this desk, beside the queue: every record says who made it. What you typed is still here.",
+      `${left}Say first who is here, beside the queue or on Today: every record says who made it. ` +
+        "What you typed is still here.",
     );
   }
+}
+
+/** That whoever is at this device has left the day that it works on, or every day that is here; "" if nobody has. */
+function leftWords({ person_id, day_id }: ThisDevice) {
+  const days = records("day")?.filter(({ record_id }) => !day_id || record_id === day_id);
+  const left = days && personLeft(days, person_id);
+  return left && `${left.name} has left. `;
 }
 
 async function keepInStore(
@@ -75,7 +86,10 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
-    if (device.role === "desk" && !device.person_id && !says.always_taken) throw new NobodyNamed();
+    if (!says.always_taken && !photo && kind !== "add_person") {
+      const left = leftWords(device);
+      if (left || (device.role === "desk" && !device.person_id)) throw new NobodyNamed(left);
+    }
     const { clock_offset_ms } = device;
     if (photo) await storePhoto(tx, photo);
     const fresh = {

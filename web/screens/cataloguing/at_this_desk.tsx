@@ -1,7 +1,7 @@
 /** Who is at this desk: asked once, then a name. Every record says who made it. */
 
 import { useEffect, useState } from "preact/hooks";
-import { listed } from "../../job/values.ts";
+import { peopleHere, personLeft } from "../../job/day_facts.ts";
 import { rememberDevice } from "../../local/device.ts";
 import { Select } from "../../parts/choices.tsx";
 import { useDevice, useRecords } from "../../parts/use.ts";
@@ -12,10 +12,12 @@ type Person = { person_id: string; name: string };
 export function AtThisDesk() {
   const device = useDevice();
   const [open, setOpen] = useState(false);
-  const here = usePeopleHere();
+  const days = useRecords("day") ?? [];
+  const here = days.flatMap(peopleHere);
   if (!device) return null;
+  const left = personLeft(days, device.person_id)?.name ?? "";
   const name = device.person_name || here.find((person) => person.person_id === device.person_id)?.name;
-  if (device.person_id && !open)
+  if (device.person_id && !open && !left)
     return (
       <p class="at-desk">
         <strong>{name ?? "Somebody not on a list here"}</strong>{" "}
@@ -24,16 +26,11 @@ export function AtThisDesk() {
         </button>
       </p>
     );
-  return <ChooseName here={here} close={() => setOpen(false)} />;
+  return <ChooseName here={here} left={left} close={() => setOpen(false)} />;
 }
 
-/** Those of the open days, which this device has; the office knows those of all. */
-function usePeopleHere(): Person[] {
-  const days = useRecords("day") ?? [];
-  return days.flatMap((day) => listed(day, "people/").map(({ value }) => value));
-}
-
-function ChooseName({ here, close }: { here: Person[]; close: () => void }) {
+/** `here` are those of the open days, which this device has; the office knows those of all. */
+function ChooseName({ here, left, close }: { here: Person[]; left: string; close: () => void }) {
   const [people, setPeople] = useState<Person[]>(here);
   const device = useDevice();
   useEffect(() => {
@@ -56,7 +53,9 @@ function ChooseName({ here, close }: { here: Person[]; close: () => void }) {
         options={people.map((person) => [person.person_id, person.name])}
         choose={choose}
       />
-      {!device?.person_id && <p class="hint">Until then you can read, and nothing can be written.</p>}
+      {(!device?.person_id || left) && (
+        <p class="hint">{left && `${left} has left. `}Until then you can read, and nothing can be written.</p>
+      )}
     </div>
   );
 }
