@@ -89,11 +89,10 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
     tied = [tag["tag"] for tag in said.all("tags/").values() if tag["gone"] != "on-another-item"]
+    caution = gravest_of(one.derived("caution") for one in thing)
     return {
         "visit_id": visit_id,
-        "state": RETURNED
-        if is_back_with_owner(item)
-        else (said.value("entry") or {}).get("state") or "waiting",
+        "state": list_state(item, said, is_stopped=caution == "red"),
         "class_id": said.value("class_id") or "",
         "short_description": said.value("short_description") or "",
         "tags": compact(tied),  # a lost number still finds its item
@@ -102,13 +101,22 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
         "disagreement_count": item.open_disagreements,
         "zones_told": len(zones),
         "thumb_sha256": first["thumb_sha256"] if first else None,
-        "caution": gravest_of(one.derived("caution") for one in thing),
+        "caution": caution,
         "merged_into": item.derived("merged_into"),
         "table_id": table_of(tx, visit_id),
         "worst": max((finding["severity"] or 0 for finding in findings), default=None),
         "held_apart": int(any(one.derived("held_apart") for one in thing)),
         "zones": compact(zone_signs(zones, findings)),
     }
+
+
+def list_state(item: Record, said: Said, *, is_stopped: bool) -> str:
+    """Where it stands in the list. What was described and then stopped is ready for nobody: it waits until whoever
+    decides has cleared it, and is described again then."""
+    if is_back_with_owner(item):
+        return RETURNED
+    state = str((said.value("entry") or {}).get("state") or "waiting")
+    return "waiting" if is_stopped and state == "described" else state
 
 
 def zone_signs(zones: dict[str, Any], findings: list[dict[str, Any]]) -> dict[str, str]:

@@ -329,6 +329,17 @@ async def test_what_went_back_waits_for_nobody_and_is_shown_by_itself(door: Door
     assert await door.faults() == []
 
 
+async def test_what_is_stopped_after_it_was_described_is_not_shown_as_described(door: Door) -> None:
+    """It waits for whoever decides; once they have cleared it, it is what the desk had made of it."""
+    item_id = str((await door.item())["item_id"])
+    await door.keep(("set_entry", {"item_id": item_id, "state": "described", "seen": None}))
+    raised = a_caution(door.ids, item_id)
+    await door.keep(raised)
+    assert await states(door) == {"": 1, "waiting": 1}
+    await door.keep(a_decision(item_id, raised[1]["caution_id"], "cleared"))
+    assert await states(door) == {"": 1, "described": 1}
+
+
 async def states(door: Door) -> dict[str, int]:
     """How many the list says there are of each state."""
     return await door.database.read(lambda tx: Search(tx, Asked()).counts()["state"])

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes
-from tests.builders import a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.builders import a_caution, a_fact, a_photo, a_tie, a_visit, an_item, picture
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, line_is_back, pair
 from tests.phone import Phone
@@ -138,3 +138,28 @@ def test_nobody_works_on_in_the_name_of_somebody_who_has_left(
     desk.keyboard.press("p")
     expect(desk.get_by_text("Hester Quillfeather has left. Say first who is here")).to_be_visible()
     in_state(desk, "Waiting", 6)
+
+
+def test_nothing_is_picked_up_or_put_back_that_is_stopped(
+    desk: Page, manager: Phone, pistols: list[str]
+) -> None:
+    go(desk, pistols, 1)
+    desk.keyboard.press("d")
+    at(desk, 2)
+    in_state(desk, "Described", 1)
+    manager.keep(a_caution(manager.ids, pistols[0]))
+    manager.push()
+    in_state(desk, "Waiting", 6)
+    go(desk, pistols, 1)
+    expect(desk.locator(".head-keys")).to_have_text("PrintStoppedClose")
+    desk.keyboard.press("p")
+    go(desk, pistols, 2)
+    desk.keyboard.press("p")
+    in_state(desk, "Picked up", 1)
+    history = manager.client.get(f"/records/{pistols[0]}/history").json()["operations"]
+    moves = [(one["outcome"], one["operation"]["state"]) for one in history if is_move(one["operation"])]
+    assert moves == [("kept", "described")], "nothing was made of the key, that the office would refuse"
+
+
+def is_move(operation: dict[str, Any]) -> bool:
+    return bool(operation["kind"] == "set_entry")

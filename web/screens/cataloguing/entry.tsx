@@ -1,5 +1,6 @@
 /** One entry: its pictures, what was found, the desk's words, and who said what and when. */
 
+import { isStopped } from "../../job/cautions.ts";
 import { isBackWithOwner } from "../../job/custody.ts";
 import { namesOn, tablesOf, type Who } from "../../job/day_facts.ts";
 import { tagsOf } from "../../job/progress.ts";
@@ -84,16 +85,17 @@ function useTableName(day_id: string, visit: VisitRecord | null) {
 function HeadKeys({ item }: { item: ItemRecord }) {
   const state = fieldValue(item, "entry")?.state ?? "waiting";
   const isWaiting = state === "waiting";
-  const isBack = isBackWithOwner(item); // there is nothing to pick up, but what was taken in hand can be put back
+  const isBack = isBackWithOwner(item) && isWaiting; // what was taken in hand can be put back
+  const rests = isStopped(item) ? "Stopped" : isBack ? "Back with its owner" : "";
   const turn = () => moveEntry(item, isWaiting ? "picked-up" : "waiting");
-  useShortcuts({ p: () => !(isBack && isWaiting) && turn() });
+  useShortcuts({ p: () => !rests && turn() });
   return (
     <div class="head-keys on-screen">
       <button type="button" onClick={() => print()}>
         Print
       </button>
-      {isBack && isWaiting ? (
-        <strong>Back with its owner</strong>
+      {rests ? (
+        <strong>{rests}</strong>
       ) : (
         <button type="button" onClick={turn}>
           {isWaiting ? "Pick up" : "Put back"} <kbd>P</kbd>
