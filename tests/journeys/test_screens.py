@@ -7,9 +7,11 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
+from tests.builders import a_visit
 from tests.conftest import Office
 from tests.journeys.conftest import Open, pair
 from tests.journeys.test_one_item import phone_at_a_table
+from tests.phone import Phone
 
 # What stands in localStorage, but for the address to come back to.
 ENTERED_AT_ONCE = "() => Object.keys(localStorage).filter((name) => name !== 'place')"
@@ -145,6 +147,30 @@ def test_what_is_half_entered_outlives_the_page(office: Office, open_browser: Op
     expect(page.get_by_text("Clementine Ashb is added")).to_be_visible()
     page.reload()
     expect(page.get_by_label("Add a person")).to_have_value("")
+
+
+def test_a_table_with_an_owner_at_it_is_taken_away_after_a_question_and_stays_in_sight(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q17"))
+    for field, value in (("table_id", "1"), ("stage", "at-table")):
+        said = {"visit_id": visit["visit_id"], "field": field, "value": value}
+        manager.keep(("set_visit", {**said, "seen": visit["operation_id"] if field == "stage" else None}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/day")
+    tables = page.locator(".tables-now")
+    expect(tables.get_by_role("link")).to_contain_text("Q17")
+    page.get_by_role("button", name="Correct house, date or tables").click()
+    page.get_by_role("button", name="Take it away").click()
+    expect(page.get_by_role("alert").filter(has_text="Q17: still at Table 1.")).to_be_visible()
+    page.get_by_role("button", name="Leave it").click()
+    expect(tables.get_by_text("Table 1", exact=True)).to_be_visible()
+    page.get_by_role("button", name="Take it away").click()
+    page.get_by_role("button", name="Take it away now").click()
+    expect(tables.get_by_text("Table 1, taken away", exact=True)).to_be_visible()
+    expect(tables.get_by_role("link")).to_contain_text("Q17")
 
 
 def test_a_new_screen_begins_at_its_heading(office: Office, day: dict[str, Any], open_browser: Open) -> None:

@@ -3,10 +3,13 @@ import { useState } from "preact/hooks";
 import { dayFacts, tablesOf } from "../../job/day_facts.ts";
 import { newId } from "../../job/ids.ts";
 import type { CorrectDay as Correction } from "../../job/operations.ts";
-import type { DayRecord } from "../../job/types.ts";
+import { seatsOf } from "../../job/seats.ts";
+import type { DayRecord, VisitRecord } from "../../job/types.ts";
+import { atStage, fieldValue, ownerWords } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { attempt } from "../../parts/notices.tsx";
+import { useRecords } from "../../parts/use.ts";
 
 export function CorrectDay({ day }: { day: DayRecord }) {
   const [open, setOpen] = useState(false);
@@ -49,30 +52,72 @@ function Facts({ day }: { day: DayRecord }) {
 function Tables({ day }: { day: DayRecord }) {
   const day_id = day.record_id;
   const tables = tablesOf(day);
-  const say = (table_id: string, name: string, gone: boolean) =>
-    keep("set_table", { day_id, table_id, name, gone });
-  const add = () => attempt(() => say(newId(), `Table ${tables.length + 1}`, false));
+  const seats = seatsOf(day, atStage(useRecords("visit", day_id) ?? [], "at-table"));
+  const add = () => attempt(() => sayTable(day_id, newId(), `Table ${tables.length + 1}`, false));
   return (
     <>
       <h3>Tables</h3>
-      {tables.map(({ table_id, name, gone }) => (
-        <div class="pair" key={table_id}>
-          <Typed
-            of={table_id}
-            label={gone ? `${name}, taken away` : `Name of ${name}`}
-            value={name}
-            save={async (typed: string) => {
-              if (typed.trim()) await say(table_id, typed.trim(), gone);
-            }}
-          />
-          <button type="button" class="quiet" onClick={() => attempt(() => say(table_id, name, !gone))}>
-            {gone ? "Put it back" : "Take it away"}
-          </button>
-        </div>
+      {tables.map((table) => (
+        <Table
+          key={table.table_id}
+          day_id={day_id}
+          {...table}
+          here={seats.find(({ table_id }) => table_id === table.table_id)?.visits ?? []}
+        />
       ))}
       <button type="button" onClick={add}>
         One table more
       </button>
     </>
   );
+}
+
+function sayTable(day_id: string, table_id: string, name: string, gone: boolean) {
+  return keep("set_table", { day_id, table_id, name, gone });
+}
+
+type TableOf = { day_id: string; table_id: string; name: string; gone: boolean; here: VisitRecord[] };
+
+/** One table; `here` are the visits that are at it now: it is not taken from under an owner without a question. */
+function Table({ day_id, table_id, name, gone, here }: TableOf) {
+  const [asks, setAsks] = useState(false);
+  const turn = () => {
+    setAsks(false);
+    attempt(() => sayTable(day_id, table_id, name, !gone));
+  };
+  return (
+    <>
+      <div class="pair">
+        <Typed
+          of={table_id}
+          label={gone ? `${name}, taken away` : `Name of ${name}`}
+          value={name}
+          save={async (typed: string) => {
+            if (typed.trim()) await sayTable(day_id, table_id, typed.trim(), gone);
+          }}
+        />
+        <button type="button" class="quiet" onClick={() => (here.length && !gone ? setAsks(true) : turn())}>
+          {gone ? "Put it back" : "Take it away"}
+        </button>
+      </div>
+      {asks && !gone && here.length > 0 && (
+        <div class="bar" role="alert">
+          <p>
+            {`${here.map(atIt).join(", ")}: still at ${name}. The device of their next table says “At the table” on ` +
+              "their visit. Taken away now, this one stays in sight until nobody is at it."}
+          </p>
+          <button type="button" onClick={turn}>
+            Take it away now
+          </button>
+          <button type="button" class="quiet" onClick={() => setAsks(false)}>
+            Leave it
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+function atIt(visit: VisitRecord) {
+  return [fieldValue(visit, "ticket"), ownerWords(visit)].filter(Boolean).join(" ");
 }

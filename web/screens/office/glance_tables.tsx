@@ -1,9 +1,9 @@
 /** What each table is at: its owner, for how long, the thing in hand with its edge, and how much is left. */
 
 import { isReturned } from "../../job/custody.ts";
-import { dayFacts } from "../../job/day_facts.ts";
 import { minutesSince } from "../../job/day_sums.ts";
 import { photosOf } from "../../job/progress.ts";
+import { seatsOf } from "../../job/seats.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, ownerWords } from "../../job/values.ts";
 import { itemsOfVisit } from "../../local/memory.ts";
@@ -20,18 +20,15 @@ type TablesOf = { day: DayRecord; visits: VisitRecord[]; now: number };
 export function TablesNow({ day, visits, now }: TablesOf) {
   return (
     <ul class="tables-now">
-      {dayFacts(day).tables.map(({ table_id, name }) => {
-        const here = visits.filter((visit) => fieldValue(visit, "table_id") === table_id);
-        return (
-          <li key={table_id} class="card">
-            <strong>{name}</strong>
-            {here.map((visit) => (
-              <AtTable key={visit.record_id} visit={visit} now={now} />
-            ))}
-            {!here.length && <p class="none">Nobody is at it.</p>}
-          </li>
-        );
-      })}
+      {seatsOf(day, visits).map(({ table_id, name, gone, visits: here }) => (
+        <li key={table_id} class="card">
+          <strong>{gone ? `${name}, taken away` : name}</strong>
+          {here.map((visit) => (
+            <AtTable key={visit.record_id} visit={visit} now={now} />
+          ))}
+          {!here.length && <p class="none">Nobody is at it.</p>}
+        </li>
+      ))}
     </ul>
   );
 }
