@@ -194,7 +194,7 @@ class HatDoesNotFit(Refusal):
 
     def __init__(self, name: str, hats: str, what: str) -> None:
         super().__init__(
-            f"{name} is on the day's list as {hats}, which is not who may {what}.",
+            f"{name} is on the day's list as {hats}, and as such may not {what}.",
             hint="Have the manager add the work to the person on the Day screen and send this again; or whoever is at "
             "this device now says it in their own name.",
         )

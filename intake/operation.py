@@ -136,8 +136,10 @@ class Operation(BaseModel):
 
     @classmethod
     def in_words(cls) -> str:
-        """What it does, for a sentence: `set_entry` is "set entry"."""
-        return cls.kind_name().replace("_", " ")
+        """What it does, for a sentence: `set_entry` is "set an entry", `give_tickets` "give tickets"."""
+        verb, what = cls.kind_name().replace("_", " ").split(" ", 1)
+        article = "" if what.endswith("s") else "an " if what[0] in "aeiou" else "a "
+        return f"{verb} {article}{what}"
 
     @classmethod
     def from_log(cls, logged: dict[str, Any]) -> Self:

@@ -61,6 +61,10 @@ class PutInside(Edit):
     container_id: Identifier | None
     tag: Tag | None = None
 
+    @classmethod
+    def in_words(cls) -> str:
+        return "put a thing inside"
+
     def check_on(self, record: Record, records: Records) -> None:
         """Raises NotFound for no such piece, and what `check_value` raises."""
         check_piece(record, self.tag)

@@ -76,6 +76,10 @@ class ExamineRest(OfItem):
     zones: Annotated[list[ZoneKey], Field(min_length=1, max_length=200)]
     light: Line | None
 
+    @classmethod
+    def in_words(cls) -> str:
+        return "examine the rest"
+
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         """Clear the zones that nobody has spoken of; one that was examined meanwhile stays as it is."""
         clear = {"state": "clear", "reason": None, "light": self.light, "count": None}

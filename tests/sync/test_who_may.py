@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from intake.errors import HatDoesNotFit
 from intake.operation import KINDS
 from tests.door import Door
 from tests.sync.test_cases import CASES, operations_of, read_case
@@ -78,3 +79,20 @@ async def is_role_refused(door: Door, role: str, operation: dict[str, Any]) -> b
     fresh = {**operation, "operation_id": door.ids.id(), "device_seq": door.next_seq}
     [answer] = await door.send(fresh)
     return bool(answer["problem"]) and answer["problem"]["code"] == "role_may_not"
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("open_visit", "open a visit"),
+        ("set_entry", "set an entry"),
+        ("give_tickets", "give tickets"),
+        ("examine_rest", "examine the rest"),
+        ("put_inside", "put a thing inside"),
+    ],
+)
+def test_what_somebody_may_not_is_said_in_a_sentence(kind: str, words: str) -> None:
+    assert KINDS[kind].in_words() == words
+    assert str(HatDoesNotFit("Ana Thistle", "porter", words)) == (
+        f"Ana Thistle is on the day's list as porter, and as such may not {words}."
+    )
