@@ -12,9 +12,23 @@ export async function savedFilters(): Promise<SavedFilter[]> {
   return (await transact(["setting"], "readonly", (tx) => settingIn(tx, "saved filters"))) ?? [];
 }
 
-/** Keep one under its name, in place of what had the name before; the list as it is then. */
-export function saveFilter(filter: SavedFilter): Promise<SavedFilter[]> {
-  return changed((filters) => [...filters.filter(({ name }) => name !== filter.name), filter]);
+/**
+ * Keep one under its name, in place of what had the name before; the list as it is then. One without a name replaces
+ * none: a name is made for it that no other has.
+ */
+export function saveFilter({ name, asked }: SavedFilter): Promise<SavedFilter[]> {
+  return changed((filters) => {
+    const named = name.trim() || nameless(filters);
+    return [...filters.filter((filter) => filter.name !== named), { name: named, asked }];
+  });
+}
+
+/** "Saved", "Saved 2", ...: the first that no filter has. */
+function nameless(filters: SavedFilter[]): string {
+  const names = new Set(filters.map(({ name }) => name));
+  let made = "Saved";
+  for (let count = 2; names.has(made); count += 1) made = `Saved ${count}`;
+  return made;
 }
 
 export function dropFilter(name: string): Promise<SavedFilter[]> {

@@ -132,7 +132,7 @@ function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
   const asksSomething = Object.values(asked).some(Boolean);
   const save = () =>
     attempt(async () => {
-      setFilters(await saveFilter({ name: name?.trim() || "Saved", asked }));
+      setFilters(await saveFilter({ name: name ?? "", asked }));
       setName(null);
     });
   const drop = (filter: SavedFilter) => attempt(async () => setFilters(await dropFilter(filter.name)));
