@@ -8,8 +8,29 @@ from datetime import datetime
 from intake.database import Reading
 from intake.errors import NotFound
 from intake.families import Asker
-from intake.reading import own_visits, require_record
+from intake.reading import as_read, own_visits, require_record, stored_many
 from intake.settling import NOTES
+
+NEWEST = 50  # of one device; whoever works at it says "Seen" long before
+
+
+def records_overruled(tx: Reading, asker: Asker) -> list[bytes]:
+    """The records on which a value of this device gave way, as it reads them: those that were settled last.
+
+    For a desk and a manager, who keep few records or those of one day, and have said something on any.
+    """
+    rows = tx.all(
+        """
+        SELECT record_id, max(office_seq) AS newest FROM disagreement
+        WHERE (kept ->> 'device_id' = :device_id AND settled ->> 'choose' <> 'kept')
+            OR (other ->> 'device_id' = :device_id AND settled ->> 'choose' <> 'other')
+        GROUP BY record_id ORDER BY newest DESC LIMIT :limit
+        """,
+        device_id=asker.device_id,
+        limit=NEWEST,
+    )
+    records = stored_many(tx, [row["record_id"] for row in rows])
+    return [b"".join(pieces) for pieces in as_read(tx, asker, records, asked=False)]
 
 
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> str:

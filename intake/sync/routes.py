@@ -37,7 +37,7 @@ from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.news import OFFICE_CHANGED, News, news_since
 from intake.sync.operations import answer_batch
-from intake.sync.overruled import why_settled
+from intake.sync.overruled import records_overruled, why_settled
 from intake.sync.sent import is_text
 from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
@@ -309,6 +309,15 @@ async def get_history(request: Request) -> Response:
     return stored_reply(f'{{"operations":[{",".join(rows)}]}}')
 
 
+async def get_overruled(request: Request) -> Response:
+    """GET /settlements: the records on which a value of this device gave way, for a desk or a manager."""
+    office: Office = request.state.office
+    await office.device(request, *OFFICE_ROLES)
+    asker = await office.asker(request)
+    records = await office.database.read(lambda tx: records_overruled(tx, asker))
+    return stored_reply(b'{"records":[%b]}' % b",".join(records))
+
+
 async def get_why_settled(request: Request) -> Response:
     """GET /settlements/{disagreement_id}: why two values were settled so, for the device whose own value gave way."""
     office: Office = request.state.office
@@ -325,6 +334,7 @@ routes = [
     Route("/sync/erasures", get_erasures, methods=["GET"]),
     Route("/sync/feed", get_feed, methods=["GET"]),
     Route("/sync/events", get_events, methods=["GET"]),
+    Route("/settlements", get_overruled, methods=["GET"]),
     Route("/settlements/{disagreement_id}", get_why_settled, methods=["GET"]),
     Route("/records/{record_id}", get_record, methods=["GET"]),
     Route("/records/{record_id}/history", get_history, methods=["GET"]),

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from intake.tagging.tags import codes
-from tests.builders import a_caution, a_fact, a_photo, a_tie, a_visit, an_item, picture
+from tests.builders import a_caution, a_fact, a_photo, a_tie, a_visit, an_item, picture, settling
 from tests.conftest import Office
 from tests.journeys.conftest import DESK, Open, line_is_back, pair
 from tests.phone import Phone
@@ -18,6 +18,22 @@ from tests.phone import Phone
 PRESSED = """(keys) => {
     for (const key of keys) document.body.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true}));
 }"""
+
+# The entries that the desk keeps, as if it had opened so many others since.
+FORGET_OPENED = """() => new Promise((resolve) => {
+    const opening = indexedDB.open("intake");
+    opening.onsuccess = () => {
+        const tx = opening.result.transaction(["record", "setting"], "readwrite");
+        tx.objectStore("setting").delete("opened");
+        const records = tx.objectStore("record");
+        records.openCursor().onsuccess = ({target: {result: cursor}}) => {
+            if (!cursor) return;
+            if (cursor.value.kind === "item") cursor.delete();
+            cursor.continue();
+        };
+        tx.oncomplete = () => { opening.result.close(); resolve(); };
+    };
+})"""
 
 
 @pytest.fixture
@@ -159,6 +175,39 @@ def test_nothing_is_picked_up_or_put_back_that_is_stopped(
     history = manager.client.get(f"/records/{pistols[0]}/history").json()["operations"]
     moves = [(one["outcome"], one["operation"]["state"]) for one in history if is_move(one["operation"])]
     assert moves == [("kept", "described")], "nothing was made of the key, that the office would refuse"
+
+
+def test_who_was_overruled_hears_of_it_wherever_the_desk_has_gone_on_to(
+    desk: Page, manager: Phone, pistols: list[str]
+) -> None:
+    """The entry is none of those that the desk keeps any more, and the office tells of it all the same."""
+    go(desk, pistols, 1)
+    desk.context.set_offline(True)
+    desk.keyboard.press("p")
+    expect(desk.get_by_role("status").filter(has_text="picked up")).to_be_visible()
+    manager.keep(("set_entry", {"item_id": pistols[0], "state": "described", "reason": "sold", "seen": None}))
+    manager.push()
+    desk.context.set_offline(False)
+    line_is_back(desk)
+    expect(desk.locator(".queue-row").first).to_contain_text("two values")
+    desk.goto(f"{desk.url.split('#')[0]}#/queue")
+    expect(desk.get_by_role("link", name="All at the desk")).to_be_visible()
+    desk.evaluate(FORGET_OPENED)
+    desk.reload()
+    expect(desk.get_by_text("6 in the queue")).to_be_visible()
+
+    record = manager.record(pistols[0])
+    kind, body = settling(record, record["disagreements"][0], "kept")
+    manager.keep((kind, {**body, "note": "it was sold by then"}))
+    assert manager.push()[-1]["outcome"] == "kept"
+    told = desk.get_by_text("Pistol 1: ")
+    expect(told).to_contain_text("this device said otherwise")
+    expect(told).to_contain_text("it was sold by then")
+    desk.get_by_role("button", name="Seen").click()
+    expect(told).to_have_count(0)
+    desk.reload()
+    expect(desk.get_by_text("6 in the queue")).to_be_visible()
+    expect(told).to_have_count(0)
 
 
 def is_move(operation: dict[str, Any]) -> bool:

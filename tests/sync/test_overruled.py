@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
 
 from intake.errors import NotFound
-from intake.sync.overruled import why_settled
+from intake.sync.overruled import records_overruled, why_settled
 from tests.builders import a_fact, a_settlement
 from tests.door import Door
 
@@ -19,9 +20,9 @@ async def why(door: Door, disagreement_id: str, role: str) -> str:
     return await door.database.read(lambda tx: why_settled(tx, disagreement_id, asker, door.now))
 
 
-async def contested(door: Door, other: Door) -> tuple[str, str]:
-    """An item of which two tables said who made it: its id, and the disagreement's."""
-    item = await door.item()
+async def contested(door: Door, other: Door, *, opened_by: Door | None = None) -> tuple[str, str]:
+    """An item of which two devices said who made it: its id, and the disagreement's."""
+    item = await (opened_by or door).item()
     await door.keep(a_fact(item["item_id"], "maker", "marked"))
     said = await other.keep(a_fact(item["item_id"], "maker", "unmarked"))
     assert said["disagreement"]
@@ -48,6 +49,27 @@ async def test_the_device_that_gave_way_is_told_why(choose: str, door: Door) -> 
         await why(door.other("porter"), disagreement_id, "porter")
     assert await why(door.other("desk"), disagreement_id, "desk") == WHY
     assert WHY not in str(await loser.record(item_id, "table")), "it stands in no record that a table reads"
+
+
+async def test_a_desk_hears_of_each_thing_on_which_its_value_gave_way(door: Door) -> None:
+    """It keeps the last entries that were opened and no more: the office knows of the others."""
+    desk, other = door.other("desk"), door.other("desk")
+
+    async def gave_way(one: Door) -> list[str]:
+        asker = await one.asker("desk")
+        found = await door.database.read(lambda tx: records_overruled(tx, asker))
+        return [json.loads(record)["record_id"] for record in found]
+
+    first, first_between = await contested(desk, other, opened_by=door)
+    second, second_between = await contested(desk, other, opened_by=door)
+    third, third_between = await contested(desk, other, opened_by=door)
+    assert await gave_way(other) == [], "nothing is settled"
+    await door.keep(settled(first, first_between, "kept"))
+    await door.keep(settled(second, second_between, "other"))
+    await door.keep(settled(third, third_between, "kept"))
+    assert await gave_way(other) == [third, first], "the newest first"
+    assert await gave_way(desk) == [second]
+    assert await gave_way(door.other("desk")) == []
 
 
 async def test_a_device_of_another_day_is_told_nothing(door: Door) -> None:

@@ -16,7 +16,7 @@ import { get } from "../sync/office.ts";
 import { status } from "../sync/status.ts";
 import { attempt } from "./notices.tsx";
 
-const gaveWay = derived((device_id: string) => {
+export const gaveWay = derived((device_id: string) => {
   const seen = seenOverruled();
   const all = (["item", "visit", "container", "day"] as const).flatMap((kind) => records(kind) ?? []);
   return seen ? overruledOn(all, device_id, seen) : [];
@@ -29,7 +29,7 @@ export function Overruled() {
   ));
 }
 
-function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
+export function GaveWay({ record, between, said, holds, settled_by, note }: Gave) {
   const why = useWhy(between.disagreement_id, note);
   const day = recordOf("day", record.day_id);
   const by = day && listed(day, "people/").find(({ id }) => id === settled_by)?.value.name;

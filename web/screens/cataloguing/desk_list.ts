@@ -9,6 +9,7 @@ import { gathering } from "../../job/gathered.ts";
 import type { Opened } from "../../local/opened.ts";
 import { openedEntry } from "../../local/store_opened.ts";
 import { useLatest, useOfficeNews } from "../../parts/use.ts";
+import { useOverruled } from "./desk_overruled.tsx";
 import { isOf, type Key, readersOf, touchedBy } from "./desk_reading.ts";
 
 const SETTLE_MS = 150;
@@ -44,7 +45,11 @@ export function useDeskList(item_id: string) {
         setEntry((known) => (known && isOf(known, item_id) ? known : opened)); // the office may have been faster
     });
   }, [item_id]);
-  useOfficeNews((news) => want(touchedBy(news, now.current)));
+  const askOverruled = useOverruled();
+  useOfficeNews((news) => {
+    want(touchedBy(news, now.current));
+    askOverruled();
+  });
 
   const ask = useCallback((change: Partial<Asked>) => {
     askedLast = { ...askedLast, ...change };

@@ -12,6 +12,7 @@ import { useDevice, usePlanBook } from "../../parts/use.ts";
 import { AtThisDesk } from "./at_this_desk.tsx";
 import { AllKeys, KeysFoot } from "./desk_keys.tsx";
 import { useDeskList } from "./desk_list.ts";
+import { ToldOverruled } from "./desk_overruled.tsx";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
 import { QueueRow } from "./queue_row.tsx";
@@ -61,6 +62,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
             </p>
           )}
           <Alone list={list} />
+          <ToldOverruled />
           <HowMany list={list} asked={asked} />
           <ul class="queue">
             <InTurn
