@@ -9,9 +9,8 @@ import {
   reasonFor,
   reasonsInOrder,
 } from "../../job/closing_reasons.ts";
-import { peopleHere } from "../../job/day_facts.ts";
+import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import type { ValueAt } from "../../job/fields.ts";
-import { asOneName } from "../../job/one_name.ts";
 import type { DayRecord, FieldValue } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { countWords } from "../../job/words.ts";
@@ -90,7 +89,7 @@ function TwoPeople({ day, device, named, reasons, letGo }: CloseOf) {
   const people = peopleHere(day);
   const me = people.find(({ person_id }) => person_id === device.person_id);
   const { form, set, drop } = useHeld(`close ${day.record_id}`, { second: "", code: "" });
-  const secondPeople = people.filter((person) => !me || asOneName(person.name) !== asOneName(me.name));
+  const secondPeople = othersHere(day, device.person_id);
   const second = secondPeople.find(({ person_id }) => person_id === form.second);
   const others = useOtherDevices(day, device.device_id);
   const reading = {
