@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.custody.containers import check_carried, check_piece, things_inside
@@ -95,6 +95,10 @@ class RecordMove(Operation):
         return False
 
 
+#: In all containers of one load together, so that the largest fits into a request.
+MOST_PACKED = 20_000
+
+
 class Packed(BaseModel):
     """What lay in a container when it left, directly: the numbers of items, of their pieces, of other containers."""
 
@@ -132,6 +136,13 @@ class CountLoad(OfDay):
     packed: Annotated[list[Packed], Field(max_length=2000)] | None = None
     driver: Line = ""
     of_load: Identifier | None = None
+
+    @model_validator(mode="after")
+    def check_packed(self) -> CountLoad:
+        """It fits into one request."""
+        if sum(len(one.numbers) for one in self.packed or []) > MOST_PACKED:
+            raise ValueError(f"a load has at most {MOST_PACKED} numbers in its containers: count it as two")
+        return self
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         said = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}

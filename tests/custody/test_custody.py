@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from intake.custody.moves import MOST_PACKED
 from intake.tagging.tags import codes
 from tests.builders import a_finding, a_photo, a_tie, digest, picture
 from tests.conftest import Office
@@ -254,3 +255,16 @@ def test_what_only_the_office_can_say_at_the_closing(
     assert told["orphans"] == [digest(alone)]
     assert told["awaited"] == [{"sha256": digest(named), "item_id": item["item_id"]}]
     assert phone.client.get("/closing").status_code == 403
+
+
+def test_a_load_has_so_much_in_its_containers_as_a_request_takes(
+    office: Office, phone: Phone, day: dict[str, Any]
+) -> None:
+    people = {"to_place": "van", "at": "", "given_by": "Hester", "taken_by": "Jonty"}
+    counted = {"crates": 1, "pieces": 0, "scanned_crates": 1, "scanned_pieces": 0}
+    crate, inside = NUMBERS[0], [NUMBERS[1]] * 2000
+    for times, code in ((MOST_PACKED // 2000, None), (MOST_PACKED // 2000 + 1, "unreadable")):
+        packed = [{"container": crate, "numbers": inside}] * times
+        load = {"day_id": day["day_id"], "load_id": phone.ids.id(), "numbers": [crate], "packed": packed}
+        phone.keep(("count_load", {**load, **people, **counted}))
+        assert last_code(phone) == code

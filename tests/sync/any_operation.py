@@ -82,6 +82,9 @@ class AnyOperation:
                 return self._chance.choice(NUMBERS)
             case "numbers":
                 return self._chance.choice([None, self._chance.sample(NUMBERS, 2)])
+            case "packed":
+                inside = self._chance.sample(NUMBERS, 2)
+                return self._chance.choice([None, [{"container": NUMBERS[0], "numbers": inside}]])
             case "of_load":
                 return self._chance.choice([None, *self._known["load_id"][-3:], self._ids.id()])
             case "first_tag":

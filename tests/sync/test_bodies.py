@@ -10,6 +10,7 @@ import pytest
 from pydantic import ValidationError
 
 from intake.custody.closing import MOST_NAMED
+from intake.custody.moves import MOST_PACKED
 from intake.custody.receipts import MOST_NUMBERS
 from intake.operation import KINDS
 from intake.sync.kinds import READ_OPERATION
@@ -115,6 +116,8 @@ def test_the_largest_operation_that_there_can_be_fits_into_a_request() -> None:
     # Of these lists the whole is limited, whatever stands in each of their lines.
     numbers = models["ReceiptLine"]["properties"]["tags"]
     numbers["maxItems"] = MOST_NUMBERS // models["SignReceipt"]["properties"]["lines"]["maxItems"]
+    packed = models["CountLoad"]["properties"]["packed"]["anyOf"][0]
+    models["Packed"]["properties"]["numbers"]["maxItems"] = MOST_PACKED // packed["maxItems"]
     named = models["CloseDay"]["properties"]["named"]
     named["items"]["maxLength"] = MOST_NAMED // named["maxItems"]
     models["CloseDay"]["properties"]["reasons"]["items"]["maxLength"] = 0  # counted with those that are named

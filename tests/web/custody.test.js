@@ -303,7 +303,10 @@ test("what lies loose in the hall or the van is named, wherever the others are",
   assert.match(leftBehind([thing(at("van"))], "van")[0], /: still in the van$/);
   assert.match(leftBehind([thing(at("bench"))], "table")[0], /: still at the bench$/);
   assert.deepEqual(leftBehind([thing(at("store"))], "shelf"), [], "the store is where the way ends");
-  assert.deepEqual(leftBehind([thing(at("isolation"))]), [], "what is held apart stays where it is");
+  const held = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
+  const apart = thing({ ...at("isolation"), "cautions/1": held });
+  assert.deepEqual(leftBehind([apart]), [], "what is held apart stays where it is");
+  assert.match(leftBehind([thing(at("isolation"))])[0], /: in isolation, and no caution holds it$/);
   assert.deepEqual(leftBehind([thing(at("returned"))]), [], "its owner has it");
   assert.deepEqual(leftBehind([thing({ inside: { container_id: "box" } })], "van"), [], "named with its box");
 });
