@@ -5,7 +5,7 @@ import { fiveAnswers } from "../../web/job/answers.ts";
 import { lotDescription } from "../../web/job/lot.ts";
 import { conditionParagraph } from "../../web/job/paragraph.ts";
 import { asText } from "../../web/job/sentences.ts";
-import { recordOf } from "./any_words.js";
+import { recordOf, written } from "./any_words.js";
 import { answer, lot, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
@@ -464,4 +464,42 @@ test("a size, mark, maker or date that is asked for and not on record is said to
     edition({ ...by, dates, dates_certainty: "probable" }),
     /^Date: probably 1880\. By Thornapple\. Examined/,
   );
+});
+
+test("of two things that read alike each is said, however grave either is, and whether it goes on or not", () => {
+  const two = (zone, term, more, others) => ({
+    findings: [
+      { zone, term, severity: 3, ...more },
+      { zone, term, severity: 2, ...others },
+    ],
+  });
+  assert.match(paragraph("ceramics", two("rim", "chip")), /Two chips to the rim\./);
+  assert.match(paragraph("doll", two("head", "crack", { activity: "w" })), /Two cracks in the head\./);
+  assert.match(
+    paragraph("painting", two("image", "foxing", { extent_count: 6 }, { extent_count: 6, severity: 3 })),
+    /in twelve places/,
+  );
+});
+
+test("nobody is told of a light that was not used where something is told of", () => {
+  const lit = { lights: { body: "ultraviolet" } };
+  const said = answer("ceramics", "Is anything restored", lit);
+  assert.match(said, /Examined under ultraviolet, with nothing to report: the body\./);
+  assert.match(said, /Examined under a lamp, with nothing to report: [^.]*the rim/);
+  const faded = {
+    lights: { "ears/viewers-right": "ultraviolet" },
+    findings: ["left", "right"].map((side) => ({
+      zone: `ears/viewers-${side}`,
+      term: "fading",
+      severity: 2,
+    })),
+  };
+  assert.doesNotMatch(paragraph("soft-toy", faded), /Fading of both ears, seen under ultraviolet/);
+});
+
+test("a zone whose only finding was withdrawn is not passed over", () => {
+  const values = written(book.plans.glass, one("rim", "chip", { withdrawn: true }));
+  values["zones/rim"] = { ...values["zones/rim"], state: "finding" };
+  const text = asText(conditionParagraph(book.plans.glass, book, recordOf(values)));
+  assert.match(text, /Nothing is recorded of the (rim|lip)/);
 });

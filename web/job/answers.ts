@@ -12,7 +12,7 @@ import { listInWords } from "./english.ts";
 import { type Described, isMissing, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
-import { howWords, inOrderOfLights, lightOf } from "./lights.ts";
+import { howWords, lightOf } from "./lights.ts";
 import { bareNames, nothingAtAll, unseenSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
 import { placesOf, zoneOf } from "./places.ts";
@@ -132,14 +132,19 @@ function nothingToReport(described: Described, question: Question, denied: Denia
   const clear = keysAsked(described, question).filter(
     (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !isSpoken(key),
   );
-  const byWords = groupedBy(clear, (key) => beyondWords(described, key));
-  return [...byWords].map(([beyond, keys]) => nothingBeyond(described, beyond, keys));
+  const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
+  const byLight = [...groupedBy(clear, lightOn)];
+  return byLight.flatMap(([light, lit]) =>
+    [...groupedBy(lit, (key) => beyondWords(described, key))].map(([beyond, keys]) =>
+      nothingBeyond(described, light, beyond, keys),
+    ),
+  );
 }
 
-function nothingBeyond({ plan, book, record }: Described, beyond: string, keys: string[]): Sentence {
-  const lights = keys.flatMap((key) => fieldValue(record, `zones/${key}`)?.light ?? []);
-  const how = inOrderOfLights(book, lights).map((light) => howWords(lightOf(book, light)));
-  const result = [listInWords(how), `with nothing to report${beyond}`].filter(Boolean).join(", ");
+/** Each light has its own zones: nobody is told of one that was not used on them. */
+function nothingBeyond({ plan, book }: Described, light: string, beyond: string, keys: string[]): Sentence {
+  const how = light && howWords(lightOf(book, light));
+  const result = [how, `with nothing to report${beyond}`].filter(Boolean).join(", ");
   return sentence(
     `examined ${result}: ${placesOf(plan, book, keys).words}`,
     keys.map((key) => `zones/${key}`),

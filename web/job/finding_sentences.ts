@@ -5,7 +5,7 @@ import { zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import type { RecordCopy } from "./types.ts";
-import { groupedBy, type Listed } from "./values.ts";
+import { fieldValue, groupedBy, type Listed } from "./values.ts";
 import { findingInWords, isCountable } from "./wording.ts";
 
 /** Structure first. */
@@ -87,7 +87,10 @@ function inOneOrder(value: FindingValue) {
 
 type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
 
-/** The same on several members is said once; the same thing recorded twice on one zone is two of them. */
+/**
+ * The same on several members is said once; the same thing recorded twice on one zone is two of them. What is counted is
+ * the same if it reads the same: how grave it is, and whether it goes on, may stand in no word of it.
+ */
 function gathered(described: Described, found: Listed<FindingValue>[]): Group[] {
   const { book, record } = described;
   const groups = new Map<string, Group>();
@@ -96,12 +99,14 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
     const countable = isCountable(book, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
-    const key = inOneOrder({ ...value, zone, side });
+    const key = countable
+      ? findingInWords(described, value, [value.zone])
+      : inOneOrder({ ...value, zone, side, light: lightOn(record, value) });
     const from = [`findings/${id}`, ...zoneFields(record, value.zone)];
     const known = groups.get(key);
     if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value] });
     else {
-      if (countable)
+      if (countable || value.extent_count)
         known.value = withCount(known.value, (known.value.extent_count ?? 1) + (value.extent_count ?? 1));
       if (!known.zones.includes(value.zone)) known.zones.push(value.zone);
       known.from.push(...from);
@@ -112,10 +117,10 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
 }
 
 /** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */
-function onEach({ plan, book }: Described, groups: Group[]): Group[] {
+function onEach({ plan, book, record }: Described, groups: Group[]): Group[] {
   const alike = groupedBy(groups, ({ value, zones }) =>
     zones.length === 1 && zones[0]?.includes("/") && isCountable(book, value) && !value.extent_count
-      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null })
+      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) })
       : inOneOrder(value) + zones,
   );
   return [...alike.values()].flatMap((some) => {
@@ -125,6 +130,11 @@ function onEach({ plan, book }: Described, groups: Group[]): Group[] {
     const from = some.flatMap((group) => group.from);
     return [{ value: some[0].value, zones, from, about: some.flatMap((group) => group.about) }];
   });
+}
+
+/** Its own light, else that of its zone or member: by another light it is seen otherwise. */
+function lightOn(record: RecordCopy, { zone, light }: FindingValue) {
+  return light ?? fieldValue(record, `zones/${zone}`)?.light ?? null;
 }
 
 function withCount(value: FindingValue, extent_count: number): FindingValue {

@@ -21,7 +21,10 @@ export function unseenSentences(described: Described, keys = allKeys(described))
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
   );
   const reasons = [...new Set(skipped.map(({ state }) => state?.reason ?? ""))];
-  const blank = states.filter(({ key, state }) => !state && !findingsOn(record, key).length);
+  const isFound = new Set(seenFindings(record).map(({ value }) => value.zone));
+  const blank = states.filter(
+    ({ key, state }) => (!state || state.state === "finding") && !isFound.has(key), // what it found was withdrawn
+  );
   return [
     ...reasons.map((reason) => {
       const zones = skipped.filter(({ state }) => state?.reason === reason).map(({ key }) => key);
