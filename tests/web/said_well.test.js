@@ -503,3 +503,16 @@ test("a zone whose only finding was withdrawn is not passed over", () => {
   const text = asText(conditionParagraph(book.plans.glass, book, recordOf(values)));
   assert.match(text, /Nothing is recorded of the (rim|lip)/);
 });
+
+test("nothing is denied beside a finding of its sense", () => {
+  const beside = (class_id, zone, found, denied) =>
+    paragraph(class_id, { ...one(zone, found), denials: [[zone, denied, "lamp"]] });
+  for (const [class_id, zone, found, denied] of [
+    ["doll", "head", "break", "hairline"],
+    ["tinplate-diecast", "wheels", "associated-part", "replaced-part"],
+    ["soft-toy", "stuffing", "replaced-part", "re-stuffed"],
+    ["textile-rug", "field", "patched", "hole"],
+    ["work-on-paper", "image", "stain", "foxing"],
+  ])
+    assert.doesNotMatch(beside(class_id, zone, found, denied), /\bNo /, `${denied} beside ${found}`);
+});
