@@ -160,6 +160,28 @@ async def test_what_is_let_go_of_was_not_written(door: Door) -> None:
     await in_hand(door, job)
 
 
+async def test_a_disagreement_alone_that_is_settled_or_let_go_of_is_written(door: Door) -> None:
+    """Though no operation touches the record: erased words let go of what was said of them on others."""
+    item_id = (await door.item())["item_id"]
+    await door.keep(a_fact(item_id, "materials", "tin"))
+    between = (await door.other().keep(a_fact(item_id, "materials", "oak")))["operation_id"]
+
+    def job(tx: Writing, records: Records) -> None:
+        def written() -> list[str | None]:
+            assert records.unwritten() == {item_id}
+            records.write()
+            rows = tx.all("SELECT settled FROM disagreement WHERE record_id = :item_id", item_id=item_id)
+            return [row["settled"] for row in rows]
+
+        item = require(records, item_id)
+        item.settle(between, {"choose": "kept"})
+        assert written() == ['{"choose":"kept"}']
+        item.drop_disagreement(between)
+        assert written() == []
+
+    await in_hand(door, job)
+
+
 @pytest.mark.parametrize("fault", [ValueError("ours"), MemoryError()])
 async def test_a_view_that_fails_fails_all_unless_somebody_hears_of_it(
     door: Door, monkeypatch: pytest.MonkeyPatch, fault: Exception
