@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from intake.records.in_hand import Records
-from intake.records.registries import DERIVATIONS, DERIVED_FROM
+from intake.records.registries import DERIVATIONS, DERIVED_FROM, derives
 from intake.records.values import Source
 from tests.builders import a_fact, an_item
 from tests.door import Door
@@ -46,5 +46,23 @@ async def test_what_follows_from_a_disagreement_goes_with_it(door: Door, monkeyp
         assert item.derived("contested")
         item.drop_disagreement(between["operation_id"])
         assert not item.derived("contested")
+
+    await door.database.write(job)
+
+
+async def test_what_follows_from_a_field_follows_anew_once_it_is_set(door: Door, monkeypatch: Any) -> None:
+    monkeypatch.setitem(DERIVATIONS, ("item", "made_by_whom"), None)
+    monkeypatch.setitem(DERIVED_FROM, ("item", "maker"), [])
+    derives("item", "made_by_whom", "maker")(lambda item: item.value("maker"))
+    item_id = (await door.item())["item_id"]
+
+    def job(tx: Any) -> None:
+        item = Records(tx, feed_after=100).find(item_id)
+        assert item is not None
+        assert item.derived("made_by_whom") is None
+        item.put("maker", "Plumb", Source("", "hester", door.ids.instant(), door.device_id, 9, 99))
+        assert item.derived("made_by_whom") == "Plumb"
+        item.remove("maker")
+        assert item.derived("made_by_whom") is None
 
     await door.database.write(job)
