@@ -54,6 +54,28 @@ test("210 that wait in front hold up no visit that comes after them", async () =
   assert.ok(!waiting.value.some(({ kind }) => kind === "open_visit"));
 });
 
+test("what waits is handed in again before anything is read, if something came that it may wait for", async () => {
+  const handedIn = [];
+  says["POST /sync/operations"] = (batch) => {
+    const here = handedIn.flat().includes("open_visit");
+    handedIn.push(batch.operations.map(({ kind }) => kind));
+    return answersWith(({ kind }) => (here || kind === "open_visit" ? "kept" : "waiting"))(batch);
+  };
+  const feed = says["GET /sync/feed"];
+  says["GET /sync/feed"] = () => {
+    handedIn.push("read");
+    return feed();
+  };
+  await keep("set_item", { item_id: ITEM, field: "maker", value: "x" });
+  await syncNow();
+  assert.deepEqual(handedIn, [["set_item"], "read", ["set_item"]], "nothing came that it may wait for");
+  handedIn.length = 0;
+  await keep("open_visit", { visit_id: "visit", day_id: DAY, ticket: "Q01" });
+  await syncNow();
+  assert.deepEqual(handedIn.slice(0, 3), [["set_item", "open_visit"], ["set_item"], "read"]);
+  assert.equal(waiting.value.length, 0);
+});
+
 const bytesOf = (batch) => new TextEncoder().encode(JSON.stringify(batch)).length;
 const tooLarge = () => Response.json({ code: "too_large", detail: "" }, { status: 413 });
 /** Signs of three bytes each in UTF-8 (RFC 3629), as many as the longest text may have. */
