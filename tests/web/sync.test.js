@@ -6,7 +6,7 @@ import { beforeEach, mock, test } from "node:test";
 import { write } from "../../web/local/changes.ts";
 import { transact } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { forgotten, photos, records, refused, waiting } from "../../web/local/memory.ts";
+import { forgotten, photos, plans, records, refused, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photoBytes } from "../../web/local/photos.ts";
 import { whyNoOffice } from "../../web/sync/out_of_reach.ts";
@@ -235,6 +235,20 @@ test("what the office told last is said with each request, and what it never tol
   );
   const sending = asked.find((path) => path.startsWith("POST /sync/operations"));
   assert.match(sending, /^POST \/sync\/operations\?known_seq=10&known_chain=c10&proof=p7$/);
+});
+
+test("plans come again only when they are others than those that are here", async (t) => {
+  const fetched = t.mock.method(globalThis, "fetch");
+  const book = { plans: { bell: { class_id: "bell", version: "2" } } };
+  says["GET /plans"] = () => Response.json(book, { headers: { ETag: "tag 2" } });
+  await syncNow();
+  says["GET /plans"] = () => new Response(null, { status: 304 });
+  await syncNow();
+  const known = fetched.mock.calls
+    .filter(({ arguments: [path] }) => path === "/plans")
+    .map(({ arguments: [, options] }) => new Headers(options.headers).get("If-None-Match"));
+  assert.deepEqual(known, [null, "tag 2"]);
+  assert.deepEqual(plans.value.book, book);
 });
 
 test("how much is on this device only is told with each reading, and anew once it is less", async () => {
