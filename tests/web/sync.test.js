@@ -273,6 +273,7 @@ test("an office that is away is tried again within ten seconds, and nothing is s
   };
   for (let failure = 0; failure < 9; failure++) await syncNow();
   assert.equal(status.value.out_of_reach, true);
+  assert.match(whyNoOffice(), /is not reached/);
   says["GET /sync/feed"] = () => Response.json({ code: "not_paired", detail: "no" }, { status: 401 });
   asked.length = 0;
   mock.timers.tick(10_000);
