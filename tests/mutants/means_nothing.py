@@ -11,6 +11,12 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
         "there is one of them: the line before asks",
     ),
     (
+        "intake/records/record.py",
+        "office_seq: int = 0  # the last operation that touched it; 0 if none has yet",
+        "",
+        "the operation that opens a record touches it before anything of it is written",
+    ),
+    (
         "intake/records/values.py",
         "@lru_cache(maxsize=1000)",
         "",
