@@ -6,6 +6,7 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase, isPhoneFull } from "../../web/local/database.ts";
 import { loadAgain } from "../../web/local/load.ts";
+import { waiting } from "../../web/local/memory.ts";
 import { keepPhoto, photoBytes } from "../../web/local/photos.ts";
 import { IDBDatabase, IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
 
@@ -101,6 +102,24 @@ test("every kind of picture that the office takes is taken, and no other", async
     throw new DOMException("no picture", "InvalidStateError");
   };
   await assert.rejects(take("image/jpeg"), /cannot be opened/);
+});
+
+test("what is kept of a picture is told as it is, and the small one with it", async (t) => {
+  t.after(() => delete globalThis.createImageBitmap && delete globalThis.OffscreenCanvas);
+  globalThis.createImageBitmap = async () => ({ width: 4000, height: 3000, close() {} });
+  globalThis.OffscreenCanvas = class {
+    getContext = () => ({ drawImage() {} });
+    convertToBlob = async () => new Blob(["abc"]);
+  };
+  await write(["setting"], (tx) => tx.remember("device", { device_id: "d", person_id: "" }));
+  await keepPhoto(new Blob([""], { type: "image/png" }), { item_id: "i", view: "front" });
+  const [{ bytes, width, height, media_type, sha256, thumb_bytes, thumb_sha256, withdrawn }] = waiting.value;
+  assert.deepEqual([width, height, media_type, withdrawn], [4000, 3000, "image/png", false]);
+  assert.deepEqual([bytes, thumb_bytes], [0, 3]);
+  // The digests of nothing and of "abc". Source: NIST's test vectors for SHA-256.
+  assert.equal(sha256, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+  assert.equal(thumb_sha256, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+  assert.equal((await photoBytes(thumb_sha256)).byteLength, 3);
 });
 
 test("a small picture is made no larger, and one that is very long is not made invisible", async (t) => {
