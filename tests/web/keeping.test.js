@@ -370,6 +370,20 @@ test("what is sent again shows once, whether the office's copy of the record has
   assert.deepEqual(record(ITEM).disagreements, []);
 });
 
+test("what goes again shows on a record only once that was read anew, and only if it had been taken", async () => {
+  await answered("maker", "unmarked");
+  await answered("materials", "tin", "refused");
+  const other = { value: "marked", operation_id: "op-2", made_by: "ana", made_at: "", device_id: "d2" };
+  await storeFeed({ records: [a_record("item", ITEM, { maker: other })], cursor: 8, epoch: "e1" });
+  await hear({ office_seq: 0, chain: "0", epoch: "e2" });
+  const shown = () => ["maker", "materials"].map((field) => fieldValue(record(ITEM), field));
+  await storeFeed({ records: [a_record("day", DAY)], cursor: 1, epoch: "e2" });
+  assert.deepEqual(shown(), ["marked", undefined], "the item stands as it was told before");
+  assert.deepEqual(record(ITEM).disagreements, []);
+  await storeFeed({ records: [a_record("item", ITEM)], cursor: 2, epoch: "e2" });
+  assert.deepEqual(shown(), ["unmarked", undefined]);
+});
+
 test("a number that an office gave before it lost something says nothing of its copies now", async () => {
   await answered("maker", "unmarked"); // 11 at the office as it was
   await hear({ epoch: "e2", office_seq: 23, device_seq: 1, safe_seq: 22 }); // a copy brought it in as 23
