@@ -174,6 +174,10 @@ for (const [what, changed, words] of [
   });
 }
 
+test("as many numbers and labels as things are enough", () => {
+  assert.deepEqual(wanting({ expected: { items: 100, labels: 100 } }), []);
+});
+
 test("two tables on one roll are warned of", () => {
   const tables = [1, 2].map((one) => ({ table_id: `${one}`, name: `Table ${one}` }));
   assert.match(wanting({ day: { tables } }).join(), /1 roll for 2 tables: Table 1/);
