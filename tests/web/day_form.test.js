@@ -16,7 +16,7 @@ const GOOD = {
 };
 
 test("what the office would refuse is said in the form", () => {
-  assert.equal(wrongWithDay(GOOD), "");
+  for (const tables of ["1", "3", "30"]) assert.equal(wrongWithDay({ ...GOOD, tables }), "");
   for (const [wrong, said] of [
     [{ house: " " }, "The house is missing."],
     [{ house: "x".repeat(401) }, "The house has more than 400 letters: make it shorter."],
