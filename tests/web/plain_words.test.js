@@ -35,6 +35,12 @@ test("every kind of operation is told in words, whatever was said with it", () =
   );
 });
 
+test("what was said and what was taken back are told apart", () => {
+  const said = (withdrawn) =>
+    operationWords({ kind: "record_statement", item_id: "i", words: "It squeaks.", withdrawn });
+  assert.deepEqual([said(false), said(true)], ["stated: It squeaks.", "took back: It squeaks."]);
+});
+
 test("every field and its value are told in words", () => {
   for (const [name, value] of fields) {
     assert.doesNotMatch(fieldWords(name), RAW, name);
