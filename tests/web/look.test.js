@@ -3,6 +3,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { zonesOfEdge } from "../../web/job/desk.ts";
 import { zonesOf } from "../../web/job/edge.ts";
 import { edgePaths } from "../../web/parts/edge_paths.ts";
 
@@ -58,6 +59,11 @@ test("what was said of each zone stands in the plan's order, the worst finding f
     },
   };
   assert.deepEqual(zonesOf(PLAN, record), [3, "untouched", 1, "not-examined"]);
+});
+
+test("of a row of the desk's list the office says a sign a zone: clear, not examined, untouched, or how grave", () => {
+  assert.deepEqual(zonesOfEdge("cn.40"), ["clear", "not-examined", "untouched", 4, 0]);
+  assert.deepEqual(zonesOfEdge(""), []);
 });
 
 test("what was found before the class was changed is on the edge, though the plan has no such zone", () => {
