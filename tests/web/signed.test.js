@@ -149,6 +149,13 @@ test("only what a buyer looks for is said to be lacking, and only beside what it
   assert.match(none("soft-toy", ["label-mark", "dress"]), /Without label\./);
 });
 
+test("of two shoes one that is not there leaves the other, and it is not without shoes", () => {
+  const not_there = { "shoes/proper-left": "not-applicable" };
+  assert.doesNotMatch(paragraph("doll", { not_examined: not_there }), /Without/);
+  const neither = { ...not_there, "shoes/proper-right": "not-applicable" };
+  assert.match(paragraph("doll", { not_examined: neither }), /Without shoes\./);
+});
+
 test("an artist's name is a signature, other words on a picture are an inscription", () => {
   const by = { maker: "Z. Thistlecombe", maker_certainty: "manner-of" };
   assert.match(
