@@ -170,6 +170,12 @@ test("an artist's name is a signature, other words on a picture are an inscripti
     lot("painting", { ...by, ...mark({ standing: "borne", text: "To Mary" }) }),
     /Bears an inscription, lower right, painted: “To Mary”/,
   );
+  for (const technique of ["printed", "impressed", "struck", "moulded"])
+    assert.match(
+      lot("painting", { ...by, ...mark({ standing: "borne", technique }) }),
+      /Bears an inscription, lower right/,
+      "nobody wrote it with a hand of their own",
+    );
   assert.match(
     lot("ceramics", { ...by, ...mark({ standing: "borne" }) }),
     /Bears a mark, lower right, painted: /,
