@@ -416,6 +416,21 @@ test("sides stand in words, members before their noun", () => {
   );
 });
 
+test("the same on two sides is told of each, and a side that only repeats the member it is on is not", () => {
+  const stained = (class_id, zone_of, ...sides) => {
+    const of = (side) => ({ zone: zone_of(side), term: "staining", severity: 2, side });
+    return paragraph(class_id, { findings: sides.map(of) });
+  };
+  assert.match(
+    stained("ceramics", () => "body", "viewers-left", "viewers-right"),
+    /Staining to the body, on the left as viewed\. Staining to the body, on the right as viewed\./,
+  );
+  assert.match(
+    stained("doll", (side) => `shoes/${side}`, "proper-left", "proper-right"),
+    /Staining to both shoes\./,
+  );
+});
+
 test("an old statement is left to the test that says the same", () => {
   const both = {
     statements: { "not-played": "Not played" },
