@@ -29,8 +29,9 @@ for (const [told, list, least] of [
     );
   });
 
-test("a word in another form is the word: fainting is fainted, detectorist a detector's", () => {
+test("a word in another form is the word: fainting is fainted, masked a mask, detectorist a detector's", () => {
   assert.equal(found("fainting")[0], "H69");
+  assert.equal(found("masked")[0], "H11");
   assert.ok(found("detectorist").slice(0, 2).includes("H09"));
 });
 
