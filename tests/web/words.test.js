@@ -201,6 +201,11 @@ test("a book of plans from before classes had drawings still opens", () => {
   assert.deepEqual(wholeBook(book), { ...wholeBook(before), classes, views });
 });
 
+test("a book of plans from before a house chose its units is printed in all of them", () => {
+  const { print: _, ...before } = book;
+  assert.deepEqual(wholeBook(before).print.sizes, { inches: true, troy_ounces: true });
+});
+
 test("a class with a scale of its own is printed on that one", () => {
   const plan = book.plans["medal-coin"];
   const clear = Object.fromEntries(
