@@ -41,6 +41,12 @@ test("what was said and what was taken back are told apart", () => {
   assert.deepEqual([said(false), said(true)], ["stated: It squeaks.", "took back: It squeaks."]);
 });
 
+test("whether something was found is told of a zone that was looked at", () => {
+  const looked = { kind: "examine_zone", item_id: "i", zone: "rim", reason: null, light: null, count: null };
+  const said = ["clear", "finding"].map((state) => operationWords({ ...looked, state }));
+  assert.deepEqual(said, ["looked at rim: nothing found", "looked at rim: something found"]);
+});
+
 test("every field and its value are told in words", () => {
   for (const [name, value] of fields) {
     assert.doesNotMatch(fieldWords(name), RAW, name);
