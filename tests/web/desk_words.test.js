@@ -87,6 +87,16 @@ test("what the desk keeps or takes ends the difference", () => {
   );
 });
 
+test("what a desk has stored of the sentence on the lights finds it: its key stays the same", () => {
+  const examined = textOf(file.record).words.match(/Examined [^.]*\./)[0];
+  const stored = { text: "condition", sentence: "lights", speaks_of: ["lights"], record_words: examined };
+  const struck = {
+    ...file.record,
+    "sentences/condition/lights": { ...stored, version: "struck", words: "" },
+  };
+  assert.ok(!textOf(struck).words.includes(examined));
+});
+
 test("bidders are answered with the desk's words, once, and what it struck is not answered", () => {
   const restored = (values) =>
     deskAnswers(plan, book, recordOf(values)).find(({ question }) => question.startsWith("Which chips"));
