@@ -88,8 +88,8 @@ function inOneOrder(value: FindingValue) {
 type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
 
 /**
- * The same on several members is said once; the same thing recorded twice on one zone is two of them. What is counted is
- * the same if it reads the same: how grave it is, and whether it goes on, may stand in no word of it.
+ * The same on several members is said once; the same thing recorded twice on one zone is two of them. What is counted
+ * is the same if it reads the same: how grave it is, and whether it goes on, may stand in no word of it.
  */
 function gathered(described: Described, found: Listed<FindingValue>[]): Group[] {
   const { book, record } = described;

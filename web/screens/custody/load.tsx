@@ -9,6 +9,7 @@ import {
   loadName,
 } from "../../job/loads.ts";
 import { tagsOf } from "../../job/progress.ts";
+import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
 import { firstUpper } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
@@ -115,7 +116,13 @@ function Packed({ packed }: { packed: LoadedThing[] }) {
     <ul class="loaded">
       {packed.map((one) => (
         <li key={one.number}>
-          {one.words}
+          {one.thing?.kind === "item" ? (
+            <>
+              <Tag tag={one.number} /> {one.words.replace(` ${shown(one.number)}`, "")}
+            </>
+          ) : (
+            one.words
+          )}
           {one.now && <strong>{`, ${one.now}`}</strong>}
           {one.packed && one.packed.length > 0 && <Packed packed={one.packed} />}
         </li>
