@@ -383,9 +383,18 @@ def run_erase(options: argparse.Namespace) -> int:
     return 0
 
 
+def asked(question: str) -> str:
+    """What the person types; nothing where they end it (Ctrl-D)."""
+    try:
+        return input(question)
+    except EOFError:
+        print()
+        return ""
+
+
 def meant_visit(settings: Settings, typed: str, *, sure: bool) -> NamedVisit:
     """The visit whose words are to be erased, once the person has said so. Raises CommandError."""
-    ask = input if sys.stdin.isatty() else None
+    ask = asked if sys.stdin.isatty() else None
     with snapshot(settings.database_file) as tx:
         found = visits_named(tx, typed)
     visit = one_of(found, typed, ask)

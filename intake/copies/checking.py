@@ -208,7 +208,7 @@ def file_faults(folder: Folder, head: Head) -> Iterator[str]:
             broken = sum(value is None for value in stretch_lines(folder, getattr(head, kind)))
             if broken:
                 yield f"{broken} lines of {name} in {folder} are damaged. {what_next(folder, name)}"
-    for kind in ("devices", "files"):
+    for kind in ("devices", "files", "house"):
         whole = getattr(head, kind)
         if whole is not None and kind not in short and not stands(folder, whole, head):
             yield f"{whole.name} of the copy in {folder} is damaged. {what_next(folder, whole.name)}"

@@ -213,6 +213,8 @@ async def fill(
     writing_photos = asyncio.create_task(
         asyncio.to_thread(write_photos, CopyReader(reader.folder, reader.head, reader.opener), settings)
     )
+    # Where the tables fail, too, that is told, and not twice.
+    writing_photos.add_done_callback(lambda task: task.cancelled() or task.exception())
     words, rows = reader.words(), WholeRows(reader)
     erased = set(reader.erased())
     jobs, lost = iter(rows), list[LostWords]()

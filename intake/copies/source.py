@@ -142,13 +142,19 @@ def own_files(name: str, folder: Path) -> OwnFiles:
     )
 
 
+#: What systems put into a folder by themselves: where nothing else lies, the house's own files are away.
+SYSTEM_FILES = ("desktop.ini", "Thumbs.db")
+
+
 def files_below(folder: Path) -> Iterator[Path]:
-    """Every file below a folder, but those of a copy that lies there: it would copy itself, more at each step."""
+    """Every file below a folder, but hidden ones, and those of a copy that lies there: it would copy itself, more at
+    each step."""
     for at, inner, names in os.walk(folder):
         if not {*HEADS}.isdisjoint(names):
             inner.clear()
             continue
-        yield from (file for name in names if (file := Path(at, name)).is_file())
+        own = (name for name in names if not name.startswith(".") and name not in SYSTEM_FILES)
+        yield from (file for name in own if (file := Path(at, name)).is_file())
 
 
 def source_of(settings: Settings) -> Source:

@@ -57,6 +57,9 @@ def looked_at(settings: Settings) -> list[str]:
 @pytest.fixture
 def copied(office: Office, phone: Phone, day: dict[str, Any], tmp_path: Path) -> tuple[Settings, Path]:
     record_items(phone, day, 1)
+    house = office.settings.data_folder / "house"
+    house.mkdir()
+    (house / "cautions.yaml").write_text("cautions: []\n")
     copy = tmp_path / "stick"
     until_done(copier_of(office.settings, copy))
 
@@ -257,6 +260,7 @@ def test_what_no_version_of_this_program_wrote_is_seen_without_a_copy(
         "plans.jsonl",
         "devices-*.json",
         "files-*.json",
+        "house-*.json",
     ],
 )
 def test_damage_in_a_copy_is_said(copied: tuple[Settings, Path], name: str) -> None:

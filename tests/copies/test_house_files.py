@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -36,7 +37,7 @@ def files_in(copy: Path, secret: str | None = None) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("sealed", [False, True])
-@pytest.mark.parametrize("left", ["nothing", "an empty folder"])
+@pytest.mark.parametrize("left", ["nothing", "an empty folder", "what systems put there"])
 def test_a_copy_keeps_the_house_s_own_files_when_their_folder_is_gone(
     office: Office, house: Path, copy: Path, new: Settings, tmp_path: Path, left: str, sealed: bool
 ) -> None:
@@ -46,8 +47,11 @@ def test_a_copy_keeps_the_house_s_own_files_when_their_folder_is_gone(
     until_done(copier)
     assert not copier.keeps_house
     away = house.rename(tmp_path / "away")
-    if left == "an empty folder":
+    if left != "nothing":
         house.mkdir()
+    if left == "what systems put there":
+        for name in (".directory", "Thumbs.db"):
+            (house / name).write_text("no plan")
     for one in (copier, copier_of(office.settings, copy, seal_to=recipient, begun=True)):
         until_done(one)
         assert CAUTIONS in files_in(copy, secret)
@@ -60,7 +64,7 @@ def test_a_copy_keeps_the_house_s_own_files_when_their_folder_is_gone(
     assert (new.data_folder / CAUTIONS).read_text() == "cautions: []\n"
 
     if house.is_dir():
-        house.rmdir()
+        shutil.rmtree(house)
     away.rename(house)
     (house / "cautions.yaml").rename(house / "words.yaml")
     until_done(one)

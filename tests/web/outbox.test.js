@@ -12,6 +12,7 @@ import {
   amend,
   isOnlyHere,
   keep,
+  keptAsTyped,
   keptUnseen,
   mayBeSaidBy,
   sendAgain,
@@ -72,6 +73,16 @@ test("a draft from before somebody else wrote does not overwrite their words", a
   assert.equal(disagreements.length, 1);
   const later = await keep("set_item", { item_id: ITEM, field: "materials", value: "tin" });
   assert.equal(later.seen, null);
+});
+
+test("what a killed page had left is said as of when it was typed", async () => {
+  const typed = Date.parse("2026-03-14T10:15:00.000Z");
+  const edit = await keptAsTyped(typed, () =>
+    keptUnseen(() => keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" })),
+  );
+  assert.equal(edit.made_at, "2026-03-14T10:15:00.000Z");
+  const later = await keep("set_item", { item_id: ITEM, field: "materials", value: "tin" });
+  assert.ok(Date.parse(later.made_at) > typed, "the next one is of now");
 });
 
 test("a word typed is one operation, until it was tried to send", async () => {

@@ -57,6 +57,18 @@ export function keptUnseen<Result>(work: () => Result): Result {
   }
 }
 
+let typedAt: number | null = null;
+
+/** What is kept while this is called was typed at that moment: who asked for its erasure since meant it as well. */
+export function keptAsTyped<Result>(at: number, work: () => Result): Result {
+  typedAt = at;
+  try {
+    return work();
+  } finally {
+    typedAt = null;
+  }
+}
+
 /** Nobody is named at this device, or whoever was has left; the message says what to do. */
 export class NobodyNamed extends Error {
   constructor(left = "") {
@@ -80,6 +92,7 @@ async function keepInStore(
   { photo, amending = false }: { photo?: PhotoBytes; amending?: boolean },
 ): Promise<Operation> {
   const unseen = seesNothing;
+  const at = typedAt ?? Date.now();
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
   if (kind === "set_consignor") stores.push("answered");
@@ -95,7 +108,7 @@ async function keepInStore(
     const fresh = {
       operation_id: newId(),
       kind,
-      made_at: nowBy(clock_offset_ms),
+      made_at: nowBy(clock_offset_ms, at),
       made_by: device.person_id ?? "",
       device_id: device.device_id,
       device_seq: 0,
@@ -133,8 +146,8 @@ async function ownWord(tx: Writing, record: RecordCopy | null, name: string): Pr
 }
 
 /** The time by this device's clock with so much added. */
-export function nowBy(clock_offset_ms = 0): string {
-  return new Date(Date.now() + clock_offset_ms).toISOString();
+export function nowBy(clock_offset_ms = 0, at = Date.now()): string {
+  return new Date(at + clock_offset_ms).toISOString();
 }
 
 /** The draft with all that stands in its field and is not changed by it. */

@@ -3,11 +3,12 @@ import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
 import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
-import { keptUnseen } from "../local/outbox.ts";
+import { keptAsTyped, keptUnseen } from "../local/outbox.ts";
 import { attempt } from "./notices.tsx";
 
 /** What is typed and not saved yet; `from` is what stood there when the typing began, and was meant to be replaced. */
-type Draft = { text: string; from: string };
+/** `at` is when it was typed, by this device's clock; a version before did not say. */
+type Draft = { text: string; from: string; at?: number };
 
 /** What a line of an operation holds. Whatever takes more, or less, says into which member it goes. */
 const LINE = 400;
@@ -58,11 +59,11 @@ export function Typed({
   const newest = useRef<string | null>(null);
   const saving = useRef(false);
   const from = useRef<string | null>(null); // what stood here when the typing began
-  const keepNow = async (text: string, keepIt = save) => {
+  const keepNow = async (text: string, keepIt = save, at = Date.now()) => {
     newest.current = text;
     setText(text);
     from.current ??= String(value ?? "");
-    enterInJournal(draft, { text, from: from.current } satisfies Draft);
+    enterInJournal(draft, { text, from: from.current, at } satisfies Draft);
     if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
     saving.current = true;
     while (newest.current !== null) {
@@ -86,7 +87,9 @@ export function Typed({
     // The page was killed between a key and its saving. What somebody else wrote since then was not seen by who typed.
     from.current = left.from;
     const unseen = left.from !== String(value ?? "");
-    keepNow(left.text, unseen ? (text) => keptUnseen(() => save(text)) : save);
+    const at = left.at ?? Date.now();
+    const saveLeft = (text: string) => keptAsTyped(at, () => save(text));
+    keepNow(left.text, unseen ? (text) => keptUnseen(() => saveLeft(text)) : saveLeft, at);
   }, []);
   const common = {
     id,
