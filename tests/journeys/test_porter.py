@@ -225,7 +225,7 @@ def unload_at_the_store(page: Page) -> None:
     page.get_by_role("link", name="load to van").click()
     expect(page.get_by_text("1 of 2 not come.")).to_be_visible()
     expect(page.locator(".row").filter(has_text=shown(SECOND))).to_contain_text("not come")
-    expect(page.locator(".loaded li")).to_have_text([f"good thing {shown(GOOD)}"])
+    expect(page.locator(".loaded li")).to_have_text([f"{shown(GOOD)} good thing"])
 
 
 def close_it(closing: Page, porter: Page, office: Office) -> None:

@@ -136,7 +136,7 @@ def test_a_run_ends_where_so_many_numbers_are_counted() -> None:
 async def test_a_roll_of_more_numbers_than_there_are_is_refused(opened: Door) -> None:
     left = [*codes(SERIALS - 50)]
     [told] = await opened.send(opened.make(a_roll(opened, left, count=len(left) + 1)))
-    assert f"there are no {len(left) + 1} numbers from {left[0]} on" in told["problem"]["detail"]
+    assert f"There are no {len(left) + 1} numbers from {left[0]} on" in told["problem"]["detail"]
 
 
 async def test_the_longest_roll_is_taken(opened: Door) -> None:
