@@ -532,7 +532,9 @@ class DeviceNeedsWord(Refusal):
         super().__init__(
             f"This device says that it is {name}, and the office cannot see that it is.",
             hint="Ask the manager for a code for this very device: it stands on the Devices screen now, with the "
-            f"number that begins with {device_id[:8]}. Nothing on this device is lost, and the code was not used up.",
+            f"number that begins with {device_id[:8]}; where no manager's device is left, `intake pair --device "
+            f"{device_id}` makes it on the office's own machine. Nothing on this device is lost, and the code was not "
+            "used up.",
         )
 
 

@@ -29,11 +29,14 @@ class LostWords(NamedTuple):
 def sentences_of(tx: Reading, lost: list[LostWords]) -> Iterator[str]:
     """A sentence for each visit and for each way in which words do not hold, once the tables are made."""
     told = sorted((*visit_of(tx, one.operation_id), one.how, one.office_seq) for one in lost)
-    for (_, whose, how), same in itertools.groupby(told, key=lambda one: one[:3]):
+    erased = {row["record_id"] for row in tx.all("SELECT DISTINCT record_id FROM erasure")}
+    for (visit_id, whose, how), same in itertools.groupby(told, key=lambda one: one[:3]):
         numbers = [str(seq) for *_, seq in same]
         operations = f"operation{'' if len(numbers) == 1 else 's'} {', '.join(numbers)}"
         if how is How.UNPROVEN:
             what_next = "Let the phone that took them send them if it still can."
+        elif visit_id in erased:
+            what_next = "This owner's words were erased: ask nobody, unless they were said again since."
         else:
             what_next = "Ask the owner again, or let the phone that took them send them if it still can."
         yield f"The personal words of {whose} ({operations}) are {how}. {what_next}"

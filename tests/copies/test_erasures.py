@@ -19,7 +19,15 @@ from intake.settings import Settings
 from intake.sync.erasing import NamedVisit
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.copies.tools import OWNER_NAME, a_consignor, bytes_below, copier_of, restored_from, until_done
+from tests.copies.tools import (
+    OWNER_NAME,
+    a_consignor,
+    bytes_below,
+    copier_of,
+    flip,
+    restored_from,
+    until_done,
+)
 from tests.phone import Phone
 
 OFFICE_ID, VISIT = "6f1c3f0e-96b4-4f7b-9d58-0b6de0f4a1c2", "019cebae-6a1b-7f0c-8f40-5a2b7c9d1e03"
@@ -108,6 +116,26 @@ def test_a_copy_has_the_list_behind_no_head(
     new = Settings(tmp_path / "elsewhere" / "new", clock=office.clock)
     assert restored_from(older, new).erased_since.tickets == ["Q07"]
     assert OWNER_NAME.encode() not in bytes_below(new.data_folder)
+
+
+def test_nobody_asks_an_owner_again_whose_words_were_erased_since(
+    office: Office, manager: Phone, visit: dict[str, Any], tmp_path: Path
+) -> None:
+    """One of the older copy's lines of words is damaged, and the list says that all of them are erased."""
+    stick = tmp_path / "stick"
+    until_done(copier_of(office.settings, stick))
+    older = tmp_path / "older"
+    shutil.copytree(stick, older)
+    erase(manager, visit)
+    until_done(copier_of(office.settings, stick, begun=True))
+    office.end()
+    shutil.copy(stick / NAME, older / NAME)
+    words = (older / "words-0.jsonl").read_bytes()
+    flip(older / "words-0.jsonl", words.index(OWNER_NAME.encode()))
+    new = Settings(tmp_path / "elsewhere" / "new", clock=office.clock)
+    told = " ".join(restored_from(older, new).faults)
+    assert "are missing. This owner's words were erased: ask nobody" in told
+    assert "Ask the owner again" not in told
 
 
 def test_damaged_lines_and_other_offices_say_nothing() -> None:
