@@ -20,14 +20,14 @@ from intake.serving import bound
 from intake.settings import Settings
 from tests.hall.test_local_name import LOOPBACK, A, ask
 
-ADDRESS = "https://thimblewick.local:8765"
+ADDRESS = "https://open-hall.local:8765"
 NOW = datetime(2026, 3, 14, 8, 0, tzinfo=UTC)
 WIRELESS = Reachable(IPv4Address("10.42.0.1"), "wlan0")
 
 
 @pytest.fixture
 def certificates(tmp_path: Path) -> HallCertificates:
-    return hall_certificates(tmp_path, name="thimblewick", addresses=[], now=NOW)
+    return hall_certificates(tmp_path, name="open-hall", addresses=[], now=NOW)
 
 
 @pytest.fixture
@@ -40,7 +40,7 @@ async def test_the_page_and_the_name_are_there_while_the_hall_is_open(
     certificates: HallCertificates, listener: socket.socket
 ) -> None:
     async with open_hall(certificates, ADDRESS, listener, look=lambda: [LOOPBACK]) as hall:
-        assert await ask("thimblewick.local", A) == ["127.0.0.1"]
+        assert await ask("open-hall.local", A) == ["127.0.0.1"]
         async with httpx.AsyncClient(follow_redirects=True) as phone:
             page = await phone.get(f"http://127.0.0.1:{hall.page_port}/anything")
         assert "Let this phone trust the intake desk" in page.text
@@ -81,7 +81,7 @@ async def test_with_no_network_it_opens_says_so_and_tells_when_one_is_there(
 
 def test_the_settings_of_a_hall(tmp_path: Path) -> None:
     """The name is the address, for ever; the fixed addresses may write as well, for phones that know no names."""
-    settings, certificates = settings_in_hall(Settings(tmp_path, port=8765), HallAsked("thimblewick", 9000))
+    settings, certificates = settings_in_hall(Settings(tmp_path, port=8765), HallAsked("open-hall", 9000))
     assert settings.address == ADDRESS
     assert "https://10.42.0.1:8765" in settings.other_addresses
     assert "https://localhost:8765" in settings.other_addresses

@@ -24,7 +24,7 @@ from intake.serving import announce, another_port
 from intake.settings import Settings
 from tests.apart import run_intake
 
-NAME = "thimblewick.local"
+NAME = "served-hall.local"
 SERVE = [sys.executable, "-m", "intake", "serve"]
 
 
@@ -81,7 +81,7 @@ def ask_over_tls(folder: Path, port: int, name: str) -> int:
 
 
 def test_a_hall_is_served_and_ends_like_any_office(tmp_path: Path) -> None:
-    with serving(tmp_path, "--hall", "thimblewick") as hall:
+    with serving(tmp_path, "--hall", "served-hall") as hall:
         assert ask_over_tls(tmp_path, hall.port, NAME) == 200
         assert ask_over_tls(tmp_path, hall.port, "10.42.0.1") == 200
         with pytest.raises(ssl.SSLCertVerificationError):
@@ -97,7 +97,7 @@ def test_a_hall_is_served_and_ends_like_any_office(tmp_path: Path) -> None:
 
 def test_no_private_key_is_on_the_disk_but_the_server_s(tmp_path: Path) -> None:
     """Every byte that the running office has written is looked at."""
-    with serving(tmp_path, "--hall", "thimblewick"):
+    with serving(tmp_path, "--hall", "served-hall"):
         files = {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()}
     hall = read_certificates(tmp_path / "hall")
     assert [file for file, content in files.items() if b"PRIVATE KEY" in content] == [hall.key_file]
@@ -106,7 +106,7 @@ def test_no_private_key_is_on_the_disk_but_the_server_s(tmp_path: Path) -> None:
 
 
 def test_the_next_start_needs_no_name_and_new_certificates_are_asked_for(tmp_path: Path) -> None:
-    with serving(tmp_path, "--hall", "thimblewick") as hall:
+    with serving(tmp_path, "--hall", "served-hall") as hall:
         before, port = read_certificates(tmp_path / "hall"), hall.port
     with serving(tmp_path, "--hall", port=port) as hall:
         assert ask_over_tls(tmp_path, hall.port, NAME) == 200
@@ -135,7 +135,7 @@ def test_what_does_not_go_together_is_said(
 
 def test_a_port_that_phones_do_not_know_is_refused(tmp_path: Path) -> None:
     """Source: RFC 6454, section 4: the port is a part of the origin, and a browser keeps what it keeps by origin."""
-    with serving(tmp_path, "--hall", "thimblewick") as hall:
+    with serving(tmp_path, "--hall", "served-hall") as hall:
         known = hall.port
     said = refused("--hall", "--data", str(tmp_path), "--port", str(free_port()), "--page-port", "0")
     assert f"Phones know this office at port {known}" in said
