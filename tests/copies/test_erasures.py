@@ -100,10 +100,8 @@ def test_an_older_copy_that_is_restored_is_told_what_was_erased_since(
     assert "whose visits are not in it" in said
 
 
-def test_a_copy_has_the_list_behind_no_head(
-    office: Office, manager: Phone, visit: dict[str, Any], tmp_path: Path
-) -> None:
-    """Its head is the older one, as if the stick had lost the newer; the list says what came after."""
+def older_with_the_list(office: Office, manager: Phone, visit: dict[str, Any], tmp_path: Path) -> Path:
+    """A copy as it was before an erasure, with the list of erasures as it was after it. The office has ended."""
     stick = tmp_path / "stick"
     until_done(copier_of(office.settings, stick))
     older = tmp_path / "older"
@@ -112,6 +110,14 @@ def test_a_copy_has_the_list_behind_no_head(
     until_done(copier_of(office.settings, stick, begun=True))
     office.end()
     shutil.copy(stick / NAME, older / NAME)
+    return older
+
+
+def test_a_copy_has_the_list_behind_no_head(
+    office: Office, manager: Phone, visit: dict[str, Any], tmp_path: Path
+) -> None:
+    """Its head is the older one, as if the stick had lost the newer; the list says what came after."""
+    older = older_with_the_list(office, manager, visit, tmp_path)
     list_beside(office.settings.data_folder).unlink()
     new = Settings(tmp_path / "elsewhere" / "new", clock=office.clock)
     assert restored_from(older, new).erased_since.tickets == ["Q07"]
@@ -122,14 +128,7 @@ def test_nobody_asks_an_owner_again_whose_words_were_erased_since(
     office: Office, manager: Phone, visit: dict[str, Any], tmp_path: Path
 ) -> None:
     """One of the older copy's lines of words is damaged, and the list says that all of them are erased."""
-    stick = tmp_path / "stick"
-    until_done(copier_of(office.settings, stick))
-    older = tmp_path / "older"
-    shutil.copytree(stick, older)
-    erase(manager, visit)
-    until_done(copier_of(office.settings, stick, begun=True))
-    office.end()
-    shutil.copy(stick / NAME, older / NAME)
+    older = older_with_the_list(office, manager, visit, tmp_path)
     words = (older / "words-0.jsonl").read_bytes()
     flip(older / "words-0.jsonl", words.index(OWNER_NAME.encode()))
     new = Settings(tmp_path / "elsewhere" / "new", clock=office.clock)
