@@ -379,7 +379,19 @@ class TicketsOverlap(Refusal):
     def __init__(self, first: str, last: str, holder: str) -> None:
         super().__init__(
             f"{first} to {last} has tickets that {holder or 'another device'} has.",
-            hint="Begin behind its last ticket, or end that run earlier first.",
+            hint="Begin behind its last ticket.",
+        )
+
+
+class TicketsGiven(Refusal):
+    status = HTTPStatus.CONFLICT
+    code = "tickets_given"
+    title = "These tickets stay with their device"
+
+    def __init__(self, first: str, last: str, holder: str) -> None:
+        super().__init__(
+            f"{first} to {last} are on {holder or 'another device'}, which may have given some with no network.",
+            hint="Leave it the run, which can only end later, and give the other device a run of its own.",
         )
 
 

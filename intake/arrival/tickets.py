@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 
 from intake.arrival.days import OfDay
 from intake.edits import Edit
-from intake.errors import TicketsOverlap
+from intake.errors import TicketsGiven, TicketsOverlap
 from intake.operation import Identifier, Line, Operation
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -29,7 +29,10 @@ def shown(number: int) -> str:
 
 
 class GiveTickets(OfDay, Edit):
-    """The manager gives a device a run of ticket numbers, or changes one: another device, an earlier or later end.
+    """The manager gives a device a run of ticket numbers, or changes one.
+
+    Once a device has it, it is that device's for good, and can only end later: what it gave with no network is known to
+    nobody else, and handed on it would be given twice. One that nobody has can be changed as one likes.
 
     Units: `first` and `last` are the numbers behind the Q, both in the run. `given_to` is the device's name for people;
     the device itself goes by `for_device_id`, which is null for a run that nobody has.
@@ -55,7 +58,18 @@ class GiveTickets(OfDay, Edit):
 
     @classmethod
     def check_value(cls, record: Record, name: str, value: Any, records: Records, by: Operation) -> None:
-        """Raises TicketsOverlap if another run of the day has one of the numbers."""
+        """Raises TicketsGiven if a device has the run and would lose some of it, TicketsOverlap if another run of the
+        day has one of the numbers."""
+        stands = record.value(name)
+        if stands is not None and takes_from_its_device(stands, value):
+            raise TicketsGiven(shown(stands["first"]), shown(stands["last"]), stands["given_to"])
         for other_name, other in record.values(RUNS).items():
             if other_name != name and value["first"] <= other["last"] and other["first"] <= value["last"]:
                 raise TicketsOverlap(shown(value["first"]), shown(value["last"]), other["given_to"])
+
+
+def takes_from_its_device(run: dict[str, Any], to: dict[str, Any]) -> bool:
+    """Whether a run that a device has would be another's, or would lose some of its tickets."""
+    holder = run["for_device_id"]
+    stays = to["for_device_id"] == holder and to["first"] == run["first"] and to["last"] >= run["last"]
+    return holder is not None and not stays

@@ -158,7 +158,7 @@ export interface GiveRoll extends Envelope {
   for_device_id: string | null;
 }
 
-/** The manager gives a device a run of ticket numbers, or changes one: another device, an earlier or later end. */
+/** The manager gives a device a run of ticket numbers, or changes one. */
 export interface GiveTickets extends Envelope {
   seen: string | null;
   day_id: string;

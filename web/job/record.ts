@@ -286,8 +286,16 @@ function alone({ doubles, ...record }: RecordCopy): RecordCopy {
 function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown) {
   const softened = whatSoftens(record, name, value);
   if (softened) return softened;
-  if (name.startsWith("ticket-runs/") && overlapsAnother(record, name, value as ValueAt<"ticket-runs/">))
-    return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
+  if (name.startsWith("ticket-runs/")) {
+    const run = value as ValueAt<"ticket-runs/">;
+    if (takesFromItsDevice(record.fields[name]?.value as typeof run | undefined, run))
+      return refusal(
+        "tickets_given",
+        "A device has this run, and may have given some of it with no network.",
+      );
+    if (overlapsAnother(record, name, run))
+      return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
+  }
   const gone = name.startsWith("tags/") && (record.fields[name]?.value as TagValue | undefined)?.gone;
   if (gone && gone !== "on-another-item")
     return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
@@ -304,6 +312,12 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
     return refusal("findings_on_zone", "A zone with findings is not clear: withdraw the findings first.");
   }
   return null;
+}
+
+/** Whether a run that a device has would be another's, or would lose some of its tickets. */
+function takesFromItsDevice(run: ValueAt<"ticket-runs/"> | undefined, to: ValueAt<"ticket-runs/">) {
+  if (!run?.for_device_id) return false;
+  return to.for_device_id !== run.for_device_id || to.first !== run.first || to.last < run.last;
 }
 
 /** Whether a run of tickets meets another one of the day. */

@@ -9,6 +9,7 @@ import { attempt, sayDone } from "../../parts/notices.tsx";
 import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
+import { useOnce } from "../../parts/use_once.ts";
 
 /** Devices that open visits. */
 const GIVE_TICKETS = ["door", "table", "manager"];
@@ -27,6 +28,12 @@ export function Tickets({ day }: { day: DayRecord }) {
         A run for each device at the door, so that two of them with no network never give one ticket twice. A
         device without one goes on with letters of its own.
       </p>
+      {runs.some(({ for_device_id }) => for_device_id) && (
+        <p class="hint">
+          A run stays with its device, also when that is broken or away: what it has given with no network is
+          not known here, and another one would give it a second time. Give the other one a run of its own.
+        </p>
+      )}
       {runs.length > 0 && (
         <ul class="rows">
           {runs.map((run) => (
@@ -43,10 +50,13 @@ export function Tickets({ day }: { day: DayRecord }) {
 
 type RunOf = { run: TicketRun; day_id: string; devices: PairedDevice[] | null };
 
-/** A run: how far it is used, and who has it. It can be handed on, not given out twice. */
+/**
+ * A run: how far it is used as far as the office heard, and who has it. One that a device has stays its own: what it
+ * gives with no network nobody else knows. One that nobody has can be given.
+ */
 function OneRun({ run, day_id, devices }: RunOf) {
   const { run_id, first, last, used, given_to, for_device_id } = run;
-  const handOn = (device: PairedDevice | null) =>
+  const give = (device: PairedDevice | null) =>
     device &&
     keep("give_tickets", {
       day_id,
@@ -64,20 +74,8 @@ function OneRun({ run, day_id, devices }: RunOf) {
         </strong>
         , {given_to || "nobody has it"}: {used} of {last - first + 1} used
       </p>
-      {devices && (
-        <DeviceChoice
-          label="Who has it"
-          roles={GIVE_TICKETS}
-          devices={devices}
-          chosen={for_device_id}
-          choose={handOn}
-        />
-      )}
-      {for_device_id && (
-        <p class="hint">
-          Hand it on once {given_to} shows that all it gave is at the desk: what it has given with no network
-          would be given twice.
-        </p>
+      {!for_device_id && devices && (
+        <DeviceChoice label="Give it to" roles={GIVE_TICKETS} devices={devices} chosen={null} choose={give} />
       )}
     </>
   );
@@ -98,14 +96,14 @@ function NewRun({
   const device = devices?.find(({ device_id }) => device_id === form.device_id);
   if (first > HIGHEST_TICKET)
     return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;
-  const give = () =>
-    attempt(async () => {
-      if (!device) return;
-      const { device_id: for_device_id, name: given_to } = device;
-      await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
-      drop();
-      sayDone(`${given_to} has the tickets ${ticketOf(first)} to ${ticketOf(last)}.`);
-    });
+  const giveOnce = useOnce(async () => {
+    if (!device) return;
+    const { device_id: for_device_id, name: given_to } = device;
+    await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
+    drop();
+    sayDone(`${given_to} has the tickets ${ticketOf(first)} to ${ticketOf(last)}.`);
+  }, form); // once for what is entered: it is let go of then
+  const give = () => attempt(giveOnce);
   return (
     <>
       <div class="pair">
