@@ -24,13 +24,17 @@ STROKES = r"^(M\d{1,4} \d{1,4}(L\d{1,4} \d{1,4})*)*$"
 
 
 class ReceiptLine(BaseModel):
-    """One item as the owner read it: its numbers, and words by which a stranger could match it."""
+    """One item as the owner read it: its numbers, words by which a stranger could match it, and its class.
+
+    Apps of before did not say the class; what they signed has none.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     item_id: Identifier
     tags: Annotated[list[Tag], Field(max_length=999)]
     words: Line
+    class_id: Line | None = None
 
 
 class SignReceipt(OfVisit):

@@ -1,7 +1,7 @@
 /** What a receipt says of a thing, and what nobody has signed for yet. Source: common practice. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
+import { lineOfReturned, receiptLine, receiptState, receiptsOf } from "../../web/job/receipt.ts";
 import { record, STOP, tag } from "./made.js";
 
 const item = (record_id, values = {}) =>
@@ -44,11 +44,76 @@ test("a line says what it is, in how many pieces, its visible faults where they 
   assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
 });
 
-test("a line has the numbers that are on the thing, and those it had if none is left", () => {
+test("a line has the numbers that are on the thing, and of what went back those it had", () => {
   const gone = tag("00002Y", { gone: "fallen-off" });
   const again = item("jug", { "tags/00002Y": gone, "tags/00003A": tag("00003A") });
   assert.deepEqual(receiptLine(again).tags, ["00003A"]);
-  assert.deepEqual(receiptLine(item("jug", { "tags/00002Y": gone })).tags, ["00002Y"]);
+  assert.deepEqual(receiptLine(item("jug", { "tags/00002Y": gone })).tags, []);
+  const taken = item("jug", { "tags/00002Y": tag("00002Y", { gone: "taken-back" }), ...back(true) });
+  assert.deepEqual(lineOfReturned(taken).tags, ["00002Y"]);
+  assert.deepEqual(lineOfReturned(item("jug", back(true))).tags, ["00002Y"]);
+});
+
+test("of a pair of which one went back a line says what stays, and another what went", () => {
+  const pair = {
+    "tags/00002Y": tag("00002Y", { of: 2 }),
+    "tags/00003A": tag("00003A", { piece: 2, of: 2 }),
+  };
+  const moved = item("pair", { ...pair, "whereabouts/00003A": back(false).whereabouts });
+  const taken = item("pair", { ...pair, "tags/00003A": { ...pair["tags/00003A"], gone: "taken-back" } });
+  const lines = (one) => [receiptLine(one), lineOfReturned(one)].map(({ tags, words }) => [tags, words]);
+  for (const one of [moved, taken]) {
+    assert.deepEqual(lines(one), [
+      [["00002Y"], "pair; 1 of 2 pieces here, 1 back with the owner"],
+      [["00003A"], "pair; 1 of 2 pieces"],
+    ]);
+    const state = stateOf({ "receipts/1": receipt("Q01/1", "left", "pair") }, [one]);
+    assert.deepEqual([ids(state.staying), ids(state.backInPart), ids(state.toTie)], [["pair"], ["pair"], []]);
+  }
+  const both = {
+    ...pair,
+    ...Object.fromEntries(
+      ["00002Y", "00003A"].map((number) => [`whereabouts/${number}`, back(false).whereabouts]),
+    ),
+  };
+  const gone = stateOf({ "receipts/1": receipt("Q01/1", "left", "pair") }, [item("pair", both)]);
+  assert.deepEqual([ids(gone.staying), ids(gone.backInPart)], [[], ["pair"]], "nothing of it stays");
+  assert.equal(receiptLine(item("pair", both)).words, "pair; back with the owner");
+});
+
+test("what was signed for and is here is on the next receipt, and first gets the number that it lost", () => {
+  const lost = tag("00002Y", { gone: "fallen-off" });
+  const on = (...tags) => ({
+    "receipts/1": {
+      ...receipt("Q01/1", "left", "vase"),
+      lines: [{ item_id: "vase", tags, words: "vase" }],
+    },
+  });
+  const signed = (one, ...tags) => {
+    const state = stateOf(on(...tags), [one, item("jug")]);
+    return [ids(state.staying), ids(state.toTie), ids(state.untagged)];
+  };
+  const both = ["vase", "jug"];
+  assert.deepEqual(signed(item("vase"), "00002Y"), [both, [], []]);
+  assert.deepEqual(signed(item("vase", { "tags/00002Y": lost }), "00002Y"), [both, ["vase"], []]);
+  const again = item("vase", { "tags/00002Y": lost, "tags/00003A": tag("00003A") });
+  assert.deepEqual(signed(again, "00002Y"), [both, [], []], "another number is on it");
+  const half = item("vase", {
+    "tags/00002Y": tag("00002Y", { of: 2 }),
+    "tags/00003A": tag("00003A", { piece: 2, of: 2, gone: "lost" }),
+  });
+  assert.deepEqual(signed(half, "00002Y", "00003A"), [both, ["vase"], []], "a piece of it");
+  assert.deepEqual(signed(half, "00002Y"), [both, [], []], "it was signed for as it is");
+  const stopped = item("vase", { "tags/00002Y": lost, "cautions/1": STOP });
+  assert.deepEqual(signed(stopped, "00002Y"), [both, [], []], "nobody may tie a tag to it now");
+  const merged = item("vase", { merged: { into_id: "jug", why: "" } });
+  assert.deepEqual(signed(merged, "00002Y"), [["jug"], [], []]);
+  assert.deepEqual(signed(item("vase", back(true)), "00002Y"), [["jug"], [], []]);
+  assert.deepEqual(
+    ids(stateOf({}, [item("vase", { "tags/00002Y": lost })]).staying),
+    [],
+    "nobody signed for it",
+  );
 });
 
 test("what was left is signed for on the last receipt, not on one that it replaced", () => {

@@ -68,9 +68,9 @@ test("what an owner would not care about is not said: a fault too small for a re
   assert.deepEqual(what({ materials: set("tin", AFTER) }), []);
 });
 
-test("a version that words the same otherwise has changed nothing", () => {
+test("a version that words a fault otherwise has changed nothing", () => {
   const signed = receiptOn(item());
-  const otherwise = { ...signed, lines: [{ ...signed.lines[0], words: "jar, blue; a chip on the rim" }] };
+  const otherwise = { ...signed, lines: [{ ...signed.lines[0], words: "blue jar; a chip on the rim" }] };
   assert.deepEqual(changesSince(otherwise, [item()], String), []);
 });
 
@@ -87,7 +87,7 @@ test("what another device had said before the signing, and was heard after it, i
 test("a fault that is less than it was, a lost number, a piece that went back, a Stop, a double: each is said", () => {
   assert.deepEqual(what({ "findings/1": set(finding(1), AFTER) }), ["its condition"]);
   assert.deepEqual(what({ "tags/00002Y": set(tag("00002Y", { gone: "fallen-off" }), AFTER) }), [
-    "its numbers or pieces",
+    "its number is gone",
   ]);
   const back = { to_place: "returned", at: "", signed: false };
   assert.deepEqual(what({ "whereabouts/00002Y": set(back, AFTER) }), ["a piece of it went back"]);
@@ -102,4 +102,81 @@ test("a name that holds a semicolon is the whole name", () => {
   const named = item({ short_description: set("jar; its lid") });
   const now = { ...named, fields: { ...named.fields, short_description: set("jar; its lid", AFTER) } };
   assert.deepEqual(changesSince(receiptOn(named), [now], String), []);
+});
+
+test("a class is said by the line that was signed, whichever clock is behind and whenever it was heard", () => {
+  for (const made_at of [BEFORE, SIGNED, AFTER])
+    for (const device_id of ["", "a phone that was away"])
+      assert.deepEqual(what({ class_id: { ...set("toy", made_at), device_id } }), ["its class: class toy"]);
+  assert.deepEqual(what({ class_id: set("vessel", AFTER) }), [], "the same again");
+  const unnamed = changesSince(receiptOn(item()), [item({ class_id: set("toy") })], () => "");
+  assert.deepEqual(unnamed[0].what, ["its class: another one"], "its plan is not on this device");
+  const none = item({ class_id: set("") });
+  assert.deepEqual(
+    changesSince(receiptOn(none), [item()], String).flatMap((change) => change.what),
+    ["its class: vessel"],
+    "signed for before it had one",
+  );
+});
+
+test("a receipt of before says no class: what its own device said later is a change", () => {
+  const signed = receiptOn(item());
+  const [{ class_id, ...line }] = signed.lines;
+  const of = (seq, made_at) => {
+    const now = item({ class_id: { ...set("toy", made_at), device_seq: seq } });
+    return changesSince({ ...signed, device_seq: 7, lines: [line] }, [now], String).length;
+  };
+  assert.deepEqual([of(6, AFTER), of(8, BEFORE)], [0, 1], "by its own order, not by its clock");
+  assert.deepEqual([of(undefined, BEFORE), of(undefined, AFTER)], [0, 1], "nothing but a clock is known");
+});
+
+test("whatever the clocks say, what a line says otherwise is said", () => {
+  assert.deepEqual(what({ short_description: set("green jar") }), ["what it is called"]);
+  assert.deepEqual(what({ "tags/00003A": set(tag("00003A", { piece: 2, of: 2 })) }), [
+    "its numbers or pieces",
+  ]);
+  assert.deepEqual(what({ "tags/00002Y": set(tag("00002Y", { of: 2 })) }), ["its numbers or pieces"]);
+  assert.deepEqual(what({ "cautions/1": set(STOP) }), ["that it is stopped"]);
+  assert.deepEqual(what({ merged: set({ into_id: "pot", why: "" }) }), [
+    "that it is one with another on record",
+  ]);
+  const back = { to_place: "returned", at: "", signed: false };
+  assert.deepEqual(what({ "whereabouts/00002Y": set(back) }), ["a piece of it went back"]);
+  const later = { ...set(finding(3)), device_seq: 8 };
+  const clockBack = changesSince(
+    { ...receiptOn(item()), device_seq: 7 },
+    [item({ "findings/1": later })],
+    String,
+  );
+  assert.deepEqual(clockBack, [], "as severe or more, it is the same words");
+  const crack = { ...set(finding(3, { term: "crack" })), device_seq: 8 };
+  const changed = changesSince(
+    { ...receiptOn(item()), device_seq: 7 },
+    [item({ "findings/2": crack })],
+    String,
+  );
+  assert.deepEqual(changed[0].what, ["its condition"]);
+});
+
+test("once a piece went back and that was signed for, nothing is changed; a lost number is not read again", () => {
+  const two = {
+    "tags/00002Y": set(tag("00002Y", { of: 2 })),
+    "tags/00003A": set(tag("00003A", { piece: 2, of: 2 })),
+  };
+  const gone = item({ ...two, "whereabouts/00003A": set({ to_place: "returned", at: "", signed: false }) });
+  const [change] = changesSince(receiptOn(item(two)), [gone], String);
+  assert.deepEqual(change.what, ["a piece of it went back"]);
+  assert.deepEqual(change.now.tags, ["00002Y"]);
+  assert.match(change.now.words, /1 of 2 pieces here, 1 back with the owner/);
+  assert.deepEqual(changesSince(receiptOn(gone), [gone], String), []);
+  const lost = item({ "tags/00002Y": set(tag("00002Y", { gone: "lost" })) });
+  assert.deepEqual(changesSince(receiptOn(item()), [lost], String)[0].now.tags, []);
+});
+
+test("of a line whose words were erased only numbers and class are said", () => {
+  const signed = receiptOn(item());
+  const erased = { ...signed, lines: [{ ...signed.lines[0], words: "" }] };
+  assert.deepEqual(changesSince(erased, [item({ short_description: set("green jar", AFTER) })], String), []);
+  const toy = changesSince(erased, [item({ class_id: set("toy", AFTER) })], String);
+  assert.deepEqual(toy[0].what, ["its class: toy"]);
 });

@@ -131,6 +131,18 @@ export function pieceCount(item: RecordCopy) {
   return Math.max(1, ...listed(item, "tags/").map(({ value }) => value.of ?? 1));
 }
 
+/** The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back. */
+export function piecesBack(item: RecordCopy): string[] {
+  if (isReturned(item)) return [];
+  return listed(item, "tags/")
+    .map(({ value }) => value)
+    .filter(
+      ({ tag, gone }) =>
+        gone === "taken-back" || (!gone && fieldValue(item, `whereabouts/${tag}`)?.to_place === "returned"),
+    )
+    .map(({ tag }) => tag);
+}
+
 /** Whether all of it went back to its owner. */
 export function isReturned(item: RecordCopy) {
   return fieldValue(item, "whereabouts")?.to_place === "returned";

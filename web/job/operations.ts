@@ -302,11 +302,12 @@ export interface RaiseDifference extends Envelope {
   told?: string;
 }
 
-/** One item as the owner read it: its numbers, and words by which a stranger could match it. */
+/** One item as the owner read it: its numbers, words by which a stranger could match it, and its class. */
 export interface ReceiptLine {
   item_id: string;
   tags: string[];
   words: string;
+  class_id?: string | null;
 }
 
 /** When it was made: the words as typed, the earliest and the latest year, and an EDTF string (ISO 8601-2). */

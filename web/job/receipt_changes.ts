@@ -1,14 +1,14 @@
 /**
- * What has changed on the things of a receipt since it was signed, as far as their owner would care: what it is, its
- * class, its numbers and pieces, its visible condition. The receipt itself stays as it was read.
+ * What is otherwise on the things of a receipt than its lines say, as far as their owner would care: what it is, its
+ * class, its numbers and pieces, its visible condition. What was signed stands beside what is on record now, so that no
+ * clock decides, nor when it was heard of. The receipt itself stays as it was read.
  */
 
 import { isStopped } from "./cautions.ts";
-import { isReturned } from "./custody.ts";
+import { isReturned, piecesBack, thingName } from "./custody.ts";
 import { instant } from "./operation.ts";
 import type { ReceiptLine } from "./operations.ts";
-import { tagsOf } from "./progress.ts";
-import { HELD_WORDS, type Receipt, receiptLine } from "./receipt.ts";
+import { HELD_WORDS, numbersHere, piecesWords, type Receipt, receiptLine } from "./receipt.ts";
 import type { FieldValue, ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
@@ -25,50 +25,78 @@ export function changesSince(
   return receipt.lines.flatMap((line) => {
     const item = items.find(({ record_id }) => record_id === line.item_id);
     if (!item || isReturned(item)) return []; // not on this device: nothing can be said of it
-    const what = changesOf(item, line, receipt, nameOfClass);
-    return what.length ? [{ line, now: receiptLine(item), what }] : [];
+    const now = receiptLine(item);
+    const what = [
+      classWords(item, line, receipt, nameOfClass),
+      ...numberWords(item, line),
+      ...(line.words && line.words !== now.words ? wordsOtherwise(item, line, now, receipt) : []), // "": erased
+      fieldValue(item, "merged")?.into_id ? "that it is one with another on record" : "",
+    ].filter(Boolean);
+    return what.length ? [{ line, now, what }] : [];
   });
 }
 
+/** Of a receipt that says no class it is told only what that device said later, by its own order or the clocks. */
+function classWords(item: ItemRecord, line: ReceiptLine, receipt: Receipt, nameOfClass: NameOfClass) {
+  const { class_id } = receiptLine(item);
+  const set = item.fields.class_id;
+  const isOther = line.class_id === undefined ? set && isLater(set, receipt) : line.class_id !== class_id;
+  return isOther ? `its class: ${class_id ? nameOfClass(class_id) || "another one" : "none"}` : "";
+}
+
+function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
+  const [here, back] = [numbersHere(item), piecesBack(item)];
+  const signed = line.tags.filter((tag) => !back.includes(tag));
+  const isSame = signed.length === here.length && signed.every((tag) => here.includes(tag));
+  const wentBack = line.tags.some((tag) => back.includes(tag));
+  const pieces = line.words.split("; ").find((part) => PIECES.test(part)) ?? "";
+  const isCounted = !line.words || wentBack || pieces === piecesWords(item);
+  return [
+    wentBack ? "a piece of it went back" : "",
+    isSame && isCounted ? "" : here.length || !signed.length ? "its numbers or pieces" : "its number is gone",
+  ];
+}
+
+function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): string[] {
+  const name = thingName(item);
+  const isHeld = HELD.test(now.words);
+  const findings = listed(item, "findings/").filter(({ set }) => wasNotRead(set, receipt));
+  return [
+    beginsWith(line, name) ? "" : "what it is called",
+    findings.length && conditionIn(now, name) !== conditionIn(line, name) ? "its condition" : "",
+    isHeld === HELD.test(line.words)
+      ? ""
+      : isHeld && isStopped(item)
+        ? "that it is stopped"
+        : "that it is held apart",
+  ];
+}
+
 /**
- * Another version of the app may word the same otherwise, so that a word alone is no change: it is one where something
- * was set after the signing, or on another device, which may have been heard only afterwards.
+ * Another version of the app may word a fault otherwise, so that the words of the condition alone are no change: they
+ * are one where a finding was said elsewhere, and may have been heard only since, or there after the signing.
  */
-function changesOf(item: ItemRecord, line: ReceiptLine, receipt: Receipt, nameOfClass: NameOfClass) {
-  const since = (set: FieldValue | undefined) =>
-    set !== undefined && instant(set.made_at) > instant(receipt.made_at);
-  const unread = (set: FieldValue | undefined) =>
-    since(set) || (set !== undefined && set.device_id !== receipt.device_id);
-  const now = receiptLine(item);
-  const what: string[] = [];
-  if (since(item.fields.class_id)) what.push(`its class: ${nameOfClass(fieldValue(item, "class_id") ?? "")}`);
-  const name = fieldValue(item, "short_description") ?? "";
-  if (unread(item.fields.short_description) && !beginsWith(line, name)) what.push("what it is called");
-  const tags = listed(item, "tags/").filter(({ set }) => unread(set));
-  if (tags.length && tagsOf(item).join() !== line.tags.join()) what.push("its numbers or pieces");
-  const back = listed(item, "whereabouts/").some(
-    ({ value, set }) => since(set) && value.to_place === "returned",
-  );
-  if (back) what.push("a piece of it went back");
-  const findings = listed(item, "findings/").filter(({ set }) => unread(set));
-  if (findings.length && conditionIn(now, name) !== conditionIn(line, name)) what.push("its condition");
-  const cautions = listed(item, "cautions/").filter(({ set }) => since(set));
-  if (cautions.length && isStopped(item)) what.push("that it is stopped");
-  else if (cautions.length && HELD.test(now.words) !== HELD.test(line.words))
-    what.push("that it is held apart");
-  if (since(item.fields.merged) && fieldValue(item, "merged")?.into_id)
-    what.push("that it is one with another on record");
-  return what;
+function wasNotRead(set: FieldValue, receipt: Receipt) {
+  return set.device_id !== receipt.device_id || isLater(set, receipt);
+}
+
+/** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
+function isLater(set: FieldValue, receipt: Receipt) {
+  const seqs = [set.device_seq, receipt.device_seq] as const;
+  if (set.device_id === receipt.device_id && seqs[0] !== undefined && seqs[1] !== undefined)
+    return seqs[0] > seqs[1];
+  return instant(set.made_at) > instant(receipt.made_at);
 }
 
 const HELD = new RegExp(HELD_WORDS);
+const PIECES = /^(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)$/;
 
 /** A line begins with what the thing is called; what stands behind it are pieces and faults. */
 function beginsWith({ words }: ReceiptLine, name: string) {
   return words === name || words.startsWith(`${name}; `);
 }
 
-/** What stands behind the name, whichever it was, without the words that are said by themselves. */
+/** The faults behind the name, whichever it was, in no order, without the words that are said by themselves. */
 function conditionIn(line: ReceiptLine, name: string) {
   const { words } = line;
   const behind = beginsWith(line, name)
@@ -76,6 +104,7 @@ function conditionIn(line: ReceiptLine, name: string) {
     : words.split("; ").slice(1).join("; ");
   return behind
     .split("; ")
-    .filter((part) => part !== HELD_WORDS)
+    .filter((part) => part !== HELD_WORDS && !PIECES.test(part))
+    .sort()
     .join("; ");
 }

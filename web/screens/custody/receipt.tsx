@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
-import { type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
+import { lineOfReturned, type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
 import { changesSince } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
@@ -19,7 +19,7 @@ import { Sign as SignOf } from "../../parts/sign.tsx";
 import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useOnce } from "../../parts/use_once.ts";
 import { BackWithOwner, Parties, SignedBefore } from "./receipt_before.tsx";
-import { NotOnIt, PiecesUntied } from "./receipt_beside.tsx";
+import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
 import { useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
@@ -58,15 +58,17 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     : state.hereUnsigned.length || anew
       ? "left"
       : null;
-  const here = state.here.map(receiptLine);
-  const lines = what === "left" ? here : state.backUnsigned.map(receiptLine);
+  const here = state.staying.map(receiptLine);
+  const lines = what === "left" ? here : state.backUnsigned.map(lineOfReturned);
   const count = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
   const changes = state.last ? changesSince(state.last, items, className) : [];
   const device = useDevice();
   const { entered, set, drop } = useEntered(visit, day, device);
   const beside = state.untagged.length + state.stopped.length;
-  const ready = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
+  const untied = what === "left" ? state.toTie.length : 0;
+  const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
+  const ready = isSigned && !untied && lines.length > 0;
   const sign = useOnce(async () => {
     if (!what || !device) return;
     const number = nextReceiptNumber(visit, device);
@@ -77,9 +79,15 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     setTurned(false);
     sayDone(`Receipt ${number} is signed and on this device.`);
   }, state.receipts.length);
-  const missing = entered.house_by.trim()
-    ? "The owner's signature is missing"
-    : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
+  const missing = untied
+    ? turned
+      ? "A number is missing"
+      : `Tie a tag to ${countWords(untied, "thing")} first`
+    : !lines.length
+      ? "Nothing is here to sign for"
+      : entered.house_by.trim()
+        ? "The owner's signature is missing"
+        : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
     <button type="button" class="main" disabled={!ready} onClick={() => attempt(sign)}>
       {ready ? `Sign for ${count}` : missing}
@@ -109,10 +117,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
           {here.length ? <Lines lines={here} /> : <p class="none">Nothing is left here.</p>}
         </section>
       )}
-      {!turned && <PiecesUntied items={state.here} />}
+      <ToTie items={state.toTie} toOwner={turned} />
+      {!turned && <PiecesUntied items={state.here.filter((item) => !state.toTie.includes(item))} />}
       <NotOnIt untagged={state.untagged} stopped={state.stopped} toOwner={turned} />
       <Below>
-        {state.back.length > 0 && <BackWithOwner items={state.back} />}
+        <BackWithOwner items={[...state.back, ...state.backInPart]} />
         {what && (
           <Sign
             key={what}

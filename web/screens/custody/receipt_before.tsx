@@ -1,7 +1,7 @@
 /** What stands on a receipt before what is to be signed: whose it is, and what was signed already. */
 
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
-import { type Receipt, receiptLine } from "../../job/receipt.ts";
+import { lineOfReturned, type Receipt } from "../../job/receipt.ts";
 import type { Change } from "../../job/receipt_changes.ts";
 import type { DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -23,12 +23,13 @@ export function Parties({ visit, day }: { visit: VisitRecord; day: DayRecord }) 
 }
 
 export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
+  if (!items.length) return null;
   return (
     <section>
       <h2>
         Back with the owner <span class="count">{items.length}</span>
       </h2>
-      <Lines lines={items.map(receiptLine)} back={true} />
+      <Lines lines={items.map(lineOfReturned)} back={true} />
     </section>
   );
 }

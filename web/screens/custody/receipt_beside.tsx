@@ -2,22 +2,44 @@
  * What stands beside a receipt: things of the visit that are not on it, and what has to be done before it is signed.
  */
 
-import { pieceCount, thingName } from "../../job/custody.ts";
-import { tagsOf } from "../../job/progress.ts";
+import { pieceCount, piecesBack, thingName } from "../../job/custody.ts";
+import { numbersHere } from "../../job/receipt.ts";
 import type { ItemRecord } from "../../job/types.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 
 /** A receipt that says three pieces and names two numbers is asked about when the third is gone. */
 export function PiecesUntied({ items }: { items: readonly ItemRecord[] }) {
   return items
-    .filter((item) => tagsOf(item).length < pieceCount(item))
-    .map((item) => (
+    .map((item) => ({
+      item,
+      pieces: pieceCount(item) - piecesBack(item).length,
+      numbers: numbersHere(item).length,
+    }))
+    .filter(({ pieces, numbers }) => numbers < pieces)
+    .map(({ item, pieces, numbers }) => (
       <p class="bar wrong on-screen" key={item.record_id}>
-        {firstUpper(thingName(item))}: {pieceCount(item)} pieces, and{" "}
-        {countWords(tagsOf(item).length, "number")}.{" "}
+        {firstUpper(thingName(item))}: {countWords(pieces, "piece")}, and {countWords(numbers, "number")}.{" "}
         <a href={`#/item/${item.record_id}/tag`}>Tie one to each piece</a> before it is signed for.
       </p>
     ));
+}
+
+type ToTieOf = { items: readonly ItemRecord[]; toOwner: boolean };
+
+/** What was signed for under a number that is gone stays here, and gets another before it is signed for anew. */
+export function ToTie({ items, toOwner }: ToTieOf) {
+  if (!items.length) return null;
+  return (
+    <section class="bar wrong on-screen">
+      <p>Signed for and still here, and a number that was signed for is gone:</p>
+      <Names items={items} to={toOwner ? null : "tag"} />
+      <p>
+        {toOwner
+          ? "It stays here. It gets a new number before you sign, and you read that on the new receipt."
+          : "It stays here. Tie a fresh tag to it before a new receipt is signed."}
+      </p>
+    </section>
+  );
 }
 
 type NotOnItOf = {

@@ -8,12 +8,12 @@ import { usePlanBook } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import type { Entered } from "./receipt_signed.tsx";
 
-/** What classes are called, by the plans on this device. */
+/** What classes are called, by the plans on this device; "" of one that is not in them, or while they are read. */
 export function useClassNames() {
   const book = usePlanBook();
   return (class_id: string) => {
     const plan = book?.plans[class_id];
-    return plan ? shortName(plan) : "another one";
+    return plan ? shortName(plan) : "";
   };
 }
 

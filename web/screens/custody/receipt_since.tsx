@@ -4,6 +4,7 @@ import type { Change } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
+import { useClassNames } from "./receipt_entered.ts";
 
 type LinesOf = {
   lines: readonly ReceiptLine[];
@@ -16,10 +17,12 @@ type LinesOf = {
 const FIRST_LINES = 8;
 
 export function Lines({ lines, back = false, changes = [] }: LinesOf) {
+  const className = useClassNames();
   const oneLine = (line: ReceiptLine) => (
     <li key={line.item_id}>
-      <strong>{line.tags.map(shown).join(", ") || "never tagged"}</strong>
+      <strong>{line.tags.map(shown).join(", ") || (back ? "never tagged" : "no number")}</strong>
       {back && line.tags.length ? " (void)" : ""} {line.words}
+      <small> {className(line.class_id ?? "")}</small>
       <Since change={changes.find((change) => change.line.item_id === line.item_id)} />
     </li>
   );
@@ -35,7 +38,8 @@ function Since({ change }: { change: Change | undefined }) {
   const { now, what } = change;
   return (
     <p class="bar">
-      Changed since: {what.join(", ")}. It now reads: {now.tags.map(shown).join(", ")} {now.words}
+      Changed since: {what.join(", ")}. It now reads: {now.tags.map(shown).join(", ") || "no number,"}{" "}
+      {now.words}
     </p>
   );
 }
