@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.builders import a_visit
 from tests.conftest import Office
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, line_is_back, pair
 from tests.journeys.test_one_item import phone_at_a_table
 from tests.phone import Phone
 
@@ -73,6 +73,49 @@ def test_undo_takes_back_what_was_said_of_a_zone(
     items = [record for record in manager.feed()["records"] if record["kind"] == "item"]
     assert [name for name in items[0]["fields"] if name.startswith("zones/")] == [f"zones/{zone.lower()}"]
     assert items[0]["disagreements"] == []
+
+
+def say_never_had(page: Page, zones: list[str]) -> None:
+    page.get_by_role("button", name="It never had …").click()
+    for zone in zones:
+        page.get_by_role("button", name=zone, exact=True).click()
+    page.get_by_role("button", name=f"It never had these {len(zones)}").click()
+    expect(page.locator("h1")).to_contain_text("left of")
+
+
+def test_undo_takes_a_sweep_back_or_says_what_stays(
+    office: Office, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Three zones said in one sweep by mistake: all are taken back while nobody was told, else each is named."""
+    phone, page = phone_at_a_table(open_browser, office)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    phone.set_offline(True)
+    walk_to_first_zone(page)
+    page.get_by_role("link", name="Back", exact=True).click()
+    heading = page.locator("h1")
+    before = heading.inner_text()
+    page.get_by_role("button", name="It never had …").click()
+    zones = page.locator(".chips .chip").all_inner_texts()[:3]
+    page.get_by_role("button", name="None of them").click()
+    say_never_had(page, zones)
+    expect(heading).not_to_have_text(before)
+    page.get_by_role("button", name="Undo").click()
+    expect(heading).to_have_text(before)
+    expect(page.get_by_role("alert")).to_have_count(0)
+
+    say_never_had(page, zones)
+    said = heading.inner_text()
+    phone.set_offline(False)
+    line_is_back(page)
+    expect(page.get_by_text("At the desk")).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    names = ", ".join(zone.lower() for zone in zones)
+    expect(page.get_by_role("alert")).to_contain_text(
+        f"It is not taken back: the desk may have been told of {names}."
+    )
+    expect(page.get_by_role("alert")).to_contain_text("Open each on the list of zones and say what is so.")
+    expect(heading).to_have_text(said)
+    assert office.faults() == []
 
 
 def test_an_address_that_cannot_be_read_is_not_come_back_to(

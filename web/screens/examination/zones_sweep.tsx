@@ -2,7 +2,7 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
-import type { Operation, PlanBook } from "../../job/types.ts";
+import type { PlanBook } from "../../job/types.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
 import { keep, takeBack } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
@@ -71,18 +71,31 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   );
 }
 
-/** The way back takes it back of those that nobody has been told of yet. */
 async function sayNeverHad(item_id: string, zones: readonly string[]) {
   const never = { state: "not-examined", reason: "not-applicable", light: null, count: null } as const;
-  const made: Operation[] = [];
-  for (const zone of zones) made.push(await keep("examine_zone", { item_id, zone, ...never }));
-  return () => takeAllBack(made.map(({ operation_id }) => operation_id));
+  const made: Said[] = [];
+  for (const zone of zones) {
+    const { operation_id } = await keep("examine_zone", { item_id, zone, ...never });
+    made.push({ operation_id, zones: [zone] });
+  }
+  return () => takeAllBack(made);
 }
 
-async function takeAllBack(made: readonly string[]) {
-  let sent = 0;
-  for (const operation_id of made) if (!(await takeBack(operation_id))) sent += 1;
-  if (sent) sayDone("That is with the desk already: say at each zone what is so.");
+/** An operation of a sweep, and the zones that it speaks of. */
+type Said = { operation_id: string; zones: readonly string[] };
+
+/**
+ * The way back from a sweep. Only the newest operation of a device can be taken back, so that it begins with the last;
+ * of what was sent before it is said which zones it is, and what to do, until that is read.
+ */
+async function takeAllBack(made: readonly Said[]) {
+  const stays: Said[] = [];
+  for (const said of [...made].reverse()) if (!(await takeBack(said.operation_id))) stays.unshift(said);
+  const names = stays.flatMap(({ zones }) => zones).map(zoneName);
+  if (!names.length) return;
+  throw new Error(
+    `${stays.length < made.length ? "Not all of it is taken back" : "It is not taken back"}: the desk may have been told of ${names.join(", ")}. Open ${names.length === 1 ? "it" : "each"} on the list of zones and say what is so.`,
+  );
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
@@ -140,8 +153,9 @@ export function RestClear({
         light,
       });
       close();
+      const zones = rest.map((step) => step.key);
       sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
-        takeAllBack([operation_id]),
+        takeAllBack([{ operation_id, zones }]),
       );
     });
   return (
