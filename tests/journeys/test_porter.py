@@ -362,6 +362,45 @@ def test_whoever_takes_the_phone_over_is_not_their_own_second_person(
     assert office.faults() == []
 
 
+def test_a_porters_phone_says_that_loads_are_coming_and_a_table_where_they_are_chosen(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    left = {"to_place": "van", "at": "", "given_by": "Ana", "taken_by": "Hester", "crates": 0, "pieces": 1}
+    more = {"scanned_crates": 0, "scanned_pieces": 1, "numbers": [next(codes(9600))], "packed": None}
+    load = {
+        "day_id": day["day_id"],
+        "load_id": manager.ids.id(),
+        **left,
+        **more,
+        "driver": "Ana",
+        "of_load": None,
+    }
+    manager.keep(("count_load", load))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    (page,) = open_browser("porter").pages
+    page.add_init_script("delete Navigator.prototype.serviceWorker")  # whose requests could not be held back
+    page.route("**/custody_screens-*.js", lambda route: None)  # on its way, as on a slow line
+    page.goto(office.address)
+    page.get_by_label("Code").fill(office.code("porter", "Porter"))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    page.get_by_label("Who is at this device?").select_option("Hester Quillfeather")
+    page.goto(f"{office.address}/#/porter")
+    page.get_by_role("button", name="Store", exact=True).click()
+    expect(page.get_by_text("The loads that left are still coming")).to_be_visible()
+    page.unroute("**/custody_screens-*.js")  # which lets go of what is held
+    expect(page.get_by_label("Which load it left with")).to_be_visible()
+    expect(page.get_by_text("The loads that left are still coming")).to_have_count(0)
+
+    table = open_browser("table").pages[0]
+    pair(table, office, "table", "Table 1")
+    table.goto(f"{office.address}/#/porter")
+    table.get_by_role("button", name="Store", exact=True).click()
+    expect(
+        table.get_by_text("Which load arrives is chosen on a porter's or the manager's device")
+    ).to_be_visible()
+    expect(table.get_by_text("The loads that left are still coming")).to_have_count(0)
+
+
 def test_a_table_prints_its_roll_with_no_network(
     office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
 ) -> None:

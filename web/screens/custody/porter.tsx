@@ -21,6 +21,7 @@ import {
   GivenBy,
   isArrival,
   whatIsMissing,
+  whyNoLoads,
   withGiver,
 } from "./porter_aim.tsx";
 import { useCount } from "./porter_count.ts";
@@ -103,7 +104,7 @@ function Counting({ device, day, items, containers }: Known) {
         (loads ? (
           <loads.Coming {...of} scanned={good} />
         ) : (
-          <p class="hint">{keepsPack("custody") ? NOT_HERE_YET : COMPARED_ELSEWHERE}</p>
+          (scanning || scanned.length > 0) && <p class="hint">{whyNoLoads()}</p> // else it stands with the aim
         ))}
       {!missing && <KeyedIn day_id={day.record_id} count={count} />}
       {aim.work === "move" && good.length > 0 && !scanning && !missing && (
@@ -125,9 +126,6 @@ function Counting({ device, day, items, containers }: Known) {
     </Frame>
   );
 }
-
-const NOT_HERE_YET = "What left is not compared here yet: that part of the app comes with the network.";
-const COMPARED_ELSEWHERE = "A porter's or the manager's device says what left and has not come.";
 
 /** What came of the last count: what differs stands first, and by itself. */
 function Recorded({ differs, words }: Outcome) {

@@ -93,7 +93,6 @@ export function AimFields({ aim, change, setAim, others, me, containers, of }: A
 }
 
 function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "containers">) {
-  const LoadChoice = arrivals.value?.LoadChoice;
   return (
     <>
       <Choice
@@ -111,11 +110,28 @@ function ToAPlace({ aim, change, setAim, others, me, of }: Omit<AimFieldsOf, "co
         />
         <GivenBy aim={aim} others={others} choose={(given) => change({ given })} />
       </div>
-      {isArrival(aim) && LoadChoice && <LoadChoice {...of} choose={(of_load) => setAim({ of_load })} />}
+      {isArrival(aim) && <LeftWith {...of} choose={(of_load) => setAim({ of_load })} />}
       <p class="hint">Taken by {me || "nobody yet: choose your name on the Today screen"}.</p>
     </>
   );
 }
+
+/** The load that what arrives had left with, or why it is not chosen here. */
+function LeftWith(of: LoadOf & { choose: (of_load: string) => unknown }) {
+  const LoadChoice = arrivals.value?.LoadChoice;
+  return LoadChoice ? <LoadChoice {...of} /> : <p class="hint">{whyNoLoads()}</p>;
+}
+
+/** Why what arrives is not held against the loads that left: a porter's device has that in a moment, a table never. */
+export function whyNoLoads() {
+  return keepsPack("custody") ? LOADS_COMING : LOADS_ELSEWHERE;
+}
+
+/** Said as well while the office was not heard to the end. */
+export const LOADS_COMING =
+  "The loads that left are still coming: wait for them, to choose the one that arrives.";
+const LOADS_ELSEWHERE =
+  "Which load arrives is chosen on a porter's or the manager's device, which says what has not come. What is scanned here counts there as come.";
 
 type GivenByOf = Pick<AimFieldsOf, "aim" | "others"> & { choose: (given: string) => unknown };
 

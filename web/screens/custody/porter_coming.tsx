@@ -13,7 +13,9 @@ import { firstUpper } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { Select } from "../../parts/choices.tsx";
 import { clockWords } from "../../parts/moments.ts";
+import { status } from "../../sync/status.ts";
 import type { Arrivals, LoadOf } from "./arrivals.ts";
+import { LOADS_COMING } from "./porter_aim.tsx";
 
 const LoadChoice: Arrivals["LoadChoice"] = ({ day_id, of_load, choose }) => {
   const loads = loadsOfDay(day_id);
@@ -67,6 +69,7 @@ function chosen({ day_id, of_load }: LoadOf) {
 
 /** What a count is then compared with is less than what left, and that is said. */
 function NoLoadKnown({ count }: { count: number }) {
+  if (!count && status.value.lastContactAt === null) return <p class="hint">{LOADS_COMING}</p>;
   return (
     <p class="hint">
       {count
