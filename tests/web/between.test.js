@@ -1,7 +1,7 @@
 /** What a person is shown of two values when another one has come into force since. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { sidesOf } from "../../web/job/between.ts";
+import { chosenAgainWords, sidesOf } from "../../web/job/between.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
 const by = (value, operation_id) => ({ value, device_id: "d", operation_id, made_by: "p", made_at: "" });
@@ -70,4 +70,35 @@ test("nobody settles on a number that is gone from the item, as at the office", 
   };
   assert.equal(applyOperation(record("lost"), op).refusal?.code, "tag_spoiled");
   assert.equal(applyOperation(record(null), op).record.fields["tags/7K3QW5"].value.piece, 2);
+});
+
+test("whoever settled on the wrong one is told where the other is entered, and of what is not entered nothing", () => {
+  for (const field of ["materials", "held_on", "grade", "people/ana", "consignor/name", "zones/rim"])
+    assert.match(chosenAgainWords(field), /enter that again/, field);
+  for (const field of ["closed", "merged", "whereabouts", "tags/7K3QW5", "cautions/1", "ticket-runs/1"])
+    assert.equal(chosenAgainWords(field), "", field);
+});
+
+test("after a settlement on the wrong one the other can be entered again, and is in force", () => {
+  const [kept, other] = [by("tin", "k"), by("brass", "o")];
+  const two = { ...between("materials", "tin", "brass"), disagreement_id: "o", kept, other };
+  const record = { kind: "item", record_id: "i", fields: { materials: kept }, disagreements: [two] };
+  const envelope = { made_at: "", made_by: "p", device_id: "d" };
+  const names = {
+    record_id: "i",
+    disagreement_id: "o",
+    kept_id: "k",
+    standing_id: "k",
+    choose: "kept",
+    note: "",
+  };
+  const settled = applyOperation(record, {
+    ...{ ...envelope, ...names, kind: "settle_disagreement", operation_id: "s", device_seq: 1 },
+  });
+  const again = applyOperation(settled.record, {
+    ...{ ...envelope, kind: "set_item", operation_id: "t", device_seq: 2, item_id: "i" },
+    ...{ field: "materials", value: "brass", seen: settled.record.fields.materials.operation_id },
+  });
+  assert.equal(again.record.fields.materials.value, "brass");
+  assert.equal(again.record.disagreements.filter((one) => !one.settled).length, 0);
 });

@@ -50,6 +50,19 @@ export function contestedWords(
   return fieldWords(field, lists);
 }
 
+/** What is set by moving or merging things, or once for all, and not by entering it again. */
+const NOT_ENTERED: ReadonlySet<string> = new Set(["closed", "merged", "inside", "whereabouts"]);
+const ENTERED = /^(people|tables|roll-holders|consignor|zones|tests|measures)\//;
+
+/**
+ * Where a settlement on the wrong one is put right, as a sentence: a field that is entered can be entered again, and
+ * both values stay on record. "" of what is not; nothing brings the question itself back.
+ */
+export function chosenAgainWords(field: string): string {
+  const isEntered = field.includes("/") ? ENTERED.test(field) : !NOT_ENTERED.has(field);
+  return isEntered ? "If it was the other one, enter that again where it stands." : "";
+}
+
 /** A settlement as its maker says it: with the operations whose values were before them. */
 export function settlementOf(
   record: RecordCopy,

@@ -3,7 +3,7 @@
  */
 
 import type { ComponentChildren } from "preact";
-import { contestedWords, settlementOf, sidesOf } from "../job/between.ts";
+import { chosenAgainWords, contestedWords, settlementOf, sidesOf } from "../job/between.ts";
 import { claimIn } from "../job/custody.ts";
 import type { Who } from "../job/day_facts.ts";
 import type { SettleDisagreement } from "../job/operations.ts";
@@ -33,14 +33,18 @@ export function useSettling(record: RecordCopy, between: Disagreement) {
   return { note: held.form.note, setNote: held.set("note"), settle };
 }
 
-/** What was done, with what holds now. It has no way back: who gave way is told, and a later word may say otherwise. */
+/**
+ * What was done, with what holds now. It has no way back: who gave way is told. A later word may say otherwise, and
+ * where that is said in a field it is told here.
+ */
 function settledWords(record: RecordCopy, between: Disagreement, choose: Choose): string {
   const claim = claimIn(between);
   if (claim)
     return `Settled: the tag ${shown(claim.tag)} is on ${choose === "other" ? "this thing" : "the other thing"}.`;
   const lists = listsOf(record);
   const set = choose === "standing" ? record.fields[between.field] : between[choose];
-  return `Settled: ${contestedWords(between, lists)} is “${valueWords(set?.value, between.field, lists)}”.`;
+  const holds = `Settled: ${contestedWords(between, lists)} is “${valueWords(set?.value, between.field, lists)}”.`;
+  return `${holds} ${chosenAgainWords(between.field)}`.trim();
 }
 
 type TwoValuesOf = { between: Disagreement; record: RecordCopy; who: Who; settled?: () => unknown };

@@ -2,9 +2,9 @@
  * What two managers said otherwise of a day, or two devices of what belongs to it, until one of them says which holds.
  */
 
-import { unsettled } from "../../job/between.ts";
+import { chosenAgainWords, unsettled } from "../../job/between.ts";
 import { namesOn } from "../../job/day_facts.ts";
-import type { DayRecord } from "../../job/types.ts";
+import type { DayRecord, Disagreement } from "../../job/types.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import { TwoValues } from "../../parts/two_values.tsx";
 
@@ -23,9 +23,13 @@ export function Contested({ day }: { day: DayRecord }) {
           between={between}
           record={day}
           who={who}
-          settled={() => sayDone("It is settled. What the other said stays on record.")}
+          settled={() => sayDone(settledWords(between))}
         />
       ))}
     </section>
   );
+}
+
+function settledWords({ field }: Disagreement) {
+  return `It is settled. What the other said stays on record. ${chosenAgainWords(field)}`.trim();
 }
