@@ -109,7 +109,7 @@ def test_undo_takes_a_sweep_back_or_says_what_stays(
     line_is_back(page)
     expect(page.get_by_text("At the desk")).to_be_visible()
     page.get_by_role("button", name="Undo").click()
-    names = ", ".join(zone.lower() for zone in zones)
+    names = "; ".join(zone.lower() for zone in zones)
     expect(page.get_by_role("alert")).to_contain_text(
         f"It is not taken back: the desk may have been told of {names}."
     )

@@ -93,9 +93,9 @@ async function takeAllBack(made: readonly Said[]) {
   for (const said of [...made].reverse()) if (!(await takeBack(said.operation_id))) stays.unshift(said);
   const names = stays.flatMap(({ zones }) => zones).map(zoneName);
   if (!names.length) return;
-  throw new Error(
-    `${stays.length < made.length ? "Not all of it is taken back" : "It is not taken back"}: the desk may have been told of ${names.join(", ")}. Open ${names.length === 1 ? "it" : "each"} on the list of zones and say what is so.`,
-  );
+  const what = stays.length < made.length ? "Not all of it is taken back" : "It is not taken back";
+  const toDo = `Open ${names.length === 1 ? "it" : "each"} on the list of zones and say what is so.`;
+  throw new Error(`${what}: the desk may have been told of ${names.join("; ")}. ${toDo}`);
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
