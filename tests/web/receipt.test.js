@@ -52,6 +52,12 @@ test("a line has the numbers that are on the thing, and of what went back those 
   const taken = item("jug", { "tags/00002Y": tag("00002Y", { gone: "taken-back" }), ...back(true) });
   assert.deepEqual(lineOfReturned(taken).tags, ["00002Y"]);
   assert.deepEqual(lineOfReturned(item("jug", back(true))).tags, ["00002Y"]);
+  const two = item("pair", {
+    "tags/00002Y": tag("00002Y", { of: 2, gone: "taken-back" }),
+    "tags/00003A": tag("00003A", { piece: 2, of: 2, gone: "taken-back" }),
+    ...back(true),
+  });
+  assert.equal(lineOfReturned(two).words, "pair; 2 pieces", "all of it, not a part");
 });
 
 test("of a pair of which one went back a line says what stays, and another what went", () => {
@@ -96,6 +102,11 @@ test("what was signed for and is here is on the next receipt, and first gets the
   const both = ["vase", "jug"];
   assert.deepEqual(signed(item("vase"), "00002Y"), [both, [], []]);
   assert.deepEqual(signed(item("vase", { "tags/00002Y": lost }), "00002Y"), [both, ["vase"], []]);
+  assert.deepEqual(
+    signed(item("vase", { "tags/00002Y": lost })),
+    [both, ["vase"], []],
+    "signed for without one",
+  );
   const again = item("vase", { "tags/00002Y": lost, "tags/00003A": tag("00003A") });
   assert.deepEqual(signed(again, "00002Y"), [both, [], []], "another number is on it");
   const half = item("vase", {

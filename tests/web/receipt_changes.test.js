@@ -180,3 +180,11 @@ test("of a line whose words were erased only numbers and class are said", () => 
   const toy = changesSince(erased, [item({ class_id: set("toy", AFTER) })], String);
   assert.deepEqual(toy[0].what, ["its class: toy"]);
 });
+
+test("the same faults in another order are the same condition", () => {
+  const [chip, crack] = [set(finding(2), AFTER), set(finding(2, { term: "crack" }), AFTER)];
+  const signed = receiptOn(item({ "findings/1": chip, "findings/2": crack }));
+  const turned = item({ "findings/1": crack, "findings/2": chip });
+  assert.notEqual(receiptLine(turned).words, signed.lines[0].words);
+  assert.deepEqual(changesSince({ ...signed, made_at: BEFORE }, [turned], String), []);
+});
