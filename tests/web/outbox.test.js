@@ -10,10 +10,9 @@ import { loadAgain } from "../../web/local/load.ts";
 import { record, refused, waiting } from "../../web/local/memory.ts";
 import {
   amend,
+  asTyped,
   isOnlyHere,
   keep,
-  keptAsTyped,
-  keptUnseen,
   mayBeSaidBy,
   sendAgain,
   settle,
@@ -66,7 +65,9 @@ test("an edit was made of the value that stood there", async () => {
 test("a draft from before somebody else wrote does not overwrite their words", async () => {
   // Typed while "unmarked" stood there, the tab was killed; another table wrote, and the feed brought it.
   await store({ maker: value("marked inside the cover", "op-2") });
-  const edit = await keptUnseen(() => keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" }));
+  const edit = await asTyped({ unseen: true }, () =>
+    keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" }),
+  );
   assert.equal(edit.seen, null);
   const { fields, disagreements } = record(ITEM);
   assert.equal(fields.maker.value, "marked inside the cover");
@@ -77,8 +78,8 @@ test("a draft from before somebody else wrote does not overwrite their words", a
 
 test("what a killed page had left is said as of when it was typed", async () => {
   const typed = Date.parse("2026-03-14T10:15:00.000Z");
-  const edit = await keptAsTyped(typed, () =>
-    keptUnseen(() => keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" })),
+  const edit = await asTyped({ at: typed, unseen: true }, () =>
+    keep("set_item", { item_id: ITEM, field: "maker", value: "no mark" }),
   );
   assert.equal(edit.made_at, "2026-03-14T10:15:00.000Z");
   const later = await keep("set_item", { item_id: ITEM, field: "materials", value: "tin" });

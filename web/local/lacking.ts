@@ -8,7 +8,7 @@ import { recordIdOf, saysOf } from "../job/operation.ts";
 import type { DayRecord, RecordCopy } from "../job/types.ts";
 import { listed } from "../job/values.ts";
 import { forgotten, record, waiting } from "./memory.ts";
-import { keep, keptUnseen } from "./outbox.ts";
+import { asTyped, keep } from "./outbox.ts";
 
 /**
  * The records that the office had once and has not now, and that this device does not open there: what does waits to be
@@ -31,6 +31,6 @@ export async function openAgain(day: DayRecord) {
   const people = listed(day, "people/").map(({ value }) => value);
   const opened = await keep("open_day", { day_id, house, place, held_on, currency, tables, people });
   for (const { id, value } of listed(day, "ticket-runs/"))
-    await keptUnseen(() => keep("give_tickets", { day_id, run_id: id, ...value }));
+    await asTyped({ unseen: true }, () => keep("give_tickets", { day_id, run_id: id, ...value }));
   return opened;
 }

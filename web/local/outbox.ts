@@ -42,30 +42,21 @@ export function amend<K extends Kind>(kind: K, body: Partial<BodyOf<K>>): Promis
   return keepInStore(kind, body, { amending: true });
 }
 
-let seesNothing = false;
+/** When it was typed, by this device's clock, and whether the value that stands now was not to be seen then. */
+export type Typing = { at?: number; unseen?: boolean };
+
+let typing: Typing = {};
 
 /**
- * What is kept while this is called was typed before the value that stands now was there to be seen: if they differ, it
- * ends as a disagreement instead of replacing it.
+ * What is kept while this is called was typed so. Whoever asked for its erasure since `at` meant it as well; if it was
+ * `unseen` and another value stands, it ends as a disagreement instead of replacing that.
  */
-export function keptUnseen<Result>(work: () => Result): Result {
-  seesNothing = true;
+export function asTyped<Result>(how: Typing, work: () => Result): Result {
+  typing = how;
   try {
     return work();
   } finally {
-    seesNothing = false;
-  }
-}
-
-let typedAt: number | null = null;
-
-/** What is kept while this is called was typed at that moment: who asked for its erasure since meant it as well. */
-export function keptAsTyped<Result>(at: number, work: () => Result): Result {
-  typedAt = at;
-  try {
-    return work();
-  } finally {
-    typedAt = null;
+    typing = {};
   }
 }
 
@@ -91,8 +82,7 @@ async function keepInStore(
   body: object,
   { photo, amending = false }: { photo?: PhotoBytes; amending?: boolean },
 ): Promise<Operation> {
-  const unseen = seesNothing;
-  const at = typedAt ?? Date.now();
+  const { at = Date.now(), unseen = false } = typing;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
   if (kind === "set_consignor") stores.push("answered");

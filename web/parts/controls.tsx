@@ -3,12 +3,14 @@ import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { longestText, type TextOf } from "../job/kinds_read.ts";
 import { dropForm, enteredIn, enterInJournal } from "../local/held.ts";
-import { keptAsTyped, keptUnseen } from "../local/outbox.ts";
+import { asTyped } from "../local/outbox.ts";
 import { attempt } from "./notices.tsx";
 
-/** What is typed and not saved yet; `from` is what stood there when the typing began, and was meant to be replaced. */
-/** `at` is when it was typed, by this device's clock; a version before did not say. */
-type Draft = { text: string; from: string; at?: number };
+/**
+ * What is typed and not saved yet, and under which label; `from` is what stood there when the typing began, and was
+ * meant to be replaced. `at` is when it was typed, by this device's clock. Versions before said neither when nor where.
+ */
+type Draft = { text: string; from: string; at?: number; label?: string };
 
 /** What a line of an operation holds. Whatever takes more, or less, says into which member it goes. */
 const LINE = 400;
