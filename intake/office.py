@@ -12,7 +12,7 @@ from functools import partial
 
 from starlette.requests import Request
 
-from intake.access.devices import Device, stamp
+from intake.access.devices import Device, paired_once, stamp
 from intake.access.known import KnownDevices
 from intake.access.proofs import Proofs, Told
 from intake.access.readings import Readings
@@ -28,7 +28,7 @@ from intake.copies.erasures import (
 )
 from intake.copies.keeper import Copies
 from intake.database import Database, Reading
-from intake.errors import ForeignOrigin, IntakeError, Refusal, RoleMayNot
+from intake.errors import DeviceRevoked, ForeignOrigin, IntakeError, NotPaired, Refusal, RoleMayNot
 from intake.examination.plans import Plans
 from intake.families import Asker
 from intake.photos.drawn import Drawn
@@ -89,6 +89,23 @@ class Office:
             raise RoleMayNot(device.role, "open this")
         self.known.hear(device.device_id, now)
         return device
+
+    async def device_that_lets_go(self, request: Request) -> Device:
+        """The device that asks, also one that was signed off: for addresses that say what it may let go of, and nothing
+        that anybody recorded. Raises NotPaired."""
+        try:
+            return await self.device(request)
+        except DeviceRevoked:
+            secret = request.cookies.get(self.cookie_name)
+            return await self.database.read(lambda tx: paired_once(tx, secret))
+
+    async def is_paired_still(self, request: Request) -> bool:
+        """Whether whoever asked is the device that it was: a request may last for hours."""
+        try:
+            await self.known.with_secret(request.cookies.get(self.cookie_name), self.now())
+        except (NotPaired, DeviceRevoked):
+            return False
+        return True
 
     async def asker(self, request: Request) -> Asker:
         """The paired device that asks, with the day and table at which it works. Raises NotPaired, DeviceRevoked."""

@@ -219,13 +219,19 @@ def is_known(tx: Reading, device_id: str) -> bool:
 
 def device_with(tx: Reading, secret: str | None) -> Device:
     """The device that holds this secret. Raises NotPaired or DeviceRevoked."""
+    device = paired_once(tx, secret)
+    if device.revoked_at is not None:
+        raise DeviceRevoked(device.name)
+    return device
+
+
+def paired_once(tx: Reading, secret: str | None) -> Device:
+    """The device that holds this secret, also if it was signed off. Raises NotPaired."""
     if not secret:
         raise NotPaired
     row = tx.one(f"SELECT {COLUMNS} FROM device WHERE key_sha256 = :key", key=digest_of(secret))
     if row is None:
         raise NotPaired
-    if row["revoked_at"] is not None:
-        raise DeviceRevoked(row["name"])
     return Device(**dict(row))
 
 

@@ -98,6 +98,7 @@ async def post_pairing(request: Request) -> Response:
         await office.database.write(lambda tx: note_returning(tx, asked.code, device_id, now))
         raise
     office.known.forget()  # the device may have been another one until now
+    office.tell()  # a stream of before ends
     response = reply(Paired(**{name: getattr(device, name) for name in Paired.model_fields}))
     response.set_cookie(
         office.cookie_name,
@@ -261,6 +262,7 @@ async def post_revoke(request: Request) -> Response:
     device_id, now = request.path_params["device_id"], office.now()
     await office.database.write(lambda tx: revoke(tx, device_id, now))
     office.known.forget()
+    office.tell()  # its stream ends
     return reply({"device_id": device_id, "revoked_at": stamp(now)})
 
 

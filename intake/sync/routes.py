@@ -179,7 +179,7 @@ class PhotosStanding(BaseModel):
 async def post_photos(request: Request) -> Response:
     """POST /sync/photos: which of the photos that a device holds stand at the office, and which in every copy."""
     office: Office = request.state.office
-    await office.device(request)
+    await office.device_that_lets_go(request)
     asked = await read_body(request, PhotosAsked)
     here = await office.photos.standing(asked.sha256)
     return reply(PhotosStanding(here=here, copied=sorted(office.copies.safe_photos(here))))
@@ -203,11 +203,20 @@ class Erasures(BaseModel):
 async def get_erasures(request: Request) -> Response:
     """GET /sync/erasures: of which records the personal words were erased; ids and times, and nothing else of them."""
     office: Office = request.state.office
-    await office.device(request)
+    await office.device_that_lets_go(request)
     rows = await office.database.read(
         lambda tx: tx.all("SELECT record_id, made_at, office_seq FROM erasure ORDER BY office_seq")
     )
     return reply(Erasures(erasures=[Erasure(**dict(row)) for row in rows]))
+
+
+async def get_standing(request: Request) -> Response:
+    """GET /sync/standing: where the office stands for a device that reads nothing else of it: one that was signed off
+    keeps what it sent until that is safe, and would never hear so."""
+    office: Office = request.state.office
+    device, known = await office.device_that_lets_go(request), known_in(request)
+    stands = await office.database.read(lambda tx: office.standing(tx, device, known))
+    return reply({"office_time": stamp(office.now()), "office": stands})
 
 
 async def get_feed(request: Request) -> Response:
@@ -268,6 +277,8 @@ async def get_events(request: Request) -> Response:
         stood = None
         while not office.closing.is_set():
             told = office.news_told
+            if not await office.is_paired_still(request):
+                return
             news, stands = await office.database.read(partial(look, last=last))
             if news.cursor == last and stands == stood:
                 yield ": still here\n\n"
@@ -330,6 +341,7 @@ async def get_why_settled(request: Request) -> Response:
 routes = [
     Route("/sync/operations", post_operations, methods=["POST"]),
     Route("/sync/bundle", post_bundle, methods=["POST"]),
+    Route("/sync/standing", get_standing, methods=["GET"]),
     Route("/sync/photos", post_photos, methods=["POST"]),
     Route("/sync/erasures", get_erasures, methods=["GET"]),
     Route("/sync/feed", get_feed, methods=["GET"]),

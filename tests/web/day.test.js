@@ -17,6 +17,7 @@ import { forgetErased } from "../../web/local/opened.ts";
 import { keep, settle, takeBatch } from "../../web/local/outbox.ts";
 import { openedAs, openedEntry, storeOpened } from "../../web/local/store_opened.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { Items } from "./items.js";
 
 const [DAY, VISIT, ITEM, OTHER_DAY, OTHER_ITEM] = ["1", "2", "3", "4", "5"].map(
   (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
@@ -48,6 +49,7 @@ const feed = (list, more = {}) => storeFeed({ records: list, cursor: 7, epoch: "
 beforeEach(async () => {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
+  globalThis.localStorage = new Items();
   await loadAgain();
   await rememberDevice({ device_id: "d1", role: "table", person_id: "p", epoch: "e1", day_id: DAY });
   await beginReading();

@@ -3,27 +3,10 @@ import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import assert from "node:assert/strict";
 import { before, beforeEach, test } from "node:test";
 import { rememberDevice } from "../../web/local/device.ts";
-import { storeFeed } from "../../web/local/feed.ts";
-import {
-  dropForm,
-  emptyJournal,
-  enteredIn,
-  enterInJournal,
-  forgetGoneDays,
-  holdForm,
-} from "../../web/local/held.ts";
+import { dropForm, emptyJournal, enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { load, loadAgain } from "../../web/local/load.ts";
 import { held } from "../../web/local/memory.ts";
 import { Items } from "./items.js";
-
-const day = (record_id) => ({
-  kind: "day",
-  record_id,
-  day_id: record_id,
-  opened_at: "",
-  fields: {},
-  disagreements: [],
-});
 
 before(async () => {
   await load();
@@ -68,28 +51,6 @@ test("a form that has become an operation is nowhere any more", async () => {
   await dropForm("a form");
   await loadAgain();
   assert.equal(enteredIn("a form"), undefined);
-});
-
-test("forms leave the device with their day, and not before", async () => {
-  await storeFeed({ records: [day("today")], cursor: 1, epoch: "e" });
-  enterInJournal("of today", 1);
-  await holdForm("of today");
-  await rememberDevice({ day_id: "long ago" });
-  enterInJournal("of a day that is gone", 2);
-  await holdForm("of a day that is gone");
-  await forgetGoneDays();
-  await loadAgain();
-  assert.deepEqual([...held.keys()], ["of today"]);
-});
-
-test("a form of no day stays, whatever day leaves", async () => {
-  await rememberDevice({ day_id: undefined });
-  enterInJournal("of a desk", 1);
-  await holdForm("of a desk");
-  assert.equal(held.get("of a desk").day_id, "");
-  await forgetGoneDays();
-  await loadAgain();
-  assert.deepEqual([...held.keys()], ["of a desk"]);
 });
 
 test("a form that nobody has entered anything into is held nowhere", async () => {

@@ -10,6 +10,7 @@ import { loadAgain } from "../../web/local/load.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { photosOnlyHere } from "../../web/local/photos.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { Items } from "./items.js";
 
 export const ITEM = "019cebae-7d18-7683-87ec-1bf1c85c4675";
 export const DAY = "019cebae-65a8-7820-a7e3-5594aa6b5d0a";
@@ -63,6 +64,7 @@ export const complete = (offset, whole) =>
 export async function begin() {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
+  globalThis.localStorage = new Items();
   await loadAgain();
   await write(["setting"], (tx) =>
     tx.remember("device", {

@@ -10,29 +10,11 @@ import { loadAgain } from "../../web/local/load.ts";
 import { pictureAhead } from "../../web/local/pictures_ahead.ts";
 import { fetchAhead, lackingPictures } from "../../web/local/pictures_fetched.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
+import { Caches } from "./caches.js";
+import { Items } from "./items.js";
 
 const DAY = "00000001-0000-7000-8000-000000000000";
 const PICTURES = ["a", "b", "c", "d", "e", "f"].map((letter) => letter.repeat(64));
-
-/** The Cache API as far as it is used here. Source: W3C Service Workers, CacheStorage. */
-class Caches {
-  kept = new Map();
-  async open(name) {
-    if (!this.kept.has(name)) this.kept.set(name, new Map());
-    const cache = this.kept.get(name);
-    return { put: async (address, response) => void cache.set(address, await response.blob()) };
-  }
-  async match(address) {
-    const found = [...this.kept.values()].find((cache) => cache.has(address));
-    return found && new Response(found.get(address));
-  }
-  async keys() {
-    return [...this.kept.keys()];
-  }
-  async delete(name) {
-    return this.kept.delete(name);
-  }
-}
 
 const asked = [];
 const ask = async (address) => {
@@ -43,6 +25,7 @@ const ask = async (address) => {
 beforeEach(async () => {
   await closeDatabase();
   globalThis.indexedDB = new IDBFactory();
+  globalThis.localStorage = new Items();
   globalThis.caches = new Caches();
   asked.length = 0;
   await loadAgain();

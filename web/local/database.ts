@@ -18,6 +18,7 @@ import type {
 import type { ThisDevice } from "./device.ts";
 import type { Opened } from "./opened.ts";
 import type { SavedFilter } from "./saved_filters.ts";
+import type { Unsent } from "./unsent.ts";
 
 const NAME = "intake";
 const VERSION = 3;
@@ -105,8 +106,11 @@ export type Refused = {
   correction?: string;
 };
 
-/** What was entered and is no operation yet: of which form, and on which day. It leaves the device with that day. */
-export type HeldForm = { name: string; day_id: string; entered: unknown };
+/**
+ * What was entered and is no operation yet: of which form, on which day and in which role; an older version of this app
+ * wrote no role down. It leaves the device with that work.
+ */
+export type HeldForm = { name: string; day_id: string; role?: ThisDevice["role"]; entered: unknown };
 
 /** What is remembered by name. */
 export interface Settings {
@@ -118,6 +122,8 @@ export interface Settings {
   office: Met;
   forgotten: Forgotten;
   left: Left;
+  /** By the name of its form. */
+  unsent: Record<string, Unsent>;
   closings: Closings;
   erasures: Erasures;
   /** The day on which this device said last that the office keeps no copy. */

@@ -7,25 +7,23 @@
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
-import type { Left } from "./database.ts";
-import type { ThisDevice } from "./device.ts";
-import { device } from "./memory.ts";
+import type { HeldForm, Left } from "./database.ts";
+import { asksTheOffice, dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
+import { isOfOwner, withoutOwnersWords } from "./erasures.ts";
+import { emptyJournal, letGoOfForms } from "./held.ts";
+import { device, held, record } from "./memory.ts";
 import { forgetOpened, openedRecords } from "./opened.ts";
 import { forgetPicturesBut } from "./pictures_ahead.ts";
-
-/** The day of which this device holds the records; a desk holds none, whatever it did before. */
-export function dayOfWork({ role, day_id }: ThisDevice): string {
-  return role === "desk" ? "" : day_id;
-}
 
 /** What a device holds depends on these. */
 export function scopeOf(device: ThisDevice): string {
   return [device.role, dayOfWork(device), device.table_id].join(" ");
 }
 
-/** Whether this device asks the office for whatever it does not hold. */
-export function asksTheOffice({ role }: ThisDevice) {
-  return role === "desk" || role === "manager";
+/** Do other work from now on, or on another day: what was typed so far is held as of the work before. */
+export async function takeUpWork(patch: Partial<ThisDevice>): Promise<void> {
+  await emptyJournal().catch(() => {}); // on a full phone it stays in the journal
+  await rememberDevice(patch);
 }
 
 /** Before the feed is read: a device that does other work now, or on another day, reads it from its start. */
@@ -34,8 +32,16 @@ export async function beginReading(): Promise<void> {
   if (!known || known.scope === scopeOf(known)) return;
   await write(["setting"], async (tx) => {
     const now = await tx.setting("device");
-    if (now) await tx.remember("device", { ...now, scope: scopeOf(now), cursor: 0 });
+    if (!now) return;
+    if (!asksTheOffice(now)) await dropOfDesk(tx);
+    await tx.remember("device", { ...now, scope: scopeOf(now), cursor: 0 });
   });
+}
+
+/** What a desk alone keeps: the entries opened last, and filters, which may hold an owner's name. */
+async function dropOfDesk(tx: Writing) {
+  if ((await tx.setting("opened"))?.length) await forgetOpened(tx);
+  if (await tx.has("setting", "saved filters")) await tx.delete("setting", "saved filters");
 }
 
 /**
@@ -61,15 +67,47 @@ export async function letGoOfOtherDays(dayIsOver: boolean, office_time: string):
   const known = device.peek();
   if (!known) return 0;
   const works_on = dayOfWork(known);
+  await letGoOfOtherForms(dayIsOver);
   return letGo(dayIsOver ? "over" : "another day", office_time, ({ kind, day_id, closed }) =>
     day_id === works_on ? dayIsOver : kind !== "day" || closed,
   );
 }
 
-/** The office has signed this device off: whatever is not owed leaves it at once. */
-export function letGoOfAll(): Promise<number> {
-  return letGo("signed off", "", () => true);
+/** Let go of forms that were begun in another role or on a day which this device works on no longer. */
+async function letGoOfOtherForms(dayIsOver: boolean) {
+  const known = device.peek();
+  if (!known) return;
+  if (dayIsOver) await emptyJournal();
+  const works_on = dayOfWork(known);
+  const isElsewhere = (day_id: string) =>
+    record(day_id) === null || (day_id === works_on ? dayIsOver : !asksTheOffice(known));
+  const goes = ({ day_id, role = known.role }: HeldForm) =>
+    role !== known.role || (day_id !== "" && isElsewhere(day_id));
+  if ([...held.values()].some(goes)) await write(["held", "setting"], (tx) => letGoOfForms(tx, goes));
 }
+
+/**
+ * The office has signed this device off: whatever is not owed leaves it at once. Of the records that stay for what is
+ * owed the owner's words leave too, but for those that wait here to be sent.
+ */
+export async function letGoOfAll(): Promise<number> {
+  await emptyJournal();
+  await write(["held", "setting"], async (tx) => {
+    await letGoOfForms(tx, () => true);
+    await dropOfDesk(tx);
+  });
+  const gone = await letGo("signed off", "", () => true);
+  await write(["record", "setting"], async (tx) => {
+    const named = (await tx.records()).filter(({ fields }) => Object.keys(fields).some(isOfOwner));
+    for (const record of named) await tx.put("record", withoutOwnersWords(record));
+    const now = await tx.setting("device");
+    if (now && named.length) await tx.remember("device", { ...now, ...ANEW });
+  });
+  return gone;
+}
+
+/** All is read from its start, whatever this device works on. */
+const ANEW = { scope: "", cursor: 0 };
 
 type OfRecord = { kind: string; day_id: string; closed: boolean };
 
@@ -80,7 +118,7 @@ async function letGo(
 ): Promise<number> {
   const gone = await letGoOfRecords(why, office_time, goes);
   const known = device.peek();
-  if (gone) await forgetPicturesBut(known && why !== "signed off" ? dayOfWork(known) : "");
+  await forgetPicturesBut(known && why !== "signed off" ? dayOfWork(known) : "");
   return gone;
 }
 
@@ -94,7 +132,7 @@ async function letGoOfRecords(
     goes({ kind, day_id, closed: kind === "day" && Boolean(fields.closed) }),
   );
   if (!going.length) return 0;
-  return write(["record", "outbox", "refused", "answered", "setting", "held"], async (tx) => {
+  return write(["record", "outbox", "refused", "answered", "setting"], async (tx) => {
     const now = await tx.setting("device");
     const lends = now !== undefined && asksTheOffice(now) && why !== "signed off";
     if (!lends) await forgetOpened(tx);
@@ -105,11 +143,11 @@ async function letGoOfRecords(
     await noteDays(tx, new Map(gone.map(({ record_id, day_id }) => [record_id, day_id])));
     for (const { record_id } of gone) await tx.delete("record", record_id);
     const words = gone.some(({ kind }) => kind !== "day") && !(lends && why === "another day"); // no desk held those
-    const anew = { scope: "", cursor: 0 };
-    if (now && why === "signed off") await tx.remember("device", { ...now, ...anew });
+    if (now && why === "signed off" && gone.length) await tx.remember("device", { ...now, ...ANEW });
     if (now && why === "over" && !stays.has(now.day_id))
-      await tx.remember("device", { ...now, ...anew, day_id: "", table_id: "" });
-    if (words || why === "signed off")
+      await tx.remember("device", { ...now, ...ANEW, day_id: "", table_id: "" });
+    const isNews = words || (why === "signed off" && (await tx.setting("left"))?.why !== why);
+    if (isNews)
       await tx.remember("left", { at, why, records: gone.length, owed: going.length - gone.length });
     return gone.length;
   });

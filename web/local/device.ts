@@ -34,6 +34,16 @@ const UNPAIRED: ThisDevice = {
   clock_offset_ms: 0,
 };
 
+/** The day of which this device holds the records; a desk holds none, whatever it did before. */
+export function dayOfWork({ role, day_id }: ThisDevice): string {
+  return role === "desk" ? "" : day_id;
+}
+
+/** Whether this device asks the office for whatever it does not hold. */
+export function asksTheOffice({ role }: ThisDevice) {
+  return role === "desk" || role === "manager";
+}
+
 export function rememberDevice(patch: Partial<ThisDevice>) {
   return write(["setting"], async (tx) => {
     await tx.remember("device", { ...UNPAIRED, ...(await tx.setting("device")), ...patch });

@@ -99,7 +99,7 @@ export async function dropErasedWords() {
   const erased = answered.filter((op) => isErased(op, erasures) && wordsOf(op).length);
   if (!erased.length) return;
   const without = await Promise.all(erased.map(withoutWords)); // before the transaction, which waits for nothing else
-  await write(["answered", "refused", "held"], async (tx) => {
+  await write(["answered", "refused", "held", "setting"], async (tx) => {
     for (const op of without) {
       if (await tx.get("answered", op.device_seq)) await tx.put("answered", op); // else it was let go of meanwhile
     }
@@ -139,7 +139,7 @@ async function dropMadeBefore(erasures: Erasures) {
     return !kept && erasure && saysSomething(operation) && made_at <= Date.parse(erasure.made_at);
   };
   if (!refused.peek().some(isMadeBefore)) return;
-  await write(["refused", "held"], async (tx) => {
+  await write(["refused", "held", "setting"], async (tx) => {
     for (const one of await tx.refused()) if (isMadeBefore(one)) await dropItsWords(tx, one);
   });
 }
@@ -156,19 +156,22 @@ async function dropFromRecords(tx: Writing, erasures: Erasures) {
     const office_seq = lastOf(erasures, record_id)?.office_seq ?? 0;
     if ((record.office_seq ?? 0) >= office_seq || !Object.keys(record.fields).some(isOfOwner)) continue;
     const since = answered.filter((op) => op.record_id === record_id && op.office_seq > office_seq);
-    await tx.put("record", withoutTheirWords(record, new Set(since.map(({ operation_id }) => operation_id))));
+    await tx.put(
+      "record",
+      withoutOwnersWords(record, new Set(since.map(({ operation_id }) => operation_id))),
+    );
   }
 }
 
 const ERASED_FIELDS = [...KINDS.set_visit.personal_fields, "called"];
 
 /** Whether a field has an owner's words, by its name or its family's. */
-function isOfOwner(name: string): boolean {
+export function isOfOwner(name: string): boolean {
   return ERASED_FIELDS.some((key) => (key.endsWith("/") ? name.startsWith(key) : name === key));
 }
 
 /** The record with those alone of its owner's words that were said by these operations. */
-function withoutTheirWords(record: RecordCopy, since: ReadonlySet<string>): RecordCopy {
+export function withoutOwnersWords(record: RecordCopy, since: ReadonlySet<string> = new Set()): RecordCopy {
   const stays = ([name, { operation_id }]: [string, FieldValue]) =>
     !isOfOwner(name) || since.has(operation_id);
   return {

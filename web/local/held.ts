@@ -3,12 +3,15 @@
  *
  * A page may be killed at any moment, and IndexedDB answers some milliseconds later. So each key is first written into
  * a journal, before its event ends: localStorage is the one store that takes it at once. From there it moves into the
- * database, with the day that it belongs to, and leaves the journal; with the day it leaves the device, or as the words
- * of the owner whom it is about are erased.
+ * database, with the work that it belongs to, and leaves the journal; with that work it leaves the device, or as the
+ * words of the owner whom it is about are erased.
  */
 import { type Writing, write } from "./changes.ts";
+import type { HeldForm } from "./database.ts";
+import { dayOfWork } from "./device.ts";
 import { load } from "./load.ts";
-import { device, held, record } from "./memory.ts";
+import { device, held } from "./memory.ts";
+import { dropUnsentOf, keepUnsent } from "./unsent.ts";
 
 const JOURNAL = "journal ";
 
@@ -36,8 +39,9 @@ export function strikeFromJournal(name: string) {
 export async function holdForm(name: string) {
   const written = localStorage.getItem(JOURNAL + name);
   if (written === null) return;
-  const day_id = device.peek()?.day_id ?? "";
-  await write(["held"], (tx) => tx.put("held", { name, day_id, entered: JSON.parse(written) }));
+  const known = device.peek();
+  const of = { day_id: known ? dayOfWork(known) : "", role: known?.role };
+  await write(["held"], (tx) => tx.put("held", { name, ...of, entered: JSON.parse(written) }));
   if (localStorage.getItem(JOURNAL + name) === written) strikeFromJournal(name);
 }
 
@@ -63,13 +67,16 @@ export async function dropFormsOf(tx: Writing, ids: readonly string[]) {
   const goes = (name: string) => ids.some((id) => name.includes(id));
   for (const name of inJournal().filter(goes)) strikeFromJournal(name);
   for (const name of [...held.keys()].filter(goes)) await tx.delete("held", name);
+  await dropUnsentOf(tx, ids);
 }
 
-/** Forget the forms of days that are not on this device any more. To be asked when all of the feed is here. */
-export async function forgetGoneDays() {
-  const gone = [...held.values()].filter(({ day_id }) => day_id && record(day_id) === null);
-  if (!gone.length) return;
-  await write(["held"], async (tx) => {
-    for (const { name } of gone) await tx.delete("held", name);
-  });
+/**
+ * Let go of held forms that this device may hold no longer. Words that were typed into them are nowhere else: they stay
+ * to be read (unsent.ts). To be asked before their records leave, by which they are named.
+ */
+export async function letGoOfForms(tx: Writing, goes: (form: HeldForm) => boolean) {
+  for (const form of [...held.values()].filter(goes)) {
+    await keepUnsent(tx, form);
+    await tx.delete("held", form.name);
+  }
 }

@@ -29,6 +29,7 @@ import {
   photos,
   plans,
   refused,
+  unsent,
   waiting,
   whyNotLoaded,
 } from "./memory.ts";
@@ -93,6 +94,7 @@ function applySetting(name: string, value: unknown) {
   else if (name === "office") office.value = value as Met;
   else if (name === "forgotten") forgotten.value = value as Forgotten;
   else if (name === "left") left.value = value as Left;
+  else if (name === "unsent") unsent.value = (value as Settings["unsent"] | undefined) ?? {};
   else if (name === "plans") plans.value = value as Settings["plans"];
   else if (name === "older plans") olderPlans.value = value as Settings["older plans"];
   else if (name.startsWith("labels ")) {
@@ -139,6 +141,7 @@ async function read() {
       office: await settingIn(tx, "office"),
       forgotten: await settingIn(tx, "forgotten"),
       left: await settingIn(tx, "left"),
+      unsent: await settingIn(tx, "unsent"),
       plans: await settingIn(tx, "plans"),
       older: await settingIn(tx, "older plans"),
     }),
@@ -148,6 +151,7 @@ async function read() {
     office.value = found.office ?? null;
     forgotten.value = found.forgotten ?? null;
     left.value = found.left ?? null;
+    unsent.value = found.unsent ?? {};
     waiting.value = found.waiting;
     refused.value = found.refused;
     photos.value = found.photos;

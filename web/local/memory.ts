@@ -31,6 +31,8 @@ export const office = signal<Met | null>(null);
 export const forgotten = signal<Forgotten | null>(null);
 /** When records left this device last, and why. */
 export const left = signal<Left | null>(null);
+/** What was typed into forms that left this device, and that nobody has read since. */
+export const unsent = signal<Settings["unsent"]>({});
 export const olderPlans = signal<Settings["older plans"]>({});
 
 /** Each record as it is to be shown: the office's copy with what waits on top. */

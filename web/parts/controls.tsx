@@ -65,7 +65,7 @@ export function Typed({
     newest.current = text;
     setText(text);
     from.current ??= String(value ?? "");
-    enterInJournal(draft, { text, from: from.current, at } satisfies Draft);
+    enterInJournal(draft, { text, from: from.current, at, label } satisfies Draft);
     if (saving.current) return; // fast fingers: the save under way is followed by one of the newest words
     saving.current = true;
     while (newest.current !== null) {
@@ -90,8 +90,7 @@ export function Typed({
     from.current = left.from;
     const unseen = left.from !== String(value ?? "");
     const at = left.at ?? Date.now();
-    const saveLeft = (text: string) => keptAsTyped(at, () => save(text));
-    keepNow(left.text, unseen ? (text) => keptUnseen(() => saveLeft(text)) : saveLeft, at);
+    keepNow(left.text, (text) => asTyped({ at, unseen }, () => save(text)), at);
   }, []);
   const common = {
     id,

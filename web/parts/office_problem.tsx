@@ -1,7 +1,7 @@
 /** What is wrong between this device and the office, above every screen. */
 
 import type { Forgotten } from "../local/database.ts";
-import { forgotten, office } from "../local/memory.ts";
+import { forgotten, office, unsent } from "../local/memory.ts";
 import { counts, status } from "../sync/status.ts";
 import { useDevice } from "./use.ts";
 
@@ -28,7 +28,7 @@ export function OfficeProblem() {
     return (
       <p class="bar wrong" role="alert">
         The manager has taken this device off the office. What others recorded has left it; what only it has
-        is still here: ask for a new code and <a href="#/pair">pair it again</a>, and that is sent.
+        is still here: ask for a new code and <a href="#/pair">pair it again</a>, and that is sent. <Unsent />
       </p>
     );
   if (problem?.code === "not_paired")
@@ -41,11 +41,30 @@ export function OfficeProblem() {
       </p>
     );
   if (forgotten.value?.done_at === null) return <BeingMadeWhole why={forgotten.value.why} />;
-  if (!problem) return device.role === "manager" && office.value?.hearing ? <OthersMayCome /> : null;
+  if (!problem) return device.role === "manager" && office.value?.hearing ? <OthersMayCome /> : <UnsentBar />;
   return (
     <p class="bar wrong" role="alert">
       {problem.words} {problem.hint}
     </p>
+  );
+}
+
+function UnsentBar() {
+  return Object.keys(unsent.value).length ? (
+    <p class="bar" role="status">
+      <Unsent />
+    </p>
+  ) : null;
+}
+
+/** What was typed into forms that left this device is nowhere else. */
+function Unsent() {
+  const count = Object.keys(unsent.value).length;
+  if (!count) return null;
+  return (
+    <a href="#/outbox">
+      {count === 1 ? "A form was" : `${count} forms were`} begun here and never sent: read what was typed.
+    </a>
   );
 }
 

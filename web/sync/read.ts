@@ -1,6 +1,7 @@
 /** Reading from the office: the feed of records, whose words were erased, the plans. */
 import type { RecordCopy } from "../job/types.ts";
-import { beginReading, dayOfWork, letGoOfOtherDays } from "../local/day.ts";
+import { beginReading, letGoOfOtherDays } from "../local/day.ts";
+import { dayOfWork } from "../local/device.ts";
 import {
   dropErasedWords,
   type Erasure,
@@ -80,6 +81,19 @@ export async function hearErasures() {
   if (behind || mayHaveErased) await dropErasedWords();
   mayHaveErased = false;
   await tellErasures();
+}
+
+/**
+ * A device that was signed off hears what it may let go of, and nothing else: where the office stands, and whose words
+ * were erased. True if it has lost something since: then nothing goes.
+ */
+export async function hearWhatMayGo(): Promise<boolean> {
+  const [path, asked] = knowing("/sync/standing");
+  const heard = await get<Says & { office_time: string }>(path);
+  round.officeTime = heard.office_time;
+  if (await hear(heard, asked)) return true;
+  await hearErasures();
+  return false;
 }
 
 export async function readPlans() {

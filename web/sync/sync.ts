@@ -6,14 +6,13 @@ import { effect } from "@preact/signals-core";
 import { isPhoneFull, StorageTrouble } from "../local/database.ts";
 import { letGoOfAll } from "../local/day.ts";
 import { rememberDevice } from "../local/device.ts";
-import { forgetGoneDays } from "../local/held.ts";
 import { letGoOfAnswered, madeWhole, makeRoom } from "../local/keeping.ts";
 import { load } from "../local/load.ts";
 import { device, forgotten, waiting } from "../local/memory.ts";
 import { photosOnlyHere } from "../local/photos.ts";
 import { sendWhatMayBeHeard } from "../local/sent_again.ts";
 import { OfficeSays } from "./office.ts";
-import { hearErasures, holdsOtherwise, readFeed, readPlans } from "./read.ts";
+import { hearErasures, hearWhatMayGo, holdsOtherwise, readFeed, readPlans } from "./read.ts";
 import { round } from "./round.ts";
 import { sendOperations } from "./send_operations.ts";
 import { askForPhotos, sendOriginals, sendThumbs } from "./send_photos.ts";
@@ -71,7 +70,6 @@ async function sync() {
   await readFeed(); // a Stop that somebody called is heard before any picture goes
   await hearErasures();
   await sendWhatMayBeHeard();
-  await forgetGoneDays();
   await readPlans();
   note({ lastContactAt: Date.now(), problem: null, out_of_reach: false });
   await askForPhotos();
@@ -111,11 +109,21 @@ function isWhole() {
   return !waiting.peek().some(({ waits }) => !waits) && !photosOnlyHere().length;
 }
 
-/** The office does not know this device any more: it keeps what it owes, and nothing else. */
+/**
+ * The office does not know this device any more: it keeps what it owes, and nothing else. Done each time that is heard:
+ * the app may have been killed the first time, and somebody may have typed since.
+ */
 async function signedOff() {
-  if (device.peek()?.revoked) return;
-  await rememberDevice({ revoked: true });
+  if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
   await letGoOfAll();
+  try {
+    if (await hearWhatMayGo()) return;
+    await askForPhotos();
+    await letGoOfAnswered(round.officeTime);
+  } catch (error) {
+    // What was sent from here stays until an office says that it is safe; one of before says nothing to such a device.
+    if (!(error instanceof OfficeSays) && !isOfTheLine(error)) throw error;
+  }
 }
 
 /**

@@ -2,7 +2,7 @@
 
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
-import { rememberDevice } from "../../local/device.ts";
+import { takeUpWork } from "../../local/day.ts";
 import { Frame } from "../../parts/frame.tsx";
 
 export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
@@ -14,7 +14,7 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
           <ul class="rows">
             {days.map((day) => (
               <li key={day.record_id}>
-                <button type="button" class="row" onClick={() => rememberDevice({ day_id: day.record_id })}>
+                <button type="button" class="row" onClick={() => takeUpWork({ day_id: day.record_id })}>
                   <strong>{dateWords(dayFacts(day).held_on)}</strong> {dayFacts(day).house},{" "}
                   {dayFacts(day).place}
                 </button>

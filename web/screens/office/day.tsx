@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { dayFacts, dayWords } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
-import { rememberDevice } from "../../local/device.ts";
+import { takeUpWork } from "../../local/day.ts";
 import { Below } from "../../parts/below.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { DayClosed } from "../../parts/day_closed.tsx";
@@ -108,7 +108,7 @@ function Other({ day }: { day: DayRecord }) {
     <section>
       <h2>{dayWords(day)}</h2>
       <p>
-        <button type="button" class="quiet" onClick={() => rememberDevice({ day_id: day.record_id })}>
+        <button type="button" class="quiet" onClick={() => takeUpWork({ day_id: day.record_id })}>
           Work on this day
         </button>
       </p>

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { type DayForm, MOST_TABLES, wrongWithCurrency, wrongWithDay } from "../../job/day_form.ts";
 import { newId } from "../../job/ids.ts";
-import { rememberDevice } from "../../local/device.ts";
+import { takeUpWork } from "../../local/day.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted, Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -43,7 +43,7 @@ export function NewDay({ close }: { close: () => void }) {
         tables,
         people: [],
       });
-      await rememberDevice({ day_id });
+      await takeUpWork({ day_id });
       drop();
       close();
       sayDone("The day is set up. Add the people who work on it.");

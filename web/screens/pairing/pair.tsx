@@ -1,7 +1,8 @@
 /** Pairing: this device and the office get to know each other, once, while there is a network. */
 import { useState } from "preact/hooks";
 import { lettersOf } from "../../job/tickets.ts";
-import { rememberDevice, type ThisDevice } from "../../local/device.ts";
+import { takeUpWork } from "../../local/day.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayNothing } from "../../parts/notices.tsx";
 import { Scanner } from "../../parts/scanner.tsx";
@@ -66,7 +67,7 @@ function Code({ code }: { code: string }) {
     await attempt(async () => {
       const known = device ? { device_id: device.device_id, letters: lettersOf(device) } : {};
       const paired = await post<Paired>("/pairing", { code: shown, ...known });
-      await rememberDevice({ ...paired, revoked: false });
+      await takeUpWork({ ...paired, revoked: false });
       sayNothing(); // what was wrong before it was paired is so no longer
       navigator.storage?.persist?.();
       await ask("/pairing/me");

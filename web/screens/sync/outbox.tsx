@@ -12,6 +12,7 @@ import { KeptHere, WasForgotten } from "./kept_here.tsx";
 import { LackingHere } from "./lacking_here.tsx";
 import { LeftHere } from "./left_here.tsx";
 import { KeptOtherwiseHere, RefusedHere, refusedHere } from "./refused.tsx";
+import { UnsentHere } from "./unsent_here.tsx";
 import { WaitingHere } from "./waiting_here.tsx";
 import { WhereItIs } from "./where_it_is.tsx";
 
@@ -55,6 +56,7 @@ export default function Outbox() {
           Check this device
         </a>
       </p>
+      <UnsentHere />
       <RefusedHere />
       <KeptOtherwiseHere />
       <RefusedPhotos />

@@ -1,0 +1,126 @@
+"""A phone on which somebody is half-way through a form may hold it no longer: its whole storage is looked through."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from intake.reading import AFTERWARDS
+from intake.tagging.tags import codes
+from tests.builders import a_consignor, a_tie, a_visit, an_item
+from tests.conftest import Clock, Office
+from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.test_receipt import draw
+from tests.phone import Phone
+
+OWNER = ["Clementine Ashburn", "07700 900077"]
+#: Everything that the browser keeps for the page, as one text: each database, both web storages, each cache.
+WHOLE = """async () => {
+    const texts = [JSON.stringify({ ...localStorage }), JSON.stringify({ ...sessionStorage })];
+    const done = (request) => new Promise((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+    });
+    for (const { name } of await indexedDB.databases()) {
+        const db = await done(indexedDB.open(name));
+        for (const store of db.objectStoreNames) {
+            const tx = db.transaction(store);
+            texts.push(JSON.stringify(await done(tx.objectStore(store).getAllKeys())));
+            const values = await done(tx.objectStore(store).getAll());
+            texts.push(JSON.stringify(values, (_, value) =>
+                value instanceof ArrayBuffer ? new TextDecoder().decode(value) : value));
+        }
+        db.close();
+    }
+    for (const name of await caches.keys()) {
+        const cache = await caches.open(name);
+        texts.push(name);
+        for (const request of await cache.keys()) {
+            texts.push(request.url);
+            if (!name.startsWith("shell ")) texts.push(await (await cache.match(request)).text());
+        }
+    }
+    return texts.join("\\n");
+}"""
+#: The marks that are left of these when they have gone, or after so many frames.
+LEFT = f"""async (marks) => {{
+    for (let frame = 0; ; frame++) {{
+        const all = await ({WHOLE})();
+        const left = marks.filter((mark) => all.includes(mark));
+        if (!left.length || frame === 200) return left;
+        await new Promise(requestAnimationFrame);
+    }}
+}}"""
+
+
+def left_of(page: Page, marks: list[str]) -> list[str]:
+    left: list[str] = page.evaluate(LEFT, marks)
+    return left
+
+
+def taken_off(page: Page, office: Office, manager: Phone, day: dict[str, Any], clock: Clock) -> None:
+    [device] = [one for one in manager.client.get("/devices").json()["devices"] if one["name"] == "Door 1"]
+    manager.client.post(f"/devices/{device['device_id']}/revoke").raise_for_status()
+    line_is_back(page)
+    expect(page.get_by_text("taken this device off")).to_be_visible()
+
+
+def over(page: Page, office: Office, manager: Phone, day: dict[str, Any], clock: Clock) -> None:
+    manager.keep(("close_day", {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}))
+    assert manager.push()[0]["outcome"] == "kept"
+    clock.now += AFTERWARDS + timedelta(seconds=1)
+    line_is_back(page)
+
+
+def a_porter_now(page: Page, office: Office, manager: Phone, day: dict[str, Any], clock: Clock) -> None:
+    [device] = [one for one in manager.client.get("/devices").json()["devices"] if one["name"] == "Door 1"]
+    page.goto(f"{office.address}/#/pair")
+    page.get_by_label("Code").fill(office.code("porter", "Porter 1", device["device_id"]))
+    page.get_by_role("button", name="Pair", exact=True).click()
+    page.wait_for_url("**/#/today")
+
+
+def erased(page: Page, office: Office, manager: Phone, day: dict[str, Any], clock: Clock) -> None:
+    (visit,) = (one for one in manager.feed()["records"] if one["kind"] == "visit")
+    manager.keep(("erase_consignor", {"visit_id": visit["record_id"]}))
+    assert manager.push()[0]["outcome"] == "kept"
+    line_is_back(page)
+
+
+@pytest.mark.parametrize("happens", [taken_off, over, a_porter_now, erased])
+def test_a_phone_lets_go_of_a_half_signed_receipt(
+    happens: Any, office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    for field, value in zip(("name", "telephone"), OWNER, strict=True):
+        manager.keep(a_consignor(visit["visit_id"], field, value))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_tie(item["item_id"], next(codes(9200))))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    page = open_browser("phone").pages[0]
+    pair(page, office, "door", "Door 1")
+    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    page.get_by_label("Signed on paper instead").fill("pad 3, number 12")
+    draw(page)
+    whole = page.evaluate(WHOLE)
+    [strokes] = re.findall(r'"strokes":"(M[^"]+)"', whole)
+    assert len(strokes) > 40
+    assert all(mark in whole for mark in [*OWNER, "pad 3, number 12"])
+
+    happens(page, office, manager, day, clock)
+    assert left_of(page, [strokes, *OWNER]) == []
+    if happens is not erased:  # what the owner asked to be erased is shown to nobody
+        page.get_by_role("link", name="A form was begun here and never sent").click()
+        line = page.get_by_role("listitem").filter(has_text="pad 3, number 12")
+        expect(line).to_contain_text("Q04, receipt")
+        expect(line).to_contain_text("A signature was begun and is gone")
+        page.reload()
+        line.get_by_role("button", name="I have read it").click()
+        expect(page.get_by_role("heading", name="Typed here and never sent")).to_have_count(0)
+    assert left_of(page, ["pad 3, number 12"]) == []
+    assert office.faults() == []

@@ -1,0 +1,359 @@
+/**
+ * Whatever a device may hold no longer leaves all of its storage: markers are planted wherever an owner's words can
+ * stand, and looked for in every store, web storage and cache, in each of the ways in which a device loses the right to
+ * them. What was typed and is nowhere else stays until it was sent or read.
+ * The database is fake-indexeddb, after the W3C's Indexed Database API 3.0.
+ */
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import { write } from "../../web/local/changes.ts";
+import { beginReading, letGoOfAll, takeUpWork } from "../../web/local/day.ts";
+import { rememberDevice } from "../../web/local/device.ts";
+import { storeFeed } from "../../web/local/feed.ts";
+import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
+import { loadAgain } from "../../web/local/load.ts";
+import { device, held, left, record, unsent, waiting } from "../../web/local/memory.ts";
+import { keep } from "../../web/local/outbox.ts";
+import { saveFilter } from "../../web/local/saved_filters.ts";
+import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
+import { setUnsentAside } from "../../web/local/unsent.ts";
+import { status } from "../../web/sync/status.ts";
+import { syncNow } from "../../web/sync/sync.ts";
+import { Caches } from "./caches.js";
+import { Items } from "./items.js";
+import { begin, DAY, ITEM, STANDS, says } from "./office_here.js";
+import { found } from "./whole_storage.js";
+
+const [VISIT, OTHER_DAY, OTHER_ITEM] = ["2", "3", "4"].map(
+  (digit) => `0000000${digit}-0000-7000-8000-000000000000`,
+);
+const AT = "2026-03-14T18:00:00.000Z";
+const set = (value) => ({ value, operation_id: "o", made_by: "", made_at: AT, device_id: "" });
+const a_record = (kind, record_id, day_id, fields = {}) => ({
+  ...{ kind, record_id, day_id, visit_id: VISIT, opened_at: "", opened_by: "", tables: [] },
+  ...{ fields, disagreements: [], office_seq: 7 },
+});
+const theDay = (fields = {}) => a_record("day", DAY, DAY, fields);
+const otherDay = a_record("day", OTHER_DAY, OTHER_DAY);
+const theVisit = a_record("visit", VISIT, DAY, {
+  ticket: set("Q04"),
+  "consignor/name": set("marker-name"),
+  needs: set("marker-needs"),
+});
+const theItem = a_record("item", ITEM, DAY, { told_words: set("marker-told") });
+/** The marks of whatever others recorded, and of a signature on which nobody pressed "keep". */
+const OTHERS = ["marker-name", "marker-needs", "marker-told", "marker-picture"];
+const SIGNATURE = ["marker-strokes", "marker-signed"];
+/** What was typed into forms and never sent. */
+const TYPED = ["marker-paper", "marker-seal", "marker-draft"];
+const ALL = [...OTHERS, ...SIGNATURE, ...TYPED];
+
+/** The feed from its start, for whoever works on that day. */
+const tells = (records, more = {}) => {
+  says["GET /sync/feed"] = () =>
+    Response.json({ records, cursor: 7, more: false, epoch: "e1", office_time: AT, office: STANDS, ...more });
+};
+const signedOff = (key) => {
+  says[key] = () => Response.json({ code: "device_revoked", detail: "Off.", hint: "Pair." }, { status: 403 });
+};
+
+async function round() {
+  await syncNow();
+  while (status.value.busy) await new Promise(setImmediate);
+}
+
+/** A device at its day's work, with forms begun: two held, and a key whose saving was cut off. */
+async function atWork(role) {
+  await rememberDevice({ role, day_id: DAY });
+  await beginReading();
+  await storeFeed({ records: [theDay(), otherDay, theVisit, theItem], cursor: 7, epoch: "e1", day_id: DAY });
+  const cache = await caches.open(`pictures ${DAY}`);
+  await cache.put("/photos/1", new Response("marker-picture"));
+  enterInJournal(`receipt ${VISIT}`, {
+    ...{ strokes: "M1 marker-strokes", signed_by: "marker-signed", on_paper: "marker-paper" },
+  });
+  await holdForm(`receipt ${VISIT}`);
+  enterInJournal("seal box", { seal: "marker-seal" });
+  await holdForm("seal box");
+  enterInJournal(`draft #/item/${ITEM}  Materials`, { text: "marker-draft", from: "", label: "Materials" });
+  assert.deepEqual(await found(ALL), ALL, "each is somewhere on it");
+}
+
+async function allRead() {
+  for (const name of Object.keys(unsent.value)) await setUnsentAside(name);
+}
+
+beforeEach(async () => {
+  globalThis.caches = new Caches();
+  globalThis.sessionStorage = new Items();
+  await begin();
+  await loadAgain();
+});
+
+/** Each way, and what stays of others' marks because the device may still hold it. */
+const WAYS = {
+  "the manager took it off the office": () => signedOff("GET /sync/feed"),
+  "it was taken off while it had something to send": async () => {
+    await keep("set_item", { item_id: ITEM, field: "maker", value: "unmarked" });
+    signedOff("POST /sync/operations");
+  },
+  "the day is over": () => tells([], { day_id: DAY, day_over: true }),
+  "the day is over, and something of it was refused": async () => {
+    says["POST /sync/operations"] = ({ operations }) =>
+      Response.json({
+        answers: operations.map(({ operation_id }) => ({ operation_id, outcome: "refused", office_seq: 8 })),
+        ...{ office_time: AT, office: STANDS },
+      });
+    await keep("set_item", { item_id: OTHER_ITEM, field: "maker", value: "unmarked" });
+    tells([], { day_id: DAY, day_over: true });
+  },
+  "it works on another day": async () => {
+    await takeUpWork({ day_id: OTHER_DAY });
+    tells([theDay(), otherDay], { day_id: OTHER_DAY });
+  },
+  "a door became a desk": async () => {
+    await takeUpWork({ role: "desk" });
+    tells([theDay(), otherDay], { day_id: "" });
+  },
+};
+
+for (const [way, happens] of Object.entries(WAYS))
+  test(`${way}: nothing stays on it but what was typed, until that was read`, async () => {
+    await atWork("door");
+    await happens();
+    await round();
+    assert.deepEqual(await found(ALL), TYPED);
+    await loadAgain();
+    assert.deepEqual(
+      Object.values(unsent.value).map(({ of, ticket, words, was_signed }) => [of, ticket, words, was_signed]),
+      [
+        ["receipt", "Q04", ["marker-paper"], true],
+        ["seal box", "", ["marker-seal"], false],
+        ["Materials", "Q04", ["marker-draft"], false],
+      ],
+    );
+    assert.deepEqual([...held.keys()], []);
+    await allRead();
+    await round();
+    assert.deepEqual(await found(ALL), []);
+  });
+
+test("a door that became a porter on the same day holds what a porter may", async () => {
+  await atWork("door");
+  await takeUpWork({ role: "porter" });
+  const bare = ({ fields: _, ...rest }) => ({ ...rest, fields: { ticket: set("Q04") } });
+  tells([theDay(), otherDay, bare(theVisit), bare(theItem)], { day_id: DAY });
+  await round();
+  assert.deepEqual(await found(ALL), ["marker-picture", ...TYPED]);
+  await allRead();
+  assert.deepEqual(await found(ALL), ["marker-picture"]);
+});
+
+test("a desk that became a table has neither the entries that it opened nor its filters", async () => {
+  await rememberDevice({ role: "desk", day_id: DAY });
+  await beginReading();
+  const page = {
+    cursor: 9,
+    records: [theItem, theVisit],
+    operations: ["marker-history"],
+    people: {},
+    others: [],
+  };
+  await storeOpened(page, openedAs(page, AT));
+  await saveFilter({ name: "hers", asked: { words: "marker-filter" } });
+  await takeUpWork({ role: "table" });
+  const bare = ({ fields: _, ...rest }) => ({ ...rest, fields: {} });
+  tells([theDay(), bare(theVisit), bare(theItem)], { day_id: DAY });
+  await round();
+  assert.deepEqual(await found([...OTHERS, "marker-history", "marker-filter"]), []);
+});
+
+test("a desk that was signed off has neither", async () => {
+  await rememberDevice({ role: "desk" });
+  const page = {
+    cursor: 9,
+    records: [theItem, theVisit],
+    operations: ["marker-history"],
+    people: {},
+    others: [],
+  };
+  await storeOpened(page, openedAs(page, AT));
+  await saveFilter({ name: "hers", asked: { words: "marker-filter" } });
+  signedOff("GET /sync/feed");
+  await round();
+  assert.deepEqual(await found([...OTHERS, "marker-history", "marker-filter"]), []);
+});
+
+test("of a visit on which something waits a signed-off device holds what waits, and not what others said", async () => {
+  await atWork("door");
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "marker-waits" });
+  signedOff("POST /sync/operations");
+  await round();
+  assert.deepEqual(await found([...OTHERS, ...SIGNATURE]), []);
+  assert.deepEqual(await found(["marker-waits"]), ["marker-waits"]);
+  assert.equal(record(VISIT).fields["consignor/telephone"].value, "marker-waits");
+  assert.equal(record(VISIT).fields.ticket.value, "Q04", "whose it is can still be said");
+  assert.deepEqual([waiting.value.length, device.value.cursor], [1, 0]);
+  const before = left.value;
+  await round();
+  assert.deepEqual(
+    [left.value, before.why, before.owed],
+    [before, "signed off", 2],
+    "it is said of when they left",
+  );
+});
+
+const answers = ({ operations }) =>
+  Response.json({
+    answers: operations.map(({ operation_id }) => ({
+      operation_id,
+      outcome: "kept",
+      office_seq: 8,
+      problem: null,
+    })),
+    ...{ office_time: AT, office: STANDS },
+  });
+
+test("what a signed-off device had sent stays until the office says that it stands twice", async () => {
+  await atWork("door");
+  says["POST /sync/operations"] = answers;
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "marker-sent" });
+  tells([], { day_id: DAY });
+  await round();
+  signedOff("GET /sync/feed");
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), ["marker-sent"], "an office of before says nothing of it");
+  const stands = (safe_seq, more = {}) => {
+    const office = { ...STANDS, known_chain: STANDS.chain, safe_seq, ...more };
+    says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+  };
+  stands(7);
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), ["marker-sent"], "in one place only");
+  stands(8, { epoch: "e2" });
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), ["marker-sent"], "another office has not got it");
+  assert.equal(waiting.value.length, 1, "it will be sent again");
+  stands(8, { epoch: "e2", office_seq: 12 });
+  await round();
+  assert.equal(waiting.value.length, 1);
+});
+
+test("what stands twice leaves a signed-off device, pictures as well", async () => {
+  await atWork("door");
+  says["POST /sync/operations"] = answers;
+  says["POST /sync/bundle"] = () => Response.json({ answers: [], photos: [], office: STANDS });
+  const bytes = (text) => new TextEncoder().encode(text).buffer;
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "marker-sent" });
+  await write(["photo", "photo_bytes"], async (tx) => {
+    const photo = {
+      sha256: "a".repeat(64),
+      size: 9,
+      media_type: "image/jpeg",
+      is_thumb: false,
+      at_office: true,
+    };
+    await tx.put("photo", { ...photo, confirmed_at: AT });
+    await tx.put("photo_bytes", bytes("marker-bytes"), photo.sha256);
+  });
+  tells([], { day_id: DAY });
+  await round();
+  assert.deepEqual(await found(["marker-sent", "marker-bytes"]), ["marker-sent", "marker-bytes"]);
+  signedOff("GET /sync/feed");
+  const office = { ...STANDS, known_chain: STANDS.chain, safe_seq: 8 };
+  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+  says["POST /sync/photos"] = ({ sha256 }) => Response.json({ here: sha256, copied: sha256 });
+  await round();
+  assert.deepEqual(await found(["marker-sent", "marker-bytes"]), []);
+});
+
+test("a signed-off device hears whose words were erased", async () => {
+  await atWork("door");
+  says["POST /sync/operations"] = answers;
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "marker-sent", made_at: AT });
+  tells([], { day_id: DAY });
+  await round();
+  signedOff("GET /sync/feed");
+  const office = { ...STANDS, known_chain: STANDS.chain, erased: 1 };
+  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+  says["GET /sync/erasures"] = () =>
+    Response.json({ erasures: [{ record_id: VISIT, made_at: AT, office_seq: 9 }] });
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), []);
+});
+
+test("what is typed on a signed-off device goes at its next try, and a killed first try is made up for", async () => {
+  await atWork("door");
+  await rememberDevice({ revoked: true }); // and there the app was killed
+  signedOff("GET /sync/feed");
+  await round();
+  assert.deepEqual(await found([...OTHERS, ...SIGNATURE]), []);
+  const { at } = left.value;
+  for (const strokes of ["marker-again", "marker-again marker-more"]) {
+    enterInJournal(`receipt ${VISIT}`, { strokes, on_paper: "marker-paper is torn" });
+    await round();
+  }
+  assert.deepEqual(await found(["marker-again", "marker-more"]), []);
+  assert.deepEqual(
+    unsent.value[`receipt ${VISIT}`].words,
+    ["marker-paper is torn"],
+    "the longer word has the shorter",
+  );
+  assert.equal(left.value.at, at, "what left, left then");
+});
+
+test("words of an owner who asked for their erasure go from what was typed and never sent as well", async () => {
+  await atWork("door");
+  enterInJournal(`draft #/visit/${VISIT}  Telephone`, {
+    text: "marker-telephone",
+    from: "",
+    label: "Telephone",
+  });
+  await letGoOfAll();
+  assert.deepEqual(await found(["marker-telephone", ...SIGNATURE]), ["marker-telephone"]);
+  says["GET /sync/erasures"] = () =>
+    Response.json({ erasures: [{ record_id: VISIT, made_at: AT, office_seq: 9 }] });
+  tells([theDay(), otherDay], { day_id: DAY, office: { ...STANDS, erased: 1 } });
+  await rememberDevice({ revoked: false }); // it was paired again
+  await round();
+  assert.deepEqual(await found(["marker-telephone", "marker-paper", ...SIGNATURE, "marker-name"]), []);
+  assert.deepEqual(await found(["marker-draft"]), ["marker-draft"], "of the thing, which is not the owner's");
+});
+
+test("words of an owner who asked for their erasure go from forms that are still open", async () => {
+  await atWork("door");
+  says["GET /sync/erasures"] = () =>
+    Response.json({ erasures: [{ record_id: VISIT, made_at: AT, office_seq: 9 }] });
+  const { "consignor/name": _, needs: __, ...rest } = theVisit.fields;
+  const erased = { ...theVisit, fields: rest, office_seq: 9 };
+  tells([erased], { day_id: DAY, office: { ...STANDS, erased: 1 } });
+  await round();
+  assert.deepEqual(await found(["marker-name", "marker-needs", "marker-paper", ...SIGNATURE]), []);
+  assert.deepEqual(enteredIn("seal box"), { seal: "marker-seal" });
+});
+
+test("a form begun in the new role stays, and so does one of a day that goes on", async () => {
+  await atWork("door");
+  await takeUpWork({ role: "desk" });
+  enterInJournal("described x", { reason: "marker-desk" });
+  await holdForm("described x");
+  tells([theDay(), otherDay], { day_id: "" });
+  await round();
+  assert.deepEqual(enteredIn("described x"), { reason: "marker-desk" });
+  await write(["record"], (tx) => tx.delete("record", DAY));
+  tells([otherDay], { day_id: "" });
+  await round();
+  assert.deepEqual(enteredIn("described x"), { reason: "marker-desk" }, "a desk works on no day");
+});
+
+test("a form whose app wrote no role down stays with its day", async () => {
+  await atWork("door");
+  await write(["held"], (tx) => tx.put("held", { name: "old", day_id: DAY, entered: { why: "marker-old" } }));
+  await takeUpWork({ role: "table" });
+  tells([theDay()], { day_id: DAY });
+  await round();
+  assert.deepEqual(enteredIn("old"), { why: "marker-old" });
+  tells([], { day_id: DAY, day_over: true });
+  await round();
+  assert.deepEqual([enteredIn("old"), unsent.value.old.words], [undefined, ["marker-old"]]);
+});
