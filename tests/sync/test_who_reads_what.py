@@ -7,7 +7,6 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-import httpx
 import pytest
 
 from intake.access.devices import make_code, pair
@@ -24,10 +23,11 @@ from intake.records.registries import VIEWS
 from intake.records.values import Source, compact
 from intake.records.writing import in_pieces
 from intake.sync.news import NAMED, news_since
-from tests.builders import Ids, a_consignor, a_day, a_fact, a_photo, a_visit, an_item, digest, picture
+from tests.builders import Ids, a_consignor, a_day, a_fact, a_visit, an_item
 from tests.conftest import Office
 from tests.door import Door
 from tests.phone import Phone
+from tests.sync.planted import Planted, set_visit
 
 ROLES = ("door", "table", "porter", "desk", "manager")
 OWNER = {"consignor/", "kinds", "needs", "note", "settlement-notes/"}
@@ -136,10 +136,6 @@ async def at_table(door: Door, ticket: str, name: str, seat: str) -> str:
     await door.keep(set_visit(visit_id, "table_id", seat))
     await door.keep(set_visit(visit_id, "stage", "at-table", seen=visit["operation_id"]))
     return visit_id
-
-
-def set_visit(visit_id: str, field: str, value: str, seen: str | None = None) -> tuple[str, dict[str, Any]]:
-    return "set_visit", {"visit_id": visit_id, "field": field, "value": value, "seen": seen}
 
 
 async def test_a_table_reads_the_owners_at_it_now_and_what_the_others_are_called_by(door: Door) -> None:
@@ -294,121 +290,6 @@ async def test_days_that_were_closed_are_not_in_a_new_device_s_list(door: Door) 
 )
 def test_an_owner_is_called_by_the_first_name(typed: str, called: str) -> None:
     assert first_name(typed) == called
-
-
-def a_receipt(visit_id: str, receipt_id: str, item_id: str) -> tuple[str, dict[str, Any]]:
-    return "sign_receipt", {
-        "visit_id": visit_id,
-        "receipt_id": receipt_id,
-        "number": "Q01/1",
-        "what": "left",
-        "lines": [{"item_id": item_id, "tags": [], "words": "a bear"}],
-        "replaces": None,
-        "house_by": "Hester",
-        "on_paper": "",
-        "signed_by": "marker-signed",
-        "strokes": "M1 1L2 2",
-        "salt": "00112233445566778899aabbccddeeff",
-    }
-
-
-class Planted:
-    """Two days at a real office, with a marker in whatever not everyone reads."""
-
-    def __init__(self, office: Office, manager: Phone, day: dict[str, Any]) -> None:
-        self.office, self.day_id = office, day["day_id"]
-        door = office.pair("door")
-        visit = door.keep(a_visit(door.ids, self.day_id))
-        visit["kinds"] = "marker-kinds"
-        self.visit_id = visit["visit_id"]
-        door.keep(a_consignor(self.visit_id, "name", "Given Marker-Name"))
-        door.keep(a_consignor(self.visit_id, "telephone", "marker-telephone"))
-        for field in ("needs", "note"):
-            door.keep(set_visit(self.visit_id, field, f"marker-{field}"))
-        assert {answer["outcome"] for answer in door.push()} == {"kept"}
-        item = manager.keep(an_item(manager.ids, visit))
-        self.item_id = item["item_id"]
-        manager.keep(a_fact(self.item_id, "told_words", "marker-told"))
-        self.tag = "7K3QW5"
-        photo, thumb = picture(1), picture(2, size=(60, 40))
-        self.photo = digest(photo)
-        manager.keep(a_photo(manager.ids, self.item_id, photo, thumb))
-        self.receipt_id = manager.ids.id()
-        manager.keep(a_receipt(self.visit_id, self.receipt_id, self.item_id))
-        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
-        manager.bundle([photo, thumb], operations=[]).raise_for_status()
-        other = manager.keep(a_day(manager.ids))
-        elsewhere = manager.keep(an_item(manager.ids, manager.keep(a_visit(manager.ids, other["day_id"]))))
-        self.elsewhere_id = elsewhere["item_id"]
-        manager.keep(a_fact(self.elsewhere_id, "short_description", "marker-elsewhere"))
-        far = picture(3)
-        self.far = digest(far)
-        manager.keep(a_photo(manager.ids, self.elsewhere_id, far, picture(4, size=(60, 40))))
-        assert {answer["outcome"] for answer in manager.push()} == {"kept"}
-        manager.bundle([far], operations=[]).raise_for_status()
-
-    def asked(self, client: httpx.Client) -> dict[str, str]:
-        """Whatever a device gets by asking at every address that the office describes, by address."""
-        paths = client.get("/openapi.json").json()["paths"]
-        values = {"record_id": [self.visit_id, self.item_id, self.elsewhere_id, self.day_id]}
-        values |= {"visit_id": [self.visit_id]}
-        values |= {
-            "item_id": [self.item_id, self.elsewhere_id],
-            "receipt_id": [self.receipt_id],
-            "tag": [self.tag],
-        }
-        values |= {
-            "sha256": [self.photo, self.far],
-            "class_id": ["soft-toy"],
-            "version": ["1"],
-            "code": ["refused"],
-        }
-        texts = {}
-        for path, methods in paths.items():
-            if "get" not in methods or path in ("/sync/events", "/labels.pdf", "/labels/calibration.pdf"):
-                continue
-            addresses = [path]
-            for name, ids in values.items():
-                addresses = [address.replace(f"{{{name}}}", one) for address in addresses for one in ids]
-            for address in dict.fromkeys(addresses):
-                answer = client.get(address, params={"day_id": self.day_id} if path == "/sync/feed" else {})
-                assert answer.status_code < 500, address
-                texts[address] = answer.text if answer.status_code == 200 else ""
-        return texts
-
-
-OF_THE_OWNER = {f"marker-{word}" for word in ("telephone", "kinds", "needs", "note", "signed")} | {
-    "Marker-Name"
-}
-NEVER = {
-    "door": {"marker-elsewhere"},
-    "table": {"marker-elsewhere"} | OF_THE_OWNER,
-    "porter": {"marker-elsewhere", "marker-told", "Given"} | OF_THE_OWNER,
-}
-
-
-def test_no_address_gives_a_role_what_it_may_not_read(
-    office: Office, manager: Phone, day: dict[str, Any]
-) -> None:
-    planted = Planted(office, manager, day)
-    for role, never in NEVER.items():
-        device = office.pair(role)
-        device.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
-        texts = planted.asked(device.client)
-        assert len(texts) > 12
-        for address, text in texts.items():
-            assert not {marker for marker in never if marker in text}, (role, address)
-        assert texts[f"/photos/{planted.photo}"], "its day's picture"
-        assert not texts[f"/photos/{planted.far}"]
-        assert not texts[f"/photos/{planted.far}/large"]
-        assert texts[f"/records/{planted.item_id}"]
-        assert not texts[f"/records/{planted.elsewhere_id}"]
-    for role in ("desk", "manager"):
-        texts = planted.asked(office.pair(role).client)
-        whole = " ".join(texts.values())
-        for marker in NEVER["porter"]:
-            assert marker in whole, (role, marker)
-        assert texts[f"/photos/{planted.far}"]
 
 
 @pytest.mark.parametrize("role", ["manager", "desk"])

@@ -1,0 +1,288 @@
+"""Which address tells whom what: each is asked over HTTP by a device of every role and in every state, with a marker
+wherever something stands that not everyone reads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from itertools import islice
+from typing import Any
+
+import httpx
+import pytest
+
+from intake.reading import AFTERWARDS
+from tests.builders import a_visit
+from tests.conftest import Clock, Office
+from tests.phone import Phone
+from tests.sync.planted import Planted, set_visit
+
+CONTACTS = {"Marker-Name", "marker-telephone"}
+OWNER = CONTACTS | {f"marker-{word}" for word in ("kinds", "needs", "note", "contested", "why")}
+CALLED, TOLD, SIGNED, ELSEWHERE = {"Given"}, {"marker-told"}, {"marker-signed"}, {"marker-elsewhere"}
+ALL = OWNER | CALLED | TOLD | SIGNED | ELSEWHERE
+
+
+@dataclass(frozen=True)
+class Reads:
+    """What a device hears of at all, and what of that never in a list."""
+
+    role: str
+    hears: frozenset[str]
+    never_in_a_list: frozenset[str] = frozenset(SIGNED)
+    table: str = ""
+
+
+#: Who hears what, by the sentences of the house's rule.
+WHO = {
+    "a door: its day's visits": Reads("door", frozenset(OWNER | CALLED | TOLD | SIGNED)),
+    "a table, of an owner elsewhere: ticket and first name": Reads("table", frozenset(CALLED | TOLD)),
+    "a table, of the owner at it now": Reads(
+        "table", frozenset(OWNER | CALLED | TOLD | SIGNED), table="seat 1"
+    ),
+    "a porter: no owner, and not what was told": Reads("porter", frozenset()),
+    "a desk: all, an owner only by asking for that visit": Reads(
+        "desk", frozenset(ALL), frozenset(OWNER | SIGNED | TOLD)
+    ),
+    "a manager: all": Reads("manager", frozenset(ALL)),
+}
+#: Addresses that tell of many things at once.
+LISTS = (
+    "/sync/feed",
+    "/queue",
+    "/settlements?",
+    "/closing",
+    "/days",
+    "/people",
+    "/devices",
+    "/readings",
+    "/copies",
+)
+
+
+def markers_in(text: str) -> set[str]:
+    return {marker for marker in ALL if marker in text}
+
+
+def is_list(address: str) -> bool:
+    return address.startswith(LISTS) or address == "/settlements"
+
+
+def at_work(office: Office, planted: Planted, role: str, table: str = "") -> httpx.Client:
+    """A device of that role which has said where it works."""
+    client = office.pair(role).client
+    client.get("/sync/feed", params={"day_id": planted.day_id, "table_id": table}).raise_for_status()
+    return client
+
+
+@pytest.fixture
+def planted(office: Office, manager: Phone, day: dict[str, Any]) -> Planted:
+    return Planted(office, manager, day)
+
+
+def bring_to_table(planted: Planted, manager: Phone) -> None:
+    manager.keep(set_visit(planted.visit_id, "table_id", "seat 1"))
+    opened = manager.record(planted.visit_id)["fields"]["stage"]["operation_id"]
+    manager.keep(set_visit(planted.visit_id, "stage", "at-table", opened))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+
+@pytest.mark.parametrize("who", WHO)
+def test_a_device_hears_what_it_may_and_nothing_else(
+    who: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    reads = WHO[who]
+    bring_to_table(planted, manager)
+    client = at_work(office, planted, reads.role, reads.table)
+    texts = planted.asked(client, reads.table)
+    assert {marker for text in texts.values() for marker in markers_in(text)} == reads.hears
+    for address, text in texts.items():
+        if is_list(address):
+            assert not markers_in(text) & reads.never_in_a_list, address
+    reads_all = reads.role in ("desk", "manager")
+    assert bool(texts[f"/photos/{planted.far}"]) == reads_all
+    assert bool(texts[f"/records/{planted.elsewhere_id}"]) == reads_all
+    for own in (f"/photos/{planted.photo}", f"/photos/{planted.thumb}", f"/records/{planted.item_id}"):
+        assert texts[own], own
+    assert texts[f"/tags/{planted.tag}"], "a tag is looked up by whoever finds it"
+
+
+def test_whatever_tells_a_desk_of_an_owner_s_contacts_is_noted(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """Each such address is asked by a desk of its own, so that no note of another stands for it."""
+    first = at_work(office, planted, "desk")
+    told = [
+        address for address, text in planted.asked(first).items() if markers_in(text) & (CONTACTS | SIGNED)
+    ]
+    assert len(told) == 2, told
+    for number, address in enumerate(told):
+        office.pair("desk", f"Desk {number}").client.get(address).raise_for_status()
+        noted = {note["device_name"] for note in manager.client.get("/readings").json()["readings"]}
+        assert f"Desk {number}" in noted, address
+
+
+def test_who_has_left_a_table_is_called_by_the_first_name_there(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    bring_to_table(planted, manager)
+    client = at_work(office, planted, "table", "seat 1")
+    stage = manager.record(planted.visit_id)["fields"]["stage"]["operation_id"]
+    manager.keep(set_visit(planted.visit_id, "stage", "left", stage))
+    manager.push()
+    texts = planted.asked(client, "seat 1")
+    assert {marker for text in texts.values() for marker in markers_in(text)} == CALLED | TOLD
+
+
+#: What anybody is told, paired or not: nothing that was recorded.
+OPEN = ("/health", "/openapi.json", "/problems/refused")
+
+
+def nobody(office: Office, manager: Phone, planted: Planted) -> httpx.Client:
+    return office.client()
+
+
+def signed_off(office: Office, manager: Phone, planted: Planted) -> httpx.Client:
+    device = office.pair("manager", "Second manager")
+    device.client.get(f"/records/{planted.visit_id}").raise_for_status()
+    manager.client.post(f"/devices/{device.device_id}/revoke").raise_for_status()
+    return device.client
+
+
+def signed_off_by_itself(office: Office, manager: Phone, planted: Planted) -> httpx.Client:
+    device = office.pair("manager", "Second manager")
+    device.client.post(f"/devices/{device.device_id}/revoke").raise_for_status()
+    return device.client
+
+
+def with_its_cookie_of_before(office: Office, manager: Phone, planted: Planted) -> httpx.Client:
+    """Whoever copied a manager's cookie before that device became a porter's."""
+    device = office.pair("manager", "Second manager")
+    thief = office.client()
+    thief.cookies.update(device.client.cookies)
+    thief.get(f"/records/{planted.visit_id}").raise_for_status()
+    again = {"code": office.code("porter", "Porter 1"), "device_id": device.device_id}
+    device.client.post("/pairing", json=again).raise_for_status()
+    return thief
+
+
+@pytest.mark.parametrize("state", [nobody, signed_off, signed_off_by_itself, with_its_cookie_of_before])
+def test_who_may_ask_nothing_hears_nothing(
+    state: Any, office: Office, manager: Phone, planted: Planted
+) -> None:
+    client = state(office, manager, planted)
+    off = state in (signed_off, signed_off_by_itself)
+    still_told = ("/sync/standing", "/sync/erasures") if off else ()
+    for address in [*planted.addresses(client), "/labels.pdf", "/labels/calibration.pdf", "/sync/events"]:
+        answer = client.get(address)
+        assert answer.is_success == (address in OPEN + still_told), address
+        assert not markers_in(answer.text), address
+        assert planted.visit_id not in answer.text, address
+    paths = client.get("/openapi.json").json()["paths"]
+    for path, methods in paths.items():
+        for method in set(methods) - {"get"}:
+            address = path.replace("{sha256}", planted.photo).replace("{device_id}", manager.device_id)
+            answer = client.request(method, address, content=b"" if method == "head" else b"{}")
+            assert answer.status_code in (401, 403, 422) or address in ("/pairing", "/sync/photos"), (
+                method,
+                address,
+            )
+            assert not markers_in(answer.text), address
+    if not off:
+        assert client.post("/sync/photos", json={"sha256": [planted.photo]}).status_code in (401, 403)
+
+
+def test_a_manager_s_device_that_became_a_porter_s_reads_as_a_porter_at_once(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    device = office.pair("manager", "Second manager")
+    assert markers_in(device.client.get(f"/records/{planted.visit_id}").text) >= OWNER
+    again = {"code": office.code("porter", "Porter 1"), "device_id": device.device_id}
+    device.client.post("/pairing", json=again).raise_for_status()
+    device.client.get("/sync/feed", params={"day_id": planted.day_id}).raise_for_status()
+    texts = planted.asked(device.client)
+    assert not {marker for text in texts.values() for marker in markers_in(text)}
+    assert texts[f"/records/{planted.visit_id}"]
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter", "desk", "manager"])
+def test_a_day_that_is_over_is_told_to_the_office_alone(
+    role: str, office: Office, clock: Clock, manager: Phone, planted: Planted
+) -> None:
+    client = at_work(office, planted, role)
+    close = {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}
+    manager.keep(("close_day", close))
+    assert manager.push()[0]["outcome"] == "kept"
+    clock.now += AFTERWARDS + timedelta(seconds=1)
+    texts = planted.asked(client)
+    heard = {marker for text in texts.values() for marker in markers_in(text)}
+    if role in ("desk", "manager"):
+        assert heard == ALL
+        assert texts[f"/days/{planted.day_id}/closing"]
+    else:
+        assert heard == set()
+        assert not any(texts[f"/photos/{sha256}"] for sha256 in (planted.photo, planted.thumb))
+        assert not any(planted.item_id in text for text in texts.values())
+
+
+@pytest.mark.parametrize("role", ["door", "table", "desk", "manager"])
+def test_words_that_were_erased_are_told_to_nobody(
+    role: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    bring_to_table(planted, manager)
+    manager.keep(("erase_consignor", {"visit_id": planted.visit_id}))
+    assert manager.push()[0]["outcome"] == "kept"
+    client = at_work(office, planted, role, "seat 1")
+    texts = planted.asked(client, "seat 1")
+    heard = {marker for text in texts.values() for marker in markers_in(text)}
+    assert heard == (ELSEWHERE if role in ("desk", "manager") else set())
+
+
+def test_the_news_of_a_device_that_was_signed_off_end(
+    office: Office, manager: Phone, planted: Planted
+) -> None:
+    """A stream is one request, which may last for hours."""
+    desk = office.pair("desk", "Desk 1")
+    with desk.client.stream("GET", "/sync/events") as news:
+        lines = news.iter_lines()
+        next(lines)
+        manager.client.post(f"/devices/{desk.device_id}/revoke").raise_for_status()
+        manager.keep(a_visit(manager.ids, planted.day_id, ticket="Q77"))
+        manager.push()
+        assert len(list(islice(lines, 20))) < 20, "it goes on"
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter"])
+def test_the_news_tell_the_hall_nothing_but_that_there_are_some(
+    role: str, office: Office, manager: Phone, planted: Planted
+) -> None:
+    with office.pair(role).client.stream("GET", "/sync/events") as news:
+        lines = news.iter_lines()
+        first = next(lines)
+        visit = manager.keep(a_visit(manager.ids, planted.day_id, ticket="Q77"))
+        manager.push()
+        told = [first, *islice(lines, 5)]
+        assert visit["visit_id"] not in " ".join(told)
+        assert not markers_in(" ".join(told))
+
+
+#: What is opened by the roles named alone, whatever there would be to tell.
+OPENED_BY = {
+    "/devices": {"manager"},
+    "/readings": {"manager"},
+    "/preflight": {"manager"},
+    "/hall": {"manager"},
+    "/copies": {"desk", "manager"},
+    "/queue": {"desk", "manager"},
+    "/settlements": {"desk", "manager"},
+    "/days": {"desk", "manager"},
+    "/people": {"desk", "manager"},
+    "/closing": {"porter", "desk", "manager"},
+}
+
+
+@pytest.mark.parametrize("role", ["door", "table", "porter", "desk", "manager"])
+def test_an_address_opens_to_its_roles_alone(role: str, office: Office, day: dict[str, Any]) -> None:
+    client = office.pair(role).client
+    opened = {path for path in OPENED_BY if client.get(path).status_code != 403}
+    assert opened == {path for path, roles in OPENED_BY.items() if role in roles}
