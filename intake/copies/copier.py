@@ -41,6 +41,7 @@ from intake.copies.states import (
 )
 from intake.copies.writer import Writer
 from intake.sync.chain import CHAIN_START
+from intake.system import close_to_others
 
 READ_BACK_A_STEP = 32 * 1024 * 1024  # bytes of photos
 SPARE = 4  # how many times the room that sealing photos once more takes has to be free
@@ -218,6 +219,10 @@ class Copier:
             or self._packs_are_cut()
         ):
             self.head = self._attach(found, short, ours.epoch)
+            with suppress(
+                OSError
+            ):  # many a stick knows no modes, and one that went away is noticed by what follows
+                close_to_others(self.folder.path)  # it was made by hand, or by an earlier version
         head, self.begun = self.head, True
         if head.format < FORMAT:
             head = head.model_copy(update={"format": FORMAT, "copy_id": head.copy_id or str(uuid.uuid4())})

@@ -7,10 +7,16 @@ import stat
 from contextlib import closing
 from pathlib import Path
 
+import httpx
 import pytest
 
+from intake.copies.folder import Folder
+from intake.copies.head import read_head
 from intake.system import close_to_others
 from tests.apart import run_intake
+from tests.builders import Ids, a_consignor, a_day, a_photo, a_visit, an_item, digest, picture
+from tests.phone import Phone
+from tests.photos.sending import send
 from tests.serving.test_starting import an_office, paired
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="Windows says by other means who may read a file")
@@ -49,3 +55,73 @@ def test_a_folder_of_everybody_s_is_left_as_it_is(tmp_path: Path) -> None:
     tmp_path.chmod(0o1777)
     close_to_others(tmp_path)
     assert stat.S_IMODE(tmp_path.stat().st_mode) == 0o1777
+
+
+def a_day_s_work(client: httpx.Client, device_id: str, ids: Ids) -> str:
+    """A visit with its owner, a thing with pictures whole and half sent, a receipt, the closing. The visit's id."""
+    phone = Phone(client, ids, device_id)
+    day = phone.keep(a_day(ids))
+    visit = phone.keep(a_visit(ids, day["day_id"], ticket="Q04"))
+    phone.keep(a_consignor(visit["visit_id"], "name", "Clementine Ashburn"))
+    item = phone.keep(an_item(ids, visit))
+    photo, thumb, half = picture(1), picture(2, size=(60, 40)), picture(3)
+    phone.keep(a_photo(ids, item["item_id"], photo, thumb))
+    phone.keep(("close_day", {"day_id": day["day_id"], "closed_by": "A", "second_by": "B", "named": []}))
+    answered = phone.bundle([photo, thumb]).json()["answers"]
+    assert {answer["outcome"] for answer in answered} == {"kept"}
+    assert send(phone, half, upto=2000).is_success
+    client.get(f"/photos/{digest(photo)}/large").raise_for_status()
+    assert visit["visit_id"] in client.get("/sync/feed", params={"day_id": day["day_id"]}).text
+    return str(visit["visit_id"])
+
+
+def test_a_whole_day_leaves_nothing_open_to_others(tmp_path: Path, ids: Ids) -> None:
+    """The office's folder and what lies beside it, a plain copy and a sealed one, one made by hand in a folder that
+    stood open, and the office that is made from it; everything under a usual umask."""
+    house = tmp_path / "house"
+    office, copy, by_hand, restored = (house / name for name in ("office", "copy", "by-hand", "restored"))
+    before = os.umask(0o022)
+
+    def intake(*words: str) -> None:
+        done = run_intake(*words)
+        assert done.returncode == 0, (words, done.stderr)
+
+    try:
+        house.mkdir()
+        by_hand.mkdir()
+        with an_office(office, "--copy-to", str(copy)) as (process, port):
+            with closing(paired(office, port)) as client:
+                device_id = client.get("/pairing/me").json()["device_id"]
+                visit_id = a_day_s_work(client, device_id, ids)
+                intake("copy", str(by_hand), "--data", str(office))
+                intake("seal", "--data", str(office))
+                intake("copy", str(house / "sealed"), "--sealed", "--data", str(office))
+            process.terminate()
+            process.wait(20)
+        head = read_head(Folder(copy))
+        assert head is not None
+        assert head.office_seq > 5, "the copy has the day"
+        intake("verify", "--data", str(office))
+        intake("erase", "--yes", visit_id, "--data", str(office))
+        intake("rebuild", "--data", str(office))
+        intake("restore", str(by_hand), "--data", str(restored))
+        intake("bring-in", str(by_hand), "--data", str(restored))
+    finally:
+        os.umask(before)
+    assert (house / "office.erasures.jsonl").exists()
+    made = {path.name for path in office.rglob("*")}
+    assert {"verified.json", "office.json", "intake.sqlite3"} <= made
+    house.chmod(0o700)
+    assert open_to_others(house) == []
+
+
+def test_a_copy_that_an_earlier_version_left_open_is_closed(tmp_path: Path) -> None:
+    office, copy = tmp_path / "office", tmp_path / "copy"
+    with an_office(office, "--copy-to", str(copy)):
+        pass
+    copy.chmod(0o755)
+    for file in copy.rglob("*"):
+        file.chmod(0o755 if file.is_dir() else 0o644)
+    assert len(open_to_others(copy)) > 2
+    assert run_intake("copy", str(copy), "--data", str(office)).returncode == 0
+    assert open_to_others(copy) == []
