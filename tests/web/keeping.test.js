@@ -457,10 +457,27 @@ test("an original stays when the office has it, and goes when it is safe", async
   assert.deepEqual((await keptHere()).originals, { count: 0, bytes: 0 });
 });
 
-test("a small picture stays for the screens, safe or not", async () => {
+test("a small picture stays for the screens that show its thing, and goes with that once it is safe", async () => {
   await store_photo(A, { is_thumb: true, at_office: true });
+  const fields = { "photos/p": { value: { thumb_sha256: A } } };
+  const item = {
+    kind: "item",
+    record_id: "i",
+    day_id: "d",
+    visit_id: "v",
+    opened_at: "",
+    fields,
+    disagreements: [],
+  };
+  await write(["record"], (tx) => tx.put("record", item));
   await photosStand([A], new Set([A]), new Set([A]));
   assert.equal((await photoBytes(A)).byteLength, 3);
+  await write(["record"], (tx) => tx.delete("record", "i"));
+  await photosStand([A], new Set([A]), new Set());
+  assert.deepEqual((await keptHere()).thumbs, { count: 1, bytes: 3 });
+  await photosStand([A], new Set([A]), new Set([A]));
+  assert.equal(await photoBytes(A), undefined);
+  assert.deepEqual((await keptHere()).thumbs, { count: 0, bytes: 0 });
 });
 
 test("an office that has lost something is asked for its photos, and sent those that it lacks", async () => {

@@ -12,7 +12,7 @@ import { rememberDevice } from "../../web/local/device.ts";
 import { storeFeed } from "../../web/local/feed.ts";
 import { enteredIn, enterInJournal, holdForm } from "../../web/local/held.ts";
 import { loadAgain } from "../../web/local/load.ts";
-import { device, held, left, record, unsent, waiting } from "../../web/local/memory.ts";
+import { device, held, left, photos, record, unsent, waiting } from "../../web/local/memory.ts";
 import { keep } from "../../web/local/outbox.ts";
 import { saveFilter } from "../../web/local/saved_filters.ts";
 import { openedAs, storeOpened } from "../../web/local/store_opened.ts";
@@ -267,6 +267,34 @@ test("what stands twice leaves a signed-off device, pictures as well", async () 
   assert.deepEqual(await found(["marker-sent", "marker-bytes"]), []);
 });
 
+test("small pictures taken here go with the records that show them, once they stand twice", async () => {
+  await atWork("door");
+  const thumbs = ["c", "d"].map((letter) => letter.repeat(64));
+  await write(["photo", "photo_bytes", "record"], async (tx) => {
+    for (const [index, sha256] of thumbs.entries()) {
+      await tx.put("photo", { sha256, size: 9, media_type: "image/jpeg", is_thumb: true, at_office: true });
+      await tx.put("photo_bytes", new TextEncoder().encode(`marker-thumb-${index}`).buffer, sha256);
+    }
+    await tx.put("record", { ...theItem, fields: { "photos/p": set({ thumb_sha256: thumbs[0] }) } });
+  });
+  const marks = ["marker-thumb-0", "marker-thumb-1"];
+  tells([], { day_id: DAY });
+  says["POST /sync/photos"] = ({ sha256 }) => Response.json({ here: sha256, copied: [] });
+  await round();
+  assert.deepEqual(await found(marks), marks, "in one place only");
+  says["POST /sync/photos"] = ({ sha256 }) => Response.json({ here: sha256, copied: sha256 });
+  await round();
+  assert.deepEqual(await found(marks), marks.slice(0, 1), "its thing is still here");
+  tells([], { day_id: DAY, day_over: true });
+  await round();
+  assert.deepEqual(await found(marks), []);
+  await loadAgain();
+  assert.deepEqual(
+    photos.value.map(({ freed }) => freed),
+    [true, true],
+  );
+});
+
 test("a signed-off device hears whose words were erased", async () => {
   await atWork("door");
   says["POST /sync/operations"] = answers;
@@ -356,4 +384,20 @@ test("a form whose app wrote no role down stays with its day", async () => {
   tells([], { day_id: DAY, day_over: true });
   await round();
   assert.deepEqual([enteredIn("old"), unsent.value.old.words], [undefined, ["marker-old"]]);
+});
+
+test("of what was done at once, and of who helped, nothing is left to be read", async () => {
+  await atWork("porter");
+  const scanned = [{ tag: "7K3QW5", words: "a bear", done: null }];
+  for (const [name, entered] of [
+    [`porter ${DAY}`, { aim: { work: "move", to: "van" }, scanned }],
+    [`check-in ${DAY}`, { second: "Ana Tern" }],
+    [`tickets ${DAY}`, { count: 20, device_id: OTHER_ITEM, note: " " }],
+  ]) {
+    enterInJournal(name, entered);
+    await holdForm(name);
+  }
+  tells([], { day_id: DAY, day_over: true });
+  await round();
+  assert.deepEqual([held.size, Object.keys(unsent.value).length], [0, 3], "the three forms with words");
 });

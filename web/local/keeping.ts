@@ -3,11 +3,11 @@
  * they stand in a second place, so that an office which lost something can be made whole from here.
  */
 import type { Kept } from "../job/kept_words.ts";
-import type { OfficeStanding } from "../job/types.ts";
+import type { BodyOf, OfficeStanding } from "../job/types.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings, unheard } from "./closings.ts";
 import { type Answered, type Erasures, type Forgotten, type Met, transact } from "./database.ts";
-import { office, photos, record } from "./memory.ts";
+import { office, photos, record, shown } from "./memory.ts";
 import { openedRecords } from "./opened.ts";
 
 const DAY_MS = 24 * 3600 * 1000;
@@ -207,9 +207,9 @@ function inTurn(): string[] {
 }
 
 /**
- * The office has said which of these photos it has, and which stand in every second place: the bytes of those go,
- * before anything is written. A full phone can let go of something in a transaction of its own, and write nothing until
- * then.
+ * The office has said which of these photos it has, and which stand in every second place: the bytes of those go, of
+ * small ones once no record here shows them, before anything is written. A full phone can let go of something in a
+ * transaction of its own, and write nothing until then.
  *
  * A photo that was to be marked as let go of and was not, since the app ended between the two, has no bytes here.
  */
@@ -218,19 +218,29 @@ export async function photosStand(
   here: ReadonlySet<string>,
   copied: ReadonlySet<string>,
 ): Promise<void> {
-  const held = new Set(photos.peek().flatMap(({ sha256, is_thumb }) => (is_thumb ? [] : [sha256])));
-  await letGoOfBytes(asked.filter((sha256) => held.has(sha256) && here.has(sha256) && copied.has(sha256)));
+  const safe = asked.filter((sha256) => here.has(sha256) && copied.has(sha256));
+  const thumbs = new Set(photos.peek().flatMap(({ sha256, is_thumb }) => (is_thumb ? [sha256] : [])));
+  const stay = safe.some((sha256) => thumbs.has(sha256)) ? thumbsOfRecords() : thumbs;
+  await letGoOfBytes(safe.filter((sha256) => !thumbs.has(sha256) || !stay.has(sha256)));
   await write(["photo", "photo_bytes"], async (tx) => {
     for (const sha256 of asked) {
       const photo = await tx.get("photo", sha256);
       if (!photo) continue;
       const { unsure, ...rest } = photo;
-      if (!photo.is_thumb && !(await tx.has("photo_bytes", sha256)))
-        await tx.put("photo", { ...rest, freed: true });
+      if (!(await tx.has("photo_bytes", sha256))) await tx.put("photo", { ...rest, freed: true });
       else if (!here.has(sha256)) await tx.put("photo", { ...rest, at_office: false });
       else if (unsure) await tx.put("photo", rest);
     }
   });
+}
+
+/** The small pictures that records on this device show; those of a day that has left it are shown by nobody. */
+function thumbsOfRecords(): ReadonlySet<string> {
+  const found = new Set<string>();
+  for (const { value } of shown.values())
+    for (const [name, field] of Object.entries(value?.fields ?? {}))
+      if (name.startsWith("photos/")) found.add((field.value as BodyOf<"attach_photo">).thumb_sha256);
+  return found;
 }
 
 /** In a transaction in which nothing is stored: it goes through on a phone that is full. */
@@ -265,7 +275,7 @@ export async function makeRoom(needed = 0): Promise<boolean> {
 
 export async function keptHere(): Promise<{ operations: Kept; originals: Kept; thumbs: Kept }> {
   const operations = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
-  const thumbs = photos.peek().filter(({ at_office, is_thumb }) => at_office && is_thumb);
+  const thumbs = photos.peek().filter(({ at_office, is_thumb, freed }) => at_office && is_thumb && !freed);
   return {
     operations: { count: operations.length, bytes: JSON.stringify(operations).length },
     originals: sumOf(confirmedHere()),
