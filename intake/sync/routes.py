@@ -31,7 +31,7 @@ from intake.office import Office, known_in
 from intake.operation import INSTANT_PATTERN, Digest, Instant, Line, on_calendar
 from intake.photos.bundle import BUNDLE_LIMIT, BundledPhoto, put_bundled
 from intake.photos.store import record_file
-from intake.reading import day_of_work, record_body
+from intake.reading import SETTLED_WITHIN, day_of_work, is_over, record_body
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
@@ -43,6 +43,7 @@ from intake.sync.standing import Known, OfficeStanding
 from intake.wire import OUTBOX_LIMIT, BodyReader, number, read_body, read_outbox, reply, stored_reply
 
 BATCH_LIMIT = 500
+DAYS_AT_ONCE = 50
 QUIET_S = 15.0  # a line of comment this often keeps a proxy from closing a quiet stream
 
 
@@ -211,12 +212,20 @@ async def get_erasures(request: Request) -> Response:
 
 
 async def get_standing(request: Request) -> Response:
-    """GET /sync/standing: where the office stands for a device that reads nothing else of it: one that was signed off
-    keeps what it sent until that is safe, and would never hear so."""
+    """GET /sync/standing?days=: where the office stands for a device that reads nothing else of it: one that was signed
+    off keeps what it sent until that is safe, and would never hear so. `settled` are those of the days that it names
+    with commas between on which nothing is settled any more: with no second place that is when it may let go.
+    """
     office: Office = request.state.office
-    device, known = await office.device_that_lets_go(request), known_in(request)
-    stands = await office.database.read(lambda tx: office.standing(tx, device, known))
-    return reply({"office_time": stamp(office.now()), "office": stands})
+    device, known, now = await office.device_that_lets_go(request), known_in(request), office.now()
+    days = request.query_params.get("days", "").split(",")[:DAYS_AT_ONCE]
+
+    def job(tx: Reading) -> tuple[OfficeStanding, list[str]]:
+        settled = [day_id for day_id in days if is_over(tx, day_id, now, SETTLED_WITHIN)]
+        return office.standing(tx, device, known), settled
+
+    stands, settled = await office.database.read(job)
+    return reply({"office_time": stamp(now), "office": stands, "settled": settled})
 
 
 async def get_feed(request: Request) -> Response:

@@ -225,6 +225,24 @@ def test_a_day_that_is_over_is_told_to_the_office_alone(
         assert not any(planted.item_id in text for text in texts.values())
 
 
+def test_a_device_that_was_signed_off_hears_which_of_its_days_are_settled(
+    office: Office, clock: Clock, manager: Phone, planted: Planted
+) -> None:
+    """With no second place it keeps what it sent until then. Source of the 30 days: the operations' own rule."""
+    door = office.pair("door")
+    manager.client.post(f"/devices/{door.device_id}/revoke").raise_for_status()
+    manager.keep(("close_day", {"day_id": planted.day_id, "closed_by": "A", "second_by": "B", "named": []}))
+    manager.push()
+    days = {"days": f"{planted.far_day_id},{planted.day_id}"}
+    clock.now += timedelta(days=30) - timedelta(seconds=1)
+    assert door.client.get("/sync/standing", params=days).json()["settled"] == []
+    clock.now += timedelta(seconds=2)
+    told = door.client.get("/sync/standing", params=days).json()
+    assert told["settled"] == [planted.day_id]
+    assert told["office"]["safe_seq"] is None
+    assert door.client.get("/sync/standing").json()["settled"] == []
+
+
 @pytest.mark.parametrize("role", ["door", "table", "desk", "manager"])
 def test_words_that_were_erased_are_told_to_nobody(
     role: str, office: Office, manager: Phone, planted: Planted

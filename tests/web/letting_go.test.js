@@ -225,7 +225,7 @@ test("what a signed-off device had sent stays until the office says that it stan
   assert.deepEqual(await found(["marker-sent"]), ["marker-sent"], "an office of before says nothing of it");
   const stands = (safe_seq, more = {}) => {
     const office = { ...STANDS, known_chain: STANDS.chain, safe_seq, ...more };
-    says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+    says["GET /sync/standing"] = () => Response.json({ office, office_time: AT, settled: [DAY] });
   };
   stands(7);
   await round();
@@ -237,6 +237,26 @@ test("what a signed-off device had sent stays until the office says that it stan
   stands(8, { epoch: "e2", office_seq: 12 });
   await round();
   assert.equal(waiting.value.length, 1);
+});
+
+test("with no second place it goes when the office says that nothing of its day is settled any more", async () => {
+  await atWork("door");
+  says["POST /sync/operations"] = answers;
+  await keep("set_consignor", { visit_id: VISIT, field: "telephone", value: "marker-sent" });
+  tells([], { day_id: DAY });
+  await round();
+  signedOff("GET /sync/feed");
+  const office = { ...STANDS, known_chain: STANDS.chain, safe_seq: null };
+  let settled = [];
+  says["GET /sync/standing"] = (_body, path) => {
+    assert.equal(new URL(path, "http://office").searchParams.get("days"), DAY);
+    return Response.json({ office, office_time: AT, settled });
+  };
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), ["marker-sent"]);
+  settled = [DAY];
+  await round();
+  assert.deepEqual(await found(["marker-sent"]), []);
 });
 
 test("what stands twice leaves a signed-off device, pictures as well", async () => {
@@ -261,7 +281,7 @@ test("what stands twice leaves a signed-off device, pictures as well", async () 
   assert.deepEqual(await found(["marker-sent", "marker-bytes"]), ["marker-sent", "marker-bytes"]);
   signedOff("GET /sync/feed");
   const office = { ...STANDS, known_chain: STANDS.chain, safe_seq: 8 };
-  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT, settled: [] });
   says["POST /sync/photos"] = ({ sha256 }) => Response.json({ here: sha256, copied: sha256 });
   await round();
   assert.deepEqual(await found(["marker-sent", "marker-bytes"]), []);
@@ -303,7 +323,7 @@ test("a signed-off device hears whose words were erased", async () => {
   await round();
   signedOff("GET /sync/feed");
   const office = { ...STANDS, known_chain: STANDS.chain, erased: 1 };
-  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT });
+  says["GET /sync/standing"] = () => Response.json({ office, office_time: AT, settled: [] });
   says["GET /sync/erasures"] = () =>
     Response.json({ erasures: [{ record_id: VISIT, made_at: AT, office_seq: 9 }] });
   await round();

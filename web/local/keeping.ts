@@ -133,12 +133,13 @@ export function madeWhole() {
 /**
  * Let go of operations that are safe: the oldest first, and none behind one that is not, so that what is left is all
  * that was made from some point on. `office_time`: the office's clock in an answer of this round, empty if there was
- * none.
+ * none. `settled`: the days of which the office itself says that they were closed so long ago.
  */
-export async function letGoOfAnswered(office_time: string) {
+export async function letGoOfAnswered(office_time: string, settled: readonly string[] = []) {
   const stands = office.peek();
   if (!stands) return;
-  const isSafe = stands.safe_seq === null ? await isLongClosed(office_time) : isCopied(stands.safe_seq);
+  const isSafe =
+    stands.safe_seq === null ? await isLongClosed(office_time, settled) : isCopied(stands.safe_seq);
   for (let more = true; more; )
     more = await write(["answered"], async (tx) => {
       const oldest = await tx.answered(AT_ONCE);
@@ -160,14 +161,25 @@ function isCopied(safe_seq: number): IsSafe {
  * when this device first heard of the closing: a phone's may be months off, the one that closed the day as well as
  * this.
  */
-async function isLongClosed(office_time: string): Promise<IsSafe> {
+async function isLongClosed(office_time: string, settled: readonly string[]): Promise<IsSafe> {
   const now = Date.parse(office_time);
   if (Number.isNaN(now)) return () => false;
   const closings = await write(["record", "setting"], (tx) => noteClosings(tx, office_time));
-  return ({ record_id, of_day }) => {
-    const heard_at = closings[of_day ?? record(record_id)?.day_id ?? ""]?.heard_at;
-    return heard_at !== undefined && Date.parse(heard_at) + KEPT_DAYS * DAY_MS < now;
+  return (op) => {
+    const heard_at = closings[dayOf(op)]?.heard_at;
+    const isLong = heard_at !== undefined && Date.parse(heard_at) + KEPT_DAYS * DAY_MS < now;
+    return isLong || settled.includes(dayOf(op));
   };
+}
+
+function dayOf({ record_id, of_day }: Answered): string {
+  return of_day ?? record(record_id)?.day_id ?? "";
+}
+
+/** The days of what was answered and is kept here. */
+export async function daysOfAnswered(): Promise<string[]> {
+  const answered = await transact(["answered"], "readonly", (tx) => tx.objectStore("answered").getAll());
+  return [...new Set(answered.map(dayOf))].filter(Boolean);
 }
 
 /** Photos that the office has, and whose bytes are here, the longest confirmed first. */

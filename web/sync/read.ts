@@ -10,6 +10,7 @@ import {
   tellErasures,
 } from "../local/erasures.ts";
 import { storeFeed } from "../local/feed.ts";
+import { daysOfAnswered } from "../local/keeping.ts";
 import { device, waiting } from "../local/memory.ts";
 import { forgetErased } from "../local/opened.ts";
 import { plansTag, storePlans } from "../local/plans.ts";
@@ -84,16 +85,18 @@ export async function hearErasures() {
 }
 
 /**
- * A device that was signed off hears what it may let go of, and nothing else: where the office stands, and whose words
- * were erased. True if it has lost something since: then nothing goes.
+ * A device that was signed off hears what it may let go of, and nothing else: where the office stands, which days of
+ * what it sent are settled for good, and whose words were erased. Null if the office has lost something: then nothing
+ * goes.
  */
-export async function hearWhatMayGo(): Promise<boolean> {
-  const [path, asked] = knowing("/sync/standing");
-  const heard = await get<Says & { office_time: string }>(path);
+export async function hearWhatMayGo(): Promise<readonly string[] | null> {
+  const days = await daysOfAnswered();
+  const [path, asked] = knowing(`/sync/standing?${new URLSearchParams({ days: days.join(",") })}`);
+  const heard = await get<Says & { office_time: string; settled: string[] }>(path);
   round.officeTime = heard.office_time;
-  if (await hear(heard, asked)) return true;
+  if (await hear(heard, asked)) return null;
   await hearErasures();
-  return false;
+  return heard.settled;
 }
 
 export async function readPlans() {

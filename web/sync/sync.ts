@@ -117,9 +117,10 @@ async function signedOff() {
   if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
   await letGoOfAll();
   try {
-    if (await hearWhatMayGo()) return;
+    const settled = await hearWhatMayGo();
+    if (!settled) return;
     await askForPhotos();
-    await letGoOfAnswered(round.officeTime);
+    await letGoOfAnswered(round.officeTime, settled);
   } catch (error) {
     // What was sent from here stays until an office says that it is safe; one of before says nothing to such a device.
     if (!(error instanceof OfficeSays) && !isOfTheLine(error)) throw error;
