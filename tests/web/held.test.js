@@ -37,6 +37,35 @@ test("a key that comes while the one before is held stays in the journal until i
   assert.deepEqual([Object.keys(localStorage), enteredIn("a form")], [[], { name: "Cl" }]);
 });
 
+test("a form that was let go of is gone at once, and stays so for a page that is killed in the next moment", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  await holdForm("a form");
+  const dropping = dropForm("a form");
+  assert.equal(enteredIn("a form"), undefined, "and nobody waited for the database");
+  await dropping;
+  assert.deepEqual([Object.keys(localStorage), [...held.keys()]], [[], []]);
+});
+
+test("a form that is let go of while it is being held is held no more", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  await Promise.all([holdForm("a form"), dropForm("a form")]);
+  await loadAgain();
+  assert.deepEqual([Object.keys(localStorage), [...held.keys()]], [[], []]);
+});
+
+test("one that was let go of as the page was killed is held no more at the next start", async () => {
+  enterInJournal("a form", { name: "Clem" });
+  await holdForm("a form");
+  const dropping = dropForm("a form");
+  const atTheKill = { ...localStorage };
+  await dropping;
+  enterInJournal("a form", { name: "Clem" });
+  await holdForm("a form"); // as the database stood at the kill, and the journal
+  Object.assign(localStorage, atTheKill);
+  await emptyJournal();
+  assert.deepEqual([Object.keys(localStorage), [...held.keys()]], [[], []]);
+});
+
 test("what a killed page has left in the journal is held at the next start", async () => {
   enterInJournal("draft of a field", { text: "mantel", from: "" });
   localStorage.setItem("place", "#/today");

@@ -350,6 +350,25 @@ test("what is typed on a signed-off device goes at its next try, and a killed fi
   assert.equal(left.value.at, at, "what left, left then");
 });
 
+/** Source: Indexed Database API 3.0, where storing may end in a QuotaExceededError and deleting does not. */
+test("a full phone that was signed off shows nobody's records, and says what is wrong with it", async () => {
+  await atWork("door");
+  signedOff("GET /sync/feed");
+  const { put } = IDBObjectStore.prototype;
+  IDBObjectStore.prototype.put = () => {
+    throw new DOMException("full", "QuotaExceededError");
+  };
+  await round().finally(() => {
+    IDBObjectStore.prototype.put = put;
+  });
+  assert.deepEqual(await found(OTHERS), []);
+  assert.deepEqual(await found(TYPED), TYPED);
+  assert.match(status.value.problem.words, /phone is full/);
+  await round(); // and there is room again
+  assert.deepEqual(await found([...OTHERS, ...SIGNATURE]), []);
+  assert.equal(device.value.revoked, true);
+});
+
 test("words of an owner who asked for their erasure go from what was typed and never sent as well", async () => {
   await atWork("door");
   enterInJournal(`draft #/visit/${VISIT}  Telephone`, {

@@ -7,7 +7,7 @@
 import { storedCopies } from "./assembled.ts";
 import { type Writing, write } from "./changes.ts";
 import { noteClosings } from "./closings.ts";
-import type { HeldForm, Left } from "./database.ts";
+import { type HeldForm, isPhoneFull, type Left } from "./database.ts";
 import { asksTheOffice, dayOfWork, rememberDevice, type ThisDevice } from "./device.ts";
 import { isOfOwner, withoutOwnersWords } from "./erasures.ts";
 import { emptyJournal, letGoOfForms } from "./held.ts";
@@ -91,6 +91,23 @@ async function letGoOfOtherForms(dayIsOver: boolean) {
  * owed the owner's words leave too, but for those that wait here to be sent.
  */
 export async function letGoOfAll(): Promise<number> {
+  await forgetPicturesBut("");
+  return allLeaves().catch(async (error) => {
+    if (!isPhoneFull()) throw error;
+    await deleteWhatIsNotOwed(); // a full phone can write nothing, and has room by that
+    return allLeaves();
+  });
+}
+
+async function deleteWhatIsNotOwed() {
+  await write(["record", "outbox", "refused"], async (tx) => {
+    const stays = await owed(tx);
+    for (const { record_id } of await tx.records())
+      if (!stays.has(record_id)) await tx.delete("record", record_id);
+  });
+}
+
+async function allLeaves(): Promise<number> {
   await emptyJournal();
   await write(["held", "setting"], async (tx) => {
     await letGoOfForms(tx, () => true);

@@ -14,10 +14,15 @@ import { device, held } from "./memory.ts";
 import { dropUnsentOf, keepUnsent } from "./unsent.ts";
 
 const JOURNAL = "journal ";
+/** Stands in the journal for a form that was let go of, until the database has heard it. No JSON is empty. */
+const LET_GO = "";
+/** How often each form is being written into the database now. */
+const onTheirWay = new Map<string, number>();
 
 /** What was entered into a form before; undefined if nothing was. The journal is newer than the database. */
 export function enteredIn(name: string): unknown {
   const written = localStorage.getItem(JOURNAL + name);
+  if (written === LET_GO) return undefined;
   return written === null ? held.get(name)?.entered : JSON.parse(written);
 }
 
@@ -35,20 +40,33 @@ export function strikeFromJournal(name: string) {
   localStorage.removeItem(JOURNAL + name);
 }
 
-/** Move what the journal has of a form into the database; what was entered meanwhile stays in the journal. */
+/** Move what the journal says of a form into the database; what was entered meanwhile stays in the journal. */
 export async function holdForm(name: string) {
   const written = localStorage.getItem(JOURNAL + name);
   if (written === null) return;
   const known = device.peek();
   const of = { day_id: known ? dayOfWork(known) : "", role: known?.role };
-  await write(["held"], (tx) => tx.put("held", { name, ...of, entered: JSON.parse(written) }));
+  onTheirWay.set(name, (onTheirWay.get(name) ?? 0) + 1);
+  try {
+    await write(["held"], (tx) =>
+      written === LET_GO
+        ? tx.delete("held", name)
+        : tx.put("held", { name, ...of, entered: JSON.parse(written) }),
+    );
+  } finally {
+    onTheirWay.set(name, (onTheirWay.get(name) ?? 1) - 1);
+  }
   if (localStorage.getItem(JOURNAL + name) === written) strikeFromJournal(name);
 }
 
-/** Let go of a form: it has become an operation. */
+/**
+ * Let go of a form: it has become an operation. A page killed in the next moment does not bring it back: the journal
+ * has it before this function first waits. A form that is on its way into the database is let go of behind that.
+ */
 export async function dropForm(name: string) {
-  strikeFromJournal(name);
-  if (held.has(name)) await write(["held"], (tx) => tx.delete("held", name));
+  if (!held.has(name) && !onTheirWay.get(name)) return strikeFromJournal(name);
+  localStorage.setItem(JOURNAL + name, LET_GO); // shorter than what stood there, so that there is room for it
+  await holdForm(name);
 }
 
 /** Once at the start: what a killed page has left in the journal is held with the rest. */

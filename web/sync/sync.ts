@@ -114,16 +114,16 @@ function isWhole() {
  * the app may have been killed the first time, and somebody may have typed since.
  */
 async function signedOff() {
-  if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
-  await letGoOfAll();
   try {
+    await letGoOfAll();
+    if (!device.peek()?.revoked) await rememberDevice({ revoked: true });
     const settled = await hearWhatMayGo();
     if (!settled) return;
     await askForPhotos();
     await letGoOfAnswered(round.officeTime, settled);
   } catch (error) {
     // What was sent from here stays until an office says that it is safe; one of before says nothing to such a device.
-    if (!(error instanceof OfficeSays) && !isOfTheLine(error)) throw error;
+    if (!(error instanceof OfficeSays) && !isOfTheLine(error)) note({ problem: problemOf(error) });
   }
 }
 
