@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from intake.database import Reading
 from intake.families import OFFICE_ROLES
 from intake.records.values import compact
+from intake.sync.overruled import gave_way_since
 
 #: How the office itself is doing is otherwise than it was: its copies, or which devices it waits for. Whoever shows
 #: that asks for it.
@@ -18,30 +19,38 @@ NAMED = 200
 @dataclass(frozen=True)
 class News:
     """Where the feed stands, and what changed before it: the record's id, its kind, and its place in the desk's list,
-    which is none unless it is an item. None where nobody can say, or it would be too long a list."""
+    which is none unless it is an item. `gave_way` are the disagreements on these records in which a value of the
+    device that hears gave way. None where nobody can say, or it would be too long a list."""
 
     cursor: int
     changed: list[tuple[str, str, int | None]] | None
+    gave_way: list[str] | None
 
     def line(self) -> str:
         """As an event of the stream. Source: WHATWG HTML, server-sent events."""
-        said = {"cursor": self.cursor, "changed": self.changed}
-        return f"id: {self.cursor}\ndata: {compact(said)}\n\n"
+        content = {"cursor": self.cursor, "changed": self.changed, "gave_way": self.gave_way}
+        return f"id: {self.cursor}\ndata: {compact(content)}\n\n"
 
 
-def news_since(tx: Reading, last: int | None, role: str) -> News:
+def news_since(tx: Reading, last: int | None, role: str, device_id: str) -> News:
     """What changed since a place in the feed, None if this is the first that the device hears.
 
     Only those who may read every record hear which ones changed; the others hear that something did.
     """
-    newest = tx.value("SELECT max(feed_seq) FROM record") or 0
+    newest = newest_change(tx)
     if last is None or role not in OFFICE_ROLES:
-        return News(newest, None)
+        return News(newest, None, None)
     rows = tx.all(
         "SELECT record_id, kind, opened_seq FROM record WHERE feed_seq > :last ORDER BY feed_seq LIMIT :most",
         last=last,
         most=NAMED + 1,
     )
     if len(rows) > NAMED or newest < last:
-        return News(newest, None)
-    return News(newest, [(row[0], row[1], row[2] if row[1] == "item" else None) for row in rows])
+        return News(newest, None, None)
+    changed = [(row[0], row[1], row[2] if row[1] == "item" else None) for row in rows]
+    return News(newest, changed, gave_way_since(tx, last, device_id))
+
+
+def newest_change(tx: Reading) -> int:
+    """Where the feed stands; 0 while the office has no record."""
+    return int(tx.value("SELECT max(feed_seq) FROM record") or 0)

@@ -33,6 +33,23 @@ def records_overruled(tx: Reading, asker: Asker) -> list[bytes]:
     return [b"".join(pieces) for pieces in as_read(tx, asker, records, asked=False)]
 
 
+def gave_way_since(tx: Reading, last: int, device_id: str) -> list[str]:
+    """The disagreements in which a value of this device gave way, on records that changed after a place in the feed."""
+    rows = tx.all(
+        """
+        SELECT disagreement_id FROM record
+        CROSS JOIN disagreement USING (record_id) -- in this order: few records have changed
+        WHERE feed_seq > :last AND (
+            (kept ->> 'device_id' = :device_id AND settled ->> 'choose' <> 'kept')
+            OR (other ->> 'device_id' = :device_id AND settled ->> 'choose' <> 'other')
+        )
+        """,
+        last=last,
+        device_id=device_id,
+    )
+    return [row["disagreement_id"] for row in rows]
+
+
 def why_settled(tx: Reading, disagreement_id: str, asker: Asker, now: datetime) -> str:
     """The note of whoever settled a disagreement, "" if they wrote none or it was erased.
 

@@ -35,7 +35,7 @@ from intake.reading import SETTLED_WITHIN, day_of_work, is_over, record_body
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.news import OFFICE_CHANGED, News, news_since
+from intake.sync.news import OFFICE_CHANGED, News, news_since, newest_change
 from intake.sync.operations import answer_batch
 from intake.sync.overruled import records_overruled, why_settled
 from intake.sync.sent import is_text
@@ -279,7 +279,8 @@ async def get_events(request: Request) -> Response:
     def look(tx: Reading, last: int | None) -> tuple[News, Any]:
         shows_office = device.role in OFFICE_ROLES
         awaited = [row["device_id"] for row in still_to_come(tx)] if shows_office and is_hearing(tx) else None
-        return news_since(tx, last, device.role), (office.copies.marks(), awaited) if shows_office else None
+        news = news_since(tx, last, device.role, device.device_id)
+        return news, (office.copies.marks(), awaited) if shows_office else None
 
     async def lines() -> AsyncIterator[str]:
         last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None
@@ -330,12 +331,15 @@ async def get_history(request: Request) -> Response:
 
 
 async def get_overruled(request: Request) -> Response:
-    """GET /settlements: the records on which a value of this device gave way, for a desk or a manager."""
+    """GET /settlements: the records on which a value of this device gave way, for a desk or a manager.
+
+    `cursor` says where the feed stood then: news of that place tell nothing beyond it.
+    """
     office: Office = request.state.office
     await office.device(request, *OFFICE_ROLES)
     asker = await office.asker(request)
-    records = await office.database.read(lambda tx: records_overruled(tx, asker))
-    return stored_reply(b'{"records":[%b]}' % b",".join(records))
+    cursor, records = await office.database.read(lambda tx: (newest_change(tx), records_overruled(tx, asker)))
+    return stored_reply(b'{"cursor":%d,"records":[%b]}' % (cursor, b",".join(records)))
 
 
 async def get_why_settled(request: Request) -> Response:

@@ -69,7 +69,7 @@ def test_a_cataloguer_works_through_the_list(
 
 
 def note(asked: list[str], request: Request) -> None:
-    if re.search(r"/(queue|entries)", request.url):
+    if re.search(r"/(queue|entries|settlements)", request.url):
         asked.append(request.url)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from intake.errors import NotFound
+from intake.sync.news import news_since
 from intake.sync.overruled import records_overruled, why_settled
 from tests.builders import a_fact, a_settlement
 from tests.door import Door
@@ -70,6 +71,26 @@ async def test_a_desk_hears_of_each_thing_on_which_its_value_gave_way(door: Door
     assert await gave_way(other) == [third, first], "the newest first"
     assert await gave_way(desk) == [second]
     assert await gave_way(door.other("desk")) == []
+
+
+async def test_news_name_a_settlement_to_the_desk_whose_value_gave_way(door: Door) -> None:
+    """Whoever has nothing to fetch is told that there is nothing, whatever else is recorded."""
+    desk, other = door.other("desk"), door.other("desk")
+
+    async def gave_way(listener: Door, since: int) -> list[str] | None:
+        device_id = (await listener.asker("desk")).device_id
+        return (await door.database.read(lambda tx: news_since(tx, since, "desk", device_id))).gave_way
+
+    item_id, disagreement_id = await contested(desk, other, opened_by=door)
+    start = (await door.database.read(lambda tx: news_since(tx, None, "desk", ""))).cursor
+    await door.item()
+    assert await gave_way(other, start) == [], "nothing is settled"
+    await door.keep(settled(item_id, disagreement_id, "kept"))
+    assert await gave_way(other, start) == [disagreement_id]
+    assert await gave_way(desk, start) == [], "its value holds"
+    now = (await door.database.read(lambda tx: news_since(tx, start, "desk", ""))).cursor
+    await door.item()
+    assert await gave_way(other, now) == [], "it is told once"
 
 
 async def test_a_device_of_another_day_is_told_nothing(door: Door) -> None:

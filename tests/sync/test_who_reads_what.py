@@ -370,18 +370,18 @@ async def test_a_manager_works_on_a_closed_day_for_as_long_as_differences_are_se
 
 async def test_news_name_what_changed_to_those_who_read_all(door: Door) -> None:
     item = await door.item()
-    first = await door.database.read(lambda tx: news_since(tx, None, "desk"))
+    first = await door.database.read(lambda tx: news_since(tx, None, "desk", ""))
     assert first.changed is None, "nobody has been told anything before"
     await door.keep(a_fact(item["item_id"], "short_description", "owl"))
-    news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk"))
+    news = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
     [(record_id, kind, place)] = news.changed or []
     assert (record_id, kind) == (item["item_id"], "item")
     assert isinstance(place, int), "its place in the list"
-    table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table"))
+    table = await door.database.read(lambda tx: news_since(tx, first.cursor, "table", ""))
     assert (table.cursor, table.changed) == (news.cursor, None)
     for _ in range(NAMED + 1):
         await door.keep(an_item(door.ids, item))
-    many = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk"))
+    many = await door.database.read(lambda tx: news_since(tx, first.cursor, "desk", ""))
     assert many.changed is None
 
 

@@ -9,7 +9,7 @@ import { ASKED_NOTHING } from "../../web/job/desk.ts";
 import { rememberDevice } from "../../web/local/device.ts";
 import { load } from "../../web/local/load.ts";
 import { record } from "../../web/local/memory.ts";
-import { readersOf, touchedBy } from "../../web/screens/cataloguing/desk_reading.ts";
+import { readersOf, SETTLEMENTS_AT_START, touchedBy } from "../../web/screens/cataloguing/desk_reading.ts";
 
 const row = (item_id, more = {}) => ({ item_id, entry_seq: Number(item_id), state: "waiting", ...more });
 const copy = (kind, record_id, office_seq = 1) => ({
@@ -50,11 +50,14 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
     const { pathname, searchParams } = new URL(address, "http://desk");
     office.asked.push(`${pathname}${searchParams.has("items") ? ` ${searchParams.get("items")}` : ""}`);
     await office.answer;
+    if (pathname === "/settlements" && office.isAway) throw new TypeError("no line");
+    if (pathname === "/settlements") return Response.json({ cursor: office.cursor, records: [] });
     const id = /^\/entries\/(.+)$/.exec(pathname)?.[1];
     if (id && !rows.has(id)) return Response.json({ detail: "no such entry" }, { status: 404 });
     return Response.json(id ? entry(id, searchParams) : page(searchParams));
   });
   const now = { current: { asked: { ...ASKED_NOTHING, state }, list: null, entry: null, item_id } };
+  Object.assign(now.current, { settlements: { cursor: null, records: [] }, seen: new Set() });
   const setter = (name) => (value) => {
     now.current[name] = typeof value === "function" ? value(now.current[name]) : value;
   };
@@ -62,6 +65,7 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   const read = readersOf(now, {
     setList: setter("list"),
     setEntry: setter("entry"),
+    setSettlements: setter("settlements"),
     setListed: (asked) => Object.assign(told, { listed: asked }),
     setProblem: (problem) => Object.assign(told, { problem }),
   });
@@ -73,7 +77,7 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
   };
   const changed = (...ids) => {
     office.cursor += 1;
-    return { cursor: office.cursor, changed: ids };
+    return { cursor: office.cursor, changed: ids, gave_way: [] };
   };
   return { office, now: now.current, holder: now, read, hear, changed, told };
 }
@@ -81,6 +85,7 @@ function aDesk(t, { item_id = "", state = "", next = null } = {}) {
 async function opened(t, given) {
   const desk = aDesk(t, given);
   await desk.read.list();
+  await desk.read.oneOf(new Set([SETTLEMENTS_AT_START]));
   if (given?.item_id) await desk.read.entry();
   return desk;
 }
@@ -136,16 +141,16 @@ test("where the office cannot say what changed, list and entry come with one req
   const { hear, office, now } = await opened(t, { item_id: "2" });
   office.rows.set("3", row("3", { state: "described" }));
   office.cursor = 9;
-  assert.deepEqual(await hear({ cursor: 9, changed: null }), ["/entries/2"]);
+  assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), ["/entries/2"]);
   assert.equal(now.list.entries[2].state, "described");
   assert.equal(record("2").office_seq, 9);
-  assert.deepEqual(await hear({ cursor: 9, changed: null }), [], "nothing is asked for twice");
+  assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), [], "nothing is asked for twice");
 });
 
 test("an entry that the office does not have keeps nobody from the list", async (t) => {
   const { hear, office, now, told } = await opened(t, { item_id: "7" });
   office.cursor = 9;
-  assert.deepEqual(await hear({ cursor: 9, changed: null }), ["/queue", "/entries/7 "]);
+  assert.deepEqual(await hear({ cursor: 9, changed: null, gave_way: [] }), ["/queue", "/entries/7 "]);
   assert.equal(now.list.cursor, 9);
   assert.equal(told.problem, "no such entry");
 });
@@ -162,4 +167,38 @@ test("rows that were asked for before the list was narrowed change nothing in it
   answer();
   await heard;
   assert.equal(holder.current.list, before);
+});
+
+test("twenty desks ask for settlements when a value of their own gave way, and at no other change", async (t) => {
+  const asked = [];
+  for (let number = 0; number < 20; number += 1) {
+    const { hear, changed } = await opened(t, { next: 3 });
+    for (let kept = 0; kept < 5; kept += 1) asked.push(...(await hear(changed(["9", "item", 9]))));
+    t.mock.restoreAll();
+  }
+  assert.deepEqual(asked, [], "a hundred changes elsewhere cost nothing");
+  const { hear, changed, now } = await opened(t, { next: 3 });
+  const settled = { ...changed(["9", "item", 9]), gave_way: ["o1"] };
+  assert.deepEqual(await hear(settled), ["/settlements"]);
+  now.seen = new Set(["o1"]);
+  assert.deepEqual(await hear({ ...settled, cursor: 8 }), [], "it was seen here");
+});
+
+test("the first news of a stream cost no second request for settlements", async (t) => {
+  const { hear, office, now } = await opened(t, { next: 3 });
+  assert.equal(now.settlements.cursor, office.cursor);
+  const first = { cursor: office.cursor, changed: null, gave_way: null };
+  assert.deepEqual(await hear(first), []);
+  office.cursor += 1;
+  assert.deepEqual(await hear({ ...first, cursor: office.cursor }), ["/queue", "/settlements"]);
+});
+
+test("settlements that could not be asked for are asked for with the next news", async (t) => {
+  const { hear, changed, office, told } = await opened(t, { next: 3 });
+  office.isAway = true;
+  assert.deepEqual(await hear({ ...changed(["9", "item", 9]), gave_way: ["o1"] }), ["/settlements"]);
+  assert.equal(told.problem, "", "what is on the screen is as it was read");
+  office.isAway = false;
+  assert.deepEqual(await hear(changed(["9", "item", 9])), ["/settlements"]);
+  assert.deepEqual(await hear(changed(["9", "item", 9])), []);
 });

@@ -80,10 +80,14 @@ export type EntryPage = {
   list: QueuePage | null;
 };
 
-/** What changed: the record's id, its kind, and an item's place in the list; null where nobody can say. */
+/**
+ * What changed: the record's id, its kind, and an item's place in the list. `gave_way` are the disagreements on these
+ * in which a value of this device gave way. Null where nobody can say.
+ */
 export type News = {
   cursor: number;
   changed: [record_id: string, kind: string, entry_seq: number | null][] | null;
+  gave_way: string[] | null;
 };
 
 const SIGNS: Record<string, ZoneSaid> = { c: "clear", n: "not-examined", ".": "untouched" };

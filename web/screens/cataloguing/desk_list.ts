@@ -7,15 +7,25 @@ import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "prea
 import { ASKED_NOTHING, type Asked, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
 import type { Opened } from "../../local/opened.ts";
+import { seenOverruled } from "../../local/overruled.ts";
 import { openedEntry } from "../../local/store_opened.ts";
 import { useLatest, useOfficeNews } from "../../parts/use.ts";
-import { useOverruled } from "./desk_overruled.tsx";
-import { isOf, type Key, readersOf, touchedBy } from "./desk_reading.ts";
+import {
+  isOf,
+  type Key,
+  readersOf,
+  SETTLEMENTS_AT_START,
+  type Settlements,
+  touchedBy,
+} from "./desk_reading.ts";
 
 const SETTLE_MS = 150;
 
 /** What was asked last stays, so that coming back from another screen shows the same list. */
 let askedLast: Asked = ASKED_NOTHING;
+
+/** So does what the office told of last, where it is not reached. */
+let settledLast: Settlements = { cursor: null, records: [] };
 
 export type DeskList = ReturnType<typeof useDeskList>;
 
@@ -24,10 +34,15 @@ export function useDeskList(item_id: string) {
   const [list, setList] = useState<QueuePage | null>(null);
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
+  const [settlements, setSettlements] = useState(settledLast);
   const [problem, setProblem] = useState("");
+  settledLast = settlements;
   const shown = entry && isOf(entry, item_id) ? entry : null;
-  const now = useLatest({ asked, list, entry: shown, item_id });
-  const read = useMemo(() => readersOf(now, { setList, setListed, setEntry, setProblem }), []);
+  const now = useLatest({ asked, list, entry: shown, item_id, settlements, seen: seenOverruled() });
+  const read = useMemo(
+    () => readersOf(now, { setList, setListed, setEntry, setSettlements, setProblem }),
+    [],
+  );
   const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
 
   useEffect(() => {
@@ -45,11 +60,8 @@ export function useDeskList(item_id: string) {
         setEntry((known) => (known && isOf(known, item_id) ? known : opened)); // the office may have been faster
     });
   }, [item_id]);
-  const askOverruled = useOverruled();
-  useOfficeNews((news) => {
-    want(touchedBy(news, now.current));
-    askOverruled();
-  });
+  useEffect(() => want([SETTLEMENTS_AT_START]), []);
+  useOfficeNews((news) => want(touchedBy(news, now.current)));
 
   const ask = useCallback((change: Partial<Asked>) => {
     askedLast = { ...askedLast, ...change };
@@ -57,5 +69,14 @@ export function useDeskList(item_id: string) {
   }, []);
   /** Whether the list is what was asked: whoever types fast is ahead of it. */
   const isAsAsked = listed === asked;
-  return { asked, ask, list, isAsAsked, more: read.more, problem, entry: shown };
+  return {
+    asked,
+    ask,
+    list,
+    isAsAsked,
+    more: read.more,
+    problem,
+    entry: shown,
+    settled: settlements.records,
+  };
 }

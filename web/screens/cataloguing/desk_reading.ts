@@ -1,7 +1,11 @@
-/** What a desk asks the office for: its list, rows of it, the entry that is open, and what of the news touches them. */
+/**
+ * What a desk asks the office for: its list, rows of it, the entry that is open, what was said here and gave way, and
+ * what of the news touches them.
+ */
 
 import type { Asked, EntryPage, News, QueuePage } from "../../job/desk.ts";
 import { withRow, withRows } from "../../job/rows.ts";
+import type { RecordCopy } from "../../job/types.ts";
 import { errorWords } from "../../job/words.ts";
 import type { Opened } from "../../local/opened.ts";
 import { openedAs, storeOpened } from "../../local/store_opened.ts";
@@ -10,18 +14,44 @@ import { get } from "../../sync/office.ts";
 const PAGE = 50;
 const MOST_AT_ONCE = 200;
 
-/** What is to be asked: the list from its start, the entry that is open, or a row by its item. */
-export type Key = "list" | "entry" | `item ${string}`;
+/**
+ * What is to be asked: the list from its start, the entry that is open, a row by its item, or the settlements, with
+ * the place in the feed at which that was wanted.
+ */
+export type Key = "list" | "entry" | `item ${string}` | `settlements ${number}`;
 
-/** What is on the screen; `entry` is the open one's, and null until it is read. */
-export type Shown = { asked: Asked; list: QueuePage | null; entry: Opened | null; item_id: string };
+/** As a desk opens: whatever was told before, there may be more. */
+export const SETTLEMENTS_AT_START: Key = "settlements -1";
+
+/** The records on which a value said at this desk gave way, and up to where in the feed; null: to be asked anew. */
+export type Settlements = { cursor: number | null; records: RecordCopy[] };
+
+/** What is on the screen; `entry` is the open one's, and null until it is read; `seen` is null until it is known. */
+export type Shown = {
+  asked: Asked;
+  list: QueuePage | null;
+  entry: Opened | null;
+  item_id: string;
+  settlements: Settlements;
+  seen: ReadonlySet<string> | null;
+};
 
 export function isOf({ record_ids }: Opened, item_id: string) {
   return record_ids[0] === item_id;
 }
 
 /** What of the news is shown here; a thing that is new belongs to the end of the list, if that is shown. */
-export function touchedBy({ cursor, changed }: News, { list, entry }: Shown): Key[] {
+export function touchedBy(news: News, shown: Shown): Key[] {
+  return [...touchedInList(news, shown), ...touchedSettlements(news, shown)];
+}
+
+/** Only what nobody at this desk has seen is shown, and whoever could not be asked is asked with the next news. */
+function touchedSettlements({ cursor, gave_way }: News, { settlements, seen }: Shown): Key[] {
+  const known = settlements.cursor === null ? null : gave_way;
+  return known && !known.some((id) => !seen?.has(id)) ? [] : [`settlements ${cursor}`];
+}
+
+function touchedInList({ cursor, changed }: News, { list, entry }: Shown): Key[] {
   if (!list) return [];
   if (!changed) return cursor === list.cursor ? [] : ["list", "entry"];
   const rows = new Set(list.entries.map((row) => row.item_id));
@@ -39,6 +69,7 @@ type Setters = {
   setList: Setter<QueuePage | null>;
   setListed: (asked: Asked) => void;
   setEntry: Setter<Opened | null>;
+  setSettlements: Setter<Settlements>;
   setProblem: (words: string) => void;
 };
 
@@ -46,7 +77,10 @@ type Setters = {
  * Asking, one request for whatever is to be asked. Whatever fails is told, and what is shown stays. `oneOf` gives those
  * keys that are still to be asked for.
  */
-export function readersOf(now: { current: Shown }, { setList, setListed, setEntry, setProblem }: Setters) {
+export function readersOf(
+  now: { current: Shown },
+  { setList, setListed, setEntry, setSettlements, setProblem }: Setters,
+) {
   const attempted = async (work: () => Promise<void>) => {
     try {
       await work();
@@ -113,7 +147,22 @@ export function readersOf(now: { current: Shown }, { setList, setListed, setEntr
       if (row) setList((list) => list && withRow(list, row)); // the open one stays in the list, whatever is asked
       await kept; // all is drawn meanwhile; that it could not be kept is told
     });
+  /** Those that were told of stay if the office is not reached; it is no problem of what is on the screen. */
+  const settlements = async () => {
+    try {
+      setSettlements(await get<Settlements>("/settlements"));
+    } catch {
+      setSettlements((before) => ({ ...before, cursor: null }));
+    }
+  };
   const oneOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
+    const wanted = [...keys].filter((key) => key.startsWith("settlements "));
+    const listed = new Set([...keys].filter((key) => !key.startsWith("settlements ")));
+    const isAhead = wanted.some((key) => key !== `settlements ${now.current.settlements.cursor}`);
+    const [left] = await Promise.all([listed.size ? listedOf(listed) : [], isAhead && settlements()]);
+    return left;
+  };
+  const listedOf = async (keys: ReadonlySet<Key>): Promise<Key[]> => {
     const isOpen = keys.has("entry") && now.current.item_id !== "";
     if (keys.has("list")) {
       if (!isOpen || now.current.entry) {

@@ -62,7 +62,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
             </p>
           )}
           <Alone list={list} />
-          <ToldOverruled />
+          <ToldOverruled records={desk.settled} />
           <HowMany list={list} asked={asked} />
           <ul class="queue">
             <InTurn
