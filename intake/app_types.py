@@ -1,12 +1,15 @@
 """The app's types for operations, written from the office's own models into web/job/operations.ts.
 
-`python -m intake.app_types` writes the file, and beside it the table of kinds and what fields are called. A test holds
-them current, and `tsc` holds the app to them: a kind that changes here does not compile there until the app follows.
+`python -m intake.app_types` writes the file, and beside it the table of kinds and what fields are called. The build
+holds them current (`--check`), and `tsc` holds the app to them: a kind that changes here does not compile there until
+the app follows.
 """
 
 from __future__ import annotations
 
 import json
+import sys
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -77,8 +80,30 @@ def choices(schema: dict[str, Any]) -> list[str]:
     return [SCALARS[schema["type"]]]
 
 
+#: What is written into each file.
+WRITTEN: dict[Path, Callable[[], str]] = {
+    FILE: app_types,
+    app_kinds.FILE: app_kinds.app_kinds,
+    app_kinds.CURRENCIES_FILE: app_kinds.app_currencies,
+    field_words.FILE: field_words.app_field_words,
+}
+
+
+def outdated() -> list[Path]:
+    """The files that say otherwise than the models, or are not there."""
+    return [file for file, make in WRITTEN.items() if not file.exists() or file.read_text("utf-8") != make()]
+
+
+def main(words: Sequence[str]) -> int:
+    if "--check" not in words:
+        for file, make in WRITTEN.items():
+            file.write_text(make(), "utf-8")
+        return 0
+    files = outdated()
+    for file in files:
+        print(f"error: {file.relative_to(FILE.parents[2])} is not what the office's models say")
+    return 1 if files else 0
+
+
 if __name__ == "__main__":
-    FILE.write_text(app_types(), "utf-8")
-    app_kinds.FILE.write_text(app_kinds.app_kinds(), "utf-8")
-    app_kinds.CURRENCIES_FILE.write_text(app_kinds.app_currencies(), "utf-8")
-    field_words.FILE.write_text(field_words.app_field_words(), "utf-8")
+    sys.exit(main(sys.argv[1:]))

@@ -9,6 +9,7 @@ import shutil
 import sqlite3
 import ssl
 import subprocess
+import sys
 import threading
 import time
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator, Sequence
@@ -222,7 +223,10 @@ def built_app() -> None:
         return
     with system.locked(Checkout(ROOT).turn, wait=partial(time.sleep, 0.2)):
         if not web_app.is_built(ROOT / "web"):
-            web_app.build(Steps(), ROOT / "web", checks_node(), for_checks=True)
+            if web_app.is_bundled(ROOT / "web", for_checks=True):
+                web_app.note_models(Steps(), ROOT / "web", sys.executable)
+            else:
+                web_app.build(Steps(), ROOT / "web", checks_node(), sys.executable, for_checks=True)
 
 
 @pytest.fixture(scope="session", autouse=True)

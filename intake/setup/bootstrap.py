@@ -143,9 +143,14 @@ def tell_size(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_ch
     """Say what will be downloaded at most, before anything is."""
     # A larger lock holds all of a smaller one.
     sizes = [max((lock.download_mb(missing) for missing in checkout.missing(locks)), default=0)]
-    if not web_app.is_built(checkout.web, for_checks=for_checks):
+    web = checkout.web
+    if not web_app.is_built(web, for_checks=for_checks) and not web_app.is_bundled(
+        web, for_checks=for_checks
+    ):
         sizes.append(web_app.download_mb(for_checks=for_checks))
         sizes.append(0 if node.find_node(checkout.node) else lock.download_mb(lock.NODE))
+    if not any(sizes):
+        return
     steps.say(
         f"getting ready, once; this downloads at most {sum(sizes)} MB, less where pip has kept some of it"
     )
@@ -193,13 +198,16 @@ def make_venv(checkout: Checkout, steps: Steps) -> None:
 def build_app(checkout: Checkout, steps: Steps, *, for_checks: bool) -> None:
     """Build the app if it is not built as it is now; the checks need Node, built or not. Raises SetUpError."""
     built = web_app.is_built(checkout.web, for_checks=for_checks)
+    if not built and web_app.is_bundled(checkout.web, for_checks=for_checks):
+        web_app.note_models(steps, checkout.web, checkout.python)
+        built = True
     if built and not for_checks:
         return
     with node.borrowed_node(steps, checkout.node, checkout.python, keep=for_checks) as borrowed:
         if built:
             return
         steps.say(f"building the app with its libraries, {web_app.download_mb(for_checks=for_checks)} MB ...")
-        web_app.build(steps, checkout.web, borrowed, for_checks=for_checks)
+        web_app.build(steps, checkout.web, borrowed, checkout.python, for_checks=for_checks)
 
 
 def tell_stale(checkout: Checkout, words: Sequence[str]) -> None:
@@ -207,7 +215,7 @@ def tell_stale(checkout: Checkout, words: Sequence[str]) -> None:
 
     Whoever starts `.venv`'s own Python passes by what would have built it.
     """
-    if words[:1] not in (["serve"], ["demo"]) or not checkout.exists() or web_app.is_built(checkout.web):
+    if words[:1] not in (["serve"], ["demo"]) or not checkout.exists() or web_app.is_bundled(checkout.web):
         return
     Steps().say(
         "the app in web/built is not built from its sources as they are: phones get the older one. "

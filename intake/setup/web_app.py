@@ -1,6 +1,7 @@
 """Builds the web app: TypeScript in web/, bundled and split by screen into web/built, which is what is served.
 
-Needs the standard library and Node. The bundler and the libraries come from npm as web/package-lock.json has them.
+Needs the standard library and Node, and a Python that has the office's packages to compare the app's types with its
+models. The bundler and the libraries come from npm as web/package-lock.json has them.
 Everything under web/built but the page, the manifest, the icons and the two workers carries a hash of its content in
 its name, so that a browser may keep it for ever. `python -m intake.setup.web_app` builds it, if its sources are newer.
 """
@@ -37,6 +38,8 @@ PACKS = {
     "words": "words_screens.ts",
 }
 STAMP, FETCHED = "built.json", ".fetched"
+#: What of the office no type of the app is made from.
+NO_MODELS = {"setup", "bench", "demo", "__pycache__"}
 #: What npm downloads, in millions of bytes, without and with what only the checks need; measured.
 LIBRARIES_MB, CHECKS_MB = 12, 84
 
@@ -46,17 +49,49 @@ def download_mb(*, for_checks: bool) -> int:
 
 
 def is_built(web: Path, *, for_checks: bool = False) -> bool:
-    """Whether web/built is made from the sources as they are and, for the checks, their tools are there too."""
+    """Whether web/built is made from the sources as they are and its types are those of the office's models as they
+    are; for the checks, whether their tools are there too."""
+    compared = stamped(web).get("models") == digest_of_models(web.parent)
+    return compared and is_bundled(web, for_checks=for_checks)
+
+
+def is_bundled(web: Path, *, for_checks: bool = False) -> bool:
+    """Whether web/built is made from the sources as they are, whatever the office's models are by now."""
+    bundled = stamped(web).get("sources") == digest_of_sources(web)
+    return bundled and (not for_checks or has_packages(web, for_checks=True))
+
+
+def stamped(web: Path) -> dict[str, Any]:
+    """What is noted of web/built; nothing before it is built."""
     stamp = web / "built" / STAMP
-    built = stamp.exists() and json.loads(stamp.read_text("utf-8"))["sources"] == digest_of_sources(web)
-    return built and (not for_checks or has_packages(web, for_checks=True))
+    return dict(json.loads(stamp.read_text("utf-8"))) if stamp.exists() else {}
 
 
-def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> None:
+def check_models(steps: Steps, root: Path, python: str | Path) -> str:
+    """Have a Python compare the types that are committed with the office's models; the digest of these. Raises
+    SetUpError if they differ.
+
+    They are compared and not made: a reader of a checkout finds what the app is held to, and a change of it in the log.
+    """
+    digest = digest_of_models(root)
+    steps.run(
+        [python, "-m", "intake.app_types", "--check"],
+        folder=root,
+        advice=(
+            "The app is not built: its types are not those of the office's models. Write them anew with `python -m "
+            "intake.app_types` and have the app follow until `tsc` is content. Where a package is missing instead, "
+            "`python3 -m intake` brings it."
+        ),
+    )
+    return digest
+
+
+def build(steps: Steps, web: Path, node: Node, python: str | Path, *, for_checks: bool = False) -> None:
     """Fetch the packages of the lock that are not there, then build. Raises SetUpError.
 
-    The build before stands until the new one is whole.
+    `python` is one that has the office's packages. The build before stands until the new one is whole.
     """
+    models = check_models(steps, web.parent, python)
     if not has_packages(web, for_checks=for_checks):
         fetch_packages(steps, web, node, for_checks=for_checks)
     digest = digest_of_sources(web)
@@ -68,12 +103,18 @@ def build(steps: Steps, web: Path, node: Node, *, for_checks: bool = False) -> N
             source, target = web / name, making / name
             shutil.copytree(source, target) if source.is_dir() else shutil.copyfile(source, target)
         write_page(web, making, graph)
-        listed = {"sources": digest, "packs": packs_of(graph)}
+        listed = {"sources": digest, "models": models, "packs": packs_of(graph)}
         (making / STAMP).write_text(json.dumps(listed, indent=1), "utf-8")
         shutil.rmtree(web / "built", ignore_errors=True)
         making.rename(web / "built")
     finally:
         shutil.rmtree(making, ignore_errors=True)
+
+
+def note_models(steps: Steps, web: Path, python: str | Path) -> None:
+    """The office's models have changed since the app was built: compare, and note them beside it. Raises SetUpError."""
+    noted = {**stamped(web), "models": check_models(steps, web.parent, python)}
+    (web / "built" / STAMP).write_text(json.dumps(noted, indent=1), "utf-8")
 
 
 def check_types(steps: Steps, root: Path) -> None:
@@ -114,6 +155,17 @@ def digest_of_sources(web: Path) -> str:
     digest = hashlib.sha256()
     for file in [Path(__file__), *sources_of(web)]:
         digest.update(file.name.encode() + hashlib.sha256(file.read_bytes()).digest())
+    return digest.hexdigest()
+
+
+def digest_of_models(root: Path) -> str:
+    """One hash over every file of the office that a type of the app may be made from."""
+    digest = hashlib.sha256()
+    for folder, folders, files in os.walk(root / "intake"):
+        folders[:] = sorted(set(folders) - NO_MODELS)
+        for name in sorted(files):
+            if name.endswith((".py", ".yaml")):
+                digest.update(name.encode() + hashlib.sha256(Path(folder, name).read_bytes()).digest())
     return digest.hexdigest()
 
 
@@ -230,7 +282,9 @@ def build_if_newer(steps: Steps, root: Path) -> str:
     web = root / "web"
     if not (web / "app.tsx").exists():
         return "This package came with the app built; there is nothing to build."
-    if is_built(web):
+    if is_bundled(web):
+        if not is_built(web):
+            note_models(steps, web, sys.executable)
         return "The app is built from its sources as they are."
     node = find_node(root / ".node")
     if node is None:
@@ -239,7 +293,7 @@ def build_if_newer(steps: Steps, root: Path) -> str:
             f"build it with. `python3 -m intake` fetches one for as long as it builds, `pip install {PACKAGE}` one "
             "that stays."
         )
-    build(steps, web, node)
+    build(steps, web, node, sys.executable)
     return "The app is built."
 
 

@@ -35,7 +35,7 @@ from intake.reading import SETTLED_WITHIN, day_of_work, is_over, record_body
 from intake.sync.erasing import answer_erasing
 from intake.sync.feed import feed_page
 from intake.sync.history import history
-from intake.sync.news import OFFICE_CHANGED, News, news_since, newest_change
+from intake.sync.news import OFFICE_CHANGED, News, newest_change, news_since
 from intake.sync.operations import answer_batch
 from intake.sync.overruled import records_overruled, why_settled
 from intake.sync.sent import is_text

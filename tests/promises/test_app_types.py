@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
-from intake import app_kinds, field_words
-from intake.app_types import FILE, app_types
+from pathlib import Path
+
+import pytest
+
+from intake import app_types
+from intake.setup.lock import ROOT
 
 
-def test_the_apps_types_are_those_of_the_models() -> None:
-    assert FILE.read_text("utf-8") == app_types(), "write them anew: python -m intake.app_types"
+def test_what_is_written_for_the_app_is_what_the_models_say() -> None:
+    assert app_types.outdated() == [], "write them anew: python -m intake.app_types"
 
 
-def test_the_apps_table_of_kinds_is_what_the_models_say() -> None:
-    written = app_kinds.FILE.read_text("utf-8")
-    assert written == app_kinds.app_kinds(), "write it anew: python -m intake.app_types"
-
-
-def test_the_apps_currencies_are_the_offices() -> None:
-    written = app_kinds.CURRENCIES_FILE.read_text("utf-8")
-    assert written == app_kinds.app_currencies(), "write them anew: python -m intake.app_types"
-
-
-def test_the_apps_words_for_fields_are_the_offices() -> None:
-    written = field_words.FILE.read_text("utf-8")
-    assert written == field_words.app_field_words(), "write it anew: python -m intake.app_types"
+@pytest.mark.parametrize("name", ["operations.ts", "kinds.ts", "currencies.ts", "field_words.ts"])
+def test_a_file_that_says_otherwise_is_named(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    [(file, make)] = [(file, make) for file, make in app_types.WRITTEN.items() if file.name == name]
+    other = tmp_path / "web" / "job" / name
+    other.parent.mkdir(parents=True)
+    other.write_text(make() + "\n", "utf-8")
+    monkeypatch.setattr(app_types, "FILE", other)
+    monkeypatch.setattr(app_types, "WRITTEN", {other: make})
+    assert app_types.main(["--check"]) == 1
+    assert capsys.readouterr().out == f"error: web/job/{name} is not what the office's models say\n"
+    other.write_text(make(), "utf-8")
+    assert app_types.main(["--check"]) == 0
+    assert file.is_relative_to(ROOT / "web")

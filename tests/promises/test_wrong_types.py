@@ -120,6 +120,22 @@ def test_an_app_with_wrong_types_is_built_into_no_wheel(app: Path, hook: Any) ->
     assert wheel == {"force_include": {}}
 
 
+def test_a_wheel_of_a_kind_that_the_app_does_not_follow_is_not_built(app: Path, hook: Any) -> None:
+    shutil.copytree(
+        ROOT / "intake",
+        app.parent / "intake",
+        ignore=shutil.ignore_patterns("__pycache__", "_web", "_fixtures"),
+    )
+    file = app / "job" / "operations.ts"
+    file.write_text(file.read_text("utf-8").replace("/** ", "/**  "), "utf-8")
+    wheel: dict[str, Any] = {"force_include": {}}
+
+    with pytest.raises(SetUpError, match=r"web/job/operations\.ts is not what the office's models say"):
+        hook.initialize("standard", wheel)
+
+    assert wheel == {"force_include": {}}
+
+
 def test_who_has_not_the_packages_of_the_checks_builds_without_them(app: Path, hook: Any) -> None:
     (app / "elements.tsx").write_text("const wrong: number = 'a word';\n", "utf-8")
     (app / "node_modules").unlink()

@@ -242,7 +242,7 @@ def test_an_app_that_is_not_built_as_it_is_now_is_told_of(
     built: bool,
     told: bool,
 ) -> None:
-    monkeypatch.setattr(web_app, "is_built", lambda web, for_checks=False: built)
+    monkeypatch.setattr(web_app, "is_bundled", lambda web: built)
     bootstrap.tell_stale(checkout, words)
     assert ("phones get the older one" in capsys.readouterr().err) is told
 
