@@ -39,6 +39,7 @@ from tests.apart import Apart, begin
 from tests.builders import Ids, a_day, a_visit, an_item
 from tests.checks import checks_node
 from tests.door import Door, at_the_door
+from tests.left_out import pytest_terminal_summary  # noqa: F401 - called by name
 from tests.made_once import new_tables_made_once
 from tests.phone import Phone
 

@@ -12,7 +12,7 @@ from intake.access.devices import stamp
 from intake.database import Reading, Writing
 
 #: In the order of the page. `trusted`: a secure page, so that the rest exists at all.
-CheckName = Literal["trusted", "installed", "offline", "camera", "kept", "room", "clock", "battery"]
+CheckName = Literal["trusted", "installed", "offline", "camera", "codes", "kept", "room", "clock", "battery"]
 CheckState = Literal["good", "not-good", "unknown"]
 
 

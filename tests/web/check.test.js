@@ -10,6 +10,7 @@ const facts = (changed = {}) => ({
   installed: true,
   offline: true,
   camera: "granted",
+  codes: "itself",
   kept: true,
   room_bytes: 8_000_000_000,
   clock_off_ms: 200,
@@ -22,7 +23,7 @@ const stateOf = (changed, check) => checkLines(facts(changed)).find((line) => li
 test("a phone at its best has nothing to put right", () => {
   assert.deepEqual(
     checkLines(facts()).map(({ state, todo }) => [state, todo]),
-    Array(8).fill(["good", ""]),
+    Array(9).fill(["good", ""]),
   );
 });
 
@@ -34,6 +35,9 @@ for (const [check, changed, state] of [
   ["camera", { camera: "denied" }, "not-good"],
   ["camera", { camera: "none" }, "not-good"],
   ["camera", { camera: "not-tried" }, "unknown"],
+  ["codes", { codes: "kept" }, "good"],
+  ["codes", { codes: "not-kept" }, "not-good"],
+  ["codes", { codes: "none" }, "not-good"],
   ["kept", { kept: false }, "not-good"],
   ["kept", { kept: false, handheld: false }, "unknown"],
   ["kept", { kept: null }, "unknown"],
@@ -52,13 +56,20 @@ for (const [check, changed, state] of [
 }
 
 test("whatever is not good says what to do, and first of all to trust the office", () => {
-  const worst = facts({ secure: false, installed: false, offline: false, camera: "none", kept: false });
+  const worst = facts({
+    secure: false,
+    installed: false,
+    offline: false,
+    camera: "none",
+    kept: false,
+    codes: "not-kept",
+  });
   const lines = checkLines({ ...worst, room_bytes: 0, clock_off_ms: 9e9, battery_percent: 1 });
   assert.deepEqual(
     lines.map(({ check, state, todo }) => [check, state, todo.length > 10]),
     lines.map(({ check }) => [check, "not-good", true]),
   );
-  for (const check of ["installed", "offline", "camera"])
+  for (const check of ["installed", "offline", "camera", "codes"])
     assert.match(lines.find((line) => line.check === check).todo, /First let it trust/);
 });
 

@@ -6,6 +6,7 @@ export type CheckName =
   | "installed"
   | "offline"
   | "camera"
+  | "codes"
   | "kept"
   | "room"
   | "clock"
@@ -20,6 +21,8 @@ export type Facts = {
   installed: boolean;
   offline: boolean;
   camera: "granted" | "denied" | "none" | "not-tried";
+  /** Who reads codes in the camera's picture: the browser itself, or a reader that the app brings, if it is here. */
+  codes: "itself" | "kept" | "not-kept" | "none";
   kept: boolean | null;
   room_bytes: number | null;
   clock_off_ms: number | null;
@@ -42,6 +45,7 @@ export function checkLines(facts: Facts): CheckLine[] {
     installed(facts),
     offline(facts),
     camera(facts),
+    codes(facts),
     kept(facts),
     room(facts),
     clock(facts),
@@ -108,6 +112,17 @@ function camera({ camera, secure }: Facts) {
     ? "Allow the camera for this address in the browser's settings, then check again."
     : "First let it trust the office.";
   return line("camera", "not-good", "It may not use the camera.", todo);
+}
+
+function codes({ codes, secure }: Facts) {
+  if (codes === "itself") return line("codes", "good", "The browser reads codes from the camera.");
+  const words = "This browser reads no codes from the camera";
+  if (codes === "none") return line("codes", "not-good", `${words}.`, "Key in the numbers of tags.");
+  if (codes === "kept") return line("codes", "good", `${words}: a reader that is kept with the app does.`);
+  const todo = secure
+    ? "Stay in the network for some seconds and check again, or key in the numbers of tags."
+    : "First let it trust the office.";
+  return line("codes", "not-good", `${words}, and the reader that the app has for it is not kept yet.`, todo);
 }
 
 function kept({ kept, installed, handheld }: Facts) {

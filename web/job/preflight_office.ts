@@ -219,6 +219,7 @@ const CHECK_WORDS: Record<CheckName, string> = {
   installed: "not installed",
   offline: "offline",
   camera: "camera",
+  codes: "reading codes",
   kept: "may be cleared",
   room: "room",
   clock: "clock",

@@ -45,6 +45,11 @@ export async function askForPacks(registration: ServiceWorkerRegistration) {
     for (const pack of packs) worker?.postMessage({ pack });
 }
 
+/** Whether the worker keeps the reader of codes, for a browser that has none of its own. */
+export async function keepsReader(): Promise<boolean> {
+  return Boolean(await caches.match("/packs/scanner"));
+}
+
 /** Whether all of them are kept: the worker notes each when the whole of it is there. */
 export async function hasItsPacks(): Promise<boolean> {
   const here = await Promise.all((await packsNeeded()).map((pack) => caches.match(`/packs/${pack}`)));

@@ -1,7 +1,8 @@
 /** What this device's browser says of itself: the facts that the check page judges. */
 import type { Facts } from "../job/check.ts";
 import { get } from "../sync/office.ts";
-import { hasItsPacks } from "./packs.ts";
+import { hasItsPacks, keepsReader } from "./packs.ts";
+import { readsByItself } from "./scanner.tsx";
 
 /** Some browsers tell the battery; the type checker does not know of it. */
 type Battery = { level: number; charging: boolean };
@@ -26,9 +27,10 @@ export function isApple() {
 
 /** Look at everything that can be looked at without asking a person. */
 export async function lookAtThisDevice(): Promise<Facts> {
-  const [offline, camera, kept, room_bytes, clock_off_ms, battery] = await Promise.all([
+  const [offline, camera, codes, kept, room_bytes, clock_off_ms, battery] = await Promise.all([
     keepsTheApp(),
     cameraState(),
+    whoReadsCodes(),
     navigator.storage?.persisted?.() ?? null,
     roomLeft(),
     clockOff(),
@@ -41,6 +43,7 @@ export async function lookAtThisDevice(): Promise<Facts> {
     installed: isInstalled(),
     offline,
     camera,
+    codes,
     kept,
     room_bytes,
     clock_off_ms,
@@ -67,6 +70,13 @@ async function cameraState(): Promise<Facts["camera"]> {
   if (!found.some(({ kind }) => kind === "videoinput")) return "none";
   const asked = await navigator.permissions?.query({ name: "camera" as PermissionName }).catch(() => null);
   return asked?.state === "granted" || asked?.state === "denied" ? asked.state : "not-tried";
+}
+
+async function whoReadsCodes(): Promise<Facts["codes"]> {
+  if (typeof OffscreenCanvas === "undefined") return "none"; // what the picture is taken into
+  if (await readsByItself()) return "itself";
+  if (typeof WebAssembly === "undefined") return "none";
+  return isSecureContext && (await keepsReader()) ? "kept" : "not-kept";
 }
 
 /** Whether the worker stands before the network, and has all that this device shows without it. */

@@ -1,6 +1,6 @@
 """One item from a phone with no network to the office, in WebKit and in Firefox.
 
-What an engine lacks here (a camera that reads codes, storage that is promised to stay) is shown in words.
+What an engine lacks here (a camera, codes that it reads by itself, storage that is promised to stay) is shown in words.
 """
 
 from __future__ import annotations
@@ -71,6 +71,32 @@ def choose(engine: Engine, label: str, option: str) -> None:
     until(engine, f"(async () => {{ {script} }})()", label, option, what=f"{option} in {label}")
 
 
+#: What an engine offers: the names of what it lacks, by what the check page asks of it.
+LACKS = """
+    const codes = await globalThis.BarcodeDetector?.getSupportedFormats();
+    const devices = (await navigator.mediaDevices?.enumerateDevices()) ?? [];
+    return {
+        codes: !codes?.includes("qr_code"),
+        camera: !devices.some(({ kind }) => kind === "videoinput"),
+        kept: (await navigator.storage?.persisted?.()) !== true,
+    };"""
+#: The words for it, as a person reads them.
+SHOWN_LACK = {
+    "codes": "This browser reads no codes from the camera: a reader that is kept with the app does",
+    "camera": "No camera was found",
+    "kept": "the browser may clear what it holds|does not say whether it keeps what it holds",
+}
+
+
+def says_what_the_engine_lacks(engine: Engine, address: str) -> None:
+    """Neither engine here reads codes, has a camera or has promised to keep anything."""
+    assert engine.run(LACKS) == dict.fromkeys(SHOWN_LACK, True), engine.name
+    engine.go(f"{address}/#/check")
+    for words in SHOWN_LACK.values():
+        see(engine, words)
+    see(engine, "The app is kept on it and opens with no network")
+
+
 @pytest.mark.parametrize("name", ["WebKit", "Firefox"])
 def test_one_item_with_no_network_and_a_restart(
     office: Office, manager: Phone, day: dict[str, Any], open_engine: OpenEngine, name: str, tmp_path: Path
@@ -117,6 +143,8 @@ def test_one_item_with_no_network_and_a_restart(
 
         line.mend()
         see(engine, "All at the desk")
+
+        says_what_the_engine_lacks(engine, line.address)
 
     entries = manager.client.get("/queue").json()["entries"]
     assert [entry["short_description"] for entry in entries] == ["plush elephant on iron wheels"]
