@@ -131,9 +131,10 @@ function App() {
   const isHere = useSelected(() => record(about.item_id) !== null, [about.item_id]);
   if (device === undefined) return <p class="opening">{whyNotLoaded.value || "Opening …"}</p>;
   const named = isHere ? name : wholeOf(name);
-  const key = named === "queue" ? named : named + JSON.stringify(about); // the list stays while its entries are opened
+  const shown = named + JSON.stringify(about);
+  const key = named === "queue" ? named : shown; // the list stays while its entries are opened
   return (
-    <Boundary key={key}>
+    <Boundary key={key} shown={shown}>
       <Screen name={named} about={about} />
     </Boundary>
   );

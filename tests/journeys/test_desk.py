@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Locator, Page, Request, expect
+from playwright.sync_api import Locator, Page, Request, Route, expect
 
 from tests.builders import a_caution, a_consignor, a_fact, a_finding, a_visit, an_item
 from tests.conftest import Office
@@ -66,6 +66,52 @@ def test_a_cataloguer_works_through_the_list(
     the_closing_is_the_offices(desk, manager, jars)
     assert set(desk.evaluate(STORED)) == {"day", "item", "visit"}
     assert office.faults() == []
+
+
+def test_an_entry_that_cannot_be_drawn_leaves_the_list_and_the_next_entry(
+    office: Office, jars: list[str], open_browser: Open
+) -> None:
+    """Nothing that an office sends is like that: it stands for a fault of the app's own."""
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    address = desk.url.split("#")[0]
+
+    def spoil(route: Route) -> None:
+        response = route.fetch()
+        route.fulfill(response=response, json={**response.json(), "people": None})
+
+    desk.route(f"**/entries/{jars[1]}*", spoil)
+    desk.goto(f"{address}#/entry/{jars[1]}")
+    spoiled = desk.get_by_role("heading", name="This entry could not be drawn")
+    expect(spoiled).to_be_visible()
+    expect(desk.locator(".queue-row").first).to_be_visible()
+    expect(desk.get_by_role("button", name="Try again")).to_be_visible()
+    desk.keyboard.press("ArrowDown")
+    expect(desk.get_by_role("heading", name="stoneware jar 3", exact=True)).to_be_visible()
+    expect(spoiled).to_have_count(0)
+
+
+def test_a_list_that_cannot_be_drawn_is_tried_anew_with_the_next_address(
+    office: Office, jars: list[str], open_browser: Open
+) -> None:
+    desk = open_browser("desk", size=DESK).pages[0]
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+
+    def spoil(route: Route) -> None:
+        response = route.fetch()
+        route.fulfill(response=response, json={**response.json(), "alone": None})
+
+    desk.route("**/queue?*", spoil)
+    desk.reload()
+    spoiled = desk.get_by_role("heading", name="This screen could not be drawn")
+    expect(spoiled).to_be_visible()
+    desk.unroute("**/queue?*")
+    desk.evaluate("(address) => { location.hash = address; }", f"#/entry/{jars[2]}")
+    expect(desk.get_by_role("heading", name="stoneware jar 3", exact=True)).to_be_visible()
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    expect(spoiled).to_have_count(0)
 
 
 def note(asked: list[str], request: Request) -> None:

@@ -6,6 +6,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Asked, QueuePage } from "../../job/desk.ts";
 import { firstUpper } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
+import { PartBoundary } from "../../parts/boundary.tsx";
 import { CopiesBar } from "../../parts/copies_bar.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { useDevice, usePlanBook } from "../../parts/use.ts";
@@ -86,13 +87,14 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
         </section>
         <section class="detail" aria-label="Entry">
           {item_id ? (
-            <Entry
-              key={item_id}
-              item_id={item_id}
-              opened={desk.entry}
-              next={() => step(1)}
-              isListed={isAsAsked && Boolean(list?.entries.some((row) => row.item_id === item_id))}
-            />
+            <PartBoundary key={item_id} heading="This entry could not be drawn">
+              <Entry
+                item_id={item_id}
+                opened={desk.entry}
+                next={() => step(1)}
+                isListed={isAsAsked && Boolean(list?.entries.some((row) => row.item_id === item_id))}
+              />
+            </PartBoundary>
           ) : (
             <p class="none">Choose a thing from the list: its pictures, findings and words open here.</p>
           )}
