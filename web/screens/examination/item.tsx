@@ -1,10 +1,11 @@
 /** An item: what kind of thing, what was seen, concluded and told, and how sure; then the way to what is missing. */
 
-import { useRef } from "preact/hooks";
+import { useCallback, useRef } from "preact/hooks";
 import { isStopped } from "../../job/cautions.ts";
 import { isReturned } from "../../job/custody.ts";
-import { zonesOf } from "../../job/edge.ts";
-import type { Plan } from "../../job/types.ts";
+import { type ZoneSaid, zonesOf } from "../../job/edge.ts";
+import type { Gap } from "../../job/progress.ts";
+import type { ItemRecord, Plan } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
 import { recordOf } from "../../local/memory.ts";
 import { Below } from "../../parts/below.tsx";
@@ -71,28 +72,21 @@ export default function Item({ item_id }: { item_id: string }) {
   );
 }
 
-function isStoppedItem(item_id: string) {
-  const item = recordOf("item", item_id);
-  return Boolean(item && isStopped(item));
-}
-
-function isReturnedItem(item_id: string) {
-  const item = recordOf("item", item_id);
-  return Boolean(item && isReturned(item));
-}
-
-function useGaps(item_id: string) {
+/** Something of the item, or what holds while it is not here; drawn anew when that is another. */
+function useOfItem<Value>(item_id: string, read: (item: ItemRecord) => Value, without: Value): Value {
   return useSelected(() => {
     const item = recordOf("item", item_id);
-    return item ? gapsOf(item) : [];
-  }, [item_id]);
+    return item ? read(item) : without;
+  }, [item_id, read]);
 }
+
+const NONE: never[] = [];
 
 /** On to what is missing; if nothing is, back to the visit. */
 function Next({ item_id, done }: { item_id: string; done: string }) {
   const next = useNext(item_id, "");
-  const stopped = useSelected(() => isStoppedItem(item_id), [item_id]);
-  const isBack = useSelected(() => isReturnedItem(item_id), [item_id]);
+  const stopped = useOfItem(item_id, isStopped, false);
+  const isBack = useOfItem(item_id, isReturned, false);
   if (next) return <TieOn {...next} />;
   return (
     <TieOn href={done} left="back to the visit">
@@ -112,15 +106,13 @@ function BeforeItsClass({ item_id }: { item_id: string }) {
 
 /** Its zones at a glance. */
 function ItsEdge({ item_id, plan }: { item_id: string; plan: Plan }) {
-  const zones = useSelected(() => {
-    const item = recordOf("item", item_id);
-    return item ? zonesOf(plan, item) : [];
-  }, [item_id, plan]);
+  const read = useCallback((item: ItemRecord) => zonesOf(plan, item), [plan]);
+  const zones = useOfItem<ZoneSaid[]>(item_id, read, NONE);
   return <Edge zones={zones} />;
 }
 
 function StillMissing({ item_id }: { item_id: string }) {
-  const gaps = useGaps(item_id);
+  const gaps = useOfItem<Gap[]>(item_id, gapsOf, NONE);
   if (!gaps.length) return null;
   return (
     <section>
