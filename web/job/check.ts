@@ -38,6 +38,8 @@ const ROOM_BYTES = 1_000_000_000;
 /** Beyond this, photos of two phones fall into a wrong order by their own clocks. */
 const CLOCK_MS = 30_000;
 const BATTERY_PERCENT = 30;
+/** What to do about all that a browser allows on a trusted page only. */
+const TRUST_FIRST = "First let it trust the office.";
 
 export function checkLines(facts: Facts): CheckLine[] {
   return [
@@ -90,15 +92,13 @@ function installed({ installed, handheld, apple, secure }: Facts) {
     ? "Share, then “Add to Home Screen”. Open it from there and check again."
     : "The browser's menu, then “Install app” or “Add to Home screen”. Open it from there and check again.";
   const words = "It is open in a tab. A tab's storage can be lost, and on Apple devices is not the app's.";
-  return line("installed", "not-good", words, secure ? todo : "First let it trust the office.");
+  return line("installed", "not-good", words, secure ? todo : TRUST_FIRST);
 }
 
 function offline({ offline, secure }: Facts) {
   if (offline) return line("offline", "good", "The app is kept on it and opens with no network.");
   const words = "The app is not kept on it yet: with no network it would not open.";
-  const todo = secure
-    ? "Stay in the network for some seconds and check again."
-    : "First let it trust the office.";
+  const todo = secure ? "Stay in the network for some seconds and check again." : TRUST_FIRST;
   return line("offline", "not-good", words, todo);
 }
 
@@ -110,7 +110,7 @@ function camera({ camera, secure }: Facts) {
     return line("camera", "not-good", "No camera was found.", "Use another device for photographs.");
   const todo = secure
     ? "Allow the camera for this address in the browser's settings, then check again."
-    : "First let it trust the office.";
+    : TRUST_FIRST;
   return line("camera", "not-good", "It may not use the camera.", todo);
 }
 
@@ -121,7 +121,7 @@ function codes({ codes, secure }: Facts) {
   if (codes === "kept") return line("codes", "good", `${words}: a reader that is kept with the app does.`);
   const todo = secure
     ? "Stay in the network for some seconds and check again, or key in the numbers of tags."
-    : "First let it trust the office.";
+    : TRUST_FIRST;
   return line("codes", "not-good", `${words}, and the reader that the app has for it is not kept yet.`, todo);
 }
 

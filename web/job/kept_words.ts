@@ -29,12 +29,18 @@ export function keptWords(kept: Record<KeptSort, Kept>, safe_seq: number | null,
 }
 
 function unsureOf(count: number): string {
-  const [has, stays] = count === 1 ? ["it", "It stays"] : ["them", "They stay"];
-  return `An office had ${has}; whether this one has ${has} shows once this device is paired again. ${stays} here.`;
+  const has = count === 1 ? "it" : "them";
+  const shows = "shows once this device is paired again";
+  return `An office had ${has}; whether this one has ${has} ${shows}. ${staying(count)} here.`;
+}
+
+function staying(count: number): string {
+  return count === 1 ? "It stays" : "They stay";
 }
 
 function whyKept(sort: KeptSort, count: number, safe_seq: number | null): string {
-  const [has, stays, stands] = count === 1 ? ["it", "It stays", "stands"] : ["them", "They stay", "stand"];
+  const [has, stands] = count === 1 ? ["it", "stands"] : ["them", "stand"];
+  const stays = staying(count);
   if (sort === "thumbs") return `The desk has ${has}. Kept for the screens of this device.`;
   if (safe_seq === null) {
     const words = `The desk has ${has} in one place only: there is no second place that counts.`;

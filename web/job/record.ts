@@ -17,6 +17,8 @@ import { fieldValue, findingsOn, listed } from "./values.ts";
 type Of<K extends Kind> = Extract<Operation, { kind: K }>;
 type Applied = { record: RecordCopy } | { refusal: { code: string; detail: string } };
 
+const NUMBER_GONE = "This number is gone from the item and does not come back.";
+
 function refusal(code: string, detail: string) {
   return { refusal: { code, detail } };
 }
@@ -234,8 +236,7 @@ function listPerson(next: RecordCopy, op: AddPerson): Applied {
 function tie(next: RecordCopy, op: TieTag): Applied {
   const name = `tags/${op.tag}`;
   const stands = next.fields[name];
-  if (fieldValue(next, `tags/${op.tag}`)?.gone)
-    return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
+  if (fieldValue(next, `tags/${op.tag}`)?.gone) return refusal("tag_spoiled", NUMBER_GONE);
   const { of = 1, mark = "" } = op;
   const tied = { ...only(op, ["tag", "piece"]), of, mark, gone: null, replaced_by: null };
   if (!stands || (stands.device_id === op.device_id && (stands.device_seq ?? 0) < op.device_seq))
@@ -297,8 +298,7 @@ function whatSpeaksAgainstValue(record: RecordCopy, name: string, value: unknown
       return refusal("tickets_overlap", "Another run of the day has some of these tickets.");
   }
   const gone = name.startsWith("tags/") && (record.fields[name]?.value as TagValue | undefined)?.gone;
-  if (gone && gone !== "on-another-item")
-    return refusal("tag_spoiled", "This number is gone from the item and does not come back.");
+  if (gone && gone !== "on-another-item") return refusal("tag_spoiled", NUMBER_GONE);
   const state = name === "entry" ? (value as ValueAt<"entry">).state : "waiting";
   if (state !== "waiting" && fieldValue(record, "merged")?.into_id)
     return refusal("stands_behind", "This thing was recorded twice: go on with the other record.");

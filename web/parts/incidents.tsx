@@ -127,6 +127,9 @@ function Telling({ day_id, id, value }: TellingOf) {
 type Ending = Omit<IncidentEnd, "ended"> & { ended: IncidentEnd["ended"] | null };
 const BLANK: Ending = { ended: null, settled_by: "", present: "", words: "" };
 
+const HOW = "How it ended";
+const BY = "Settled by";
+
 function Settling({ day, incident }: IncidentOf) {
   const [day_id, incident_id] = [day.record_id, incident.id];
   const pack = usePlanBook()?.cautions;
@@ -145,20 +148,20 @@ function Settling({ day, incident }: IncidentOf) {
   if (!open)
     return (
       <button type="button" onClick={() => setOpen(true)}>
-        How it ended
+        {HOW}
       </button>
     );
   return (
     <>
-      <Choice label="How it ended" options={ends} value={ended} choose={set("ended")} />
+      <Choice label={HOW} options={ends} value={ended} choose={set("ended")} />
       {people.length > 0 && (
-        <Choice label="Settled by" options={people} value={form.settled_by} choose={set("settled_by")} />
+        <Choice label={BY} options={people} value={form.settled_by} choose={set("settled_by")} />
       )}
       <div class="pair">
         {!people.length && (
           <Typed
             of={incident_id}
-            label="Settled by"
+            label={BY}
             hint="Name of whoever says so"
             into="settle_incident.settled_by"
             value={form.settled_by}

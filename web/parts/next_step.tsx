@@ -19,14 +19,16 @@ const STEPS: readonly (readonly [at: string, words: string])[] = [
   ["/tag", "tie a tag"],
 ];
 
+const BACK = "Back to the item";
+
 /** `here` is this screen's address within the item. */
 export function NextStep({ item, here }: { item: ItemRecord; here: string }) {
   const address = `#/item/${item.record_id}`;
   const next = useNext(item.record_id, here);
-  if (!next) return <TieOn href={address}>Back to the item</TieOn>;
+  if (!next) return <TieOn href={address}>{BACK}</TieOn>;
   return (
     <>
-      <a class="button" href={address} aria-label="Back to the item">
+      <a class="button" href={address} aria-label={BACK}>
         Item
       </a>
       <TieOn {...next} />

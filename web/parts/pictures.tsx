@@ -40,13 +40,21 @@ type PicturesOf = {
 
 /** The phone's own camera, and files; where the page's camera has its key in the dock. */
 export function OtherPictures({ take }: PicturesOf) {
-  const { busy, chosen } = useKeeping(take);
   return (
     <div class="picture-buttons">
+      <FileButtons take={take} />
+    </div>
+  );
+}
+
+function FileButtons({ take }: PicturesOf) {
+  const { busy, chosen } = useKeeping(take);
+  return (
+    <>
       <FileButton words="Phone's camera" capture={true} chosen={chosen} />
       <FileButton words="Files" capture={false} chosen={chosen} />
       {busy > 0 && <p role="status">Keeping {busy} …</p>}
-    </div>
+    </>
   );
 }
 
@@ -55,7 +63,6 @@ export function OtherPictures({ take }: PicturesOf) {
  * `series` tells the camera what comes next
  */
 export function PictureButtons({ take, series = null }: PicturesOf & { series?: ComponentChildren }) {
-  const { busy, chosen } = useKeeping(take);
   const [camera, setCamera] = useState(false);
   if (camera) return <Camera take={take} series={series} close={() => setCamera(false)} />;
   return (
@@ -65,9 +72,7 @@ export function PictureButtons({ take, series = null }: PicturesOf & { series?: 
           Take photos
         </button>
       )}
-      <FileButton words="Phone's camera" capture={true} chosen={chosen} />
-      <FileButton words="Files" capture={false} chosen={chosen} />
-      {busy > 0 && <p role="status">Keeping {busy} …</p>}
+      <FileButtons take={take} />
     </div>
   );
 }

@@ -107,13 +107,16 @@ type ActionsOf = {
   begin: () => Promise<unknown>;
 };
 
+const FIND = "Find by tag";
+const NEW_VISIT = "New visit";
+
 /**
  * The porter finds things; everybody else opens visits as well, of a closed day seldom. A table goes on where it
  * stopped.
  */
 function Actions({ device, here, isClosed, begin }: ActionsOf) {
   const stopped = useWhereItStopped(here.map(({ record_id }) => record_id));
-  const find = <TieOn href="#/tag">Find by tag</TieOn>;
+  const find = <TieOn href="#/tag">{FIND}</TieOn>;
   if (device.role === "porter") return find;
   if (isClosed && !stopped)
     return (
@@ -125,7 +128,7 @@ function Actions({ device, here, isClosed, begin }: ActionsOf) {
   return (
     <>
       <a class="button" href="#/tag">
-        Find by tag
+        {FIND}
       </a>
       {stopped ? (
         <>
@@ -133,7 +136,7 @@ function Actions({ device, here, isClosed, begin }: ActionsOf) {
           <TieOn {...stopped} />
         </>
       ) : (
-        <TieOn press={begin}>New visit</TieOn>
+        <TieOn press={begin}>{NEW_VISIT}</TieOn>
       )}
     </>
   );
@@ -142,7 +145,7 @@ function Actions({ device, here, isClosed, begin }: ActionsOf) {
 function NewVisit({ begin }: Pick<ActionsOf, "begin">) {
   return (
     <button type="button" onClick={() => attempt(begin)}>
-      New visit
+      {NEW_VISIT}
     </button>
   );
 }

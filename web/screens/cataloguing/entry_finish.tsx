@@ -111,6 +111,9 @@ function byNumber(works: (() => unknown)[]) {
 /** While it asks, a number is a reason: the findings take none. */
 const FINDINGS_REST = byNumber(Array.from({ length: 9 }, () => () => {}));
 
+/** The heading's id. */
+const STILL_OPEN = "still-open";
+
 /** What a reader of the catalogue would miss, and why it is described all the same. */
 function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   const { form, set, drop } = useHeld(`described ${item.record_id}`, { reason: "" });
@@ -122,8 +125,8 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
     { first: true },
   );
   return (
-    <div class="card in-hand" role="group" aria-label="Still open">
-      <h3 ref={heading} tabIndex={-1}>
+    <div class="card in-hand" role="group" aria-labelledby={STILL_OPEN}>
+      <h3 id={STILL_OPEN} ref={heading} tabIndex={-1}>
         Still open
       </h3>
       <ul class="still-open">

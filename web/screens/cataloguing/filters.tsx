@@ -19,6 +19,9 @@ type FiltersOf = {
 };
 type Choice = readonly [value: string, words: string];
 
+/** The heading's id. */
+const TO_LOOK_AT = "to-look-at";
+
 export function Filters({ book, ...given }: FiltersOf) {
   const { asked, ask, counts } = given;
   const only = asked.only.split(",").filter(Boolean);
@@ -30,8 +33,8 @@ export function Filters({ book, ...given }: FiltersOf) {
     <>
       <Saved asked={asked} ask={ask} />
       <Group {...given} title="State" of="state" all="All" choices={LIST_STATES} />
-      <section class="filter-group" aria-label="To look at">
-        <h3>To look at</h3>
+      <section class="filter-group" aria-labelledby={TO_LOOK_AT}>
+        <h3 id={TO_LOOK_AT}>To look at</h3>
         {TROUBLES.filter(([value]) => counts?.only[value] || only.includes(value)).map(([value, words]) => (
           <Line
             key={value}

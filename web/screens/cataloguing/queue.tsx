@@ -22,6 +22,7 @@ import { useShortcuts } from "./shortcuts.ts";
 
 /** So many come in sight at first on a large window. */
 const FIRST_ROWS = 14;
+const NARROW = "Narrow the list";
 
 export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);
@@ -40,7 +41,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
   return (
     <Frame title="Cataloguing queue" place="#/queue" wide={true}>
       <div class={item_id ? "desk with-entry" : "desk"}>
-        <section class="filters" aria-label="Narrow the list">
+        <section class="filters" aria-label={NARROW}>
           <AtThisDesk />
           <button
             type="button"
@@ -48,7 +49,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
             aria-expanded={narrows}
             onClick={() => setNarrows(!narrows)}
           >
-            Narrow the list
+            {NARROW}
           </button>
           <div class={narrows ? "filters-in open" : "filters-in"}>
             <Filters asked={asked} ask={ask} counts={list?.counts ?? null} book={book} />

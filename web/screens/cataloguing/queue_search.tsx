@@ -3,6 +3,7 @@
 import type { Asked } from "../../job/desk.ts";
 
 const WORDS = "queue-words";
+const ASKS_FOR = "Words, tag, ticket or owner";
 
 export function focusWords() {
   const box = document.getElementById(WORDS) as HTMLInputElement | null;
@@ -26,12 +27,12 @@ export function SearchBox({ asked, ask, down }: SearchBoxOf) {
   return (
     <div class="search-box" role="search">
       <label class="unseen" for={WORDS}>
-        Words, tag, ticket or owner
+        {ASKS_FOR}
       </label>
       <input
         id={WORDS}
         type="search"
-        placeholder="Words, tag, ticket or owner"
+        placeholder={ASKS_FOR}
         value={asked.words}
         onInput={(event) => ask({ words: event.currentTarget.value })}
         onKeyDown={key}

@@ -10,6 +10,8 @@ import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { Measures } from "./measures.tsx";
 import { untried, Works } from "./works.tsx";
 
+const TITLE = "Tried and measured";
+
 export default function Tried({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
@@ -21,14 +23,14 @@ export default function Tried({ item_id }: { item_id: string }) {
   }, [isReady]);
   if (!item || plan === undefined || !book)
     return (
-      <Frame title="Tried and measured" back={back}>
+      <Frame title={TITLE} back={back}>
         <p>Reading …</p>
       </Frame>
     );
   const left = plan ? untried(plan, item).map(({ test }) => test) : [];
   return (
     <Frame
-      title="Tried and measured"
+      title={TITLE}
       back={back}
       item_id={item_id}
       action={

@@ -28,6 +28,8 @@ type LightOf = {
  */
 const FIRST_LIGHTS = 6;
 
+const WITH = "Looked at with";
+
 /** The light or tool: asked once, then one key. */
 export function Light({ book, light, choose, isOpen, toggle }: LightOf) {
   const options = book.words.lights.map((known) => [known.light, known.words] as const);
@@ -37,14 +39,14 @@ export function Light({ book, light, choose, isOpen, toggle }: LightOf) {
       {light && (
         <button type="button" class="chosen-light" aria-expanded={isOpen} onClick={toggle}>
           <Sign of="lamp" />
-          <span class="unseen">Looked at with</span>{" "}
+          <span class="unseen">{WITH}</span>{" "}
           {firstUpper(options.find(([known]) => known === light)?.[1] ?? light)}
           <Sign of="down" />
         </button>
       )}
       {(!light || isOpen) && (
         <Choice
-          label={light ? "Looked at with" : "Looked at with what? Then say what was found"}
+          label={light ? WITH : `${WITH} what? Then say what was found`}
           options={isWhole ? options : options.slice(0, FIRST_LIGHTS)}
           value={light}
           choose={async (chosen) => {

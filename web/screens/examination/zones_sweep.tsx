@@ -18,6 +18,8 @@ function useFromTheTop() {
 
 type SweepOf = { item_id: string; rest: Step[]; close: () => void };
 
+const NEVER_HAD = "It never had";
+
 /**
  * Zones that this thing never had, each by its own press and then said together; what the plan calls optional comes
  * first.
@@ -30,14 +32,14 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
   const say = async () => {
     const undo = await sayNeverHad(item_id, chosen);
     close();
-    sayDone(`It never had ${chosen.map(zoneName).join(", ")}.`, undo);
+    sayDone(`${NEVER_HAD} ${chosen.map(zoneName).join(", ")}.`, undo);
   };
   const inOrder = [...rest].sort(
     (a, b) => Number(Boolean(b.zone.optional)) - Number(Boolean(a.zone.optional)),
   );
   return (
     <Frame
-      title="It never had"
+      title={NEVER_HAD}
       isAsking={true}
       back={`#/item/${item_id}`}
       action={
@@ -47,7 +49,7 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
           </button>
           {chosen.length > 0 && (
             <TieOn press={say} left={chosen.map(zoneName).join(", ")}>
-              It never had {chosen.length === 1 ? "this" : `these ${chosen.length}`}
+              {NEVER_HAD} {chosen.length === 1 ? "this" : `these ${chosen.length}`}
             </TieOn>
           )}
         </>

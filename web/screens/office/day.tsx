@@ -48,6 +48,8 @@ export default function Day() {
   );
 }
 
+const BEFORE = "Before the doors open";
+
 /**
  * Setting up, then the check before the doors open, the closing, and how that went: whichever comes next of the day.
  */
@@ -64,7 +66,7 @@ function NextStep({ day, make }: { day: DayRecord | undefined; make: () => void 
       ) : visits?.length ? (
         <TieOn href="#/closing">Closing the day</TieOn>
       ) : (
-        <TieOn href="#/preflight">Before the doors open</TieOn>
+        <TieOn href="#/preflight">{BEFORE}</TieOn>
       )}
     </>
   );
@@ -89,7 +91,7 @@ function Chosen({ day }: { day: DayRecord }) {
             {isBegun && (
               <p class="keys">
                 <a class="button" href="#/preflight">
-                  Before the doors open
+                  {BEFORE}
                 </a>
               </p>
             )}

@@ -10,6 +10,7 @@ import type { DayRecord } from "../../job/types.ts";
 import { listed } from "../../job/values.ts";
 import { keep } from "../../local/outbox.ts";
 import { Choice } from "../../parts/choices.tsx";
+import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Counted } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { Mark } from "../../parts/mark.tsx";
@@ -30,7 +31,7 @@ export default function Preflight() {
   if (!day || !days)
     return (
       <Frame title={TITLE} back="#/day">
-        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
+        <ChooseDayFirst day={day} on="Day" />
       </Frame>
     );
   return <OfDay day={day} days={days} />;

@@ -11,13 +11,23 @@ import { useDevice } from "../../parts/use.ts";
 import { ask, post } from "../../sync/office.ts";
 import { syncNow } from "../../sync/sync.ts";
 
+const PAIR = "Pair this device";
+
 export default function Pair({ code = "" }: { code?: string }) {
   const [askedFirst, setAskedFirst] = useState(!isHandheld() || isInstalled());
   const device = useDevice();
-  if (device === undefined) return <Frame title="Pair this device" />;
+  if (device === undefined) return <Frame title={PAIR} />;
   // What was paired here has its records here: an app installed now may have a storage of its own, with nothing in it.
   if (askedFirst || device) return <Code code={code} />;
   return <InstallFirst goOn={() => setAskedFirst(true)} />;
+}
+
+function CheckIt() {
+  return (
+    <a class="button quiet" href="#/check">
+      Check this device
+    </a>
+  );
 }
 
 function InstallFirst({ goOn }: { goOn: () => void }) {
@@ -46,9 +56,7 @@ function InstallFirst({ goOn }: { goOn: () => void }) {
         <button type="button" class="quiet" onClick={goOn}>
           Go on in this tab all the same
         </button>
-        <a class="button quiet" href="#/check">
-          Check this device
-        </a>
+        <CheckIt />
       </p>
     </Frame>
   );
@@ -87,7 +95,7 @@ function Code({ code }: { code: string }) {
   };
   return (
     <Frame
-      title={device ? "Pair this device again" : "Pair this device"}
+      title={device ? `${PAIR} again` : PAIR}
       action={
         <button
           type="submit"
@@ -138,9 +146,7 @@ function Code({ code }: { code: string }) {
           <button type="button" onClick={() => setScanning(true)}>
             Scan the code
           </button>
-          <a class="button quiet" href="#/check">
-            Check this device
-          </a>
+          <CheckIt />
         </p>
       )}
     </Frame>

@@ -16,11 +16,13 @@ import { UnsentHere } from "./unsent_here.tsx";
 import { WaitingHere } from "./waiting_here.tsx";
 import { WhereItIs } from "./where_it_is.tsx";
 
+const TITLE = "On this device";
+
 export default function Outbox() {
   const device = useDevice();
   if (!device)
     return (
-      <Frame title="On this device" place="#/outbox">
+      <Frame title={TITLE} place="#/outbox">
         <p>Reading …</p>
       </Frame>
     );
@@ -28,7 +30,7 @@ export default function Outbox() {
   const onlyHere = [waiting.value, photosOnlyHere(), refused.value.filter(isOnlyHere), refusedPhotos()];
   return (
     <Frame
-      title="On this device"
+      title={TITLE}
       place="#/outbox"
       action={
         <button type="button" class="main" disabled={busy} onClick={() => syncNow()}>

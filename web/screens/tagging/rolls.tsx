@@ -5,6 +5,7 @@ import type { RollCount } from "../../job/custody.ts";
 import { rollCounts } from "../../job/custody.ts";
 import { codesFrom, parseTag, serialOf, shown } from "../../job/tag.ts";
 import { keep } from "../../local/outbox.ts";
+import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
@@ -46,7 +47,7 @@ export default function Rolls() {
   if (!day || !items || !containers)
     return (
       <Frame title="Numbers" place="#/rolls">
-        <p>{day === null ? "Choose the day first, on the Day screen." : "Reading …"}</p>
+        <ChooseDayFirst day={day} on="Day" />
       </Frame>
     );
   const counts = rollCounts(day, items, containers);

@@ -11,6 +11,8 @@ import { type Holder, HolderChoice } from "./roll_holder.tsx";
 
 type NewRollOf = { day_id: string; next: string; asked: boolean; devices: PairedDevice[] | null };
 
+const GIVE_OUT = "Give out a roll";
+
 export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
   const [count, setCount] = useState(200);
   const [to, setTo] = useState<Holder>({ given_to: "printed stock", for_device_id: null });
@@ -30,7 +32,7 @@ export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
   if (!next)
     return (
       <section>
-        <h2>Give out a roll</h2>
+        <h2>{GIVE_OUT}</h2>
         <p>
           {asked
             ? "All of this office's numbers are given out. Start the office with another share of them (--numbers)."
@@ -40,7 +42,7 @@ export function NewRoll({ day_id, next, asked, devices }: NewRollOf) {
     );
   return (
     <section>
-      <h2>Give out a roll</h2>
+      <h2>{GIVE_OUT}</h2>
       <div class="pair">
         <Counted
           label="How many numbers"
