@@ -93,7 +93,7 @@ def app_kinds() -> str:
         [
             HEAD,
             "export const KINDS = {",
-            *(assigned(f"{name}: ", said, ",", STEP) for name, said in kinds.items()),
+            *(assigned(f"{name}: ", table, ",", STEP) for name, table in kinds.items()),
             "} as const satisfies Record<Kind, KindSays>;\n",
             "/** The kind whose rules hold for the fields of a family, by the kind of record that can be stopped. */",
             "export const FIELD_KINDS = {",

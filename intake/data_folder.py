@@ -110,7 +110,7 @@ def check_nothing_is_left(settings: Settings) -> None:
         )
     wal = Path(f"{file}-wal")
     left = [wal.name] if wal.exists() and not file.exists() else []
-    if photos.is_dir() and any(one.is_file() for one in photos.rglob("*")):
+    if photos.is_dir() and any(file.is_file() for file in photos.rglob("*")):
         left.append(photos.name)
     if not left:
         return

@@ -186,7 +186,7 @@ class OfficeServer(uvicorn.Server):
 
 def another_port(option: str, port: int, taken: int) -> str:
     """What a person may do whose port is in use: never take the one that is taken by the other half of a hall."""
-    free = next(one for one in (port + 1, port + 2) if one != taken)
+    free = next(other for other in (port + 1, port + 2) if other != taken)
     return f"Perhaps an office runs there already. End it, or take another port, such as {option} {free}."
 
 

@@ -197,7 +197,7 @@ def read_share(typed: str) -> tuple[int, int]:
 
 def read_proxies(typed: str) -> str:
     """Addresses and networks, parted by commas. Raises ValueError for anything else, `*` too: trust has an address."""
-    return ",".join(str(read_network(one.strip())) for one in typed.split(","))
+    return ",".join(str(read_network(word.strip())) for word in typed.split(","))
 
 
 def read_network(typed: str) -> object:

@@ -81,7 +81,11 @@ class SettleDisagreement(Operation):
     @property
     def made_in_view_of(self) -> list[str]:
         """It is not judged before all are here that its maker had read."""
-        return [one for one in (self.kept_id and self.disagreement_id, self.kept_id, self.standing_id) if one]
+        return [
+            value_id
+            for value_id in (self.kept_id and self.disagreement_id, self.kept_id, self.standing_id)
+            if value_id
+        ]
 
     @property
     def chosen_id(self) -> str | None:
@@ -130,7 +134,12 @@ class SettleDisagreement(Operation):
         between, choose = record.disagreements.get(self.disagreement_id), self.choose
         if between is None:
             between = next(
-                (one for one in record.disagreements.values() if one.kept_by == self.disagreement_id), None
+                (
+                    between
+                    for between in record.disagreements.values()
+                    if between.kept_by == self.disagreement_id
+                ),
+                None,
             )
             choose = {"kept": "other", "other": "kept", "standing": "standing"}[choose]  # type: ignore[assignment]
         if between is None:
@@ -146,19 +155,23 @@ class SettleDisagreement(Operation):
         if (name := field_of(record, [*lost, *chosen], records)) is None:
             return None
         current = record.fields.get(name)
-        still_open = [one for one in record.disagreements.values() if one.name == name and not one.settled]
+        still_open = [
+            between
+            for between in record.disagreements.values()
+            if between.name == name and not between.settled
+        ]
         settles: dict[str, Side] = {
-            one.disagreement_id: "kept" if one.kept_by in chosen else "standing"
-            for one in still_open
-            if one.disagreement_id in lost
+            between.disagreement_id: "kept" if between.kept_by in chosen else "standing"
+            for between in still_open
+            if between.disagreement_id in lost
         }
-        won = next((one for one in still_open if one.disagreement_id in chosen), None)
+        won = next((between for between in still_open if between.disagreement_id in chosen), None)
         in_force = with_what_it_chose(current.operation_id, records) if current is not None else []
         if current is not None and lost.isdisjoint([*in_force, *current.agreed.values()]):
             moved_on = not settles or self.chosen_id != self.standing_id
             effect: Effect = "is_there" if won is None and moved_on else "stays"
             return Outcome(name, settles, effect, has_unread=won is not None)
-        left = [one for one in still_open if one.disagreement_id not in settles]
+        left = [between for between in still_open if between.disagreement_id not in settles]
         follows = won is None and len(left) == 1 and followed(left[0], chosen, records)
         comes = left[0] if follows else won
         if comes is not None:
@@ -175,7 +188,7 @@ class SettleDisagreement(Operation):
         """The operations that said what was chosen, and those that said the rest of what its maker had read."""
         chosen = with_what_it_chose(self.chosen_id, records)
         read = (self.kept_id, self.disagreement_id, self.standing_id)
-        said = {one for read_id in read for one in with_what_it_chose(read_id, records)}
+        said = {value_id for read_id in read for value_id in with_what_it_chose(read_id, records)}
         return chosen, said.difference(chosen)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
@@ -220,15 +233,18 @@ def field_of(record: Record, said_by: list[str], records: Records) -> str | None
     for between in record.disagreements.values():
         if between.disagreement_id in said_by or between.kept_by in said_by:
             return between.name
-    logged = (records.logged(one) for one in said_by)
-    return next((said.says[0] for said in logged if said is not None and said.says is not None), None)
+    logged = (records.logged(operation_id) for operation_id in said_by)
+    return next(
+        (operation.says[0] for operation in logged if operation is not None and operation.says is not None),
+        None,
+    )
 
 
 def value_said(record: Record, name: str, said_by: list[str], records: Records) -> tuple[Any, ...]:
     """The value that one of these operations said of a field; empty if its words are gone. It may stand nowhere any
     more, since another took its place that was heard later the first time."""
-    for one in said_by:
-        said = records.logged(one)
+    for operation_id in said_by:
+        said = records.logged(operation_id)
         if said is not None and said.says is not None and said.says[0] == name:
             return (said.says[1],)
     return ()

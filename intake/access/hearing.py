@@ -63,7 +63,7 @@ def hear_of_loss(tx: Writing, device_id: str, told: Iterable[Told], now: datetim
     Each loss counts once: what was told before the latest one is being waited for already. A folder that was put back
     counts from an older number; from now on it counts from the highest that it is shown.
     """
-    lost = [one.losses for one in told if one.shows_loss(tx)]
+    lost = [proof.losses for proof in told if proof.shows_loss(tx)]
     if lost:
         tx.run("UPDATE office SET losses = max(losses, :losses)", losses=max(lost))
         begin_hearing(tx, now, shown_by=device_id)
@@ -113,7 +113,7 @@ def still_to_come(tx: Reading) -> list[sqlite3.Row]:
 
 
 def has_yet_to_come(tx: Reading, device_id: str) -> bool:
-    return any(one["device_id"] == device_id for one in still_to_come(tx))
+    return any(row["device_id"] == device_id for row in still_to_come(tx))
 
 
 def note_brought(tx: Writing, device_id: str, loss: int) -> None:

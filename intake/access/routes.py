@@ -202,10 +202,12 @@ async def get_devices(request: Request) -> Response:
         lambda tx: (devices(tx), checks_by_device(tx), hearing(tx), returning(tx))
     )
     untidy, owed = await office.database.read(lambda tx: (erasures_untidy(tx), erasures_owed(tx)))
-    told = [{**asdict(office.known.as_heard(one)), "check": checks.get(one.device_id)} for one in found]
-    asked = [asdict(one) for one in back]
+    told = [
+        {**asdict(office.known.as_heard(device)), "check": checks.get(device.device_id)} for device in found
+    ]
+    asked = [asdict(device) for device in back]
     waits_for = asdict(waits) if waits else None
-    to_erase = [asdict(one) for one in owed]
+    to_erase = [asdict(device) for device in owed]
     return reply(
         {
             "devices": told,
@@ -228,10 +230,10 @@ async def get_readings(request: Request) -> Response:
         lambda tx: (named(tx, taken), notes(tx, before))
     )
     found = [
-        *(one for one in named_first if one not in found),
+        *(name for name in named_first if name not in found),
         *found,
     ]  # some may have been written meanwhile
-    return reply({"readings": [asdict(one) for one in found], "before": further})
+    return reply({"readings": [asdict(device) for device in found], "before": further})
 
 
 async def post_heard(request: Request) -> Response:

@@ -85,9 +85,9 @@ class OpenDay(OfDay, Opening):
     def says_nothing_new(self, day: Record) -> bool:
         said = self.members(*self.head_members, "people")
         tables = day.head.get("tables") or []
-        named = {one["table_id"]: one["name"] for one in tables}
-        now = {name.removeprefix("tables/"): one["name"] for name, one in day.values("tables/").items()}
-        people = [{"left": False, **one} for one in day.values("people/").values()]
+        named = {table["table_id"]: table["name"] for table in tables}
+        now = {name.removeprefix("tables/"): table["name"] for name, table in day.values("tables/").items()}
+        people = [{"left": False, **person} for person in day.values("people/").values()]
         return (
             day.kind == "day"
             and said["currency"] == day.head.get("currency")
@@ -95,10 +95,10 @@ class OpenDay(OfDay, Opening):
                 said[name] in (day.head.get(name), day.value(name)) for name in ("house", "place", "held_on")
             )
             and all(
-                one["name"] in (named.get(one["table_id"]), now.get(one["table_id"]))
-                for one in said["tables"] or []
+                table["name"] in (named.get(table["table_id"]), now.get(table["table_id"]))
+                for table in said["tables"] or []
             )
-            and all({"left": False, **one} in people for one in said["people"] or [])
+            and all({"left": False, **person} in people for person in said["people"] or [])
         )
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:

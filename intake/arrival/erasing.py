@@ -118,5 +118,5 @@ def of_day(visit: Record, records: Records, kind: str) -> list[Record]:
         kind=kind,
     )
     found = {row["record_id"] for row in rows} | records.unwritten()
-    of_it = [record for one in sorted(found) if (record := records.find(one)) is not None]
+    of_it = [record for record_id in sorted(found) if (record := records.find(record_id)) is not None]
     return [record for record in of_it if (record.kind, record.day_id) == (kind, visit.day_id)]

@@ -89,7 +89,9 @@ def person_then(tx: Reading, day_id: str, operation: Operation) -> Any:
 
 def person_of_these_days(records: Records, person_id: str) -> Any:
     """A person as the list of the latest day has them, those lists among them that this batch has changed or made."""
-    in_hand = [day for one in records.unwritten() if (day := records.find(one)) and day.kind == "day"]
+    in_hand = [
+        day for record_id in records.unwritten() if (day := records.find(record_id)) and day.kind == "day"
+    ]
     name = f"people/{person_id}"
     found = [(day.opened_seq, day.value(name)) for day in in_hand if name in day.fields]
     row = records.tx.one(
@@ -136,7 +138,9 @@ def people_of_days(tx: Reading, role: str) -> list[dict[str, str]]:
         works_here = not hats or role in frozenset().union(*hats)
         if name and latest == row["record_id"] and works_here and not person.get("left"):
             found.append({"person_id": person["person_id"], "name": person["name"]})
-    return sorted((one for _, found in people.values() for one in found), key=lambda person: person["name"])
+    return sorted(
+        (entry for _, found in people.values() for entry in found), key=lambda person: person["name"]
+    )
 
 
 def as_one_name(name: str) -> str:

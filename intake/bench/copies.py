@@ -139,7 +139,7 @@ async def fill(settings: Settings, items: int) -> int:
     for _ in range(items):
         contents = [chance.randbytes(SMALL_PHOTO_BYTES) for _ in range(PHOTOS_AN_ITEM)]
         made = pile.record(visit, contents)
-        names += [one["sha256"] for one in made if one["kind"] == "attach_photo"]
+        names += [operation["sha256"] for operation in made if operation["kind"] == "attach_photo"]
         operations += made
         for name, content in zip(names[-PHOTOS_AN_ITEM:], contents, strict=True):
             file = photo_file(settings.photos_folder, name)
@@ -152,7 +152,7 @@ async def fill(settings: Settings, items: int) -> int:
             answers = answer_batch(
                 tx, batch, device_id=device_id, role="manager", received_at="2026-03-14T18:00:00Z"
             )
-            refused = [one for one in answers if one["outcome"] != "kept"]
+            refused = [answer for answer in answers if answer["outcome"] != "kept"]
             if refused:
                 raise RuntimeError(f"The office refused what the bench made: {refused[0]}")
         tx.run_many(

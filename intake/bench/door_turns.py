@@ -58,7 +58,7 @@ class Behind:
         self._pile = Pile(2, self._device_id)
         visit = self._pile.visit(self._read_day)
         self._visit = self._pile.visit(self._sent_day)
-        made = [one for _ in range(items) for one in self._pile.record(visit, PHOTOS)]
+        made = [operation for _ in range(items) for operation in self._pile.record(visit, PHOTOS)]
         await self._answer([visit, self._visit, *made], self._device_id, "table")
 
     async def turn(self, times: int) -> dict[str, float]:

@@ -88,7 +88,7 @@ def one_size(folder: Path, devices: int, records: int) -> Iterator[str]:
 def middle(told: list[Round]) -> Round:
     """The median of each figure by itself."""
     return Round(
-        statistics.median(one.photos_s for one in told), statistics.median(one.cpu_ms for one in told)
+        statistics.median(side.photos_s for side in told), statistics.median(side.cpu_ms for side in told)
     )
 
 

@@ -39,7 +39,10 @@ def entry_in_hand(tx: Reading, item: Stored, asker: Asker) -> EntryInHand:
     ]
     near += shares_number(tx, item.record_id)
     near += [item.day_id] if is_closed(tx, item.day_id) else []  # a desk has the open days from the feed
-    found = [item, *stored_many(tx, [one for one in dict.fromkeys(near) if one != item.record_id])]
+    found = [
+        item,
+        *stored_many(tx, [item_id for item_id in dict.fromkeys(near) if item_id != item.record_id]),
+    ]
     return EntryInHand(
         [b"".join(pieces) for pieces in as_read(tx, asker, found, asked=False)],
         people_named(tx, item),
@@ -81,10 +84,10 @@ def shares_number(tx: Reading, item_id: str) -> list[str]:
         names=json.dumps([row["name"] for row in rows]),
     )
     return [
-        one
+        person_id
         for row in rows
-        for one in (row["record_id"], json.loads(row["kept"])["value"].get("item_id"))
-        if one
+        for person_id in (row["record_id"], json.loads(row["kept"])["value"].get("item_id"))
+        if person_id
     ]
 
 
@@ -95,8 +98,8 @@ def people_named(tx: Reading, item: Stored) -> dict[str, str]:
         record_id=item.record_id,
     )
     made_by = {row["made_by"] for row in rows if row["made_by"]}
-    people = {one: person_of_any_day(tx, one, first=item.day_id) for one in made_by}
-    return {one: person["name"] for one, person in people.items() if person and person["name"]}
+    people = {person_id: person_of_any_day(tx, person_id, first=item.day_id) for person_id in made_by}
+    return {person_id: person["name"] for person_id, person in people.items() if person and person["name"]}
 
 
 def others_of_visit(tx: Reading, visit_id: str, item_id: str) -> list[dict[str, Any]]:

@@ -89,7 +89,7 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
     tied = [tag["tag"] for tag in said.all("tags/").values() if tag["gone"] != "on-another-item"]
-    caution = gravest_of(one.derived("caution") for one in thing)
+    caution = gravest_of(record.derived("caution") for record in thing)
     return {
         "visit_id": visit_id,
         "state": list_state(item, said, is_stopped=caution == "red"),
@@ -105,7 +105,7 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
         "merged_into": item.derived("merged_into"),
         "table_id": table_of(tx, visit_id),
         "worst": max((finding["severity"] or 0 for finding in findings), default=None),
-        "held_apart": int(any(one.derived("held_apart") for one in thing)),
+        "held_apart": int(any(record.derived("held_apart") for record in thing)),
         "zones": compact(zone_signs(zones, findings)),
     }
 
@@ -154,8 +154,8 @@ def words_of(said: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
         *(f"{finding['term']} {finding['note']}" for finding in said.live("findings/")),
         *(
             f"{caution['hazard']} {caution['sign']}"
-            for one in thing
-            for caution in one.values("cautions/").values()
+            for record in thing
+            for caution in record.values("cautions/").values()
         ),
         *(word for word, holds in spoken_states(row) if holds),
     ]
@@ -194,7 +194,7 @@ def marks_of(row: dict[str, Any], thing: list[Record]) -> Iterator[str]:
 
 def is_left_alone(thing: list[Record]) -> bool:
     """Whether nobody handles it: a red caution stands that allows no move, and whoever was called has not decided."""
-    stops = [raised for one in thing for raised in one.derived("stops")]
+    stops = [raised for record in thing for raised in record.derived("stops")]
     return bool(stops) and "record_move" not in kinds_allowed(raised.stop for raised in stops)
 
 

@@ -71,12 +71,15 @@ class Search:
         groups = {
             "state": [(state, replace(self.asked, state=state)) for state in ("", *LIST_STATES)],
             "class_id": [
-                (one, replace(self.asked, class_id=one)) for one in ("", *classes(self._tx), "none")
+                (value, replace(self.asked, class_id=value)) for value in ("", *classes(self._tx), "none")
             ],
-            "table_id": [(one, replace(self.asked, table_id=one)) for one in ("", *tables(self._tx), "none")],
-            "worst": [(one, replace(self.asked, worst=one)) for one in ("", *SEVERITIES)],
+            "table_id": [
+                (value, replace(self.asked, table_id=value)) for value in ("", *tables(self._tx), "none")
+            ],
+            "worst": [(value, replace(self.asked, worst=value)) for value in ("", *SEVERITIES)],
             "only": [
-                (one, replace(self.asked, only=tuple({*self.asked.only, one}))) for one in KINDS_OF_TROUBLE
+                (value, replace(self.asked, only=tuple({*self.asked.only, value})))
+                for value in KINDS_OF_TROUBLE
             ],
         }
         return {

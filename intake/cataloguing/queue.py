@@ -53,9 +53,9 @@ class SetEntry(ItemEdit):
 def places_of_pieces(item: Record, records: Records) -> dict[str, tuple[str, str]]:
     """Where each piece that has a tag is, by its tag: the place, and the container that it is in."""
     return {
-        said["tag"]: place_of_piece(item, said["tag"], records)
-        for said in item.values("tags/").values()
-        if not said["gone"]
+        number["tag"]: place_of_piece(item, number["tag"], records)
+        for number in item.values("tags/").values()
+        if not number["gone"]
     }
 
 

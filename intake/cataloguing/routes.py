@@ -72,11 +72,11 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], dict[str, A
 def asked_in(request: Request) -> Asked:
     """What the list is narrowed to. Raises Unreadable, which names what can be asked."""
     said = request.query_params
-    only = tuple(one for one in said.get("only", "").split(",") if one)
+    only = tuple(word for word in said.get("only", "").split(",") if word)
     for name, value, known in (
         ("state", said.get("state", ""), LIST_STATES),
         ("worst", said.get("worst", ""), SEVERITIES),
-        *(("only", one, KINDS_OF_TROUBLE) for one in only),
+        *(("only", word, KINDS_OF_TROUBLE) for word in only),
     ):
         if value and value not in known:
             raise Unreadable(f"{name}: it takes one of {', '.join(known)}.")
@@ -97,8 +97,8 @@ def items_in(request: Request) -> list[str] | None:
     """The items that are asked for by themselves; None if it is the next page. Raises Unreadable."""
     if "items" not in request.query_params:
         return None
-    items = [one for one in request.query_params["items"].split(",") if one]
-    if len(items) > NAMED or not all(re.fullmatch(UUID_PATTERN, one) for one in items):
+    items = [item_id for item_id in request.query_params["items"].split(",") if item_id]
+    if len(items) > NAMED or not all(re.fullmatch(UUID_PATTERN, item_id) for item_id in items):
         raise Unreadable(f"items: it takes at most {NAMED} ids of items with commas between.")
     return items
 

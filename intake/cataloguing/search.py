@@ -73,7 +73,7 @@ def replace_mark(tx: Writing, entry_seq: int, before: str, after: str) -> None:
     """Put one mark in the place of another, if the entry stands in the list."""
     known = tx.one("SELECT words, marks FROM entry_words WHERE rowid = :entry_seq", entry_seq=entry_seq)
     if known is not None and known["marks"]:
-        marks = " ".join(after if one == before else one for one in known["marks"].split())
+        marks = " ".join(after if mark == before else mark for mark in known["marks"].split())
         put(tx, entry_seq, known["words"], marks)
 
 

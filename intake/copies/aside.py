@@ -51,7 +51,7 @@ def write_anew(folder: Folder, head: Head, kept: list[bytes], gone: list[bytes])
     content = b"".join(kept)
     folder.write_whole(name, content)
     ids = [found[1].decode(errors="replace") for line in gone if (found := OPERATION.search(line))]
-    lines = b"".join(framed({"operation_id": one}) for one in ids)
+    lines = b"".join(framed({"operation_id": operation_id}) for operation_id in ids)
     erased = head.erased
     folder.append(erased.name, min(erased.bytes, folder.size(erased.name)), lines)
     update = {
@@ -72,7 +72,9 @@ def is_erased(line: bytes, erased: ErasedWords, of_records: set[str]) -> bool:
     operation_id = found[1].decode(errors="replace")
     if operation_id in erased.operations or operation_id in of_records:
         return True
-    return operation_id.startswith("aside-") and any(one.encode() in line for one in erased.records)
+    return operation_id.startswith("aside-") and any(
+        record_id.encode() in line for record_id in erased.records
+    )
 
 
 def operations_of(folder: Folder, records: frozenset[str]) -> set[str]:

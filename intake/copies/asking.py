@@ -72,7 +72,9 @@ async def where_they_are(folders: Iterable[str], limit_s: float) -> dict[str, Wh
     answers = await asyncio.gather(
         *(answer(whereabouts_of, folder, limit_s) for folder in named), return_exceptions=True
     )
-    return {one: where for one, where in zip(named, answers, strict=True) if isinstance(where, Whereabouts)}
+    return {
+        folder: where for folder, where in zip(named, answers, strict=True) if isinstance(where, Whereabouts)
+    }
 
 
 def _asked(question: Callable[[str], T], folder: str, now: float) -> tuple[Future[T], float]:

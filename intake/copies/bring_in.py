@@ -155,7 +155,9 @@ def take_in(
     sent = [
         under_own_ids(as_sent(row["operation"], words.get(row["operation_id"])), done.renamed) for row in new
     ]
-    refused = [] if was_kept(new[0]) else [one["operation_id"] for one in sent if has_id(one)]
+    refused = (
+        [] if was_kept(new[0]) else [operation["operation_id"] for operation in sent if has_id(operation)]
+    )
     at_the_door = partial(
         answer_batch,
         tx,
@@ -253,7 +255,9 @@ async def bring_in(
         if head.office_id != ours.office_id:
             raise of_another_office(folder, head, *await database.read(lambda tx: (begun_at(tx), places(tx))))
         erased = set((await database.read(lambda tx: erased_after(tx, 0)))[1])
-        words = {one: text for one, text in reader.words().items() if one not in erased}
+        words = {
+            operation_id: text for operation_id, text in reader.words().items() if operation_id not in erased
+        }
         roles = {device["device_id"]: device["role"] for device in reader.devices()}
         now = stamp(settings.clock())
         rules = load_plans(settings.plans_folder).cautions

@@ -109,7 +109,7 @@ def check_is_in(settings: Settings, place: Folder) -> None:
     """Raises CopyTrouble where a copy is kept on a stick that is not in: what is begun in the folder that it is mounted
     at lies on the office's own disk, and hides behind the stick later."""
     with snapshot(settings.database_file) as tx:
-        kept = any(one.begun for one in places(tx) if one.folder == str(place))
+        kept = any(known.begun for known in places(tx) if known.folder == str(place))
     there = place.path if place.path.is_dir() else place.path.parent
     if kept and there.is_dir() and not is_apart(there, settings.database_file):
         raise not_plugged_in(str(place))

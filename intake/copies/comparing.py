@@ -58,7 +58,7 @@ def devices_in(folder: Folder, head: Head) -> dict[str, dict[str, Any]] | None:
         return None
     if hashlib.sha256(content).hexdigest() != head.devices.sha256:
         return None
-    return {one["device_id"]: one for one in json.loads(content)}
+    return {device["device_id"]: device for device in json.loads(content)}
 
 
 def differences_of_office(tx: Reading, folder: Folder, head: Head) -> Iterator[str]:

@@ -314,11 +314,11 @@ class Copier:
         older head counts would be lost with the newer one.
         """
         named = {
-            one.name
+            file.name
             for head in (head, before)
             if head is not None
-            for one in (head.log, head.plans, head.photos, head.erased, head.devices, head.files, head.house)
-            if one is not None
+            for file in (head.log, head.plans, head.photos, head.erased, head.devices, head.files, head.house)
+            if file is not None
         }
         kept = {*named, head.words.name}
         often = ("log", "plans", "photos", "erased", "devices-", "files-", "house-")
@@ -359,7 +359,7 @@ class Copier:
             head, owed = writer.write_words_anew(head, news, erased_too="erased" in self._anew)
         elif news.back:
             head = writer.add_words_back(head, news, owed)
-            owed = {one: due for one, due in owed.items() if one not in news.back}
+            owed = {operation_id: due for operation_id, due in owed.items() if operation_id not in news.back}
         if "photos" in self._anew:
             head = writer.write_index_anew(head)
         if "log" in self._anew:

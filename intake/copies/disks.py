@@ -89,5 +89,5 @@ def disks(device: Path, mounts: str, root: Path) -> set[str]:
     if backing.exists():
         return under(Path(backing.read_text().strip()), mounts, root)
     below = list((device / "slaves").glob("*"))
-    found = [disks(one.resolve(), mounts, root) for one in below]
+    found = [disks(device.resolve(), mounts, root) for device in below]
     return set().union(*found) if found else {device.name}

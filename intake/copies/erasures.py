@@ -100,7 +100,7 @@ def read_lists(files: Iterable[Path], office_id: str) -> Erasures:
 
 def lacking(known: Erasures, listed: Erasures) -> Erasures:
     """Those of the first that the second has not, or has as older."""
-    return {one: made_at for one, made_at in known.items() if listed.get(one, "") < made_at}
+    return {record_id: made_at for record_id, made_at in known.items() if listed.get(record_id, "") < made_at}
 
 
 def add_to_list(folder: Folder, name: str, office_id: str, erasures: Erasures) -> None:

@@ -76,4 +76,4 @@ def near(folder: Path) -> Iterator[Path]:
     """A folder, those that it lies in, and those that lie in it."""
     yield from (folder, *folder.parents)
     with suppress(OSError):
-        yield from (one for one in folder.iterdir() if one.is_dir())
+        yield from (entry for entry in folder.iterdir() if entry.is_dir())

@@ -84,4 +84,8 @@ def news_for(tx: Reading, head: Head, lacks: CopyLacks) -> News:
 
 def not_met(due: Mapping[str, Due], words: Mapping[str, str]) -> dict[str, Due]:
     """The operations whose words are not among these, or not as the log says they were."""
-    return {one: what for one, what in due.items() if one not in words or not what.is_met_by(words[one])}
+    return {
+        operation_id: what
+        for operation_id, what in due.items()
+        if operation_id not in words or not what.is_met_by(words[operation_id])
+    }

@@ -54,9 +54,9 @@ def read_texts(source: Source, folder: Folder, found: Head, short: set[str]) -> 
     if erased & due.keys():  # who restores would leave words out that stand here
         anew.add("erased")
     owed = {
-        one: what
-        for one, what in due.items()
-        if one in erased or one not in words or not word_stands(words[one], what)
+        operation_id: what
+        for operation_id, what in due.items()
+        if operation_id in erased or operation_id not in words or not word_stands(words[operation_id], what)
     }
     return Texts(
         with_lists_that_hold(folder, found, short, anew).model_copy(update={"erased_seq": erased_seq}),
@@ -71,7 +71,9 @@ def erased_up_to(tx: Reading, words: Iterable[str], erased: set[str]) -> int:
     """Up to where the copy has the office's erasures: none of the words stand in it, and it says of each that they are
     gone."""
     order, standing = office.erased_order(tx), set(words)
-    lacking = [seq for one, seq in order.items() if one in standing or one not in erased]
+    lacking = [
+        seq for operation_id, seq in order.items() if operation_id in standing or operation_id not in erased
+    ]
     return min(lacking, default=office.newest_erased(tx) + 1) - 1
 
 

@@ -202,9 +202,9 @@ def with_lines_behind(folder: Folder, stretch: Stretch) -> Stretch:
 
 def copies_within(folder: Path) -> list[Path]:
     """The folders in this one, or in one of its own, that have a copy; what was set aside in one is left out."""
-    heads = (one for name in HEADS for inner in ("*", "*/*") for one in folder.glob(f"{inner}/{name}"))
+    heads = (file for name in HEADS for inner in ("*", "*/*") for file in folder.glob(f"{inner}/{name}"))
     with suppress(OSError):
-        return sorted({one.parent for one in heads if not one.parent.name.startswith(ASIDE)})
+        return sorted({head.parent for head in heads if not head.parent.name.startswith(ASIDE)})
     return []
 
 
@@ -286,7 +286,9 @@ class CopyReader:
         content = self._whole(self.head.devices, "the paired devices", "Pair every device again.")
         found = self._json(content, "the paired devices", [])
         fit = (
-            {one["device_id"]: one for one in found if has_shape(one, DEVICE)} if type(found) is list else {}
+            {device["device_id"]: device for device in found if has_shape(device, DEVICE)}
+            if type(found) is list
+            else {}
         )
         if len(fit) < len(found):
             self.faults.append("Some of the paired devices cannot be read. Pair those again.")

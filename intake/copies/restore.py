@@ -222,10 +222,12 @@ async def fill(
         lost += await database.write(partial(add_rows, rows=batch, words=words, erased=erased))
     restored.operations = rows.office_seq
     devices = reader.devices() if keep_devices else []
-    restored.devices = [f"{one['name']} ({one['role']})" for one in devices if one["revoked_at"] is None]
+    restored.devices = [
+        f"{device['name']} ({device['role']})" for device in devices if device["revoked_at"] is None
+    ]
     await database.write(partial(add_rest, reader=reader, devices=devices, now=settings.clock()))
     await database.write_alone(rebuild)
-    roles = {one["device_id"]: one["role"] for one in devices}
+    roles = {device["device_id"]: device["role"] for device in devices}
     now, rules, done = (
         stamp(settings.clock()),
         load_plans(settings.plans_folder).cautions,
@@ -335,7 +337,7 @@ def copies_in(files: dict[str, str]) -> list[dict[str, Any]]:
         listed = json.loads(base64.b64decode(files.get(COPIES, "")) or b"[]")
     except ValueError:
         return []
-    return [one for one in listed if has_shape(one, KNOWN_COPY)] if isinstance(listed, list) else []
+    return [known for known in listed if has_shape(known, KNOWN_COPY)] if isinstance(listed, list) else []
 
 
 def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]], now: str) -> list[str]:
@@ -350,7 +352,7 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
         "sealed_to": head.sealed_to,
         "erased_seq": head.erased_seq,
     }
-    others = [one for one in listed if one["copy_id"] != head.copy_id]
+    others = [known for known in listed if known["copy_id"] != head.copy_id]
     for one in [this, *others] if head.copy_id else others:
         sealed_to, erased_seq = one.get("sealed_to"), one.get("erased_seq")
         known = erased_seq if isinstance(erased_seq, int) else 0
@@ -364,7 +366,7 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
             sealed_to=sealed_to if isinstance(sealed_to, str) else None,
         )
         note_copy(tx, place, now)
-    return [one["folder"] for one in others]
+    return [other["folder"] for other in others]
 
 
 def write_photos(reader: CopyReader, settings: Settings) -> tuple[list[dict[str, Any]], CopyReader]:

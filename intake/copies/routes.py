@@ -79,7 +79,7 @@ async def put_copies(request: Request) -> Response:
     asked = await read_body(request, PlacesAsked)
     kept = await office.database.read(places)
     own = source_of(office.settings).folders
-    named = {*own, *(one.folder for one in kept), *(one.folder for one in asked.places)}
+    named = {*own, *(place.folder for place in kept), *(place.folder for place in asked.places)}
     looked = await where_they_are(named, LOOK_S)
     wanted = {checked_folder(place.folder, own, looked): place.sealed for place in asked.places}
     now = stamp(office.now())

@@ -41,7 +41,9 @@ def whereabouts_of(folder: str) -> Whereabouts:
         return as_named(folder)
     file = Path("/") / MOUNTS
     mounts = file.read_text(errors="surrogateescape") if file.exists() else ""
-    around = {mark for one in (path, *path.parents) for mark in (*marks(one), *marks_in_mount(one, mounts))}
+    around = {
+        mark for folder in (path, *path.parents) for mark in (*marks(folder), *marks_in_mount(folder, mounts))
+    }
     return Whereabouts(
         str(path), frozenset([*marks(path), *marks_in_mount(path, mounts)[:1]]), frozenset(around)
     )
@@ -78,4 +80,4 @@ def marks_in_mount(path: Path, mounts: str) -> list[Mark]:
     if mount is None:
         return []
     inside = mount.root / path.relative_to(mount.at)
-    return [("mounted", mount.number, str(one)) for one in (inside, *inside.parents)]
+    return [("mounted", mount.number, str(folder)) for folder in (inside, *inside.parents)]

@@ -109,11 +109,14 @@ class Writer:
         lost = not_met(due, ours)
         standing = {line["operation_id"]: line for line in word_lines(self._folder, head.words)}
         kept = {
-            one: standing[one]
-            for one, what in lost.items()
-            if one in standing and (one not in ours or word_stands(standing[one], what))
+            operation_id: standing[operation_id]
+            for operation_id, what in lost.items()
+            if operation_id in standing
+            and (operation_id not in ours or word_stands(standing[operation_id], what))
         }
-        lines = self._word_lines({one: text for one, text in ours.items() if one not in kept}, due)
+        lines = self._word_lines(
+            {operation_id: text for operation_id, text in ours.items() if operation_id not in kept}, due
+        )
         known = erased_ids(self._folder, head.erased)
         head = head.model_copy(update={"words": fresh(head, "words"), "erased_seq": news.erased_seq})
         head = self._add(head, "words", [*lines, *kept.values()], always=True)
@@ -121,9 +124,15 @@ class Writer:
         if erased_too:
             head = head.model_copy(update={"erased": fresh(head, "erased")})
             gone, known = [*dict.fromkeys([*(known - ours.keys()), *gone])], set()
-        head = self._add(head, "erased", [{"operation_id": one} for one in gone if one not in known])
+        head = self._add(
+            head,
+            "erased",
+            [{"operation_id": operation_id} for operation_id in gone if operation_id not in known],
+        )
         return head, {
-            one: what for one, what in lost.items() if one not in kept or not word_stands(kept[one], what)
+            operation_id: what
+            for operation_id, what in lost.items()
+            if operation_id not in kept or not word_stands(kept[operation_id], what)
         }
 
     # -- the shapes

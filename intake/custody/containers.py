@@ -112,7 +112,7 @@ def check_nesting(thing: Record, container: Record | None, records: Records) -> 
     if container is None:
         return
     outside = list(containers_around(container, records))
-    ids = [one.record_id for one in outside]
+    ids = [record.record_id for record in outside]
     if thing.record_id in ids or container_of(outside[-1]) in ids:
         raise InsideItself(shown((thing if thing.record_id in ids else container).head["number"]))
     within = containers_within(thing, records)
@@ -193,7 +193,7 @@ def containers_within(thing: Record, records: Records) -> int:
     if thing.kind != "container":
         return 0
     layers = layers_inside(thing, records)
-    return 1 + sum(any(one.kind == "container" for one in layer) for layer in layers)
+    return 1 + sum(any(record.kind == "container" for record in layer) for layer in layers)
 
 
 def is_inside(thing: Record, container_id: str) -> bool:
@@ -215,8 +215,8 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
         inside = "" if one is thing else name_inside(one)
         if inside:
             operation.check_not_stopped(one, "record_move", records, inside=inside)
-        apart = [said for same in records.same_thing(one) for said in same.derived("held_apart") or ()]
-        if place not in APART and any(operation.knew_of(said) for said in apart):
+        apart = [value for same in records.same_thing(one) for value in same.derived("held_apart") or ()]
+        if place not in APART and any(operation.knew_of(value) for value in apart):
             raise NotIsolation(place, inside)
 
 

@@ -81,8 +81,10 @@ def closed_told(day: Record, words: list[str]) -> dict[str, Any] | None:
         "closed_by": closed.value["closed_by"],
         "second_by": closed.value["second_by"],
         "closed_at": closed.made_at,
-        "named": [{"words": one, "reason": reason} for one, reason in zip(named, reasons, strict=True)],
-        "since": (Counter(one[:MOST_WORDS] for one in words) - Counter(named)).total(),
+        "named": [
+            {"words": difference, "reason": reason} for difference, reason in zip(named, reasons, strict=True)
+        ],
+        "since": (Counter(text[:MOST_WORDS] for text in words) - Counter(named)).total(),
     }
 
 
@@ -97,12 +99,12 @@ def signatures_told(visit: Record, signed: Signed) -> dict[str, Any]:
         "receipts": [
             {
                 "receipt_id": receipt_id,
-                "number": said.value["number"],
-                "what": said.value["what"],
-                "things": len(said.value["lines"] or []),
-                "on_paper": said.value["on_paper"],
-                "made_at": said.made_at,
+                "number": receipt.value["number"],
+                "what": receipt.value["what"],
+                "things": len(receipt.value["lines"] or []),
+                "on_paper": receipt.value["on_paper"],
+                "made_at": receipt.made_at,
             }
-            for receipt_id, said in signed.receipts
+            for receipt_id, receipt in signed.receipts
         ],
     }

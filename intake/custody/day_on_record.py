@@ -42,7 +42,7 @@ class DayOnRecord:
     @cached_property
     def things(self) -> dict[str, Record]:
         """Items and containers by their ids."""
-        return {one.record_id: one for one in (*self.items, *self.containers)}
+        return {thing.record_id: thing for thing in (*self.items, *self.containers)}
 
     @cached_property
     def _behind(self) -> dict[str, str]:
@@ -52,7 +52,7 @@ class DayOnRecord:
     def same_thing(self, item: Record) -> list[Record]:
         """All records of the thing that an item is of, itself the first: whichever was merged into which."""
         found = ids_of_thing(item.record_id, self._behind)
-        return [self.things[one] for one in found if one in self.things]
+        return [self.things[record_id] for record_id in found if record_id in self.things]
 
 
 def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
@@ -64,7 +64,7 @@ def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
 
 def values_of(record: Record, prefix: str) -> Iterator[dict[str, Any]]:
     """The values of a family, such as `tags/`."""
-    return (said.value for _, said in listed(record, prefix))
+    return (field.value for _, field in listed(record, prefix))
 
 
 def day_on_record(tx: Reading, day_id: str) -> DayOnRecord:

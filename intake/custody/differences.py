@@ -89,21 +89,21 @@ class Closing:
             *of_rolls(self.day),
             *of_raised(self.day.day),
             *self.of_tickets(),
-            *(one for visit, signed in self.signed for one in self.of_visit(visit, signed)),
+            *(difference for visit, signed in self.signed for difference in self.of_visit(visit, signed)),
         ]
-        return sorted(found, key=lambda one: RANKS.get(one.kind, len(KINDS)))
+        return sorted(found, key=lambda difference: RANKS.get(difference.kind, len(KINDS)))
 
     def of_incidents(self) -> Iterator[Found]:
         """Incidents that nobody has settled, or two have and said otherwise, in the order in which they were seen."""
         day = self.day.day
         standing = [
-            (incident_id, said)
-            for incident_id, said in listed(day, "incidents/")
+            (incident_id, incident)
+            for incident_id, incident in listed(day, "incidents/")
             if f"incident-ends/{incident_id}" not in day.fields
             or day.is_contested(f"incidents/{incident_id}")
             or day.is_contested(f"incident-ends/{incident_id}")
         ]
-        for _, said in sorted(standing, key=lambda one: one[1].value["seen_at"]):
+        for _, said in sorted(standing, key=lambda row: row[1].value["seen_at"]):
             by = ", by somebody who is not on the day's list" if is_nobody_of(day, said) else ""
             yield Found("incident", f"{self.incident_words(said)}{by}", "#/stop")
 
@@ -135,7 +135,7 @@ class Closing:
 
     def of_containers(self) -> Iterator[Found]:
         """What has not come of a load is named with that load, once."""
-        with_loads = {one.number for load in self.loads for one in (*load.not_come, *load.taken_out)}
+        with_loads = {loaded.number for load in self.loads for loaded in (*load.not_come, *load.taken_out)}
         for container in self.day.containers:
             for kind, words in container_named(container, self.day):
                 if kind == "not-arrived" and container.head["number"] in with_loads:
@@ -208,7 +208,7 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
         yield "not-arrived", STILL[where.place]
     if where.place == "isolation" and not where.inside and not holds_kept_apart(container, day):
         yield "not-arrived", "in isolation, and nothing in it is held"
-    seals = [said.value for _, said in container.said("seal")]
+    seals = [seal.value for _, seal in container.said("seal")]
     if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
         yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
     yield from chain_breaks(container)
@@ -229,14 +229,14 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
 
 
 def names(things: list[Loaded]) -> str:
-    return "; ".join(one.lacking_name for one in things)
+    return "; ".join(thing.lacking_name for thing in things)
 
 
 def of_rolls(day: DayOnRecord) -> Iterator[Found]:
     """Numbers of a roll that lie before one that was used, and were neither used nor struck through."""
-    used = {said.value["tag"] for item in day.items for _, said in listed(item, "tags/")}
+    used = {number.value["tag"] for item in day.items for _, number in listed(item, "tags/")}
     used |= {container.head["number"] for container in day.containers}
-    spoiled = {said.value["tag"] for _, said in listed(day.day, "spoiled/")}
+    spoiled = {number.value["tag"] for _, number in listed(day.day, "spoiled/")}
     rolls = sorted(listed(day.day, "rolls/"), key=lambda roll: serial_of(roll[1].value["first_tag"]))
     for roll_id, said in rolls:
         numbers = list(islice(codes(serial_of(said.value["first_tag"])), said.value["count"]))

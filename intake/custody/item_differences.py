@@ -56,7 +56,11 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
     """Of an item that a red caution stops what a person has to look at: of a merged one if the caution is on its own
     record, of one that went back to its owner unless that was decided. Then what was heard of late."""
     thing = day.same_thing(item)
-    own = [one for one in cautions_on(thing) if one.caution["level"] == "red" and one.on is item]
+    own = [
+        standing
+        for standing in cautions_on(thing)
+        if standing.caution["level"] == "red" and standing.on is item
+    ]
     if is_stopped(thing) and (own or not merged_into(item)):
         went = referred_to(thing)
         decided = f"stopped, as was decided: {went}" if went else "stopped, as was decided"
@@ -189,7 +193,7 @@ def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
 def chain_breaks(thing: Record) -> Iterator[Named]:
     """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
     looks."""
-    moves = [said.value for _, said in in_order(listed(thing, "moves/")) if not said.value.get("tag")]
+    moves = [move.value for _, move in in_order(listed(thing, "moves/")) if not move.value.get("tag")]
     for before, move in pairwise(moves):
         begun, ledger = move["from_place"], before["to_place"]
         if ledger and begun and begun != ledger:

@@ -61,7 +61,7 @@ class Load:
     @property
     def not_come(self) -> list[Loaded]:
         """What left by its own number, and has not come."""
-        return [one for one in self.things if one.fate.lacks]
+        return [thing for thing in self.things if thing.fate.lacks]
 
     @property
     def taken_out(self) -> list[Loaded]:
@@ -72,7 +72,7 @@ class Load:
 def taken_out(things: Iterable[Loaded]) -> Iterator[Loaded]:
     for thing in things:
         if thing.fate.came:
-            yield from (one for one in thing.packed if one.fate.lacks)
+            yield from (inner for inner in thing.packed if inner.fate.lacks)
             yield from taken_out(thing.packed)
 
 
@@ -92,7 +92,7 @@ class Leaving:
     ) -> Loaded:
         """`packed` is what lay in each container; it is taken from there, so that a circle ends."""
         thing = thing_with(number, self.day)
-        again = next((one.made_at for one in later if number in one.left), "")
+        again = next((load.made_at for load in later if number in load.left), "")
         fate = self.fate_of(number, thing, holder, again)
         one = Loaded(number, thing, loaded_words(number, thing), fate)
         within = packed.pop(number, [])
@@ -101,7 +101,9 @@ class Leaving:
         return replace(one, packed=[self.loaded(inner, one, later, packed, depth + 1) for inner in deeper])
 
     def things(self, later: list[Leaving]) -> list[Loaded]:
-        packed = {one["container"]: one["numbers"] for one in self.value.get("packed") or []}
+        packed = {
+            container["container"]: container["numbers"] for container in self.value.get("packed") or []
+        }
         return [self.loaded(number, None, later, packed) for number in dict.fromkeys(self.value["numbers"])]
 
     def fate_of(self, number: str, thing: Record | None, holder: Loaded | None, again: str) -> Fate:
@@ -112,7 +114,7 @@ class Leaving:
         if thing is None:
             return Fate()
         moves = list(moves_between(thing, number, self.made_at, again))
-        stored = next((said for said in moves if said.value["to_place"] in COME), None)
+        stored = next((move for move in moves if move.value["to_place"] in COME), None)
         if stored:
             return Fate(came=True, came_at=stored.made_at)
         if again:
@@ -129,10 +131,10 @@ class Leaving:
 
 def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator[FieldValue]:
     """The moves of a thing, or of its piece with this number, since a load left and until it left again."""
-    for _, said in in_order(listed(thing, "moves/")):
-        at, is_of_it = instant(said.made_at), said.value.get("tag") in (None, number)
+    for _, move in in_order(listed(thing, "moves/")):
+        at, is_of_it = instant(move.made_at), move.value.get("tag") in (None, number)
         if is_of_it and at > instant(left) and (not again or at < instant(again)):
-            yield said
+            yield move
 
 
 def is_in(thing: Record, number: str, holder: Loaded) -> bool:
@@ -151,9 +153,9 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
     leaving = [
         Leaving(
             load_id,
-            one.value,
-            one.made_at,
-            {*one.value["numbers"], *packed_in(one.value)},
+            load.value,
+            load.made_at,
+            {*load.value["numbers"], *packed_in(load.value)},
             {
                 number: arrival.made_at
                 for _, arrival in said
@@ -162,18 +164,19 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
             },
             day,
         )
-        for load_id, one in said
-        if one.value["to_place"] == "van" and not one.value.get("of_load") and one.value.get("numbers")
+        for load_id, load in said
+        if load.value["to_place"] == "van" and not load.value.get("of_load") and load.value.get("numbers")
     ]
-    leaving.sort(key=lambda one: one.made_at, reverse=True)
+    leaving.sort(key=lambda load: load.made_at, reverse=True)
     return [
-        Load(one.load_id, one.value, one.things(leaving[:index][::-1])) for index, one in enumerate(leaving)
+        Load(load.load_id, load.value, load.things(leaving[:index][::-1]))
+        for index, load in enumerate(leaving)
     ]
 
 
 def packed_in(load: dict[str, Any]) -> Iterator[str]:
-    for one in load.get("packed") or []:
-        yield from one["numbers"]
+    for container in load.get("packed") or []:
+        yield from container["numbers"]
 
 
 def loaded_words(number: str, thing: Record | None) -> str:

@@ -64,8 +64,8 @@ class RecordMove(Operation):
         """Raises NotHome if the thing, or something in it, goes back to its owner and a caution does not let it."""
         thing = records.find(self.touches)
         if thing is not None and self.to_place == "returned":
-            for one in (thing, *things_inside(thing, records)):
-                check_goes_home(self, one, records, rules)
+            for record in (thing, *things_inside(thing, records)):
+                check_goes_home(self, record, records, rules)
 
     def handles(self, record: Record, records: Records) -> Iterable[Record]:
         return [record, *things_inside(record, records)]
@@ -140,7 +140,7 @@ class CountLoad(OfDay):
     @model_validator(mode="after")
     def check_packed(self) -> CountLoad:
         """It fits into one request."""
-        if sum(len(one.numbers) for one in self.packed or []) > MOST_PACKED:
+        if sum(len(container.numbers) for container in self.packed or []) > MOST_PACKED:
             raise ValueError(f"a load has at most {MOST_PACKED} numbers in its containers: count it as two")
         return self
 
@@ -158,8 +158,8 @@ def in_order(moves: Iterable[tuple[str, FieldValue]]) -> list[tuple[str, FieldVa
 def last_move(thing: Record, tag: str | None) -> tuple[str, FieldValue]:
     """The last move of a thing, or of the piece of it that has a tag, which went along with the whole; with its id."""
     moves = [
-        (name.removeprefix("moves/"), said)
-        for name, said in thing.fields.items()
+        (name.removeprefix("moves/"), move)
+        for name, move in thing.fields.items()
         if name.startswith("moves/")
     ]
     return in_order(move for move in moves if move[1].value["tag"] in (None, tag))[-1]

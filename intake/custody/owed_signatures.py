@@ -33,7 +33,10 @@ class Signed:
     def given_back(self) -> set[str]:
         """The items that receipts name as taken back."""
         return {
-            item_id for _, said in self.receipts if is_back(said.value) for item_id in named_on(said.value)
+            item_id
+            for _, receipt in self.receipts
+            if is_back(receipt.value)
+            for item_id in named_on(receipt.value)
         }
 
 
@@ -54,9 +57,11 @@ def signed_of(visit: Record, items: list[Record], day: DayOnRecord) -> Signed:
         item for item in own if item not in back and not is_left_alone(day.same_thing(item)) and tags_of(item)
     ]
     receipts = sorted(listed(visit, "receipts/"))
-    left = [said.value for _, said in receipts if said.value["what"] == "left"]
+    left = [receipt.value for _, receipt in receipts if receipt.value["what"] == "left"]
     last = named_on(left[-1]) if left else set()
-    taken = {item_id for _, said in receipts if is_back(said.value) for item_id in named_on(said.value)}
+    taken = {
+        item_id for _, receipt in receipts if is_back(receipt.value) for item_id in named_on(receipt.value)
+    }
     return Signed(
         items,
         own,

@@ -50,6 +50,6 @@ def views_left(plan: dict[str, Any], item: Record) -> int:
     """How many of the views that are always taken have no photo, and nobody said why not. One whose words say "if" is
     taken where it applies."""
     done = {photo["view"] for photo in values_of(item, "photos/") if not photo["withdrawn"]}
-    done |= {view for view, said in listed(item, "views/") if said.value["reason"]}
+    done |= {view for view, skipped in listed(item, "views/") if skipped.value["reason"]}
     always = [view for view in plan["views"] if not re.search(r"\bif\b", view["words"], re.ASCII)]
     return sum(view["view"] not in done for view in always)

@@ -108,5 +108,5 @@ def thing_with(tag: str, day: DayOnRecord) -> Record | None:
     """A number's item or container."""
     had = [item for item in day.items if f"tags/{tag}" in item.fields]
     has = [item for item in had if not item.value(f"tags/{tag}")["gone"]]
-    are = [one for one in day.containers if one.head["number"] == tag]
+    are = [container for container in day.containers if container.head["number"] == tag]
     return next(iter([*has, *had, *are]), None)

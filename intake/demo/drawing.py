@@ -229,7 +229,9 @@ class Drawing:
         marked = self.image.copy()
         self.image.paste(clean)
         for shape in shapes:  # a mark ends where its zone ends
-            self.image.paste(marked, mask=self.covered([self.placed(one) for one in polygons_of(shape)]))
+            self.image.paste(
+                marked, mask=self.covered([self.placed(polygon) for polygon in polygons_of(shape)])
+            )
 
     def mark(self, finding: dict[str, Any], region: Polygon, chance: random.Random) -> None:
         term, (left, top, right, bottom) = finding["term"], box_of([region])

@@ -89,7 +89,9 @@ class Photographer:
         nearer = replace(shot, nearer=self._taken[aimed])  # no two pictures of a thing are the same
         self._taken[aimed] += 1
         original, thumb = photograph(thing, nearer, width)
-        kept = [self._photos.put(hashlib.sha256(one).hexdigest(), one) for one in (original, thumb)]
+        kept = [
+            self._photos.put(hashlib.sha256(content).hexdigest(), content) for content in (original, thumb)
+        ]
         self.pictures += kept
         return self._hand.make(
             "attach_photo",

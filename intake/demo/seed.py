@@ -28,7 +28,7 @@ def throw_away(folder: Path) -> None:
 
     Raises CommandError if it is no demo's.
     """
-    kept = [one for one in folder.iterdir() if one.name != NOTE and not one.name.startswith(LOCK)]
+    kept = [file for file in folder.iterdir() if file.name != NOTE and not file.name.startswith(LOCK)]
     if kept and not folder.name.endswith("-demo") and not (folder / "demo").exists():
         raise CommandError(
             f"{folder} was not made by the demo, so nothing in it was thrown away.",

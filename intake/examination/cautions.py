@@ -104,7 +104,7 @@ def graver(one: str, other: str) -> str:
 def allowed_by_both(said: Any, row: Any) -> list[Still]:
     """What both still allow, of two of which at least one is red; one that is not red stops nothing."""
     allowed = still_allowed(
-        Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level == "red"
+        Stop(caution.still_allowed or [], decided=False) for caution in (said, row) if caution.level == "red"
     )
     return [still for still in get_args(Still) if still in allowed]
 
@@ -129,12 +129,12 @@ def stops(item: Record) -> Stops:
 def check_goes_home(operation: Operation, item: Record, records: Records, rules: Rules) -> None:
     """Whether a thing may go back to its owner: the row of every caution that stands lets it, and for what is stopped
     it was decided. Raises NotHome. What was done before a caution was raised is a fact."""
-    for one in records.same_thing(item):
-        for caution_id, caution in standing_cautions(one):
-            if not operation.knew_of(one.fields[f"cautions/{caution_id}"]):
+    for same in records.same_thing(item):
+        for caution_id, caution in standing_cautions(same):
+            if not operation.knew_of(same.fields[f"cautions/{caution_id}"]):
                 continue
             name = f"caution-decisions/{caution_id}"
-            decided = is_decided(one, name) and one.value(name)["decision"] == "returned"
+            decided = is_decided(same, name) and same.value(name)["decision"] == "returned"
             if not rules.row_of(caution["hazard"]).goes_home or (caution["level"] == "red" and not decided):
                 raise NotHome(caution["hazard"])
 
@@ -167,10 +167,10 @@ def held_apart(item: Record) -> list[FieldValue]:
         if caution["level"] == "amber"
     ]
     return amber + [
-        said
-        for name, said in item.said()
-        if (name.startswith("findings/") and spreads(said.value))
-        or (name.startswith("caution-decisions/") and said.value["decision"] == "isolated")
+        value
+        for name, value in item.said()
+        if (name.startswith("findings/") and spreads(value.value))
+        or (name.startswith("caution-decisions/") and value.value["decision"] == "isolated")
     ]
 
 

@@ -93,7 +93,7 @@ def read_outlines(
         if outline:
             outlines.setdefault(name[1], []).append(outline)
     for found in outlines.values():
-        found.sort(key=lambda one: (one.outline != "front", one.outline))
+        found.sort(key=lambda view: (view.outline != "front", view.outline))
     return outlines
 
 

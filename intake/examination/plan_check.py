@@ -108,13 +108,13 @@ def loop_in(root: Node) -> int | None:
     above: list[Node] = []
 
     def look(node: Node) -> int | None:
-        if any(node is one for one in above):
+        if any(node is parent for parent in above):
             return int(node.start_mark.line) + 1
         above.append(node)
         inside = node.value if isinstance(node, SequenceNode) else []
         if isinstance(node, MappingNode):
             inside = [part for pair in node.value for part in pair]
-        found = next((line for one in inside if (line := look(one)) is not None), None)
+        found = next((line for child in inside if (line := look(child)) is not None), None)
         above.pop()
         return found
 

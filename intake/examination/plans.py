@@ -105,19 +105,21 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
     plans = [read_file(file, Plan, problems) for _, file in sorted(files.items())]
     found = {read.content.class_id: read.content for read in plans if read}
     unread = {
-        name.removesuffix(".yaml") for name, one in zip(sorted(files), plans, strict=True) if one is None
+        name.removesuffix(".yaml") for name, plan in zip(sorted(files), plans, strict=True) if plan is None
     }
     problems += words_problems(words) if words else []
     problems += words_problems(printed) if printed else []
     classes = {*found, *(Path(name).stem for name in files)}
     problems += class_key_problems(class_keys, classes) if class_keys else []
     if vocabulary and words:
-        problems += vocabulary_problems(vocabulary, {one.material for one in words.content.materials})
+        problems += vocabulary_problems(
+            vocabulary, {material.material for material in words.content.materials}
+        )
     known = Known(
         terms={term.term for term in vocabulary.content.terms} if vocabulary else None,
         families={term.family for term in vocabulary.content.terms} if vocabulary else None,
         lights={light.light for light in words.content.lights} if words else None,
-        hazards={one.hazard for one in cautions.content.cautions} if cautions else None,
+        hazards={caution.hazard for caution in cautions.content.cautions} if cautions else None,
     )
     if cautions:
         problems += pack_problems(cautions, classes, known.lights, None if unread else trials_known(plans))
@@ -139,9 +141,9 @@ def read_plans(folder: Path | None) -> tuple[Plans | None, list[Problem]]:
 
 def trials_known(plans: Sequence[DataFile[Plan] | None]) -> set[str]:
     """The trials of all plans, those too that are shipped and lie under a house's own."""
-    read = {one.file for one in plans if one}
+    read = {plan.file for plan in plans if plan}
     under = [read_file(file, Plan, []) for file in yaml_files(SHIPPED / "plans") if file not in read]
-    return {test.test for one in [*plans, *under] if one for test in one.content.tests}
+    return {test.test for plan in [*plans, *under] if plan for test in plan.content.tests}
 
 
 def yaml_files(place: Path) -> list[Path]:
@@ -192,7 +194,7 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.doubled([*place, "usual"], zone.usual, "term")
         problems += read.unknown([*place, "usual"], zone.usual, known.terms, "term")
         problems += read.unknown(
-            [*place, "holds"], zone.holds, {one.zone for one in plan.zones}, "zone in this plan"
+            [*place, "holds"], zone.holds, {zone.zone for zone in plan.zones}, "zone in this plan"
         )
         if isinstance(zone.members, list):
             problems += read.doubled([*place, "members"], zone.members, "member")
@@ -211,7 +213,7 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         place = ["tests", number]
         problems += read.unknown([*place, "lights"], test.lights, known.lights, "light")
         problems += read.unknown(
-            [*place, "shows"], test.shows, {one.zone for one in plan.zones}, "zone in this plan"
+            [*place, "shows"], test.shows, {zone.zone for zone in plan.zones}, "zone in this plan"
         )
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
@@ -260,7 +262,7 @@ def emptiness_problems(read: DataFile[Plan]) -> list[Problem]:
         needed = {"do": plan.instructions.do, "do_not": plan.instructions.do_not}
         told = "a class that is only referred needs instructions: say what to do and what not."
         return walked + [
-            read.problem(["instructions", name], told) for name, one in needed.items() if not one
+            read.problem(["instructions", name], told) for name, value in needed.items() if not value
         ]
     lists = ("zones", "tests", "views", "marks", "measures", "questions", "negatives", "hazards")
     problems = [

@@ -31,8 +31,10 @@ class Standing(NamedTuple):
 
 def cautions_on(thing: Thing) -> list[Standing]:
     """The cautions that stand, the gravest first."""
-    standing = [Standing(caution_id, one, on) for on in thing for caution_id, one in standing_cautions(on)]
-    return sorted(standing, key=lambda one: LEVELS.index(one.caution["level"]))
+    standing = [
+        Standing(caution_id, value, on) for on in thing for caution_id, value in standing_cautions(on)
+    ]
+    return sorted(standing, key=lambda standing: LEVELS.index(standing.caution["level"]))
 
 
 def is_stopped(thing: Thing) -> bool:
@@ -52,10 +54,10 @@ def referred_to(thing: Thing) -> str:
     """
     if any(on.value("whereabouts") or any(name.startswith("tags/") for name in on.fields) for on in thing):
         return ""
-    for one in cautions_on(thing):
-        name = f"caution-decisions/{one.caution_id}"
-        if one.caution["level"] == "red" and is_decided(one.on, name):
-            decided = one.on.value(name)
+    for standing in cautions_on(thing):
+        name = f"caution-decisions/{standing.caution_id}"
+        if standing.caution["level"] == "red" and is_decided(standing.on, name):
+            decided = standing.on.value(name)
             if decided["decision"] == "referred":
                 return str(decided["place"]).strip()
     return ""
@@ -63,14 +65,16 @@ def referred_to(thing: Thing) -> str:
 
 def is_kept_apart(thing: Thing) -> bool:
     """Whether it is in isolation, or ought to be: a caution asks for more than a note, or it is held apart."""
-    return any(one.caution["level"] != "note" for one in cautions_on(thing)) or any(map(held_apart, thing))
+    return any(standing.caution["level"] != "note" for standing in cautions_on(thing)) or any(
+        map(held_apart, thing)
+    )
 
 
 def may_be_returned(thing: Thing) -> bool:
     """Whether it was decided, on every red caution that stands, that it goes back to its owner."""
     names = [
-        (one.on, f"caution-decisions/{one.caution_id}")
-        for one in cautions_on(thing)
-        if one.caution["level"] == "red"
+        (standing.on, f"caution-decisions/{standing.caution_id}")
+        for standing in cautions_on(thing)
+        if standing.caution["level"] == "red"
     ]
     return all(is_decided(on, name) and on.value(name)["decision"] == "returned" for on, name in names)

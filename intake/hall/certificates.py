@@ -104,7 +104,11 @@ class HallCertificates:
 
         Raises HallNotReady if none is valid: they have all ended, or the machine's clock is wrong.
         """
-        valid = [one for one in self.servers if one.not_valid_before_utc <= now <= one.not_valid_after_utc]
+        valid = [
+            server
+            for server in self.servers
+            if server.not_valid_before_utc <= now <= server.not_valid_after_utc
+        ]
         if valid:
             return valid[-1]
         if now > self.valid_until:

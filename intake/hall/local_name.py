@@ -36,21 +36,21 @@ class LocalName:
 
     @property
     def addresses(self) -> list[IPv4Address]:
-        return [one.address for one in self._responders]
+        return [responder.address for responder in self._responders]
 
     async def follow(self, now_there: Sequence[Reachable]) -> bool:
         """Answer for exactly these addresses from now on. True if that is a change."""
         gone = self._responders.keys() - set(now_there)
-        new = [one for one in now_there if one not in self._responders]
-        for one in gone:
-            await self._stop(one)
-        for one in new:
-            await self._start(one)
+        new = [host for host in now_there if host not in self._responders]
+        for responder in gone:
+            await self._stop(responder)
+        for host in new:
+            await self._start(host)
         return bool(gone or new)
 
     async def close(self) -> None:
-        for one in list(self._responders):
-            await self._stop(one)
+        for responder in list(self._responders):
+            await self._stop(responder)
 
     async def _start(self, there: Reachable) -> None:
         try:
@@ -72,7 +72,7 @@ class LocalName:
     def _service(self, there: Reachable) -> ServiceInfo:
         """The page as a service; what counts is that its host, our name, gets these addresses."""
         label = f"{self._name.removesuffix('.local')} at {str(there.address).replace('.', '-')}"
-        wider = [str(one) for one in there.wider] if self._answers_ipv6 else []
+        wider = [str(network) for network in there.wider] if self._answers_ipv6 else []
         return ServiceInfo(
             SERVICE,
             f"Intake desk {label}.{SERVICE}",
@@ -85,9 +85,9 @@ class LocalName:
 
 async def require_free(name: str, there: Sequence[Reachable]) -> None:
     """Raise HallNotReady if another machine on one of the networks answers to the name already."""
-    own = {one.address for one in there}
-    for one in there:
-        others = await who_answers(name, one.address) - own
+    own = {host.address for host in there}
+    for host in there:
+        others = await who_answers(name, host.address) - own
         if others:
             raise HallNotReady(
                 f"Another machine here ({', '.join(map(str, sorted(others)))}) answers to {name} already.",

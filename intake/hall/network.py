@@ -44,10 +44,14 @@ def all_addresses() -> list[Reachable]:
     """Every IPv4 address that is not the machine's own loopback."""
     found = []
     for adapter in ifaddr.get_adapters():
-        four = [IPv4Address(one.ip) for one in adapter.ips if isinstance(one.ip, str)]
-        six = [IPv6Address(one.ip[0].split("%")[0]) for one in adapter.ips if not isinstance(one.ip, str)]
-        wider = tuple(one for one in six if not one.is_link_local and not one.is_loopback)
-        found += [Reachable(one, adapter.nice_name, wider) for one in four if not one.is_loopback]
+        four = [IPv4Address(address.ip) for address in adapter.ips if isinstance(address.ip, str)]
+        six = [
+            IPv6Address(address.ip[0].split("%")[0])
+            for address in adapter.ips
+            if not isinstance(address.ip, str)
+        ]
+        wider = tuple(address for address in six if not address.is_link_local and not address.is_loopback)
+        found += [Reachable(address, adapter.nice_name, wider) for address in four if not address.is_loopback]
     return found
 
 

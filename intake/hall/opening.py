@@ -126,7 +126,7 @@ def settings_in_hall(settings: Settings, asked: HallAsked) -> tuple[Settings, Ha
     certificates = hall_certificates(
         settings.data_folder,
         name=asked.name,
-        addresses=[one.address for one in reachable()],
+        addresses=[host.address for host in reachable()],
         now=now,
         anew=asked.anew,
     )
@@ -207,7 +207,7 @@ async def served(app: Starlette, listener: socket.socket) -> AsyncIterator[None]
 
 def page_addresses(page_port: int, there: Sequence[Reachable]) -> list[str]:
     """Where phones find the page, the likeliest first: by number, since a phone may not know the name yet."""
-    return [f"http://{one.address}:{page_port}" for one in there]
+    return [f"http://{host.address}:{page_port}" for host in there]
 
 
 def page_words(page_port: int, there: Sequence[Reachable]) -> str:

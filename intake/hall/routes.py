@@ -41,7 +41,7 @@ async def get_preflight(request: Request) -> Response:
             "hall": hall,
             "office_time": stamp(office.now()),
             "free_bytes": await asyncio.to_thread(free_bytes, office.settings.data_folder),
-            "copies": [one.model_dump(mode="json") for one in await office.copies.statuses()],
+            "copies": [status.model_dump(mode="json") for status in await office.copies.statuses()],
             "devices": await office.database.read(checked_devices),
         }
     )

@@ -64,7 +64,7 @@ def file(content: bytes, media_type: str) -> Callable[[Request], Response]:
 
 def fill(page: Template, certificates: HallCertificates, address: str, system: str) -> str:
     """The page in words for this office."""
-    opened = {f"open_{one}": "open" if one == system else "" for one in SYSTEMS}
+    opened = {f"open_{name}": "open" if name == system else "" for name in SYSTEMS}
     return page.substitute(
         opened,
         name=escape(certificates.name),

@@ -230,7 +230,7 @@ def read_graph(file: Path) -> dict[str, Any]:
     return {
         Path(name).name: {
             **made,
-            "imports": [{**one, "path": Path(one["path"]).name} for one in made["imports"]],
+            "imports": [{**imported, "path": Path(imported["path"]).name} for imported in made["imports"]],
         }
         for name, made in outputs.items()
         if not name.endswith(".map")
@@ -255,7 +255,11 @@ def needed_first(graph: dict[str, Any], app: str) -> list[str]:
         name = waiting.pop()
         if name not in needed:
             needed.append(name)
-            waiting += [one["path"] for one in graph[name]["imports"] if one["kind"] == "import-statement"]
+            waiting += [
+                imported["path"]
+                for imported in graph[name]["imports"]
+                if imported["kind"] == "import-statement"
+            ]
     return needed
 
 
@@ -271,7 +275,11 @@ def packs_of(graph: dict[str, Any]) -> dict[str, list[str]]:
     packs = {pack: files_with(part, graph) for pack, part in PACKS.items()}
     own = {name for names in packs.values() for name in names}
     for shared in graph.keys() - own:
-        users = {name for name, made in graph.items() if shared in (one["path"] for one in made["imports"])}
+        users = {
+            name
+            for name, made in graph.items()
+            if shared in (imported["path"] for imported in made["imports"])
+        }
         if users and users <= own:
             packs = {pack: names + [shared] * bool(users & {*names}) for pack, names in packs.items()}
     return {pack: sorted(names) for pack, names in packs.items()}

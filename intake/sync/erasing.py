@@ -56,7 +56,7 @@ def visits_named(tx: Reading, typed: str) -> list[NamedVisit]:
         """
     )
     return [
-        NamedVisit(*(str(said or "") for said in row))
+        NamedVisit(*(str(value or "") for value in row))
         for row in rows
         if wanted in [as_compared(str(row[name] or "")) for name in ("visit_id", "ticket", "name")]
     ]

@@ -67,9 +67,9 @@ def words_of(operation: Operation, value: Any) -> dict[str, Any]:
         return dict.fromkeys(apart, value or "")
     each = [name.partition(".") for name in apart]
     in_lists = {
-        f"{several}.{word}": [one.get(word, "") for one in value[several] or ()]
+        f"{several}.{word}": [line.get(word, "") for line in value[several] or ()]
         for several, dot, word in each
-        if dot and any(one.get(word) for one in value.get(several) or ())
+        if dot and any(line.get(word) for line in value.get(several) or ())
     }
     return {**{name: value[name] for name in apart if name in value}, **in_lists}
 

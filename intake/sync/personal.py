@@ -21,7 +21,7 @@ def take_apart(sent: dict[str, Any], personal: tuple[str, ...]) -> tuple[dict[st
     for of_each in personal:
         several, dot, name = of_each.partition(".")
         if dot and says(sent, of_each):
-            words[of_each] = [one.get(name, "") for one in sent[several]]
+            words[of_each] = [line.get(name, "") for line in sent[several]]
             kept[several] = [{key: said for key, said in one.items() if key != name} for one in sent[several]]
     return kept, words
 
@@ -33,7 +33,7 @@ def put_back(kept: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
         several, dot, name = of_each.partition(".")
         if dot and several in kept:
             each = zip(kept[several], said, strict=True)
-            whole[several] = [{**one, name: word} for one, word in each]
+            whole[several] = [{**line, name: word} for line, word in each]
     return whole
 
 
@@ -55,7 +55,7 @@ def says(sent: dict[str, Any], name: str) -> bool:
     if not dot:
         return name in sent
     each = sent.get(several)
-    return isinstance(each, list) and any(isinstance(one, dict) and of_each in one for one in each)
+    return isinstance(each, list) and any(isinstance(line, dict) and of_each in line for line in each)
 
 
 def kind_without_words(sent: Any) -> type[Operation] | None:

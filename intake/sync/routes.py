@@ -74,7 +74,11 @@ class Batch(BaseModel):
     @classmethod
     def readable_ids(cls, dealt_with: Any) -> Any:
         """Without those that are no text: no operation has such an id."""
-        return [one for one in dealt_with if is_text(one)] if isinstance(dealt_with, list) else dealt_with
+        return (
+            [operation_id for operation_id in dealt_with if is_text(operation_id)]
+            if isinstance(dealt_with, list)
+            else dealt_with
+        )
 
     def clock_off_s(self, now: datetime) -> int:
         """How many seconds the device's clock is ahead of the office's; 0 if it did not say, or said no moment."""
@@ -130,7 +134,7 @@ async def post_bundle(request: Request) -> Response:
     return reply(
         {
             "answers": answers,
-            "photos": [told for told, _ in photos],
+            "photos": [result for result, _ in photos],
             "office_time": stamp(office.now()),
             "office": stands,
         }
@@ -252,7 +256,7 @@ async def get_feed(request: Request) -> Response:
         stands = office.standing(tx, device, known)
         page = feed_page(tx, asker, after=after, limit=limit, office_time=stamp(now), stands=stands)
         loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None
-        return page, asker, stands, any(one.shows_loss(tx) for one in told), loss
+        return page, asker, stands, any(proof.shows_loss(tx) for proof in told), loss
 
     page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id):

@@ -153,7 +153,7 @@ def photos_of_no_office(tx: Reading, folder: Path) -> Iterator[str]:
     """A sentence if nothing is on record, and photos of an office lie there all the same: it was begun empty."""
     if tx.value("SELECT 1 FROM operation_log LIMIT 1"):
         return
-    count = sum(1 for one in folder.glob("[0-9a-f][0-9a-f]/*") if DIGEST.fullmatch(one.name))
+    count = sum(1 for file in folder.glob("[0-9a-f][0-9a-f]/*") if DIGEST.fullmatch(file.name))
     if count:
         yield (
             f"Nothing is on record here, and photos of an office lie in {folder} ({count} of them): its database is "

@@ -67,11 +67,11 @@ class WaitingOperations:
     def hold_up(self, operation: Operation, holds_from: int) -> bool:
         """Whether it names an earlier one that waits, or the record of one; what its device can send no more does not
         count."""
-        earlier = [one for seq, one in self._by_place.items() if holds_from <= seq < operation.device_seq]
+        earlier = [names for seq, names in self._by_place.items() if holds_from <= seq < operation.device_seq]
         if not earlier:
             return False
         text = json.dumps({**operation.__dict__, "operation_id": ""})
-        return any(f'"{named}"' in text for one in earlier for named in one)
+        return any(f'"{named}"' in text for names in earlier for named in names)
 
     def earlier_one_missing(self, operation: Operation, holds_from: int) -> bool:
         """Whether one that this device made before was not received yet; none before `holds_from` can come. What is in

@@ -96,7 +96,7 @@ def erase_words(tx: Writing, record_id: str) -> int:
 def may_be_of(tx: Reading, aside: sqlite3.Row, record_id: str) -> bool:
     """Whether what was set aside may hold words of a record: it names it, or no record that is known at all."""
     named = set(RECORD_ID.findall(aside["content"].lower()))
-    return record_id in named or not any(is_record(tx, one) for one in named)
+    return record_id in named or not any(is_record(tx, record_id) for record_id in named)
 
 
 def is_record(tx: Reading, record_id: str) -> bool:
@@ -106,6 +106,6 @@ def is_record(tx: Reading, record_id: str) -> bool:
 def names_erased(tx: Reading, content: str) -> bool:
     """Whether what is set aside names a record whose words were erased."""
     return any(
-        tx.value("SELECT 1 FROM erasure WHERE record_id = :record_id", record_id=one)
-        for one in set(RECORD_ID.findall(content.lower()))
+        tx.value("SELECT 1 FROM erasure WHERE record_id = :record_id", record_id=record_id)
+        for record_id in set(RECORD_ID.findall(content.lower()))
     )

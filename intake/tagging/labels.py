@@ -102,7 +102,7 @@ def sheets(house: Path | None = None) -> dict[str, Sheet]:
     for file in [SHEETS_FILE, *([own] if own and own.exists() else [])]:
         try:
             read = yaml.safe_load(file.read_text("utf-8"))["sheets"]
-            found |= {one["sheet"]: Sheet.model_validate(one) for one in read}
+            found |= {sheet["sheet"]: Sheet.model_validate(sheet) for sheet in read}
         except (yaml.YAMLError, KeyError, TypeError, ValidationError) as error:
             raise Unreadable(f"{file.name}: {error}") from error
     return found

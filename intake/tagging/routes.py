@@ -71,7 +71,7 @@ async def get_sheets(request: Request) -> Response:
     free, own = await office.database.read(lambda tx: (next_free(tx), own_serials(tx)))
     return reply(
         {
-            "sheets": [one.model_dump() for one in sheets(office.settings.plans_folder).values()],
+            "sheets": [sheet.model_dump() for sheet in sheets(office.settings.plans_folder).values()],
             "kinds": list(KINDS),
             "next_tag": free,
             "serials": {"first": own.start, "last": own.stop - 1},

@@ -84,14 +84,14 @@ MEANS_NOTHING: tuple[tuple[str, str, str, str], ...] = (
     ),
     (
         "intake/examination/cautions.py",
-        'Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level == "red"',
-        'Stop(one.still_allowed or [], decided=False) for one in (said, row) if one.level >= "red"',
+        'Stop(caution.still_allowed or [], decided=False) for caution in (said, row) if caution.level == "red"',
+        'Stop(caution.still_allowed or [], decided=False) for caution in (said, row) if caution.level >= "red"',
         "red is the last of the three levels",
     ),
     (
         "intake/examination/cautions.py",
-        'decided = is_decided(one, name) and one.value(name)["decision"] == "returned"',
-        'decided = is_decided(one, name) and one.value(name)["decision"] >= "returned"',
+        'decided = is_decided(same, name) and same.value(name)["decision"] == "returned"',
+        'decided = is_decided(same, name) and same.value(name)["decision"] >= "returned"',
         "it is the last of the four decisions",
     ),
     (
