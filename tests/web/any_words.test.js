@@ -281,3 +281,11 @@ test("articles and numbers agree", () =>
       }
     }
   }));
+
+test("what only the owner told names no light: nobody looked with one", () =>
+  eachRecord(({ of, answers }) => {
+    const told = answers.flatMap(({ answer }) => answer).filter(({ words }) => /^According to/.test(words));
+    for (const { words } of told)
+      for (const { how } of book.words.lights)
+        assert.doesNotMatch(words, new RegExp(`(seen|felt|smelled|heard|found) ${how}`), of);
+  }));

@@ -287,8 +287,12 @@ export function originWords(book: PlanBook, origin: string) {
   return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 
-/** The light that showed it: its own, or that of its zone where nothing else was found there. */
+/**
+ * The light that showed it: its own, or that of its zone where nothing else was found there. What the owner told was
+ * shown by none.
+ */
 function seenWith({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
+  if (finding.certainty === "told") return "";
   const zones = fieldValue(record, `zones/${finding.zone}`)?.light;
   const alone = findingsOn(record, finding.zone).length === 1;
   const name = finding.light || (alone ? zones : null);
