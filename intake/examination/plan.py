@@ -148,8 +148,9 @@ class Question(Written):
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
     mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
-    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
-    and facts. `unless_origin` is said where a question asks whether something is original or belongs, and the record
+    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those of the
+    plan's `statements` that are named. With originality `aside`, nobody is told that something is original.
+    `unless_origin` is said where a question asks whether something is original or belongs, and the record
     holds no opinion of it.
     """
 
@@ -161,6 +162,7 @@ class Question(Written):
     tests: Ids
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
+    statements: Ids
     unless_origin: Text | None = None
 
 

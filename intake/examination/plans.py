@@ -29,6 +29,8 @@ from intake.examination.printed import Print
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
 
 SHIPPED = Path(__file__).parent / "data"
+#: What a question may put aside beside terms and their families: that something is original.
+ORIGINALITY = "originality"
 
 
 class PlanError(Refusal):
@@ -242,8 +244,11 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
         problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
-        aside = None if known.terms is None else known.terms | (known.families or set())
+        aside = None if known.terms is None else known.terms | (known.families or set()) | {ORIGINALITY}
         problems += read.unknown([*place, "aside"], question.aside, aside, "term or family of terms")
+        statements = {negative.negative for negative in plan.negatives if not negative.zones}
+        asked = question.statements
+        problems += read.unknown([*place, "statements"], asked, statements, "statement in this plan")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}

@@ -216,24 +216,66 @@ test("every answer holds every finding that bears on its question, and what is t
       }
   }));
 
-test("nothing to report is said only of zones of which nothing is reported", () =>
+test("nothing to report is said only of zones of which nothing that bears on the question was found", () =>
   eachRecord(({ of, plan, values, answers }) => {
     for (const { answer } of answers)
-      for (const { words, from } of answer.filter((one) => one.words.includes("nothing to report")))
+      for (const sentence of answer.filter((one) => / to report\b/.test(one.words))) {
+        const { words, from } = sentence;
+        const others = answer.filter((one) => one !== sentence && !/ to report\b/.test(one.words));
+        const zonesOf = (field) => values[field].zone ?? keyOf(field);
+        assert.match(words, /with nothing (further )?to report( in this respect)?: /, of);
+        const isOther = from.some((field) =>
+          seen(values).some(
+            ([found, { zone }]) => meet(plan, zone, zonesOf(field)) && !saying(others, found).length,
+          ),
+        );
+        assert.equal(/ in this respect: /.test(words), isOther, `${of}: ${words}`);
+        const isFound = others.some((one) =>
+          one.from.some((field) => seen(values).some(([found]) => found === field) || /^origins/.test(field)),
+        );
+        assert.equal(/ further /.test(words), isFound, `${of}: ${words}`);
         for (const field of from)
-          for (const [, { zone }] of seen(values)) {
-            const key = field.slice("zones/".length);
-            if (!meet(plan, zone, key)) continue;
-            assert.notEqual(zone.split("/")[0], key.split("/")[0], `${of}: ${words}`);
-            assert.match(words, /nothing to report beyond what is said of /, of);
-            const { one, many } = book.print.zones.find((known) => known.zone === zone.split("/")[0]);
-            const names = zone === "outline" ? ["the whole"] : [one, many ?? one];
-            assert.ok(
-              names.some((name) => words.split(": ")[0].includes(name)),
-              `${of}: ${zone} in ${words}`,
-            );
-          }
+          for (const [found, { zone }] of seen(values))
+            if (saying(others, found).length && zone.split("/")[0] === zonesOf(field).split("/")[0])
+              assert.ok(!meet(plan, zone, zonesOf(field)), `${of}: ${found} stands beside ${words}`);
+      }
   }));
+
+const keyOf = (field) => field.slice(field.indexOf("/") + 1);
+const PLACED = ["zones", "origins"];
+
+test("every zone that is asked about is named in the answer: found on, clear, not looked at, or never there", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, question] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const said = words(answer);
+      if (/Nothing is recorded of any part of it|nothing is recorded of any part/.test(said)) continue;
+      const named = answer.flatMap(({ from }) =>
+        from.flatMap((field) => {
+          if (/^(findings|denials)\//.test(field)) return values[field].zone;
+          return PLACED.includes(field.split("/")[0]) ? keyOf(field) : [];
+        }),
+      );
+      const open = words(answer.filter(({ words }) => /^Nothing is recorded of/.test(words)));
+      for (const zone of plan.zones.filter((one) => question.zones.includes(one.zone)))
+        for (const key of keysOf(zone)) {
+          const { one, many, tally } = book.print.zones.find((known) => known.zone === zone.zone);
+          const isLacking = keysOf(zone).every((other) => !isThere(values, other));
+          const isNamedIn = [one, many].some((noun) =>
+            new RegExp(`\\b${noun}\\b`, "i").test(question.question),
+          );
+          if (!isThere(values, key) && (tally || zone.zone === "outline" || !isLacking || !isNamedIn))
+            continue;
+          const isNamed =
+            named.some((other) => other.split("/")[0] === zone.zone && meet(plan, other, key)) ||
+            open.includes(one) ||
+            open.includes(many);
+          assert.ok(isNamed, `${of}: ${question.question} passes over ${key}: ${said}`);
+        }
+    }
+  }));
+
+const isThere = (values, key) => values[`zones/${key}`]?.reason !== "not-applicable";
 
 test("no sentence stands twice, each begins and ends as one, and rests on what is on record", () =>
   eachRecord(({ of, values, paragraph, answers, lot }) => {

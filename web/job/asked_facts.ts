@@ -24,7 +24,7 @@ const FACTS: Record<string, Fact> = {
   materials: { sentences: materials, missing: "materials" },
   dates: {
     sentences: ({ book, record }) =>
-      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from)),
+      dateWords(book, record).map(({ words, from }) => describedIn(sentence(`date: ${words}`, from), "what")),
     missing: "date",
   },
   maker: { sentences: maker, missing: "maker" },
@@ -42,17 +42,30 @@ const FACTS: Record<string, Fact> = {
 };
 
 /** What the record says of the facts and sizes that are asked for. */
-export function askedFacts(described: Described, { measures, facts }: Question): Sentence[] {
+export function askedFacts(described: Described, { measures, facts, statements }: Question): Sentence[] {
   const { plan, book, record } = described;
+  const asked = statements.map((statement) => `statements/${statement}`);
   return [
-    ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
+    ...measures
+      .flatMap((measure) => measureSentence(plan, book, record, measure))
+      .map((size) => describedIn(size, "sizes")),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
+    ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
 }
 
+/** The description says the same in a sentence with others: what the desk makes of that one holds here, too. */
+function describedIn(fact: Sentence, key: string): Sentence {
+  return { ...fact, keys: [...fact.keys, key] };
+}
+
 /** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
-export function notOnRecord(described: Described, { measures, facts }: Question): Sentence[] {
+export function notOnRecord(described: Described, { measures, facts, zones }: Question): Sentence[] {
   const { plan, book, record } = described;
+  const isWithout = isOfNone(
+    record,
+    zones.filter((zone) => PAPERS.includes(zone)),
+  );
   const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
   const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
   const missing = [
@@ -60,6 +73,7 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
       .filter((measure) => !isMeasured && measures.includes(measure.measure) && isOfIt(measure))
       .map(measureName),
     ...facts.flatMap((fact) => {
+      if (fact === "papers" && isWithout) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};
       return missing && !sentences?.(described).length ? [missing] : [];
     }),
@@ -102,13 +116,14 @@ function isOfNone(record: RecordCopy, zones: string[]) {
 
 function materials({ record }: Described): Sentence[] {
   const words = fieldValue(record, "materials")?.trim();
-  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"])] : [];
+  if (!words) return [];
+  return [describedIn(sentence(`materials as seen: ${withoutStop(words)}`, ["materials"]), "what")];
 }
 
 function maker({ record }: Described): Sentence[] {
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(record).map(({ words, from }) => sentence(words, from));
+  return makerWords(record).map(({ words, from }) => describedIn(sentence(words, from), "what"));
 }
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */

@@ -136,6 +136,7 @@ export type Question = {
   tests: string[];
   measures: string[];
   facts: string[];
+  statements: string[];
   unless_origin?: string | null;
 };
 export type Measure = {
