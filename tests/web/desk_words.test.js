@@ -3,14 +3,8 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
-import {
-  deskAnswers,
-  deskTexts,
-  keysOfLine,
-  newLine,
-  orderAfter,
-  versionOf,
-} from "../../web/job/desk_words.ts";
+import { deskAnswers } from "../../web/job/desk_answers.ts";
+import { deskTexts, keysOfLine, newLine, orderAfter, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { anyRecord, recordOf } from "./any_words.js";
 import { chance } from "./chance.js";

@@ -4,7 +4,6 @@
  * since, that is shown beside it until somebody decides.
  */
 
-import { type Answered, fiveAnswers } from "./answers.ts";
 import { isStopped } from "./cautions.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
@@ -191,26 +190,4 @@ export function orderAfter(lines: Line[], line: Line, by: -1 | 1): string[] {
   if (at < 0 || to < 0 || to >= order.length) return order;
   order.splice(to, 0, ...order.splice(at, 1));
   return order;
-}
-
-const ON_REQUEST: Sentence = { words: "Answered on request.", from: [], keys: [] };
-
-/** The answers to bidders with what the desk made of the same sentences: a struck one is left out there, too. */
-export function deskAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
-  const versions = isStopped(record) ? [] : TEXTS.flatMap((text) => versionsOf(record, text));
-  return fiveAnswers(plan, book, record).map((answered) => {
-    const answer = answeredBy(answered.answer, versions);
-    return answer.length ? { ...answered, answer } : { ...answered, answer: [ON_REQUEST], determined: false };
-  });
-}
-
-function answeredBy(sentences: Sentence[], versions: SentenceVersion[]): Sentence[] {
-  const used = new Set<SentenceVersion>();
-  return sentences.flatMap((sentence) => {
-    const covering = versions.filter((version) => covers(version, sentence));
-    if (!covering.length) return [sentence];
-    const fresh = covering.filter((version) => !used.has(version));
-    for (const version of fresh) used.add(version);
-    return fresh.flatMap(({ words }) => (words.trim() ? [{ ...sentence, words: words.trim() }] : []));
-  });
 }
