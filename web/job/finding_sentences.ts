@@ -42,7 +42,7 @@ export function findingSentences(
 /** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */
 export function toldSentences(described: Described): FindingSentence[] {
   return inOrder(described, toldFindings(described.record)).map(({ id, value }) => {
-    const told = findingInWords(described, { ...value, certainty: "certain" });
+    const told = findingInWords(described, value);
     return {
       ...sentence(`according to the owner, and not seen at the examination: ${told}`, [`findings/${id}`]),
       about: [value],

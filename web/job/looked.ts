@@ -8,7 +8,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import type { PlanBook } from "./types.ts";
-import { fieldValue, findingsOn, listed } from "./values.ts";
+import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
 const LIGHTS = ["lights"];
@@ -20,16 +20,20 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   const skipped = states.filter(
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
   );
-  const reasons = [...new Set(skipped.map(({ state }) => state?.reason ?? ""))];
   const isFound = new Set(seenFindings(record).map(({ value }) => value.zone));
+  const howFar = (key: string) => (isFound.has(key) ? "not examined further" : "not examined");
+  const groups = [
+    ...groupedBy(skipped, ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""}`).values(),
+  ];
   const blank = states.filter(
     ({ key, state }) => (!state || state.state === "finding") && !isFound.has(key), // what it found was withdrawn
   );
   return [
-    ...reasons.map((reason) => {
-      const zones = skipped.filter(({ state }) => state?.reason === reason).map(({ key }) => key);
+    ...groups.map((group) => {
+      const zones = group.map(({ key }) => key);
+      const reason = reasonInWords(book, group[0]?.state?.reason ?? "");
       return sentence(
-        `not examined: ${placesOf(plan, book, zones).words}; ${reasonInWords(book, reason)}`,
+        `${howFar(zones[0] ?? "")}: ${placesOf(plan, book, zones).words}; ${reason}`,
         zones.map((zone) => `zones/${zone}`),
         zones.map(unseenKey),
       );

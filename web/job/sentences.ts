@@ -47,6 +47,6 @@ export function withoutStop(words: string) {
 
 /** A note as it stands, behind a colon; nothing if there is none. */
 export function behindColon(note: string | null | undefined) {
-  const words = withoutStop(note ?? "");
+  const words = withoutStop(note ?? "").replace(/^[\s:;,.]+/, "");
   return words && `: ${words}`;
 }
