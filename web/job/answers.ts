@@ -9,7 +9,16 @@
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
 import { type DenialSentence, denialSentences } from "./denials.ts";
 import { listInWords } from "./english.ts";
-import { type Described, isMissing, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
+import {
+  type Apart,
+  type Described,
+  isMissing,
+  related,
+  seenFindings,
+  termOf,
+  touch,
+  WHOLE,
+} from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { howWords, lightOf } from "./lights.ts";
@@ -30,8 +39,8 @@ const INTERVENTION = "previous intervention";
 const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair", "tape-repair", "resized"];
 const WEIGHTY = ["structural", "loss", INTERVENTION];
 
-export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
-  const described = { plan, book, record };
+export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy, apart?: Apart): Answered[] {
+  const described = { plan, book, record, apart };
   const made = {
     findings: [...findingSentences(described, "all"), ...toldSentences(described)],
     denials: denialSentences(described),
@@ -43,13 +52,16 @@ export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Ans
       about.some((denial) => isDenialOf(described, question, denial)),
     );
     const clear = nothingToReport(described, question, denied);
-    const known = saidOnce([
-      ...made.findings.filter(({ about }) => about.some((finding) => bears(described, question, finding))),
-      ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
-      ...made.trials.filter(({ about }) => question.tests.includes(about)),
-      ...denied,
-      ...askedFacts(described, question),
-    ]);
+    const known = saidOnce(
+      [
+        ...made.findings.filter(({ about }) => about.some((finding) => bears(described, question, finding))),
+        ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
+        ...made.trials.filter(({ about }) => question.tests.includes(about)),
+        ...denied,
+        ...askedFacts(described, question),
+      ],
+      apart,
+    );
     const open = unseen(described, question);
     const isSilent = !known.length && !clear.length;
     const undetermined = isSilent && open.length ? [NOT_DETERMINED] : [];

@@ -16,6 +16,8 @@ import type { Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
+/** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
+const WHAT = ["what"];
 const PAPERS = ["papers", "documents"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
@@ -24,7 +26,7 @@ const FACTS: Record<string, Fact> = {
   materials: { sentences: materials, missing: "materials" },
   dates: {
     sentences: ({ book, record }) =>
-      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from)),
+      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from, WHAT)),
     missing: "date",
   },
   maker: { sentences: maker, missing: "maker" },
@@ -102,13 +104,13 @@ function isOfNone(record: RecordCopy, zones: string[]) {
 
 function materials({ record }: Described): Sentence[] {
   const words = fieldValue(record, "materials")?.trim();
-  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"])] : [];
+  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"], WHAT)] : [];
 }
 
 function maker({ record }: Described): Sentence[] {
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(record).map(({ words, from }) => sentence(words, from));
+  return makerWords(record).map(({ words, from }) => sentence(words, from, WHAT));
 }
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */

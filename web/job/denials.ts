@@ -44,7 +44,7 @@ function isNotRead({ withdrawn, completeness }: Families["marks"]) {
   return !withdrawn && UNREAD.includes(completeness ?? "");
 }
 
-type Group = Denied & { from: string[]; keys: string[]; about: Denial[] };
+type Group = Denied & { from: string[]; keys: string[]; about: Denial[]; apart: string };
 
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
@@ -59,7 +59,8 @@ export function denialSentences(described: Described): DenialSentence[] {
   );
   const byZone = new Map<string, Group>();
   for (const { id, value } of standing) {
-    const key = JSON.stringify([value.zone, value.light, wayOf(book, value)]);
+    const apart = described.apart?.(`denials/${id}`) ?? "";
+    const key = JSON.stringify([value.zone, value.light, wayOf(book, value), apart]);
     const from = [`denials/${id}`, `zones/${value.zone}`];
     const group = byZone.get(key) ?? {
       terms: [],
@@ -68,6 +69,7 @@ export function denialSentences(described: Described): DenialSentence[] {
       from: [],
       keys: [],
       about: [],
+      apart,
     };
     if (!group.terms.includes(value.term)) group.terms.push(value.term);
     group.from.push(...from);
@@ -80,7 +82,7 @@ export function denialSentences(described: Described): DenialSentence[] {
     const [zone = ""] = group.zones;
     // A word that a term has for one zone is not said of another.
     const words = group.terms.map((term) => soughtOn(termOf(book, term), zone));
-    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words]);
+    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, group.apart]);
     const same = byTerms.get(key);
     if (!same) byTerms.set(key, group);
     else {

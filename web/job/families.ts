@@ -6,8 +6,14 @@ import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
 import { fieldValue, listed } from "./values.ts";
 
+/**
+ * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
+ * all others.
+ */
+export type Apart = (key: string) => string;
+
 /** An item's record with the plan it was examined by, and the book that the words come from. */
-export type Described = { plan: Plan; book: PlanBook; record: RecordCopy };
+export type Described = { plan: Plan; book: PlanBook; record: RecordCopy; apart?: Apart };
 
 /** The zone that is the whole item. */
 export const WHOLE = "outline";

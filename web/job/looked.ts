@@ -23,7 +23,10 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   const isFound = new Set(seenFindings(record).map(({ value }) => value.zone));
   const howFar = (key: string) => (isFound.has(key) ? "not examined further" : "not examined");
   const groups = [
-    ...groupedBy(skipped, ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""}`).values(),
+    ...groupedBy(
+      skipped,
+      ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""} ${described.apart?.(unseenKey(key))}`,
+    ).values(),
   ];
   const blank = states.filter(
     ({ key, state }) => (!state || state.state === "finding") && !isFound.has(key), // what it found was withdrawn
@@ -38,14 +41,12 @@ export function unseenSentences(described: Described, keys = allKeys(described))
         zones.map(unseenKey),
       );
     }),
-    ...(blank.length
-      ? [
-          nothingRecorded(
-            described,
-            blank.map(({ key }) => key),
-          ),
-        ]
-      : []),
+    ...[...groupedBy(blank, ({ key }) => described.apart?.(unseenKey(key)) ?? "").values()].map((group) =>
+      nothingRecorded(
+        described,
+        group.map(({ key }) => key),
+      ),
+    ),
   ];
 }
 
@@ -83,23 +84,21 @@ export function bareNames(book: PlanBook, zones: string[]) {
 }
 
 /** What a buyer looks for with an item of its kind, and this one never had. */
-export function withoutSentences({ plan, book, record }: Described): Sentence[] {
+export function withoutSentences({ plan, book, record, apart }: Described): Sentence[] {
   const none = plan.zones.filter((zone) =>
     keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
   const isThere = (zone: string) => none.every((row) => row.zone !== zone);
   const without = none.filter(({ missed_with }) => missed_with?.some(isThere));
-  if (!without.length) return [];
-  return [
-    sentence(
-      `without ${bareNames(
-        book,
-        without.map(({ zone }) => zone),
-      )}`,
-      without.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
-      without.map(({ zone }) => `without/${zone}`),
-    ),
-  ];
+  const groups = groupedBy(without, ({ zone }) => apart?.(`without/${zone}`) ?? "");
+  return [...groups.values()].map((group) => {
+    const zones = group.map(({ zone }) => zone);
+    return sentence(
+      `without ${bareNames(book, zones)}`,
+      group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      zones.map((zone) => `without/${zone}`),
+    );
+  });
 }
 
 /** Every light and tool on record, once, in the order of the house's list. */

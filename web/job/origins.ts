@@ -27,6 +27,7 @@ export function originSentences(described: Described): OriginSentence[] {
       origin.value.note?.trim(),
       rest,
       origin.value.note ? zoneOf(origin.id) : "",
+      described.apart?.(`origins/${origin.id}`),
     ]);
     groups.set(key, [...(groups.get(key) ?? []), origin]);
   }

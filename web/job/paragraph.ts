@@ -11,7 +11,7 @@ import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
-import { type Described, isSpokenAgainst, seenFindings, termOf } from "./families.ts";
+import { type Apart, type Described, isSpokenAgainst, seenFindings, termOf } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
@@ -25,7 +25,12 @@ import { spaced } from "./words.ts";
 
 const SEVERE = 4;
 
-export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCopy): Sentence[] {
+export function conditionParagraph(
+  plan: Plan,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+): Sentence[] {
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   if (isStopped(record)) return cautionSentences(record);
   if (plan.refer_only)
@@ -33,8 +38,8 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
       sentence("not examined: things of this class are left to a specialist", [], ["unseen"]),
       ...cautionSentences(record),
     ];
-  const described = { plan, book, record };
-  return saidOnce([
+  const described = { plan, book, record, apart };
+  const sentences = [
     ...overall(described),
     ...findingSentences(described),
     ...originSentences(described),
@@ -46,7 +51,8 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
     ...goingOn(described),
     ...cautionSentences(record),
     ...howExamined(described),
-  ]);
+  ];
+  return saidOnce(sentences, apart);
 }
 
 /** A class with a scale of its own is graded on that one in print. */
@@ -114,7 +120,7 @@ export function isSaidByRecord(described: Described, id: string) {
 }
 
 /** What goes on by itself, and what could spread. */
-function goingOn({ book, record }: Described): Sentence[] {
+function goingOn({ book, record, apart }: Described): Sentence[] {
   const found = seenFindings(record);
   const names = (some: Listed<FindingValue>[]) => {
     const byTerm = groupedBy(
@@ -124,9 +130,12 @@ function goingOn({ book, record }: Described): Sentence[] {
     return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
   };
   const activitySentences = (activity: string, words: (names: string) => string) => {
-    const some = found.filter(({ value }) => value.activity === activity);
-    const from = some.map(({ id }) => `findings/${id}`);
-    return some.length ? [sentence(words(names(some)), from, [`going-on/${activity.toLowerCase()}`])] : [];
+    const keyOf = ({ id }: Listed<FindingValue>) => `going-on/${activity.toLowerCase()}/${id}`;
+    const all = found.filter(({ value }) => value.activity === activity);
+    return [...groupedBy(all, (one) => apart?.(keyOf(one)) ?? "").values()].map((some) => {
+      const from = some.map(({ id }) => `findings/${id}`);
+      return sentence(words(names(some)), from, some.map(keyOf));
+    });
   };
   return [
     ...activitySentences("P", (what) => `may go on if nothing is done: ${what}`),

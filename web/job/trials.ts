@@ -46,7 +46,7 @@ function wasMadeAfterAll(described: Described, test: FunctionTest) {
 }
 
 /** Whether what it was tried on is none of the thing's, or gone: nothing can have come of it. */
-function isOnNothing(described: Described, { of = [] }: FunctionTest) {
+export function isOnNothing(described: Described, { of = [] }: FunctionTest) {
   return of.length > 0 && of.every((zone) => isGone(described, zone));
 }
 
