@@ -212,9 +212,9 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     for number, test in enumerate(plan.tests):
         place = ["tests", number]
         problems += read.unknown([*place, "lights"], test.lights, known.lights, "light")
-        problems += read.unknown(
-            [*place, "shows"], test.shows, {one.zone for one in plan.zones}, "zone in this plan"
-        )
+        zones = {one.zone for one in plan.zones}
+        problems += read.unknown([*place, "shows"], test.shows, zones, "zone in this plan")
+        problems += read.unknown([*place, "of"], test.of, zones, "zone in this plan")
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
         )
@@ -239,6 +239,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "lights"], negative.lights, known.lights, "light")
         stopped_by, hazards = negative.stopped_by, set(plan.hazards)
         problems += read.unknown([*place, "stopped_by"], stopped_by, hazards, "caution among its hazards")
+        problems += read.unknown([*place, "shows"], negative.shows, zones, "zone in this plan")
     for number, question in enumerate(plan.questions):
         place = ["questions", number]
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")

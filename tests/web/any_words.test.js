@@ -55,6 +55,34 @@ function meet(plan, one, other) {
   return holds(zone, another) || holds(another, zone);
 }
 
+/** What the trials that failed, also in part, could not rule out. */
+const failed = (plan, values) =>
+  plan.tests
+    .filter(
+      ({ test: name, of: zones }) =>
+        ["works-in-part", "no-response"].includes(values[`tests/${name}`]?.result) &&
+        !(zones.length && zones.every((zone) => isGone(plan, values, zone))),
+    )
+    .flatMap(({ rules_out }) => rules_out ?? []);
+const isMissing = (values, key) =>
+  seen(values).some(
+    ([, { zone, term, extent_count }]) =>
+      [key, key.split("/")[0]].includes(zone) && term === "missing-part" && !extent_count,
+  );
+const isGone = (plan, values, zone) =>
+  plan.zones
+    .filter((one) => one.zone === zone)
+    .flatMap(keysOf)
+    .every(
+      (key) =>
+        isMissing(values, key) ||
+        (values[`zones/${key}`]?.reason === "not-applicable" &&
+          !seen(values).some(([, one]) => one.zone === key)),
+    );
+/** Of what nobody looked at. */
+const isOpen = (words) =>
+  /^(Not examined|Nothing is recorded|Without|Not graded|.*so far as examined)/.test(words);
+
 function eachRecord(check) {
   for (const one of records) check(one);
 }
@@ -116,7 +144,9 @@ test("a denial that nothing speaks against is said", () =>
     for (const [field, denial] of family(values, "denials")) {
       const speaks =
         seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
-        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone));
+        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone)) ||
+        failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
+        (denial.term === "mark-illegible" && !values["marks/0"].withdrawn);
       const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
       const unused = plan.tests.some(
         ({ test, looks }) =>
@@ -130,6 +160,59 @@ test("a denial that nothing speaks against is said", () =>
           `${of}: ${field}`,
         );
     }
+  }));
+
+test("nothing is denied that a trial failed to rule out, or of marks that cannot be read", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const [field, denial] of family(values, "denials")) {
+      const isFaulty = failed(plan, values).some(
+        ({ zones, terms }) =>
+          terms.includes(denial.term) &&
+          (!zones.length || zones.some((zone) => meet(plan, zone, denial.zone))),
+      );
+      const mark = values["marks/0"];
+      const isUnread =
+        denial.term === "mark-illegible" && !mark.withdrawn && mark.completeness === "illegible";
+      if (!isFaulty && !isUnread) continue;
+      const said = saying([...paragraph, ...answers.flatMap(({ answer }) => answer)], field);
+      assert.equal(said.filter(({ words }) => isDenial(words)).length, 0, `${of}: ${words(said)}`);
+    }
+  }));
+
+test("of what is missing or never was there no trial tells what came of it, nor anybody what it was", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    for (const { test: name, of: zones } of plan.tests) {
+      const isNothing = zones.length && zones.every((zone) => isGone(plan, values, zone));
+      const { note } = values[`tests/${name}`] ?? {};
+      const said = saying(paragraph, `tests/${name}`).map((one) => one.words);
+      if (isNothing)
+        assert.ok(
+          said.every((one) => note && one.endsWith(`: ${note}.`)),
+          `${of}: ${said}`,
+        );
+    }
+    for (const [field, { note }] of family(values, "origins"))
+      if (isMissing(values, field.slice("origins/".length)) && !note)
+        assert.equal(saying(paragraph, field).length, 0, of);
+  }));
+
+test("what was told names no light, and takes none from what was seen beside it", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const { words } of answers.flatMap(({ answer }) => answer))
+      if (/^According to the owner/.test(words))
+        for (const { how } of book.words.lights)
+          assert.ok(!new RegExp(`(seen|felt|heard|found|smelled) ${how}`).test(words), `${of}: ${words}`);
+    const told = family(values, "findings").filter(([, { certainty }]) => certainty === "told");
+    if (told.some(([, { activity }]) => activity === "Q")) return; // it is kept apart for it
+    const without = Object.fromEntries(
+      Object.entries(values).filter(([name]) => !told.some(([id]) => id === name)),
+    );
+    const seenOnly = conditionParagraph(plan, book, recordOf(without)).filter(({ words }) => !isOpen(words));
+    assert.deepEqual(
+      paragraph.filter(({ words }) => !isOpen(words)).map(({ words }) => words),
+      seenOnly.map(({ words }) => words),
+      of,
+    );
   }));
 
 test("no light is named that was not recorded, and none beside a finding but its own or its zone's", () =>
@@ -159,7 +242,12 @@ test("every zone is examined, not examined and why, never there, or nothing is r
       const state = values[`zones/${key}`];
       if (state?.state === "not-examined" && state.reason !== "not-applicable")
         assert.ok(
-          saying(paragraph, `zones/${key}`).some(({ words }) => /^Not examined: .+; .+/.test(words)),
+          saying(paragraph, `zones/${key}`).some(({ words }) =>
+            (seen(values).some(([, { zone }]) => zone === key)
+              ? /^Not examined further: .+; .+/
+              : /^Not examined: .+; .+/
+            ).test(words),
+          ),
           `${of}: ${key}`,
         );
       else if (

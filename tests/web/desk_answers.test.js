@@ -74,5 +74,5 @@ test("what the desk wrote of a zone that it never had is said in its place", () 
   const label = answerAfter("soft-toy", short, "Is there a label", [
     ["condition", "Without label", "rewritten", "No label, nor a trace of one."],
   ]);
-  assert.match(label, /No label, nor a trace of one\. It has no voice\./);
+  assert.match(label, /^It has no voice\. No label, nor a trace of one\.$/);
 });

@@ -9,7 +9,7 @@
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
 import { isAsked, isNotThere, neverHad, nothingToReport, unseenOf } from "./asked_zones.ts";
 import { denialSentences } from "./denials.ts";
-import { type Described, deniedBy, related, termOf, WHOLE } from "./families.ts";
+import { type Apart, type Described, deniedBy, related, termOf, WHOLE } from "./families.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { originSentences } from "./origins.ts";
 import { zoneOf } from "./places.ts";
@@ -23,13 +23,12 @@ export type Answered = { question: string; answer: Sentence[]; determined: boole
 export type Written = {
   /** Their words in place of what they wrote of, in their order. */
   words: (sentences: Sentence[]) => Sentence[];
-  isWritten: (key: string) => boolean;
   /** The whole answer, with a word on what they took out of it. */
   whole: (answer: Sentence[]) => Sentence[];
 };
 
 const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
-const AS_RECORDED: Written = { words: (known) => known, isWritten: () => false, whole: (answer) => answer };
+const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answer };
 /** What broke, took away or mended something bears on every question about its zone. */
 const INTERVENTION = "previous intervention";
 /** A mend says nothing of whether what was mended is original or belongs. */
@@ -38,14 +37,15 @@ const WEIGHTY = ["structural", "loss", INTERVENTION];
 /** What a question puts aside that is no matter of what is original. */
 const ORIGINALITY = "originality";
 
-/** `written` gives, for a question, what is printed in place of the record's sentences. */
+/** `written` gives, for a question, what is printed in place of the record's sentences; `apart` is what it wrote of. */
 export function fiveAnswers(
   plan: Plan,
   book: PlanBook,
   record: RecordCopy,
   written: () => Written = () => AS_RECORDED,
+  apart?: Apart,
 ): Answered[] {
-  const described = { plan, book, record };
+  const described: Described = { plan, book, record, apart };
   const made = madeOf(described);
   return plan.questions.map((question) => answerTo(described, made, question, written()));
 }
@@ -72,14 +72,15 @@ function answerTo(described: Described, made: Made, question: Question, written:
   const denied = made.denials.filter(({ about }) =>
     about.some((denial) => isDenialOf(described, question, denial)),
   );
-  const known = saidOnce([
+  const all = [
     ...found,
     ...told,
     ...origins,
     ...made.trials.filter(({ about }) => question.tests.includes(about)),
     ...denied,
     ...askedFacts(described, question),
-  ]);
+  ];
+  const known = saidOnce(all, described.apart);
   const said = written.words(known);
   const findings = new Set([...found, ...origins].flatMap(({ keys }) => keys));
   const examined = nothingToReport(described, question, {
@@ -91,7 +92,7 @@ function answerTo(described: Described, made: Made, question: Question, written:
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
   });
   const open = unseenOf(described, question);
-  const never = neverHad(described, question, !known.length, written.isWritten);
+  const never = neverHad(described, question, !known.length);
   const isSilent = !known.length && !examined.length;
   const lacking = isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known);
   const rest = written.words([...examined, ...open, ...never]);

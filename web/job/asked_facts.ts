@@ -16,6 +16,8 @@ import type { Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
+/** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
+const WHAT = ["what"];
 const PAPERS = ["papers", "documents"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
@@ -24,7 +26,7 @@ const FACTS: Record<string, Fact> = {
   materials: { sentences: materials, missing: "materials" },
   dates: {
     sentences: ({ book, record }) =>
-      dateWords(book, record).map(({ words, from }) => describedIn(sentence(`date: ${words}`, from), "what")),
+      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from, WHAT)),
     missing: "date",
   },
   maker: { sentences: maker, missing: "maker" },
@@ -46,17 +48,10 @@ export function askedFacts(described: Described, { measures, facts, statements }
   const { plan, book, record } = described;
   const asked = statements.map((statement) => `statements/${statement}`);
   return [
-    ...measures
-      .flatMap((measure) => measureSentence(plan, book, record, measure))
-      .map((size) => describedIn(size, "sizes")),
+    ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
     ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
-}
-
-/** The description says the same in a sentence with others: what the desk makes of that one holds here, too. */
-function describedIn(fact: Sentence, key: string): Sentence {
-  return { ...fact, keys: [...fact.keys, key] };
 }
 
 /** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
@@ -116,14 +111,13 @@ function isOfNone(record: RecordCopy, zones: string[]) {
 
 function materials({ record }: Described): Sentence[] {
   const words = fieldValue(record, "materials")?.trim();
-  if (!words) return [];
-  return [describedIn(sentence(`materials as seen: ${withoutStop(words)}`, ["materials"]), "what")];
+  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"], WHAT)] : [];
 }
 
 function maker({ record }: Described): Sentence[] {
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(record).map(({ words, from }) => describedIn(sentence(words, from), "what"));
+  return makerWords(record).map(({ words, from }) => sentence(words, from, WHAT));
 }
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */

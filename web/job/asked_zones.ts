@@ -84,13 +84,8 @@ export function unseenOf(described: Described, question: Question): Sentence[] {
  * names or that a buyer misses. Nobody is told that a fork has no body. The whole, and what is a count, are no zones
  * that it could lack.
  */
-export function neverHad(
-  described: Described,
-  question: Question,
-  isSilent: boolean,
-  isWritten: (key: string) => boolean,
-) {
-  const { book, plan, record } = described;
+export function neverHad(described: Described, question: Question, isSilent: boolean): Sentence[] {
+  const { book, plan, record, apart } = described;
   const missed = new Set(withoutSentences(described).flatMap(({ keys }) => keys));
   const isNone = (key: string) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable";
   const isFoundOn = (zone: string) => seenFindings(record).some(({ value }) => zoneOf(value.zone) === zone);
@@ -101,18 +96,15 @@ export function neverHad(
   const told = none.filter(
     ({ zone }) => isOnly || missed.has(withoutKey(zone)) || isNamedIn(question, zoneNameOf(book, zone)),
   );
-  const written = told.filter(({ zone }) => isWritten(withoutKey(zone)));
-  const rest = told.filter((zone) => !written.includes(zone));
-  return [...written.map((zone) => [zone]), ...(rest.length ? [rest] : [])].map((zones) =>
-    sentence(
-      `it has no ${bareNames(
-        book,
-        zones.map(({ zone }) => zone),
-      )}`,
-      zones.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
-      zones.map(({ zone }) => withoutKey(zone)),
-    ),
-  );
+  const groups = groupedBy(told, ({ zone }) => apart?.(withoutKey(zone)) ?? "");
+  return [...groups.values()].map((group) => {
+    const zones = group.map(({ zone }) => zone);
+    return sentence(
+      `it has no ${bareNames(book, zones)}`,
+      group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      zones.map(withoutKey),
+    );
+  });
 }
 
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */

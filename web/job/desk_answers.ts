@@ -4,34 +4,35 @@
  */
 
 import { type Answered, fiveAnswers, type Written } from "./answers.ts";
-import { type DeskText, deskTexts, keysOfLine, type Line } from "./desk_words.ts";
-import type { Sentence } from "./sentences.ts";
+import { apartOf, covers, type DeskText, deskTexts, keysOfLine, standingVersions } from "./desk_words.ts";
+import type { SentenceVersion } from "./fields.ts";
+import { type Sentence, saidOnce } from "./sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 
 const ON_REQUEST: Sentence = { words: "Answered on request.", from: [], keys: [] };
 const REST_ON_REQUEST: Sentence = { words: "The rest is answered on request.", from: [], keys: [] };
 
 export function deskAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
+  const versions = standingVersions({ plan, book, record });
   const texts = deskTexts(plan, book, record);
-  return fiveAnswers(plan, book, record, () => writtenIn(texts));
+  const apart = versions.length ? apartOf(versions) : undefined;
+  return fiveAnswers(plan, book, record, () => writtenIn(texts, versions), apart);
 }
 
-/** What the desk wrote of the sentences of one answer, each line once. */
-function writtenIn(texts: DeskText[]): Written {
-  const lines = texts.flatMap((text) => text.lines).filter(({ version }) => version);
-  const used = new Set<Line>();
+/** What the desk wrote of the sentences of one answer, each version once. */
+function writtenIn(texts: DeskText[], versions: SentenceVersion[]): Written {
+  const used = new Set<SentenceVersion>();
   let isStruck = false;
   const wordsOf = (sentence: Sentence): Sentence[] => {
-    const covering = lines.filter((line) => isOf(line, sentence));
+    const covering = versions.filter((version) => covers(version, sentence));
     if (!covering.length) return [sentence];
-    const fresh = covering.filter((line) => !used.has(line));
-    for (const line of fresh) used.add(line);
-    isStruck ||= covering.some(({ words }) => !words);
-    return fresh.flatMap(({ words }) => (words ? [{ ...sentence, words }] : []));
+    const fresh = covering.filter((version) => !used.has(version));
+    for (const version of fresh) used.add(version);
+    isStruck ||= covering.some(({ words }) => !words.trim());
+    return fresh.flatMap(({ words }) => (words.trim() ? [{ ...sentence, words: words.trim() }] : []));
   };
   return {
-    words: (known) => inTheirOrder(known, texts).flatMap(wordsOf),
-    isWritten: (key) => lines.some((line) => keysOfLine(line).includes(key)),
+    words: (known) => saidOnce(inTheirOrder(known, texts).flatMap(wordsOf)),
     whole: (answer) => {
       if (!answer.length) return [ON_REQUEST];
       return isStruck ? [...answer, REST_ON_REQUEST] : answer;
@@ -39,19 +40,13 @@ function writtenIn(texts: DeskText[]): Written {
   };
 }
 
-/** Whether a line speaks of what a sentence speaks of, now; or spoke of it, where the record says it no longer. */
-function isOf({ recorded, version }: Line, { keys }: Sentence) {
-  const spoken = recorded.length ? recorded.flatMap((sentence) => sentence.keys) : (version?.speaks_of ?? []);
-  return keys.some((key) => spoken.includes(key));
-}
-
 /** Sentences in the order in which the desk has them; one that no text has stays behind the one that it was behind. */
 function inTheirOrder(known: Sentence[], texts: DeskText[]): Sentence[] {
-  const lines = texts.flatMap((text) => (text.isOrdered ? text.lines : []));
+  const lines = texts.flatMap((text) => (text.isOrdered ? text.lines.map(keysOfLine) : []));
   if (!lines.length) return known;
   let place = -1;
   const placed = known.map((sentence) => {
-    const line = lines.findIndex((one) => isOf(one, sentence));
+    const line = lines.findIndex((keys) => sentence.keys.some((key) => keys.includes(key)));
     if (line >= 0) place = line;
     return { sentence, place };
   });

@@ -1,12 +1,19 @@
 /** What goes with what: terms of a family, zones that touch, and what on record speaks against a denial. */
 import type { FindingValue } from "./fields.ts";
 import { zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/**
+ * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
+ * all others.
+ */
+export type Apart = (key: string) => string;
 
 /** An item's record with the plan it was examined by, and the book that the words come from. */
-export type Described = { plan: Plan; book: PlanBook; record: RecordCopy };
+export type Described = { plan: Plan; book: PlanBook; record: RecordCopy; apart?: Apart };
 
 /** The zone that is the whole item. */
 export const WHOLE = "outline";
@@ -51,6 +58,17 @@ export function isMissing(record: RecordCopy, zone: string) {
   );
 }
 
+/** Whether nothing of a zone is there: all of it is missing, or the thing never had it. */
+export function isGone({ plan, record }: Pick<Described, "plan" | "record">, zone: string) {
+  const keys = plan.zones.filter((row) => row.zone === zone).flatMap(keysOf);
+  const found = new Set(seenFindings(record).map(({ value }) => value.zone));
+  const isNone = (key: string) =>
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" && !found.has(key);
+  return (
+    keys.length > 0 && keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(key))
+  );
+}
+
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty === "told");
@@ -59,6 +77,8 @@ export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
 /** Whether something on record speaks against "no such fault was seen there". */
 export function isSpokenAgainst({ plan, book, record }: Described, zone: string, term: string) {
   return (
+    isMissing(record, zone) ||
+    isMissing(record, zoneOf(zone)) ||
     seenFindings(record).some(
       ({ value }) =>
         touch(plan, value.zone, zone) &&

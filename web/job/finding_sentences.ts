@@ -85,7 +85,7 @@ function inOneOrder(value: FindingValue) {
   return JSON.stringify(Object.entries(value).sort(([a], [b]) => a.localeCompare(b)));
 }
 
-type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
+type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[]; apart: string };
 
 /**
  * The same on several members is said once; the same thing recorded twice on one zone is two of them. What is counted
@@ -99,12 +99,14 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
     const countable = isCountable(book, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
-    const key = countable
+    const apart = described.apart?.(`findings/${id}`) ?? "";
+    const alike = countable
       ? findingInWords(described, value, [value.zone])
       : inOneOrder({ ...value, zone, side, light: lightOn(record, value) });
+    const key = alike + apart;
     const from = [`findings/${id}`, ...zoneFields(record, value.zone)];
     const known = groups.get(key);
-    if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value] });
+    if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value], apart });
     else {
       if (countable || value.extent_count)
         known.value = withCount(known.value, (known.value.extent_count ?? 1) + (value.extent_count ?? 1));
@@ -118,17 +120,18 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
 
 /** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */
 function onEach({ plan, book, record }: Described, groups: Group[]): Group[] {
-  const alike = groupedBy(groups, ({ value, zones }) =>
+  const alike = groupedBy(groups, ({ value, zones, apart }) =>
     zones.length === 1 && zones[0]?.includes("/") && isCountable(book, value) && !value.extent_count
-      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) })
-      : inOneOrder(value) + zones,
+      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) }) + apart
+      : inOneOrder(value) + zones + apart,
   );
   return [...alike.values()].flatMap((some) => {
     const zones = some.flatMap((group) => group.zones);
     const members = plan.zones.find(({ zone }) => zone === zoneOf(zones[0] ?? ""))?.members;
-    if (some.length < 2 || some.length !== members?.length || !some[0]) return some;
+    const [first] = some;
+    if (some.length < 2 || some.length !== members?.length || !first) return some;
     const from = some.flatMap((group) => group.from);
-    return [{ value: some[0].value, zones, from, about: some.flatMap((group) => group.about) }];
+    return [{ ...first, zones, from, about: some.flatMap((group) => group.about) }];
   });
 }
 

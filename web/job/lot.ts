@@ -4,12 +4,13 @@
  */
 
 import { listInWords, nameInWords, withSmallLetter } from "./english.ts";
+import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import { markSentences } from "./marks.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { countWords, sizeWords } from "./sizes.ts";
+import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, groupedBy } from "./values.ts";
 
 const LADDER: Record<string, (name: string) => string> = {
   by: (name) => `by ${name}`,
@@ -29,7 +30,12 @@ export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null 
 }
 
 /** The description, sentence by sentence. */
-export function lotDescription(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+export function lotDescription(
+  plan: Plan | null,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
   const { words: what, from: facts } = joined([
@@ -49,8 +55,8 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
     ...markSentences(plan, book, record),
-    ...listedInOne("counted", "counted: ", countWords(plan, book, record)),
-    ...listedInOne("sizes", "", sizeWords(plan, book, record)),
+    ...listedInOne("counted: ", countWords(plan, book, record), countKey, apart),
+    ...listedInOne("", sizeWords(plan, book, record), sizeKey, apart),
   ];
 }
 
@@ -58,10 +64,17 @@ function joined(parts: Part[]): Part {
   return { words: parts.map(({ words }) => words).join(", "), from: parts.flatMap(({ from }) => from) };
 }
 
-function listedInOne(key: string, begins: string, parts: Part[]): Sentence[] {
-  if (!parts.length) return [];
-  const words = listInWords(parts.map(({ words }) => words));
-  return [sentence(`${begins}${words}`, joined(parts).from, [key])];
+function listedInOne(
+  begins: string,
+  parts: Part[],
+  keyOf: (part: Part) => string,
+  apart?: Apart,
+): Sentence[] {
+  const groups = groupedBy(parts, (part) => apart?.(keyOf(part)) ?? "");
+  return [...groups.values()].map((some) => {
+    const words = listInWords(some.map(({ words }) => words));
+    return sentence(`${begins}${words}`, joined(some).from, some.map(keyOf));
+  });
 }
 
 /** What it is, with its article. */

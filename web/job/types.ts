@@ -112,6 +112,8 @@ export type FunctionTest = {
   looks: string | null;
   /** Plans of before say nothing of it. */
   shows?: string[];
+  /** The same. */
+  of?: string[];
   measures: string[];
   never_when: string;
   lights: string[];
@@ -126,6 +128,10 @@ export type Negative = {
   lights: string[];
   tests: string[];
   stopped_by: string[];
+  /** Plans of before say nothing of these. */
+  rules_out?: { zones: string[]; terms: string[] } | null;
+  shows?: string[];
+  of_marks?: boolean;
 };
 export type Question = {
   question: string;

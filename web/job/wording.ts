@@ -5,13 +5,13 @@
  * which of the two, and with which article and number, is in the vocabulary.
  */
 import { countInWords, withArticle } from "./english.ts";
-import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
+import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { howWords, lightOf, noticed } from "./lights.ts";
+import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon } from "./sentences.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
-import { fieldValue, findingsOn } from "./values.ts";
+import { fieldValue } from "./values.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -56,8 +56,14 @@ function hedgedInWords(clause: Clause, hedge: string) {
       ? [hedge, clause.thing]
       : clause.verb
         ? [clause.subject, clause.verb, hedge, clause.what]
-        : [clause.subject, hedge, clause.what];
+        : [clause.subject, ...hedgedVerb(hedge, clause.what)];
   return words.filter(Boolean).join(" ");
+}
+
+/** "possibly stops", but "has possibly perished" */
+function hedgedVerb(hedge: string, what: string): string[] {
+  const [auxiliary] = /^(has|have) /.exec(what) ?? [];
+  return auxiliary ? [auxiliary.trim(), hedge, what.slice(auxiliary.length)] : [hedge, what];
 }
 
 function clauseOf(
@@ -287,17 +293,15 @@ export function originWords(book: PlanBook, origin: string) {
   return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 
-/**
- * The light that showed it: its own, or that of its zone where nothing else was found there. What the owner told was
- * shown by none.
- */
+/** The light that showed it: its own, or that of its zone where nothing else was seen there; none of what was told. */
 function seenWith({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
   if (finding.certainty === "told") return "";
   const zones = fieldValue(record, `zones/${finding.zone}`)?.light;
-  const alone = findingsOn(record, finding.zone).length === 1;
+  const alone = seenFindings(record).filter(({ value }) => value.zone === finding.zone).length === 1;
   const name = finding.light || (alone ? zones : null);
   if (!name) return "";
   const light = lightOf(book, name);
   const isNamed = light.named === "always" || (light.named === "own" && Boolean(finding.light));
-  return isNamed ? `${noticed(term, light)} ${howWords(light)}` : "";
+  const how = howNoticed(term, light);
+  return isNamed && how ? `${noticed(term, light)} ${how}` : "";
 }
