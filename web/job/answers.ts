@@ -63,6 +63,7 @@ function madeOf(described: Described) {
 }
 
 function answerTo(described: Described, made: Made, question: Question, written: Written): Answered {
+  const { plan } = described;
   const isOfIt = (finding: OnZone) => bears(described, question, finding);
   const found = made.found.filter(({ about }) => about.some(isOfIt));
   const told = made.told.filter(({ about }) => about.some(isOfIt));
@@ -76,7 +77,7 @@ function answerTo(described: Described, made: Made, question: Question, written:
     ...found,
     ...told,
     ...origins,
-    ...made.trials.filter(({ about }) => question.tests.includes(about)),
+    ...made.trials.filter(({ about }) => isTrialOf(plan, question, about)),
     ...denied,
     ...askedFacts(described, question),
   ];
@@ -93,17 +94,25 @@ function answerTo(described: Described, made: Made, question: Question, written:
   });
   const open = unseenOf(described, question);
   const never = neverHad(described, question, !known.length);
+  const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
   const lacking = isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known);
-  const rest = written.words([...examined, ...open, ...never]);
-  // What it has not got comes first where that is all there is to say.
-  const isOfNone = isSilent && !open.length && never.length > 0;
-  const answer = isOfNone ? [...rest, ...lacking] : [...said, ...lacking, ...rest];
+  // What it has not got comes first where it has nothing of what is asked about.
+  const answer = isNone
+    ? [...written.words(never), ...lacking, ...written.words([...examined, ...open])]
+    : [...said, ...lacking, ...written.words([...examined, ...open, ...never])];
   return {
     question: question.question,
     answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),
     determined: said.length > 0,
   };
+}
+
+/** Whether a test is asked for; what was tried is told of any zone of a question that asks what was tried. */
+function isTrialOf({ tests }: Plan, question: Question, about: string) {
+  if (!question.tests.length || question.tests.includes(about)) return question.tests.includes(about);
+  const zones = tests.find(({ test }) => test === about)?.of ?? [];
+  return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
 }
 
 /** What the question asks for and the record does not hold. */

@@ -5,20 +5,21 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isMissing } from "./families.ts";
+import { type Described, isMissing, seenFindings } from "./families.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { cautionSentences, overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
+import { isOnNothing } from "./trials.ts";
 import type { Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
 const WHAT = ["what"];
-const PAPERS = ["papers", "documents"];
+export const PAPERS = ["papers", "documents"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -80,13 +81,15 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
  * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
  * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
-export function notTried({ plan, book, record }: Described, { tests }: Question): Sentence[] {
+export function notTried(described: Described, { tests }: Question): Sentence[] {
+  const { plan, book, record } = described;
   const lit = lightsOnRecord(record);
   const missing = plan.tests.filter(
     (test) =>
       tests.includes(test.test) &&
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
+      !isOnNothing(described, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
@@ -127,7 +130,10 @@ function papers({ record }: Described): Sentence[] {
     fieldValue(record, field)?.includes("provenance-paper"),
   );
   const fields = [...evidence, ...zones];
-  return fields.length ? [sentence("there are papers with it", fields)] : [];
+  const isInPart = seenFindings(record).some(
+    ({ value }) => value.term === "missing-part" && PAPERS.includes(value.zone),
+  );
+  return fields.length ? [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)] : [];
 }
 
 /** Whether a zone was examined and is not missing. */

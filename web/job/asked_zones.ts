@@ -3,6 +3,7 @@
  * or looked for, one with nothing to report, one that nobody looked at, or one that the thing never had.
  */
 
+import { PAPERS } from "./asked_facts.ts";
 import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
@@ -94,7 +95,11 @@ export function neverHad(described: Described, question: Question, isSilent: boo
     .filter((zone) => keysOf(zone).every(isNone) && !isFoundOn(zone.zone));
   const isOnly = isSilent && isNotThere(described, question);
   const told = none.filter(
-    ({ zone }) => isOnly || missed.has(withoutKey(zone)) || isNamedIn(question, zoneNameOf(book, zone)),
+    ({ zone }) =>
+      isOnly ||
+      missed.has(withoutKey(zone)) ||
+      isNamedIn(question, zoneNameOf(book, zone)) ||
+      (question.facts.includes("papers") && PAPERS.includes(zone)),
   );
   const groups = groupedBy(told, ({ zone }) => apart?.(withoutKey(zone)) ?? "");
   return [...groups.values()].map((group) => {
@@ -110,7 +115,8 @@ export function neverHad(described: Described, question: Question, isSilent: boo
 /** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
 function isNamedIn({ question }: Question, name: ZoneName) {
   const asked = ` ${question.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
-  return [name.one, name.many ?? name.one].some((noun) => asked.includes(` ${noun} `));
+  const nouns = [name.one, name.many ?? name.one, ...(name.lacking ?? "").split(" or ")];
+  return nouns.some((noun) => noun && asked.includes(` ${noun} `));
 }
 
 /** What the paragraph calls a zone that a buyer misses: what the desk made of that holds in the answer, too. */
@@ -118,9 +124,9 @@ function withoutKey(zone: string) {
   return `without/${zone}`;
 }
 
-/** Whether every zone that is asked about is none of this thing's, or missing. */
+/** Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. */
 export function isNotThere(described: Described, question: Question) {
-  const keys = keysAsked(described, question);
+  const keys = keysAsked(described, question).filter((key) => key !== WHOLE);
   const { record } = described;
   const isNone = (key: string) =>
     fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
