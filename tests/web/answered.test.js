@@ -43,6 +43,13 @@ test("what is gone or never was is not said to be untried", () => {
   assert.doesNotMatch(answer("textile-rug", "Has it moth", gown), /pile/);
 });
 
+test("what was not examined is said once, with its reason, and no look at it is missed beside", () => {
+  const violin = { not_examined: { inside: "no-tool" } };
+  const cracks = answer("stringed-instrument", "Has it cracks", violin);
+  assert.match(cracks, /Not examined: the inside; the tool for it was not at hand\.$/);
+  assert.doesNotMatch(cracks, /No look/);
+});
+
 test("papers are named whether they are there, in part, or not at all", () => {
   const coins = { not_there: ["documents", "mounting", "clasps"] };
   assert.match(answer("medal-coin", "Is the group", coins), /It has no .*documents\.$/);
@@ -60,6 +67,8 @@ test("what was tried on a zone that is asked about is told, and missed only wher
   const motor = (tests) => answer("tinplate-diecast", "Does the motor", { ...electric, tests });
   assert.match(motor({ contacts: ["works", "", ""] }), /^Battery contacts looked at, no cell put in\./);
   assert.doesNotMatch(motor({}), /contacts/);
+  const teapot = { tests: { "cover-fit": ["works", "", ""] } };
+  assert.doesNotMatch(answer("ceramics", "Which chips", teapot), /cover fits/);
 });
 
 test("a statement answers the question that it was made for, and no question is left open beside it", () => {

@@ -108,9 +108,10 @@ function answerTo(described: Described, made: Made, question: Question, written:
   };
 }
 
-/** Whether a test is asked for; what was tried is told of any zone of a question that asks what was tried. */
+/** Whether a test is asked for; of zones of which a question asks all, whatever was tried on them is told. */
 function isTrialOf({ tests }: Plan, question: Question, about: string) {
-  if (!question.tests.length || question.tests.includes(about)) return question.tests.includes(about);
+  if (question.tests.includes(about)) return true;
+  if (!question.tests.length || question.terms.length) return false;
   const zones = tests.find(({ test }) => test === about)?.of ?? [];
   return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
 }

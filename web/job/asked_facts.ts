@@ -13,7 +13,7 @@ import { cautionSentences, overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
 import { isOnNothing } from "./trials.ts";
-import type { Measure, Question, RecordCopy } from "./types.ts";
+import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -81,7 +81,7 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
  * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
  * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
-export function notTried(described: Described, { tests }: Question): Sentence[] {
+export function notTried(described: Described, { tests, zones }: Question): Sentence[] {
   const { plan, book, record } = described;
   const lit = lightsOnRecord(record);
   const missing = plan.tests.filter(
@@ -90,6 +90,7 @@ export function notTried(described: Described, { tests }: Question): Sentence[] 
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
       !isOnNothing(described, test) &&
+      !isSaidUnseen(record, zones, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
@@ -99,6 +100,12 @@ export function notTried(described: Described, { tests }: Question): Sentence[] 
     ...(trials.length ? [sentence(`no trial on record of ${listInWords(trials, "or")}`, [])] : []),
     ...(looks.length ? [sentence(`no look ${listInWords(looks, "or")} on record`, [])] : []),
   ];
+}
+
+/** Whether the answer names all that a look would have shown as not examined, and why. */
+function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
+  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
+  return shows.length > 0 && shows.every((zone) => zones.includes(zone) && isUnseen(zone));
 }
 
 function lightsOnRecord(record: RecordCopy) {
