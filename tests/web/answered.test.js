@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { keysOf } from "../../web/job/progress.ts";
-import { answer, one } from "./as_text.js";
+import { answer, one, paragraph } from "./as_text.js";
 import { book } from "./plan_book.js";
 
 /** Every zone of a class but for those named. */
@@ -48,6 +48,17 @@ test("what was not examined is said once, with its reason, and no look at it is 
   const cracks = answer("stringed-instrument", "Has it cracks", violin);
   assert.match(cracks, /Not examined: the inside; the tool for it was not at hand\.$/);
   assert.doesNotMatch(cracks, /No look/);
+});
+
+test("a fact and a fault that read alike are as many in the paragraph as in the answer", () => {
+  const chips = {
+    findings: [
+      { zone: "rim", term: "chip", severity: 2 },
+      { zone: "rim", term: "chip", severity: 0 },
+    ],
+  };
+  assert.match(answer("ceramics", "Which chips", chips), /^Two chips to the rim\./);
+  assert.match(paragraph("ceramics", chips), /\. Two chips to the rim\./);
 });
 
 test("papers are named whether they are there, in part, or not at all", () => {

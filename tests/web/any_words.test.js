@@ -419,3 +419,17 @@ test("what only the owner told names no light: nobody looked with one", () =>
       for (const { how } of book.words.lights)
         assert.doesNotMatch(words, new RegExp(`(seen|felt|smelled|heard|found) ${how}`), of);
   }));
+
+test("no finding stands twice in an answer, and none in other words than in the paragraph", () =>
+  eachRecord(({ of, values, paragraph, answers }) => {
+    for (const { question, answer } of answers)
+      for (const [field] of family(values, "findings")) {
+        const said = saying(answer, field).filter(({ words }) => !/ to report\b/.test(words));
+        assert.ok(said.length < 2, `${of}: ${question}: ${words(said)}`);
+        const printed = saying(paragraph, field).flatMap(({ words }) =>
+          /^(May go on|Kept apart|Examined )/.test(words) ? [] : words,
+        );
+        if (printed.length && said.length)
+          assert.ok(printed.includes(said[0].words), `${of}: ${said[0].words} is not in ${printed}`);
+      }
+  }));

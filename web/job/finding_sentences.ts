@@ -30,9 +30,8 @@ export function findingSentences(
   described: Described,
   facts: "all" | "told more" = "told more",
 ): FindingSentence[] {
-  const found = inOrder(described, seenFindings(described.record)).filter(
-    ({ value }) => facts === "all" || value.severity > 0 || saysMore(value),
-  );
+  const seen = inOrder(described, seenFindings(described.record));
+  const found = seen.filter(({ value }) => facts === "all" || isPrinted(value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
     ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
     about,
@@ -52,6 +51,14 @@ export function toldSentences(described: Described): FindingSentence[] {
 
 function isFinding(field: string) {
   return field.startsWith("findings/");
+}
+
+/** A fact is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. */
+function isPrinted(value: FindingValue, seen: Listed<FindingValue>[]) {
+  if (value.severity > 0 || saysMore(value)) return true;
+  return seen.some(
+    (other) => other.value.severity > 0 && other.value.term === value.term && other.value.zone === value.zone,
+  );
 }
 
 function saysMore(value: FindingValue) {
