@@ -52,6 +52,10 @@ function meet(plan, one, other) {
   if (zone === another) return one === other || one === zone || other === zone;
   const holds = (outer, inner) =>
     outer === "outline" || plan.zones.find((known) => known.zone === outer)?.holds.includes(inner);
+  const sides = [one, other].map((key) => key.split("/")[1]);
+  const both = [zone, another].map((name) => plan.zones.find((known) => known.zone === name)?.members ?? []);
+  if (sides[0] !== sides[1] && sides.every((side) => side && both.every((members) => members.includes(side))))
+    return false;
   return holds(zone, another) || holds(another, zone);
 }
 

@@ -172,3 +172,21 @@ test("a hedge stands within the verb, and a note begins with its words", () => {
     /A chip to the rim: at the lip\./,
   );
 });
+
+test("a sheet that is cut at the bottom has its other margins still", () => {
+  const sides = ["top", "bottom", "viewers-left", "viewers-right"];
+  const cut = {
+    ...one("sheet-edges/bottom", "trimmed", { extent_mm: 2 }),
+    denials: sides.map((side) => [`margins/${side}`, "trimmed", "lamp"]),
+  };
+  const text = paragraph("work-on-paper", cut);
+  assert.match(text, /No sign of the top, right or left margin as viewed being trimmed/);
+  assert.doesNotMatch(text, /No sign[^.]*bottom/);
+});
+
+test("what bears the name of its zone is not placed on it again", () => {
+  assert.match(
+    paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),
+    /No separation of the lens cement seen in low side light\./,
+  );
+});
