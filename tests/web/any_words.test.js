@@ -227,7 +227,8 @@ test("no light is named that was not recorded, and none beside a finding but its
       ),
       ...plan.tests.map(({ test, looks }) => values[`tests/${test}`] && looks),
     ]);
-    for (const { light, how, tool } of book.words.lights) {
+    const isZone = (light) => plan.zones.some(({ zone }) => zone === `${light}s`); // a mark may be "on a scale"
+    for (const { light, how, tool } of book.words.lights.filter(({ light }) => !isZone(light))) {
       const asTool = new RegExp(`^Examined (.*(, | and ))?(with )?${tool}(\\.|,| and )`);
       const named = paragraph.filter(({ words }) => words.includes(` ${how}`) || asTool.test(words));
       const tried = light === "breath" && values["tests/breath"]; // said of the test, too

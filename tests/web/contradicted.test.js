@@ -184,6 +184,20 @@ test("a sheet that is cut at the bottom has its other margins still", () => {
   assert.doesNotMatch(text, /No sign[^.]*bottom/);
 });
 
+test("what is denied of the whole is not denied of a part of it again, but in another light", () => {
+  const denied = (light) => ({
+    denials: [
+      ["outline", "crack", "lamp"],
+      ["body", "crack", light],
+    ],
+  });
+  assert.equal(paragraph("ceramics", denied("lamp")).split("No crack").length, 2);
+  assert.match(
+    paragraph("ceramics", denied("behind")),
+    /No crack seen under a lamp\. No crack seen in the body with/,
+  );
+});
+
 test("what bears the name of its zone is not placed on it again", () => {
   assert.match(
     paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),

@@ -224,11 +224,22 @@ function neverHad(described: Described, question: Question): Sentence[] {
   const keys = keysAsked(described, question);
   const none = sentence(
     `it has no ${bareNames(described.book, [...new Set(keys.map(zoneOf))])}`,
-    keys.map((key) => `zones/${key}`),
+    keys.flatMap((key) => [
+      ...[`zones/${key}`].filter((field) => described.record.fields[field]),
+      ...missingOn(described.record, key),
+    ]),
   );
   // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
   const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
   return [none, ...notOnRecord(described, { ...question, facts })];
+}
+
+/** The findings that say that all of a zone is missing. */
+function missingOn(record: RecordCopy, key: string) {
+  const found = seenFindings(record).filter(
+    ({ value }) => value.zone === key && value.term === "missing-part",
+  );
+  return found.map(({ id }) => `findings/${id}`);
 }
 
 /** Whether every zone that is asked about is none of this thing's, or missing. */
