@@ -71,6 +71,15 @@ test("a voice that did not answer is not told a second time as tried", () => {
   assert.match(paragraph("soft-toy", mute), /The voice did not respond when tried\. Examined/);
 });
 
+test("a clock that goes is said to go though its strike is silent, and what failed is told once", () => {
+  const silent = { ...one("strike", "no-action"), tests: { "is-it-going": trial("works") } };
+  assert.match(paragraph("clock", silent), /did not respond when tried\. Going when examined, not timed\./);
+  const failing = { ...one("clasp", "catch-fails"), tests: { clasp: trial("no-response") } };
+  assert.match(paragraph("jewellery", failing), /A failing catch on the clasp\. Examined/);
+  const stopped = { ...one("movement", "stops"), tests: { "is-it-going": trial("works") } };
+  assert.doesNotMatch(paragraph("clock", stopped), /Going when/);
+});
+
 test("a statement gives way to a finding, a mark or a zone that says otherwise", () => {
   const undetermined = { statements: { "belonging-not-determined": "not determined whether they belong" } };
   const clock = (more) => paragraph("clock", { ...undetermined, ...more });
@@ -203,4 +212,27 @@ test("what bears the name of its zone is not placed on it again", () => {
     paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),
     /No separation of the lens cement seen in low side light\./,
   );
+});
+
+test("a mend is of the family of what was mended, and a restored part shows how", () => {
+  const beside = (class_id, zone, found, denied) =>
+    paragraph(class_id, { ...one(zone, found), denials: [[zone, denied, "lamp"]] });
+  const pairs = [
+    ...[
+      ["doll", "head", "restuck", "hairline"],
+      ["doll", "head", "split", "hairline"],
+    ],
+    ...[
+      ["work-on-paper", "support", "tape-repair", "tear"],
+      ["ceramics", "body", "rivet-repair", "hairline"],
+    ],
+    ["silver-plate", "cover", "detached-part", "loose-part"],
+  ];
+  for (const pair of pairs) assert.doesNotMatch(beside(...pair), /No /, pair.join());
+  const restored = (zone, denied) => ({
+    origins: { [zone]: ["restored", ""] },
+    denials: [[zone, denied, "lamp"]],
+  });
+  assert.doesNotMatch(paragraph("silver-plate", restored("plating", "re-plated")), /No sign/);
+  assert.doesNotMatch(paragraph("soft-toy", restored("back", "re-sewn")), /No sign/);
 });
