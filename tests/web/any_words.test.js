@@ -52,6 +52,10 @@ function meet(plan, one, other) {
   if (zone === another) return one === other || one === zone || other === zone;
   const holds = (outer, inner) =>
     outer === "outline" || plan.zones.find((known) => known.zone === outer)?.holds.includes(inner);
+  const sides = [one, other].map((key) => key.split("/")[1]);
+  const both = [zone, another].map((name) => plan.zones.find((known) => known.zone === name)?.members ?? []);
+  if (sides[0] !== sides[1] && sides.every((side) => side && both.every((members) => members.includes(side))))
+    return false;
   return holds(zone, another) || holds(another, zone);
 }
 
@@ -223,7 +227,8 @@ test("no light is named that was not recorded, and none beside a finding but its
       ),
       ...plan.tests.map(({ test, looks }) => values[`tests/${test}`] && looks),
     ]);
-    for (const { light, how, tool } of book.words.lights) {
+    const isZone = (light) => plan.zones.some(({ zone }) => zone === `${light}s`); // a mark may be "on a scale"
+    for (const { light, how, tool } of book.words.lights.filter(({ light }) => !isZone(light))) {
       const asTool = new RegExp(`^Examined (.*(, | and ))?(with )?${tool}(\\.|,| and )`);
       const named = paragraph.filter(({ words }) => words.includes(` ${how}`) || asTool.test(words));
       const tried = light === "breath" && values["tests/breath"]; // said of the test, too

@@ -71,6 +71,15 @@ test("a voice that did not answer is not told a second time as tried", () => {
   assert.match(paragraph("soft-toy", mute), /The voice did not respond when tried\. Examined/);
 });
 
+test("a clock that goes is said to go though its strike is silent, and what failed is told once", () => {
+  const silent = { ...one("strike", "no-action"), tests: { "is-it-going": trial("works") } };
+  assert.match(paragraph("clock", silent), /did not respond when tried\. Going when examined, not timed\./);
+  const failing = { ...one("clasp", "catch-fails"), tests: { clasp: trial("no-response") } };
+  assert.match(paragraph("jewellery", failing), /A failing catch on the clasp\. Examined/);
+  const stopped = { ...one("movement", "stops"), tests: { "is-it-going": trial("works") } };
+  assert.doesNotMatch(paragraph("clock", stopped), /Going when/);
+});
+
 test("a statement gives way to a finding, a mark or a zone that says otherwise", () => {
   const undetermined = { statements: { "belonging-not-determined": "not determined whether they belong" } };
   const clock = (more) => paragraph("clock", { ...undetermined, ...more });
@@ -171,4 +180,59 @@ test("a hedge stands within the verb, and a note begins with its words", () => {
     paragraph("glass", one("rim", "chip", { note: ": at the lip" })),
     /A chip to the rim: at the lip\./,
   );
+});
+
+test("a sheet that is cut at the bottom has its other margins still", () => {
+  const sides = ["top", "bottom", "viewers-left", "viewers-right"];
+  const cut = {
+    ...one("sheet-edges/bottom", "trimmed", { extent_mm: 2 }),
+    denials: sides.map((side) => [`margins/${side}`, "trimmed", "lamp"]),
+  };
+  const text = paragraph("work-on-paper", cut);
+  assert.match(text, /No sign of the top, right or left margin as viewed being trimmed/);
+  assert.doesNotMatch(text, /No sign[^.]*bottom/);
+});
+
+test("what is denied of the whole is not denied of a part of it again, but in another light", () => {
+  const denied = (light) => ({
+    denials: [
+      ["outline", "crack", "lamp"],
+      ["body", "crack", light],
+    ],
+  });
+  assert.equal(paragraph("ceramics", denied("lamp")).split("No crack").length, 2);
+  assert.match(
+    paragraph("ceramics", denied("behind")),
+    /No crack seen under a lamp\. No crack seen in the body with/,
+  );
+});
+
+test("what bears the name of its zone is not placed on it again", () => {
+  assert.match(
+    paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),
+    /No separation of the lens cement seen in low side light\./,
+  );
+});
+
+test("a mend is of the family of what was mended, and a restored part shows how", () => {
+  const beside = (class_id, zone, found, denied) =>
+    paragraph(class_id, { ...one(zone, found), denials: [[zone, denied, "lamp"]] });
+  const pairs = [
+    ...[
+      ["doll", "head", "restuck", "hairline"],
+      ["doll", "head", "split", "hairline"],
+    ],
+    ...[
+      ["work-on-paper", "support", "tape-repair", "tear"],
+      ["ceramics", "body", "rivet-repair", "hairline"],
+    ],
+    ["silver-plate", "cover", "detached-part", "loose-part"],
+  ];
+  for (const pair of pairs) assert.doesNotMatch(beside(...pair), /No /, pair.join());
+  const restored = (zone, denied) => ({
+    origins: { [zone]: ["restored", ""] },
+    denials: [[zone, denied, "lamp"]],
+  });
+  assert.doesNotMatch(paragraph("silver-plate", restored("plating", "re-plated")), /No sign/);
+  assert.doesNotMatch(paragraph("soft-toy", restored("back", "re-sewn")), /No sign/);
 });

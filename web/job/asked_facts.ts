@@ -32,7 +32,7 @@ const FACTS: Record<string, Fact> = {
   },
   maker: { sentences: maker, missing: "maker" },
   marks: {
-    sentences: ({ plan, book, record }) => markSentences(plan, book, record),
+    sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart),
     missing: "wording of marks",
   },
   grade: {
@@ -124,10 +124,10 @@ function materials({ record }: Described): Sentence[] {
   return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"], WHAT)] : [];
 }
 
-function maker({ record }: Described): Sentence[] {
+function maker({ book, record }: Described): Sentence[] {
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(record).map(({ words, from }) => sentence(words, from, WHAT));
+  return makerWords(book, record).map(({ words, from }) => sentence(words, from, WHAT));
 }
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */

@@ -46,6 +46,24 @@ function isNotRead({ withdrawn, completeness }: Families["marks"]) {
 
 type Group = Denied & { from: string[]; keys: string[]; about: Denial[]; apart: string };
 
+/** What is denied of the whole is not denied of its zones once more, in the same light. */
+function withinWhole(groups: Group[]): Group[] {
+  const wholes = groups.filter(({ zones }) => zones.includes(WHOLE));
+  return groups.filter((group) => {
+    const holding = wholes.find(
+      (whole) =>
+        whole !== group &&
+        whole.light === group.light &&
+        whole.apart === group.apart &&
+        group.terms.every((term) => whole.terms.includes(term)),
+    );
+    holding?.from.push(...group.from);
+    holding?.keys.push(...group.keys);
+    holding?.about.push(...group.about);
+    return !holding;
+  });
+}
+
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
   const { plan, book } = described;
@@ -92,7 +110,7 @@ export function denialSentences(described: Described): DenialSentence[] {
       same.about.push(...group.about);
     }
   }
-  return [...byTerms.values()].map((group) => ({
+  return withinWhole([...byTerms.values()]).map((group) => ({
     ...sentence(deniedInWords(described, group), group.from, group.keys),
     about: group.about,
   }));

@@ -45,7 +45,9 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
-  const where = zones.includes(WHOLE) ? "" : ` ${prep} ${places}`;
+  const [zone = ""] = zones;
+  const isNamed = zones.length === 1 && nouns.length === 1 && nouns[0]?.split(" ").includes(zoneOf(zone));
+  const where = zones.includes(WHOLE) || isNamed ? "" : ` ${prep} ${places}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
 }
 

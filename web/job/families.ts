@@ -39,7 +39,16 @@ export function related(book: PlanBook, a: string, b: string) {
 export function touch(plan: Plan, a: string, b: string) {
   const [zone, another] = [zoneOf(a), zoneOf(b)];
   if (zone === another) return a === b || a === zone || b === another;
-  return zone === WHOLE || another === WHOLE || holds(plan, zone, another) || holds(plan, another, zone);
+  if (zone === WHOLE || another === WHOLE) return true;
+  return (holds(plan, zone, another) || holds(plan, another, zone)) && !areOfTwoSides(plan, a, b);
+}
+
+/** Members of two zones with the same sides, such as margins and edges: top and bottom do not touch. */
+function areOfTwoSides(plan: Plan, a: string, b: string) {
+  const [member = "", another = ""] = [a, b].map((key) => key.split("/")[1] ?? "");
+  const isSideOf = (side: string, key: string) =>
+    plan.zones.some(({ zone, members }) => zone === zoneOf(key) && [...members].includes(side));
+  return member !== another && isSideOf(member, b) && isSideOf(another, a);
 }
 
 function holds(plan: Plan, zone: string, inner: string) {

@@ -16,7 +16,7 @@ import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
-import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import type { Listed } from "./values.ts";
@@ -68,7 +68,7 @@ function overallWord(described: Described): Sentence[] {
   const so_far = grade.so_far ? ", so far as examined" : "";
   if (grade.not_graded === "held") return [sentence("not graded while it is kept apart", states)];
   if (plan.scale.length) {
-    const own = fieldValue(record, "class_grade")?.trim();
+    const own = withoutStop(fieldValue(record, "class_grade") ?? "");
     return own
       ? [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])]
       : [sentence("not graded on the scale of its class", states)];

@@ -102,6 +102,7 @@ export function trialInWords(
     case "works-in-part":
       return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
     case "no-response":
+      if (isToldByFinding(described, test) && !noted) return "";
       return (test.failed ?? `${looked || name}: no response`) + noted;
     default:
       return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
@@ -121,10 +122,10 @@ function ruling(record: RecordCopy, { zones, terms }: RulesOut) {
   );
 }
 
-/** Whether a finding that it rules out says by itself that it was tried. */
+/** Whether a finding that it rules out, and that is printed, says by itself that it was tried and failed. */
 function isToldByFinding({ book, record }: Described, { rules_out }: FunctionTest) {
   const found = rules_out ? ruling(record, rules_out) : [];
-  return found.some(({ value }) => termOf(book, value.term)?.sense === "trial");
+  return found.some(({ value }) => value.severity > 0 && termOf(book, value.term)?.sense === "trial");
 }
 
 function isMeasured({ record }: Described, { measures }: FunctionTest) {

@@ -282,6 +282,14 @@ export type English = {
   keep_capital: string[];
   stops_a_name: string[];
   hedges: string[];
+  /** Books of before have none of these. */
+  keep_capital_endings?: string[];
+  titles?: string[];
+  bare?: string[];
+  measures_out?: string[];
+  units?: string[];
+  date_words?: string[];
+  nobody?: string[];
 };
 export type Print = {
   zones: ZoneName[];

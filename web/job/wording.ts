@@ -4,7 +4,7 @@
  * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim");
  * which of the two, and with which article and number, is in the vocabulary.
  */
-import { countInWords, withArticle } from "./english.ts";
+import { countInWords, timesInWords, withArticle } from "./english.ts";
 import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howNoticed, lightOf, noticed } from "./lights.ts";
@@ -142,7 +142,7 @@ function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
 /** How often, where the count is not that of what the clause speaks of. */
 function oftenOf({ times }: Term, { extent_count: count }: FindingValue) {
   if (!count) return "";
-  if (times) return count === 1 ? "once" : count === 2 ? "twice" : `${countInWords(count)} times`;
+  if (times) return timesInWords(count);
   return `in ${countInWords(count)} ${count === 1 ? "place" : "places"}`;
 }
 
