@@ -61,6 +61,30 @@ test("a fact and a fault that read alike are as many in the paragraph as in the 
   assert.match(paragraph("ceramics", chips), /\. Two chips to the rim\./);
 });
 
+test("a statement that something was not tried is not followed by the same in other words", () => {
+  const said = { statements: { "not-collated": "not collated" } };
+  assert.match(answer("book-map", "Is it complete", said), /^Not collated\. Examined/);
+});
+
+test("where a fault was looked for, or only told, something is on record of the zone", () => {
+  const told = one("paint", "retouched", { certainty: "told" });
+  const asked = (more) => answer("painting", "Is there retouching", { ...told, ...more });
+  assert.match(asked({}), /the paint is retouched\. .*Nothing else is recorded of the paint\.$/);
+  const denied = { denials: [["paint", "retouched", "ultraviolet"]] };
+  assert.doesNotMatch(asked(denied), /recorded of/);
+  assert.doesNotMatch(paragraph("painting", { ...told, ...denied }), /recorded of/);
+  assert.match(
+    answer("painting", "Is the paint stable", { ...told, ...denied }),
+    /nothing to report in this respect: the image and the paint|nothing to report: the image and the paint/,
+  );
+});
+
+test("that the whole was changed bears on whether its parts are original", () => {
+  const married = { origins: { outline: ["married", ""] } };
+  assert.match(answer("furniture", "Are handles", married), /^The item as a whole is married/);
+  assert.doesNotMatch(answer("furniture", "Is there worm", married), /married/);
+});
+
 test("papers are named whether they are there, in part, or not at all", () => {
   const coins = { not_there: ["documents", "mounting", "clasps"] };
   assert.match(answer("medal-coin", "Is the group", coins), /It has no .*documents\.$/);

@@ -92,7 +92,11 @@ function answerTo(described: Described, made: Made, question: Question, written:
     from: known.flatMap(({ from }) => from),
     isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
   });
-  const open = unseenOf(described, question);
+  const open = unseenOf(
+    described,
+    question,
+    told.flatMap(({ about }) => about.map(({ zone }) => zone)),
+  );
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);
   const isSilent = !known.length && !examined.length;
@@ -174,10 +178,15 @@ function isDenialOf({ plan, book }: Described, question: Question, { zone, term 
   return isAsked(plan, question, zone) && isAmong(book, [...terms, ...anywhere].filter(isOfFamily), term);
 }
 
-/** What a zone is since it was made, unless the question has nothing to do with whether it is original. */
-function isOfOrigin({ plan, book, record }: Described, question: Question, zone: string) {
+/**
+ * What a zone is since it was made, unless the question has nothing to do with whether it is original; that the whole
+ * was changed bears on whether any of its zones is original or belongs.
+ */
+function isOfOrigin(described: Described, question: Question, zone: string) {
+  const { plan, book, record } = described;
   const isChanged = deniedBy(book, fieldValue(record, `origins/${zone}`)?.origin ?? null).length > 0;
-  return isAsked(plan, question, zone) && (isChanged || !question.aside.includes(ORIGINALITY));
+  if (isAsked(plan, question, zone)) return isChanged || !question.aside.includes(ORIGINALITY);
+  return zone === WHOLE && isChanged && Boolean(question.unless_origin) && !isNotThere(described, question);
 }
 
 function isAmong(book: PlanBook, terms: string[], term: string) {

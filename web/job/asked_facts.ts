@@ -91,6 +91,7 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
       !test.measures.length &&
       !isOnNothing(described, test) &&
       !isSaidUnseen(record, zones, test) &&
+      !isStated(described, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
@@ -106,6 +107,15 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
 function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
   const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
   return shows.length > 0 && shows.every((zone) => zones.includes(zone) && isUnseen(zone));
+}
+
+/** Whether a statement that stands says what became of a test, such as "not collated". */
+function isStated(described: Described, { test }: FunctionTest) {
+  const stated = statementSentences(described).flatMap(({ from }) => from);
+  const { negatives } = described.plan;
+  return negatives.some(
+    ({ negative, tests }) => tests.includes(test) && stated.includes(`statements/${negative}`),
+  );
 }
 
 function lightsOnRecord(record: RecordCopy) {

@@ -7,7 +7,7 @@ import { PAPERS } from "./asked_facts.ts";
 import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
-import { bareNames, nothingAtAll, unseenSentences, withoutSentences } from "./looked.ts";
+import { bareNames, isBlank, nothingAtAll, unseenKey, unseenSentences, withoutSentences } from "./looked.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -55,12 +55,12 @@ function nothingOn(described: Described, light: string, keys: string[], said: Sa
   );
 }
 
-/** Whether somebody looked at a zone, and what was found there, if anything, stands. */
-function isExamined({ record }: Described, key: string) {
-  const { state, reason } = fieldValue(record, `zones/${key}`) ?? {};
-  if (state === "clear") return true;
-  const isSkipped = state === "not-examined" && reason !== "not-applicable";
-  return !isSkipped && seenFindings(record).some(({ value }) => value.zone === key);
+/** Whether somebody looked at a zone, and something of what he said of it stands. */
+function isExamined(described: Described, key: string) {
+  const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
+  if (state !== "not-examined") return !isBlank(described, key);
+  const found = seenFindings(described.record);
+  return reason === "not-applicable" && found.some(({ value }) => value.zone === key);
 }
 
 /** The state of a zone, or what was found on one that has none. */
@@ -73,11 +73,25 @@ function foundAround({ plan, record }: Described, key: string) {
   return seenFindings(record).filter(({ value }) => touch(plan, value.zone, key));
 }
 
-/** What stands in the way of an answer. */
-export function unseenOf(described: Described, question: Question): Sentence[] {
+/** What stands in the way of an answer; `told` are zones of which the answer tells what the owner says. */
+export function unseenOf(described: Described, question: Question, told: readonly string[]): Sentence[] {
+  const { plan, book } = described;
   const keys = keysAsked(described, question);
   if (!keys.length) return [];
-  return nothingAtAll(described) ?? unseenSentences(described, keys);
+  const onlyTold = keys.filter((key) => told.includes(key) && isBlank(described, key));
+  const rest = keys.filter((key) => !onlyTold.includes(key));
+  return [
+    ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
+    ...(onlyTold.length
+      ? [
+          sentence(
+            `nothing else is recorded of ${placesOf(plan, book, onlyTold, "none").words}`,
+            [],
+            onlyTold.map(unseenKey),
+          ),
+        ]
+      : []),
+  ];
 }
 
 /**

@@ -28,9 +28,7 @@ export function unseenSentences(described: Described, keys = allKeys(described))
       ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""} ${described.apart?.(unseenKey(key))}`,
     ).values(),
   ];
-  const blank = states.filter(
-    ({ key, state }) => (!state || state.state === "finding") && !isFound.has(key), // what it found was withdrawn
-  );
+  const blank = states.filter(({ key }) => isBlank(described, key));
   return [
     ...groups.map((group) => {
       const zones = group.map(({ key }) => key);
@@ -50,6 +48,18 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   ];
 }
 
+/**
+ * Whether nothing is on record of a zone: nobody has spoken of it, or what was found there was withdrawn or only told;
+ * unless a fault was looked for there, and not found.
+ */
+export function isBlank(described: Described, key: string): boolean {
+  const { record } = described;
+  const state = fieldValue(record, `zones/${key}`)?.state;
+  if (state && state !== "finding") return false;
+  const onRecord = [...seenFindings(record), ...standingDenials(described)];
+  return onRecord.every(({ value }) => value.zone !== key);
+}
+
 /** Said in place of every zone by its name, where nobody has spoken of one; else null. */
 export function nothingAtAll(described: Described): Sentence[] | null {
   const { record } = described;
@@ -66,7 +76,7 @@ function nothingRecorded(described: Described, keys: string[]): Sentence {
     : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
 }
 
-function unseenKey(zone: string) {
+export function unseenKey(zone: string) {
   return `unseen/${zone}`;
 }
 
