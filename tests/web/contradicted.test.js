@@ -245,6 +245,11 @@ test("a mend is of the family of what was mended, and a restored part shows how"
   assert.doesNotMatch(paragraph("soft-toy", restored("back", "re-sewn")), /No sign/);
 });
 
+test("one leaf that is a zone by itself is missing, in no place", () => {
+  const gone = one("half-title", "leaf-missing", { extent_count: 1 });
+  assert.match(paragraph("book-map", gone), /The half-title is missing\. /);
+});
+
 test("what decays or leaks is in its zone, and named once", () => {
   assert.match(paragraph("watch", one("luminous", "lume-decay")), /\. Decay of the luminous paint\. /);
   assert.match(paragraph("medal-coin", one("ribbon", "fibre-rot")), /Rotting fibre in the ribbon\./);

@@ -80,8 +80,8 @@ function clauseOf(
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
-  const often =
-    subject === place && !(term.whole && finding.extent_count === 1) ? oftenOf(term, finding) : "";
+  const isOne = finding.extent_count === 1 && (term.whole || Boolean(term.says_on[zoneOf(finding.zone)]));
+  const often = subject === place && !isOne ? oftenOf(term, finding) : "";
   const behind = [measure, share, often]
     .filter(Boolean)
     .map((words) => ` ${words}`)
