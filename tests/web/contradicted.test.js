@@ -171,6 +171,14 @@ test("an odour is smelled by no lamp", () => {
   );
 });
 
+test("what was doubted in several places is closed off by its comma", () => {
+  const doubted = one("frontispiece", "yellowing", { certainty: "not-determined", extent_count: 7 });
+  assert.match(
+    paragraph("book-map", doubted),
+    /Whether there is yellowing of the frontispiece, in seven places, was not determined\./,
+  );
+});
+
 test("a hedge stands within the verb, and a note begins with its words", () => {
   assert.match(
     paragraph("tinplate-diecast", one("tyres", "rubber-perish", { certainty: "possible" })),
@@ -235,4 +243,19 @@ test("a mend is of the family of what was mended, and a restored part shows how"
   });
   assert.doesNotMatch(paragraph("silver-plate", restored("plating", "re-plated")), /No sign/);
   assert.doesNotMatch(paragraph("soft-toy", restored("back", "re-sewn")), /No sign/);
+});
+
+test("one leaf that is a zone by itself is missing, in no place", () => {
+  const gone = one("half-title", "leaf-missing", { extent_count: 1 });
+  assert.match(paragraph("book-map", gone), /The half-title is missing\. /);
+});
+
+test("what decays or leaks is in its zone, and named once", () => {
+  assert.match(paragraph("watch", one("luminous", "lume-decay")), /\. Decay of the luminous paint\. /);
+  assert.match(paragraph("medal-coin", one("ribbon", "fibre-rot")), /Rotting fibre in the ribbon\./);
+  assert.match(paragraph("book-map", one("spine", "red-rot")), /Red rot on the spine\./);
+  assert.match(
+    paragraph("jewellery", { denials: [["size-change", "resized", "loupe"]] }),
+    /No sign of resizing seen on the shank through a loupe x10\./,
+  );
 });

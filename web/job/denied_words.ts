@@ -46,9 +46,15 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
   const [zone = ""] = zones;
-  const isNamed = zones.length === 1 && nouns.length === 1 && nouns[0]?.split(" ").includes(zoneOf(zone));
+  const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
   const where = zones.includes(WHOLE) || isNamed ? "" : ` ${prep} ${places}`;
   return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** Whether a noun says of which zone it is: "separation of the lens cement". */
+function isOfItself(noun: string, zone: string) {
+  const [, of = ""] = noun.split(" of the ");
+  return of.split(" ").includes(zone);
 }
 
 /** What a zone was looked at for being. */

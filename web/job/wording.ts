@@ -39,7 +39,7 @@ export function findingInWords(
   const behind = (light && `, ${light}`) + behindColon(finding.note);
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
-    return `${doubted}${more.length ? "," : ""} was not determined${behind}`;
+    return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${behind}`;
   }
   return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + behind;
 }
@@ -80,8 +80,8 @@ function clauseOf(
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
-  const often =
-    subject === place && !(term.whole && finding.extent_count === 1) ? oftenOf(term, finding) : "";
+  const isOne = finding.extent_count === 1 && (term.whole || Boolean(term.says_on[zoneOf(finding.zone)]));
+  const often = subject === place && !isOne ? oftenOf(term, finding) : "";
   const behind = [measure, share, often]
     .filter(Boolean)
     .map((words) => ` ${words}`)
@@ -212,7 +212,7 @@ function whereOf(
   const isNamed =
     zones.length === 1 &&
     !finding.zone.includes("/") &&
-    [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word));
+    [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && (isNamed || (share === 100 && finding.zone === WHOLE))) return shareOf(share);
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
