@@ -112,6 +112,18 @@ test("a statement gives way to a finding, a mark or a zone that says otherwise",
   assert.doesNotMatch(label("not-relied-on"), /not relied on/, "the description says it of the mark");
 });
 
+test("a back that was not examined was not seen, and what has no frame was not out of it", () => {
+  const back = { statements: { "back-seen": "back seen" }, not_examined: { back: "no-time" } };
+  assert.doesNotMatch(paragraph("textile-rug", back), /Back seen/);
+  const bare = {
+    statements: { "out-of-frame": "examined out of the frame" },
+    not_there: ["frame", "glazing"],
+  };
+  assert.doesNotMatch(paragraph("work-on-paper", bare), /out of the frame/);
+  const eyes = { ...one("eyes/proper-left", "missing-part"), tests: { "sleep-eyes": trial("works") } };
+  assert.doesNotMatch(paragraph("doll", eyes), /opened and closed/);
+});
+
 test("film is named once, by whoever says that none was used", () => {
   const fired = {
     tests: { "shutter-fire": trial("works") },

@@ -137,7 +137,7 @@ export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
 function dateAsTyped(book: PlanBook, typed: string) {
   const { hedges, date_words = [] } = book.print.english;
   const words = typed.trim().replace(ABOUT_TWICE, "$1 ");
-  const [begin = ""] = words.toLowerCase().split(/[\s-]|(?<=\.)(?=\d)/);
+  const [begin = ""] = words.toLowerCase().split(/[\s-]|(?=\d)/);
   return [...hedges, ...date_words].includes(begin) ? words.charAt(0).toLowerCase() + words.slice(1) : words;
 }
 
