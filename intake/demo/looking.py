@@ -20,6 +20,15 @@ MOST_MM, MOST_OFF_MM, MOST_COUNT = 30, 6, 3
 SHARE, MOST_SHARES, MOST_SHARES_LOST = 5, 8, 2  # nobody tells hundredths apart
 
 
+def touch(plan: Plan, one: str, other: str) -> bool:
+    """Whether one zone is the other, a member of it, or holds it; what is said of the whole is said of every zone."""
+    a, b = one.split("/")[0], other.split("/")[0]
+    if a == b:
+        return one == other or a in (one, other)
+    holds = {zone.zone: zone.holds for zone in plan.zones}
+    return "outline" in (a, b) or b in holds[a] or a in holds[b]
+
+
 def never_had(plan: Plan, thing: dict[str, Any]) -> dict[str, str]:
     """The zones of its class that a thing never had, as its record says them."""
     absent = thing.get("without", "").split()
@@ -31,6 +40,7 @@ class Looking:
 
     def __init__(self, seed: int, plans: Plans) -> None:
         self._seed, self._chance = seed, Random(seed)
+        self._covers = {term.term: set(term.covers) for term in plans.vocabulary.terms}
         self._terms = {term.term: term for term in plans.vocabulary.terms if term.activity in "nw"}
         self._plural = {zone.zone for zone in plans.print.zones if zone.plural}
 
@@ -61,10 +71,10 @@ class Looking:
                 findings.append(self._found(plan, zone, self._chance.choice(fitting)))
         gone = {found["zone"].split("/")[0] for found in findings if found["term"] == "missing-part"}
         there = [zone for zone in zones if zone.zone not in gone]
-        denied = list(self._denied(plan, there, unlikely))
+        denied = list(self._denied(plan, there, findings, unlikely))
         used = {body["light"] for _, body in denied}
         # What lacks its movement was not wound, and a light that showed something was used.
-        looked = [*denied, *([] if gone else self._tried(plan, there, used | unlikely))]
+        looked = [*denied, *([] if gone else self._tried(plan, there, findings, used | unlikely))]
         cautions = [["raise_caution", caution] for caution in thing.get("cautions", [])]
         return {"findings": findings, "not_examined": unseen, "observations": [*cautions, *looked]}
 
@@ -97,8 +107,10 @@ class Looking:
             return not term.says or key in self._plural
         return way == "mm" or (way == "%" and not term.says)
 
-    def _denied(self, plan: Plan, zones: list[Zone], unlikely: set[str]) -> Iterator[list[Any]]:
-        """What a buyer expects to hear was looked for, with a light that can show it."""
+    def _denied(
+        self, plan: Plan, zones: list[Zone], findings: list[dict[str, Any]], unlikely: set[str]
+    ) -> Iterator[list[Any]]:
+        """What a buyer expects to hear was looked for, with a light that can show it, and was not found."""
         here = {zone.zone for zone in zones}
         for negative in plan.negatives:
             keys = [key for key in zone_keys(plan) if key.split("/")[0] in here & set(negative.zones)]
@@ -106,10 +118,23 @@ class Looking:
             if keys and lights and unlikely.isdisjoint(negative.terms) and self._chance.randrange(2):
                 light = {"light": self._chance.choice(lights), "withdrawn": False}
                 for key in keys:
+                    if any(self._speaks(plan, found, key, negative.terms[0]) for found in findings):
+                        continue
                     yield ["record_denial", {"zone": key, "term": negative.terms[0], **light}]
 
-    def _tried(self, plan: Plan, zones: list[Zone], used: set[str]) -> Iterator[list[Any]]:
-        """A test or two that may be made on what is there, with what came of it; none that would leave a size."""
+    def _speaks(self, plan: Plan, found: dict[str, Any], key: str, name: str) -> bool:
+        """Whether a finding speaks against "no such fault there": one of its family, on a zone that touches it."""
+        term = found["term"]
+        is_family = term == name or name in self._covers[term] or term in self._covers[name]
+        return is_family and touch(plan, found["zone"], key)
+
+    def _tried(
+        self, plan: Plan, zones: list[Zone], findings: list[dict[str, Any]], used: set[str]
+    ) -> Iterator[list[Any]]:
+        """A test or two that may be made on what is there, with what came of it; none that would leave a size.
+
+        What was found and what was seen stands: nothing works beside it, and nobody says that he did not look.
+        """
         here = {zone.zone for zone in zones}
 
         def may_be_made(test: FunctionTest) -> bool:
@@ -117,9 +142,19 @@ class Looking:
             is_free = test.never_when != "always" and not test.measures
             return is_free and bool(is_of_it) and used.isdisjoint({test.looks, test.test})
 
+        def is_said_by(found: dict[str, Any], test: FunctionTest) -> bool:
+            if not test.rules_out:
+                return False
+            zone, zones = found["zone"].split("/")[0], test.rules_out.zones
+            return found["term"] in test.rules_out.terms and (not zones or zone in zones)
+
         may = [test for test in plan.tests if may_be_made(test)]
         for test in self._chance.sample(may, min(len(may), self._chance.randrange(3))):
-            results = ["works", "works", "not-done", *(["works-in-part"] if test.in_part else [])]
+            is_seen = here & set(test.shows or [])
+            left_out = [] if is_seen else ["not-done"]
+            results = ["works", "works", *left_out, *(["works-in-part"] if test.in_part else [])]
             result = self._chance.choice(results)
+            if any(is_said_by(found, test) for found in findings):
+                continue
             why = "no-time" if result == "not-done" else ""
             yield ["record_test", {"test": test.test, "result": result, "why": why, "note": ""}]

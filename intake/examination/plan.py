@@ -71,10 +71,11 @@ class FunctionTest(Written):
     One that is never allowed ("always") is a rule of the class. `lights` are those it is made with; `stopped_by` the
     cautions that, once raised, forbid it. In print: `said` when it worked, `in_part` when it did so in part, `failed`
     when there was no response, `undone` when it was not made; without those, its `name` stands with plain words. Beside
-    a finding that it `rules_out`, `tried` is printed in place of what would contradict it. One that is only a way of
-    looking names its light under `looks`, and is printed among what it was examined with. It is not said to be undone
-    where a zone that nothing else `shows` was examined after all. What it
-    finds under `measures` answers as a size, so that of the test itself only a note does.
+    a finding that it `rules_out`, `tried` is printed in place of what would contradict it, and where it failed those
+    findings are not denied. Of a thing on which a zone that it is `of` is missing or never was, nothing is printed of
+    it. One that is only a way of looking names its light under `looks`, and is printed among what it was examined with.
+    It is not said to be undone where a zone that nothing else `shows` was examined after all. What it finds under
+    `measures` answers as a size, so that of the test itself only a note does.
     """
 
     test: Word
@@ -87,6 +88,7 @@ class FunctionTest(Written):
     tried: Text | None = None
     rules_out: RulesOut | None = None
     looks: Word | None = None
+    of: Ids
     shows: Ids
     measures: Ids
     never_when: Text
@@ -124,7 +126,9 @@ class Negative(Written):
 
     With zones it denies its terms on them, and only where one of its lights was used; without it is a statement
     about the examination itself, such as "movement not opened". `stopped_by` are the cautions that, once raised,
-    forbid one of its lights. A statement is left to its `tests` once one of them is on record.
+    forbid one of its lights. A statement is left to its `tests` once one of them is on record. It is not printed beside
+    a finding that it `rules_out`, nor where a zone that it `shows` was not examined, nor, if it is one of what is held
+    `of_marks`, where a mark on record has that with it.
     """
 
     negative: Word
@@ -135,6 +139,9 @@ class Negative(Written):
     lights: Ids
     tests: Ids
     stopped_by: Hazards
+    rules_out: RulesOut | None = None
+    shows: Ids
+    of_marks: bool = False
 
     @model_validator(mode="after")
     def check_denial(self) -> Negative:
@@ -148,8 +155,9 @@ class Question(Written):
 
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
     mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
-    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures
-    and facts. `unless_origin` is said where a question asks whether something is original or belongs, and the record
+    of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those of the
+    plan's `statements` that are named. With originality `aside`, nobody is told that something is original.
+    `unless_origin` is said where a question asks whether something is original or belongs, and the record
     holds no opinion of it.
     """
 
@@ -161,6 +169,7 @@ class Question(Written):
     tests: Ids
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
+    statements: Ids
     unless_origin: Text | None = None
 
 

@@ -29,6 +29,8 @@ from intake.examination.printed import Print
 from intake.examination.vocabulary import Vocabulary, Words, vocabulary_problems, words_problems
 
 SHIPPED = Path(__file__).parent / "data"
+#: What a question may put aside beside terms and their families: that something is original.
+ORIGINALITY = "originality"
 
 
 class PlanError(Refusal):
@@ -212,9 +214,9 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     for number, test in enumerate(plan.tests):
         place = ["tests", number]
         problems += read.unknown([*place, "lights"], test.lights, known.lights, "light")
-        problems += read.unknown(
-            [*place, "shows"], test.shows, {zone.zone for zone in plan.zones}, "zone in this plan"
-        )
+        zones = {zone.zone for zone in plan.zones}
+        problems += read.unknown([*place, "shows"], test.shows, zones, "zone in this plan")
+        problems += read.unknown([*place, "of"], test.of, zones, "zone in this plan")
         problems += read.unknown(
             [*place, "stopped_by"], test.stopped_by, hazards, "caution among its hazards"
         )
@@ -239,13 +241,17 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
         problems += read.unknown([*place, "lights"], negative.lights, known.lights, "light")
         stopped_by, hazards = negative.stopped_by, set(plan.hazards)
         problems += read.unknown([*place, "stopped_by"], stopped_by, hazards, "caution among its hazards")
+        problems += read.unknown([*place, "shows"], negative.shows, zones, "zone in this plan")
     for number, question in enumerate(plan.questions):
         place = ["questions", number]
         problems += read.unknown([*place, "zones"], question.zones, zones, "zone in this plan")
         problems += read.unknown([*place, "terms"], question.terms, known.terms, "term")
         problems += read.unknown([*place, "anywhere"], question.anywhere, known.terms, "term")
-        aside = None if known.terms is None else known.terms | (known.families or set())
+        aside = None if known.terms is None else known.terms | (known.families or set()) | {ORIGINALITY}
         problems += read.unknown([*place, "aside"], question.aside, aside, "term or family of terms")
+        statements = {negative.negative for negative in plan.negatives if not negative.zones}
+        asked = question.statements
+        problems += read.unknown([*place, "statements"], asked, statements, "statement in this plan")
         tests = {test.test for test in plan.tests}
         problems += read.unknown([*place, "tests"], question.tests, tests, "test in this plan")
         measures = {measure.measure for measure in plan.measures}

@@ -54,8 +54,15 @@ class English(Written):
     one_thing_endings: list[Text]
     several: list[Text]
     keep_capital: list[Text]
+    keep_capital_endings: list[Text]
+    titles: list[Text]
+    bare: list[Text]
+    measures_out: list[Text]
+    units: list[Text]
     stops_a_name: list[Text]
     hedges: list[Text]
+    date_words: list[Text]
+    nobody: list[Text]
 
 
 class Print(Written):

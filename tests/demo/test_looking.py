@@ -102,3 +102,62 @@ def test_each_class_has_one_thing_that_is_described_and_examined(class_id: str) 
         else:
             assert one["findings"]
             assert one["observations"]
+
+
+def contradictions(thing: dict[str, Any], looked: dict[str, Any]) -> list[str]:
+    """What cannot both be so on one thing: of what was found, looked for and tried."""
+    plan = PLANS.plans[thing["class_id"]]
+    holds = {zone.zone: set(zone.holds) for zone in plan.zones}
+    absent = {*thing.get("without", "").split()}
+    findings = looked["findings"]
+
+    def touch(one: str, other: str) -> bool:
+        a, b = one.split("/")[0], other.split("/")[0]
+        if a == b:
+            return one == other or one in (a, b) or other in (a, b)
+        return "outline" in (a, b) or b in holds[a] or a in holds[b]
+
+    def is_family(one: str, other: str) -> bool:
+        return one == other or other in TERMS[one].covers or one in TERMS[other].covers
+
+    gone = {one["zone"] for one in findings if one["term"] == "missing-part" and not one.get("extent_count")}
+    unseen = {zone.split("/")[0] for zone in looked["not_examined"]}
+    said = [
+        f"{one['term']} on {one['zone']}, which it has not got" for one in findings if one["zone"] in absent
+    ]
+    for kind, body in looked["observations"]:
+        if kind == "record_denial":
+            said += [
+                f"{body['term']} denied of {body['zone']} beside {one['term']} of {one['zone']}"
+                for one in findings
+                if touch(one["zone"], body["zone"]) and is_family(one["term"], body["term"])
+            ]
+        if kind != "record_test":
+            continue
+        test = next(one for one in plan.tests if one.test == body["test"])
+        if body["result"] == "not-done":
+            seen = set(test.shows or []) - absent - unseen
+            said += [f"{test.test} was not made, and {zone} was examined" for zone in sorted(seen)]
+        elif test.of and set(test.of) <= absent | gone:
+            said.append(f"{test.test} of what is not there")
+        elif test.rules_out and body["result"] == "works":
+            zones = set(test.rules_out.zones)
+            said += [
+                f"{test.test} works beside {one['term']} of {one['zone']}"
+                for one in findings
+                if one["term"] in test.rules_out.terms and (not zones or one["zone"].split("/")[0] in zones)
+            ]
+    return said
+
+
+def test_nothing_that_was_found_contradicts_what_was_looked_for_or_tried() -> None:
+    for seed in range(SEED, SEED + 8):
+        for thing in THINGS:
+            looked = looked_over(thing, seed)
+            assert not contradictions(thing, looked), (thing["number"], thing["short_description"], seed)
+
+
+@pytest.mark.parametrize("examined", WRITTEN["examined"], ids=lambda examined: examined["number"])
+def test_what_is_written_of_a_thing_does_not_contradict_itself(examined: dict[str, Any]) -> None:
+    (thing,) = [item for item in WRITTEN["items"] if item["number"] == examined["number"]]
+    assert not contradictions(thing, examined)

@@ -9,6 +9,7 @@ import json
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING
+from unicodedata import combining, normalize
 
 import pytest
 
@@ -23,6 +24,10 @@ COUNTED = [term for term in PLANS.vocabulary.terms if term.plural]
 ZONES = [zone for zone in PLANS.print.zones if zone.many]
 #: A noun before "of" or an adverb is what takes the plural; the library looks at the last word.
 HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| or .*$")
+
+#: The library says the first as one word and the others by their first letter: they are said "ar-ay-ef", "em one",
+#: "you-trekt" and "wee-ja".
+READ_OTHERWISE = {"RAF cap": "an", "M1 helmet": "an", "Utrecht tile": "a", "ouija board": "a"}
 
 
 @pytest.fixture(scope="module")
@@ -84,19 +89,31 @@ def test_a_typed_name_begins_as_the_library_has_it(english: engine, typed: str, 
     """Only where the printed name has an article: whether it takes one is judged by hand."""
     article, _, name = printed.partition(" ")
     if article not in {"A", "An"}:
-        assert printed.lower() == typed.lower()
+        assert printed.lower() in {typed.lower(), in_words(english, typed)}
         return
-    assert english.a(read_aloud(english, name)).split()[0] == article.lower()
+    by_library = english.a(heard(english, name)).split()[0]
+    assert article.lower() == READ_OTHERWISE.get(name, by_library)
 
 
-def read_aloud(english: engine, name: str) -> str:
-    """A name with its first number in words; four figures are read in pairs, as a year is."""
-    figures = re.match(r"\d+", name)
+def in_words(english: engine, typed: str) -> str:
+    """A count in words, in place of figures or behind an article that only one thing has."""
+    name = re.sub(r"^an? ", "", typed.lower())
+    figures = re.match(r"(\d+)(?: x)?\b", name)
+    return f"{english.number_to_words(figures.group(1))}{name[figures.end() :]}" if figures else name
+
+
+def heard(english: engine, name: str) -> str:
+    """A name as somebody reads it out: without the marks before it and accents, its first number in words.
+
+    Four figures are read in pairs, as a year is.
+    """
+    plain = "".join(letter for letter in normalize("NFD", name) if not combining(letter)).lstrip("“'\"(")
+    figures = re.match(r"\d+", plain)
     if not figures:
-        return name
+        return plain
     number = figures.group()
     words = english.number_to_words(number, group=2 if len(number) == 4 else 0)
-    return f"{words} {name[len(number) :]}"
+    return f"{words} {plain[len(number) :]}"
 
 
 def test_numbers_are_spelled_as_the_library_spells_them(english: engine) -> None:

@@ -257,7 +257,13 @@ def test_a_plan_that_holds_itself_is_named_by_line(tmp_path: Path) -> None:
 
 REFERENCE_MISTAKES = [
     pytest.param(
-        "    zones: [surface]\n", "    zones: [attic]\n", 'no zone in this plan "attic"', id="question zone"
+        "    zones: [marks]\n", "    zones: [attic]\n", 'no zone in this plan "attic"', id="question zone"
+    ),
+    pytest.param(
+        "    zones: [marks]\n",
+        "    zones: [marks]\n    statements: [unheard]\n",
+        'no statement in this plan "unheard"',
+        id="statement that is asked for",
     ),
     pytest.param(
         "  - zone: surface\n",

@@ -152,7 +152,7 @@ export function anyRecord(book, plan, below) {
     place: "base",
     technique: one(["printed", "label", null]),
     colour: "",
-    completeness: "worn",
+    completeness: one(["complete", "worn", "illegible"]),
     text: "ABC\nDEF",
     reading: "",
     withdrawn: below(4) === 0,

@@ -23,6 +23,10 @@ const NUMBERS = "no one two three four five six seven eight nine ten eleven twel
 const METHOD =
   /\b(severity|moderate|serious finding|because of|key zone|supporting|queue|by weight|index|ceiling|progressing)\b/i;
 
+/** Sentences that say that nothing is on record, and so rest on no field. */
+const RESTS_ON_SILENCE =
+  /[Nn]othing (else )?is recorded|^Not (determined|on record: )|^No (trial|look) .*on record|is not determined\.$/;
+
 const records = plans.flatMap((plan, at) => {
   const below = chance(SEED + 1000 * at);
   return Array.from({ length: ROUNDS }, (_, round) => {
@@ -52,8 +56,40 @@ function meet(plan, one, other) {
   if (zone === another) return one === other || one === zone || other === zone;
   const holds = (outer, inner) =>
     outer === "outline" || plan.zones.find((known) => known.zone === outer)?.holds.includes(inner);
+  const sides = [one, other].map((key) => key.split("/")[1]);
+  const both = [zone, another].map((name) => plan.zones.find((known) => known.zone === name)?.members ?? []);
+  if (sides[0] !== sides[1] && sides.every((side) => side && both.every((members) => members.includes(side))))
+    return false;
   return holds(zone, another) || holds(another, zone);
 }
+
+/** What the trials that failed, also in part, could not rule out. */
+const failed = (plan, values) =>
+  plan.tests
+    .filter(
+      ({ test: name, of: zones }) =>
+        ["works-in-part", "no-response"].includes(values[`tests/${name}`]?.result) &&
+        !(zones.length && zones.every((zone) => isGone(plan, values, zone))),
+    )
+    .flatMap(({ rules_out }) => rules_out ?? []);
+const isMissing = (values, key) =>
+  seen(values).some(
+    ([, { zone, term, extent_count }]) =>
+      [key, key.split("/")[0]].includes(zone) && term === "missing-part" && !extent_count,
+  );
+const isGone = (plan, values, zone) =>
+  plan.zones
+    .filter((one) => one.zone === zone)
+    .flatMap(keysOf)
+    .every(
+      (key) =>
+        isMissing(values, key) ||
+        (values[`zones/${key}`]?.reason === "not-applicable" &&
+          !seen(values).some(([, one]) => one.zone === key)),
+    );
+/** Of what nobody looked at. */
+const isOpen = (words) =>
+  /^(Not examined|Nothing is recorded|Without|Not graded|.*so far as examined)/.test(words);
 
 function eachRecord(check) {
   for (const one of records) check(one);
@@ -116,7 +152,9 @@ test("a denial that nothing speaks against is said", () =>
     for (const [field, denial] of family(values, "denials")) {
       const speaks =
         seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
-        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone));
+        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone)) ||
+        failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
+        (denial.term === "mark-illegible" && !values["marks/0"].withdrawn);
       const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
       const unused = plan.tests.some(
         ({ test, looks }) =>
@@ -132,6 +170,59 @@ test("a denial that nothing speaks against is said", () =>
     }
   }));
 
+test("nothing is denied that a trial failed to rule out, or of marks that cannot be read", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const [field, denial] of family(values, "denials")) {
+      const isFaulty = failed(plan, values).some(
+        ({ zones, terms }) =>
+          terms.includes(denial.term) &&
+          (!zones.length || zones.some((zone) => meet(plan, zone, denial.zone))),
+      );
+      const mark = values["marks/0"];
+      const isUnread =
+        denial.term === "mark-illegible" && !mark.withdrawn && mark.completeness === "illegible";
+      if (!isFaulty && !isUnread) continue;
+      const said = saying([...paragraph, ...answers.flatMap(({ answer }) => answer)], field);
+      assert.equal(said.filter(({ words }) => isDenial(words)).length, 0, `${of}: ${words(said)}`);
+    }
+  }));
+
+test("of what is missing or never was there no trial tells what came of it, nor anybody what it was", () =>
+  eachRecord(({ of, plan, values, paragraph }) => {
+    for (const { test: name, of: zones } of plan.tests) {
+      const isNothing = zones.length && zones.every((zone) => isGone(plan, values, zone));
+      const { note } = values[`tests/${name}`] ?? {};
+      const said = saying(paragraph, `tests/${name}`).map((one) => one.words);
+      if (isNothing)
+        assert.ok(
+          said.every((one) => note && one.endsWith(`: ${note}.`)),
+          `${of}: ${said}`,
+        );
+    }
+    for (const [field, { note }] of family(values, "origins"))
+      if (isMissing(values, field.slice("origins/".length)) && !note)
+        assert.equal(saying(paragraph, field).length, 0, of);
+  }));
+
+test("what was told names no light, and takes none from what was seen beside it", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    for (const { words } of answers.flatMap(({ answer }) => answer))
+      if (/^According to the owner/.test(words))
+        for (const { how } of book.words.lights)
+          assert.ok(!new RegExp(`(seen|felt|heard|found|smelled) ${how}`).test(words), `${of}: ${words}`);
+    const told = family(values, "findings").filter(([, { certainty }]) => certainty === "told");
+    if (told.some(([, { activity }]) => activity === "Q")) return; // it is kept apart for it
+    const without = Object.fromEntries(
+      Object.entries(values).filter(([name]) => !told.some(([id]) => id === name)),
+    );
+    const seenOnly = conditionParagraph(plan, book, recordOf(without)).filter(({ words }) => !isOpen(words));
+    assert.deepEqual(
+      paragraph.filter(({ words }) => !isOpen(words)).map(({ words }) => words),
+      seenOnly.map(({ words }) => words),
+      of,
+    );
+  }));
+
 test("no light is named that was not recorded, and none beside a finding but its own or its zone's", () =>
   eachRecord(({ of, plan, values, paragraph }) => {
     const recorded = new Set([
@@ -140,7 +231,8 @@ test("no light is named that was not recorded, and none beside a finding but its
       ),
       ...plan.tests.map(({ test, looks }) => values[`tests/${test}`] && looks),
     ]);
-    for (const { light, how, tool } of book.words.lights) {
+    const isZone = (light) => plan.zones.some(({ zone }) => zone === `${light}s`); // a mark may be "on a scale"
+    for (const { light, how, tool } of book.words.lights.filter(({ light }) => !isZone(light))) {
       const asTool = new RegExp(`^Examined (.*(, | and ))?(with )?${tool}(\\.|,| and )`);
       const named = paragraph.filter(({ words }) => words.includes(` ${how}`) || asTool.test(words));
       const tried = light === "breath" && values["tests/breath"]; // said of the test, too
@@ -159,7 +251,12 @@ test("every zone is examined, not examined and why, never there, or nothing is r
       const state = values[`zones/${key}`];
       if (state?.state === "not-examined" && state.reason !== "not-applicable")
         assert.ok(
-          saying(paragraph, `zones/${key}`).some(({ words }) => /^Not examined: .+; .+/.test(words)),
+          saying(paragraph, `zones/${key}`).some(({ words }) =>
+            (seen(values).some(([, { zone }]) => zone === key)
+              ? /^Not examined further: .+; .+/
+              : /^Not examined: .+; .+/
+            ).test(words),
+          ),
           `${of}: ${key}`,
         );
       else if (
@@ -216,24 +313,66 @@ test("every answer holds every finding that bears on its question, and what is t
       }
   }));
 
-test("nothing to report is said only of zones of which nothing is reported", () =>
+test("nothing to report is said only of zones of which nothing that bears on the question was found", () =>
   eachRecord(({ of, plan, values, answers }) => {
     for (const { answer } of answers)
-      for (const { words, from } of answer.filter((one) => one.words.includes("nothing to report")))
+      for (const sentence of answer.filter((one) => / to report\b/.test(one.words))) {
+        const { words, from } = sentence;
+        const others = answer.filter((one) => one !== sentence && !/ to report\b/.test(one.words));
+        const zonesOf = (field) => values[field].zone ?? keyOf(field);
+        assert.match(words, /with nothing (further )?to report( in this respect)?: /, of);
+        const isOther = from.some((field) =>
+          seen(values).some(
+            ([found, { zone }]) => meet(plan, zone, zonesOf(field)) && !saying(others, found).length,
+          ),
+        );
+        assert.equal(/ in this respect: /.test(words), isOther, `${of}: ${words}`);
+        const isFound = others.some((one) =>
+          one.from.some((field) => seen(values).some(([found]) => found === field) || /^origins/.test(field)),
+        );
+        assert.equal(/ further /.test(words), isFound, `${of}: ${words}`);
         for (const field of from)
-          for (const [, { zone }] of seen(values)) {
-            const key = field.slice("zones/".length);
-            if (!meet(plan, zone, key)) continue;
-            assert.notEqual(zone.split("/")[0], key.split("/")[0], `${of}: ${words}`);
-            assert.match(words, /nothing to report beyond what is said of /, of);
-            const { one, many } = book.print.zones.find((known) => known.zone === zone.split("/")[0]);
-            const names = zone === "outline" ? ["the whole"] : [one, many ?? one];
-            assert.ok(
-              names.some((name) => words.split(": ")[0].includes(name)),
-              `${of}: ${zone} in ${words}`,
-            );
-          }
+          for (const [found, { zone }] of seen(values))
+            if (saying(others, found).length && zone.split("/")[0] === zonesOf(field).split("/")[0])
+              assert.ok(!meet(plan, zone, zonesOf(field)), `${of}: ${found} stands beside ${words}`);
+      }
   }));
+
+const keyOf = (field) => field.slice(field.indexOf("/") + 1);
+const PLACED = ["zones", "origins"];
+
+test("every zone that is asked about is named in the answer: found on, clear, not looked at, or never there", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    for (const [at, question] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      const said = words(answer);
+      if (/Nothing is recorded of any part of it|nothing is recorded of any part/.test(said)) continue;
+      const named = answer.flatMap(({ from }) =>
+        from.flatMap((field) => {
+          if (/^(findings|denials)\//.test(field)) return values[field].zone;
+          return PLACED.includes(field.split("/")[0]) ? keyOf(field) : [];
+        }),
+      );
+      const open = words(answer.filter(({ words }) => /^Nothing (else )?is recorded of/.test(words)));
+      for (const zone of plan.zones.filter((one) => question.zones.includes(one.zone)))
+        for (const key of keysOf(zone)) {
+          const { one, many, tally } = book.print.zones.find((known) => known.zone === zone.zone);
+          const isLacking = keysOf(zone).every((other) => !isThere(values, other));
+          const isNamedIn = [one, many].some((noun) =>
+            new RegExp(`\\b${noun}\\b`, "i").test(question.question),
+          );
+          if (!isThere(values, key) && (tally || zone.zone === "outline" || !isLacking || !isNamedIn))
+            continue;
+          const isNamed =
+            named.some((other) => other.split("/")[0] === zone.zone && meet(plan, other, key)) ||
+            open.includes(one) ||
+            open.includes(many);
+          assert.ok(isNamed, `${of}: ${question.question} passes over ${key}: ${said}`);
+        }
+    }
+  }));
+
+const isThere = (values, key) => values[`zones/${key}`]?.reason !== "not-applicable";
 
 test("no sentence stands twice, each begins and ends as one, and rests on what is on record", () =>
   eachRecord(({ of, values, paragraph, answers, lot }) => {
@@ -243,12 +382,7 @@ test("no sentence stands twice, each begins and ends as one, and rests on what i
         assert.match(words, /^[A-Z0-9“].*[^.\s,:;]\.?$/, of);
         assert.doesNotMatch(words, /undefined|null|NaN|\[object|SECRET| {2}| ,|,,|: ?:|\.\./, of);
         for (const field of from) assert.ok(field in values, `${of}: ${words} rests on ${field}`);
-        if (!from.length)
-          assert.match(
-            words,
-            /[Nn]othing is recorded|^Not determined|^Not on record: |^No (trial|look) .*on record|is not determined\.$/,
-            of,
-          );
+        if (!from.length) assert.match(words, RESTS_ON_SILENCE, of);
       }
     }
   }));
@@ -280,4 +414,26 @@ test("articles and numbers agree", () =>
         assert.doesNotMatch(begins, new RegExp(`^One ${name.one} are\\b`), of);
       }
     }
+  }));
+
+test("what only the owner told names no light: nobody looked with one", () =>
+  eachRecord(({ of, answers }) => {
+    const told = answers.flatMap(({ answer }) => answer).filter(({ words }) => /^According to/.test(words));
+    for (const { words } of told)
+      for (const { how } of book.words.lights)
+        assert.doesNotMatch(words, new RegExp(`(seen|felt|smelled|heard|found) ${how}`), of);
+  }));
+
+test("no finding stands twice in an answer, and none in other words than in the paragraph", () =>
+  eachRecord(({ of, values, paragraph, answers }) => {
+    for (const { question, answer } of answers)
+      for (const [field] of family(values, "findings")) {
+        const said = saying(answer, field).filter(({ words }) => !/ to report\b/.test(words));
+        assert.ok(said.length < 2, `${of}: ${question}: ${words(said)}`);
+        const printed = saying(paragraph, field).flatMap(({ words }) =>
+          /^(May go on|Kept apart|Examined )/.test(words) ? [] : words,
+        );
+        if (printed.length && said.length)
+          assert.ok(printed.includes(said[0].words), `${of}: ${said[0].words} is not in ${printed}`);
+      }
   }));

@@ -3,14 +3,8 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { fiveAnswers } from "../../web/job/answers.ts";
-import {
-  deskAnswers,
-  deskTexts,
-  keysOfLine,
-  newLine,
-  orderAfter,
-  versionOf,
-} from "../../web/job/desk_words.ts";
+import { deskAnswers } from "../../web/job/desk_answers.ts";
+import { deskTexts, keysOfLine, newLine, orderAfter, versionOf } from "../../web/job/desk_words.ts";
 import { asText } from "../../web/job/sentences.ts";
 import { anyRecord, recordOf } from "./any_words.js";
 import { chance } from "./chance.js";
@@ -87,6 +81,80 @@ test("what the desk keeps or takes ends the difference", () => {
   );
 });
 
+test("what was kept in sight of a new fact stays, and the fact keeps its own sentence", () => {
+  const struck = afterDesk(file.record, { key: "findings/chip", struck: true });
+  const now = changed(struck, { "findings/more": file.record["findings/chip"] });
+  const kept = versionOf("condition", lineOf(now, "findings/chip"), "struck");
+  const after = { ...now, "sentences/condition/findings/chip": kept };
+  assert.equal(lineOf(after, "findings/chip").differs, false);
+  assert.equal(textOf(after).words.split("A chip of 3 mm to the rim.").length, 2);
+  const both = afterDesk(after, { key: "findings/more", struck: true });
+  assert.ok(!textOf(both).words.includes("hip"), textOf(both).words);
+  assert.deepEqual(
+    [lineOf(both, "findings/chip").differs, lineOf(both, "findings/more").differs],
+    [false, false],
+  );
+});
+
+test("what was moved stays there though the first that it spoke of is taken back", () => {
+  const two = changed(file.record, { "findings/achip": file.record["findings/chip"] });
+  const moved = afterDesk(two, { key: "tests/cover-fit", up: 2 });
+  const chips = afterDesk(moved, { key: "findings/chip", up: 1 });
+  assert.match(textOf(chips).words, /Two chips of up to 3 mm to the rim\. The cover fits\./);
+  for (const taken of ["findings/chip", "findings/achip"])
+    assert.match(
+      textOf(changed(chips, { [taken]: { withdrawn: true } })).words,
+      /A chip of 3 mm to the rim\. The cover fits\./,
+    );
+});
+
+test("a size that is measured later is not struck with the others, nor answered as it was before", () => {
+  const sized = { ...file.record, "measures/height": { value: 155, unit: "mm", typed: "" } };
+  const sizes = (values) => textOf(values, "description");
+  const line = sizes(sized).lines.find(({ words }) => words.startsWith("Height"));
+  const write = (version, words) => ({
+    ...sized,
+    [`sentences/description/${line.sentence}`]: versionOf("description", line, version, words),
+    "measures/width": { value: 90, unit: "mm", typed: "" },
+  });
+  const struck = write("struck");
+  assert.match(sizes(struck).words, /Width[^.]* 9\.0 cm/);
+  assert.ok(!sizes(struck).words.includes("15.5"), sizes(struck).words);
+  assert.match(sizes(write("rewritten", "Of a hand's height.")).words, /Of a hand's height\. Width/);
+  const before = {
+    text: "description",
+    sentence: "sizes",
+    speaks_of: ["sizes"],
+    record_words: "",
+    words: "",
+  };
+  const older = { ...sized, "sentences/description/sizes": { ...before, version: "struck" } };
+  assert.ok(!sizes(older).words.includes("15.5"), "a version of when all sizes had one key");
+});
+
+test("bidders hear of date, maker, materials and sizes as the desk puts them", () => {
+  const silver = book.plans["silver-plate"];
+  const record = {
+    ...{ short_description: "pot", materials: "silver", maker: "Thorn", maker_certainty: "by" },
+    "measures/weight": { value: 518, unit: "g", basis: "gross", typed: "" },
+    "zones/body": file.record["zones/body"],
+  };
+  const asked = (values) =>
+    asText(deskAnswers(silver, book, recordOf(values)).find(({ question }) => /weigh/.test(question)).answer);
+  assert.match(asked(record), /518 g.*Materials as seen: silver\./);
+  const written = { ...record };
+  for (const line of deskTexts(silver, book, recordOf(record)).find(({ name }) => name === "description")
+    .lines)
+    written[`sentences/description/${line.sentence}`] = versionOf(
+      "description",
+      line,
+      "rewritten",
+      /518/.test(line.words) ? "Weight 400 g without the lid." : "A pot, plated.",
+    );
+  assert.match(asked(written), /Weight 400 g without the lid\. A pot, plated\./);
+  assert.doesNotMatch(asked(written), /518|as seen/);
+});
+
 test("what a desk has stored of the sentence on the lights finds it: its key stays the same", () => {
   const examined = textOf(file.record).words.match(/Examined [^.]*\./)[0];
   const stored = { text: "condition", sentence: "lights", speaks_of: ["lights"], record_words: examined };
@@ -108,6 +176,33 @@ test("bidders are answered with the desk's words, once, and what it struck is no
   assert.equal(asText(restored(both).answer).split("The two chips.").length, 2);
   const struck = afterDesk(file.record, { key: "findings/chip", struck: true });
   assert.ok(!asText(restored(struck).answer).includes("chip"));
+});
+
+test("in any record what is struck goes alone, and comes back with nothing of what is found later", () => {
+  const below = chance(29);
+  const plans = Object.values(book.plans).filter((one) => !one.refer_only);
+  for (const plan of plans) {
+    const early = anyRecord(book, plan, below);
+    const late = { ...early };
+    for (const [field, value] of Object.entries(anyRecord(book, plan, below)))
+      if (/^(findings|denials)\//.test(field)) late[field.replace(/^(findings)\//, "$1/later")] ??= value;
+    const condition = (values) =>
+      deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
+    for (const line of condition(early).lines) {
+      const field = `sentences/condition/${line.sentence}`;
+      const struck = { [field]: versionOf("condition", line, "struck") };
+      assert.ok(!condition({ ...early, ...struck }).lines.some(({ words }) => words === line.words));
+      const now = condition({ ...late, ...struck });
+      const printed = now.lines.filter(({ words }) => words).flatMap(({ recorded }) => recorded);
+      const plain = condition(late).lines.flatMap(({ recorded }) => recorded);
+      const ownKeys = keysOfLine(line);
+      for (const key of plain.flatMap(({ keys }) => keys))
+        assert.ok(
+          ownKeys.includes(key) || printed.some(({ keys }) => keys.includes(key)),
+          `${plan.class_id}: ${line.words} struck swallows ${key}`,
+        );
+    }
+  }
 });
 
 test("in any record each sentence has a key that no other sentence of its text has, and can be rewritten alone", () => {

@@ -301,11 +301,11 @@ test("what was typed as a line of its own begins small within a sentence", () =>
   assert.match(lot("doll", { materials: "PVC and felt" }), /A thing, PVC and felt\./);
 });
 
-test("a fault of the whole stands in the answers that it bears on, and the others point to it", () => {
+test("a fault of the whole stands in the answers that it bears on, and the others answer for themselves alone", () => {
   const crazed = one("outline", "crazing", { severity: 1 });
   assert.match(
     answer("ceramics", "Is gilding", crazed),
-    /^Examined under a lamp, with nothing to report beyond what is said of the whole: .*the gilding\.$/,
+    /^Examined under a lamp, with nothing to report in this respect: .*the gilding\.$/,
   );
   const married = one("outline", "associated-part");
   assert.match(answer("ceramics", "Do cover", married), /^An associated part\. /);

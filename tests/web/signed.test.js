@@ -432,7 +432,10 @@ test("of what is missing nobody asks whether it is original", () => {
     ...one("figures", "missing-part"),
     not_there: ["glazing", "wheels", "tyres", "opening-parts"],
   };
-  assert.equal(answer("tinplate-diecast", "Are wheels", lost), "The figures are missing.");
+  assert.equal(
+    answer("tinplate-diecast", "Are wheels", lost),
+    "The figures are missing. It has no wheels or tyres.",
+  );
 });
 
 test("what is not there is named as one would say it", () => {

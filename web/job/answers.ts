@@ -3,70 +3,135 @@
  *
  * They rest on the same sentences as the paragraph, so the two cannot disagree, and hold every finding that bears on
  * what is asked. "No" is said only where a zone was examined and the fault was denied with the light that could have
- * shown it, and a zone on which nothing was found points to what was found around it.
+ * shown it, and every zone that is asked about is named.
  */
 
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
-import { type DenialSentence, denialSentences } from "./denials.ts";
-import { listInWords } from "./english.ts";
-import { type Described, isMissing, related, seenFindings, termOf, touch, WHOLE } from "./families.ts";
-import type { FindingValue } from "./fields.ts";
+import { isAsked, isNotThere, neverHad, nothingToReport, unseenOf } from "./asked_zones.ts";
+import { denialSentences } from "./denials.ts";
+import { type Apart, type Described, deniedBy, related, termOf, WHOLE } from "./families.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
-import { howWords, lightOf } from "./lights.ts";
-import { bareNames, nothingAtAll, unseenSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
-import { placesOf, zoneOf } from "./places.ts";
-import { keysOf } from "./progress.ts";
+import { zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
-import { fieldValue, groupedBy, listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
+/** What somebody made of the record's sentences in one answer. */
+export type Written = {
+  /** Their words in place of what they wrote of, in their order. */
+  words: (sentences: Sentence[]) => Sentence[];
+  /** The whole answer, with a word on what they took out of it. */
+  whole: (answer: Sentence[]) => Sentence[];
+};
+
 const NOT_DETERMINED: Sentence = { words: "Not determined.", from: [], keys: [] };
+const AS_RECORDED: Written = { words: (known) => known, whole: (answer) => answer };
 /** What broke, took away or mended something bears on every question about its zone. */
 const INTERVENTION = "previous intervention";
 /** A mend says nothing of whether what was mended is original or belongs. */
 const MENDS = ["restuck", "rivet-repair", "re-sewn", "patched", "solder-repair", "tape-repair", "resized"];
 const WEIGHTY = ["structural", "loss", INTERVENTION];
+/** What a question puts aside that is no matter of what is original. */
+const ORIGINALITY = "originality";
 
-export function fiveAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
-  const described = { plan, book, record };
-  const made = {
-    findings: [...findingSentences(described, "all"), ...toldSentences(described)],
+/** `written` gives, for a question, what is printed in place of the record's sentences; `apart` is what it wrote of. */
+export function fiveAnswers(
+  plan: Plan,
+  book: PlanBook,
+  record: RecordCopy,
+  written: () => Written = () => AS_RECORDED,
+  apart?: Apart,
+): Answered[] {
+  const described: Described = { plan, book, record, apart };
+  const made = madeOf(described);
+  return plan.questions.map((question) => answerTo(described, made, question, written()));
+}
+
+type Made = ReturnType<typeof madeOf>;
+
+function madeOf(described: Described) {
+  return {
+    found: findingSentences(described, "all"),
+    told: toldSentences(described),
     denials: denialSentences(described),
     origins: originSentences(described),
     trials: trialSentences(described, "said"),
   };
-  return plan.questions.map((question) => {
-    const denied = made.denials.filter(({ about }) =>
-      about.some((denial) => isDenialOf(described, question, denial)),
-    );
-    const clear = nothingToReport(described, question, denied);
-    const known = saidOnce([
-      ...made.findings.filter(({ about }) => about.some((finding) => bears(described, question, finding))),
-      ...made.origins.filter(({ about }) => about.some((zone) => isAsked(plan, question, zone))),
-      ...made.trials.filter(({ about }) => question.tests.includes(about)),
-      ...denied,
-      ...askedFacts(described, question),
-    ]);
-    const open = unseen(described, question);
-    const isSilent = !known.length && !clear.length;
-    const undetermined = isSilent && open.length ? [NOT_DETERMINED] : [];
-    const lacking = isSilent
-      ? []
-      : [
-          ...noOpinion(described, question, known),
-          ...notOnRecord(described, question),
-          ...notTried(described, question),
-        ];
-    const answer = [...known, ...lacking, ...clear, ...undetermined, ...open];
-    return {
-      question: question.question,
-      answer: answer.length ? answer : neverHad(described, question),
-      determined: known.length > 0,
-    };
+}
+
+function answerTo(described: Described, made: Made, question: Question, written: Written): Answered {
+  const { plan } = described;
+  const isOfIt = (finding: OnZone) => bears(described, question, finding);
+  const found = made.found.filter(({ about }) => about.some(isOfIt));
+  const told = made.told.filter(({ about }) => about.some(isOfIt));
+  const origins = made.origins.filter(({ about }) =>
+    about.some((zone) => isOfOrigin(described, question, zone)),
+  );
+  const denied = made.denials.filter(({ about }) =>
+    about.some((denial) => isDenialOf(described, question, denial)),
+  );
+  const all = [
+    ...found,
+    ...told,
+    ...origins,
+    ...made.trials.filter(({ about }) => isTrialOf(plan, question, about)),
+    ...denied,
+    ...askedFacts(described, question),
+  ];
+  const known = saidOnce(all, described.apart);
+  const said = written.words(known);
+  const findings = new Set([...found, ...origins].flatMap(({ keys }) => keys));
+  const examined = nothingToReport(described, question, {
+    zones: [
+      ...[...found, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
+      ...origins.flatMap(({ about }) => about),
+    ],
+    from: known.flatMap(({ from }) => from),
+    isOfFindings: said.some(({ keys }) => keys.some((key) => findings.has(key))),
   });
+  const open = unseenOf(
+    described,
+    question,
+    told.flatMap(({ about }) => about.map(({ zone }) => zone)),
+  );
+  const never = neverHad(described, question, !known.length);
+  const isNone = !known.length && isNotThere(described, question);
+  const isSilent = !known.length && !examined.length;
+  const lacking = isSilent && open.length ? [NOT_DETERMINED] : lackingIn(described, question, known);
+  // What it has not got comes first where it has nothing of what is asked about.
+  const answer = isNone
+    ? [...written.words(never), ...lacking, ...written.words([...examined, ...open])]
+    : [...said, ...lacking, ...written.words([...examined, ...open, ...never])];
+  return {
+    question: question.question,
+    answer: written.whole(answer.length || known.length ? answer : [NOT_DETERMINED]),
+    determined: said.length > 0,
+  };
+}
+
+/** Whether a test is asked for; of zones of which a question asks all, whatever was tried on them is told. */
+function isTrialOf({ tests }: Plan, question: Question, about: string) {
+  if (question.tests.includes(about)) return true;
+  if (!question.tests.length || question.terms.length) return false;
+  const zones = tests.find(({ test }) => test === about)?.of ?? [];
+  return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
+}
+
+/** What the question asks for and the record does not hold. */
+function lackingIn(described: Described, question: Question, known: Sentence[]): Sentence[] {
+  if (isNotThere(described, question)) {
+    // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
+    const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
+    return notOnRecord(described, { ...question, facts });
+  }
+  return [
+    ...noOpinion(described, question, known),
+    ...notOnRecord(described, question),
+    ...notTried(described, question),
+  ];
 }
 
 type OnZone = { zone: string; term: string };
@@ -81,9 +146,13 @@ export function bears(described: Described, question: Question, { zone, term }: 
 }
 
 /** Whether a question that names no such term asks for it all the same, on the zones that it asks about. */
-function isOpenTo(book: PlanBook, { terms, aside }: Question, term: string) {
-  const family = termOf(book, term)?.family ?? "";
-  return !terms.length || (WEIGHTY.includes(family) && !aside.includes(family) && !aside.includes(term));
+function isOpenTo(book: PlanBook, question: Question, term: string) {
+  if (!question.terms.length) return true;
+  return WEIGHTY.includes(termOf(book, term)?.family ?? "") && !isAside(book, question, term);
+}
+
+function isAside(book: PlanBook, { aside }: Question, term: string) {
+  return aside.includes(termOf(book, term)?.family ?? "") || aside.includes(term);
 }
 
 /**
@@ -97,87 +166,44 @@ function bearsOnParts(described: Described, question: Question, term: string) {
   return plan.zones.some(({ zone, usual }) => question.zones.includes(zone) && isAmong(book, usual, term));
 }
 
-/** A denial answers where its term is asked for, on whichever zone; with no terms named, on the zones asked about. */
+/**
+ * A denial answers where its very term is asked for, on whichever zone; else on the zones asked about, if its term goes
+ * with one that is asked for: that no pad was replaced says nothing of the filling.
+ */
 function isDenialOf({ plan, book }: Described, question: Question, { zone, term }: OnZone) {
-  if (isAmong(book, question.anywhere, term)) return true;
-  if (question.terms.length) return isAsked(plan, question, zone) && isAmong(book, question.terms, term);
-  return question.zones.includes(zoneOf(zone));
+  const { anywhere, terms } = question;
+  if (anywhere.includes(term)) return true;
+  if (!terms.length) return question.zones.includes(zoneOf(zone)) && !isAside(book, question, term);
+  const isOfFamily = (asked: string) => termOf(book, asked)?.family === termOf(book, term)?.family;
+  return isAsked(plan, question, zone) && isAmong(book, [...terms, ...anywhere].filter(isOfFamily), term);
+}
+
+/**
+ * What a zone is since it was made, unless the question has nothing to do with whether it is original; that the whole
+ * was changed bears on whether any of its zones is original or belongs.
+ */
+function isOfOrigin(described: Described, question: Question, zone: string) {
+  const { plan, book, record } = described;
+  const isChanged = deniedBy(book, fieldValue(record, `origins/${zone}`)?.origin ?? null).length > 0;
+  if (isAsked(plan, question, zone)) return isChanged || !question.aside.includes(ORIGINALITY);
+  return zone === WHOLE && isChanged && Boolean(question.unless_origin) && !isNotThere(described, question);
 }
 
 function isAmong(book: PlanBook, terms: string[], term: string) {
   return terms.some((known) => related(book, known, term));
 }
 
-/** The whole is asked about only where it is named. */
-function isAsked(plan: Plan, question: Question, zone: string) {
-  if (zone === WHOLE) return question.zones.includes(WHOLE);
-  return question.zones.some((asked) => asked !== WHOLE && touch(plan, asked, zone));
-}
-
-function keysAsked({ plan }: Described, question: Question) {
-  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
-}
-
-/** Zones that were examined and of which nothing was said; what was looked for there is not known, only with what. */
-function nothingToReport(described: Described, question: Question, denied: DenialSentence[]): Sentence[] {
-  const { plan, record } = described;
-  const isSpoken = (key: string) =>
-    foundAround(described, key).some(
-      (finding) =>
-        zoneOf(finding.zone) === zoneOf(key) ||
-        (isWithin(plan, finding.zone, key) && bears(described, question, finding)),
-    ) ||
-    denied.some(({ about }) => about.some(({ zone }) => zone === key)) ||
-    listed(record, "origins/").some(({ id, value }) => value.origin && touch(plan, id, key));
-  const clear = keysAsked(described, question).filter(
-    (key) => fieldValue(record, `zones/${key}`)?.state === "clear" && !isSpoken(key),
-  );
-  const lightOn = (key: string) => fieldValue(record, `zones/${key}`)?.light ?? "";
-  const byLight = [...groupedBy(clear, lightOn)];
-  return byLight.flatMap(([light, lit]) =>
-    [...groupedBy(lit, (key) => beyondWords(described, key))].map(([beyond, keys]) =>
-      nothingBeyond(described, light, beyond, keys),
-    ),
-  );
-}
-
-/** Each light has its own zones: nobody is told of one that was not used on them. */
-function nothingBeyond({ plan, book }: Described, light: string, beyond: string, keys: string[]): Sentence {
-  const how = light && howWords(lightOf(book, light));
-  const result = [how, `with nothing to report${beyond}`].filter(Boolean).join(", ");
-  return sentence(
-    `examined ${result}: ${placesOf(plan, book, keys).words}`,
-    keys.map((key) => `zones/${key}`),
-    keys.map((key) => `clear/${key}`),
-  );
-}
-
-function foundAround({ plan, record }: Described, key: string): FindingValue[] {
-  return seenFindings(record).flatMap(({ value }) => (touch(plan, value.zone, key) ? [value] : []));
-}
-
-/** Whether a zone lies within that of a key. */
-function isWithin(plan: Plan, zone: string, key: string) {
-  return plan.zones.some((row) => row.zone === zoneOf(key) && row.holds.includes(zoneOf(zone)));
-}
-
-/** A zone may be clear by itself while the whole smells: where more was found around it, that is pointed to. */
-function beyondWords(described: Described, key: string) {
-  const { plan, book } = described;
-  const found = new Set(foundAround(described, key).map(({ zone }) => zoneOf(zone)));
-  const zones = plan.zones.flatMap(({ zone }) => (found.has(zone) ? [zone] : []));
-  const names = zones.map((zone) => (zone === WHOLE ? "the whole" : placesOf(plan, book, [zone]).words));
-  return names.length ? ` beyond what is said of ${listInWords(names)}` : "";
-}
-
 /** Asked whether something is original or belongs, silence is no opinion, however well it was looked at. */
 function noOpinion(described: Described, question: Question, known: Sentence[]): Sentence[] {
   const { plan, book, record } = described;
   const { unless_origin } = question;
-  if (!unless_origin || isNotThere(described, question)) return [];
+  if (!unless_origin) return [];
+  const isOpinion = (field: string) =>
+    question.statements.some((statement) => field === `statements/${statement}`) ||
+    isOfIntervention({ book, record }, field);
   const isGiven =
     listed(record, "origins/").some(({ id, value }) => value.origin && isAsked(plan, question, id)) ||
-    known.some(({ from }) => from.some((field) => isOfIntervention({ book, record }, field)));
+    known.some(({ from }) => from.some(isOpinion));
   return isGiven || isJudged(described, question) ? [] : [sentence(unless_origin, [])];
 }
 
@@ -194,36 +220,4 @@ function isOfIntervention({ book, record }: Pick<Described, "book" | "record">, 
   const value = record.fields[field]?.value as { term?: string } | undefined;
   const term = value?.term ?? "";
   return termOf(book, term)?.family === INTERVENTION && !MENDS.includes(term);
-}
-
-/** What stands in the way of an answer. */
-function unseen(described: Described, question: Question): Sentence[] {
-  const keys = keysAsked(described, question);
-  if (!keys.length) return [];
-  return nothingAtAll(described) ?? unseenSentences(described, keys);
-}
-
-/** Nothing that is asked about is there, or nothing was recorded that would answer. */
-function neverHad(described: Described, question: Question): Sentence[] {
-  if (!isNotThere(described, question)) {
-    const missing = notOnRecord(described, question);
-    return missing.length ? missing : [NOT_DETERMINED];
-  }
-  const keys = keysAsked(described, question);
-  const none = sentence(
-    `it has no ${bareNames(described.book, [...new Set(keys.map(zoneOf))])}`,
-    keys.map((key) => `zones/${key}`),
-  );
-  // A date may be known of what has no title leaf; of what has no mark, nobody misses the wording.
-  const facts = question.facts.filter((fact) => fact !== "marks" && !question.zones.includes(fact));
-  return [none, ...notOnRecord(described, { ...question, facts })];
-}
-
-/** Whether every zone that is asked about is none of this thing's, or missing. */
-function isNotThere(described: Described, question: Question) {
-  const keys = keysAsked(described, question);
-  const { record } = described;
-  const isNone = (key: string) =>
-    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
-  return keys.length > 0 && keys.every(isNone);
 }

@@ -5,18 +5,21 @@
  */
 
 import { listInWords } from "./english.ts";
-import { type Described, isMissing } from "./families.ts";
+import { type Described, isMissing, seenFindings } from "./families.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
 import { cautionSentences, overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
-import type { Measure, Question, RecordCopy } from "./types.ts";
+import { isOnNothing } from "./trials.ts";
+import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
-const PAPERS = ["papers", "documents"];
+/** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
+const WHAT = ["what"];
+export const PAPERS = ["papers", "documents"];
 
 type Fact = { sentences: (described: Described) => Sentence[]; missing?: string };
 
@@ -24,12 +27,12 @@ const FACTS: Record<string, Fact> = {
   materials: { sentences: materials, missing: "materials" },
   dates: {
     sentences: ({ book, record }) =>
-      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from)),
+      dateWords(book, record).map(({ words, from }) => sentence(`date: ${words}`, from, WHAT)),
     missing: "date",
   },
   maker: { sentences: maker, missing: "maker" },
   marks: {
-    sentences: ({ plan, book, record }) => markSentences(plan, book, record),
+    sentences: ({ plan, book, record, apart }) => markSentences(plan, book, record, apart),
     missing: "wording of marks",
   },
   grade: {
@@ -42,17 +45,23 @@ const FACTS: Record<string, Fact> = {
 };
 
 /** What the record says of the facts and sizes that are asked for. */
-export function askedFacts(described: Described, { measures, facts }: Question): Sentence[] {
+export function askedFacts(described: Described, { measures, facts, statements }: Question): Sentence[] {
   const { plan, book, record } = described;
+  const asked = statements.map((statement) => `statements/${statement}`);
   return [
     ...measures.flatMap((measure) => measureSentence(plan, book, record, measure)),
     ...facts.flatMap((fact) => FACTS[fact]?.sentences(described) ?? []),
+    ...statementSentences(described).filter(({ from }) => from.some((field) => asked.includes(field))),
   ];
 }
 
 /** What is asked for and not on the record, in one sentence. Of several sizes one will do: no thing has them all. */
-export function notOnRecord(described: Described, { measures, facts }: Question): Sentence[] {
+export function notOnRecord(described: Described, { measures, facts, zones }: Question): Sentence[] {
   const { plan, book, record } = described;
+  const isWithout = isOfNone(
+    record,
+    zones.filter((zone) => PAPERS.includes(zone)),
+  );
   const isOfIt = ({ of = [] }: Measure) => !isOfNone(record, of);
   const isMeasured = measures.some((measure) => measureSentence(plan, book, record, measure).length);
   const missing = [
@@ -60,6 +69,7 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
       .filter((measure) => !isMeasured && measures.includes(measure.measure) && isOfIt(measure))
       .map(measureName),
     ...facts.flatMap((fact) => {
+      if (fact === "papers" && isWithout) return []; // the answer names that zone
       const { sentences, missing } = FACTS[fact] ?? {};
       return missing && !sentences?.(described).length ? [missing] : [];
     }),
@@ -71,13 +81,17 @@ export function notOnRecord(described: Described, { measures, facts }: Question)
  * Tests and lights that are asked for and of which nobody said anything, neither tried nor not: without this, "nothing
  * to report: the movement" reads as "it runs". One that takes a size is missed with the size.
  */
-export function notTried({ plan, book, record }: Described, { tests }: Question): Sentence[] {
+export function notTried(described: Described, { tests, zones }: Question): Sentence[] {
+  const { plan, book, record } = described;
   const lit = lightsOnRecord(record);
   const missing = plan.tests.filter(
     (test) =>
       tests.includes(test.test) &&
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
+      !isOnNothing(described, test) &&
+      !isSaidUnseen(record, zones, test) &&
+      !isStated(described, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
       ![lightOfTest(test), ...test.lights].some((light) => lit.has(light)),
   );
@@ -87,6 +101,21 @@ export function notTried({ plan, book, record }: Described, { tests }: Question)
     ...(trials.length ? [sentence(`no trial on record of ${listInWords(trials, "or")}`, [])] : []),
     ...(looks.length ? [sentence(`no look ${listInWords(looks, "or")} on record`, [])] : []),
   ];
+}
+
+/** Whether the answer names all that a look would have shown as not examined, and why. */
+function isSaidUnseen(record: RecordCopy, zones: string[], { shows = [] }: FunctionTest) {
+  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
+  return shows.length > 0 && shows.every((zone) => zones.includes(zone) && isUnseen(zone));
+}
+
+/** Whether a statement that stands says what became of a test, such as "not collated". */
+function isStated(described: Described, { test }: FunctionTest) {
+  const stated = statementSentences(described).flatMap(({ from }) => from);
+  const { negatives } = described.plan;
+  return negatives.some(
+    ({ negative, tests }) => tests.includes(test) && stated.includes(`statements/${negative}`),
+  );
 }
 
 function lightsOnRecord(record: RecordCopy) {
@@ -102,13 +131,13 @@ function isOfNone(record: RecordCopy, zones: string[]) {
 
 function materials({ record }: Described): Sentence[] {
   const words = fieldValue(record, "materials")?.trim();
-  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"])] : [];
+  return words ? [sentence(`materials as seen: ${withoutStop(words)}`, ["materials"], WHAT)] : [];
 }
 
-function maker({ record }: Described): Sentence[] {
+function maker({ book, record }: Described): Sentence[] {
   if (fieldValue(record, "maker_certainty") === "unknown")
     return [sentence("maker not determined", ["maker_certainty"])];
-  return makerWords(record).map(({ words, from }) => sentence(words, from));
+  return makerWords(book, record).map(({ words, from }) => sentence(words, from, WHAT));
 }
 
 /** Papers that speak for the maker or the date, and those that were examined as a zone of the thing. */
@@ -118,7 +147,10 @@ function papers({ record }: Described): Sentence[] {
     fieldValue(record, field)?.includes("provenance-paper"),
   );
   const fields = [...evidence, ...zones];
-  return fields.length ? [sentence("there are papers with it", fields)] : [];
+  const isInPart = seenFindings(record).some(
+    ({ value }) => value.term === "missing-part" && PAPERS.includes(value.zone),
+  );
+  return fields.length ? [sentence(`there are ${isInPart ? "other " : ""}papers with it`, fields)] : [];
 }
 
 /** Whether a zone was examined and is not missing. */

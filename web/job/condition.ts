@@ -72,7 +72,7 @@ export function overallCondition(plan: Plan, record: RecordCopy): Overall {
     : 0;
   const coverage = weight ? looked / weight : 0;
   const so_far = zones.some((zone) => zone.key && !zone.examined);
-  const held = every.some((zone) => zone.findings.some((finding) => finding.activity === "Q"));
+  const held = every.some(({ isApart }) => isApart);
   if (held || coverage < LEAST_COVERAGE) {
     return {
       word: null,
@@ -158,13 +158,16 @@ function seenOf(zone: Zone, record: RecordCopy) {
   const states = keys
     .map((key) => fieldValue(record, `zones/${key}`))
     .filter((state) => state?.reason !== "not-applicable");
+  const found = keys.map((key) => findingsOn(record, key).map(({ value }) => value));
   return {
     name: zone.zone,
     key: zone.weight === "key",
     weight: WEIGHTS[zone.weight] ?? 0,
     not_applicable: states.length === 0,
     examined: states.every((state) => state?.state === "clear" || state?.state === "finding"),
-    findings: onMembers(keys.map((key) => findingsOn(record, key).map(({ value }) => value))),
+    // What only the owner says is printed nowhere, so no word rests on it; it is kept apart for it all the same.
+    findings: onMembers(found.map((values) => values.filter(({ certainty }) => certainty !== "told"))),
+    isApart: found.flat().some(({ activity }) => activity === "Q"),
   };
 }
 

@@ -5,15 +5,19 @@ import type { Families } from "./fields.ts";
 import { lightsLeftOut } from "./lights.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
+import { isFaultByTrial } from "./trials.ts";
 import { fieldValue, type Listed, listed } from "./values.ts";
 
 type Denial = Families["denials"];
+/** That marks cannot all be read, and how such a mark is recorded. */
+const MARK_FAULT = "mark-illegible";
+const UNREAD = ["illegible"];
 /** `about` are the denials that it says. */
 export type DenialSentence = Sentence & { about: Denial[] };
 
 /**
- * A denial holds only where the zone was examined, neither the fault nor its family was found after all, and no test
- * says that its light was not used.
+ * A denial holds only where the zone was examined, neither the fault nor its family was found after all or shown by a
+ * trial that failed, and no test says that its light was not used.
  */
 export function standingDenials(described: Described): Listed<Denial>[] {
   const { record } = described;
@@ -22,11 +26,43 @@ export function standingDenials(described: Described): Listed<Denial>[] {
     const state = fieldValue(record, `zones/${value.zone}`)?.state;
     const examined = state === "clear" || state === "finding";
     if (value.withdrawn || left_out.has(value.light)) return false;
-    return examined && !isSpokenAgainst(described, value.zone, value.term);
+    return examined && !isFaultOnRecord(described, value);
   });
 }
 
-type Group = Denied & { from: string[]; keys: string[]; about: Denial[] };
+/** Whether a finding, what became of a zone, a trial or the reading of a mark speaks against a denial. */
+export function isFaultOnRecord(described: Described, { zone, term }: Pick<Denial, "zone" | "term">) {
+  return (
+    isSpokenAgainst(described, zone, term) ||
+    isFaultByTrial(described, zone, term) ||
+    (term === MARK_FAULT && listed(described.record, "marks/").some(({ value }) => isNotRead(value)))
+  );
+}
+
+/** A place of a mark is typed, so that one which nobody can read may be on any zone. */
+function isNotRead({ withdrawn, completeness }: Families["marks"]) {
+  return !withdrawn && UNREAD.includes(completeness ?? "");
+}
+
+type Group = Denied & { from: string[]; keys: string[]; about: Denial[]; apart: string };
+
+/** What is denied of the whole is not denied of its zones once more, in the same light. */
+function withinWhole(groups: Group[]): Group[] {
+  const wholes = groups.filter(({ zones }) => zones.includes(WHOLE));
+  return groups.filter((group) => {
+    const holding = wholes.find(
+      (whole) =>
+        whole !== group &&
+        whole.light === group.light &&
+        whole.apart === group.apart &&
+        group.terms.every((term) => whole.terms.includes(term)),
+    );
+    holding?.from.push(...group.from);
+    holding?.keys.push(...group.keys);
+    holding?.about.push(...group.about);
+    return !holding;
+  });
+}
 
 /** Zone by zone the terms denied there in one light; then the zones of which the same is denied. */
 export function denialSentences(described: Described): DenialSentence[] {
@@ -41,7 +77,8 @@ export function denialSentences(described: Described): DenialSentence[] {
   );
   const byZone = new Map<string, Group>();
   for (const { id, value } of standing) {
-    const key = JSON.stringify([value.zone, value.light, wayOf(book, value)]);
+    const apart = described.apart?.(`denials/${id}`) ?? "";
+    const key = JSON.stringify([value.zone, value.light, wayOf(book, value), apart]);
     const from = [`denials/${id}`, `zones/${value.zone}`];
     const group = byZone.get(key) ?? {
       terms: [],
@@ -50,6 +87,7 @@ export function denialSentences(described: Described): DenialSentence[] {
       from: [],
       keys: [],
       about: [],
+      apart,
     };
     if (!group.terms.includes(value.term)) group.terms.push(value.term);
     group.from.push(...from);
@@ -62,7 +100,7 @@ export function denialSentences(described: Described): DenialSentence[] {
     const [zone = ""] = group.zones;
     // A word that a term has for one zone is not said of another.
     const words = group.terms.map((term) => soughtOn(termOf(book, term), zone));
-    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words]);
+    const key = JSON.stringify([group.terms, group.light, zone === WHOLE, words, group.apart]);
     const same = byTerms.get(key);
     if (!same) byTerms.set(key, group);
     else {
@@ -72,7 +110,7 @@ export function denialSentences(described: Described): DenialSentence[] {
       same.about.push(...group.about);
     }
   }
-  return [...byTerms.values()].map((group) => ({
+  return withinWhole([...byTerms.values()]).map((group) => ({
     ...sentence(deniedInWords(described, group), group.from, group.keys),
     about: group.about,
   }));

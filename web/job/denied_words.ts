@@ -2,7 +2,7 @@
 import { listInWords } from "./english.ts";
 import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
 import type { Families } from "./fields.ts";
-import { howWords, lightOf, noticed } from "./lights.ts";
+import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import type { PlanBook, Term } from "./types.ts";
 import { spaced } from "./words.ts";
@@ -27,9 +27,11 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
   const absent = terms[0]?.absent;
   if (absent) {
     const { words, many } = placesOf(plan, book, zones);
-    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(terms[0], light)} ${howWords(light)}`;
+    return `${words} ${many ? "are" : "is"} ${absent}, ${noticed(terms[0], light)} ${howNoticed(terms[0], light)}`;
   }
   const seen = noticed(terms[0], light);
+  const shown = howNoticed(terms[0], light);
+  const how = shown && ` ${shown}`;
   const places = placesOf(plan, book, zones, "none").words;
   if (
     wayOf(book, { term: names[0] ?? "", zone: zones[0] ?? "", light: name, withdrawn: false }).startsWith(
@@ -39,12 +41,20 @@ export function deniedInWords({ plan, book }: Described, { terms: names, light: 
     return `no sign of ${places} being ${listInWords(
       terms.flatMap((term) => soughtOn(term, zones[0] ?? "") ?? []),
       "or",
-    )} ${seen} ${howWords(light)}`;
+    )} ${seen}${how}`;
   const nouns = terms.map((term, at) => nounOf(term, names[at] ?? ""));
   const preps = new Set(terms.map((term) => term?.prep));
   const prep = preps.size === 1 && preps.has("in") ? "in" : "on";
-  const where = zones.includes(WHOLE) ? "" : ` ${prep} ${places}`;
-  return `no ${listInWords(nouns, "or")} ${seen}${where} ${howWords(light)}`;
+  const [zone = ""] = zones;
+  const isNamed = zones.length === 1 && nouns.length === 1 && isOfItself(nouns[0] ?? "", zoneOf(zone));
+  const where = zones.includes(WHOLE) || isNamed ? "" : ` ${prep} ${places}`;
+  return `no ${listInWords(nouns, "or")} ${seen}${where}${how}`;
+}
+
+/** Whether a noun says of which zone it is: "separation of the lens cement". */
+function isOfItself(noun: string, zone: string) {
+  const [, of = ""] = noun.split(" of the ");
+  return of.split(" ").includes(zone);
 }
 
 /** What a zone was looked at for being. */

@@ -4,14 +4,17 @@
  * since, that is shown beside it until somebody decides.
  */
 
-import { type Answered, fiveAnswers } from "./answers.ts";
 import { isStopped } from "./cautions.ts";
+import { isFaultOnRecord } from "./denials.ts";
+import { type Apart, type Described, saysOf, termOf } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
-import { conditionParagraph } from "./paragraph.ts";
+import { conditionParagraph, isSaidByRecord } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
+import { isOnNothing } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
+import { spaced } from "./words.ts";
 
 export type TextName = SentenceVersion["text"];
 export const TEXTS = ["heading", "description", "condition"] as const satisfies readonly TextName[];
@@ -24,6 +27,8 @@ export const TYPED_WHOLE = {
 } as const;
 const OWN = "own/";
 const HELD = "held/";
+/** As many keys as an order may name; a text says far less. */
+const MOST_KEYS = 400;
 /** In which order the record speaks of things: a sentence that it no longer says keeps its place among them. */
 const TOPICS = [
   ...["heading", "what", "seen_words", "colour_now", "maker_certainty", "dates_certainty"],
@@ -40,12 +45,17 @@ export type Line = {
   words: string;
   /** what the record says of the same, now */
   recorded: Sentence[];
+  /** keys of what the record has come to say in the same sentence: printed by itself, in a line of its own */
+  beside: string[];
   version: SentenceVersion | null;
   /** whether the record says something else than it did when the desk decided */
   differs: boolean;
   /** what is said of a caution is not the desk's to change */
   fixed: boolean;
 };
+
+/** A text as the record has it, and with what the desk has written of in sentences of its own. */
+type Recorded = { joined: Sentence[]; parted: Sentence[]; described: Described | null };
 
 export type DeskText = {
   name: TextName;
@@ -59,7 +69,10 @@ export type DeskText = {
 
 /** The three texts of a lot as the desk has them. */
 export function deskTexts(plan: Plan | null, book: PlanBook, record: RecordCopy): DeskText[] {
-  return TEXTS.map((name) => deskText(name, recordedSentences(name, plan, book, record), record));
+  return TEXTS.map((name) => {
+    const sentences = (apart?: Apart) => recordedSentences(name, plan, book, record, apart);
+    return deskText(name, sentences, record, plan && { plan, book, record });
+  });
 }
 
 /** Of how many sentences the record says something else now than when the desk decided. */
@@ -67,26 +80,54 @@ export function countDiffering(texts: readonly DeskText[]): number {
   return texts.flatMap(({ lines }) => lines).filter(({ differs }) => differs).length;
 }
 
-function recordedSentences(name: TextName, plan: Plan | null, book: PlanBook, record: RecordCopy) {
+/** Where the desk has written of some of what the record would say in one sentence, the rest of it is said `apart`. */
+function recordedSentences(
+  name: TextName,
+  plan: Plan | null,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+) {
   switch (name) {
     case "heading":
       return [lotHeading(book, record)].filter((heading) => heading !== null);
     case "description":
-      return lotDescription(plan, book, record);
+      return lotDescription(plan, book, record, apart);
     case "condition":
-      return plan ? conditionParagraph(plan, book, record) : [];
+      return plan ? conditionParagraph(plan, book, record, apart) : [];
   }
 }
 
-function deskText(name: TextName, recorded: Sentence[], record: RecordCopy): DeskText {
+function deskText(
+  name: TextName,
+  sentences: (apart?: Apart) => Sentence[],
+  record: RecordCopy,
+  described: Described | null,
+): DeskText {
   // Of what is stopped only its caution is said, whatever the desk wrote before.
   const isSilenced = name === "condition" && isStopped(record);
   const versions = isSilenced ? [] : versionsOf(record, name);
   const order = fieldValue(record, `sentence-order/${name}`) ?? [];
   const whole = isSilenced ? "" : (fieldValue(record, TYPED_WHOLE[name])?.trim() ?? "");
+  const recorded = versions.length
+    ? { joined: sentences(), parted: sentences(apartOf(versions)), described }
+    : { joined: sentences(), parted: sentences(), described };
   const lines = inOrder(linesOf(recorded, versions), order);
-  const words = lines.map((line) => line.words).filter(Boolean);
-  return { name, lines, whole, words: whole || words.join(" "), isOrdered: order.length > 0 };
+  // What the desk adds may be what the record says: it is printed once.
+  const words = new Set(lines.map((line) => line.words).filter(Boolean));
+  return { name, lines, whole, words: whole || [...words].join(" "), isOrdered: order.length > 0 };
+}
+
+/** Each key by the version that speaks of it, so that nothing else is joined with what the desk has written of. */
+export function apartOf(versions: SentenceVersion[]): Apart {
+  return (key) => versions.find((version) => speaksOf(version, key))?.sentence ?? "";
+}
+
+/** What the desk has written of an item and the record does not speak against: none of what is stopped. */
+export function standingVersions(described: Described): SentenceVersion[] {
+  if (isStopped(described.record)) return [];
+  const versions = TEXTS.flatMap((text) => versionsOf(described.record, text));
+  return versions.filter((version) => !isOvertakenBy(described, version));
 }
 
 function versionsOf(record: RecordCopy, text: TextName): SentenceVersion[] {
@@ -96,24 +137,30 @@ function versionsOf(record: RecordCopy, text: TextName): SentenceVersion[] {
     .sort((a, b) => a.sentence.localeCompare(b.sentence));
 }
 
-function covers({ speaks_of }: SentenceVersion, { keys }: Sentence) {
-  return keys.some((key) => speaks_of.includes(key));
+export function covers(version: SentenceVersion, { keys }: Sentence) {
+  return keys.some((key) => speaksOf(version, key));
+}
+
+/** What speaks of all sizes speaks of each. */
+function speaksOf({ speaks_of }: SentenceVersion, key: string) {
+  return speaks_of.some((known) => key === known || key.startsWith(`${known}/`));
 }
 
 /** A version stands where the first sentence stood that it covers; one that covers none, among its like. */
-function linesOf(recorded: Sentence[], versions: SentenceVersion[]): Line[] {
+function linesOf(recorded: Recorded, versions: SentenceVersion[]): Line[] {
   const lines: Line[] = [];
   const placed = new Set<SentenceVersion>();
-  for (const sentence of recorded) {
+  for (const sentence of recorded.parted) {
     const covering = versions.filter((version) => covers(version, sentence));
     if (!covering.length) lines.push(asRecorded(sentence));
-    for (const version of covering) if (!placed.has(version)) lines.push(asWritten(version, recorded));
+    for (const version of covering)
+      if (!placed.has(version)) lines.push(asWritten(version, versions, recorded));
     for (const version of covering) placed.add(version);
   }
   for (const version of versions) {
     if (placed.has(version) || version.version === "struck") continue;
     const behind = lines.findLastIndex((line) => topicOf(line.sentence) <= topicOf(version.sentence));
-    lines.splice(behind + 1, 0, asWritten(version, recorded));
+    lines.splice(behind + 1, 0, asWritten(version, versions, recorded));
   }
   return lines;
 }
@@ -126,19 +173,72 @@ function topicOf(sentence: string) {
 function asRecorded(recorded: Sentence): Line {
   const sentence = recorded.keys[0] ?? recorded.words;
   const fixed = recorded.keys.some((key) => key.startsWith(HELD));
-  return { sentence, words: recorded.words, recorded: [recorded], version: null, differs: false, fixed };
+  return {
+    ...{ sentence, words: recorded.words, recorded: [recorded], beside: [] },
+    ...{ version: null, differs: false, fixed },
+  };
 }
 
-function asWritten(version: SentenceVersion, every: Sentence[]): Line {
-  const recorded = every.filter((sentence) => covers(version, sentence));
+/**
+ * What the record says of the same: of what it has come to say with it in one sentence, the whole sentence is shown
+ * until somebody has seen it, and the rest is printed by itself.
+ */
+function asWritten(version: SentenceVersion, versions: SentenceVersion[], recorded: Recorded): Line {
+  const own = recorded.parted.filter((sentence) => covers(version, sentence));
+  const joined = recorded.joined.filter((sentence) => covers(version, sentence));
+  const beside = joined
+    .flatMap(({ keys }) => keys)
+    .filter((key) => !versions.some((known) => speaksOf(known, key)));
+  const now = beside.length ? joined : own;
+  const differs = [now, joined].every((sentences) => asText(sentences) !== version.record_words);
+  const written = version.version === "struck" ? "" : version.words.trim();
+  const isOvertaken = differs && recorded.described !== null && isOvertakenBy(recorded.described, version);
   return {
     sentence: version.sentence,
-    words: version.version === "struck" ? "" : version.words.trim(),
-    recorded,
+    words: isOvertaken ? asText(own) : written,
+    recorded: now,
+    beside,
     version,
-    differs: asText(recorded) !== version.record_words,
+    differs,
     fixed: false,
   };
+}
+
+/**
+ * Whether the record has come to speak against what the desk wrote, or what was struck has become another fault: the
+ * record is printed until somebody decides.
+ */
+function isOvertakenBy(described: Described, version: SentenceVersion) {
+  return version.speaks_of.some(
+    (key) =>
+      isOverruled(described, key) || (version.version === "struck" && isOfAnother(described, version, key)),
+  );
+}
+
+/** Whether a finding bears a name that was in no word of the sentence that was struck. */
+function isOfAnother({ book, record }: Described, { record_words }: SentenceVersion, key: string) {
+  const [family, id = ""] = key.split("/");
+  const found = family === "findings" ? fieldValue(record, `findings/${id}`) : undefined;
+  const term = found && !found.withdrawn && termOf(book, found.term);
+  if (!term) return false;
+  const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
+  return !names.some((name) => name && record_words.toLowerCase().includes(name.toLowerCase()));
+}
+
+function isOverruled(described: Described, key: string) {
+  const { record, plan } = described;
+  const [family, ...rest] = key.split("/");
+  const id = rest.join("/");
+  if (family === "denials") {
+    const denial = fieldValue(record, `denials/${id}`);
+    return Boolean(denial && !denial.withdrawn && isFaultOnRecord(described, denial));
+  }
+  if (family === "statements") {
+    const statement = fieldValue(record, `statements/${id}`);
+    return Boolean(statement && !statement.withdrawn && isSaidByRecord(described, id));
+  }
+  const test = plan.tests.find((one) => one.test === id);
+  return family === "tests" && test !== undefined && isOnNothing(described, test);
 }
 
 /** Lines in the order that the desk chose; one that it has not named stays behind the one that it was behind. */
@@ -156,9 +256,9 @@ function inOrder(lines: Line[], order: string[]): Line[] {
 }
 
 /** The keys of all that a line speaks of, its own first. */
-export function keysOfLine({ sentence, recorded, version }: Line): string[] {
+export function keysOfLine({ sentence, recorded, beside, version }: Line): string[] {
   const keys = [sentence, ...(version?.speaks_of ?? []), ...recorded.flatMap((sentence) => sentence.keys)];
-  return [...new Set(keys)];
+  return [...new Set(keys)].filter((key) => !beside.includes(key));
 }
 
 /** The members of a version of a line: what it speaks of, and what the record says of it now. */
@@ -176,41 +276,29 @@ export function versionOf(text: TextName, line: Line, version: SentenceVersion["
 
 /** A sentence that the desk adds and of which nothing is written yet; `id` is new. */
 export function newLine(id: string): Line {
-  return { sentence: OWN + id, words: "", recorded: [], version: null, differs: false, fixed: false };
+  return {
+    sentence: OWN + id,
+    words: "",
+    recorded: [],
+    beside: [],
+    version: null,
+    differs: false,
+    fixed: false,
+  };
 }
 
 export function isAdded({ sentence }: Line) {
   return sentence.startsWith(OWN);
 }
 
-/** The order of a text after one of its lines was moved up or down by one. */
+/**
+ * The order of a text after one of its lines was moved up or down by one: by all that the lines speak of, since the
+ * record may come to say in two sentences what was one, or take back what the first of its keys spoke of.
+ */
 export function orderAfter(lines: Line[], line: Line, by: -1 | 1): string[] {
-  const order = lines.map(({ sentence }) => sentence);
-  const at = order.indexOf(line.sentence);
+  const order = [...lines];
+  const at = order.findIndex(({ sentence }) => sentence === line.sentence);
   const to = at + by;
-  if (at < 0 || to < 0 || to >= order.length) return order;
-  order.splice(to, 0, ...order.splice(at, 1));
-  return order;
-}
-
-const ON_REQUEST: Sentence = { words: "Answered on request.", from: [], keys: [] };
-
-/** The answers to bidders with what the desk made of the same sentences: a struck one is left out there, too. */
-export function deskAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
-  const versions = isStopped(record) ? [] : TEXTS.flatMap((text) => versionsOf(record, text));
-  return fiveAnswers(plan, book, record).map((answered) => {
-    const answer = answeredBy(answered.answer, versions);
-    return answer.length ? { ...answered, answer } : { ...answered, answer: [ON_REQUEST], determined: false };
-  });
-}
-
-function answeredBy(sentences: Sentence[], versions: SentenceVersion[]): Sentence[] {
-  const used = new Set<SentenceVersion>();
-  return sentences.flatMap((sentence) => {
-    const covering = versions.filter((version) => covers(version, sentence));
-    if (!covering.length) return [sentence];
-    const fresh = covering.filter((version) => !used.has(version));
-    for (const version of fresh) used.add(version);
-    return fresh.flatMap(({ words }) => (words.trim() ? [{ ...sentence, words: words.trim() }] : []));
-  });
+  if (at >= 0 && to >= 0 && to < order.length) order.splice(to, 0, ...order.splice(at, 1));
+  return [...new Set(order.flatMap(keysOfLine))].slice(0, MOST_KEYS);
 }

@@ -25,6 +25,11 @@ export function countInWords(count: number, begins: boolean = false) {
   return count <= MOST_IN_WORDS || begins ? spelled(count) : String(count);
 }
 
+/** "once", "twice", "three times" */
+export function timesInWords(count: number) {
+  return count === 1 ? "once" : count === 2 ? "twice" : `${countInWords(count)} times`;
+}
+
 /** "a", "a and b", "a, b and c" */
 export function listInWords(words: readonly string[], last: "and" | "or" = "and") {
   return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${last} ${words.at(-1)}`;
@@ -36,44 +41,91 @@ export function withArticle(name: string, english: English) {
 }
 
 function takesAn(name: string, english: English) {
-  const [first = ""] = name.split(/\s/);
+  const spoken = withoutMarks(name).replace(/^\P{L}*?(?=[\p{L}\d])/u, "");
+  const [first = ""] = spoken.split(/\s/);
   const [begin = first] = first.split(/[-’']/);
-  for (const word of [first.toLowerCase(), begin.toLowerCase()]) {
+  for (const word of [first, begin, begin.replace(/s$/, "")].map((one) => one.toLowerCase())) {
     if (english.takes_an.includes(word)) return true;
     if (english.takes_a.includes(word)) return false;
   }
-  const number = /^\d+/.exec(name)?.[0];
-  if (number) return /^[aeiou]/.test(readAloud(number));
-  if (/^[A-Z](?![a-z])[B-DF-HJ-NP-TV-XZ\d]*$/.test(begin))
-    return english.letters_an.includes(begin.charAt(0));
-  return /^[aeiou]/i.test(name);
+  const number = /^\d+/.exec(spoken)?.[0];
+  if (number) return /^(?!one)[aeiou]/.test(readAloud(number));
+  if (isReadByLetters(begin, spoken)) return english.letters_an.includes(begin.charAt(0));
+  return /^[aeiou]/i.test(spoken);
 }
 
-/** A number as it is read: four figures in two pairs, thousands by their first figures. */
+/** Letters without their accents: "émigré" begins as "emigre" does. */
+function withoutMarks(words: string) {
+  return words.normalize("NFD").replace(/\p{M}/gu, "");
+}
+
+/** Whether a word is a row of letters, such as RAF or EPNS: a short one in capitals, or one without a vowel behind. */
+function isReadByLetters(word: string, name: string) {
+  const isShouted = name.includes(" ") && name === name.toUpperCase();
+  if (/^[A-Z][B-DF-HJ-NP-TV-XZ\d]*$/.test(word)) return true;
+  return /^[A-Z]{2,3}$/.test(word) && !isShouted;
+}
+
+/** A number as it is read, as far as its first word: four figures in two pairs, others in threes from behind. */
 function readAloud(figures: string) {
-  const beginning = figures.length % 3 || 3;
-  return spelled(Number(figures.slice(0, figures.length === 4 ? 2 : beginning)));
+  const beginning = figures.length === 4 ? 2 : figures.length % 3 || 1;
+  return spelled(Number(figures.slice(0, beginning)));
 }
 
 /** A typed name as a sentence begins with it: its article if it is one thing, none if it is several. */
 export function nameInWords(typed: string, english: English) {
-  const name = typed.trim();
+  const name = counted(paired(typed.trim()), english);
   const [first = ""] = name.split(/[\s,]/);
-  if (/^(an?|the)$/i.test(first) || isNumber(first) || isSeveral(name, english)) return firstUpper(name);
+  if (/^(an?|the|half an?) /i.test(`${name} `) || isNumber(first, name, english)) return firstUpper(name);
+  if (english.bare?.includes(first.toLowerCase()) || isOfSomebody(name, english)) return firstUpper(name);
+  if (isSeveral(name, english) && !english.measures_out?.includes(first.toLowerCase()))
+    return firstUpper(name);
   return firstUpper(withArticle(withSmallLetter(name, english), english));
 }
 
-/** A number of things; four figures before one thing are a year. */
-function isNumber(word: string) {
+/** "pair opera glasses" is a pair of them. */
+function paired(name: string) {
+  return name.replace(/^((?:a )?pair) (?!of\b)/i, "$1 of ");
+}
+
+/** A count as a sentence begins with it: of "14 spoons" or "2 x vases", but not of "8 mm" or "800 silver". */
+function counted(name: string, english: English) {
+  const [, figures = "", things = ""] = /^(?:an? )?(\d+)(?: ?x)? (.+)$/i.exec(name) ?? [];
+  const [, spelt = "", several = ""] = /^an? (\S+) (.+)$/i.exec(name) ?? [];
+  if (spelt && isInWords(spelt) && isSeveral(several, english)) return `${spelt} ${several}`;
+  const count = Number(figures);
+  const isCount = count > 0 && figures.length < 4 && !figures.startsWith("0") && !isUnit(things, english);
+  return isCount && isSeveral(things, english) === count > 1 && !(count === 1 && isSeveral(things, english))
+    ? `${countInWords(count, true)} ${things}`
+    : name;
+}
+
+function isUnit(things: string, english: English) {
+  return english.units?.includes((things.split(/[\s-]/)[0] ?? "").toLowerCase());
+}
+
+/** A number of things: in words, or in figures before several. */
+function isNumber(word: string, name: string, english: English) {
+  if (/^\d+$/.test(word)) return isSeveral(name, english) && word.length !== 4;
+  return isInWords(word);
+}
+
+function isInWords(word: string) {
   const small = word.toLowerCase();
-  if (/^\d+$/.test(word)) return word.length !== 4;
   if (small === "several" || small === "hundred") return true;
   return Array.from({ length: 99 }, (_, count) => spelled(count + 1)).includes(small);
 }
 
+/** What is named by whose it is, or by a title: "Mrs Larkspur's dress", "Larkspur's Almanac". */
+function isOfSomebody(name: string, english: English) {
+  const [first = ""] = name.split(/\s/);
+  const isTitled = english.titles?.includes(first.replace(/\.$/, "")) && /[’']s?(\s|$)/.test(name);
+  return isTitled || /^\p{Lu}\p{Ll}+[’']s .*\b\p{Lu}\p{Ll}/u.test(name);
+}
+
 /** Whether the noun that a name is built round stands for several: "opera glasses in a case", but not "glass". */
 function isSeveral(name: string, english: English) {
-  const words = (name.toLowerCase().split(/[,;:(]/)[0] ?? "").split(/\s+/);
+  const words = (name.toLowerCase().split(/[,;:(]/)[0] ?? "").trim().split(/\s+/);
   const end = words.findIndex((word, at) => at > 0 && english.stops_a_name.includes(word));
   const noun = (end < 0 ? words : words.slice(0, end)).at(-1) ?? "";
   if (english.several.includes(noun)) return true;
@@ -84,6 +136,10 @@ function isSeveral(name: string, english: English) {
 /** A first letter that only began the line becomes small; names of peoples, periods and makers keep theirs. */
 export function withSmallLetter(name: string, english: English) {
   const [begin = ""] = name.split(/[\s-]/);
-  const isName = english.keep_capital.includes(begin) || /^.[^\s-]*[A-Z]/.test(begin) || begin.length < 2;
+  const [word = ""] = begin.split(/[’'.]/);
+  const isKept =
+    [begin, word].some((one) => english.keep_capital.includes(one) || english.titles?.includes(one)) ||
+    english.keep_capital_endings?.some((ending) => word.endsWith(ending));
+  const isName = isKept || /^.[^\s-]*[A-Z\d]/.test(begin) || begin.length < 2;
   return isName ? name : name.charAt(0).toLowerCase() + name.slice(1);
 }

@@ -1,12 +1,19 @@
 /** What goes with what: terms of a family, zones that touch, and what on record speaks against a denial. */
 import type { FindingValue } from "./fields.ts";
 import { zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
 import type { Plan, PlanBook, RecordCopy, Term } from "./types.ts";
 import type { Listed } from "./values.ts";
-import { listed } from "./values.ts";
+import { fieldValue, listed } from "./values.ts";
+
+/**
+ * Of keys of sentences, which are never joined with others: those that the desk has written of, by its version; "" of
+ * all others.
+ */
+export type Apart = (key: string) => string;
 
 /** An item's record with the plan it was examined by, and the book that the words come from. */
-export type Described = { plan: Plan; book: PlanBook; record: RecordCopy };
+export type Described = { plan: Plan; book: PlanBook; record: RecordCopy; apart?: Apart };
 
 /** The zone that is the whole item. */
 export const WHOLE = "outline";
@@ -32,7 +39,16 @@ export function related(book: PlanBook, a: string, b: string) {
 export function touch(plan: Plan, a: string, b: string) {
   const [zone, another] = [zoneOf(a), zoneOf(b)];
   if (zone === another) return a === b || a === zone || b === another;
-  return zone === WHOLE || another === WHOLE || holds(plan, zone, another) || holds(plan, another, zone);
+  if (zone === WHOLE || another === WHOLE) return true;
+  return (holds(plan, zone, another) || holds(plan, another, zone)) && !areOfTwoSides(plan, a, b);
+}
+
+/** Members of two zones with the same sides, such as margins and edges: top and bottom do not touch. */
+function areOfTwoSides(plan: Plan, a: string, b: string) {
+  const [member = "", another = ""] = [a, b].map((key) => key.split("/")[1] ?? "");
+  const isSideOf = (side: string, key: string) =>
+    plan.zones.some(({ zone, members }) => zone === zoneOf(key) && [...members].includes(side));
+  return member !== another && isSideOf(member, b) && isSideOf(another, a);
 }
 
 function holds(plan: Plan, zone: string, inner: string) {
@@ -51,6 +67,17 @@ export function isMissing(record: RecordCopy, zone: string) {
   );
 }
 
+/** Whether nothing of a zone is there: all of it is missing, or the thing never had it. */
+export function isGone({ plan, record }: Pick<Described, "plan" | "record">, zone: string) {
+  const keys = plan.zones.filter((row) => row.zone === zone).flatMap(keysOf);
+  const found = new Set(seenFindings(record).map(({ value }) => value.zone));
+  const isNone = (key: string) =>
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" && !found.has(key);
+  return (
+    keys.length > 0 && keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(key))
+  );
+}
+
 /** What only the owner says. */
 export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty === "told");
@@ -59,6 +86,8 @@ export function toldFindings(record: RecordCopy): Listed<FindingValue>[] {
 /** Whether something on record speaks against "no such fault was seen there". */
 export function isSpokenAgainst({ plan, book, record }: Described, zone: string, term: string) {
   return (
+    isMissing(record, zone) ||
+    isMissing(record, zoneOf(zone)) ||
     seenFindings(record).some(
       ({ value }) =>
         touch(plan, value.zone, zone) &&

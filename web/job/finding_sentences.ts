@@ -30,9 +30,8 @@ export function findingSentences(
   described: Described,
   facts: "all" | "told more" = "told more",
 ): FindingSentence[] {
-  const found = inOrder(described, seenFindings(described.record)).filter(
-    ({ value }) => facts === "all" || value.severity > 0 || saysMore(value),
-  );
+  const seen = inOrder(described, seenFindings(described.record));
+  const found = seen.filter(({ value }) => facts === "all" || isPrinted(value, seen));
   return gathered(described, found).map(({ value, zones, from, about }) => ({
     ...sentence(findingInWords(described, value, zones), from, from.filter(isFinding)),
     about,
@@ -42,7 +41,7 @@ export function findingSentences(
 /** What the owner says of it and nobody saw: never in the paragraph, and never without whose word it is. */
 export function toldSentences(described: Described): FindingSentence[] {
   return inOrder(described, toldFindings(described.record)).map(({ id, value }) => {
-    const told = findingInWords(described, { ...value, certainty: "certain" });
+    const told = findingInWords(described, value);
     return {
       ...sentence(`according to the owner, and not seen at the examination: ${told}`, [`findings/${id}`]),
       about: [value],
@@ -52,6 +51,14 @@ export function toldSentences(described: Described): FindingSentence[] {
 
 function isFinding(field: string) {
   return field.startsWith("findings/");
+}
+
+/** A fact is counted with a fault of its name on its zone: in the answers, which tell of all, they are one sentence. */
+function isPrinted(value: FindingValue, seen: Listed<FindingValue>[]) {
+  if (value.severity > 0 || saysMore(value)) return true;
+  return seen.some(
+    (other) => other.value.severity > 0 && other.value.term === value.term && other.value.zone === value.zone,
+  );
 }
 
 function saysMore(value: FindingValue) {
@@ -85,7 +92,7 @@ function inOneOrder(value: FindingValue) {
   return JSON.stringify(Object.entries(value).sort(([a], [b]) => a.localeCompare(b)));
 }
 
-type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[] };
+type Group = { value: FindingValue; zones: string[]; from: string[]; about: FindingValue[]; apart: string };
 
 /**
  * The same on several members is said once; the same thing recorded twice on one zone is two of them. What is counted
@@ -99,12 +106,14 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
     const countable = isCountable(book, value);
     const zone = countable || value.extent_count ? value.zone : zoneOf(value.zone);
     const side = value.side === member ? null : value.side;
-    const key = countable
+    const apart = described.apart?.(`findings/${id}`) ?? "";
+    const alike = countable
       ? findingInWords(described, value, [value.zone])
       : inOneOrder({ ...value, zone, side, light: lightOn(record, value) });
+    const key = alike + apart;
     const from = [`findings/${id}`, ...zoneFields(record, value.zone)];
     const known = groups.get(key);
-    if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value] });
+    if (!known) groups.set(key, { value, zones: [value.zone], from, about: [value], apart });
     else {
       if (countable || value.extent_count)
         known.value = withCount(known.value, (known.value.extent_count ?? 1) + (value.extent_count ?? 1));
@@ -118,17 +127,18 @@ function gathered(described: Described, found: Listed<FindingValue>[]): Group[] 
 
 /** One thing on each member of a zone, all alike, is said once: "a chip to each ear". */
 function onEach({ plan, book, record }: Described, groups: Group[]): Group[] {
-  const alike = groupedBy(groups, ({ value, zones }) =>
+  const alike = groupedBy(groups, ({ value, zones, apart }) =>
     zones.length === 1 && zones[0]?.includes("/") && isCountable(book, value) && !value.extent_count
-      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) })
-      : inOneOrder(value) + zones,
+      ? inOneOrder({ ...value, zone: zoneOf(value.zone), side: null, light: lightOn(record, value) }) + apart
+      : inOneOrder(value) + zones + apart,
   );
   return [...alike.values()].flatMap((some) => {
     const zones = some.flatMap((group) => group.zones);
     const members = plan.zones.find(({ zone }) => zone === zoneOf(zones[0] ?? ""))?.members;
-    if (some.length < 2 || some.length !== members?.length || !some[0]) return some;
+    const [first] = some;
+    if (some.length < 2 || some.length !== members?.length || !first) return some;
     const from = some.flatMap((group) => group.from);
-    return [{ value: some[0].value, zones, from, about: some.flatMap((group) => group.about) }];
+    return [{ ...first, zones, from, about: some.flatMap((group) => group.about) }];
   });
 }
 

@@ -41,6 +41,12 @@ export function noticed(term: Term | undefined, light: Light | null) {
   return SENSES[term?.sense ?? light?.sense ?? "sight"];
 }
 
+/** The same, unless no light or tool could have shown it: an odour is smelled, whatever the lamp was on. */
+export function howNoticed(term: Term | undefined, light: Light): string {
+  const isBeside = term?.sense === "smell" && light.sense !== "smell";
+  return isBeside ? "" : howWords(light);
+}
+
 /** "under ultraviolet", "with a fingertip" */
 export function howWords({ how, words }: Light) {
   return how ?? `with ${words}`;

@@ -8,7 +8,7 @@ import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
 import type { PlanBook } from "./types.ts";
-import { fieldValue, findingsOn, listed } from "./values.ts";
+import { fieldValue, findingsOn, groupedBy, listed } from "./values.ts";
 
 /** What the sentence on how it was examined speaks of. */
 const LIGHTS = ["lights"];
@@ -20,29 +20,44 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   const skipped = states.filter(
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
   );
-  const reasons = [...new Set(skipped.map(({ state }) => state?.reason ?? ""))];
   const isFound = new Set(seenFindings(record).map(({ value }) => value.zone));
-  const blank = states.filter(
-    ({ key, state }) => (!state || state.state === "finding") && !isFound.has(key), // what it found was withdrawn
-  );
+  const howFar = (key: string) => (isFound.has(key) ? "not examined further" : "not examined");
+  const groups = [
+    ...groupedBy(
+      skipped,
+      ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""} ${described.apart?.(unseenKey(key))}`,
+    ).values(),
+  ];
+  const blank = states.filter(({ key }) => isBlank(described, key));
   return [
-    ...reasons.map((reason) => {
-      const zones = skipped.filter(({ state }) => state?.reason === reason).map(({ key }) => key);
+    ...groups.map((group) => {
+      const zones = group.map(({ key }) => key);
+      const reason = reasonInWords(book, group[0]?.state?.reason ?? "");
       return sentence(
-        `not examined: ${placesOf(plan, book, zones).words}; ${reasonInWords(book, reason)}`,
+        `${howFar(zones[0] ?? "")}: ${placesOf(plan, book, zones).words}; ${reason}`,
         zones.map((zone) => `zones/${zone}`),
         zones.map(unseenKey),
       );
     }),
-    ...(blank.length
-      ? [
-          nothingRecorded(
-            described,
-            blank.map(({ key }) => key),
-          ),
-        ]
-      : []),
+    ...[...groupedBy(blank, ({ key }) => described.apart?.(unseenKey(key)) ?? "").values()].map((group) =>
+      nothingRecorded(
+        described,
+        group.map(({ key }) => key),
+      ),
+    ),
   ];
+}
+
+/**
+ * Whether nothing is on record of a zone: nobody has spoken of it, or what was found there was withdrawn or only told;
+ * unless a fault was looked for there, and not found.
+ */
+export function isBlank(described: Described, key: string): boolean {
+  const { record } = described;
+  const state = fieldValue(record, `zones/${key}`)?.state;
+  if (state && state !== "finding") return false;
+  const onRecord = [...seenFindings(record), ...standingDenials(described)];
+  return onRecord.every(({ value }) => value.zone !== key);
 }
 
 /** Said in place of every zone by its name, where nobody has spoken of one; else null. */
@@ -61,7 +76,7 @@ function nothingRecorded(described: Described, keys: string[]): Sentence {
     : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
 }
 
-function unseenKey(zone: string) {
+export function unseenKey(zone: string) {
   return `unseen/${zone}`;
 }
 
@@ -79,23 +94,21 @@ export function bareNames(book: PlanBook, zones: string[]) {
 }
 
 /** What a buyer looks for with an item of its kind, and this one never had. */
-export function withoutSentences({ plan, book, record }: Described): Sentence[] {
+export function withoutSentences({ plan, book, record, apart }: Described): Sentence[] {
   const none = plan.zones.filter((zone) =>
     keysOf(zone).every((key) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable"),
   );
   const isThere = (zone: string) => none.every((row) => row.zone !== zone);
   const without = none.filter(({ missed_with }) => missed_with?.some(isThere));
-  if (!without.length) return [];
-  return [
-    sentence(
-      `without ${bareNames(
-        book,
-        without.map(({ zone }) => zone),
-      )}`,
-      without.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
-      without.map(({ zone }) => `without/${zone}`),
-    ),
-  ];
+  const groups = groupedBy(without, ({ zone }) => apart?.(`without/${zone}`) ?? "");
+  return [...groups.values()].map((group) => {
+    const zones = group.map(({ zone }) => zone);
+    return sentence(
+      `without ${bareNames(book, zones)}`,
+      group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      zones.map((zone) => `without/${zone}`),
+    );
+  });
 }
 
 /** Every light and tool on record, once, in the order of the house's list. */

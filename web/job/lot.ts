@@ -4,12 +4,17 @@
  */
 
 import { listInWords, nameInWords, withSmallLetter } from "./english.ts";
+import type { Apart } from "./families.ts";
 import type { WordsField } from "./fields.ts";
 import { markSentences } from "./marks.ts";
 import { type Part, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import { countWords, sizeWords } from "./sizes.ts";
+import { countKey, countWords, sizeKey, sizeWords } from "./sizes.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue } from "./values.ts";
+import { fieldValue, groupedBy } from "./values.ts";
+
+const ABOUT = String.raw`(?:circa|ca?\.?|about|around|approx\.?|approximately)`;
+/** "c. about 1890" */
+const ABOUT_TWICE = new RegExp(`^(${ABOUT}) (?:${ABOUT} )+`, "i");
 
 const LADDER: Record<string, (name: string) => string> = {
   by: (name) => `by ${name}`,
@@ -25,22 +30,27 @@ const LADDER: Record<string, (name: string) => string> = {
 export function lotHeading(book: PlanBook, record: RecordCopy): Sentence | null {
   const name = plainName(book, record);
   if (!name) return null;
-  return { ...joined([name, ...dateWords(book, record), ...makerWords(record)]), keys: ["heading"] };
+  return { ...joined([name, ...dateWords(book, record), ...makerWords(book, record)]), keys: ["heading"] };
 }
 
 /** The description, sentence by sentence. */
-export function lotDescription(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+export function lotDescription(
+  plan: Plan | null,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+): Sentence[] {
   const name = plainName(book, record);
   if (!name) return [];
   const { words: what, from: facts } = joined([
     name,
     ...dateWords(book, record),
-    ...makerWords(record),
+    ...makerWords(book, record),
     ...within(book, materialsBeyond(record, name.words)),
   ]);
   return [
     sentence(what, facts, ["what"]),
-    ...wordsOf(record, "seen_words").map(({ words, from }) => sentence(words, from)),
+    ...linesOf(record, "seen_words"),
     ...colours(book, record),
     ...(fieldValue(record, "maker_certainty") === "unknown"
       ? [sentence("maker not determined", ["maker_certainty"])]
@@ -48,9 +58,9 @@ export function lotDescription(plan: Plan | null, book: PlanBook, record: Record
     ...(fieldValue(record, "dates_certainty") === "not-determined"
       ? [sentence("date not determined", ["dates_certainty"])]
       : []),
-    ...markSentences(plan, book, record),
-    ...listedInOne("counted", "counted: ", countWords(plan, book, record)),
-    ...listedInOne("sizes", "", sizeWords(plan, book, record)),
+    ...markSentences(plan, book, record, apart),
+    ...listedInOne("counted: ", countWords(plan, book, record), countKey, apart),
+    ...listedInOne("", sizeWords(plan, book, record), sizeKey, apart),
   ];
 }
 
@@ -58,10 +68,17 @@ function joined(parts: Part[]): Part {
   return { words: parts.map(({ words }) => words).join(", "), from: parts.flatMap(({ from }) => from) };
 }
 
-function listedInOne(key: string, begins: string, parts: Part[]): Sentence[] {
-  if (!parts.length) return [];
-  const words = listInWords(parts.map(({ words }) => words));
-  return [sentence(`${begins}${words}`, joined(parts).from, [key])];
+function listedInOne(
+  begins: string,
+  parts: Part[],
+  keyOf: (part: Part) => string,
+  apart?: Apart,
+): Sentence[] {
+  const groups = groupedBy(parts, (part) => apart?.(keyOf(part)) ?? "");
+  return [...groups.values()].map((some) => {
+    const words = listInWords(some.map(({ words }) => words));
+    return sentence(`${begins}${words}`, joined(some).from, some.map(keyOf));
+  });
 }
 
 /** What it is, with its article. */
@@ -74,6 +91,13 @@ function plainName(book: PlanBook, record: RecordCopy): Part | null {
 function wordsOf(record: RecordCopy, field: WordsField): Part[] {
   const words = withoutStop(fieldValue(record, field) ?? "");
   return words ? [{ words, from: [field] }] : [];
+}
+
+/** What was typed in lines that each end as a sentence does is as many sentences; other lines run on. */
+function linesOf(record: RecordCopy, field: WordsField): Sentence[] {
+  const lines = (fieldValue(record, field) ?? "").split(/(?<=[.!?])\s*\n\s*/).map(withoutStop);
+  const words = lines.filter(Boolean).map((line) => sentence(line, []).words);
+  return words.length ? [sentence(words.join(" "), [field])] : [];
 }
 
 /** Of the materials those that the name has not said: a bone china teapot is of enamels and gilding, too. */
@@ -99,10 +123,9 @@ function within(book: PlanBook, parts: Part[]): Part[] {
   return parts.map((part) => ({ ...part, words: withSmallLetter(part.words, book.print.english) }));
 }
 
-/** One hedge to a statement: words that have one get no other. */
 /** The date with its hedge; none while nobody gave one, or it could not be determined. */
 export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
-  const words = fieldValue(record, "dates")?.words?.trim();
+  const words = dateAsTyped(book, fieldValue(record, "dates")?.words ?? "");
   const certainty = fieldValue(record, "dates_certainty");
   if (!words || certainty === "not-determined") return [];
   const hedge = certainty === "probable" ? "probably " : certainty === "possible" ? "possibly " : "";
@@ -110,19 +133,41 @@ export function dateWords(book: PlanBook, record: RecordCopy): Part[] {
   return [{ words: isHedged(book, words) ? words : hedge + words, from }];
 }
 
-function isHedged(book: PlanBook, words: string) {
-  const { hedges } = book.print.english;
-  const typed = words.toLowerCase().split(/[\s,()-]+/);
-  return words.includes("?") || typed.some((word) => hedges.includes(word.replace(/(?<=\.)\d.*$/, "")));
+/** Words that only begin a date have a small letter, and of two that both say "about" the first is enough. */
+function dateAsTyped(book: PlanBook, typed: string) {
+  const { hedges, date_words = [] } = book.print.english;
+  const words = typed.trim().replace(ABOUT_TWICE, "$1 ");
+  const [begin = ""] = words.toLowerCase().split(/[\s-]|(?=\d)/);
+  return [...hedges, ...date_words].includes(begin) ? words.charAt(0).toLowerCase() + words.slice(1) : words;
 }
 
-/** A name is printed only with its rung of the ladder. */
-export function makerWords(record: RecordCopy): Part[] {
-  const name = fieldValue(record, "maker")?.trim();
-  const rung = LADDER[fieldValue(record, "maker_certainty") ?? ""];
-  if (fieldValue(record, "maker_certainty") === "region-period" && name)
-    return [{ words: name, from: ["maker", "maker_certainty"] }];
-  return name && rung ? [{ words: rung(name), from: ["maker", "maker_certainty"] }] : [];
+/** One hedge to a statement: words that have one get no other. The c. of "18th c." is a century. */
+function isHedged(book: PlanBook, words: string) {
+  const { hedges } = book.print.english;
+  const typed = words
+    .toLowerCase()
+    .replace(/(\d(?:st|nd|rd|th)) c(\.|\b)/g, "$1")
+    .split(/[\s,()-]+/);
+  return words.includes("?") || typed.some((word) => hedges.includes(word.replace(/\d.*$/, "")));
+}
+
+/** A name is printed only with its rung of the ladder; one that was typed with a rung keeps that, and gets no other. */
+export function makerWords(book: PlanBook, record: RecordCopy): Part[] {
+  const typed = withoutStop(fieldValue(record, "maker") ?? "").replace(/^by /i, "");
+  const name = typed.replace(/^The(?= )/, "the");
+  const certainty = fieldValue(record, "maker_certainty") ?? "";
+  const rung = certainty === "region-period" || isOnLadder(name) ? asItStands : LADDER[certainty];
+  if (!name || !rung || book.print.english.nobody?.includes(name.toLowerCase())) return [];
+  return [{ words: rung(name), from: ["maker", "maker_certainty"] }];
+}
+
+function asItStands(name: string) {
+  return name;
+}
+
+function isOnLadder(name: string) {
+  const begins = Object.values(LADDER).map((rung) => rung("").toLowerCase());
+  return begins.some((rung) => name.toLowerCase().startsWith(rung));
 }
 
 /** Faded "from" is said only where the first colour was seen. */

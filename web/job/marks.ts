@@ -1,17 +1,23 @@
 /** Marks in print: what stands there, where and how, and what is held of it. */
 
-import { withArticle } from "./english.ts";
+import { timesInWords, withArticle, withSmallLetter } from "./english.ts";
+import type { Apart } from "./families.ts";
 import type { MarkValue } from "./fields.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 
 const LABEL = "label";
 /** What nobody wrote with a hand of their own. */
 const BY_TOOL = ["printed", "impressed", "struck", "moulded"];
 
 /** Every mark that was not withdrawn; with none, where they were looked for. */
-export function markSentences(plan: Plan | null, book: PlanBook, record: RecordCopy): Sentence[] {
+export function markSentences(
+  plan: Plan | null,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+): Sentence[] {
   const live = listed(record, "marks/")
     .filter(({ value }) => !value.withdrawn && isThere(value))
     .sort(
@@ -20,9 +26,20 @@ export function markSentences(plan: Plan | null, book: PlanBook, record: RecordC
         a.value.text.localeCompare(b.value.text) ||
         a.id.localeCompare(b.id),
     );
-  const read = live.map(({ id, value }) =>
-    sentence(markInWords(book, value, nounOf(plan, record, value)), [`marks/${id}`]),
+  const alike = groupedBy(live, ({ id, value }) =>
+    JSON.stringify([markInWords(book, value, nounOf(plan, record, value)), apart?.(`marks/${id}`)]),
   );
+  const read = [...alike.values()].flatMap((some) => {
+    const [first] = some;
+    if (!first) return [];
+    const words = markInWords(book, first.value, nounOf(plan, record, first.value), some.length);
+    return [
+      sentence(
+        words,
+        some.map(({ id }) => `marks/${id}`),
+      ),
+    ];
+  });
   const looked = withoutStop(fieldValue(record, "marks_looked") ?? "");
   return read.length || !looked
     ? read
@@ -48,16 +65,25 @@ function nounOf(plan: Plan | null, record: RecordCopy, { technique, text }: Mark
   return plan?.mark_noun ?? "mark";
 }
 
+/** What somebody typed in quotation marks is not put into a second pair. */
+function withoutQuotes(words: string) {
+  const [, inside] = /^[“"]([^“”"]*)[”"]$/.exec(words) ?? [];
+  return inside ?? words;
+}
+
 /** "Bears a label inside: “…”; it is not relied on": the words stand as they are on the thing, line by line. */
-function markInWords(book: PlanBook, mark: MarkValue, what: string) {
-  const place = mark.place.trim() || "place not noted";
+function markInWords(book: PlanBook, mark: MarkValue, what: string, times: number = 1) {
+  const { english } = book.print;
+  const place = withSmallLetter(withoutStop(mark.place), english) || "place not noted";
+  const colour = withSmallLetter(withoutStop(mark.colour), english);
   const technique =
     mark.technique === LABEL
       ? ""
       : book.words.techniques.find((row) => row.technique === mark.technique)?.words;
   const how = [
-    [technique, mark.colour.trim() && `in ${mark.colour.trim()}`].filter(Boolean).join(" "),
+    [technique, colour && `in ${colour}`].filter(Boolean).join(" "),
     mark.completeness && mark.completeness !== "complete" ? mark.completeness : "",
+    times > 1 ? timesInWords(times) : "",
   ].filter(Boolean);
   const begins = {
     "makers-own": `in our opinion the maker's own ${what}`,
@@ -65,8 +91,8 @@ function markInWords(book: PlanBook, mark: MarkValue, what: string) {
     "not-relied-on": `bears ${withArticle(what, book.print.english)}`,
     none: what,
   }[mark.standing ?? "none"];
-  const lines = mark.text.trim().split(/\s*\n\s*/);
-  const text = mark.text.trim() ? `: “${lines.join(" / ")}”` : "";
+  const words = withoutQuotes(mark.text.trim());
+  const text = words ? `: “${words.split(/\s*\n\s*/).join(" / ")}”` : "";
   const reading = mark.reading.trim() ? `; read as ${withoutStop(mark.reading)}` : "";
   const standing = mark.standing === "not-relied-on" ? "; it is not relied on" : "";
   return [begins, place, ...how].join(", ") + text + reading + standing;

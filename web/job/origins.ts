@@ -1,5 +1,5 @@
 /** What happened to zones since they were made, where their findings have not said it. */
-import { type Described, deniedBy, seenFindings, termOf, touch } from "./families.ts";
+import { type Described, deniedBy, isMissing, seenFindings, termOf, touch } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -27,6 +27,7 @@ export function originSentences(described: Described): OriginSentence[] {
       origin.value.note?.trim(),
       rest,
       origin.value.note ? zoneOf(origin.id) : "",
+      described.apart?.(`origins/${origin.id}`),
     ]);
     groups.set(key, [...(groups.get(key) ?? []), origin]);
   }
@@ -58,6 +59,8 @@ function originOf(group: Listed<Origin>[]) {
 
 /** Whether a finding on the zone says it already, or says that all of it is no longer what it was. */
 function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>) {
+  // Of what is gone nobody saw it: only a note can tell what is meant.
+  if (!value.note?.trim() && (isMissing(record, id) || isMissing(record, zoneOf(id)))) return true;
   const found = seenFindings(record).filter(
     (finding) => finding.value.zone === id || zoneOf(id) === finding.value.zone,
   );

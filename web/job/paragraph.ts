@@ -11,12 +11,12 @@ import { holdingCautions, isStopped } from "./cautions.ts";
 import { gradeOf } from "./condition.ts";
 import { denialSentences } from "./denials.ts";
 import { countInWords, listInWords } from "./english.ts";
-import { type Described, seenFindings, termOf } from "./families.ts";
+import { type Apart, type Described, isSpokenAgainst, seenFindings, termOf } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { findingSentences } from "./finding_sentences.ts";
 import { howExamined, unseenSentences, withoutSentences } from "./looked.ts";
 import { originSentences } from "./origins.ts";
-import { type Sentence, saidOnce, sentence } from "./sentences.ts";
+import { type Sentence, saidOnce, sentence, withoutStop } from "./sentences.ts";
 import { trialSentences } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import type { Listed } from "./values.ts";
@@ -25,7 +25,12 @@ import { spaced } from "./words.ts";
 
 const SEVERE = 4;
 
-export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCopy): Sentence[] {
+export function conditionParagraph(
+  plan: Plan,
+  book: PlanBook,
+  record: RecordCopy,
+  apart?: Apart,
+): Sentence[] {
   // Of what a red caution stops, nobody says how it is, nor that it can be moved.
   if (isStopped(record)) return cautionSentences(record);
   if (plan.refer_only)
@@ -33,8 +38,8 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
       sentence("not examined: things of this class are left to a specialist", [], ["unseen"]),
       ...cautionSentences(record),
     ];
-  const described = { plan, book, record };
-  return saidOnce([
+  const described = { plan, book, record, apart };
+  const sentences = [
     ...overall(described),
     ...findingSentences(described),
     ...originSentences(described),
@@ -46,7 +51,8 @@ export function conditionParagraph(plan: Plan, book: PlanBook, record: RecordCop
     ...goingOn(described),
     ...cautionSentences(record),
     ...howExamined(described),
-  ]);
+  ];
+  return saidOnce(sentences, apart);
 }
 
 /** A class with a scale of its own is graded on that one in print. */
@@ -62,7 +68,7 @@ function overallWord(described: Described): Sentence[] {
   const so_far = grade.so_far ? ", so far as examined" : "";
   if (grade.not_graded === "held") return [sentence("not graded while it is kept apart", states)];
   if (plan.scale.length) {
-    const own = fieldValue(record, "class_grade")?.trim();
+    const own = withoutStop(fieldValue(record, "class_grade") ?? "");
     return own
       ? [sentence(`${own}, on the scale of its class${so_far}`, ["class_grade"])]
       : [sentence("not graded on the scale of its class", states)];
@@ -86,21 +92,35 @@ function why({ book, record }: Described, word: string) {
   return makes.length ? `, because ${listInWords(makes)}` : "";
 }
 
-/** What the class expects to be stated of the examination, unless a test on record says it. */
-export function statementSentences({ plan, record }: Described): Sentence[] {
+/** What the class expects to be stated of the examination, unless the record says it, or otherwise, by itself. */
+export function statementSentences(described: Described): Sentence[] {
+  const { plan, record } = described;
   const order = plan.negatives.map(({ negative }) => negative);
-  const isTold = (id: string) =>
-    plan.negatives
-      .find(({ negative }) => negative === id)
-      ?.tests.some((test) => fieldValue(record, `tests/${test}`));
   return listed(record, "statements/")
-    .filter(({ id, value }) => !value.withdrawn && !isTold(id))
+    .filter(({ id, value }) => !value.withdrawn && !isSaidByRecord(described, id))
     .sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id) || a.id.localeCompare(b.id))
     .map(({ id, value }) => sentence(value.words, [`statements/${id}`]));
 }
 
+/** Whether a statement is left to a test or a mark that says it, or gives way to what was found or not examined. */
+export function isSaidByRecord(described: Described, id: string) {
+  const { plan, record } = described;
+  const stated = plan.negatives.find(({ negative }) => negative === id);
+  if (!stated) return false;
+  const { tests, shows, rules_out, of_marks } = stated;
+  const isUnseen = (zone: string) => fieldValue(record, `zones/${zone}`)?.state === "not-examined";
+  const isOtherwise = rules_out?.zones.some((zone) =>
+    rules_out.terms.some((term) => isSpokenAgainst(described, zone, term)),
+  );
+  return (
+    tests.some((test) => fieldValue(record, `tests/${test}`)) ||
+    Boolean(shows?.some(isUnseen) || isOtherwise) ||
+    (of_marks === true && listed(record, "marks/").some(({ value }) => !value.withdrawn && value.standing))
+  );
+}
+
 /** What goes on by itself, and what could spread. */
-function goingOn({ book, record }: Described): Sentence[] {
+function goingOn({ book, record, apart }: Described): Sentence[] {
   const found = seenFindings(record);
   const names = (some: Listed<FindingValue>[]) => {
     const byTerm = groupedBy(
@@ -110,9 +130,12 @@ function goingOn({ book, record }: Described): Sentence[] {
     return listInWords([...byTerm].map(([term, values]) => `the ${nameOf(book, term, values)}`).sort());
   };
   const activitySentences = (activity: string, words: (names: string) => string) => {
-    const some = found.filter(({ value }) => value.activity === activity);
-    const from = some.map(({ id }) => `findings/${id}`);
-    return some.length ? [sentence(words(names(some)), from, [`going-on/${activity.toLowerCase()}`])] : [];
+    const keyOf = ({ id }: Listed<FindingValue>) => `going-on/${activity.toLowerCase()}/${id}`;
+    const all = found.filter(({ value }) => value.activity === activity);
+    return [...groupedBy(all, (one) => apart?.(keyOf(one)) ?? "").values()].map((some) => {
+      const from = some.map(({ id }) => `findings/${id}`);
+      return sentence(words(names(some)), from, some.map(keyOf));
+    });
   };
   return [
     ...activitySentences("P", (what) => `may go on if nothing is done: ${what}`),

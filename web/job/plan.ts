@@ -74,6 +74,7 @@ export function wholePlan(plan: WrittenPlan): Plan {
       tests: [],
       measures: [],
       facts: [],
+      statements: [],
       ...(typeof question === "string" ? { question } : question),
     })),
   };

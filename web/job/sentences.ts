@@ -23,12 +23,13 @@ export function asText(sentences: Sentence[]) {
   return sentences.map(({ words }) => words).join(" ");
 }
 
-/** Sentences with the same words are said once, and rest on the fields of all of them. */
-export function saidOnce(sentences: Sentence[]): Sentence[] {
+/** Sentences with the same words are said once, and rest on the fields of all of them, but for those kept `apart`. */
+export function saidOnce(sentences: Sentence[], apart?: (key: string) => string): Sentence[] {
   const byWords = new Map<string, Sentence>();
   for (const { words, from, keys } of sentences) {
-    const before = byWords.get(words) ?? { from: [], keys: [] };
-    byWords.set(words, { words, from: united(before.from, from), keys: united(before.keys, keys) });
+    const name = `${words} ${apart?.(keys[0] ?? "") ?? ""}`;
+    const before = byWords.get(name) ?? { from: [], keys: [] };
+    byWords.set(name, { words, from: united(before.from, from), keys: united(before.keys, keys) });
   }
   return [...byWords.values()];
 }
@@ -47,6 +48,6 @@ export function withoutStop(words: string) {
 
 /** A note as it stands, behind a colon; nothing if there is none. */
 export function behindColon(note: string | null | undefined) {
-  const words = withoutStop(note ?? "");
+  const words = withoutStop(note ?? "").replace(/^[\s:;,.]+/, "");
   return words && `: ${words}`;
 }

@@ -35,7 +35,16 @@ export function sizeWords(plan: Plan | null, book: PlanBook, record: RecordCopy)
 export function measureSentence(plan: Plan, book: PlanBook, record: RecordCopy, measure: string): Sentence[] {
   return sizeWords(plan, book, record)
     .filter(({ from }) => from[0] === `measures/${measure}`)
-    .map(({ words, from }) => sentence(words, from));
+    .map((part) => sentence(part.words, part.from, [sizeKey(part)]));
+}
+
+/** What a sentence speaks of that tells a size, or a number of things: `sizes/height`, `counted/hands`. */
+export function sizeKey({ from }: Part) {
+  return (from[0] ?? "").replace("measures/", "sizes/");
+}
+
+export function countKey({ from }: Part) {
+  return (from[0] ?? "").replace("zones/", "counted/");
 }
 
 function unknownMeasure(measure: string, { unit }: Size): Measure {

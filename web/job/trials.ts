@@ -1,5 +1,5 @@
 /** What was tried and what came of it, and what was not tried and why. */
-import { type Described, seenFindings } from "./families.ts";
+import { type Described, isGone, seenFindings, termOf, touch } from "./families.ts";
 import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
@@ -19,7 +19,7 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   const tests = [...plan.tests, ...others.map(({ id }) => unknownTest(id)).sort(byName)];
   return tests.flatMap((test) => {
     const made = fieldValue(record, `tests/${test.test}`);
-    const isContradicted = made?.result === "not-done" && wasMadeAfterAll(record, test);
+    const isContradicted = made?.result === "not-done" && wasMadeAfterAll(described, test);
     const words = made && !isContradicted && trialInWords(described, test, made, looks);
     if (!words) return [];
     const statements = plan.negatives.filter(({ tests }) => tests.includes(test.test));
@@ -31,13 +31,38 @@ export function trialSentences(described: Described, looks: "said" | "unsaid" = 
   });
 }
 
-/** What was seen with a light, or of a zone, outweighs that nobody looked so. */
-function wasMadeAfterAll(record: RecordCopy, test: FunctionTest) {
+/** What was seen with a light, or of a zone, or measured, outweighs that nobody looked so or took the measure. */
+function wasMadeAfterAll(described: Described, test: FunctionTest) {
+  const { record } = described;
   const isSeen = (zone: string) => {
     const state = fieldValue(record, `zones/${zone}`)?.state;
     return state === "clear" || state === "finding";
   };
-  return lightsSeenWith(record).has(lightOfTest(test)) || Boolean(test.shows?.some(isSeen));
+  return (
+    lightsSeenWith(record).has(lightOfTest(test)) ||
+    Boolean(test.shows?.some(isSeen)) ||
+    isMeasured(described, test)
+  );
+}
+
+/** Whether what it was tried on is none of the thing's, or gone: nothing can have come of it. */
+export function isOnNothing(described: Described, { of = [] }: FunctionTest) {
+  return of.length > 0 && of.every((zone) => isGone(described, zone));
+}
+
+/** Whether a test that failed, also in part, speaks against "no such fault was found there". */
+export function isFaultByTrial(described: Described, zone: string, term: string) {
+  const { plan, record } = described;
+  return plan.tests.some((test) => {
+    const result = fieldValue(record, `tests/${test.test}`)?.result;
+    const { zones = [], terms = [] } = test.rules_out ?? {};
+    return (
+      (result === "works-in-part" || result === "no-response") &&
+      !isOnNothing(described, test) &&
+      terms.includes(term) &&
+      (!zones.length || zones.some((tried) => touch(plan, tried, zone)))
+    );
+  });
 }
 
 /** The lights of what was only a look: they stand among what it was examined with. */
@@ -60,12 +85,14 @@ export function trialInWords(
   const name = test.name ?? test.test.replaceAll("-", " ");
   const noted = behindColon(note);
   const looked = test.looks ? `looked at ${howWords(lightOf(book, test.looks))}` : "";
+  if (isOnNothing(described, test)) return noted && `${name}${noted}`;
   switch (result) {
     case "works":
       // Where what it found stands as a size, that something was weighed says nothing more.
       if (isMeasured(described, test) && !noted) return "";
       if (test.measures.length && looks === "said") return noted && `${name}${noted}`;
       if (isSeenOtherwise(described, test) && !noted) return "";
+      if (isToldByFinding(described, test) && !noted) return "";
       if (test.looks && looks === "unsaid") return noted && `${howWords(lightOf(book, test.looks))}${noted}`;
       return (
         (isRuledOut(described, test)
@@ -75,22 +102,30 @@ export function trialInWords(
     case "works-in-part":
       return (test.in_part ?? `${looked || name}${looked ? " only in part" : ": only in part"}`) + noted;
     case "no-response":
+      if (isToldByFinding(described, test) && !noted) return "";
       return (test.failed ?? `${looked || name}: no response`) + noted;
     default:
       return `${test.undone ?? `${name} not tried`}: ${reasonInWords(book, why)}${noted.replace(":", ";")}`;
   }
 }
 
+type RulesOut = NonNullable<FunctionTest["rules_out"]>;
+
 /** Whether a finding does not go together with what would be said of a test that worked. */
 function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
-  return (
-    rules_out !== null &&
-    seenFindings(record).some(
-      ({ value }) =>
-        rules_out.terms.includes(value.term) &&
-        (!rules_out.zones.length || rules_out.zones.includes(zoneOf(value.zone))),
-    )
+  return rules_out !== null && ruling(record, rules_out).length > 0;
+}
+
+function ruling(record: RecordCopy, { zones, terms }: RulesOut) {
+  return seenFindings(record).filter(
+    ({ value }) => terms.includes(value.term) && (!zones.length || zones.includes(zoneOf(value.zone))),
   );
+}
+
+/** Whether a finding that it rules out, and that is printed, says by itself that it was tried and failed. */
+function isToldByFinding({ book, record }: Described, { rules_out }: FunctionTest) {
+  const found = rules_out ? ruling(record, rules_out) : [];
+  return found.some(({ value }) => value.severity > 0 && termOf(book, value.term)?.sense === "trial");
 }
 
 function isMeasured({ record }: Described, { measures }: FunctionTest) {

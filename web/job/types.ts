@@ -112,6 +112,8 @@ export type FunctionTest = {
   looks: string | null;
   /** Plans of before say nothing of it. */
   shows?: string[];
+  /** The same. */
+  of?: string[];
   measures: string[];
   never_when: string;
   lights: string[];
@@ -126,6 +128,10 @@ export type Negative = {
   lights: string[];
   tests: string[];
   stopped_by: string[];
+  /** Plans of before say nothing of these. */
+  rules_out?: { zones: string[]; terms: string[] } | null;
+  shows?: string[];
+  of_marks?: boolean;
 };
 export type Question = {
   question: string;
@@ -136,6 +142,7 @@ export type Question = {
   tests: string[];
   measures: string[];
   facts: string[];
+  statements: string[];
   unless_origin?: string | null;
 };
 export type Measure = {
@@ -275,6 +282,14 @@ export type English = {
   keep_capital: string[];
   stops_a_name: string[];
   hedges: string[];
+  /** Books of before have none of these. */
+  keep_capital_endings?: string[];
+  titles?: string[];
+  bare?: string[];
+  measures_out?: string[];
+  units?: string[];
+  date_words?: string[];
+  nobody?: string[];
 };
 export type Print = {
   zones: ZoneName[];

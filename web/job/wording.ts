@@ -4,14 +4,14 @@
  * A term says what its zone is ("the handles are replaced"), or it is a thing on it ("a chip of 3 mm to the rim");
  * which of the two, and with which article and number, is in the vocabulary.
  */
-import { countInWords, withArticle } from "./english.ts";
-import { type Described, saysOf, termOf, WHOLE } from "./families.ts";
+import { countInWords, timesInWords, withArticle } from "./english.ts";
+import { type Described, saysOf, seenFindings, termOf, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
-import { howWords, lightOf, noticed } from "./lights.ts";
+import { howNoticed, lightOf, noticed } from "./lights.ts";
 import { nounOf, type Place, placesOf, sideInWords, zoneNameOf, zoneOf } from "./places.ts";
 import { behindColon } from "./sentences.ts";
 import type { PlanBook, Term, ZoneName } from "./types.ts";
-import { fieldValue, findingsOn } from "./values.ts";
+import { fieldValue } from "./values.ts";
 
 const HEDGES: Record<string, string> = { probable: "probably", possible: "possibly" };
 
@@ -39,7 +39,7 @@ export function findingInWords(
   const behind = (light && `, ${light}`) + behindColon(finding.note);
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
-    return `${doubted}${more.length ? "," : ""} was not determined${behind}`;
+    return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${behind}`;
   }
   return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + behind;
 }
@@ -56,8 +56,14 @@ function hedgedInWords(clause: Clause, hedge: string) {
       ? [hedge, clause.thing]
       : clause.verb
         ? [clause.subject, clause.verb, hedge, clause.what]
-        : [clause.subject, hedge, clause.what];
+        : [clause.subject, ...hedgedVerb(hedge, clause.what)];
   return words.filter(Boolean).join(" ");
+}
+
+/** "possibly stops", but "has possibly perished" */
+function hedgedVerb(hedge: string, what: string): string[] {
+  const [auxiliary] = /^(has|have) /.exec(what) ?? [];
+  return auxiliary ? [auxiliary.trim(), hedge, what.slice(auxiliary.length)] : [hedge, what];
 }
 
 function clauseOf(
@@ -74,8 +80,8 @@ function clauseOf(
   const slightly = term.slight && isSlight(finding) ? "slightly " : "";
   const measure = measureOf(finding, term.measured === "by" ? "by" : "over");
   const share = finding.extent_percent ? shareOf(finding.extent_percent) : "";
-  const often =
-    subject === place && !(term.whole && finding.extent_count === 1) ? oftenOf(term, finding) : "";
+  const isOne = finding.extent_count === 1 && (term.whole || Boolean(term.says_on[zoneOf(finding.zone)]));
+  const often = subject === place && !isOne ? oftenOf(term, finding) : "";
   const behind = [measure, share, often]
     .filter(Boolean)
     .map((words) => ` ${words}`)
@@ -136,7 +142,7 @@ function isOneOfThem(name: ZoneName, { zone, note }: FindingValue) {
 /** How often, where the count is not that of what the clause speaks of. */
 function oftenOf({ times }: Term, { extent_count: count }: FindingValue) {
   if (!count) return "";
-  if (times) return count === 1 ? "once" : count === 2 ? "twice" : `${countInWords(count)} times`;
+  if (times) return timesInWords(count);
   return `in ${countInWords(count)} ${count === 1 ? "place" : "places"}`;
 }
 
@@ -206,7 +212,7 @@ function whereOf(
   const isNamed =
     zones.length === 1 &&
     !finding.zone.includes("/") &&
-    [name.one, name.many ?? name.one].some((word) => noun.split(" ").includes(word));
+    [name.one, name.many ?? name.one].some((words) => ` ${noun} `.includes(` ${words} `));
   if (share && (isNamed || (share === 100 && finding.zone === WHOLE))) return shareOf(share);
   if (share === 100) return `all over ${place.words}`;
   if (share) return `${shareOf(share)} of ${place.words}`;
@@ -287,13 +293,15 @@ export function originWords(book: PlanBook, origin: string) {
   return known?.print ?? known?.words ?? origin.replaceAll("-", " ");
 }
 
-/** The light that showed it: its own, or that of its zone where nothing else was found there. */
+/** The light that showed it: its own, or that of its zone where nothing else was seen there; none of what was told. */
 function seenWith({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
+  if (finding.certainty === "told") return "";
   const zones = fieldValue(record, `zones/${finding.zone}`)?.light;
-  const alone = findingsOn(record, finding.zone).length === 1;
+  const alone = seenFindings(record).filter(({ value }) => value.zone === finding.zone).length === 1;
   const name = finding.light || (alone ? zones : null);
   if (!name) return "";
   const light = lightOf(book, name);
   const isNamed = light.named === "always" || (light.named === "own" && Boolean(finding.light));
-  return isNamed ? `${noticed(term, light)} ${howWords(light)}` : "";
+  const how = howNoticed(term, light);
+  return isNamed && how ? `${noticed(term, light)} ${how}` : "";
 }

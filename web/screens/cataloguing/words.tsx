@@ -1,7 +1,8 @@
 /** The words of a lot: made from the record, then the desk's, sentence by sentence. What is printed stands here. */
 
 import { isStopped } from "../../job/cautions.ts";
-import { countDiffering, type DeskText, deskAnswers } from "../../job/desk_words.ts";
+import { deskAnswers } from "../../job/desk_answers.ts";
+import { countDiffering, type DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import { useShortcuts } from "./shortcuts.ts";

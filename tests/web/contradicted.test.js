@@ -1,0 +1,273 @@
+/**
+ * What stands on record beside what speaks against it, each case as it should read: a text says one of two that cannot
+ * both be so, that which was seen. Source of the wording: common practice.
+ */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answer, one, paragraph } from "./as_text.js";
+
+const trial = (result, note = "") => [result, "no-time", note];
+
+test("a catch that did not hold is not without fault, nor a stone that rattled fast in its setting", () => {
+  const catches = (result) =>
+    paragraph("jewellery", {
+      tests: { clasp: trial(result) },
+      denials: [["clasp", "catch-fails", "by-hand"]],
+    });
+  for (const result of ["no-response", "works-in-part"]) assert.doesNotMatch(catches(result), /No fault/);
+  assert.match(catches("works"), /No fault of the catch found on the clasp/);
+  const rattled = {
+    tests: { "claw-touch": trial("no-response") },
+    denials: [["setting", "loose-part", "loupe"]],
+  };
+  assert.doesNotMatch(paragraph("jewellery", rattled), /No sign/);
+  const dull = { tests: { ring: trial("works-in-part") }, denials: [["body", "crack", "lamp"]] };
+  assert.doesNotMatch(paragraph("ceramics", dull), /No crack/);
+});
+
+test("of a part that is missing nobody tells that it works, fits or is original", () => {
+  const gone = (zone, more) => ({ ...one(zone, "missing-part", { severity: 4 }), ...more });
+  const fits = { tests: { "cover-fit": trial("works") }, origins: { cover: ["original-probably", ""] } };
+  assert.match(paragraph("ceramics", gone("cover", fits)), /The cover is missing\. Examined/);
+  const runs = { tests: { "is-it-going": trial("works"), "set-hands": trial("works") } };
+  assert.doesNotMatch(paragraph("watch", gone("movement", runs)), /Going/);
+  assert.match(paragraph("watch", gone("movement", runs)), /The hands moved forwards/);
+  const lifts = { tests: { stopper: trial("works") }, origins: { stopper: ["associated", ""] } };
+  assert.match(paragraph("glass", gone("stopper", lifts)), /The stopper is missing\. Examined/);
+  assert.doesNotMatch(paragraph("ceramics", { not_there: ["cover"], ...fits }), /cover fits/);
+  const denied = { denials: [["cover", "chip", "lamp"]] };
+  assert.doesNotMatch(paragraph("ceramics", gone("cover", denied)), /No chip/);
+});
+
+test("a note that tells more of what is missing is kept", () => {
+  const hair = {
+    ...one("hair", "missing-part"),
+    origins: { hair: ["original-probably", "lies in the box"] },
+  };
+  assert.match(paragraph("doll", hair), /The hair is apparently original: lies in the box\./);
+  const cover = {
+    ...one("cover", "missing-part"),
+    tests: { "cover-fit": trial("works", "one of tin fits") },
+  };
+  assert.match(paragraph("ceramics", cover), /The fit of the cover: one of tin fits\./);
+});
+
+test("what was weighed is not said to be unweighed, nor what was seen inside not looked at", () => {
+  const weighed = {
+    facts: { "measures/weight": { value: 518, unit: "g", typed: "" } },
+    tests: { weigh: ["not-done", "no-tool", ""] },
+  };
+  assert.doesNotMatch(paragraph("silver-plate", weighed), /Not weighed/);
+  const inside = { tests: { "inside-look": ["not-done", "no-tool", ""] } };
+  assert.doesNotMatch(paragraph("stringed-instrument", inside), /Not looked at inside/);
+  assert.match(
+    paragraph("stringed-instrument", { ...inside, untouched: ["inside"] }),
+    /Not looked at inside/,
+  );
+});
+
+test("a voice that did not answer is not told a second time as tried", () => {
+  const mute = { ...one("voice", "no-action"), tests: { "tilt-voice": trial("works") } };
+  assert.match(paragraph("soft-toy", mute), /The voice did not respond when tried\. Examined/);
+});
+
+test("a clock that goes is said to go though its strike is silent, and what failed is told once", () => {
+  const silent = { ...one("strike", "no-action"), tests: { "is-it-going": trial("works") } };
+  assert.match(paragraph("clock", silent), /did not respond when tried\. Going when examined, not timed\./);
+  const failing = { ...one("clasp", "catch-fails"), tests: { clasp: trial("no-response") } };
+  assert.match(paragraph("jewellery", failing), /A failing catch on the clasp\. Examined/);
+  const stopped = { ...one("movement", "stops"), tests: { "is-it-going": trial("works") } };
+  assert.doesNotMatch(paragraph("clock", stopped), /Going when/);
+});
+
+test("a statement gives way to a finding, a mark or a zone that says otherwise", () => {
+  const undetermined = { statements: { "belonging-not-determined": "not determined whether they belong" } };
+  const clock = (more) => paragraph("clock", { ...undetermined, ...more });
+  assert.match(clock({}), /Not determined whether they belong/);
+  assert.doesNotMatch(clock(one("movement", "associated-part")), /Not determined/);
+  assert.doesNotMatch(clock({ origins: { case: ["married", ""] } }), /Not determined/);
+  const running = { statements: { "running-not-timed": "running when examined, not timed" } };
+  assert.doesNotMatch(paragraph("watch", { ...one("movement", "stops"), ...running }), /Running/);
+  const edge = { statements: { "edge-seen": "edge seen" }, not_examined: { edge: "sealed" } };
+  assert.doesNotMatch(paragraph("medal-coin", edge), /Edge seen/);
+  const label = (standing) =>
+    paragraph("stringed-instrument", {
+      statements: { "label-not-relied-on": "label not relied on" },
+      facts: {
+        "marks/0": {
+          ...{
+            place: "inside",
+            technique: "label",
+            colour: "",
+            completeness: "complete",
+            text: "X",
+            reading: "",
+          },
+          ...{ withdrawn: false, standing },
+        },
+      },
+    });
+  assert.match(label(null), /Label not relied on/);
+  assert.doesNotMatch(label("makers-own"), /not relied on/);
+  assert.doesNotMatch(label("not-relied-on"), /not relied on/, "the description says it of the mark");
+});
+
+test("a back that was not examined was not seen, and what has no frame was not out of it", () => {
+  const back = { statements: { "back-seen": "back seen" }, not_examined: { back: "no-time" } };
+  assert.doesNotMatch(paragraph("textile-rug", back), /Back seen/);
+  const bare = {
+    statements: { "out-of-frame": "examined out of the frame" },
+    not_there: ["frame", "glazing"],
+  };
+  assert.doesNotMatch(paragraph("work-on-paper", bare), /out of the frame/);
+  const eyes = { ...one("eyes/proper-left", "missing-part"), tests: { "sleep-eyes": trial("works") } };
+  assert.doesNotMatch(paragraph("doll", eyes), /opened and closed/);
+});
+
+test("film is named once, by whoever says that none was used", () => {
+  const fired = {
+    tests: { "shutter-fire": trial("works") },
+    statements: { "not-tested-film": "not tested with film" },
+  };
+  assert.equal(paragraph("camera-scientific", fired).split("film").length, 2);
+});
+
+test("marks that cannot be read are not called legible", () => {
+  const mark = (completeness) => ({
+    denials: [["marks-body", "mark-illegible", "loupe"]],
+    facts: {
+      "marks/0": {
+        ...{ place: "base", technique: "struck", colour: "", completeness, text: "", reading: "" },
+        withdrawn: false,
+      },
+    },
+  });
+  assert.doesNotMatch(paragraph("silver-plate", mark("illegible")), /legible/);
+  assert.match(paragraph("silver-plate", mark("complete")), /are legible/);
+});
+
+test("what was told alone names no light, takes none from its neighbour, and lowers no word", () => {
+  const told = { zone: "rim", term: "filled", severity: 3, certainty: "told" };
+  const alone = { findings: [told], lights: { rim: "ultraviolet" } };
+  assert.match(
+    answer("ceramics", "Is anything restored", alone),
+    /According to the owner, and not seen at the examination: the rim is filled\./,
+  );
+  assert.match(paragraph("ceramics", alone), /^Excellent\./);
+  const beside = {
+    findings: [
+      { zone: "rim", term: "retouched", severity: 2 },
+      { ...told, term: "chip" },
+    ],
+    lights: { rim: "ultraviolet" },
+  };
+  assert.match(paragraph("ceramics", beside), /The rim is retouched, seen under ultraviolet\./);
+});
+
+test("where a fault was seen on what was else not examined, no more is said than that", () => {
+  const chip = { ...one("rim", "chip"), not_examined: { rim: "no-time", body: "no-time" } };
+  assert.match(
+    paragraph("ceramics", chip),
+    /Not examined: the body; time did not allow it\. Not examined further: the rim; time did not allow it\./,
+  );
+});
+
+test("an odour is smelled by no lamp", () => {
+  assert.match(
+    paragraph("soft-toy", { denials: [["outline", "odour-musty", "lamp"]] }),
+    /No musty odour smelled\. Examined/,
+  );
+  assert.match(
+    paragraph("soft-toy", { denials: [["outline", "odour-musty", "smell"]] }),
+    /No musty odour smelled at arm's length\./,
+  );
+});
+
+test("what was doubted in several places is closed off by its comma", () => {
+  const doubted = one("frontispiece", "yellowing", { certainty: "not-determined", extent_count: 7 });
+  assert.match(
+    paragraph("book-map", doubted),
+    /Whether there is yellowing of the frontispiece, in seven places, was not determined\./,
+  );
+});
+
+test("a hedge stands within the verb, and a note begins with its words", () => {
+  assert.match(
+    paragraph("tinplate-diecast", one("tyres", "rubber-perish", { certainty: "possible" })),
+    /The tyres have possibly perished\./,
+  );
+  assert.match(
+    paragraph("glass", one("rim", "chip", { note: ": at the lip" })),
+    /A chip to the rim: at the lip\./,
+  );
+});
+
+test("a sheet that is cut at the bottom has its other margins still", () => {
+  const sides = ["top", "bottom", "viewers-left", "viewers-right"];
+  const cut = {
+    ...one("sheet-edges/bottom", "trimmed", { extent_mm: 2 }),
+    denials: sides.map((side) => [`margins/${side}`, "trimmed", "lamp"]),
+  };
+  const text = paragraph("work-on-paper", cut);
+  assert.match(text, /No sign of the top, right or left margin as viewed being trimmed/);
+  assert.doesNotMatch(text, /No sign[^.]*bottom/);
+});
+
+test("what is denied of the whole is not denied of a part of it again, but in another light", () => {
+  const denied = (light) => ({
+    denials: [
+      ["outline", "crack", "lamp"],
+      ["body", "crack", light],
+    ],
+  });
+  assert.equal(paragraph("ceramics", denied("lamp")).split("No crack").length, 2);
+  assert.match(
+    paragraph("ceramics", denied("behind")),
+    /No crack seen under a lamp\. No crack seen in the body with/,
+  );
+});
+
+test("what bears the name of its zone is not placed on it again", () => {
+  assert.match(
+    paragraph("camera-scientific", { denials: [["lens", "cement-separation", "torch"]] }),
+    /No separation of the lens cement seen in low side light\./,
+  );
+});
+
+test("a mend is of the family of what was mended, and a restored part shows how", () => {
+  const beside = (class_id, zone, found, denied) =>
+    paragraph(class_id, { ...one(zone, found), denials: [[zone, denied, "lamp"]] });
+  const pairs = [
+    ...[
+      ["doll", "head", "restuck", "hairline"],
+      ["doll", "head", "split", "hairline"],
+    ],
+    ...[
+      ["work-on-paper", "support", "tape-repair", "tear"],
+      ["ceramics", "body", "rivet-repair", "hairline"],
+    ],
+    ["silver-plate", "cover", "detached-part", "loose-part"],
+  ];
+  for (const pair of pairs) assert.doesNotMatch(beside(...pair), /No /, pair.join());
+  const restored = (zone, denied) => ({
+    origins: { [zone]: ["restored", ""] },
+    denials: [[zone, denied, "lamp"]],
+  });
+  assert.doesNotMatch(paragraph("silver-plate", restored("plating", "re-plated")), /No sign/);
+  assert.doesNotMatch(paragraph("soft-toy", restored("back", "re-sewn")), /No sign/);
+});
+
+test("one leaf that is a zone by itself is missing, in no place", () => {
+  const gone = one("half-title", "leaf-missing", { extent_count: 1 });
+  assert.match(paragraph("book-map", gone), /The half-title is missing\. /);
+});
+
+test("what decays or leaks is in its zone, and named once", () => {
+  assert.match(paragraph("watch", one("luminous", "lume-decay")), /\. Decay of the luminous paint\. /);
+  assert.match(paragraph("medal-coin", one("ribbon", "fibre-rot")), /Rotting fibre in the ribbon\./);
+  assert.match(paragraph("book-map", one("spine", "red-rot")), /Red rot on the spine\./);
+  assert.match(
+    paragraph("jewellery", { denials: [["size-change", "resized", "loupe"]] }),
+    /No sign of resizing seen on the shank through a loupe x10\./,
+  );
+});

@@ -1,0 +1,148 @@
+/**
+ * The zones that a question asks about: every one of them is named in its answer, as one on which something was found
+ * or looked for, one with nothing to report, one that nobody looked at, or one that the thing never had.
+ */
+
+import { PAPERS } from "./asked_facts.ts";
+import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
+import type { FindingValue } from "./fields.ts";
+import { howWords, lightOf } from "./lights.ts";
+import { bareNames, isBlank, nothingAtAll, unseenKey, unseenSentences, withoutSentences } from "./looked.ts";
+import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
+import { keysOf } from "./progress.ts";
+import { type Sentence, sentence } from "./sentences.ts";
+import type { Plan, Question, ZoneName } from "./types.ts";
+import { fieldValue, groupedBy, type Listed } from "./values.ts";
+
+/** What an answer has said: the zones that it named, the fields it rests on, and whether something was found. */
+export type Said = { zones: readonly string[]; from: readonly string[]; isOfFindings: boolean };
+
+/** The whole is asked about only where it is named. */
+export function isAsked(plan: Plan, question: Question, zone: string) {
+  if (zone === WHOLE) return question.zones.includes(WHOLE);
+  return question.zones.some((asked) => asked !== WHOLE && touch(plan, asked, zone));
+}
+
+function keysAsked({ plan }: Described, question: Question) {
+  return plan.zones.filter(({ zone }) => question.zones.includes(zone)).flatMap(keysOf);
+}
+
+/**
+ * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only with
+ * what. Where something else was found around a zone, there is nothing to report in that respect alone.
+ */
+export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
+  const { plan, record } = described;
+  const isNamed = (key: string) =>
+    said.zones.some((zone) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key));
+  const keys = keysAsked(described, question).filter((key) => isExamined(described, key) && !isNamed(key));
+  // Each light has its own zones: nobody is told of one that was not used on them.
+  const byLight = groupedBy(keys, (key) => fieldValue(record, `zones/${key}`)?.light ?? "");
+  return [...byLight].map(([light, lit]) => nothingOn(described, light, lit, said));
+}
+
+function nothingOn(described: Described, light: string, keys: string[], said: Said): Sentence {
+  const { plan, book } = described;
+  const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
+  const isOther = keys.some((key) => foundAround(described, key).some(isUnsaid));
+  const further = said.isOfFindings ? "further " : "";
+  const result = `with nothing ${further}to report${isOther ? " in this respect" : ""}`;
+  const how = light && howWords(lightOf(book, light));
+  return sentence(
+    `examined ${[how, result].filter(Boolean).join(", ")}: ${placesOf(plan, book, keys).words}`,
+    keys.flatMap((key) => restsOn(described, key)),
+    keys.map((key) => `clear/${key}`),
+  );
+}
+
+/** Whether somebody looked at a zone, and something of what he said of it stands. */
+function isExamined(described: Described, key: string) {
+  const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
+  if (state !== "not-examined") return !isBlank(described, key);
+  const found = seenFindings(described.record);
+  return reason === "not-applicable" && found.some(({ value }) => value.zone === key);
+}
+
+/** The state of a zone, or what was found on one that has none. */
+function restsOn({ record }: Described, key: string) {
+  if (fieldValue(record, `zones/${key}`)) return [`zones/${key}`];
+  return seenFindings(record).flatMap(({ id, value }) => (value.zone === key ? [`findings/${id}`] : []));
+}
+
+function foundAround({ plan, record }: Described, key: string) {
+  return seenFindings(record).filter(({ value }) => touch(plan, value.zone, key));
+}
+
+/** What stands in the way of an answer; `told` are zones of which the answer tells what the owner says. */
+export function unseenOf(described: Described, question: Question, told: readonly string[]): Sentence[] {
+  const { plan, book } = described;
+  const keys = keysAsked(described, question);
+  if (!keys.length) return [];
+  const onlyTold = keys.filter((key) => told.includes(key) && isBlank(described, key));
+  const rest = keys.filter((key) => !onlyTold.includes(key));
+  return [
+    ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
+    ...(onlyTold.length
+      ? [
+          sentence(
+            `nothing else is recorded of ${placesOf(plan, book, onlyTold, "none").words}`,
+            [],
+            onlyTold.map(unseenKey),
+          ),
+        ]
+      : []),
+  ];
+}
+
+/**
+ * The zones asked about that it never had: all of them if it has none and nothing is said, else those that the question
+ * names or that a buyer misses. Nobody is told that a fork has no body. The whole, and what is a count, are no zones
+ * that it could lack.
+ */
+export function neverHad(described: Described, question: Question, isSilent: boolean): Sentence[] {
+  const { book, plan, record, apart } = described;
+  const missed = new Set(withoutSentences(described).flatMap(({ keys }) => keys));
+  const isNone = (key: string) => fieldValue(record, `zones/${key}`)?.reason === "not-applicable";
+  const isFoundOn = (zone: string) => seenFindings(record).some(({ value }) => zoneOf(value.zone) === zone);
+  const none = plan.zones
+    .filter(({ zone }) => question.zones.includes(zone) && zone !== WHOLE && !zoneNameOf(book, zone).tally)
+    .filter((zone) => keysOf(zone).every(isNone) && !isFoundOn(zone.zone));
+  const isOnly = isSilent && isNotThere(described, question);
+  const told = none.filter(
+    ({ zone }) =>
+      isOnly ||
+      missed.has(withoutKey(zone)) ||
+      isNamedIn(question, zoneNameOf(book, zone)) ||
+      (question.facts.includes("papers") && PAPERS.includes(zone)),
+  );
+  const groups = groupedBy(told, ({ zone }) => apart?.(withoutKey(zone)) ?? "");
+  return [...groups.values()].map((group) => {
+    const zones = group.map(({ zone }) => zone);
+    return sentence(
+      `it has no ${bareNames(book, zones)}`,
+      group.flatMap((zone) => keysOf(zone).map((key) => `zones/${key}`)),
+      zones.map(withoutKey),
+    );
+  });
+}
+
+/** Whether a question asks for a zone by its name: "Do cover, saucer or stand belong?" */
+function isNamedIn({ question }: Question, name: ZoneName) {
+  const asked = ` ${question.toLowerCase().replaceAll(/[^a-z-]+/g, " ")} `;
+  const nouns = [name.one, name.many ?? name.one, ...(name.lacking ?? "").split(" or ")];
+  return nouns.some((noun) => noun && asked.includes(` ${noun} `));
+}
+
+/** What the paragraph calls a zone that a buyer misses: what the desk made of that holds in the answer, too. */
+function withoutKey(zone: string) {
+  return `without/${zone}`;
+}
+
+/** Whether every zone that is asked about, the whole aside, is none of this thing's, or missing. */
+export function isNotThere(described: Described, question: Question) {
+  const keys = keysAsked(described, question).filter((key) => key !== WHOLE);
+  const { record } = described;
+  const isNone = (key: string) =>
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" || isMissing(record, key);
+  return keys.length > 0 && keys.every(isNone);
+}
