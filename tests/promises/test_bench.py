@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 import intake
-from intake.bench import door, growth, house, phone
+from intake.bench import door, growth, house, phone, screens
 from intake.bench.run import run
 from intake.errors import CommandError
+from intake.setup.lock import ROOT
 
 
 def test_the_quick_benchmark_prints_its_ratios(capsys: pytest.CaptureFixture[str]) -> None:
@@ -63,3 +64,26 @@ def test_what_grew_is_said_beside_its_target() -> None:
     assert "table's bytes at 200000 of that at 1000: 1.50 (target <= 1.3: NOT met)" in told
     assert "desk's bytes at 200000 of that at 1000: 1.00 (target <= 1.3: met)" in told
     assert list(growth.growth_of(least, least)) == []
+
+
+def test_every_screen_of_the_app_is_measured_from_tap_to_drawn_or_named_with_a_reason() -> None:
+    pieces = re.search(
+        r"const PIECES = (\{.*?\}) as const", (ROOT / "web/addresses.ts").read_text("utf-8"), re.S
+    )
+    assert pieces
+    named = {*re.findall(r'"([a-z/]+)"', pieces[1]), "pair"}
+    assert {"today", "queue", "closing", "cards"} <= named, "one of each piece is found"
+    measured = {**screens.ON_DEVICE, **screens.OF_OFFICE}
+    assert set(measured) ^ set(screens.LEFT_OUT) == named
+    assert all(screens.LEFT_OUT.values()), "a reason for each"
+
+
+def test_each_address_that_is_tapped_leads_to_the_screen_of_its_name() -> None:
+    for name, address in {**screens.ON_DEVICE, **screens.OF_OFFICE}.items():
+        head, _, part = (*address.removeprefix("#/").split("/"), "", "")[:3]
+        assert (f"{head}/{part}" if part else head) == name
+
+
+def test_the_slowest_screen_stands_beside_its_target_and_the_others_after_it() -> None:
+    told = screens.slowest({"today": 61.4, "queue": 101.2, "item": 80.0})
+    assert told == "slowest queue 101.20 (target <= 100: NOT met); then item 80, today 61"
