@@ -6,8 +6,8 @@ export class Caches {
     const cache = this.kept.get(name);
     return {
       put: async (address, response) => void cache.set(address, await response.blob()),
-      keys: async () => [...cache.keys()],
-      match: async (address) => cache.has(address) && new Response(cache.get(address)),
+      keys: async () => [...cache.keys()].map((address) => ({ url: `https://intake.local${address}` })),
+      match: async ({ url }) => new Response(cache.get(url.slice("https://intake.local".length))),
     };
   }
   async match(address) {

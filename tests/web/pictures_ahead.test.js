@@ -1,7 +1,8 @@
 /** Pictures for comparing are here before the network goes, as many as there is need of, and leave with their day. */
 import assert from "node:assert/strict";
-import { beforeEach, test } from "node:test";
+import { beforeEach, mock, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
+import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
 import { letGoOfAll, letGoOfOtherDays } from "../../web/local/day.ts";
 import { rememberDevice } from "../../web/local/device.ts";
@@ -45,6 +46,18 @@ test("what is lacking is fetched once, and then shown with no network", async ()
   assert.equal(await (await pictureAhead(PICTURES[0])).text(), `picture at /photos/${PICTURES[0]}`);
   await fetchAhead(PICTURES, ask, () => {});
   assert.equal(asked.length, PICTURES.length, "what is here is not asked for again");
+});
+
+test("that none is lacking is told without reading one", async () => {
+  await fetchAhead(PICTURES, ask, () => {});
+  const [own] = PICTURES;
+  await caches.delete(`pictures ${DAY}`);
+  await write(["photo_bytes"], (tx) => tx.put("photo_bytes", new ArrayBuffer(8), own));
+  const read = mock.method(IDBObjectStore.prototype, "get");
+  const match = mock.method(caches, "match");
+  assert.deepEqual(await lackingPictures(PICTURES), PICTURES.slice(1));
+  assert.deepEqual([read.mock.callCount(), match.mock.callCount()], [0, 0]);
+  mock.restoreAll();
 });
 
 test("a line that drops leaves what came, and the rest is asked for the next time", async () => {

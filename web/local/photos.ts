@@ -117,6 +117,13 @@ async function shrink(blob: Blob) {
   return { width, height, thumb };
 }
 
+/** The digests of all pictures whose bytes are on this device. */
+export async function photosHere(): Promise<ReadonlySet<string>> {
+  return new Set(
+    await transact(["photo_bytes"], "readonly", (tx) => tx.objectStore("photo_bytes").getAllKeys()),
+  );
+}
+
 type Reading = { digests: string[]; bytes: Promise<(ArrayBuffer | undefined)[]> };
 /** What will be read next; pictures that are asked for meanwhile are read with it. */
 let gathering: Reading | null = null;

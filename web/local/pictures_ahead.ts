@@ -5,7 +5,9 @@
 
 export const PICTURES = "pictures ";
 
-export const addressOf = (sha256: string) => `/photos/${sha256}`;
+const FOLDER = "/photos/";
+
+export const addressOf = (sha256: string) => `${FOLDER}${sha256}`;
 
 /** A browser keeps no such copies where the page is not trusted; then they are shown from the office. */
 export function store(): CacheStorage | null {
@@ -15,6 +17,16 @@ export function store(): CacheStorage | null {
 /** A picture fetched before; null if this device has none. */
 export async function pictureAhead(sha256: string): Promise<Blob | null> {
   return (await (await store()?.match(addressOf(sha256)))?.blob()) ?? null;
+}
+
+/** The digests of all pictures that were fetched before. */
+export async function picturesAhead(): Promise<ReadonlySet<string>> {
+  const here = new Set<string>();
+  const names = (await store()?.keys()) ?? [];
+  for (const name of names.filter((name) => name.startsWith(PICTURES)))
+    for (const { url } of (await (await store()?.open(name))?.keys()) ?? [])
+      here.add(url.slice(url.lastIndexOf(FOLDER) + FOLDER.length));
+  return here;
 }
 
 /** Let go of the pictures of every day but this one; "" keeps none. */

@@ -1,16 +1,14 @@
 /** Fetching small pictures ahead, on the devices of those who unpack. */
 import { device } from "./memory.ts";
-import { photoBytes } from "./photos.ts";
-import { addressOf, PICTURES, pictureAhead, store } from "./pictures_ahead.ts";
+import { photosHere } from "./photos.ts";
+import { addressOf, PICTURES, picturesAhead, store } from "./pictures_ahead.ts";
 
 const AT_ONCE = 4;
 
-/** Which of these pictures could not be shown here with no network. */
+/** Which of these pictures could not be shown here with no network, by what is listed: no picture is read for it. */
 export async function lackingPictures(digests: readonly string[]): Promise<string[]> {
-  const here = await Promise.all(
-    digests.map(async (sha256) => Boolean((await photoBytes(sha256)) ?? (await pictureAhead(sha256)))),
-  );
-  return digests.filter((_, index) => !here[index]);
+  const [own, ahead] = await Promise.all([photosHere(), picturesAhead()]);
+  return digests.filter((sha256) => !own.has(sha256) && !ahead.has(sha256));
 }
 
 /**

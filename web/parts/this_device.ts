@@ -66,9 +66,11 @@ let tried = false;
 async function cameraState(): Promise<Facts["camera"]> {
   if (!navigator.mediaDevices) return "none";
   if (tried) return "granted";
-  const found = await navigator.mediaDevices.enumerateDevices();
+  const [found, asked] = await Promise.all([
+    navigator.mediaDevices.enumerateDevices(),
+    navigator.permissions?.query({ name: "camera" as PermissionName }).catch(() => null),
+  ]);
   if (!found.some(({ kind }) => kind === "videoinput")) return "none";
-  const asked = await navigator.permissions?.query({ name: "camera" as PermissionName }).catch(() => null);
   return asked?.state === "granted" || asked?.state === "denied" ? asked.state : "not-tried";
 }
 
@@ -82,7 +84,8 @@ async function whoReadsCodes(): Promise<Facts["codes"]> {
 /** Whether the worker stands before the network, and has all that this device shows without it. */
 async function keepsTheApp() {
   if (!navigator.serviceWorker?.controller) return false;
-  return Boolean(await caches.match("/")) && (await hasItsPacks());
+  const [page, hasPacks] = await Promise.all([caches.match("/"), hasItsPacks()]);
+  return Boolean(page) && hasPacks;
 }
 
 async function roomLeft() {

@@ -44,8 +44,11 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
   const { form, set, drop } = useHeld(`preflight ${day.record_id}`, { items: 0, labels: -1, pads: "no" });
   const [heard, setHeard] = useState<Heard | undefined>(undefined);
   const ask = async () => {
-    const office = await get<OfficeReadiness>("/preflight").catch(() => null); // no network: the page says so
-    setHeard(office && { office, clock_off_ms: await clockOff() });
+    const [office, clock_off_ms] = await Promise.all([
+      get<OfficeReadiness>("/preflight").catch(() => null), // no network: the page says so
+      clockOff(),
+    ]);
+    setHeard(office && { office, clock_off_ms });
   };
   useEffect(() => void ask(), []);
   useOfficeChanges(ask);
