@@ -230,10 +230,10 @@ export async function photosStand(
   here: ReadonlySet<string>,
   copied: ReadonlySet<string>,
 ): Promise<void> {
-  const safe = asked.filter((sha256) => here.has(sha256) && copied.has(sha256));
+  const twice = asked.filter((sha256) => here.has(sha256) && copied.has(sha256));
   const thumbs = new Set(photos.peek().flatMap(({ sha256, is_thumb }) => (is_thumb ? [sha256] : [])));
-  const stay = safe.some((sha256) => thumbs.has(sha256)) ? thumbsOfRecords() : thumbs;
-  await letGoOfBytes(safe.filter((sha256) => !thumbs.has(sha256) || !stay.has(sha256)));
+  const stay = twice.some((sha256) => thumbs.has(sha256)) ? thumbsOfRecords() : thumbs;
+  await letGoOfBytes(twice.filter((sha256) => !thumbs.has(sha256) || !stay.has(sha256)));
   await write(["photo", "photo_bytes"], async (tx) => {
     for (const sha256 of asked) {
       const photo = await tx.get("photo", sha256);

@@ -20,6 +20,17 @@ export function Below({ children }: { children: ComponentChildren }) {
   return useNextFrame() ? children : null;
 }
 
+/** A value a frame after it came: what is drawn with it lets what matters more be painted first. */
+export function useFrameLater<Value>(value: Value): Value {
+  const [painted, setPainted] = useState({ value });
+  useEffect(() => {
+    if (painted.value === value) return undefined;
+    const asked = requestAnimationFrame(() => setPainted({ value }));
+    return () => cancelAnimationFrame(asked);
+  }, [value]);
+  return painted.value;
+}
+
 type InTurnOf<Member> = {
   of: readonly Member[];
   /** So many fill the first screenful. */

@@ -45,14 +45,15 @@ export function useDeskList(item_id: string) {
   );
   const want = useMemo(() => gathering<Key>((keys) => read.oneOf(keys)), []);
 
-  useEffect(() => {
-    const timer = setTimeout(() => want(["list"]), now.current.list ? SETTLE_MS : 0); // a word is typed to its end
-    return () => clearTimeout(timer);
-  }, [asked]);
+  // Both before it is painted that something was pressed: the office answers meanwhile.
   useLayoutEffect(() => {
-    // Before it is painted that something was pressed: the office answers meanwhile.
     if (item_id) read.entry();
   }, [item_id]);
+  useLayoutEffect(() => {
+    if (!now.current.list) return want(["list"]);
+    const timer = setTimeout(() => want(["list"]), SETTLE_MS); // a word is typed to its end
+    return () => clearTimeout(timer);
+  }, [asked]);
   useEffect(() => {
     if (!item_id) return;
     openedEntry(item_id).then((opened) => {

@@ -6,6 +6,7 @@ import { ASKED_NOTHING, type Asked, type Counts } from "../../job/desk.ts";
 import { LIST_STATES, SEVERITY_WORDS, TROUBLES } from "../../job/queue_words.ts";
 import type { PlanBook } from "../../job/types.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
+import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
 import { Nick } from "../../parts/nick.tsx";
 import { attempt } from "../../parts/notices.tsx";
@@ -22,8 +23,11 @@ type Choice = readonly [value: string, words: string];
 /** The heading's id. */
 const TO_LOOK_AT = "to-look-at";
 
-export function Filters({ book, ...given }: FiltersOf) {
-  const { asked, ask, counts } = given;
+/** How many there would be follows the list by a frame. */
+export function Filters({ book, ...listed }: FiltersOf) {
+  const counts = useFrameLater(listed.counts);
+  const given = { ...listed, counts };
+  const { asked, ask } = given;
   const only = asked.only.split(",").filter(Boolean);
   const turn = (trouble: string) => {
     const next = only.includes(trouble) ? only.filter((value) => value !== trouble) : [...only, trouble];
