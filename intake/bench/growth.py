@@ -19,13 +19,14 @@ from pathlib import Path
 from typing import Any
 
 from intake.bench import marked
-from intake.bench.growth_seen import Seen, SeenAtDesk, see_desk, see_table
+from intake.bench.growth_seen import Seen, SeenAtDesk, see_desk, see_in_hall
 from intake.bench.house import House
 from intake.bench.pull import pull
 from intake.bench.served import Served, free_port, serving
 from intake.system import memory_at_most, wait_and_weigh
 
 SIZES = (1000, 10_000, 50_000, 200_000)
+QUICK = 2  # so many of them in a quick run: the others take an hour and more
 DESKS = 20
 CLOSINGS = 3  # times that one is asked for; the median counts
 DESK_FEED = "/sync/feed?after=0&limit=500&day_id=&table_id="
@@ -55,13 +56,14 @@ class Size:
     verify: Looked
     desk: SeenAtDesk | None
     table: Seen | None
+    porter: Seen | None
 
 
 def measure_growth(folder: Path, quick: bool) -> Iterator[str]:
     """A few rows for each size, then what grew."""
     house = asyncio.run(House.begun(folder / "office"))
     sizes = []
-    for items in SIZES[:1] if quick else SIZES:
+    for items in SIZES[:QUICK] if quick else SIZES:
         began = time.perf_counter()
         asyncio.run(house.grow(items))
         made_s = time.perf_counter() - began
@@ -77,8 +79,8 @@ def measure_growth(folder: Path, quick: bool) -> Iterator[str]:
 
 def measured(house: House) -> Size:
     desk = asyncio.run(house.secret("desk", f"D{house.items}"))
-    desk_code, table_code = (
-        asyncio.run(house.code(role, f"{role}{house.items}")) for role in ("desk", "table")
+    desk_code, table_code, porter_code = (
+        asyncio.run(house.code(role, f"{role}{house.items}")) for role in ("desk", "table", "porter")
     )
     port = free_port()
     with serving("intake", "serve", "--data", str(house.folder), "--port", str(port), port=port) as served:
@@ -88,10 +90,12 @@ def measured(house: House) -> Size:
         seen_at_desk = see_desk(
             served,
             desk_code,
+            house.day_id,
             lambda: send(served, house, house.first_item),
             lambda: send(served, house, house.last_item),
         )
-        seen_at_table = see_table(served, table_code)
+        seen_at_table = see_in_hall(served, table_code, "outbox", "today")
+        seen_at_porter = see_in_hall(served, porter_code, "outbox", "today", "closing")
         server_peak = memory_at_most(served.process.pid)
     looked = verify(house.folder)
     operations = asyncio.run(house.operations())
@@ -107,6 +111,7 @@ def measured(house: House) -> Size:
         looked,
         seen_at_desk,
         seen_at_table,
+        seen_at_porter,
     )
 
 
@@ -167,7 +172,7 @@ def lines_of(size: Size) -> Iterator[str]:
         f"bytes: desk {size.desk_feed / 1e3:.1f} KB and a page {size.page / 1e3:.1f} KB, "
         f"table {size.table_feed / 1e6:.2f} MB"
     )
-    for name, seen in (("desk", size.desk), ("table", size.table)):
+    for name, seen in (("desk", size.desk), ("table", size.table), ("porter", size.porter)):
         if seen is None:
             yield f"{name}: not seen, it needs Chromium and the tests' packages"
             continue
@@ -196,12 +201,15 @@ def growth_of(least: Size, most: Size) -> Iterator[str]:
         "desk's bytes": (least.desk_feed + least.page, most.desk_feed + most.page),
         "table's bytes": (least.table_feed, most.table_feed),
         "closing": (least.closing_s, most.closing_s),
+        "the office's memory": (least.server_peak, most.server_peak),
+        "verify's memory": (least.verify.peak, most.verify.peak),
         "verify an operation": (least.verify.cpu_s / least.operations, most.verify.cpu_s / most.operations),
     }
     if least.desk and least.table and most.desk and most.table:
         pairs["desk's first screen"] = least.desk.first_s, most.desk.first_s
         pairs["table's first screen"] = least.table.first_s, most.table.first_s
         pairs["desk's heap"] = least.desk.heap, most.desk.heap
+        pairs["table's heap"] = least.table.heap, most.table.heap
         pairs["next entry"] = least.desk.entries_ms[1], most.desk.entries_ms[1]
     for name, (before, after) in pairs.items():
         yield f"{name} at {most.items} of that at {least.items}: {marked(after / before, 1.3, at_least=False)}"

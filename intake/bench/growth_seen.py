@@ -71,9 +71,14 @@ class SeenAtDesk(Seen):
 
 
 def see_desk(
-    served: Served, code: str, change_shown: Callable[[], None], change_elsewhere: Callable[[], None]
+    served: Served,
+    code: str,
+    day_id: str,
+    change_shown: Callable[[], None],
+    change_elsewhere: Callable[[], None],
 ) -> SeenAtDesk | None:
-    """A desk's list, two entries, a closing, and what it asks for when something changed; None without a browser."""
+    """A desk's queue, two entries, the closings and that of a day, and what it asks for when something changed; None
+    without a browser."""
     with paired(served, code) as begun:
         if begun is None:
             return None
@@ -89,14 +94,15 @@ def see_desk(
         for row in (3, 5):
             entries.append(page.evaluate(OPEN_ENTRY, row))
             stalls[f"entry {len(entries)}"] = stall(page)
-        stalls["list"] = shown(page, "#/queue")
+        stalls["queue"] = shown(page, "#/queue")
         stalls["closings"] = shown(page, "#/closings")
+        stalls["closing"] = shown(page, f"#/closings/{day_id}")
         heap, kept = int(page.evaluate(HEAP)), int(page.evaluate(KEPT))
         return SeenAtDesk(first_s, heap, kept, stalls, (entries[0], entries[1]), *asked)
 
 
-def see_table(served: Served, code: str) -> Seen | None:
-    """A table's first screen and its list of today; None without a browser."""
+def see_in_hall(served: Served, code: str, *screens: str) -> Seen | None:
+    """The first screen of a device that holds the day, then these by name; None without a browser."""
     with paired(served, code) as begun:
         if begun is None:
             return None
@@ -106,7 +112,7 @@ def see_table(served: Served, code: str) -> Seen | None:
         page.get_by_text("At the desk").wait_for(timeout=600_000)
         slow_down(page)
         page.evaluate(WATCH)
-        stalls = {"outbox": shown(page, "#/outbox"), "today": shown(page, "#/today")}
+        stalls = {screen: shown(page, f"#/{screen}") for screen in screens}
         return Seen(first_s, int(page.evaluate(HEAP)), int(page.evaluate(KEPT)), stalls)
 
 

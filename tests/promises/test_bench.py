@@ -10,6 +10,7 @@ import pytest
 
 import intake
 from intake.bench import door, growth, house, phone, screens
+from intake.bench.growth_seen import Seen
 from intake.bench.run import run
 from intake.errors import CommandError
 from intake.setup.lock import ROOT
@@ -58,12 +59,25 @@ def test_a_house_that_grows_is_measured_at_each_size(
 
 def test_what_grew_is_said_beside_its_target() -> None:
     looked = growth.Looked(wall_s=1.0, cpu_s=1.0, peak=1e8)
-    least = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, None)
+    least = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, None, None)
     most = replace(least, items=200_000, operations=3_400_000, table_feed=6 * 10**6)
     told = list(growth.growth_of(least, most))
     assert "table's bytes at 200000 of that at 1000: 1.50 (target <= 1.3: NOT met)" in told
     assert "desk's bytes at 200000 of that at 1000: 1.00 (target <= 1.3: met)" in told
+    assert "the office's memory at 200000 of that at 1000: 1.00 (target <= 1.3: met)" in told
     assert list(growth.growth_of(least, least)) == []
+
+
+def test_the_figures_of_each_device_stand_beside_its_longest_stall() -> None:
+    looked = growth.Looked(wall_s=1.0, cpu_s=1.0, peak=1e8)
+    seen = Seen(first_s=1.5, heap=2 * 10**7, records=601, stalls={"today": 90.0, "closing": 120.0})
+    size = growth.Size(1000, 17_000, 10**7, 1000, 25_000, 4 * 10**6, 0.2, 2e8, looked, None, seen, seen)
+    told = list(growth.lines_of(size))
+    for device in ("table", "porter"):
+        assert (
+            f"{device}: 1.50 s from pairing to its first screen, heap 20 MB, 601 records kept; longest stall in ms "
+            "120.00 (target <= 100: NOT met) (today 90, closing 120)"
+        ) in told
 
 
 def test_every_screen_of_the_app_is_measured_from_tap_to_drawn_or_named_with_a_reason() -> None:
