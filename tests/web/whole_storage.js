@@ -14,7 +14,8 @@ export async function wholeStorage() {
   for (const name of (await globalThis.caches?.keys()) ?? []) {
     const cache = await caches.open(name);
     texts.push(name);
-    for (const address of await cache.keys()) texts.push(address.url, await (await cache.match(address)).text());
+    for (const address of await cache.keys())
+      texts.push(address.url, await (await cache.match(address)).text());
   }
   return texts.join("\n");
 }
