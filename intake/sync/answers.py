@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from intake.errors import IntakeError, Refusal, WaitsForMore
+from intake.sync.canonical import canonical
 
 
 def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str, Any]:
@@ -15,6 +16,17 @@ def kept(operation_id: str, office_seq: int, *, disagreement: bool) -> dict[str,
         "disagreement": disagreement,
         "problem": None,
     }
+
+
+def as_text(answer: dict[str, Any]) -> str:
+    """An answer's canonical JSON. Almost all say that an operation was kept and no more: those are put together."""
+    if len(answer) == 5 and answer["outcome"] == "kept" and answer["problem"] is None:
+        disagreement = "true" if answer["disagreement"] else "false"
+        return (
+            f'{{"disagreement":{disagreement},"office_seq":{answer["office_seq"]},'
+            f'"operation_id":"{answer["operation_id"]}","outcome":"kept","problem":null}}'
+        )
+    return canonical(answer)
 
 
 def waiting(operation_id: str, why: str) -> dict[str, Any]:

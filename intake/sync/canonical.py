@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 import rfc8785
@@ -37,9 +38,17 @@ def in_order(value: Any) -> Any:
         return value
     if kind is list:
         return [in_order(member) for member in value]
-    if kind is dict and "".join(value).isascii():
+    if kind is dict:
         return {
-            name: member if type(member) in PLAIN else in_order(member)
-            for name, member in sorted(value.items())
+            name: member if type(member := value[name]) in PLAIN else in_order(member)
+            for name in names_in_order(tuple(value))
         }
     raise NotPlain
+
+
+@lru_cache(maxsize=1000)  # the operations of a kind come with the same names, and so do answers
+def names_in_order(names: tuple[str, ...]) -> list[str]:
+    """The names of an object in order. Raises NotPlain unless they are ASCII, of which there is one order."""
+    if not "".join(names).isascii():
+        raise NotPlain
+    return sorted(names)

@@ -9,7 +9,7 @@ from pydantic_core import from_json
 
 from intake.database import Reading, Writing, any_of
 from intake.operation import KINDS, Operation
-from intake.sync.canonical import canonical
+from intake.sync.answers import as_text
 from intake.sync.chain import CHAIN_START, link
 from intake.sync.logged import Logged, SetAside, with_its_words
 from intake.sync.words_beside import FROM_TABLES, NOTE_ERASED
@@ -130,7 +130,7 @@ class LogTail:
         text: str,
         answer: dict[str, Any],
     ) -> None:
-        answer_text = canonical(answer)
+        answer_text = as_text(answer)
         self.office_seq += 1
         self._chain = link(self._chain, self.office_seq, text, answer_text, self._received_at)
         row = (self.office_seq, operation_id, device_id, device_seq, record_id, text, answer_text)

@@ -12,7 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from intake.ids import uuid7
-from intake.sync.canonical import canonical
+from intake.sync.answers import as_text, kept
+from intake.sync.canonical import canonical, names_in_order
 from tests.conftest import Office
 from tests.phone import Phone
 
@@ -62,6 +63,32 @@ def test_both_ways_to_write_canonical_json_agree(value: object) -> None:
             canonical(value)
     else:
         assert canonical(value) == expected
+
+
+@given(st.dictionaries(st.text(max_size=4), st.integers(0, 3), max_size=4))
+def test_names_that_came_before_are_written_in_the_same_order(value: dict[str, int]) -> None:
+    """The order of some names is remembered, whichever order they come in the next time."""
+    names_in_order.cache_clear()
+    first, turned = canonical(value), dict(reversed(value.items()))
+    assert (canonical(value), canonical(turned)) == (first, first)
+    assert first == rfc8785.dumps(value).decode()
+
+
+@given(
+    st.uuids().map(str),
+    st.integers(1, 2**53 - 1),
+    st.booleans(),
+    st.sampled_from(["", "ruled", "clock_off_s"]),
+)
+def test_an_answer_that_is_put_together_is_canonical(
+    operation_id: str, office_seq: int, disagreement: bool, more: str
+) -> None:
+    answer = kept(operation_id, office_seq, disagreement=disagreement) | ({more: 1} if more else {})
+    assert as_text(answer) == rfc8785.dumps(answer).decode()
+    problem = {"code": "words_erased"}
+    assert as_text({**answer, "problem": problem}) == rfc8785.dumps({**answer, "problem": problem}).decode()
+    refusal = {**answer, "outcome": "refused"}
+    assert as_text(refusal) == rfc8785.dumps(refusal).decode()
 
 
 @pytest.mark.parametrize(
