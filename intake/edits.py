@@ -8,12 +8,12 @@ its place while that is open, and in place of what was settled on. Fields never 
 from __future__ import annotations
 
 import re
-from functools import cached_property
 from typing import Any, ClassVar
 
 from pydantic import ValidationError
 
 from intake.errors import Unreadable
+from intake.once import worked_out_once
 from intake.operation import Identifier, Operation, names_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
@@ -54,7 +54,7 @@ class Edit(Operation):
         optional = re.search(r"\[.*?{(\w+)}.*?\]", cls.field_name)
         cls._optional = optional[1] if optional else ""
 
-    @cached_property
+    @worked_out_once
     def edited(self) -> tuple[str, Any]:
         """The field's name, and the value that it is to get. Check and apply ask for it in turn."""
         without = self._optional and self.__dict__[self._optional] is None

@@ -18,6 +18,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from intake.database import any_of
 from intake.errors import AlreadyThere, ItemStopped
 from intake.families import family_of, key_of
+from intake.once import worked_out_once
 from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.values import Disagreement, FieldValue, Source
@@ -73,7 +74,7 @@ class Operation(BaseModel):
     Errors: an unknown member is refused, so that an older office never drops a newer phone's words.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True, ignored_types=(worked_out_once,))
 
     #: The kinds of record that it may be of, and the member that has the record's id.
     record_kinds: ClassVar[tuple[str, ...]]
@@ -159,7 +160,7 @@ class Operation(BaseModel):
         object.__setattr__(made, "__pydantic_private__", None)
         return made
 
-    @property
+    @worked_out_once
     def touches(self) -> str:
         """The id of the one record that it changes."""
         return str(self.__dict__[self.record_member])

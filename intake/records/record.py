@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any
 
 from intake.database import Reading
 from intake.families import key_of
+from intake.once import worked_out_once
 from intake.records.registries import DERIVATIONS, DERIVED_FROM
 from intake.records.values import NOBODY, Disagreement, FieldValue, Source, compact
 
@@ -35,7 +35,7 @@ class Record:
     dropped: list[str] = field(default_factory=list)  # disagreements that are gone with what was erased
     _derived: dict[str, Any] = field(default_factory=dict)
 
-    @cached_property
+    @worked_out_once
     def fields(self) -> dict[str, FieldValue]:
         """By name. Read when first asked for: many a record is only asked for its kind."""
         if self.new:
@@ -59,7 +59,7 @@ class Record:
             for name, text, operation_id, made_by, made_at, device_id, device_seq, agreed in rows
         }
 
-    @cached_property
+    @worked_out_once
     def disagreements(self) -> dict[str, Disagreement]:
         """By id, in the order in which they came up."""
         if self.new:

@@ -170,7 +170,8 @@ class BatchInHand:
     def _answer_new(self, operation: Operation, logged: Logged) -> dict[str, Any]:
         """The answer to one that did not come before. It stands in the log then, unless it has to wait."""
         ruled = self._known_before(operation)
-        operation = operation.as_ruled(ruled)
+        if ruled:
+            operation = operation.as_ruled(ruled)
         words_gone = operation.words_erased(self._records, self._received_at)
         answer = self._decide(operation, ruled, words_gone=words_gone)
         if answer["outcome"] == "waiting":
@@ -218,7 +219,8 @@ class BatchInHand:
             answer = refused(operation.operation_id, office_seq, error, disagreement=contested)
             return {**answer, "ruled": ruled} if ruled and contested else answer
         stricter = operation.ruled(self._records, self._sender.rules, self._received_at)
-        operation, ruled = operation.as_ruled(stricter), {**ruled, **stricter}
+        if stricter:
+            operation, ruled = operation.as_ruled(stricter), {**ruled, **stricter}
         goes_on_from = self._goes_on_from(operation)
         source = source_of(operation, office_seq, words_gone=words_gone, goes_on_from=goes_on_from)
         disagreement = apply(self._records, operation, source)
@@ -230,7 +232,9 @@ class BatchInHand:
     def _goes_on_from(self, operation: Operation) -> str:
         """The disagreement that an edit goes on from; empty if none. It is asked once, when the operation arrives: what
         a version of before let stand beside each other stays so, and settlements of it find it."""
-        record = self._records.find(operation.touches) if operation.made_in_view_of else None
+        if not operation.made_in_view_of:
+            return ""
+        record = self._records.find(operation.touches)
         between = None if record is None else operation.goes_on_from(record)
         return between.disagreement_id if between else ""
 
