@@ -38,7 +38,7 @@ from intake.office import Office
 from intake.opening import open_office
 from intake.settings import EVERYWHERE, Settings
 from intake.sync.looking_over import look_for_gaps
-from intake.system import close_to_others, keep_freed_memory
+from intake.system import close_to_others, keep_freed_memory, spare_what_is_loaded
 from intake.tagging.qr import qr_terminal
 
 #: Opens what stands round the office: a hall, or nothing.
@@ -141,6 +141,7 @@ async def serve(
 
             server = OfficeServer(server_config(settings, build_app(settings, office)), tell_people)
             ending.pass_on(server.handle_exit)
+            spare_what_is_loaded()
             await server.serve([listener])
     return ending.code if server.started else 1
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
+import gc
 import os
 import signal
 import socket
@@ -19,11 +22,11 @@ import pytest
 from intake.bench.served import free_port, until_open
 from intake.copies.keeper import Copies
 from intake.database import opened
-from intake.examination.plans import SHIPPED
+from intake.examination.plans import SHIPPED, load_plans
 from intake.opening import open_office
 from intake.photos.drawn import Drawn
 from intake.photos.store import PhotoStore
-from intake.serving import announce
+from intake.serving import OfficeServer, announce, serve
 from intake.settings import Settings
 from tests.apart import Apart, begin, run_intake
 from tests.conftest import in_own_loop, serve_apart
@@ -292,3 +295,32 @@ def test_an_office_that_is_begun_is_told_from_one_that_was_there(tmp_path: Path)
     assert f"A new, empty office was begun in {folder}" in said
     assert "--data" in said
     assert "was begun" not in said_by_serving(folder, tmp_path / "second")
+
+
+def test_what_is_loaded_is_not_gone_through_again_while_it_serves(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """To look through all modules and plans for what nobody uses held up whoever was sending, some requests apart."""
+    spared: list[int] = []
+
+    async def note_spared(server: OfficeServer, sockets: object = None) -> None:
+        spared.append(gc.get_freeze_count())
+
+    monkeypatch.setattr(OfficeServer, "serve", note_spared)
+    listener = socket.socket()
+    try:
+        gc.unfreeze()
+        asyncio.run(
+            serve(
+                Settings(tmp_path),
+                load_plans(None),
+                listener,
+                contextlib.nullcontext,
+                begun="",
+                always_pair=False,
+            )
+        )
+    finally:
+        listener.close()
+        gc.unfreeze()
+    assert spared[0] > 10_000
