@@ -36,6 +36,7 @@ from intake.photos.parts import Parts
 from intake.photos.store import PhotoStore
 from intake.reading import day_of_work
 from intake.settings import Settings
+from intake.sync.ready import ReadyRecords
 from intake.sync.rebuild import is_outdated, rebuild_if_outdated
 from intake.sync.standing import Known, OfficeStanding, Reached, standing
 from intake.sync.tidying import tidy
@@ -63,6 +64,7 @@ class Office:
     proofs: Proofs
     readings: Readings
     reached: Reached = field(default_factory=Reached)
+    ready: ReadyRecords = field(default_factory=ReadyRecords)
     closing: asyncio.Event = field(default_factory=asyncio.Event)
     news: asyncio.Condition = field(default_factory=asyncio.Condition)
     news_told: int = 0  # how often: what is told while nobody waits is not missed

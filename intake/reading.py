@@ -51,7 +51,8 @@ def stored_many(tx: Reading, record_ids: Sequence[str]) -> list[Stored]:
         f"SELECT {COLUMNS} FROM record WHERE record_id IN {any_of('record_ids')}",
         record_ids=json.dumps(record_ids),
     )
-    return sorted((Stored(*row) for row in rows), key=lambda record: record_ids.index(record.record_id))
+    found = {row[0]: Stored(*row) for row in rows}
+    return [found[record_id] for record_id in record_ids if record_id in found]
 
 
 def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFTERWARDS) -> bool:
@@ -221,6 +222,20 @@ def records_of_day(tx: Reading, asker: Asker, after: int, limit: int) -> list[St
         limit=limit,
     )
     return [Stored(*row) for row in rows]
+
+
+def places_of_day(tx: Reading, asker: Asker, after: int, limit: int) -> list[tuple[str, int]]:
+    """The same records, each by its id and its place in the feed alone."""
+    rows = tx.all(
+        """
+        SELECT record_id, feed_seq FROM record WHERE day_id = :day_id AND feed_seq > :after
+        ORDER BY feed_seq LIMIT :limit
+        """,
+        day_id=asker.day_id,
+        after=after,
+        limit=limit,
+    )
+    return [(record_id, feed_seq) for record_id, feed_seq in rows]
 
 
 def other_days(tx: Reading, asker: Asker, after: int, limit: int) -> list[Stored]:

@@ -18,6 +18,7 @@ from intake.settings import Settings
 from intake.sync.feed import feed_page
 from intake.sync.history import history
 from intake.sync.operations import answer_batch
+from intake.sync.ready import ReadyRecords
 from intake.sync.rebuild import Rebuilt, rebuild
 from intake.sync.standing import Known, standing
 from intake.sync.verifying import find_faults
@@ -39,11 +40,12 @@ class Door:
         self.hearing = False  # whether the office hears devices out
         self.day = ""
         self.now = datetime.fromisoformat(RECEIVED_AT)
+        self.ready = ReadyRecords()
 
     def other(self, role: str = "manager") -> Door:
         """Another device at the same office."""
         other = Door(self.database, self.folder, self.ids, self.ids.id())
-        other.role = role
+        other.role, other.ready = role, self.ready
         return other
 
     def make(self, made: tuple[str, dict[str, Any]], **envelope: Any) -> dict[str, Any]:
@@ -124,6 +126,7 @@ class Door:
             lambda tx: feed_page(
                 tx,
                 asker,
+                self.ready,
                 after=after,
                 limit=limit,
                 office_time=self.now.isoformat(),

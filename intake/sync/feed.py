@@ -14,15 +14,15 @@ from intake.reading import (
     as_read,
     is_over,
     other_days,
-    records_of_day,
 )
-from intake.records.writing import Piece
+from intake.sync.ready import ReadyRecords
 from intake.sync.standing import OfficeStanding
 
 
 def feed_page(
     tx: Reading,
     asker: Asker,
+    ready: ReadyRecords,
     *,
     after: int,
     limit: int,
@@ -37,22 +37,21 @@ def feed_page(
     now = datetime.fromisoformat(office_time)
     afterwards = SETTLED_WITHIN if asker.role == "manager" else AFTERWARDS
     over = bool(asker.day_id) and is_over(tx, asker.day_id, now, afterwards)
-    records = [] if over or not asker.day_id else records_of_day(tx, asker, after, limit)
-    placed = list(
-        zip([record.feed_seq for record in records], as_read(tx, asker, records, asked=False), strict=True)
-    )
+    placed: list[tuple[int, bytes]] = []
+    if asker.day_id and not over:
+        placed = ready.of_day(tx, asker, after, limit, erased=stands.erased)
     if others := other_days(tx, asker, after, limit):
         is_desk = asker.role == "desk"
         days = as_read(tx, asker, others, asked=False) if is_desk else [as_listed(day.body) for day in others]
-        placed += zip([day.feed_seq for day in others], days, strict=True)
+        placed += zip([day.feed_seq for day in others], map(b"".join, days), strict=True)
         placed = sorted(placed, key=itemgetter(0))[:limit]
     cursor = placed[-1][0] if placed else after
     more = "true" if len(placed) == limit else "false"
     tail = f'],"cursor":{cursor},"more":{more},"epoch":"{stands.epoch}",'
     tail += f'"day_id":"{asker.day_id}","day_over":{"true" if over else "false"},'
     tail += f'"office_time":"{office_time}","office":{stands.model_dump_json()}}}'
-    page: list[Piece] = []
-    for _, pieces in placed:  # megabytes of them, which are copied once
-        page += pieces
-        page.append(b",")
-    return b"".join([b'{"records":[', *page[:-1], tail.encode()])
+    page = [content for _, content in placed] or [b""]
+    # Head and tail are put on the first and the last, so that the page, megabytes of it, is copied once.
+    page[0] = b'{"records":[' + page[0]
+    page[-1] += tail.encode()
+    return b",".join(page)
