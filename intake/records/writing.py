@@ -53,6 +53,9 @@ def in_pieces(body: bytes, fields_end: int, parts: list[tuple[bytes, bytes]]) ->
     `body` is the whole JSON of what everyone reads, `fields_end` where its fields end, in bytes.
     """
     whole = memoryview(body)
+    if len(parts) == 1 and parts[0][0] and not parts[0][1]:  # most have one more part, of fields alone
+        comma = b"" if body[fields_end - 1] == ord("{") else b","
+        return [whole[:fields_end], comma, parts[0][0], whole[fields_end:]]
     pieces: list[Piece] = [whole[:fields_end]]
     if fields := b",".join([text for text, _ in parts if text]):
         pieces.append(fields if body[fields_end - 1] == ord("{") else b"," + fields)
