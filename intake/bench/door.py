@@ -44,11 +44,14 @@ def measure_door(folder: Path, quick: bool, beside: Path | None = None) -> Itera
     asked = {
         "batch": "an item's 23 operations answered",
         "upload": "the same as a request, with its commit",
+        "first": f"a page of the feed of {ITEMS + 2} records, to the first who asks",
         "page": f"a page of the feed of {ITEMS + 2} records",
     }
     for name, words in asked.items():
         ours, *theirs = (statistics.median(turn[name] for turn in taken) for taken in turns)
         there = [f"there {ms:.2f}: {marked(ours / ms, 1.1, at_least=False)}" for ms in theirs]
+        mean, *means = (statistics.fmean(turn[f"mean {name}"] for turn in taken) for taken in turns)
+        there += [f"the means {mean:.2f} and {ms:.2f}: {mean / ms:.2f}" for ms in means]
         yield ", ".join([f"{words}: {ours:.2f} ms", *there])
 
 

@@ -34,8 +34,15 @@ def test_two_versions_take_turns_at_the_door(
     monkeypatch.setattr(door, "ITEMS", 4)
     assert run(quick=True, only="j", beside=Path(intake.__file__).parent.parent) == 0
     told = capsys.readouterr().out
-    for asked in ("23 operations answered", "a request, with its commit", "the feed of 6 records"):
+    page = "the feed of 6 records"
+    for asked in (
+        "23 operations answered",
+        "a request, with its commit",
+        f"{page}, to the first who asks",
+        page,
+    ):
         assert re.search(rf"{asked}: [\d.]+ ms, there [\d.]+: [\d.]+ \(target", told), asked
+    assert len(re.findall(r", the means [\d.]+ and [\d.]+: [\d.]+$", told, re.MULTILINE)) == 4
     with pytest.raises(CommandError, match="no checkout"):
         run(quick=True, only="j", beside=Path(__file__))
 
