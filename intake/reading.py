@@ -46,13 +46,13 @@ def stored(tx: Reading, record_id: str) -> Stored | None:
 
 
 def stored_many(tx: Reading, record_ids: Sequence[str]) -> list[Stored]:
-    """Records by their ids, in the order of these; those that there are."""
+    """Records by their ids, in the order of these; those that there are, each once."""
     rows = tx.all(
         f"SELECT {COLUMNS} FROM record WHERE record_id IN {any_of('record_ids')}",
         record_ids=json.dumps(record_ids),
     )
     found = {row[0]: Stored(*row) for row in rows}
-    return [found[record_id] for record_id in record_ids if record_id in found]
+    return [found[record_id] for record_id in dict.fromkeys(record_ids) if record_id in found]
 
 
 def is_over(tx: Reading, day_id: str, now: datetime, afterwards: timedelta = AFTERWARDS) -> bool:

@@ -17,7 +17,7 @@ from intake.database import opened
 from intake.errors import NotFound
 from intake.families import FAMILIES, Asker, family_of
 from intake.operation import KINDS
-from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored
+from intake.reading import AFTERWARDS, SETTLED_WITHIN, as_read, is_over, stored, stored_many
 from intake.records.in_hand import Records
 from intake.records.registries import VIEWS
 from intake.records.values import Source, compact
@@ -81,6 +81,13 @@ async def read_by(door: Door, asker: Asker, record_id: str, *, asked: bool) -> s
         return b"".join(pieces)
 
     return (await door.database.read(job)).decode()
+
+
+async def test_several_records_come_in_the_order_asked_each_once(door: Door) -> None:
+    item = await door.item()
+    asked = [item["item_id"], "none", item["day_id"], item["item_id"], item["visit_id"]]
+    found = await door.database.read(lambda tx: stored_many(tx, asked))
+    assert [record.record_id for record in found] == [item["item_id"], item["day_id"], item["visit_id"]]
 
 
 @pytest.mark.parametrize("kind", ["day", "visit", "item", "container"])
