@@ -24,12 +24,9 @@ const PIECES = {
   hall: [
     "check",
     "item",
-    "item/marks",
-    "item/measures",
     "item/photos",
     "item/stop",
     "item/tag",
-    "item/works",
     "item/zone",
     "item/zones",
     "outbox",
@@ -41,7 +38,7 @@ const PIECES = {
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
-  words: ["cards", "item/words", "visit/receipt"],
+  words: ["cards", "item/marks", "item/measures", "item/words", "item/works", "visit/receipt"],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;

@@ -11,11 +11,9 @@ import Today from "./screens/arrival/today.tsx";
 import Visit from "./screens/arrival/visit.tsx";
 import Porter from "./screens/custody/porter.tsx";
 import Item from "./screens/examination/item.tsx";
-import Marks from "./screens/examination/marks.tsx";
 import Photos from "./screens/examination/photos.tsx";
 import Stop from "./screens/examination/stop.tsx";
 import StopHere from "./screens/examination/stop_here.tsx";
-import Tried from "./screens/examination/tried.tsx";
 import Zone from "./screens/examination/zone.tsx";
 import Zones from "./screens/examination/zones.tsx";
 import Check from "./screens/office/check.tsx";
@@ -26,12 +24,9 @@ import Tag from "./screens/tagging/tag.tsx";
 export const SCREENS: ScreensOf<"hall"> = {
   check: Check,
   item: Item,
-  "item/marks": Marks,
-  "item/measures": Tried,
   "item/photos": Photos,
   "item/stop": Stop,
   "item/tag": Tag,
-  "item/works": Tried,
   "item/zone": Zone,
   "item/zones": Zones,
   outbox: Outbox,

@@ -1,14 +1,16 @@
 /**
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
- * every role keep it, once they are paired (`parts/packs.ts`). So do what is signed with an owner, and the cards of a
- * Stop, which are printed before the doors open.
+ * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
+ * is signed with an owner, and the cards of a Stop, which are printed before the doors open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
 import Receipt from "./screens/custody/receipt.tsx";
+import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
+import Tried from "./screens/examination/tried.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
 
@@ -16,6 +18,9 @@ wordsSoFar.value = WordsSoFar;
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,
+  "item/marks": Marks,
+  "item/measures": Tried,
   "item/words": Words,
+  "item/works": Tried,
   "visit/receipt": Receipt,
 };
