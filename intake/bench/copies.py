@@ -38,16 +38,17 @@ from intake.settings import Settings, utc_now
 from intake.sync.operations import answer_batch
 from intake.system import sync_files
 
-RECORDS, ROUNDS = 20, 3
+QUICK_RECORDS, RECORDS, ROUNDS = 3, 20, 3
+QUICK_ITEMS, ITEMS = 50, 10_000
 PHOTOS_AN_ITEM, SMALL_PHOTO_BYTES = 8, 4000
 
 
 def measure_copies(folder: Path, quick: bool) -> Iterator[str]:
     """A row for uploads, and one for restoring."""
     yield from measure_upload_with_copy(
-        folder, records=3 if quick else RECORDS, rounds=1 if quick else ROUNDS
+        folder, records=QUICK_RECORDS if quick else RECORDS, rounds=1 if quick else ROUNDS
     )
-    yield from measure_restore(folder, items=50 if quick else 10_000)
+    yield from measure_restore(folder, items=QUICK_ITEMS if quick else ITEMS)
 
 
 def measure_upload_with_copy(folder: Path, *, records: int, rounds: int) -> Iterator[str]:

@@ -14,11 +14,12 @@ from intake.tagging.labels import label_pdf, labels_of, sheet_named
 from intake.tagging.tags import codes, qr_text
 
 ADDRESS = "https://intake.example.org"
+QUICK_TAGS, TAGS = 500, 5000
 
 
 def measure_labels(folder: Path, quick: bool) -> Iterator[str]:
     """How many labels a second, how many bytes each, and the plain loop's pace."""
-    tags = list(islice(codes(5000), 500 if quick else 5000))
+    tags = list(islice(codes(5000), QUICK_TAGS if quick else TAGS))
     began = time.perf_counter()
     pdf = label_pdf(list(labels_of(iter(tags), kind="tag")), sheet_named("a4-70x37"), address=ADDRESS)
     ours = time.perf_counter() - began

@@ -21,12 +21,13 @@ from intake.database import opened
 from intake.settings import utc_now
 from intake.sync.operations import answer_batch
 
+SIZES = (1000, 10_000)  # records
 ROUNDS = 15
 
 
 def measure_pull(folder: Path, quick: bool) -> Iterator[str]:
     """A row for each number of records."""
-    for records in (1000,) if quick else (1000, 10_000):
+    for records in SIZES[:1] if quick else SIZES:
         office = folder / str(records)
         office.mkdir()
         [(device_id, secret)] = asyncio.run(prepare(office, 1))

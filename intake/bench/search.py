@@ -21,7 +21,9 @@ from intake.bench.upload import prepare
 from intake.cataloguing.search import LISTED, mark, match_of
 
 CLASSES = ("soft-toy", "ceramics", "free", "glass", "clock")
+QUICK_SIZES, SIZES = (1_000,), (10_000, 100_000, 1_000_000)  # items
 ASKED = 400
+WORDS = 20_000  # that there are, some of which are asked for
 COLUMNS = (
     "entry_seq, item_id, visit_id, state, class_id, short_description, tags, photo_count, finding_count, "
     "disagreement_count, zones_told, thumb_sha256, arrived_at"
@@ -34,7 +36,7 @@ BARE = """
 
 def measure_search(folder: Path, quick: bool) -> Iterator[str]:
     """A row for each size of the queue."""
-    for items in (1_000,) if quick else (10_000, 100_000, 1_000_000):
+    for items in QUICK_SIZES if quick else SIZES:
         office = folder / str(items)
         office.mkdir()
         [(_, secret)] = asyncio.run(prepare(office, 1))
@@ -85,7 +87,7 @@ def fill(file: Path, items: int) -> list[str]:
     """Fill the queue with made-up words, common ones first; the words."""
     chance = random.Random(items)
     words = [
-        "".join(chance.choices("abcdefghijklmnoprstuvw", k=chance.randrange(3, 9))) for _ in range(20_000)
+        "".join(chance.choices("abcdefghijklmnoprstuvw", k=chance.randrange(3, 9))) for _ in range(WORDS)
     ]
     weights = [1 / (rank + 1) for rank in range(len(words))]
     connection = sqlite3.connect(file, isolation_level=None)

@@ -9,21 +9,31 @@ from pathlib import Path
 import pytest
 
 import intake
-from intake.bench import door, growth, house, phone, screens
+from intake.bench import copies, door, growth, house, labels, phone, pull, screens, search
 from intake.bench.growth_seen import Seen
 from intake.bench.run import run
 from intake.errors import CommandError
 from intake.setup.lock import ROOT
 
 
-def test_the_quick_benchmark_prints_its_ratios(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_quick_benchmark_prints_its_ratios(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Here with sizes that say nothing of how fast it is, and print the same lines."""
+    monkeypatch.setattr(pull, "SIZES", (40,))
+    monkeypatch.setattr(search, "QUICK_SIZES", (100,))
+    monkeypatch.setattr(search, "ASKED", 20)
+    monkeypatch.setattr(search, "WORDS", 2000)
+    monkeypatch.setattr(labels, "QUICK_TAGS", 30)
+    monkeypatch.setattr(copies, "QUICK_RECORDS", 1)
+    monkeypatch.setattr(copies, "QUICK_ITEMS", 5)
     assert run(quick=True, only="bcei") == 0
     told = capsys.readouterr().out
-    assert re.search(r"1000 records, [\d.]+ MB: .* ratio [\d.]+", told)
-    assert re.search(r"1000 items: p50 [\d.]+ ms, p99 [\d.]+ ms", told)
-    assert re.search(r"500 tags in [\d.]+ s: .* bytes a tag", told)
+    assert re.search(r"40 records, [\d.]+ MB: .* ratio [\d.]+", told)
+    assert re.search(r"100 items: p50 [\d.]+ ms, p99 [\d.]+ ms", told)
+    assert re.search(r"30 tags in [\d.]+ s: .* bytes a tag", told)
     assert re.search(r"photos/s with a copy, \d+ without: [\d.]+", told)
-    assert re.search(r"50 items, \d+ operations, 400 photos of 4 KB: .* \(ratio [\d.]+\)", told)
+    assert re.search(r"5 items, \d+ operations, 40 photos of 4 KB: .* \(ratio [\d.]+\)", told)
 
 
 def test_two_versions_take_turns_at_the_door(
