@@ -82,8 +82,8 @@ def raw_on(text: str, kept_by: re.Pattern[str]) -> list[str]:
 
 @pytest.fixture
 def demo(tmp_path: Path) -> Iterator[Office]:
-    """The office of the invented day."""
-    with an_office(tmp_path / "demo", empty=False) as office:
+    """The office of the invented day; of its photos only the words beside them are read."""
+    with an_office(tmp_path / "demo", empty=False, across=60) as office:
         yield office
 
 

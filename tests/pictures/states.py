@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from intake.demo.pictures import LARGE
 from intake.demo.seed import seed_day
 from intake.examination.plans import shipped_plans
 from intake.settings import Settings
@@ -17,11 +18,12 @@ from tests.phone import Phone
 
 
 @contextmanager
-def an_office(folder: Path, *, empty: bool) -> Iterator[Office]:
+def an_office(folder: Path, *, empty: bool, across: int = LARGE) -> Iterator[Office]:
+    """`across`: how many pixels wide the largest photos are; drawing them takes most of the time."""
     clock = Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
     settings = Settings(folder, clock=clock, numbers=(1, 1))
     if not empty:
-        in_own_loop(lambda: seed_day(settings, shipped_plans()))
+        in_own_loop(lambda: seed_day(settings, shipped_plans(), across=across))
     with running(settings, clock, Ids(seed=7)) as office:
         yield office
 
