@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from unicodedata import combining, normalize
 
 import pytest
+import typeguard
 
 from intake.examination.plans import shipped_plans
 
@@ -32,8 +33,13 @@ READ_OTHERWISE = {"RAF cap": "an", "M1 helmet": "an", "Utrecht tile": "a", "ouij
 
 @pytest.fixture(scope="module")
 def english() -> engine:
-    """The library, loaded by whoever runs these tests: it takes seconds, and every process reads this file."""
-    from inflect import engine
+    """The library, loaded by whoever runs these tests: it takes long, and every process reads this file.
+
+    Most of that it spends on having the types of its own arguments checked at each call, which is left out.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(typeguard, "typechecked", lambda function: function)
+        from inflect import engine
 
     return engine()
 
