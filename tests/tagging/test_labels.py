@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 import random
+from functools import cache
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -38,6 +39,13 @@ def some_labels(count: int, **more: Any) -> list[Any]:
     return list(labels_of(islice(codes(5000), count), **{"kind": "tag", **more}))
 
 
+@cache
+def full_sheet(name: str, dots_per_inch: int) -> bytes:
+    """A page of tags, of which some tests read the codes and others measure the places."""
+    sheet = sheet_named(name)
+    return label_pdf(some_labels(sheet.per_page), sheet, address=ADDRESS, dots_per_inch=dots_per_inch)
+
+
 def raster(pdf: bytes, dots_per_inch: int, page: int = 0) -> Image.Image:
     image: Image.Image = (
         pypdfium2.PdfDocument(pdf)[page].render(scale=dots_per_inch / 72).to_pil().convert("L")
@@ -52,10 +60,8 @@ def read(image: Image.Image) -> list[Any]:
 @pytest.mark.parametrize("dots_per_inch", [203, 300])
 @pytest.mark.parametrize("name", list(sheets()))
 def test_every_label_of_a_sheet_is_read_back(name: str, dots_per_inch: int) -> None:
-    sheet = sheet_named(name)
-    labels = some_labels(sheet.per_page)
-    pdf = label_pdf(labels, sheet, address=ADDRESS, dots_per_inch=dots_per_inch)
-    found = read(raster(pdf, dots_per_inch))
+    labels = some_labels(sheet_named(name).per_page)
+    found = read(raster(full_sheet(name, dots_per_inch), dots_per_inch))
     assert sorted(one.text for one in found) == sorted(qr_text(label.tag, ADDRESS) for label in labels)
 
 
@@ -91,8 +97,7 @@ def test_what_is_printed_has_level_q_and_four_modules_of_quiet() -> None:
 def test_places_on_the_paper_to_a_tenth_of_a_millimetre(name: str) -> None:
     """Source: the PDF measured by pdfplumber: page, code within its label, module a whole number of dots."""
     sheet = sheet_named(name)
-    pdf = label_pdf(some_labels(sheet.per_page), sheet, address=ADDRESS, dots_per_inch=300)
-    with pdfplumber.open(io.BytesIO(pdf)) as document:
+    with pdfplumber.open(io.BytesIO(full_sheet(name, 300))) as document:
         (page,) = document.pages
         assert (float(page.width) / MM, float(page.height) / MM) == pytest.approx(sheet.page, abs=0.1)
         assert len(page.images) == sheet.per_page
