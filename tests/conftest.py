@@ -23,6 +23,7 @@ from typing import Any, TypeVar
 
 import httpx
 import pytest
+import uvicorn.server
 
 from intake import system
 from intake.access.devices import make_code
@@ -244,6 +245,25 @@ def ids() -> Ids:
 @pytest.fixture
 def clock() -> Clock:
     return Clock(datetime(2026, 3, 14, 18, 0, tzinfo=UTC))
+
+
+class Hasty:
+    """`asyncio` for a server that looks often whether it is to end: its own pauses add up to minutes in a run."""
+
+    LONGEST_S = 0.01
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(asyncio, name)
+
+    async def sleep(self, seconds: float) -> None:
+        await asyncio.sleep(min(seconds, self.LONGEST_S))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def servers_end_soon() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(uvicorn.server, "asyncio", Hasty())
+        yield
 
 
 async def at_once(seconds: float) -> None:
