@@ -17,12 +17,12 @@ import { readAgainWhenShown } from "./local/changes.ts";
 import { closeDatabase } from "./local/database.ts";
 import type { Role } from "./local/device.ts";
 import { emptyJournal } from "./local/held.ts";
-import { record, device as thisDevice, whyNotLoaded } from "./local/memory.ts";
+import { erasedHere, record, device as thisDevice, whyNotLoaded } from "./local/memory.ts";
 import { Boundary } from "./parts/boundary.tsx";
 import { Frame } from "./parts/frame.tsx";
 import { findGapsAhead } from "./parts/gaps.ts";
 import { whenIdle } from "./parts/idle.ts";
-import { sayWrong } from "./parts/notices.tsx";
+import { sayDone, sayWrong } from "./parts/notices.tsx";
 import { screenPacksOf } from "./parts/packs.ts";
 import { keepShell } from "./parts/update.tsx";
 import { useDevice, useSelected } from "./parts/use.ts";
@@ -126,6 +126,10 @@ function App() {
   const hash = useHash();
   const { name, about, isKnown } = screenFor(hash, device?.role ?? null);
   useEffect(() => {
+    if (erasedHere.value)
+      sayDone("An owner's words were erased, as they asked. What was begun with them is blank.");
+  }, [erasedHere.value]);
+  useEffect(() => {
     if (isKnown) localStorage.setItem("place", hash);
   }, [hash, isKnown]);
   const isHere = useSelected(() => record(about.item_id) !== null, [about.item_id]);
@@ -133,8 +137,10 @@ function App() {
   const named = isHere ? name : wholeOf(name);
   const shown = named + JSON.stringify(about);
   const key = named === "queue" ? named : shown; // the list stays while its entries are opened
+  // Fields and pads hold what they were given, also under somebody's fingers: erased words leave them as they are made
+  // anew.
   return (
-    <Boundary key={key} shown={shown}>
+    <Boundary key={`${key} ${erasedHere.value}`} shown={shown}>
       <Screen name={named} about={about} />
     </Boundary>
   );

@@ -124,3 +124,36 @@ def test_a_phone_lets_go_of_a_half_signed_receipt(
         expect(page.get_by_role("heading", name="Typed here and never sent")).to_have_count(0)
     assert left_of(page, ["pad 3, number 12"]) == []
     assert office.faults() == []
+
+
+def test_words_that_are_erased_leave_what_is_open(
+    office: Office, manager: Phone, day: dict[str, Any], clock: Clock, open_browser: Open
+) -> None:
+    """A form, the pen on its pad and a field with the focus: no key and no press brings back what they showed."""
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q04"))
+    manager.keep(a_consignor(visit["visit_id"], "name", OWNER[0]))
+    item = manager.keep(an_item(manager.ids, visit))
+    manager.keep(a_tie(item["item_id"], next(codes(9200))))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    phone = open_browser("phone")
+    page = phone.pages[0]
+    pair(page, office, "door", "Door 1")
+    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    draw(page)
+    page.get_by_label("Name of who signs").fill("Clementine of the pad")
+    other = phone.new_page()
+    other.goto(f"{office.address}/#/visit/{visit['visit_id']}")
+    name = other.get_by_label("Name", exact=True)
+    name.focus()
+    expect(name).to_have_value(OWNER[0])
+    [strokes] = re.findall(r'"strokes":"(M[^"]+)"', page.evaluate(WHOLE))
+
+    erased(page, office, manager, day, clock)
+    expect(other.get_by_text("An owner's words were erased")).to_be_visible()
+    expect(name).to_have_value("")
+    name.press_sequentially("D")
+    page.get_by_label("Signed on paper instead").press_sequentially("1")
+    expect(page.get_by_role("button", name="The owner's signature is missing")).to_have_count(0)
+    assert left_of(page, [strokes, OWNER[0], "of the pad"]) == []
+    line_is_back(page)
+    assert not [one for one in manager.feed()["records"] if OWNER[0] in str(one)]

@@ -19,6 +19,8 @@ import {
 import type { ThisDevice } from "./device.ts";
 import {
   device,
+  erasedHere,
+  erasures,
   forgotten,
   held,
   isLoaded,
@@ -29,6 +31,7 @@ import {
   photos,
   plans,
   refused,
+  shown,
   unsent,
   waiting,
   whyNotLoaded,
@@ -83,6 +86,15 @@ function applyOne({ store, key, value }: Change, changed: Set<string>) {
   }
 }
 
+/** What is on the screen was read before; whoever shows it reads it anew. */
+function hearErased(now: Settings["erasures"]) {
+  const before = erasures.peek();
+  erasures.value = now;
+  const isNew = (id: string) =>
+    now[id]?.made_at !== before[id]?.made_at || now[id]?.times !== before[id]?.times;
+  if (Object.keys(now).some((id) => isNew(id) && shown.get(id)?.peek())) erasedHere.value += 1;
+}
+
 /** A list with one member in place of another, or added, or left out. */
 function replaced<Member>(list: Member[], before: Member | undefined, after: Member | undefined): Member[] {
   if (before === undefined) return after === undefined ? list : [...list, after];
@@ -93,6 +105,7 @@ function applySetting(name: string, value: unknown) {
   if (name === "device") device.value = (value as ThisDevice | undefined) ?? null;
   else if (name === "office") office.value = value as Met;
   else if (name === "forgotten") forgotten.value = value as Forgotten;
+  else if (name === "erasures") hearErased(value as Settings["erasures"]);
   else if (name === "left") left.value = value as Left;
   else if (name === "unsent") unsent.value = (value as Settings["unsent"] | undefined) ?? {};
   else if (name === "plans") plans.value = value as Settings["plans"];
@@ -141,6 +154,7 @@ async function read() {
       office: await settingIn(tx, "office"),
       forgotten: await settingIn(tx, "forgotten"),
       left: await settingIn(tx, "left"),
+      erasures: await settingIn(tx, "erasures"),
       unsent: await settingIn(tx, "unsent"),
       plans: await settingIn(tx, "plans"),
       older: await settingIn(tx, "older plans"),
@@ -151,6 +165,7 @@ async function read() {
     office.value = found.office ?? null;
     forgotten.value = found.forgotten ?? null;
     left.value = found.left ?? null;
+    erasures.value = found.erasures ?? {};
     unsent.value = found.unsent ?? {};
     waiting.value = found.waiting;
     refused.value = found.refused;

@@ -29,6 +29,10 @@ export const plans = signal<Settings["plans"] | null>(null);
 export const office = signal<Met | null>(null);
 /** The last time that the office was found to have lost something. */
 export const forgotten = signal<Forgotten | null>(null);
+/** Whose words are known to be erased. */
+export const erasures = signal<Settings["erasures"]>({});
+/** How often words of a record that is here were erased while this page was open. */
+export const erasedHere = signal(0);
 /** When records left this device last, and why. */
 export const left = signal<Left | null>(null);
 /** What was typed into forms that left this device, and that nobody has read since. */
