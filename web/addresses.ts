@@ -22,7 +22,6 @@ export type About = {
 /** The screens that every device keeps, and those of each pack; what stands together comes as one piece. */
 const PIECES = {
   hall: [
-    "check",
     "item",
     "item/photos",
     "item/stop",
@@ -38,7 +37,7 @@ const PIECES = {
   ],
   custody: ["closing", "container", "load", "places"],
   office: ["closings", "copies", "day", "devices", "preflight", "queue", "rolls"],
-  words: ["cards", "item/marks", "item/measures", "item/words", "item/works", "visit/receipt"],
+  words: ["cards", "check", "item/marks", "item/measures", "item/words", "item/works", "visit/receipt"],
 } as const satisfies Record<"hall" | ScreenPack, readonly string[]>;
 type Piece = keyof typeof PIECES;
 type Screen = FunctionComponent<About>;

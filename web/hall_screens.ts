@@ -16,13 +16,11 @@ import Stop from "./screens/examination/stop.tsx";
 import StopHere from "./screens/examination/stop_here.tsx";
 import Zone from "./screens/examination/zone.tsx";
 import Zones from "./screens/examination/zones.tsx";
-import Check from "./screens/office/check.tsx";
 import Outbox from "./screens/sync/outbox.tsx";
 import Find from "./screens/tagging/find.tsx";
 import Tag from "./screens/tagging/tag.tsx";
 
 export const SCREENS: ScreensOf<"hall"> = {
-  check: Check,
   item: Item,
   "item/photos": Photos,
   "item/stop": Stop,

@@ -1,7 +1,8 @@
 /**
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
  * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
- * is signed with an owner, and the cards of a Stop, which are printed before the doors open.
+ * is signed with an owner, the check of the device itself, and the cards of a Stop, which are printed before the doors
+ * open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
@@ -13,11 +14,13 @@ import StopCards from "./screens/examination/stop_cards.tsx";
 import Tried from "./screens/examination/tried.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
+import Check from "./screens/office/check.tsx";
 
 wordsSoFar.value = WordsSoFar;
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,
+  check: Check,
   "item/marks": Marks,
   "item/measures": Tried,
   "item/words": Words,
