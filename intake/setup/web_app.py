@@ -118,9 +118,10 @@ def note_models(steps: Steps, web: Path, python: str | Path) -> None:
 
 
 def check_types(steps: Steps, root: Path) -> None:
-    """Have `tsc` read the app before it goes to others, if the packages of the checks are there. Raises SetUpError.
+    """Have `tsc` read the app, if the packages of the checks are there. Raises SetUpError.
 
-    It takes two seconds, so that a start of the office from a checkout, which bundles anew, does without it.
+    It takes two seconds. Whoever builds by name waits for that, and so does a wheel; a start of the office from a
+    checkout, which bundles anew, does without it.
     """
     web = root / "web"
     node = find_node(root / ".node")
@@ -128,7 +129,7 @@ def check_types(steps: Steps, root: Path) -> None:
         steps.run(
             [node.program, "node_modules/typescript/bin/tsc", "-p", ".", "--pretty", "false"],
             folder=web,
-            advice="The app's types are wrong, so it is built into no wheel: correct what stands above.",
+            advice="The app is not built, since its types are wrong: correct what stands above.",
         )
 
 
@@ -307,7 +308,9 @@ def build_if_newer(steps: Steps, root: Path) -> str:
 
 def main() -> int:
     try:
-        print(build_if_newer(Steps(), ROOT))
+        steps = Steps()
+        check_types(steps, ROOT)
+        print(build_if_newer(steps, ROOT))
     except SetUpError as error:
         print(error, file=sys.stderr)
         return 1

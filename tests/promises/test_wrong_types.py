@@ -113,7 +113,7 @@ def test_an_app_with_wrong_types_is_built_into_no_wheel(app: Path, hook: Any) ->
     (app / "elements.tsx").write_text(f'{HEAD}  <button type="button">Tie on</button>,\n];\n', "utf-8")
     wheel: dict[str, Any] = {"force_include": {}}
 
-    with pytest.raises(SetUpError, match=r"elements\.tsx\(4,4\): error TS\d+.*(?s:.*)built into no wheel"):
+    with pytest.raises(SetUpError, match=r"elements\.tsx\(4,4\): error TS\d+(?s:.*)"):
         hook.initialize("standard", wheel)
 
     assert not (app / "built").exists()
