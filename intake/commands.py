@@ -88,16 +88,16 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(required=True, metavar="COMMAND")
 
     def command(name: str, run: object, words: str) -> argparse.ArgumentParser:
-        one = commands.add_parser(name, help=words, description=words)
-        one.add_argument(
+        parser = commands.add_parser(name, help=words, description=words)
+        parser.add_argument(
             "--data",
             type=Path,
             default=default_data_folder(),
             metavar="FOLDER",
             help="where everything is kept",
         )
-        one.set_defaults(run=run)
-        return one
+        parser.set_defaults(run=run)
+        return parser
 
     serving = command("serve", run_serve, "Serve the office until it is stopped.")
     listening(serving)
@@ -175,23 +175,23 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
-def listening(one: argparse.ArgumentParser) -> None:
+def listening(parser: argparse.ArgumentParser) -> None:
     """The options of whatever serves. They are read with the environment's INTAKE_ words and checked in one place."""
-    one.add_argument("--host", help="address to listen on (127.0.0.1); 0.0.0.0 for the whole network")
-    one.add_argument("--port", help="port to listen on (8765)")
-    one.add_argument("--tls-certificate", metavar="FILE", help="certificate chain (PEM)")
-    one.add_argument("--tls-key", metavar="FILE", help="its private key (PEM)")
-    one.add_argument(
+    parser.add_argument("--host", help="address to listen on (127.0.0.1); 0.0.0.0 for the whole network")
+    parser.add_argument("--port", help="port to listen on (8765)")
+    parser.add_argument("--tls-certificate", metavar="FILE", help="certificate chain (PEM)")
+    parser.add_argument("--tls-key", metavar="FILE", help="its private key (PEM)")
+    parser.add_argument(
         "--plans",
         metavar="FOLDER",
         help="the house's own plans, words and cautions (default: the folder `house` in the data folder)",
     )
-    one.add_argument(
+    parser.add_argument(
         "--address",
         help="what phones open, such as https://intake.example.org; labels and pairing codes say it, and only "
         "pages opened there may write",
     )
-    one.add_argument(
+    parser.add_argument(
         "--behind-proxy",
         metavar="ADDRESS",
         help="the address of the proxy before this office, such as 127.0.0.1, whose word for a caller's own "
@@ -199,9 +199,9 @@ def listening(one: argparse.ArgumentParser) -> None:
     )
 
 
-def in_hall(one: argparse.ArgumentParser) -> None:
+def in_hall(parser: argparse.ArgumentParser) -> None:
     """The options of an office on a laptop that phones find by its name."""
-    one.add_argument(
+    parser.add_argument(
         "--hall",
         nargs="?",
         const="",
@@ -209,8 +209,8 @@ def in_hall(one: argparse.ArgumentParser) -> None:
         help="serve phones in a hall with no technician: the office is NAME.local (at first intake.local) and makes "
         "a certificate of its own, which a page brings to each phone",
     )
-    one.add_argument("--page-port", help=f"port of that page ({PAGE_PORT})")
-    one.add_argument(
+    parser.add_argument("--page-port", help=f"port of that page ({PAGE_PORT})")
+    parser.add_argument(
         "--new-certificate",
         action="store_true",
         help="with --hall: make new certificates; every phone has to trust the office once more",
@@ -227,9 +227,9 @@ def hall_of(options: argparse.Namespace) -> HallAsked | None:
                 hint="Add --hall, or leave them out.",
             )
         return None
-    said = Said(vars(options), os.environ)
+    options_said = Said(vars(options), os.environ)
     for name in ("tls_certificate", "tls_key", "address", "behind_proxy"):
-        typed, where = said.value(name)
+        typed, where = options_said.value(name)
         if typed:
             raise CommandError(
                 f"{where} does not go with --hall, which makes certificate and address itself.",
@@ -237,9 +237,9 @@ def hall_of(options: argparse.Namespace) -> HallAsked | None:
             )
     return HallAsked(
         name=named or None,
-        page_port=said.read("page_port", read_port, PAGE_PORT, what=A_PORT),
+        page_port=options_said.read("page_port", read_port, PAGE_PORT, what=A_PORT),
         anew=options.new_certificate,
-        port=said.read("port", read_port, None, what=A_PORT),
+        port=options_said.read("port", read_port, None, what=A_PORT),
     )
 
 
@@ -378,8 +378,8 @@ def run_erase(options: argparse.Namespace) -> int:
         print(f"{problem['detail']}\n{problem['hint']}", file=sys.stderr)
         return 1
     print("The consignor's words are erased; the log's chain still holds, and devices hear of it.")
-    for place in owed:
-        print(place)
+    for folder in owed:
+        print(folder)
     return 0
 
 
@@ -413,7 +413,7 @@ def one_of(found: list[NamedVisit], typed: str, ask: Callable[[str], str] | None
         )
     if len(found) == 1:
         return found[0]
-    listed = "\n".join(f"{place}. {visit}" for place, visit in enumerate(found, start=1))
+    listed = "\n".join(f"{number}. {visit}" for number, visit in enumerate(found, start=1))
     chosen = ask(f"{listed}\nWhich of these? A number, or nothing to leave all as it is: ") if ask else ""
     if chosen.strip() in map(str, range(1, len(found) + 1)):
         return found[int(chosen) - 1]

@@ -240,8 +240,8 @@ class Database:
         rebuild that is the whole file.
         """
         result: T = await _in_thread(self._writer, partial(_run_alone, job=job))
-        for told in self.on_commit:
-            told()
+        for listener in self.on_commit:
+            listener()
         return result
 
     @property
@@ -274,8 +274,8 @@ class Database:
                 else:
                     done.set_result(outcome.value)
             if any(isinstance(outcome, _Result) for outcome in outcomes):
-                for told in self.on_commit:
-                    told()
+                for listener in self.on_commit:
+                    listener()
 
 
 @asynccontextmanager

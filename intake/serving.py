@@ -197,11 +197,11 @@ def bound(host: str, port: int, instead: str = "") -> socket.socket:
     `instead` says what to do where another program has the port.
     """
     try:
-        family, *_, place = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)[
-            0
-        ]
+        family, *_, address = socket.getaddrinfo(
+            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )[0]
         both = host == "::" and socket.has_dualstack_ipv6()
-        listener = socket.create_server(place[:2], family=family, backlog=2048, dualstack_ipv6=both)
+        listener = socket.create_server(address[:2], family=family, backlog=2048, dualstack_ipv6=both)
         # What it accepts inherits this. Python's own loop, which serves where there is no uvloop, sets it only on
         # sockets that name their protocol; without it an answer in two parts waits 40 ms and more for the other side.
         listener.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)

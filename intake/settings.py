@@ -77,7 +77,7 @@ class Settings:
 
     def spoken(self) -> dict[str, str]:
         """What differs from the defaults, by the name of its option: what another process is to be told."""
-        told = {
+        options = {
             "host": self.host if self.host != HOST else "",
             "port": str(self.port) if self.port != PORT else "",
             "address": self.address,
@@ -87,7 +87,7 @@ class Settings:
             "plans": absolute(self.plans_folder),
             "numbers": "/".join(map(str, self.numbers or ())),
         }
-        return {name: value for name, value in told.items() if value}
+        return {name: value for name, value in options.items() if value}
 
     @property
     def database_file(self) -> Path:

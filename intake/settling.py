@@ -181,15 +181,15 @@ class SettleDisagreement(Operation):
                 Comes(comes.value_of("other")),
                 has_unread=follows,
             )
-        said = value_said(record, name, chosen, records)
-        return Outcome(name, settles, Comes(*said) if said else "is_gone")
+        value = value_said(record, name, chosen, records)
+        return Outcome(name, settles, Comes(*value) if value else "is_gone")
 
     def _chosen_and_lost(self, records: Records) -> tuple[list[str], set[str]]:
         """The operations that said what was chosen, and those that said the rest of what its maker had read."""
         chosen = with_what_it_chose(self.chosen_id, records)
         read = (self.kept_id, self.disagreement_id, self.standing_id)
-        said = {value_id for read_id in read for value_id in with_what_it_chose(read_id, records)}
-        return chosen, said.difference(chosen)
+        reached = {value_id for read_id in read for value_id in with_what_it_chose(read_id, records)}
+        return chosen, reached.difference(chosen)
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
         outcome = self.outcome(record, records)
@@ -221,10 +221,10 @@ def with_what_it_chose(operation_id: str | None, records: Records) -> list[str]:
     found = []
     while operation_id is not None and operation_id not in found:
         found.append(operation_id)
-        said = records.logged(operation_id)
-        if not isinstance(said, SettleDisagreement):
+        operation = records.logged(operation_id)
+        if not isinstance(operation, SettleDisagreement):
             break
-        operation_id = said.chosen_id
+        operation_id = operation.chosen_id
     return found
 
 
@@ -244,9 +244,9 @@ def value_said(record: Record, name: str, said_by: list[str], records: Records) 
     """The value that one of these operations said of a field; empty if its words are gone. It may stand nowhere any
     more, since another took its place that was heard later the first time."""
     for operation_id in said_by:
-        said = records.logged(operation_id)
-        if said is not None and said.says is not None and said.says[0] == name:
-            return (said.says[1],)
+        operation = records.logged(operation_id)
+        if operation is not None and operation.says is not None and operation.says[0] == name:
+            return (operation.says[1],)
     return ()
 
 
@@ -254,11 +254,11 @@ def followed(between: Disagreement, said_by: list[str], records: Records) -> boo
     """Whether the value beside the one in force is a later word of whoever said one of these, and had seen that."""
     before, asked = [between.disagreement_id], set[str]()
     while before:
-        if (one := before.pop()) in said_by:
+        if (operation_id := before.pop()) in said_by:
             return True
-        if one not in asked and (said := records.logged(one)) is not None:
-            asked.add(one)
-            before += said.made_in_view_of
+        if operation_id not in asked and (operation := records.logged(operation_id)) is not None:
+            asked.add(operation_id)
+            before += operation.made_in_view_of
     return False
 
 

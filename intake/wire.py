@@ -96,8 +96,8 @@ class BodyReader:
     """A request's body, taken in parts as it arrives. Raises TooLarge as soon as it passes the limit, TooSlow."""
 
     def __init__(self, request: Request, limit: int, what: str) -> None:
-        said = request.headers.get("content-length", "")
-        if said.isdigit() and int(said) > limit:
+        length = request.headers.get("content-length", "")
+        if length.isdigit() and int(length) > limit:
             raise TooLarge(what, limit)
         self._stream = arriving(request)
         self._limit, self._what = limit, what
@@ -305,7 +305,7 @@ def stored_reply(text: str | bytes, status: int = 200, headers: dict[str, str] |
 
 def number(request: Request, name: str, default: int, *, least: int = 0) -> int:
     """A whole number from the address. Raises Unreadable for anything else, and for less than the least."""
-    said = request.query_params.get(name, str(default))
-    if not (said.isascii() and said.isdigit()) or len(said) > 15 or int(said) < least:
+    text = request.query_params.get(name, str(default))
+    if not (text.isascii() and text.isdigit()) or len(text) > 15 or int(text) < least:
         raise Unreadable(f"{name}: it takes a whole number from {least} up.")
-    return int(said)
+    return int(text)

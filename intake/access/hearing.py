@@ -57,13 +57,13 @@ def begin_hearing(tx: Writing, now: datetime, *, shown_by: str | None = None) ->
     )
 
 
-def hear_of_loss(tx: Writing, device_id: str, told: Iterable[Told], now: datetime) -> None:
+def hear_of_loss(tx: Writing, device_id: str, proofs: Iterable[Told], now: datetime) -> None:
     """Begin to wait if the office no longer has what it told this device.
 
     Each loss counts once: what was told before the latest one is being waited for already. A folder that was put back
     counts from an older number; from now on it counts from the highest that it is shown.
     """
-    lost = [proof.losses for proof in told if proof.shows_loss(tx)]
+    lost = [proof.losses for proof in proofs if proof.shows_loss(tx)]
     if lost:
         tx.run("UPDATE office SET losses = max(losses, :losses)", losses=max(lost))
         begin_hearing(tx, now, shown_by=device_id)
@@ -146,5 +146,5 @@ def as_called(row: sqlite3.Row) -> str:
     """What a record is called by its ticket and its short description, else by its kind; empty if it is not here."""
     if row["kind"] is None:
         return ""
-    said = ", ".join(filter(None, (row["ticket"], row["what"])))
-    return said or f"{'an' if row['kind'] == 'item' else 'a'} {row['kind']}"
+    words = ", ".join(filter(None, (row["ticket"], row["what"])))
+    return words or f"{'an' if row['kind'] == 'item' else 'a'} {row['kind']}"

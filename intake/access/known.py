@@ -68,12 +68,12 @@ class KnownDevices:
         heard = self._heard.get(device.device_id)
         if heard is None:
             return device
-        said = {
+        values = {
             name: value
             for name in ("holding", "day_id", "table_id")
             if (value := getattr(heard, name)) is not None
         }
-        return replace(device, last_seen_at=stamp(heard.at), **said)
+        return replace(device, last_seen_at=stamp(heard.at), **values)
 
     async def write_down(self) -> None:
         """Put what was heard into the table. It stays here until it is there. Raises OfficeBusy, OfficeFull."""

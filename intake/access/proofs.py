@@ -46,15 +46,17 @@ class Proofs:
     def __init__(self, key: str) -> None:
         self._key = key.encode()
 
-    def give(self, device_id: str, told: Told) -> str:
+    def give(self, device_id: str, proof: Told) -> str:
         """A line of text for an address; empty while there is nothing to prove."""
-        if not told.office_seq:
+        if not proof.office_seq:
             return ""
-        return f"{told.office_seq}_{told.chain}_{told.losses}_{self._seal(device_id, told)}"
+        return f"{proof.office_seq}_{proof.chain}_{proof.losses}_{self._seal(device_id, proof)}"
 
     def read(self, device_id: str, proofs: Iterable[str]) -> list[Told]:
         """What those say that were given to this device; all others say nothing."""
-        return [told for proof in dict.fromkeys(proofs) if (told := self._read(device_id, proof)) is not None]
+        return [
+            found for proof in dict.fromkeys(proofs) if (found := self._read(device_id, proof)) is not None
+        ]
 
     def _read(self, device_id: str, proof: str) -> Told | None:
         office_seq, _, rest = proof.partition("_")
@@ -62,12 +64,12 @@ class Proofs:
         losses, _, seal = rest.partition("_")
         if not (is_count(office_seq) and is_count(losses) and seal.isascii()):
             return None
-        told = Told(int(office_seq), chain, int(losses))
-        return told if hmac.compare_digest(seal, self._seal(device_id, told)) else None
+        opened = Told(int(office_seq), chain, int(losses))
+        return opened if hmac.compare_digest(seal, self._seal(device_id, opened)) else None
 
-    def _seal(self, device_id: str, told: Told) -> str:
-        said = "\n".join((device_id, str(told.office_seq), told.chain, str(told.losses)))
-        return hmac.new(self._key, said.encode(errors="replace"), hashlib.sha256).hexdigest()[:SIGNS]
+    def _seal(self, device_id: str, proof: Told) -> str:
+        text = "\n".join((device_id, str(proof.office_seq), proof.chain, str(proof.losses)))
+        return hmac.new(self._key, text.encode(errors="replace"), hashlib.sha256).hexdigest()[:SIGNS]
 
 
 def is_count(text: str) -> bool:

@@ -202,7 +202,7 @@ async def get_devices(request: Request) -> Response:
         lambda tx: (devices(tx), checks_by_device(tx), hearing(tx), returning(tx))
     )
     untidy, owed = await office.database.read(lambda tx: (erasures_untidy(tx), erasures_owed(tx)))
-    told = [
+    shown = [
         {**asdict(office.known.as_heard(device)), "check": checks.get(device.device_id)} for device in found
     ]
     asked = [asdict(device) for device in back]
@@ -210,7 +210,7 @@ async def get_devices(request: Request) -> Response:
     to_erase = [asdict(device) for device in owed]
     return reply(
         {
-            "devices": told,
+            "devices": shown,
             "hearing": waits_for,
             "returning": asked,
             "untidy": untidy,

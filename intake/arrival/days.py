@@ -83,22 +83,23 @@ class OpenDay(OfDay, Opening):
             super().check(records)
 
     def says_nothing_new(self, day: Record) -> bool:
-        said = self.members(*self.head_members, "people")
+        members = self.members(*self.head_members, "people")
         tables = day.head.get("tables") or []
         named = {table["table_id"]: table["name"] for table in tables}
         now = {name.removeprefix("tables/"): table["name"] for name, table in day.values("tables/").items()}
         people = [{"left": False, **person} for person in day.values("people/").values()]
         return (
             day.kind == "day"
-            and said["currency"] == day.head.get("currency")
+            and members["currency"] == day.head.get("currency")
             and all(
-                said[name] in (day.head.get(name), day.value(name)) for name in ("house", "place", "held_on")
+                members[name] in (day.head.get(name), day.value(name))
+                for name in ("house", "place", "held_on")
             )
             and all(
                 table["name"] in (named.get(table["table_id"]), now.get(table["table_id"]))
-                for table in said["tables"] or []
+                for table in members["tables"] or []
             )
-            and all({"left": False, **person} in people for person in said["people"] or [])
+            and all({"left": False, **person} in people for person in members["people"] or [])
         )
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:

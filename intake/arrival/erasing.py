@@ -44,12 +44,12 @@ class EraseConsignor(OfVisit):
         """
         if was_carried_out(records.tx, record.record_id, source):
             return False
-        its = [record, *items_of(record, records)]
-        for one in (*its, *of_no_visit(record, records)):
-            for name in one.values(NOTES):
-                one.remove(name)
-        for one in its:
-            erase_fields(one, source)
+        own = [record, *items_of(record, records)]
+        for each in (*own, *of_no_visit(record, records)):
+            for name in each.values(NOTES):
+                each.remove(name)
+        for each in own:
+            erase_fields(each, source)
         records.tx.run(
             """
             INSERT INTO erasure (record_id, office_seq, made_at, device_id, device_seq)

@@ -75,13 +75,13 @@ def person_then(tx: Reading, day_id: str, operation: Operation) -> Any:
         """,
         day_id=day_id,
     ):
-        said, answer = json.loads(row["operation"]), json.loads(row["answer"])
+        logged, answer = json.loads(row["operation"]), json.loads(row["answer"])
         if answer["outcome"] != "kept" or answer["disagreement"]:
             continue
-        said_at = instant({**said, **answer.get("ruled", {})}["made_at"])
+        said_at = instant({**logged, **answer.get("ruled", {})}["made_at"])
         if not found[0] <= said_at <= instant(operation.made_at):
             continue
-        for person in said.get("people") or [said.get("person")]:
+        for person in logged.get("people") or [logged.get("person")]:
             if person and person["person_id"] == operation.made_by:
                 found = said_at, person
     return found[1]

@@ -33,6 +33,6 @@ class RecordPreflight(OfDay):
     not_ready: Lines
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        told = self.members("items_expected", "labels_printed", "ready", "not_ready")
-        record.put(f"preflights/{self.preflight_id}", told, source)
+        value = self.members("items_expected", "labels_printed", "ready", "not_ready")
+        record.put(f"preflights/{self.preflight_id}", value, source)
         return False

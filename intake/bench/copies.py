@@ -59,9 +59,9 @@ def measure_upload_with_copy(folder: Path, *, records: int, rounds: int) -> Iter
     for number in range(rounds):
         sides = [False, True] if number % 2 == 0 else [True, False]
         for with_copy in sides:
-            place = folder / f"upload-{number}-{with_copy}"
-            place.mkdir()
-            photos_s, lag_s = round_of(place, first, load, with_copy=with_copy)
+            data = folder / f"upload-{number}-{with_copy}"
+            data.mkdir()
+            photos_s, lag_s = round_of(data, first, load, with_copy=with_copy)
             (copied if with_copy else plain).append(photos_s)
             if lag_s is not None:
                 lags.append(lag_s)
@@ -84,12 +84,12 @@ def round_of(office: Path, first: Load, load: Load, *, with_copy: bool) -> tuple
         asyncio.run(send_ours(served, secrets[1:], [first]))
         if with_copy:
             asyncio.run(until_current(served, secrets[0][1]))
-        told = timed(served, send_ours(served, secrets[:1], [load]), len(load) * PHOTOS_A_RECORD)
+        timing = timed(served, send_ours(served, secrets[:1], [load]), len(load) * PHOTOS_A_RECORD)
         began = time.perf_counter()
         if not with_copy:
-            return told.photos_s, None
+            return timing.photos_s, None
         asyncio.run(until_current(served, secrets[0][1]))
-        return told.photos_s, time.perf_counter() - began
+        return timing.photos_s, time.perf_counter() - began
 
 
 async def until_current(served: Served, secret: str) -> None:

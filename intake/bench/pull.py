@@ -58,8 +58,8 @@ def pull(served: Served, secret: str, day_id: str = "") -> tuple[float, int]:
         page = line.getresponse().read()
         size += len(page)
         tail = page[page.rindex(b'],"cursor"') + 2 : -1]
-        told = json.loads(b"{" + tail + b"}")
-        cursor, more = told["cursor"], told["more"]
+        ending = json.loads(b"{" + tail + b"}")
+        cursor, more = ending["cursor"], ending["more"]
     seconds = time.perf_counter() - began
     line.close()
     return seconds, size

@@ -67,8 +67,8 @@ def measure_search(folder: Path, quick: bool) -> Iterator[str]:
         )
 
 
-def percentile(spans: list[float], place: int) -> float:
-    return sorted(spans)[min(len(spans) - 1, len(spans) * place // 100)]
+def percentile(spans: list[float], percent: int) -> float:
+    return sorted(spans)[min(len(spans) - 1, len(spans) * percent // 100)]
 
 
 def ask_bare(file: Path, asked: list[tuple[str, str]]) -> list[float]:

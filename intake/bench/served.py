@@ -102,8 +102,8 @@ class Line:
         )
         self._writer.write(head.encode() + body)
         await self._writer.drain()
-        told = (await self._reader.readuntil(b"\r\n\r\n")).decode()
-        lines = told.lower().split("\r\n")
+        response = (await self._reader.readuntil(b"\r\n\r\n")).decode()
+        lines = response.lower().split("\r\n")
         length = next(int(line.split(":")[1]) for line in lines if line.startswith("content-length:"))
         answer = await self._reader.readexactly(length)
         if not lines[0].split()[1].startswith("2"):

@@ -47,9 +47,9 @@ def measure_upload(folder: Path, quick: bool) -> Iterator[str]:
     """A row for each number of devices. Nothing is deleted between them: it slows some file systems for a while."""
     records = 5 if quick else RECORDS
     for devices in DEVICES[:2] if quick else DEVICES:
-        place = folder / str(devices)
-        place.mkdir()
-        yield from one_size(place, devices, records)
+        data = folder / str(devices)
+        data.mkdir()
+        yield from one_size(data, devices, records)
 
 
 def one_size(folder: Path, devices: int, records: int) -> Iterator[str]:
@@ -64,10 +64,10 @@ def one_size(folder: Path, devices: int, records: int) -> Iterator[str]:
     bare: list[Round] = []
     for number in range(ROUNDS):
         sides = [(ours, round_of_ours), (bare, round_of_bare)]
-        for told, side in sides if number % 2 == 0 else reversed(sides):
-            place = folder / f"{side.__name__}-{number}"
-            place.mkdir()
-            told.append(side(place, first, loads, photos))
+        for rounds, side in sides if number % 2 == 0 else reversed(sides):
+            data = folder / f"{side.__name__}-{number}"
+            data.mkdir()
+            rounds.append(side(data, first, loads, photos))
     began = time.perf_counter()
     keep_without_http(folder / "none", loads)
     none_s = photos / (time.perf_counter() - began)
@@ -85,16 +85,16 @@ def one_size(folder: Path, devices: int, records: int) -> Iterator[str]:
     )
 
 
-def middle(told: list[Round]) -> Round:
+def middle(rounds: list[Round]) -> Round:
     """The median of each figure by itself."""
     return Round(
-        statistics.median(side.photos_s for side in told), statistics.median(side.cpu_ms for side in told)
+        statistics.median(side.photos_s for side in rounds), statistics.median(side.cpu_ms for side in rounds)
     )
 
 
-def spread(told: list[Round]) -> str:
+def spread(rounds: list[Round]) -> str:
     """The slowest and the fastest round."""
-    return f"{min(one.photos_s for one in told):.0f} to {max(one.photos_s for one in told):.0f}"
+    return f"{min(one.photos_s for one in rounds):.0f} to {max(one.photos_s for one in rounds):.0f}"
 
 
 def round_of_ours(folder: Path, first: Load, loads: list[Load], photos: int) -> Round:
@@ -127,9 +127,9 @@ def load_of(number: int, device_id: str, records: int) -> Load:
     chance, pile = random.Random(number), Pile(number, device_id)
     visit = pile.visit(DAY_ID)
     made: Load = []
-    for place in range(records):
+    for index in range(records):
         photos = [a_photo(chance) for _ in range(PHOTOS_A_RECORD)]
-        operations = ([visit] if place == 0 else []) + pile.record(visit, photos)
+        operations = ([visit] if index == 0 else []) + pile.record(visit, photos)
         made.append((bundle_of(operations, photos), photos))
     return made
 

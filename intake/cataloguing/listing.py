@@ -54,13 +54,13 @@ follows_from_log("entry", order="entry_seq")
 def list_item(records: Records, item: Record) -> None:
     """Write an item's entry, and the words and marks that find it. What stops a thing, or sets it apart, does so
     whichever of its records says it."""
-    tx, said, thing = records.tx, Said(item), records.same_thing(item)
-    row = row_of(tx, item, said, thing)
+    tx, fields, thing = records.tx, Said(item), records.same_thing(item)
+    row = row_of(tx, item, fields, thing)
     tx.run(WRITE, entry_seq=item.opened_seq, item_id=item.record_id, **row)
     if row["merged_into"] is not None:
         search.hide(tx, item.opened_seq)  # it stands behind another record
     else:
-        search.put_words(tx, item.opened_seq, words_of(said, row, thing), marks_of(row, thing))
+        search.put_words(tx, item.opened_seq, words_of(fields, row, thing), marks_of(row, thing))
 
 
 class Said:
@@ -84,17 +84,17 @@ class Said:
         return [value for value in self.all(family).values() if not value["withdrawn"]]
 
 
-def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[str, Any]:
-    photos, findings, zones = said.live("photos/"), said.live("findings/"), said.all("zones/")
+def row_of(tx: Reading, item: Record, fields: Said, thing: list[Record]) -> dict[str, Any]:
+    photos, findings, zones = fields.live("photos/"), fields.live("findings/"), fields.all("zones/")
     first = min(photos, key=lambda photo: photo["taken_at"], default=None)
     visit_id = item.head["visit_id"] or ""
-    tied = [tag["tag"] for tag in said.all("tags/").values() if tag["gone"] != "on-another-item"]
+    tied = [tag["tag"] for tag in fields.all("tags/").values() if tag["gone"] != "on-another-item"]
     caution = gravest_of(record.derived("caution") for record in thing)
     return {
         "visit_id": visit_id,
-        "state": list_state(item, said, is_stopped=caution == "red"),
-        "class_id": said.value("class_id") or "",
-        "short_description": said.value("short_description") or "",
+        "state": list_state(item, fields, is_stopped=caution == "red"),
+        "class_id": fields.value("class_id") or "",
+        "short_description": fields.value("short_description") or "",
         "tags": compact(tied),  # a lost number still finds its item
         "photo_count": len(photos),
         "finding_count": len(findings),
@@ -110,12 +110,12 @@ def row_of(tx: Reading, item: Record, said: Said, thing: list[Record]) -> dict[s
     }
 
 
-def list_state(item: Record, said: Said, *, is_stopped: bool) -> str:
+def list_state(item: Record, fields: Said, *, is_stopped: bool) -> str:
     """Where it stands in the list. What was described and then stopped is ready for nobody: it waits until whoever
     decides has cleared it, and is described again then."""
     if is_back_with_owner(item):
         return RETURNED
-    state = str((said.value("entry") or {}).get("state") or "waiting")
+    state = str((fields.value("entry") or {}).get("state") or "waiting")
     return "waiting" if is_stopped and state == "described" else state
 
 
@@ -140,18 +140,18 @@ def table_of(tx: Reading, visit_id: str) -> str:
     return str(json.loads(text) or "") if text else ""
 
 
-def words_of(said: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
+def words_of(fields: Said, row: dict[str, Any], thing: list[Record]) -> list[str]:
     """What an item is found by when it is typed. Its owner's name and its ticket stand beside this, by visit."""
     tags = json.loads(row["tags"])
-    sentences = said.all("sentences/").values()
+    sentences = fields.all("sentences/").values()
     return [
-        *(str(words) for name in SEARCHED if (words := said.value(name))),
+        *(str(words) for name in SEARCHED if (words := fields.value(name))),
         *(sentence["words"] or "" for sentence in sentences if sentence["version"] == "rewritten"),
-        (said.value("dates") or {}).get("words") or "",
-        *(f"{written['text']} {written['reading']}" for written in said.live("marks/")),
+        (fields.value("dates") or {}).get("words") or "",
+        *(f"{written['text']} {written['reading']}" for written in fields.live("marks/")),
         *tags,
         *(f"{tag[:3]} {tag[3:]}" for tag in tags),
-        *(f"{finding['term']} {finding['note']}" for finding in said.live("findings/")),
+        *(f"{finding['term']} {finding['note']}" for finding in fields.live("findings/")),
         *(
             f"{caution['hazard']} {caution['sign']}"
             for record in thing

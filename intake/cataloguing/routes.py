@@ -71,24 +71,24 @@ def page_in(request: Request, office: Office) -> Callable[[Reading], dict[str, A
 
 def asked_in(request: Request) -> Asked:
     """What the list is narrowed to. Raises Unreadable, which names what can be asked."""
-    said = request.query_params
-    only = tuple(word for word in said.get("only", "").split(",") if word)
+    query = request.query_params
+    only = tuple(word for word in query.get("only", "").split(",") if word)
     for name, value, known in (
-        ("state", said.get("state", ""), LIST_STATES),
-        ("worst", said.get("worst", ""), SEVERITIES),
+        ("state", query.get("state", ""), LIST_STATES),
+        ("worst", query.get("worst", ""), SEVERITIES),
         *(("only", word, KINDS_OF_TROUBLE) for word in only),
     ):
         if value and value not in known:
             raise Unreadable(f"{name}: it takes one of {', '.join(known)}.")
-    class_id = said.get("class_id", "")
+    class_id = query.get("class_id", "")
     if class_id and not re.fullmatch(WORD_PATTERN, class_id):
         raise Unreadable("class_id: it takes the id of a class, such as soft-toy.")
     return Asked(
-        words=said.get("words", "")[:200],
-        state=said.get("state", ""),
+        words=query.get("words", "")[:200],
+        state=query.get("state", ""),
         class_id=class_id,
-        table_id=said.get("table_id", "")[:80],
-        worst=said.get("worst", ""),
+        table_id=query.get("table_id", "")[:80],
+        worst=query.get("worst", ""),
         only=only,
     )
 
@@ -123,20 +123,20 @@ async def get_entry(request: Request) -> Response:
         entry = entry_in_hand(tx, item, asker)
         rows = Search(tx, Asked()).among([item_id])
         listed = [with_edge(row, office.plans.plans.get(row["class_id"])) for row in rows]
-        told = {
+        answer = {
             "cursor": tx.value("SELECT max(feed_seq) FROM record"),
             "people": entry.people,
             "others": entry.others,
             "row": listed[0] if listed else None,
             "list": page(tx) if page else None,
         }
-        return entry, history(tx, item_id, asker, now), told
+        return entry, history(tx, item_id, asker, now), answer
 
-    entry, rows, told = await office.database.read(job)
+    entry, rows, found = await office.database.read(job)
     records = b",".join(entry.records)
     return stored_reply(
         b'{"records":[%b],"operations":[%b],%b'
-        % (records, ",".join(rows).encode(), compact(told).encode()[1:])
+        % (records, ",".join(rows).encode(), compact(found).encode()[1:])
     )
 
 

@@ -82,9 +82,9 @@ def as_sent(text: str, words: str | None) -> Any:
 
 def fits(row: dict[str, Any], words: dict[str, str]) -> bool:
     """Whether the copy has the words of a row, as the log's digest says they were."""
-    said, operation = words.get(row["operation_id"]), json.loads(row["operation"])
+    content, operation = words.get(row["operation_id"]), json.loads(row["operation"])
     digest = operation.get("private_sha256", operation.get("content_sha256"))
-    return said is not None and hashlib.sha256(said.encode()).hexdigest() == digest
+    return content is not None and hashlib.sha256(content.encode()).hexdigest() == digest
 
 
 def is_another(here: Answered | None, row: dict[str, Any], renamed: dict[str, str]) -> bool:

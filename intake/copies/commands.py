@@ -67,8 +67,8 @@ def add_commands(command: Command) -> None:
         "bring-in", run_bring_in, "Take what a copy has and this office has not into this office."
     )
     taking.add_argument("copy", type=Path, help="the folder of the copy")
-    for one in (restoring, taking):
-        one.add_argument(
+    for parser in (restoring, taking):
+        parser.add_argument(
             "--key-file",
             type=Path,
             metavar="FILE",

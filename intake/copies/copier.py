@@ -382,9 +382,9 @@ class Copier:
         if news.erased_ever is None:
             return
         for name in news.aside:
-            place = Folder(self.folder.path / name)
-            copy_id = erase_in(place, news.erased_ever)
-            add_to_list(place, ERASURES, news.office.office_id, news.erasures)
+            aside = Folder(self.folder.path / name)
+            copy_id = erase_in(aside, news.erased_ever)
+            add_to_list(aside, ERASURES, news.office.office_id, news.erasures)
             self.aside[name] = copy_id, news.erased_ever.erased_seq
 
     def _count(self, head: Head, owed: dict[str, Due], news: News, *, complete: bool = False) -> None:

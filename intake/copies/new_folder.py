@@ -42,7 +42,9 @@ def refuse_office(settings: Settings) -> None:
 def refuse_leftovers(settings: Settings) -> None:
     """What an engine left beside a database that is gone it would read into the new one. Raises OfficeInTheWay."""
     file = settings.database_file
-    left = [one.name for end in ("-wal", "-shm", "-journal") if (one := Path(f"{file}{end}")).exists()]
+    left = [
+        leftover.name for end in ("-wal", "-shm", "-journal") if (leftover := Path(f"{file}{end}")).exists()
+    ]
     if left:
         raise OfficeInTheWay(
             f"{settings.data_folder} has leftovers of an office that was in it ({', '.join(left)}), which would be "

@@ -142,15 +142,15 @@ def checked_folder(folder: str, own: Sequence[str], looked: Looked = NOT_LOOKED)
     data, *others = own
     if place.lies_in(where_is(data, looked)):
         raise PlaceRefused(f"{folder} is in the office's own folder, and would be lost with it.", hint=hint)
-    for one in others:
-        if place.lies_in(where_is(one, looked)):
+    for other in others:
+        if place.lies_in(where_is(other, looked)):
             raise PlaceRefused(
-                f"{folder} is in {one}, which is copied: the copy would copy itself.", hint=hint
+                f"{folder} is in {other}, which is copied: the copy would copy itself.", hint=hint
             )
-    for one in own:
-        if where_is(one, looked).lies_in(place):
+    for other in own:
+        if where_is(other, looked).lies_in(place):
             raise PlaceRefused(
-                f"{one}, which is copied, lies in {folder}: one is lost with the other.", hint=hint
+                f"{other}, which is copied, lies in {folder}: one is lost with the other.", hint=hint
             )
     return str(path)
 

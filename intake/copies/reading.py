@@ -107,7 +107,7 @@ def whole_start(folder: Folder, stretch: Stretch) -> tuple[Stretch, dict[str, An
 
 def shorter_files(folder: Folder, head: Head) -> set[str]:
     """What of the head is a file that is gone, or shorter than it says, by the head's own names for them."""
-    return {kind for kind in KINDS if (one := getattr(head, kind)) and folder.size(one.name) < one.bytes}
+    return {kind for kind in KINDS if (file := getattr(head, kind)) and folder.size(file.name) < file.bytes}
 
 
 def plan_keys(folder: Folder, head: Head) -> set[tuple[str, str]]:
@@ -263,12 +263,12 @@ class CopyReader:
     def _words_file(self) -> Stretch:
         """Where the words stand. Written anew they lie under another name at once: where the head that says so is lost,
         the one before names a file that is gone."""
-        said, found = self.head.words, []
+        lines, found = self.head.words, []
         with suppress(OSError):
             found = self.folder.own_names()
         others = {int(fit[1]): fit[0] for name in found if (fit := WORDS_NAME.fullmatch(name))}
-        if not said.bytes or said.name in found or not others:
-            return said
+        if not lines.bytes or lines.name in found or not others:
+            return lines
         newest = others[max(others)]
         return Stretch(name=newest, bytes=self.folder.size(newest))
 

@@ -122,8 +122,8 @@ def as_its_text_says(row: dict[str, Any]) -> dict[str, Any]:
     kind = KINDS.get(str(operation.get("kind")))
     if columns_fit(row) or kind is None:
         return row
-    said = {name: operation.get(name) for name in ("operation_id", "device_id", "device_seq")}
-    right = {**row, **said, "record_id": operation.get(kind.record_member)}
+    members = {name: operation.get(name) for name in ("operation_id", "device_id", "device_seq")}
+    right = {**row, **members, "record_id": operation.get(kind.record_member)}
     return right if columns_fit(right) and is_row(right) else row
 
 
@@ -275,15 +275,15 @@ def add_rows(
         name = next((name for name in beside if name in operation), None)
         if name is None or operation_id in erased:
             continue
-        said = words.get(operation_id)
-        if said is not None and name == "private_sha256" and are_from_tables(said):
+        text = words.get(operation_id)
+        if text is not None and name == "private_sha256" and are_from_tables(text):
             lost.append(LostWords(row["office_seq"], operation_id, How.UNPROVEN))
-            beside[name].append((operation_id, said))
-        elif said is None or hashlib.sha256(said.encode()).hexdigest() != operation[name]:
-            how = How.MISSING if said is None else How.CHANGED
+            beside[name].append((operation_id, text))
+        elif text is None or hashlib.sha256(text.encode()).hexdigest() != operation[name]:
+            how = How.MISSING if text is None else How.CHANGED
             lost.append(LostWords(row["office_seq"], operation_id, how))
         else:
-            beside[name].append((operation_id, said))
+            beside[name].append((operation_id, text))
     tx.run_many("INSERT INTO private_words (operation_id, words) VALUES (?, ?)", beside["private_sha256"])
     tx.run_many("INSERT INTO set_aside (operation_id, content) VALUES (?, ?)", beside["content_sha256"])
     return lost
@@ -353,16 +353,16 @@ def remember_copies(tx: Writing, reader: CopyReader, listed: list[dict[str, Any]
         "erased_seq": head.erased_seq,
     }
     others = [known for known in listed if known["copy_id"] != head.copy_id]
-    for one in [this, *others] if head.copy_id else others:
-        sealed_to, erased_seq = one.get("sealed_to"), one.get("erased_seq")
+    for copy in [this, *others] if head.copy_id else others:
+        sealed_to, erased_seq = copy.get("sealed_to"), copy.get("erased_seq")
         known = erased_seq if isinstance(erased_seq, int) else 0
-        complete_at = head.complete_at if one is this else None  # of the others it is not known
+        complete_at = head.complete_at if copy is this else None  # of the others it is not known
         place = Place(
-            one["folder"],
+            copy["folder"],
             sealed=sealed_to is not None,
             begun=True,
             reached=Reached(erased_seq=min(known, head.erased_seq), complete_at=complete_at),
-            copy_id=one["copy_id"],
+            copy_id=copy["copy_id"],
             sealed_to=sealed_to if isinstance(sealed_to, str) else None,
         )
         note_copy(tx, place, now)

@@ -45,22 +45,22 @@ READ_ONLY = (errno.EROFS, errno.EACCES, errno.EPERM)
 
 def trouble_of(error: OSError, folder: str) -> CopyTrouble:
     """What the file system said, as a state and what to do."""
-    said = error.strerror or str(error)
+    words = error.strerror or str(error)
     if error.errno in FULL:
         return CopyTrouble(
             State.FULL,
-            f"There is no room left for the copy in {folder} ({said}).",
+            f"There is no room left for the copy in {folder} ({words}).",
             hint=f"Make room there or name a larger place; {GOES_ON}.",
         )
     if error.errno in READ_ONLY:
         return CopyTrouble(
             State.READ_ONLY,
-            f"The copy in {folder} cannot be written ({said}).",
+            f"The copy in {folder} cannot be written ({words}).",
             hint=f"Look for a lock on the stick, or let the office write there; {GOES_ON}.",
         )
     return CopyTrouble(
         State.MISSING,
-        f"The copy in {folder} cannot be reached ({said}).",
+        f"The copy in {folder} cannot be reached ({words}).",
         hint=f"Plug it in again, or look at the network; {GOES_ON}.",
     )
 

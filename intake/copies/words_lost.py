@@ -28,9 +28,9 @@ class LostWords(NamedTuple):
 
 def sentences_of(tx: Reading, lost: list[LostWords]) -> Iterator[str]:
     """A sentence for each visit and for each way in which words do not hold, once the tables are made."""
-    told = sorted((*visit_of(tx, logged.operation_id), logged.how, logged.office_seq) for logged in lost)
+    rows = sorted((*visit_of(tx, logged.operation_id), logged.how, logged.office_seq) for logged in lost)
     erased = {row["record_id"] for row in tx.all("SELECT DISTINCT record_id FROM erasure")}
-    for (visit_id, whose, how), same in itertools.groupby(told, key=lambda row: row[:3]):
+    for (visit_id, whose, how), same in itertools.groupby(rows, key=lambda row: row[:3]):
         numbers = [str(seq) for *_, seq in same]
         operations = f"operation{'' if len(numbers) == 1 else 's'} {', '.join(numbers)}"
         if how is How.UNPROVEN:

@@ -72,9 +72,9 @@ class Writer:
         offset = head.pack.bytes
         for photo, content in photos:
             blobs.append(self._seal.close(content))
-            place = {"pack": head.pack.name, "offset": offset, "stored": len(blobs[-1])}
+            entry = {"pack": head.pack.name, "offset": offset, "stored": len(blobs[-1])}
             check = {"check": hashlib.sha256(blobs[-1]).hexdigest()} if self._seal.recipient else {}
-            lines.append({**photo.row, **place, **check})
+            lines.append({**photo.row, **entry, **check})
             offset += len(blobs[-1])
         self._folder.append(head.pack.name, head.pack.bytes, b"".join(blobs))
         pack = Stretch(name=head.pack.name, bytes=offset, lines=head.pack.lines + len(lines))

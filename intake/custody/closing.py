@@ -138,8 +138,8 @@ class CloseDay(OfDay):
     @property
     def value(self) -> dict[str, Any]:
         """The field's value."""
-        said = [name for name in ("second_device", "reasons") if getattr(self, name)]
-        return self.members("closed_by", "second_by", "named", *said)
+        members = [name for name in ("second_device", "reasons") if getattr(self, name)]
+        return self.members("closed_by", "second_by", "named", *members)
 
     def contest(self, records: Records, source: Source) -> bool:
         """What somebody named who had not heard that the day was closed stays beside it, for a person to settle."""

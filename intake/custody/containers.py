@@ -211,11 +211,11 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
     What was there before anybody had set it apart stays there in the ledger until somebody moves it. To put a thing
     into a container, or out of it, is to carry it.
     """
-    for one in (thing, *things_inside(thing, records)):
-        inside = "" if one is thing else name_inside(one)
+    for record in (thing, *things_inside(thing, records)):
+        inside = "" if record is thing else name_inside(record)
         if inside:
-            operation.check_not_stopped(one, "record_move", records, inside=inside)
-        apart = [value for same in records.same_thing(one) for value in same.derived("held_apart") or ()]
+            operation.check_not_stopped(record, "record_move", records, inside=inside)
+        apart = [value for same in records.same_thing(record) for value in same.derived("held_apart") or ()]
         if place not in APART and any(operation.knew_of(value) for value in apart):
             raise NotIsolation(place, inside)
 
@@ -223,8 +223,8 @@ def check_carried(operation: Operation, thing: Record, place: str, records: Reco
 def check_contents(operation: Operation, container: Record, records: Records) -> None:
     """Whether a container may be handled: to seal it, or put something in, is to handle all that is in it. Raises
     ItemStopped for what is stopped in there and may not be moved."""
-    for one in things_inside(container, records):
-        operation.check_not_stopped(one, "put_inside", records, inside=name_inside(one))
+    for record in things_inside(container, records):
+        operation.check_not_stopped(record, "put_inside", records, inside=name_inside(record))
 
 
 def name_inside(thing: Record) -> str:

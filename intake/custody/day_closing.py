@@ -29,15 +29,15 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
         before=before,
         limit=limit,
     )
-    said: dict[str, dict[str, Any]] = {row["record_id"]: {} for row in days}
+    found: dict[str, dict[str, Any]] = {row["record_id"]: {} for row in days}
     for row in tx.each(
         f"""
         SELECT record_id, name, value, made_at FROM field
         WHERE record_id IN {any_of("days")} AND name IN ('house', 'place', 'held_on', 'closed')
         """,
-        days=json.dumps(list(said)),
+        days=json.dumps(list(found)),
     ):
-        of_day = said[row["record_id"]]
+        of_day = found[row["record_id"]]
         if row["name"] == "closed":
             of_day["closed_at"] = row["made_at"]
         else:
@@ -48,7 +48,7 @@ def days_listed(tx: Reading, before: int, limit: int) -> list[dict[str, Any]]:
             "opened_seq": row["opened_seq"],
             **{name: json.loads(row["head"])[name] for name in FACTS},
             "closed_at": None,
-            **said[row["record_id"]],
+            **found[row["record_id"]],
         }
         for row in days
     ]

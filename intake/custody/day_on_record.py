@@ -57,9 +57,9 @@ class DayOnRecord:
 
 def listed(record: Record, prefix: str) -> Iterator[tuple[str, FieldValue]]:
     """The fields of a family in the order of their names, each with the id that stands behind the family's name."""
-    for name, said in record.fields.items():
+    for name, value in record.fields.items():
         if name.startswith(prefix):
-            yield name.removeprefix(prefix), said
+            yield name.removeprefix(prefix), value
 
 
 def values_of(record: Record, prefix: str) -> Iterator[dict[str, Any]]:

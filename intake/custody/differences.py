@@ -103,18 +103,18 @@ class Closing:
             or day.is_contested(f"incidents/{incident_id}")
             or day.is_contested(f"incident-ends/{incident_id}")
         ]
-        for _, said in sorted(standing, key=lambda row: row[1].value["seen_at"]):
-            by = ", by somebody who is not on the day's list" if is_nobody_of(day, said) else ""
-            yield Found("incident", f"{self.incident_words(said)}{by}", "#/stop")
+        for _, entry in sorted(standing, key=lambda row: row[1].value["seen_at"]):
+            by = ", by somebody who is not on the day's list" if is_nobody_of(day, entry) else ""
+            yield Found("incident", f"{self.incident_words(entry)}{by}", "#/stop")
 
-    def incident_words(self, said: FieldValue) -> str:
+    def incident_words(self, field: FieldValue) -> str:
         """When, where, beside whom; and what was seen, in the words of whoever typed it."""
-        one = said.value
-        ticket = f"ticket {one['ticket']}" if one["ticket"] else "no ticket told"
-        seen = ", ".join(filter(None, [self.row_names.get(one["hazard"], ""), one["sign"]]))
+        incident = field.value
+        ticket = f"ticket {incident['ticket']}" if incident["ticket"] else "no ticket told"
+        seen = ", ".join(filter(None, [self.row_names.get(incident["hazard"], ""), incident["sign"]]))
         return (
-            f"Stop at {clock_words(one['seen_at'], self.zone)}, {ticket}, {one['place'] or 'no place told'}: "
-            f"{seen or 'nothing written yet'} ({one['hazard']})"
+            f"Stop at {clock_words(incident['seen_at'], self.zone)}, {ticket}, {incident['place'] or 'no place told'}: "
+            f"{seen or 'nothing written yet'} ({incident['hazard']})"
         )
 
     def on_item(self, item: Record, named: Iterable[Named]) -> Iterator[Found]:
@@ -223,9 +223,9 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
             driver = f", driven by {load.value['driver']}" if load.value.get("driver") else ""
             name = f"Load to {place_words(load.value['to_place'])}{at}{driver}"
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
-            said = [f"{count}: {names(lacking)}"] if lacking else []
-            said += [f"missing from what came: {names(taken)}"] if taken else []
-            yield Found("load-short", f"{name}: {'; '.join(said)}", f"#/load/{load.load_id}")
+            parts = [f"{count}: {names(lacking)}"] if lacking else []
+            parts += [f"missing from what came: {names(taken)}"] if taken else []
+            yield Found("load-short", f"{name}: {'; '.join(parts)}", f"#/load/{load.load_id}")
 
 
 def names(things: list[Loaded]) -> str:
@@ -238,9 +238,9 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
     used |= {container.head["number"] for container in day.containers}
     spoiled = {number.value["tag"] for _, number in listed(day.day, "spoiled/")}
     rolls = sorted(listed(day.day, "rolls/"), key=lambda roll: serial_of(roll[1].value["first_tag"]))
-    for roll_id, said in rolls:
-        numbers = list(islice(codes(serial_of(said.value["first_tag"])), said.value["count"]))
-        last = max((place for place, number in enumerate(numbers) if number in used), default=0)
+    for roll_id, given in rolls:
+        numbers = list(islice(codes(serial_of(given.value["first_tag"])), given.value["count"]))
+        last = max((index for index, number in enumerate(numbers) if number in used), default=0)
         passed = [number for number in numbers[:last] if number not in used and number not in spoiled]
         if passed:
             holder = day.day.value(f"roll-holders/{roll_id}") or {"given_to": ""}
@@ -252,10 +252,10 @@ def of_rolls(day: DayOnRecord) -> Iterator[Found]:
 
 def of_raised(day: Record) -> Iterator[Found]:
     """What somebody has noted, and nobody has settled."""
-    for difference_id, said in listed(day, "differences/"):
-        one = said.value
+    for difference_id, field in listed(day, "differences/"):
+        raised = field.value
         if not day.value(f"difference-ends/{difference_id}"):
-            owner = "" if one["owner_told"] else ", the owner is not told"
-            kind = RAISED.get(one["difference"], one["difference"])
-            words = f"{kind}: {one['words'] or 'nothing written'}{owner}"
-            yield Found(one["difference"], words, "#/closing")
+            owner = "" if raised["owner_told"] else ", the owner is not told"
+            kind = RAISED.get(raised["difference"], raised["difference"])
+            words = f"{kind}: {raised['words'] or 'nothing written'}{owner}"
+            yield Found(raised["difference"], words, "#/closing")

@@ -33,8 +33,8 @@ class MergeItem(ItemEdit):
         it, and for one that would come away from a record that is stopped; AlreadyThere if the other stands behind one
         itself, or is the same, NotFound if there is none, OfAnotherDay if it came in on another day."""
         into_id = value["into_id"]
-        for one in [record] if into_id else records.same_thing(record):
-            if stops := one.derived("stops"):
+        for double in [record] if into_id else records.same_thing(record):
+            if stops := double.derived("stops"):
                 raise ItemStopped(min(stop.hazard for stop in stops))
         if into_id is not None:
             other = records.require(into_id, "item")

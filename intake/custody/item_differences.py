@@ -69,8 +69,8 @@ def stopped_named(item: Record, day: DayOnRecord) -> Iterator[Named]:
             yield "stopped", words
         elif not may_be_returned(thing):
             yield "stopped", f"{words}, and the ledger says it is back with its owner"
-    for one in own:
-        if is_nobody_of(day.day, one.said):
+    for caution in own:
+        if is_nobody_of(day.day, caution.said):
             yield "stopped", "Stop was pressed by somebody who is not on the day's list"
     if late := sum(1 for _ in listed(item, "heard-late/")):
         changes = "a change" if late == 1 else f"{late} changes"
@@ -94,9 +94,9 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
 
 
 def checked_in(item: Record) -> Iterator[Named]:
-    for _, said in item.said("check-in"):
-        if said.value["state"] == "differs":
-            yield "new-damage", f"differs from its photographs: {said.value['words'] or 'nothing written'}"
+    for _, check in item.said("check-in"):
+        if check.value["state"] == "differs":
+            yield "new-damage", f"differs from its photographs: {check.value['words'] or 'nothing written'}"
             return
 
 

@@ -94,11 +94,13 @@ class Leaving:
         thing = thing_with(number, self.day)
         again = next((load.made_at for load in later if number in load.left), "")
         fate = self.fate_of(number, thing, holder, again)
-        one = Loaded(number, thing, loaded_words(number, thing), fate)
+        whole = Loaded(number, thing, loaded_words(number, thing), fate)
         within = packed.pop(number, [])
         own = self.value["numbers"]  # each of these stands by itself
         deeper = [inner for inner in within if inner not in own] if depth < NESTED else []
-        return replace(one, packed=[self.loaded(inner, one, later, packed, depth + 1) for inner in deeper])
+        return replace(
+            whole, packed=[self.loaded(inner, whole, later, packed, depth + 1) for inner in deeper]
+        )
 
     def things(self, later: list[Leaving]) -> list[Loaded]:
         packed = {
@@ -140,16 +142,16 @@ def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator
 def is_in(thing: Record, number: str, holder: Loaded) -> bool:
     """Whether something is in the container with which it left, or was until that had come."""
     inside = of_piece(thing, "inside", number) or {}
-    said = thing.fields.get(f"inside/{number}") or thing.fields.get("inside")
+    inside_field = thing.fields.get(f"inside/{number}") or thing.fields.get("inside")
     is_still_in = holder.thing is not None and inside.get("container_id") == holder.thing.record_id
     came_at = holder.fate.came_at
-    since = said.made_at if said else ""
+    since = inside_field.made_at if inside_field else ""
     return is_still_in or (bool(came_at) and instant(since) >= instant(came_at))
 
 
 def loads_that_left(day: DayOnRecord) -> list[Load]:
     """The loads that left, the latest first. Of one from before loads had numbers nothing can be said."""
-    said = list(listed(day.day, "loads/"))
+    loads = list(listed(day.day, "loads/"))
     leaving = [
         Leaving(
             load_id,
@@ -158,13 +160,13 @@ def loads_that_left(day: DayOnRecord) -> list[Load]:
             {*load.value["numbers"], *packed_in(load.value)},
             {
                 number: arrival.made_at
-                for _, arrival in said
+                for _, arrival in loads
                 if arrival.value.get("of_load") == load_id
                 for number in arrival.value.get("numbers") or []
             },
             day,
         )
-        for load_id, load in said
+        for load_id, load in loads
         if load.value["to_place"] == "van" and not load.value.get("of_load") and load.value.get("numbers")
     ]
     leaving.sort(key=lambda load: load.made_at, reverse=True)

@@ -145,8 +145,8 @@ class CountLoad(OfDay):
         return self
 
     def apply_to(self, record: Record, records: Records, source: Source) -> bool:
-        said = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}
-        record.put(f"loads/{self.load_id}", self.members(*LOAD) | said, source)
+        members = {name: value for name, value in self.members(*LOAD_IF_SAID).items() if value}
+        record.put(f"loads/{self.load_id}", self.members(*LOAD) | members, source)
         return False
 
 

@@ -82,9 +82,11 @@ class Day:
 
     def _what_differs(self) -> Iterator[dict[str, Any]]:
         """Two things of which the closing has more to name than where they are, as the day's file says."""
-        for number, told in self._written["differs"].items():
-            body = {name: value for name, value in told.items() if name not in ("kind", "by")}
-            yield self._hand.make(told["kind"], told["by"], item_id=self._items[number], seen=None, **body)
+        for number, difference in self._written["differs"].items():
+            body = {name: value for name, value in difference.items() if name not in ("kind", "by")}
+            yield self._hand.make(
+                difference["kind"], difference["by"], item_id=self._items[number], seen=None, **body
+            )
 
     def _visit(self, day_id: str, owner: dict[str, Any]) -> Iterator[dict[str, Any]]:
         visit_id, valuer = self._hand.id(), self._written["valuers"][owner["table_id"]]

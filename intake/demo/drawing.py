@@ -204,8 +204,8 @@ class Drawing:
         """Its part's own colour, else a shade of the body's; what was replaced does not quite match."""
         name = zone.split("/")[0]
         own = None if (self.thing.class_id, name) in OF_THE_BODY else PARTS.get(name)
-        told = self.thing.parts.get(name, own)
-        base = ImageColor.getrgb(told)[:3] if told else self.body
+        part = self.thing.parts.get(name, own)
+        base = ImageColor.getrgb(part)[:3] if part else self.body
         shade = random.Random(f"{self.thing.number} {name}").uniform(0.92, 1.06)
         odd = any(
             found["term"] in ("replaced-part", "associated-part", "colour-mismatch")

@@ -32,7 +32,7 @@ class Examining:
         if not examined:
             return
         keys = zone_keys(plan)
-        told = {finding["zone"] for finding in examined["findings"]} | set(examined["not_examined"])
+        zones = {finding["zone"] for finding in examined["findings"]} | set(examined["not_examined"])
         blank = {"count": None, "seen": None}
         for zone, reason in examined["not_examined"].items():
             state = {"state": "not-examined", "reason": reason}
@@ -54,7 +54,7 @@ class Examining:
                 seen=None,
                 **{**rest, **finding},
             )
-        rest_keys = [key for key in keys if key not in told]
+        rest_keys = [key for key in keys if key not in zones]
         if rest_keys:
             yield self._hand.make("examine_rest", valuer, item_id=item_id, zones=rest_keys, light="lamp")
         caution_id = ""

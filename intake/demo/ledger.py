@@ -33,13 +33,18 @@ class Ledger:
         numbers = []
         for container_id, kind_of in ((crate, "crate"), *((box, "box") for box in boxes)):
             numbers.append(next(self._tags))
-            told = {"container_id": container_id, "day_id": day_id, "number": numbers[-1], "kind_of": kind_of}
-            yield self._hand.make("open_container", "jonty", **told)
+            members = {
+                "container_id": container_id,
+                "day_id": day_id,
+                "number": numbers[-1],
+                "kind_of": kind_of,
+            }
+            yield self._hand.make("open_container", "jonty", **members)
         # What is held apart is shut into no box.
         packed = [thing for thing in tagged if thing[0] not in held][:PACKED]
         for index, (item_id, _) in enumerate(packed):
-            told = {"thing_id": item_id, "container_id": boxes[index // 4]}
-            yield self._hand.make("put_inside", "jonty", seen=None, **told)
+            members = {"thing_id": item_id, "container_id": boxes[index // 4]}
+            yield self._hand.make("put_inside", "jonty", seen=None, **members)
         for box in boxes[:2]:
             yield self._hand.make("put_inside", "jonty", seen=None, thing_id=box, container_id=crate)
         seal = {"seal": "7103", "state": "sealed", "second_by": "Hester Quillfeather"}
@@ -79,12 +84,17 @@ class Ledger:
     ) -> Iterator[dict[str, Any]]:
         """One trip of the van; at the store all but the `lost` last are counted in, against what left."""
         left = None
-        for place, before, given_by, taken_by in (
+        for destination, before, given_by, taken_by in (
             ("van", "holding", PORTER, DRIVER),
             ("store", "van", DRIVER, STORE),
         ):
             here = things[: len(things) - lost] if left else things
-            people = {"at": f"trip {trip}", "given_by": given_by, "taken_by": taken_by, "to_place": place}
+            people = {
+                "at": f"trip {trip}",
+                "given_by": given_by,
+                "taken_by": taken_by,
+                "to_place": destination,
+            }
             for thing_id, _ in here:
                 move = {"thing_id": thing_id, "from_place": before, "count": None, "signed": False, **people}
                 yield self._hand.make("record_move", "jonty", move_id=self._hand.id(), **move)

@@ -44,10 +44,12 @@ class Source(Written):
 
     def words(self) -> str:
         """The source as it is printed under a caution."""
-        told = self.seen.replace("-", " ") if self.seen != "second-hand" else self.seen
+        words = self.seen.replace("-", " ") if self.seen != "second-hand" else self.seen
         if not self.published:
-            return told
-        return f"{self.publisher}: {self.title}, {self.dated}" + ("" if self.seen == "text" else f" ({told})")
+            return words
+        return f"{self.publisher}: {self.title}, {self.dated}" + (
+            "" if self.seen == "text" else f" ({words})"
+        )
 
 
 class Forbidden(Written):
@@ -131,17 +133,17 @@ def pack_problems(
     problems += read.doubled(["urgent"], pack.urgent, "caution")
     problems += read.unknown(["urgent"], pack.urgent, set(hazards), "caution")
     if pack.unknown not in hazards:
-        told = f'there is no caution "{pack.unknown}": name the row for what nobody knows.'
-        problems.append(read.problem(["unknown"], told))
+        problem = f'there is no caution "{pack.unknown}": name the row for what nobody knows.'
+        problems.append(read.problem(["unknown"], problem))
     for number, step in enumerate(pack.card):
         problems += too_long(read, ["card", number], step, STEP_FITS)
     problems += too_long(read, ["notice"], f"{pack.country} {pack.notice}", NOTICE_FITS)
     for number, source in enumerate(pack.sources):
         if source.published and not (source.publisher and source.title and source.dated):
-            told = (
+            problem = (
                 'a published source needs publisher, title and dated: add them ("undated" if it has no date).'
             )
-            problems.append(read.problem(["sources", number], told))
+            problems.append(read.problem(["sources", number], problem))
     for number, row in enumerate(pack.cautions):
         place: list[str | int] = ["cautions", number]
         problems += read.unknown([*place, "sources"], row.sources, set(sources), "source")
@@ -161,15 +163,17 @@ def pack_problems(
 def too_long(read: DataFile[CautionPack], place: Place, text: str, fits: int) -> Iterator[Problem]:
     """A text that would push a card to a second page."""
     if len(text) > fits:
-        told = f"this has {len(text)} characters, and {fits} fit on the card that is printed: say it shorter."
-        yield read.problem(place, told)
+        problem = (
+            f"this has {len(text)} characters, and {fits} fit on the card that is printed: say it shorter."
+        )
+        yield read.problem(place, problem)
 
 
 def stop_problems(read: DataFile[CautionPack], place: Place, row: Caution) -> Iterator[Problem]:
     """A red row says what it still allows; another one stops nothing."""
     if row.level == "red" and row.still_allowed is None:
-        told = "a red caution stops the item: say in still_allowed what it may still have, [] for nothing."
-        yield read.problem(place, told)
+        problem = "a red caution stops the item: say in still_allowed what it may still have, [] for nothing."
+        yield read.problem(place, problem)
     if row.level != "red" and row.still_allowed is not None:
-        told = "only a red caution stops the item: remove still_allowed, or make the level red."
-        yield read.problem([*place, "still_allowed"], told)
+        problem = "only a red caution stops the item: remove still_allowed, or make the level red."
+        yield read.problem([*place, "still_allowed"], problem)

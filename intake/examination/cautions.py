@@ -96,9 +96,9 @@ class DecideCaution(ItemEdit):
             raise NotHome(raised["hazard"])
 
 
-def graver(one: str, other: str) -> str:
+def graver(level: str, other: str) -> str:
     """The graver of two levels."""
-    return min(one, other, key=LEVELS.index)
+    return min(level, other, key=LEVELS.index)
 
 
 def allowed_by_both(said: Any, row: Any) -> list[Still]:

@@ -55,9 +55,9 @@ def claims_in(text: str) -> list[str]:
 def claim_problems(read: DataFile[Any]) -> list[Problem]:
     """Every text of a file that promises something of a thing."""
     content: Written = read.content
-    told = 'this promises something of a thing ("{}"): say what was seen, or who decides.'
+    problem = 'this promises something of a thing ("{}"): say what was seen, or who decides.'
     return [
-        read.problem(place, told.format(claim))
+        read.problem(place, problem.format(claim))
         for place, text in texts_in(content.model_dump(), [])
         for claim in claims_in(text)
     ]

@@ -22,8 +22,8 @@ def forbidden_problems(read: DataFile[Plan], pack: CautionPack) -> list[Problem]
         return []
     for row in pack.cautions:
         if concerns(row, plan) and row.hazard not in plan.hazards:
-            told = f"the caution {row.hazard} ({row.name}) concerns this class: add it to hazards."
-            problems.append(read.problem(["hazards"], told))
+            problem = f"the caution {row.hazard} ({row.name}) concerns this class: add it to hazards."
+            problems.append(read.problem(["hazards"], problem))
         for forbidden in row.forbids:
             if holds_for(forbidden, row, plan):
                 problems += unstopped(read, row, forbidden)
@@ -61,15 +61,15 @@ def is_shipped(plan: Plan) -> bool:
 def unstopped(read: DataFile[Plan], row: Caution, forbidden: Forbidden) -> list[Problem]:
     """The trials and denials that this row forbids and that say nothing of it."""
     plan = read.content
-    told = "the caution {} ({}) forbids this {}: add it to stopped_by, or take the {} out."
+    problem = "the caution {} ({}) forbids this {}: add it to stopped_by, or take the {} out."
     problems = []
     for number, test in enumerate(plan.tests):
         if forbids_test(forbidden, test) and row.hazard not in test.stopped_by:
-            words = told.format(row.hazard, row.name, "test", "test")
+            words = problem.format(row.hazard, row.name, "test", "test")
             problems.append(read.problem(["tests", number], words))
     for number, negative in enumerate(plan.negatives):
         if forbids_denial(forbidden, negative) and row.hazard not in negative.stopped_by:
-            words = told.format(row.hazard, row.name, "denial's light", "light")
+            words = problem.format(row.hazard, row.name, "denial's light", "light")
             problems.append(read.problem(["negatives", number], words))
     return problems
 

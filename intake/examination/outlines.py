@@ -84,8 +84,8 @@ def read_outlines(
     for file in files:
         name = FILE_NAME.fullmatch(file.name)
         if name is None or name[1] not in keys:
-            told = "the file is named for no class: name it CLASS.VIEW.svg for a class that has a plan."
-            problems.append(Problem(file.name, 1, told))
+            problem = "the file is named for no class: name it CLASS.VIEW.svg for a class that has a plan."
+            problems.append(Problem(file.name, 1, problem))
             continue
         reading = Reading(file, name[2], keys[name[1]])
         outline = reading.outline()

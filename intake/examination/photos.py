@@ -111,8 +111,8 @@ def photos_missing(tx: Reading) -> set[str]:
         UNION ALL SELECT other FROM disagreement WHERE name LIKE 'photos/%'
         """
     ):
-        said = json.loads(row["value"])
-        photo = said.get("value", said)
+        value = json.loads(row["value"])
+        photo = value.get("value", value)
         named = {photo["sha256"], photo["thumb_sha256"]}
         missing |= {sha256 for sha256 in named if sha256 is not None and not is_here(tx, sha256)}
     return missing

@@ -163,8 +163,8 @@ def line_of(root: Node, place: Place) -> int:
 
 def told(root: Node, fault: ErrorDetails) -> str:
     """A model's error in words for the person who edits the file."""
-    place = [step for step, _, _ in steps(root, fault["loc"])]
-    name = ".".join(str(step + 1) if isinstance(step, int) else step for step in place) or "the file"
+    path = [step for step, _, _ in steps(root, fault["loc"])]
+    name = ".".join(str(step + 1) if isinstance(step, int) else step for step in path) or "the file"
     kind, found, limits = fault["type"], fault["input"], fault.get("ctx", {})
     match kind:
         case "extra_forbidden":

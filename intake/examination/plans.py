@@ -148,8 +148,8 @@ def trials_known(plans: Sequence[DataFile[Plan] | None]) -> set[str]:
     return {test.test for plan in [*plans, *under] if plan for test in plan.content.tests}
 
 
-def yaml_files(place: Path) -> list[Path]:
-    return sorted(place.glob("*.yaml"))
+def yaml_files(folder: Path) -> list[Path]:
+    return sorted(folder.glob("*.yaml"))
 
 
 def chosen(folder: Path | None, name: str) -> Path:
@@ -170,9 +170,9 @@ def misplaced(folder: Path) -> list[Problem]:
         "label_sheets.yaml",
     )
     known = {*(folder / name for name in names), *yaml_files(folder / "plans")}
-    told = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
+    problem = f"this is not read here: plans are plans/CLASS.yaml, and beside them stand {', '.join(names)}."
     stray = sorted({*folder.rglob("*.yaml"), *folder.rglob("*.yml")} - known)
-    return [Problem(file.name, 1, told) for file in stray]
+    return [Problem(file.name, 1, problem) for file in stray]
 
 
 @dataclass(frozen=True)
@@ -189,8 +189,8 @@ def plan_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     """What a model cannot see: doubled ids, ids that nothing defines, lists with nothing in them."""
     plan, problems = read.content, []
     if read.file.stem != plan.class_id:
-        told = f'the file is named for another class: name it "{plan.class_id}.yaml", or correct class_id.'
-        problems.append(read.problem(["class_id"], told))
+        problem = f'the file is named for another class: name it "{plan.class_id}.yaml", or correct class_id.'
+        problems.append(read.problem(["class_id"], problem))
     for number, zone in enumerate(plan.zones):
         place: list[str | int] = ["zones", number]
         problems += read.doubled([*place, "usual"], zone.usual, "term")
@@ -263,12 +263,14 @@ def emptiness_problems(read: DataFile[Plan]) -> list[Problem]:
     """A plan that is walked needs every list; one that is only referred needs instructions and no zones."""
     plan = read.content
     if plan.refer_only:
-        told = "a class that is only referred has no zones or tests: remove them, or set refer_only to false."
-        walked = [read.problem([name], told) for name in ("zones", "tests") if getattr(plan, name)]
+        problem = (
+            "a class that is only referred has no zones or tests: remove them, or set refer_only to false."
+        )
+        walked = [read.problem([name], problem) for name in ("zones", "tests") if getattr(plan, name)]
         needed = {"do": plan.instructions.do, "do_not": plan.instructions.do_not}
-        told = "a class that is only referred needs instructions: say what to do and what not."
+        problem = "a class that is only referred needs instructions: say what to do and what not."
         return walked + [
-            read.problem(["instructions", name], told) for name, value in needed.items() if not value
+            read.problem(["instructions", name], problem) for name, value in needed.items() if not value
         ]
     lists = ("zones", "tests", "views", "marks", "measures", "questions", "negatives", "hazards")
     problems = [
@@ -277,8 +279,8 @@ def emptiness_problems(read: DataFile[Plan]) -> list[Problem]:
         if not getattr(plan, name)
     ]
     if plan.questions and len(plan.questions) != 5:
-        told = f"there are {len(plan.questions)} questions: keep to the five that bidders always ask."
-        problems.append(read.problem(["questions"], told))
+        problem = f"there are {len(plan.questions)} questions: keep to the five that bidders always ask."
+        problems.append(read.problem(["questions"], problem))
     return problems
 
 

@@ -113,12 +113,12 @@ def get_ready(checkout: Checkout, steps: Steps, locks: Sequence[Path], *, for_ch
 
 def waiting(steps: Steps) -> Callable[[], None]:
     """What is done while another run gets the same folder ready: one line, then patience."""
-    told: list[bool] = []
+    spoken: list[bool] = []
 
     def wait() -> None:
-        if not told:
+        if not spoken:
             steps.say("another run is getting this folder ready; waiting for it ...")
-            told.append(True)
+            spoken.append(True)
         time.sleep(0.2)
 
     return wait

@@ -32,8 +32,8 @@ SIZE_LINE = re.compile(r"# download: (\d+) MB")
 def download_mb(lock: Path) -> int:
     """What a lock says of its size, in millions of bytes."""
     with lock.open(encoding="utf-8") as lines:
-        said = SIZE_LINE.match(lines.readline())
-    return int(said[1]) if said else 0
+        size = SIZE_LINE.match(lines.readline())
+    return int(size[1]) if size else 0
 
 
 def make(lock: Path, upgrade: list[str]) -> None:

@@ -60,8 +60,8 @@ def node_of_machine() -> Node | None:
     if not program or not npm:
         return None
     try:
-        told = subprocess.run([program, "--version"], capture_output=True, text=True, check=False).stdout
-        major = int(told.strip().removeprefix("v").split(".")[0])
+        version = subprocess.run([program, "--version"], capture_output=True, text=True, check=False).stdout
+        major = int(version.strip().removeprefix("v").split(".")[0])
     except (OSError, ValueError):
         return None
     return Node(Path(program), (npm,)) if major >= OLDEST else None

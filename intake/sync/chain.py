@@ -64,8 +64,8 @@ def says_columns(operation: dict[str, Any], row: Any) -> bool:
             return row["operation_id"] in keys and row["record_id"] == ""
         kind = KINDS.get(operation["kind"])
         of_record = kind is None or operation[kind.record_member] == row["record_id"]
-        said = operation["operation_id"], operation["device_id"], operation["device_seq"]
-        return bool(of_record and said == (row["operation_id"], row["device_id"], row["device_seq"]))
+        columns = operation["operation_id"], operation["device_id"], operation["device_seq"]
+        return bool(of_record and columns == (row["operation_id"], row["device_id"], row["device_seq"]))
     except (KeyError, TypeError):
         return False
 

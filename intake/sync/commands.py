@@ -98,12 +98,12 @@ async def faults_since(database: Database, settings: Settings, verified: Verifie
 
 def in_tenths() -> Heard:
     """Says how far long work has come, a tenth at a time."""
-    said: dict[str, int] = {}
+    shown: dict[str, int] = {}
 
     def hear(what: str, done: int, of: int) -> None:
         tenth = 10 * done // of if of else 0
-        if tenth > said.get(what, 0):
-            said[what] = tenth
+        if tenth > shown.get(what, 0):
+            shown[what] = tenth
             print(f"{done} of {of} {what}", file=sys.stderr, flush=True)
 
     return hear

@@ -115,16 +115,18 @@ def deep_json(value: Any) -> str:
     written: list[str] = []
     left: list[tuple[str, Any]] = [("", value)]  # a text, and the value behind it; ... if it ends there
     while left:
-        text, one = left.pop()
+        text, node = left.pop()
         written.append(text)
-        if isinstance(one, dict | list):
+        if isinstance(node, dict | list):
             by_name = (
-                [(f"{json.dumps(name)}:", one[name]) for name in sorted(one)] if isinstance(one, dict) else []
+                [(f"{json.dumps(name)}:", node[name]) for name in sorted(node)]
+                if isinstance(node, dict)
+                else []
             )
-            inner = by_name or [("", member) for member in one]
-            written.append("{" if isinstance(one, dict) else "[")
-            left.append(("}" if isinstance(one, dict) else "]", ...))
+            inner = by_name or [("", member) for member in node]
+            written.append("{" if isinstance(node, dict) else "[")
+            left.append(("}" if isinstance(node, dict) else "]", ...))
             left += [(f"{',' * bool(at)}{name}", member) for at, (name, member) in enumerate(inner)][::-1]
-        elif one is not ...:
-            written.append(json.dumps(one))
+        elif node is not ...:
+            written.append(json.dumps(node))
     return "".join(written)

@@ -28,11 +28,11 @@ def take_apart(sent: dict[str, Any], personal: tuple[str, ...]) -> tuple[dict[st
 
 def put_back(kept: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
     """The operation as it was sent."""
-    whole = {**kept, **{name: said for name, said in words.items() if "." not in name}}
-    for of_each, said in words.items():
+    whole = {**kept, **{name: text for name, text in words.items() if "." not in name}}
+    for of_each, text in words.items():
         several, dot, name = of_each.partition(".")
         if dot and several in kept:
-            each = zip(kept[several], said, strict=True)
+            each = zip(kept[several], text, strict=True)
             whole[several] = [{**line, name: word} for line, word in each]
     return whole
 

@@ -248,7 +248,7 @@ async def get_feed(request: Request) -> Response:
         office.known.hear(device.device_id, office.now(), holding=number(request, "holding", 0))
     after, limit = number(request, "after", 0), min(number(request, "limit", 500, least=1), 2000)
     known, now = known_in(request), office.now()
-    told = office.proofs.read(device.device_id, known.proofs)
+    proofs = office.proofs.read(device.device_id, known.proofs)
     day_id, table_id = asked.get("day_id", "")[:80], asked.get("table_id", "")[:80]
 
     def job(tx: Reading) -> tuple[bytes, Asker, OfficeStanding, bool, int | None]:
@@ -258,14 +258,14 @@ async def get_feed(request: Request) -> Response:
             tx, asker, office.ready, after=after, limit=limit, office_time=stamp(now), stands=stands
         )
         loss = losses(tx) if stands.hearing and has_yet_to_come(tx, device.device_id) else None
-        return page, asker, stands, any(proof.shows_loss(tx) for proof in told), loss
+        return page, asker, stands, any(proof.shows_loss(tx) for proof in proofs), loss
 
     page, asker, stands, lost, loss = await office.database.read(job)
     if (asker.day_id, table_id) != (device.day_id, device.table_id):
         office.known.hear(device.device_id, now, day_id=asker.day_id, table_id=table_id)
     office.reached.note(device.device_id, stands.device_seq)
     if lost:
-        await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, told, office.now()))
+        await office.database.write(lambda tx: hear_of_loss(tx, device.device_id, proofs, office.now()))
     elif loss is not None and known.stands_in(stands) and number(request, "to_send", 1) == 0:
         await office.database.write(lambda tx: note_brought(tx, device.device_id, loss))
     return stored_reply(page)
@@ -292,7 +292,7 @@ async def get_events(request: Request) -> Response:
         last = int(last_heard) if re.fullmatch(r"[0-9]{1,15}", last_heard) else None
         stood = None
         while not office.closing.is_set():
-            told = office.news_told
+            counted = office.news_told
             if not await office.is_paired_still(request):
                 return
             news, stands = await office.database.read(partial(look, last=last))
@@ -306,7 +306,7 @@ async def get_events(request: Request) -> Response:
             async with office.news:
                 with suppress(TimeoutError):
                     await asyncio.wait_for(
-                        office.news.wait_for(lambda told=told: office.news_told != told),  # type: ignore[misc]
+                        office.news.wait_for(lambda counted=counted: office.news_told != counted),  # type: ignore[misc]
                         QUIET_S,
                     )
 

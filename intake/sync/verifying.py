@@ -167,10 +167,10 @@ def plan_faults(tx: Reading) -> Iterator[str]:
     for row in tx.all("SELECT class_id, version, body FROM plan_version ORDER BY class_id, version"):
         try:
             plan = json.loads(row["body"])
-            said = plan.pop("version"), hashlib.sha256(canonical(plan).encode()).hexdigest()[:12]
+            named = plan.pop("version"), hashlib.sha256(canonical(plan).encode()).hexdigest()[:12]
         except (ValueError, AttributeError, KeyError):
-            said = None
-        if said != (row["version"], row["version"]):
+            named = None
+        if named != (row["version"], row["version"]):
             yield f"The plan {row['class_id']} in its version {row['version']} was changed: take it from a copy."
 
 

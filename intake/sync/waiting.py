@@ -38,10 +38,10 @@ class WaitingOperations:
 
     def note(self, operation: Operation) -> None:
         """One was answered that it waits."""
-        one = Waiting(operation.operation_id, operation.touches)
-        if self._by_place.get(operation.device_seq) == one:
+        waiting = Waiting(operation.operation_id, operation.touches)
+        if self._by_place.get(operation.device_seq) == waiting:
             return
-        self._by_place[operation.device_seq] = one
+        self._by_place[operation.device_seq] = waiting
         self._tx.run(
             """
             INSERT INTO waiting_operation (device_id, device_seq, operation_id, record_id)
@@ -51,8 +51,8 @@ class WaitingOperations:
             """,
             device_id=self._device_id,
             device_seq=operation.device_seq,
-            operation_id=one.operation_id,
-            record_id=one.record_id,
+            operation_id=waiting.operation_id,
+            record_id=waiting.record_id,
         )
 
     def answered(self, device_seq: int) -> None:

@@ -210,9 +210,9 @@ def draw_words(page: Canvas, label: Label, sheet: Sheet, corner: tuple[float, fl
         y += 1.0
 
 
-def snapped(place: float, dot: float) -> float:
+def snapped(length: float, dot: float) -> float:
     """The nearest whole number of printer dots, in mm."""
-    return round(place / dot) * dot
+    return round(length / dot) * dot
 
 
 def draw_code(

@@ -125,8 +125,8 @@ async def get_labels(request: Request) -> Response:
 
 def label_warning(address: str) -> str:
     """What to know before a roll is printed: a printed code keeps its address for good."""
-    said = f" Labels printed now say so: {TRIAL}." if stays_here(address) else ""
-    return f"{warning}{said}" if (warning := reach_warning(address)) else ""
+    trial = f" Labels printed now say so: {TRIAL}." if stays_here(address) else ""
+    return f"{warning}{trial}" if (warning := reach_warning(address)) else ""
 
 
 async def get_calibration(request: Request) -> Response:
