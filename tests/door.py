@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from intake.database import Database, opened
+from intake.database import Database, Reading, opened
 from intake.examination.plans import load_plans
 from intake.families import Asker
 from intake.opening import name_office
@@ -122,19 +122,21 @@ class Door:
     ) -> dict[str, Any]:
         """A page of the feed: of a day, of the only open one if its id is empty."""
         asker = await self.asker(role, day_id, table_id)
-        page = await self.database.read(
-            lambda tx: feed_page(
-                tx,
-                asker,
-                self.ready,
-                after=after,
-                limit=limit,
-                office_time=self.now.isoformat(),
-                stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
-            )
-        )
+        page = await self.database.read(lambda tx: self.page(tx, asker, self.ready, after, limit))
         answer: dict[str, Any] = json.loads(page)
         return answer
+
+    def page(self, tx: Reading, asker: Asker, ready: ReadyRecords, after: int, limit: int) -> bytes:
+        """A page of the feed as it is sent, by what is ready."""
+        return feed_page(
+            tx,
+            asker,
+            ready,
+            after=after,
+            limit=limit,
+            office_time=self.now.isoformat(),
+            stands=standing(tx, device_id=self.device_id, known=Known(), reached=0, safe_seq=None),
+        )
 
     async def record_ids(self) -> list[str]:
         """Every record that there is, as the office wrote them."""

@@ -3,12 +3,35 @@
 from __future__ import annotations
 
 import json
+import os
+import random
+import sqlite3
+from contextlib import closing
+from pathlib import Path
 from typing import Any
 
-from intake.sync.ready import ReadyRecords
-from tests.builders import a_consignor, a_fact, a_visit, an_item
-from tests.door import Door
+import pytest
 
+from intake.database import Reading
+from intake.families import EVERYONE
+from intake.operation import KINDS
+from intake.sync.kinds import STEPS
+from intake.sync.ready import ReadyRecords
+from intake.sync.rebuild import rebuild
+from tests.builders import Ids, a_consignor, a_fact, a_visit, an_item
+from tests.door import Door, at_the_door
+from tests.sync.any_operation import AnyOperation
+from tests.sync.test_any_operations import FIRST
+
+assert STEPS, "all kinds are gathered"
+GAMES = int(os.environ.get("INTAKE_RUNS", "12"))
+ROLES = sorted(EVERYONE.roles)
+LOOKS = 60
+#: What changes who reads what, or of many records at once, comes more often than the rest.
+OFTEN = [
+    *("set_visit", "set_visit", "set_item", "set_item", "set_item", "set_consignor"),
+    *("erase_consignor", "merge_item", "settle_disagreement"),
+]
 TOLD, OWNER = "told-by-the-owner", "Marrowby"  # what the owner is called by is their first name
 
 
@@ -107,3 +130,91 @@ async def test_no_more_is_kept_than_there_is_room_for(door: Door) -> None:
     for _ in range(2):
         assert await door.feed() == await read_anew(door)
         assert ready_in(door) == ""
+
+
+def made_anew(tx: Any) -> None:
+    """Tables that come out otherwise, as after words that came back: what they had is not what the log says."""
+    tx.run("UPDATE record SET body = replace(body, '\"value\":', '\"value\": ') WHERE kind = 'item'")
+    rebuild(tx)
+
+
+class ManyReaders:
+    """Several devices that ask for pages in turn, of now and of a moment that is past, while the office hears more."""
+
+    def __init__(self, door: Door, seed: int) -> None:
+        self.door, self.chance = door, random.Random(seed)
+        self.made = AnyOperation(self.chance, door.ids, door.device_id)
+        self.devices = [door, *(door.other() for _ in range(3))]
+        self.seats = ["", "t1", "t2"]
+        self.looks = 0
+
+    async def play(self) -> None:
+        """Whatever is done, each page is to the byte the one of an office that keeps nothing ready."""
+        for kind in FIRST:
+            await self.say(kind)
+        while self.looks < LOOKS:
+            what = self.chance.random()
+            if what < 0.35:
+                await self.say(self.chance.choice([*OFTEN, *sorted(KINDS)]))
+            elif what < 0.37:
+                await self.door.database.write(made_anew)
+            elif what < 0.45:
+                await self.look_from_before()
+            else:
+                await self.look()
+
+    async def say(self, kind: str) -> None:
+        operation = self.made.make(kind)
+        if kind == "set_item" and self.chance.random() < 0.7:
+            operation["field"] = "told_words"  # which a porter does not read
+        [answer] = await self.door.send(operation)
+        if answer["outcome"] == "kept":
+            self.made.learn(operation, disagreement=answer["disagreement"])
+
+    async def days(self) -> list[str]:
+        rows = await self.door.database.read(
+            lambda tx: tx.all("SELECT record_id FROM record WHERE kind = 'day'")
+        )
+        return [row["record_id"] for row in rows]
+
+    async def look(self) -> None:
+        await self.door.database.read(await self.a_look())
+
+    async def look_from_before(self) -> None:
+        """A reader whose moment is past by the time it puts its page together."""
+        file = self.door.folder / "intake.sqlite3"
+        with closing(sqlite3.connect(file, isolation_level=None)) as connection:
+            connection.row_factory = sqlite3.Row
+            connection.execute("BEGIN")
+            connection.execute("SELECT count(*) FROM record").fetchone()
+            for _ in range(self.chance.randrange(1, 4)):
+                await self.say(self.chance.choice([*OFTEN, *sorted(KINDS)]))
+            await self.look()
+            (await self.a_look())(Reading(connection))
+        await self.look()
+
+    async def a_look(self) -> Any:
+        """A page that some device asks for, as what it works on and where it sits may be by now."""
+        chance, device = self.chance, self.chance.choice(self.devices)
+        asker = await device.asker(
+            chance.choice(ROLES), chance.choice(await self.days()), chance.choice(self.seats)
+        )
+        after, limit = chance.choice([0, 0, chance.randrange(60)]), chance.choice([1, 3, 500])
+        self.looks += 1
+
+        def look(tx: Reading) -> None:
+            anew = device.page(tx, asker, ReadyRecords(), after, limit)
+            assert device.page(tx, asker, self.door.ready, after, limit) == anew, (asker, after, limit)
+
+        return look
+
+
+@pytest.mark.parametrize("seed", range(GAMES))
+async def test_whatever_happens_a_page_is_the_one_of_an_office_that_keeps_nothing(
+    tmp_path: Path, seed: int
+) -> None:
+    async with at_the_door(tmp_path, Ids(seed)) as door:
+        readers = ManyReaders(door, seed)
+        for reader in readers.devices:
+            reader.ready = door.ready = ReadyRecords(readers.chance.choice([3000, 32_000_000]))
+        await readers.play()
