@@ -17,7 +17,7 @@ from intake.once import worked_out_once
 from intake.operation import Identifier, Operation, names_of
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.values import Disagreement, Source
+from intake.records.values import Disagreement, FieldValue, Source
 from intake.wire import first_fault
 
 ENVELOPE = (*Operation.model_fields, "kind", "seen")
@@ -74,13 +74,13 @@ class Edit(Operation):
     def check_on(self, record: Record, records: Records) -> None:
         self.check_value(record, *self.edited, records, self)
 
-    def goes_on_from(self, record: Record) -> Disagreement | None:
-        return gone_on_from(record, *self.edited, self.seen)
+    def goes_on_from(self, record: Record, records: Records) -> Disagreement | None:
+        return gone_on_from(record, *self.edited, self.seen, records)
 
-    def replaces(self, record: Record) -> bool:
+    def replaces(self, record: Record, records: Records) -> bool:
         """Whether its value comes into force, and stands beside no other."""
         current = record.fields.get(self.edited[0])
-        between = self.goes_on_from(record)
+        between = self.goes_on_from(record, records)
         return current is None or current.was_seen(self.seen) or bool(between and between.settled)
 
     @classmethod
@@ -133,16 +133,38 @@ class Edit(Operation):
         return False
 
 
-def gone_on_from(record: Record, name: str, value: Any, seen: str | None) -> Disagreement | None:
+def with_what_it_chose(operation_id: str | None, records: Records) -> list[str]:
+    """An operation, and if that is a settlement also the one whose value it chose: they said the same."""
+    found = []
+    while operation_id is not None and operation_id not in found:
+        found.append(operation_id)
+        operation = records.logged(operation_id)
+        operation_id = None if operation is None else operation.chosen_id
+    return found
+
+
+def gone_on_from(
+    record: Record, name: str, value: Any, seen: str | None, records: Records
+) -> Disagreement | None:
     """The disagreement in which its maker said what this was changed from: an open one, or one that was settled on that
     value, which is in force since. None if there is none."""
     current = record.fields.get(name)
     if current is None or seen is None or current.was_seen(seen):
         return None
     for between in record.disagreements.values():
-        if between.name == name and between.was_said_by(seen, current):
+        if between.name == name and was_said_by(between, seen, current, records):
             return None if between.settled and current.value == value else between
     return None
+
+
+def was_said_by(between: Disagreement, seen: str, current: FieldValue, records: Records) -> bool:
+    """Whether this operation said the value that stands beside the one in force, or the one that was settled on and
+    that is in force since; or chose it where that stood otherwise."""
+    if between.settled is None:
+        return between.disagreement_id in with_what_it_chose(seen, records)
+    if between.settled_by != current.operation_id:
+        return False
+    return seen in (between.settled_on, *with_what_it_chose(current.operation_id, records))
 
 
 def comes_into_force(record: Record, name: str, seen: str | None, source: Source) -> bool:

@@ -98,6 +98,8 @@ class Operation(BaseModel):
     #: Whether it is taken whoever made it, and waits for as long as its record is unknown: what may keep somebody from
     #: harm is never refused for a name. The closing names what is odd about it.
     always_taken: ClassVar[bool] = False
+    #: Whether it is not judged, while devices are heard out, before what its device said earlier of its record.
+    in_device_order: ClassVar[bool] = False
 
     _blank: ClassVar[dict[str, Any]]
     _kind: ClassVar[str] = ""
@@ -222,7 +224,12 @@ class Operation(BaseModel):
             if hazard:
                 raise ItemStopped(hazard, inside)
 
-    def goes_on_from(self, record: Record) -> Disagreement | None:
+    @property
+    def chosen_id(self) -> str | None:
+        """The operation whose value it chose of several; None if it says one of its own."""
+        return None
+
+    def goes_on_from(self, record: Record, records: Records) -> Disagreement | None:
         """The disagreement in which its maker said what this was changed from; None if there is none."""
         return None
 

@@ -8,29 +8,41 @@ read, and says of one of them that it holds against the others.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple
 
+from pydantic import Field
+
+from intake.edits import say_beside, with_what_it_chose
 from intake.errors import AlreadyThere, ChangedSince, NotFound
 from intake.families import key_of
 from intake.field_words import field_words
 from intake.operation import FACT_KINDS, FIELD_KINDS, Identifier, Line, Operation, Salt
 from intake.records.in_hand import Records
 from intake.records.record import Record
-from intake.records.values import Disagreement, Source
+from intake.records.values import Disagreement, FieldValue, Source
 
 NOTES = "settlement-notes/"  # why a value was settled on, by the disagreement's id
+MOST_BESIDE = 100  # a person can read no more of one field; the app says the newest of them
 Side = Literal["kept", "other", "standing"]
 
 
 class Comes(NamedTuple):
-    """A value that was chosen and has yet to come into force."""
+    """A value that was chosen and has yet to come into force; or a later word of whoever said it, which is theirs and
+    not the settlement's."""
+
+    value: Any
+    later: Disagreement | None = None
+
+
+class Beside(NamedTuple):
+    """A value that was chosen and stands beside one in force that its maker had not read."""
 
     value: Any
 
 
 #: What a settlement does to the value in force: that `stays`; or what was chosen `is_there` already, said by somebody
-#: else; or it comes; or it `is_gone`, nowhere on record any more.
-Effect = Literal["stays", "is_there", "is_gone"] | Comes
+#: else; or it comes, or stands beside; or it `is_gone`, nowhere on record any more.
+Effect = Literal["stays", "is_there", "is_gone"] | Comes | Beside
 
 
 @dataclass(frozen=True)
@@ -61,6 +73,8 @@ class SettleDisagreement(Operation):
 
     `disagreement_id` is the operation that said `other`, `kept_id` the one that said `kept`, `standing_id` the one
     whose value was in force. Apps of before said the first alone: then the two are those that disagree here.
+    `beside_ids` are those that said what else stood beside it then, each a question of its own; apps of before did not
+    say them, and a later word of whoever was chosen is then taken for one that came afterwards.
     """
 
     roles = frozenset({"desk"})
@@ -68,12 +82,14 @@ class SettleDisagreement(Operation):
     record_kinds = ("day", "visit", "item", "container")
     record_member = "record_id"
     sets_too = (NOTES + "{disagreement_id}",)
+    in_device_order = True  # a settlement takes for settled what its maker settled before
 
     kind: Literal["settle_disagreement"]
     record_id: Identifier
     disagreement_id: Identifier
     kept_id: Identifier | None = None
     standing_id: Identifier | None = None
+    beside_ids: Annotated[list[Identifier], Field(max_length=MOST_BESIDE)] | None = None
     choose: Side
     note: Line
     salt: Salt | None = None
@@ -81,11 +97,8 @@ class SettleDisagreement(Operation):
     @property
     def made_in_view_of(self) -> list[str]:
         """It is not judged before all are here that its maker had read."""
-        return [
-            value_id
-            for value_id in (self.kept_id and self.disagreement_id, self.kept_id, self.standing_id)
-            if value_id
-        ]
+        named = [self.kept_id and self.disagreement_id, self.kept_id, self.standing_id]
+        return [value_id for value_id in [*named, *(self.beside_ids or ())] if value_id]
 
     @property
     def chosen_id(self) -> str | None:
@@ -166,23 +179,60 @@ class SettleDisagreement(Operation):
             if between.disagreement_id in lost
         }
         won = next((between for between in still_open if between.disagreement_id in chosen), None)
-        in_force = with_what_it_chose(current.operation_id, records) if current is not None else []
-        if current is not None and lost.isdisjoint([*in_force, *current.agreed.values()]):
-            moved_on = not settles or self.chosen_id != self.standing_id
-            effect: Effect = "is_there" if won is None and moved_on else "stays"
-            return Outcome(name, settles, effect, has_unread=won is not None)
         left = [between for between in still_open if between.disagreement_id not in settles]
-        follows = won is None and len(left) == 1 and followed(left[0], chosen, records)
-        comes = left[0] if follows else won
+        later = next(
+            (one for one in left if self._is_later(one.disagreement_id, chosen, lost, records)), None
+        )
+        if current is not None and not self._has_lost(current, lost, records):
+            if won is not None:
+                return Outcome(name, settles, has_unread=True)
+            if self.chosen_id == self.standing_id:
+                return Outcome(name, settles)
+            if not set(chosen).isdisjoint(said_in_force(current, records)):
+                return Outcome(name, settles, "is_there")
+            value = value_said(record, name, chosen, records)
+            if not value or later or self._is_later(current.operation_id, chosen, lost, records):
+                return Outcome(name, settles)
+            return Outcome(name, settles, Beside(*value), has_unread=True)
+        if won is None and later is None and left and self.chosen_id == self.standing_id:
+            later = left[0]  # what stood has given way to it since
+        comes = won or later
         if comes is not None:
             return Outcome(
                 name,
                 {**settles, comes.disagreement_id: "other"},
-                Comes(comes.value_of("other")),
-                has_unread=follows,
+                Comes(comes.value_of("other"), later if won is None else None),
+                has_unread=won is None,
             )
         value = value_said(record, name, chosen, records)
         return Outcome(name, settles, Comes(*value) if value else "is_gone")
+
+    def _has_lost(self, current: FieldValue, lost: set[str], records: Records) -> bool:
+        """Whether the value in force gives way: each who said it is one of those that lost, or settled on one of them
+        before on the same device."""
+        said_by = [current.operation_id, *current.agreed.values()]
+        return all(value_id in lost or self._corrects(value_id, lost, records) for value_id in said_by)
+
+    def _corrects(self, operation_id: str, lost: set[str], records: Records) -> bool:
+        """Whether an operation is an earlier settlement of the same maker's on one of those that lost now."""
+        earlier = records.logged(operation_id)
+        return (
+            isinstance(earlier, SettleDisagreement)
+            and (earlier.device_id, earlier.device_seq < self.device_seq) == (self.device_id, True)
+            and not lost.isdisjoint(with_what_it_chose(operation_id, records))
+        )
+
+    def _is_later(self, operation_id: str, chosen: list[str], lost: set[str], records: Records) -> bool:
+        """Whether an operation is a later word of whoever said what was chosen, or of whoever had seen that, and came
+        after the settlement: its maker had not read it."""
+        before, asked = [operation_id], lost.union(self.beside_ids or ())
+        while before:
+            if (value_id := before.pop()) in chosen:
+                return True
+            if value_id not in asked and (operation := records.logged(value_id)) is not None:
+                asked.add(value_id)
+                before += operation.made_in_view_of
+        return False
 
     def _chosen_and_lost(self, records: Records) -> tuple[list[str], set[str]]:
         """The operations that said what was chosen, and those that said the rest of what its maker had read."""
@@ -202,7 +252,10 @@ class SettleDisagreement(Operation):
                 record.put(f"{NOTES}{disagreement_id}", self.note, source)
         if isinstance(outcome.effect, Comes):
             kind = kind_of(record, outcome.name)
-            kind.put_value(record, outcome.name, outcome.effect.value, records, source)
+            value, later = outcome.effect
+            kind.put_value(record, outcome.name, value, records, later.source if later else source)
+        elif isinstance(outcome.effect, Beside):
+            return say_beside(record, outcome.name, outcome.effect.value, source)
         elif outcome.effect == "is_there":
             record.agree(outcome.name, source)
         return False
@@ -214,18 +267,6 @@ def name_of_maker(record: Record, name: str, records: Records) -> str:
     if current is None or day is None:
         return ""
     return str((day.value(f"people/{current.made_by}") or {}).get("name", current.made_by))
-
-
-def with_what_it_chose(operation_id: str | None, records: Records) -> list[str]:
-    """An operation, and if that is a settlement also the one whose value it chose: they said the same."""
-    found = []
-    while operation_id is not None and operation_id not in found:
-        found.append(operation_id)
-        operation = records.logged(operation_id)
-        if not isinstance(operation, SettleDisagreement):
-            break
-        operation_id = operation.chosen_id
-    return found
 
 
 def field_of(record: Record, said_by: list[str], records: Records) -> str | None:
@@ -250,16 +291,11 @@ def value_said(record: Record, name: str, said_by: list[str], records: Records) 
     return ()
 
 
-def followed(between: Disagreement, said_by: list[str], records: Records) -> bool:
-    """Whether the value beside the one in force is a later word of whoever said one of these, and had seen that."""
-    before, asked = [between.disagreement_id], set[str]()
-    while before:
-        if (operation_id := before.pop()) in said_by:
-            return True
-        if operation_id not in asked and (operation := records.logged(operation_id)) is not None:
-            asked.add(operation_id)
-            before += operation.made_in_view_of
-    return False
+def said_in_force(current: FieldValue | None, records: Records) -> list[str]:
+    """The operations that said the value in force, or chose it."""
+    if current is None:
+        return []
+    return [*with_what_it_chose(current.operation_id, records), *current.agreed.values()]
 
 
 def kind_of(record: Record, name: str) -> type[Operation]:

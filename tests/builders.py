@@ -190,7 +190,12 @@ def settling(record: dict[str, Any], between: dict[str, Any], choose: str) -> tu
     kind, body = a_settlement(record["record_id"], between["disagreement_id"], choose)
     standing = record["fields"].get(between["field"])
     ids = {"kept_id": between["kept"]["operation_id"], "standing_id": standing and standing["operation_id"]}
-    return kind, {**body, **ids}
+    beside = [
+        other["disagreement_id"]
+        for other in record["disagreements"]
+        if other is not between and other["field"] == between["field"] and other["settled"] is None
+    ]
+    return kind, {**body, **ids, "beside_ids": beside}
 
 
 def a_tie(item_id: str, tag: str, *, piece: int = 1) -> tuple[str, dict[str, Any]]:

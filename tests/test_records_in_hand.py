@@ -15,7 +15,7 @@ from intake.records.in_hand import Records
 from intake.records.record import Record
 from intake.records.registries import VIEWS, shows
 from intake.records.same_thing import ids_of_thing
-from intake.records.values import Disagreement, FieldValue, Source, compact
+from intake.records.values import Disagreement, Source, compact
 from intake.records.writing import in_pieces
 from tests.builders import a_consignor, a_fact, a_settlement, a_visit, an_item
 from tests.door import Door
@@ -336,27 +336,23 @@ KEPT, OTHER = ({"operation_id": name, "value": f"what {name} said"} for name in 
 
 
 @pytest.mark.parametrize(
-    ("settled", "standing", "said_by"),
+    ("settled", "settled_on"),
     [
-        (None, "k", ["o"]),
-        ({"operation_id": "s", "choose": "kept"}, "s", ["k"]),
-        ({"operation_id": "s", "choose": "other"}, "s", ["o"]),
-        ({"operation_id": "s", "choose": "other"}, "later", []),
+        (None, None),
+        ({"operation_id": "s", "choose": "kept"}, "k"),
+        ({"operation_id": "s", "choose": "other"}, "o"),
+        ({"operation_id": "s", "choose": "standing"}, None),
     ],
 )
-def test_whose_word_a_disagreement_holds(
-    settled: dict[str, str] | None, standing: str, said_by: list[str]
-) -> None:
-    """While it is open, who said the other value; once it is settled, who said the one that stands since."""
+def test_whose_word_was_settled_on(settled: dict[str, str] | None, settled_on: str | None) -> None:
     between = Disagreement(
-        "d", "maker", 7, compact(KEPT), compact(OTHER), compact(settled) if settled else None
+        "o", "maker", 7, compact(KEPT), compact(OTHER), compact(settled) if settled else None
     )
-    current = FieldValue("x", standing, "", "", "", 1, '"x"')
-    assert [name for name in ("k", "o", "s") if between.was_said_by(name, current)] == said_by
+    assert (between.settled_on, between.settled_by) == (settled_on, settled and "s")
     assert (between.value_of("kept"), between.value_of("other")) == ("what k said", "what o said")
     assert between.kept_by == "k"
     assert json.loads(between.body()) == {
-        "disagreement_id": "d",
+        "disagreement_id": "o",
         "field": "maker",
         "kept": KEPT,
         "other": OTHER,

@@ -169,8 +169,8 @@ class AddPerson(OfDay):
         record.put(name, person, source)
         return False
 
-    def goes_on_from(self, record: Record) -> Disagreement | None:
-        return None if self.says is None else gone_on_from(record, *self.says, self.seen)
+    def goes_on_from(self, record: Record, records: Records) -> Disagreement | None:
+        return None if self.says is None else gone_on_from(record, *self.says, self.seen, records)
 
     @property
     def says(self) -> tuple[str, Any] | None:

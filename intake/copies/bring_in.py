@@ -111,7 +111,11 @@ def under_own_ids(operation: Any, renamed: dict[str, str], *, own: bool = True) 
     if not renamed or not isinstance(operation, dict):
         return operation
     names = ("seen", "disagreement_id", "kept_id", "standing_id", *(("operation_id",) if own else ()))
-    meant = {name: renamed[operation[name]] for name in names if operation.get(name) in renamed}
+    meant: dict[str, Any] = {
+        name: renamed[operation[name]] for name in names if operation.get(name) in renamed
+    }
+    if beside := operation.get("beside_ids"):
+        meant["beside_ids"] = [renamed.get(value_id, value_id) for value_id in beside]
     return {**operation, **meant}
 
 

@@ -155,5 +155,5 @@ class CloseDay(OfDay):
         """Of two closings another one is settled on: it says who closed and what they named. The day stays closed since
         the first, or the settlement would open it to phones once more."""
         first = record.fields.get(name)
-        since = source if first is None else Source(*first[1:6], office_seq=source.office_seq)
+        since = source if first is None else Source(source.operation_id, *first[2:6], source.office_seq)
         record.put(name, value, since)

@@ -54,7 +54,7 @@ class ExamineZone(ItemEdit):
 
     def check_on(self, record: Record, records: Records) -> None:
         """Somebody who did not see the findings may say "clear" all the same: that is a disagreement."""
-        if self.state == "clear" and self.replaces(record):
+        if self.state == "clear" and self.replaces(record, records):
             self.check_value(record, *self.edited, records, self)
 
     @classmethod

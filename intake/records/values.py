@@ -115,16 +115,23 @@ class Disagreement:
         """What one side said: `kept` is the value that was in force then, `other` the one beside it."""
         return json.loads(self.kept if side == "kept" else self.other)["value"]
 
-    def was_said_by(self, operation_id: str, current: FieldValue) -> bool:
-        """Whether this operation said the value that stands beside the one in force, or the one that was settled on and
-        that is in force since."""
-        if self.settled is None:
-            return bool(json.loads(self.other)["operation_id"] == operation_id)
-        settled = json.loads(self.settled)
-        if settled["operation_id"] != current.operation_id:
-            return False
-        chosen = self.kept if settled["choose"] == "kept" else self.other
-        return bool(json.loads(chosen)["operation_id"] == operation_id)
+    @property
+    def source(self) -> Source:
+        """Where the value beside the one in force comes from."""
+        other = json.loads(self.other)
+        del other["value"]
+        return Source(**other, office_seq=self.office_seq)
+
+    @property
+    def settled_on(self) -> str | None:
+        """The operation that said what was settled on; None while it is open, or if that is neither of the two."""
+        choose = None if self.settled is None else json.loads(self.settled)["choose"]
+        return {"kept": self.kept_by, "other": self.disagreement_id}.get(choose or "")
+
+    @property
+    def settled_by(self) -> str | None:
+        """The operation that settled it; None while it is open."""
+        return None if self.settled is None else str(json.loads(self.settled)["operation_id"])
 
     def body(self) -> str:
         return (

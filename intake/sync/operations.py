@@ -235,7 +235,7 @@ class BatchInHand:
         if not operation.made_in_view_of:
             return ""
         record = self._records.find(operation.touches)
-        between = None if record is None else operation.goes_on_from(record)
+        between = None if record is None else operation.goes_on_from(record, self._records)
         return between.disagreement_id if between else ""
 
     def _may_be_lifted(self, operation: Operation, error: Refusal) -> bool:
@@ -254,8 +254,15 @@ class BatchInHand:
         return self._waiting.earlier_one_missing(operation, self._sender.holds_from)
 
     def _saw_something_unknown(self, operation: Operation) -> bool:
-        """Whether its maker was looking at a value that the office lost and may get back."""
-        return self._sender.hearing and not all(map(self._log.has, operation.made_in_view_of))
+        """Whether its maker was looking at a value that the office lost and may get back, or had said something before
+        that waits for such a one."""
+        if not self._sender.hearing:
+            return False
+        if operation.in_device_order and self._waiting.earlier_one_of_record(
+            operation, self._sender.holds_from
+        ):
+            return True
+        return not all(map(self._log.has, operation.made_in_view_of))
 
     def _check(self, operation: Operation) -> None:
         if operation.always_taken:

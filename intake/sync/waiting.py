@@ -73,6 +73,14 @@ class WaitingOperations:
         text = json.dumps({**operation.__dict__, "operation_id": ""})
         return any(f'"{named}"' in text for names in earlier for named in names)
 
+    def earlier_one_of_record(self, operation: Operation, holds_from: int) -> bool:
+        """Whether an earlier one of the same record waits that its device can still send."""
+        return any(
+            names.record_id == operation.touches
+            for seq, names in self._by_place.items()
+            if holds_from <= seq < operation.device_seq
+        )
+
     def earlier_one_missing(self, operation: Operation, holds_from: int) -> bool:
         """Whether one that this device made before was not received yet; none before `holds_from` can come. What is in
         the log has to be written by then.

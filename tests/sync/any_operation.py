@@ -194,7 +194,7 @@ class AnyOperation:
                 for line in operation["lines"]:
                     line["item_id"], line["tags"] = self._ids.id(), []
             case "settle_disagreement":  # what it names beside the one is held to games of its own
-                operation["kept_id"] = operation["standing_id"] = None
+                operation["kept_id"] = operation["standing_id"] = operation["beside_ids"] = None
             case "settle_incident":
                 operation["settled_by"] = "Hester"
             case "close_day":

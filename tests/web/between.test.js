@@ -1,7 +1,7 @@
 /** What a person is shown of two values when another one has come into force since. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { chosenAgainWords, sidesOf } from "../../web/job/between.ts";
+import { chosenAgainWords, settlementOf, sidesOf } from "../../web/job/between.ts";
 import { applyOperation } from "../../web/job/record.ts";
 
 const by = (value, operation_id) => ({ value, device_id: "d", operation_id, made_by: "p", made_at: "" });
@@ -70,6 +70,20 @@ test("nobody settles on a number that is gone from the item, as at the office", 
   };
   assert.equal(applyOperation(record("lost"), op).refusal?.code, "tag_spoiled");
   assert.equal(applyOperation(record(null), op).record.fields["tags/7K3QW5"].value.piece, 2);
+});
+
+test("a settlement says what its maker had read: the two, what stands, and what else stands beside it", () => {
+  const two = { ...between("materials", "tin", "brass"), disagreement_id: "o" };
+  const more = (disagreement_id, field, settled = null) => ({ ...two, disagreement_id, field, settled });
+  const record = {
+    record_id: "i",
+    fields: { materials: by("tinplate", "x") },
+    disagreements: [more("a", "materials"), two, more("b", "maker"), more("c", "materials", {})],
+  };
+  assert.deepEqual(settlementOf(record, two, "kept"), {
+    ...{ record_id: "i", disagreement_id: "o", kept_id: "k", standing_id: "x", choose: "kept" },
+    beside_ids: ["a"],
+  });
 });
 
 test("whoever settled on the wrong one is told where the other is entered, and of what is not entered nothing", () => {

@@ -127,5 +127,5 @@ test("settled on the second closing, the day stays closed since the first", () =
   const first = set(closing("Winifred Thimblewick", []), "k", "2026-03-14T18:00:00.000Z");
   const second = set(closing("Ned Lanternfield", ["Q04: no seal"]), "t", "2026-03-14T19:00:00.000Z");
   const { record } = applyOperation(dayWith("closed", first, second), settle("other"));
-  assert.deepEqual(record.fields.closed, { ...first, value: second.value });
+  assert.deepEqual(record.fields.closed, { ...first, operation_id: "settled", value: second.value });
 });

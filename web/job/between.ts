@@ -63,6 +63,9 @@ export function chosenAgainWords(field: string): string {
   return isEntered ? "If it was the other one, enter that again where it stands." : "";
 }
 
+/** As in intake/settling.py. */
+const MOST_BESIDE = 100;
+
 /** A settlement as its maker says it: with the operations whose values were before them. */
 export function settlementOf(
   record: RecordCopy,
@@ -70,7 +73,12 @@ export function settlementOf(
   choose: Choose,
 ) {
   const standing_id = record.fields[field]?.operation_id ?? null;
-  return { record_id: record.record_id, disagreement_id, kept_id: kept.operation_id, standing_id, choose };
+  const beside_ids = unsettled(record)
+    .filter((other) => other.field === field && other.disagreement_id !== disagreement_id)
+    .map((other) => other.disagreement_id)
+    .slice(-MOST_BESIDE);
+  const read = { kept_id: kept.operation_id, standing_id, beside_ids };
+  return { record_id: record.record_id, disagreement_id, ...read, choose };
 }
 
 export type Side = { choose: Choose; set: FieldValue; isInForce: boolean };

@@ -570,6 +570,7 @@ export interface SettleDisagreement extends Envelope {
   disagreement_id: string;
   kept_id?: string | null;
   standing_id?: string | null;
+  beside_ids?: string[] | null;
   choose: "kept" | "other" | "standing";
   note: string;
   salt?: string | null;

@@ -350,7 +350,7 @@ function settle(next: RecordCopy, op: SettleDisagreement): Applied {
 /** The value that comes into force; a day stays closed since its first closing, whichever was settled on. */
 function settledOn({ fields }: RecordCopy, op: Operation, field: string, value: unknown): FieldValue {
   const first = field === "closed" ? fields.closed : undefined;
-  return first ? { ...first, value } : setBy(op, value);
+  return first ? { ...first, operation_id: op.operation_id, value } : setBy(op, value);
 }
 
 /**
