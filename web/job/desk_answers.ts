@@ -12,9 +12,14 @@ import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 const ON_REQUEST: Sentence = { words: "Answered on request.", from: [], keys: [] };
 const REST_ON_REQUEST: Sentence = { words: "The rest is answered on request.", from: [], keys: [] };
 
-export function deskAnswers(plan: Plan, book: PlanBook, record: RecordCopy): Answered[] {
+/** `texts` are the item's as the desk has them, where they are made already. */
+export function deskAnswers(
+  plan: Plan,
+  book: PlanBook,
+  record: RecordCopy,
+  texts: DeskText[] = deskTexts(plan, book, record),
+): Answered[] {
   const versions = standingVersions({ plan, book, record });
-  const texts = deskTexts(plan, book, record);
   const apart = versions.length ? apartOf(versions) : undefined;
   return fiveAnswers(plan, book, record, () => writtenIn(texts, versions), apart);
 }

@@ -31,18 +31,19 @@ const OVER_ANOTHER = 2;
 
 /**
  * Points laid over a drawing in rows: which zone shows at each, and how many steps it is from there to anything else.
+ * There are ten thousand, and a walk waits for them: they are gone through by counting, and nothing is made for one.
  */
 export class Grid {
   private readonly step: number;
   private readonly wide: number;
   private readonly owners: (string | null)[];
-  private readonly rooms: number[];
+  private readonly rooms: Int32Array;
 
   constructor(drawing: Drawing) {
     this.step = STEP_PX * unitsInPixel(drawing);
     this.wide = Math.floor(drawing.width / this.step);
     const high = Math.floor(drawing.height / this.step);
-    this.owners = Array.from({ length: this.wide * high }, () => null);
+    this.owners = new Array<string | null>(this.wide * high).fill(null);
     for (const region of regionsOf(drawing)) this.fill(region, high);
     this.rooms = this.measured();
   }
@@ -72,31 +73,37 @@ export class Grid {
    * it. Zones of which nothing shows have none.
    */
   roomiest(): Map<string, number> {
-    const middles = this.middles();
     const best = new Map<string, { cell: number; room: number; away: number }>();
-    for (const [cell, zone] of this.owners.entries()) {
-      const [x, y] = (zone && middles.get(zone)) || [0, 0];
-      const [column, row] = this.columnAndRow(cell);
-      const here = { cell, room: Math.min(this.room(cell), PLENTY), away: Math.hypot(column - x, row - y) };
-      const held = zone ? best.get(zone) : here;
-      const isBetter = !held || here.room > held.room || (here.room === held.room && here.away < held.away);
-      if (zone && isBetter) best.set(zone, here);
+    const middles = this.middles();
+    for (let cell = 0; cell < this.owners.length; cell += 1) {
+      const zone = this.owners[cell];
+      const middle = zone && middles.get(zone);
+      if (!middle) continue;
+      const [room, held] = [Math.min(this.room(cell), PLENTY), best.get(zone)];
+      if (held && room < held.room) continue;
+      const away = Math.hypot(this.column(cell) - middle.column, this.row(cell) - middle.row);
+      if (!held || room > held.room || away < held.away) best.set(zone, { cell, room, away });
     }
     return new Map([...best].map(([zone, { cell }]) => [zone, cell]));
   }
 
   /** The middle of what shows of each zone, in columns and rows. */
-  private middles(): Map<string, [number, number]> {
-    const sums = new Map<string, [columns: number, rows: number, count: number]>();
-    for (const [cell, zone] of this.owners.entries()) {
+  private middles(): Map<string, { column: number; row: number }> {
+    const sums = new Map<string, { column: number; row: number; count: number }>();
+    for (let cell = 0; cell < this.owners.length; cell += 1) {
+      const zone = this.owners[cell];
       if (!zone) continue;
-      const [columns, rows, count] = sums.get(zone) ?? [0, 0, 0];
-      const [column, row] = this.columnAndRow(cell);
-      sums.set(zone, [columns + column, rows + row, count + 1]);
+      const sum = sums.get(zone) ?? { column: 0, row: 0, count: 0 };
+      sums.set(zone, sum);
+      sum.column += this.column(cell);
+      sum.row += this.row(cell);
+      sum.count += 1;
     }
-    return new Map(
-      [...sums].map(([zone, [columns, rows, count]]) => [zone, [columns / count, rows / count]]),
-    );
+    for (const sum of sums.values()) {
+      sum.column /= sum.count;
+      sum.row /= sum.count;
+    }
+    return sums;
   }
 
   /**
@@ -104,11 +111,12 @@ export class Grid {
    */
   besideTheThing(from: number, taken: readonly number[]): { cell: number; way: number } | undefined {
     let best: { cell: number; way: number } | undefined;
-    for (const [cell, zone] of this.owners.entries()) {
+    for (let cell = 0; cell < this.owners.length; cell += 1) {
+      if (this.owners[cell] || this.room(cell) < REACH) continue;
       const least = best?.way ?? Number.POSITIVE_INFINITY;
-      if (zone || this.room(cell) < REACH || this.steps(from, cell) >= least) continue;
-      if (!this.isFree(cell, taken)) continue;
-      const way = this.steps(from, cell) + OVER_ANOTHER * this.stepsOverOthers(from, cell);
+      const steps = this.steps(from, cell);
+      if (steps >= least || !this.isFree(cell, taken)) continue;
+      const way = steps + OVER_ANOTHER * this.stepsOverOthers(from, cell, (least - steps) / OVER_ANOTHER);
       if (way < least) best = { cell, way };
     }
     return best;
@@ -117,21 +125,17 @@ export class Grid {
   /** The free point of a zone that is farthest from all that is not of it. */
   widestOf(zone: string, taken: readonly number[]): number | undefined {
     let best: number | undefined;
-    for (const [cell, owner] of this.owners.entries())
-      if (
-        owner === zone &&
-        this.room(cell) > this.room(best ?? -1) &&
-        this.isOnPaper(cell) &&
-        this.isFree(cell, taken)
-      )
-        best = cell;
+    for (let cell = 0; cell < this.owners.length; cell += 1) {
+      if (this.owners[cell] !== zone || this.room(cell) <= this.room(best ?? -1)) continue;
+      if (this.isOnPaper(cell) && this.isFree(cell, taken)) best = cell;
+    }
     return best;
   }
 
   /** Whether a mark there is drawn whole. */
   private isOnPaper(cell: number): boolean {
-    const [column, row] = this.columnAndRow(cell);
-    const [right, down] = [this.wide - 1 - column, this.owners.length / this.wide - 1 - row];
+    const [column, row, high] = [this.column(cell), this.row(cell), this.owners.length / this.wide];
+    const [right, down] = [this.wide - 1 - column, high - 1 - row];
     return Math.min(column, row, right, down) >= REACH - 1;
   }
 
@@ -140,53 +144,56 @@ export class Grid {
     return taken.every((other) => this.stepsApart(cell, other) >= 2 * REACH);
   }
 
-  private columnAndRow(cell: number): [number, number] {
-    return [cell % this.wide, Math.floor(cell / this.wide)];
+  private column(cell: number): number {
+    return cell % this.wide;
   }
 
-  private between(a: number, b: number): [number, number] {
-    const [[x1, y1], [x2, y2]] = [this.columnAndRow(a), this.columnAndRow(b)];
-    return [x2 - x1, y2 - y1];
+  private row(cell: number): number {
+    return Math.floor(cell / this.wide);
   }
 
   private steps(a: number, b: number): number {
-    return Math.hypot(...this.between(a, b));
+    return Math.hypot(this.column(b) - this.column(a), this.row(b) - this.row(a));
   }
 
   private stepsApart(a: number, b: number): number {
-    return Math.max(...this.between(a, b).map(Math.abs));
+    return Math.max(Math.abs(this.column(b) - this.column(a)), Math.abs(this.row(b) - this.row(a)));
   }
 
-  private stepsOverOthers(from: number, to: number): number {
-    const [[x, y], [right, down]] = [this.columnAndRow(from), this.between(from, to)];
+  /** How many steps of a line lie over zones that it does not speak of, counted no further than `enough`. */
+  private stepsOverOthers(from: number, to: number, enough: number): number {
+    const [column, row] = [this.column(from), this.row(from)];
+    const [right, down] = [this.column(to) - column, this.row(to) - row];
     const count = this.stepsApart(from, to);
     let over = 0;
-    for (let step = 1; step < count; step += 1) {
-      const [column, row] = [x + (right * step) / count, y + (down * step) / count];
-      const zone = this.owners[Math.round(column) + Math.round(row) * this.wide];
+    for (let step = 1; step < count && over < enough; step += 1) {
+      const [x, y] = [Math.round(column + (right * step) / count), Math.round(row + (down * step) / count)];
+      const zone = this.owners[x + y * this.wide];
       if (zone && zone !== this.owners[from]) over += 1;
     }
     return over;
   }
 
   /** Two sweeps over the points, each asking the neighbours that the sweep has passed. */
-  private measured(): number[] {
-    const rooms = this.owners.map(() => Number.POSITIVE_INFINITY);
-    const passed = [-1, -this.wide - 1, -this.wide, -this.wide + 1];
-    const cells = [...rooms.keys()];
-    for (const [order, way] of [
-      [cells, 1],
-      [cells.toReversed(), -1],
-    ] as const)
-      for (const cell of order) {
-        const column = cell % this.wide;
-        const isAtSide = column === 0 || column === this.wide - 1;
-        for (const step of passed) {
-          const near = cell + way * step;
-          const goesOn = !isAtSide && this.owners[near] === this.owners[cell];
-          rooms[cell] = Math.min(rooms[cell] ?? 0, goesOn ? (rooms[near] ?? 0) + 1 : 1);
-        }
-      }
+  private measured(): Int32Array {
+    const last = this.owners.length - 1;
+    const rooms = new Int32Array(last + 1).fill(last);
+    for (let cell = 0; cell <= last; cell += 1) rooms[cell] = this.roomAt(cell, rooms, -1);
+    for (let cell = last; cell >= 0; cell -= 1) rooms[cell] = this.roomAt(cell, rooms, 1);
     return rooms;
+  }
+
+  /** By what the sweep has found `beside` a point and at three points over or under it. */
+  private roomAt(cell: number, rooms: Int32Array, beside: -1 | 1): number {
+    const column = this.column(cell);
+    if (column === 0 || column === this.wide - 1) return 1;
+    const level = cell + beside * this.wide;
+    const least = Math.min(rooms[cell] ?? 0, this.oneMore(cell, rooms, cell + beside));
+    const over = Math.min(this.oneMore(cell, rooms, level - 1), this.oneMore(cell, rooms, level));
+    return Math.min(least, over, this.oneMore(cell, rooms, level + 1));
+  }
+
+  private oneMore(cell: number, rooms: Int32Array, near: number): number {
+    return this.owners[near] === this.owners[cell] ? (rooms[near] ?? 0) + 1 : 1;
   }
 }

@@ -28,7 +28,12 @@ export function marksOf(drawing: Drawing, stateOf: (key: string) => string): Mar
 /** A drawing is of the plan's data, which nobody changes: its places are worked out once. */
 const known = new WeakMap<Drawing, Map<string, Place>>();
 
-function placesOn(drawing: Drawing): Map<string, Place> {
+/** Whether that is done already: the first time takes longer than all else of an entry. */
+export function isPlaced(drawing: Drawing): boolean {
+  return known.has(drawing);
+}
+
+export function placesOn(drawing: Drawing): Map<string, Place> {
   const places = known.get(drawing) ?? placesBy(drawing);
   known.set(drawing, places);
   return places;

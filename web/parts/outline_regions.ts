@@ -22,23 +22,31 @@ export function regionsOf(drawing: Pick<Drawing, "shapes">): Region[] {
 
 /** From where to where a level line at `y` lies in a region: rings wind round it (SVG's rule, `fill-rule: nonzero`). */
 export function spansAt({ rings }: Region, y: number): [from: number, to: number][] {
-  const crossed = rings.flatMap(crossings(y)).sort(([a], [b]) => a - b);
+  const crossed: Crossing[] = [];
+  for (const ring of rings) cross(ring, y, crossed);
+  crossed.sort((a, b) => a.x - b.x);
+  const spans: [number, number][] = [];
   let winding = 0;
-  return crossed.flatMap(([x, turn], index): [number, number][] => {
-    winding += turn;
-    const next = crossed[index + 1];
-    return winding && next ? [[x, next[0]]] : [];
-  });
+  for (let index = 0; index + 1 < crossed.length; index += 1) {
+    const [here, next] = [crossed[index] as Crossing, crossed[index + 1] as Crossing];
+    winding += here.turn;
+    if (winding) spans.push([here.x, next.x]);
+  }
+  return spans;
 }
 
-/** Where the sides of a ring cross a level line, and whether they go down there (1) or up. */
-function crossings(y: number): (ring: Point[]) => [x: number, turn: number][] {
-  return (ring) =>
-    ring.flatMap(([x1, y1], index): [number, number][] => {
-      const [x2, y2] = ring[(index + 1) % ring.length] as Point;
-      if (y1 <= y === y2 <= y) return [];
-      return [[x1 + ((y - y1) / (y2 - y1)) * (x2 - x1), y2 > y1 ? 1 : -1]];
-    });
+type Crossing = { x: number; turn: number };
+
+/** Add where the sides of a ring cross a level line, and whether they go down there (1) or up. */
+function cross(ring: Point[], y: number, crossed: Crossing[]): void {
+  let from = ring.at(-1) as Point;
+  for (let index = 0; index < ring.length; index += 1) {
+    const to = ring[index] as Point;
+    const [y1, y2] = [from[1], to[1]];
+    if (y1 <= y !== y2 <= y)
+      crossed.push({ x: from[0] + ((y - y1) / (y2 - y1)) * (to[0] - from[0]), turn: y2 > y1 ? 1 : -1 });
+    from = to;
+  }
 }
 
 function ringsOf({ shape, attributes }: Shape): Point[][] {

@@ -8,6 +8,7 @@ import { LineTo } from "../../parts/outline_line.tsx";
 import { marksOf } from "../../parts/outline_marks.ts";
 import { ZoneLines } from "../../parts/sign.tsx";
 import type { Numbered } from "./entry_findings.tsx";
+import { usePlaced } from "./placed_ahead.ts";
 
 type DrawingOf = {
   item: ItemRecord;
@@ -24,7 +25,10 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
   const shows = (outline: Outline) => outline.shapes.some((shape) => shape.zone === zone);
   const held = drawings.find(({ outline }) => outline === view);
   const shown = (held && (!zone || shows(held)) ? held : drawings.find(shows)) ?? held ?? drawings[0];
+  const isPlaced = usePlaced(shown);
   if (!shown) return null;
+  const states = new Map(walk(plan, item).map((step) => [step.key, step.state?.state ?? "untouched"]));
+  const stateOf = (key: string) => states.get(key) ?? "untouched";
   const touch = ({ target }: Event) => {
     const number = target instanceof Element && target.closest("[data-number]")?.getAttribute("data-number");
     if (number) choose(Number(number));
@@ -39,8 +43,9 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
         role="img"
         aria-label={shown.words}
       >
-        <Regions drawing={shown} item={item} plan={plan} zone={zone} />
-        <Numbers drawing={shown} findings={findings} chosen={chosen} />
+        <Regions drawing={shown} zone={zone} stateOf={stateOf} />
+        {isPlaced && <States drawing={shown} stateOf={stateOf} />}
+        {isPlaced && <Numbers drawing={shown} findings={findings} chosen={chosen} />}
       </svg>
       {drawings.length > 1 && (
         <div class="chips" role="group" aria-label="Side">
@@ -61,31 +66,30 @@ export function NumberedDrawing({ item, plan, drawings, findings, chosen, choose
   );
 }
 
-type RegionsOf = { drawing: Outline; item: ItemRecord; plan: Plan; zone: string | undefined };
+type StatesOf = { drawing: Outline; stateOf: (zone: string) => string };
 
-function Regions({ drawing, item, plan, zone }: RegionsOf) {
-  const states = new Map(walk(plan, item).map((step) => [step.key, step.state?.state ?? "untouched"]));
-  const stateOf = (key: string) => states.get(key) ?? "untouched";
-  return (
-    <>
-      {drawing.shapes.map((shape, index) => (
-        <Region
-          key={index}
-          shape={shape}
-          state={shape.zone ? stateOf(shape.zone) : ""}
-          isLit={shape.zone === zone}
-        />
-      ))}
-      {marksOf(drawing, (key) => (stateOf(key) === "finding" ? "untouched" : stateOf(key))).map((mark) => (
-        <g key={mark.zone} class="state-mark">
-          <LineTo mark={mark} />
-          <g transform={`translate(${mark.x - 10} ${mark.y - 10})`}>
-            {mark.state === "clear" ? <path d="M5 10l4 5 7-9" /> : <ZoneLines state={mark.state} />}
-          </g>
-        </g>
-      ))}
-    </>
-  );
+function Regions({ drawing, zone, stateOf }: StatesOf & { zone: string | undefined }) {
+  return drawing.shapes.map((shape, index) => (
+    <Region
+      key={index}
+      shape={shape}
+      state={shape.zone ? stateOf(shape.zone) : ""}
+      isLit={shape.zone === zone}
+    />
+  ));
+}
+
+/** What was said of the zones on which nothing was found. */
+function States({ drawing, stateOf }: StatesOf) {
+  const marks = marksOf(drawing, (key) => (stateOf(key) === "finding" ? "untouched" : stateOf(key)));
+  return marks.map((mark) => (
+    <g key={mark.zone} class="state-mark">
+      <LineTo mark={mark} />
+      <g transform={`translate(${mark.x - 10} ${mark.y - 10})`}>
+        {mark.state === "clear" ? <path d="M5 10l4 5 7-9" /> : <ZoneLines state={mark.state} />}
+      </g>
+    </g>
+  ));
 }
 
 function Region({ shape, state, isLit }: { shape: Shape; state: string; isLit: boolean }) {

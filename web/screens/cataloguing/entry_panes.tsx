@@ -3,7 +3,8 @@
  * on the other. Each scrolls by itself where there is room, and one finding is in hand in both.
  */
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import type { ComponentChildren } from "preact";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { unsettled } from "../../job/between.ts";
 import { gradeOf, stepOf } from "../../job/condition.ts";
 import type { Who } from "../../job/day_facts.ts";
@@ -42,8 +43,8 @@ type PanesOf = {
 export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf) {
   const inHand = useInHand(item, plan);
   const { findings, chosen, choose, panes } = inHand;
-  // They are read and judged: making them is the most of a drawing.
-  const texts = book ? deskTexts(plan, book, item) : [];
+  // They are read and judged; making them is much of a drawing.
+  const texts = useMemo(() => (book ? deskTexts(plan, book, item) : []), [plan, book, item]);
   const drawings = plan ? book?.outlines?.[plan.class_id] : undefined;
   const past = opened?.operations ?? [];
   const isBehind = Boolean(fieldValue(item, "merged")?.into_id); // said before anything else is read
@@ -59,12 +60,12 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         {book && <Words item={item} plan={plan} book={book} texts={texts} />}
         <Finish item={item} plan={plan} texts={texts} next={next} isListed={isListed} />
         {!isBehind && doubled}
-        <Below key={item.record_id}>
+        <FarBelow key={item.record_id}>
           <details class="on-screen">
             <summary>Condition, zone by zone, with who looked when</summary>
             <ZoneTable item={item} plan={plan} book={book} past={past} who={who} />
           </details>
-        </Below>
+        </FarBelow>
       </div>
       <div>
         {plan && drawings && <NumberedDrawing {...numbered} plan={plan} drawings={drawings} />}
@@ -76,12 +77,21 @@ export function Panes({ item, plan, book, next, isListed, opened, who }: PanesOf
         </section>
         {book && <Findings {...numbered} book={book} />}
         <Told item={item} />
-        <Below key={item.record_id}>
+        <FarBelow key={item.record_id}>
           <Rest item={item} plan={plan} book={book} who={who} />
           <WhoSaidWhat item={item} past={past} who={who} />
-        </Below>
+        </FarBelow>
       </div>
     </div>
+  );
+}
+
+/** What comes when the answers to bidders have been painted: both at once are too much for one frame. */
+function FarBelow({ children }: { children: ComponentChildren }) {
+  return (
+    <Below>
+      <Below>{children}</Below>
+    </Below>
   );
 }
 

@@ -16,6 +16,7 @@ import { useDeskList } from "./desk_list.ts";
 import { ToldOverruled } from "./desk_overruled.tsx";
 import Entry from "./entry.tsx";
 import { Filters } from "./filters.tsx";
+import { usePlacedAhead } from "./placed_ahead.ts";
 import { QueueRow } from "./queue_row.tsx";
 import { focusWords, SearchBox } from "./queue_search.tsx";
 import { useShortcuts } from "./shortcuts.ts";
@@ -28,6 +29,7 @@ export default function Queue({ item_id = "" }: { item_id?: string }) {
   const desk = useDeskList(item_id);
   const { asked, ask, list, isAsAsked, more, problem } = desk;
   const book = usePlanBook() ?? null;
+  usePlacedAhead(book);
   const [narrows, setNarrows] = useState(false); // where the screen is too small to show both
   const [allKeys, setAllKeys] = useState(false);
   const step = (by: number) => stepIn(list, by);

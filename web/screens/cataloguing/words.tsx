@@ -5,12 +5,13 @@ import { deskAnswers } from "../../job/desk_answers.ts";
 import { countDiffering, type DeskText } from "../../job/desk_words.ts";
 import type { ItemRecord, Plan, PlanBook } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
+import { Below } from "../../parts/below.tsx";
 import { useShortcuts } from "./shortcuts.ts";
 import { Text } from "./words_text.tsx";
 
-type WordsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook };
+type WordsOf = { item: ItemRecord; plan: Plan | null; book: PlanBook; texts: DeskText[] };
 
-export function Words({ item, plan, book, texts }: WordsOf & { texts: DeskText[] }) {
+export function Words({ item, plan, book, texts }: WordsOf) {
   useShortcuts({ e: () => firstSentence()?.focus() });
   return (
     <section class="words">
@@ -25,9 +26,11 @@ export function Words({ item, plan, book, texts }: WordsOf & { texts: DeskText[]
         <Text key={text.name} item={item} book={book} text={text} />
       ))}
       <p class="hint">{book.words.caveat}</p>
-      {plan && plan.questions.length > 0 && !isStopped(item) && (
-        <Answers item={item} plan={plan} book={book} />
-      )}
+      <Below>
+        {plan && plan.questions.length > 0 && !isStopped(item) && (
+          <Answers item={item} plan={plan} book={book} texts={texts} />
+        )}
+      </Below>
     </section>
   );
 }
@@ -47,12 +50,12 @@ function Differences({ texts }: { texts: DeskText[] }) {
   );
 }
 
-function Answers({ item, plan, book }: WordsOf & { plan: Plan }) {
+function Answers({ item, plan, book, texts }: WordsOf & { plan: Plan }) {
   return (
     <section>
       <h4>What bidders ask</h4>
       <dl class="answers">
-        {deskAnswers(plan, book, item).map(({ question, answer }) => (
+        {deskAnswers(plan, book, item, texts).map(({ question, answer }) => (
           <div key={question}>
             <dt>{question}</dt>
             <dd>{answer.map(({ words }) => words).join(" ")}</dd>
