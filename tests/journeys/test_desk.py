@@ -312,3 +312,21 @@ def what_was_there_shows_with_no_line(desk: Page) -> None:
     expect(desk.get_by_role("heading", name="stoneware jar 26")).to_be_visible()
     expect(desk.get_by_text("The office is not reached")).to_be_visible()
     desk.context.set_offline(False)
+
+
+def test_a_desk_that_comes_back_to_its_list_sees_the_last_one_at_once(
+    office: Office, jars: list[str], open_browser: Open
+) -> None:
+    """The office is asked anew, and where it is not reached, what was there last stays."""
+    context = open_browser("desk", size=DESK)
+    desk = context.pages[0]
+    pair(desk, office, "desk", "Desk")
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    desk.evaluate("() => { location.hash = '#/outbox'; }")
+    expect(desk.locator(".queue-row")).to_have_count(0)
+    context.set_offline(True)
+    desk.evaluate("() => { location.hash = '#/queue'; }")
+    expect(desk.get_by_text("This is what was there last")).to_be_visible()
+    expect(desk.get_by_text("30 in the queue")).to_be_visible()
+    expect(desk.locator(".queue-row").first).to_be_visible()
+    context.set_offline(False)

@@ -6,10 +6,11 @@
 import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { ASKED_NOTHING, type Asked, type QueuePage } from "../../job/desk.ts";
 import { gathering } from "../../job/gathered.ts";
+import type { ThisDevice } from "../../local/device.ts";
 import type { Opened } from "../../local/opened.ts";
 import { seenOverruled } from "../../local/overruled.ts";
 import { openedEntry } from "../../local/store_opened.ts";
-import { useLatest, useOfficeNews } from "../../parts/use.ts";
+import { useDevice, useLatest, useOfficeNews } from "../../parts/use.ts";
 import {
   isOf,
   type Key,
@@ -24,6 +25,9 @@ const SETTLE_MS = 150;
 /** What was asked last stays, so that coming back from another screen shows the same list. */
 let askedLast: Asked = ASKED_NOTHING;
 
+/** The list as it came last stands at once while it is asked for anew, and as long as the office is not reached. */
+let listLast: { of: Asked; list: QueuePage; whose: string } | null = null;
+
 /** So does what the office told of last, where it is not reached. */
 let settledLast: Settlements = { cursor: null, records: [] };
 
@@ -31,7 +35,8 @@ export type DeskList = ReturnType<typeof useDeskList>;
 
 export function useDeskList(item_id: string) {
   const [asked, setAsked] = useState(askedLast);
-  const [list, setList] = useState<QueuePage | null>(null);
+  const whose = whoseOf(useDevice());
+  const [list, setList] = useState(() => keptList(whose));
   const [listed, setListed] = useState<Asked | null>(null);
   const [entry, setEntry] = useState<Opened | null>(null);
   const [settlements, setSettlements] = useState(settledLast);
@@ -50,7 +55,7 @@ export function useDeskList(item_id: string) {
     if (item_id) read.entry();
   }, [item_id]);
   useLayoutEffect(() => {
-    if (!now.current.list) return want(["list"]);
+    if (!listed) return want(["list"]);
     const timer = setTimeout(() => want(["list"]), SETTLE_MS); // a word is typed to its end
     return () => clearTimeout(timer);
   }, [asked]);
@@ -61,6 +66,10 @@ export function useDeskList(item_id: string) {
         setEntry((known) => (known && isOf(known, item_id) ? known : opened)); // the office may have been faster
     });
   }, [item_id]);
+  useEffect(() => {
+    // Once it stands: one that could not be drawn is asked for anew.
+    if (list && listed === asked) listLast = { of: asked, list, whose };
+  }, [list, listed, asked]);
   useEffect(() => want([SETTLEMENTS_AT_START]), []);
   useOfficeNews((news) => want(touchedBy(news, now.current)));
 
@@ -80,4 +89,14 @@ export function useDeskList(item_id: string) {
     entry: shown,
     settled: settlements.records,
   };
+}
+
+/** None where something else was asked since, or this device has become another's. */
+function keptList(whose: string): QueuePage | null {
+  return whose && listLast?.of === askedLast && listLast.whose === whose ? listLast.list : null;
+}
+
+/** "" for a device that was signed off: it shows nothing of what it was told before. */
+function whoseOf(device: ThisDevice | null | undefined): string {
+  return device && !device.revoked ? `${device.device_id} ${device.role}` : "";
 }

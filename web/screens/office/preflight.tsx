@@ -1,7 +1,7 @@
 /**
  * Before the doors open: what is ready for the day and what is not. It warns, the manager decides, the day keeps it.
  */
-import { useEffect, useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { readiness } from "../../job/preflight.ts";
 import type { Ready } from "../../job/preflight_line.ts";
@@ -50,7 +50,7 @@ function OfDay({ day, days }: { day: DayRecord; days: DayRecord[] }) {
     ]);
     setHeard(office && { office, clock_off_ms });
   };
-  useEffect(() => void ask(), []);
+  useLayoutEffect(() => void ask(), []); // before it is painted: the office answers meanwhile
   useOfficeChanges(ask);
   const expected = {
     items: form.items,
