@@ -20,7 +20,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useOnce } from "../../parts/use_once.ts";
 import { BackWithOwner, Parties, SignedBefore } from "./receipt_before.tsx";
 import { NotOnIt, PiecesUntied, ToTie } from "./receipt_beside.tsx";
-import { useClassNames, useEntered } from "./receipt_entered.ts";
+import { listMark, useClassNames, useEntered } from "./receipt_entered.ts";
 import { Sign } from "./receipt_signed.tsx";
 import { Lines, OfferNew } from "./receipt_since.tsx";
 
@@ -64,7 +64,8 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
   const replaces = what === "left" ? state.last : undefined;
   const changes = state.last ? changesSince(state.last, items, className) : [];
   const device = useDevice();
-  const { entered, set, drop } = useEntered(visit, day, device);
+  const list = listMark(what, lines);
+  const { entered, isOfAnother, set, drop } = useEntered(visit, day, device, list);
   const beside = state.untagged.length + state.stopped.length;
   const untied = what === "left" ? state.toTie.length : 0;
   const isSigned = entered.house_by.trim() && (entered.strokes || entered.on_paper.trim());
@@ -86,7 +87,9 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     : !lines.length
       ? "Nothing is here to sign for"
       : entered.house_by.trim()
-        ? "The owner's signature is missing"
+        ? isOfAnother
+          ? "Read it again and sign"
+          : "The owner's signature is missing"
         : `${turned ? "Turn back and say" : "Say"} who signs for the house`;
   const action = what ? (
     <button type="button" class="main" disabled={!ready} onClick={() => attempt(sign)}>
@@ -125,11 +128,13 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
         {what && (
           <Sign
             key={what}
+            list={list}
             what={what}
             lines={lines}
             count={count}
             replaces={replaces}
             entered={entered}
+            isOfAnother={isOfAnother}
             set={set}
             toOwner={turned}
           />

@@ -1,5 +1,7 @@
 /** What is entered for a signature, and what classes are called. */
 
+import { fnv1a } from "../../job/closing_code.ts";
+import type { ReceiptLine } from "../../job/operations.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue, listed } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
@@ -17,15 +19,39 @@ export function useClassNames() {
   };
 }
 
-/** What is entered for the signature; until somebody types, the names that are known. */
-export function useEntered(visit: VisitRecord, day: DayRecord, device: ThisDevice | null | undefined) {
-  const { form, set, drop } = useHeld<Partial<Entered>>(`receipt ${visit.record_id}`, {});
+/**
+ * What is entered for the signature; until somebody types, the names that are known. A signature, and the number of a
+ * paper pad, is for the list that was shown when the pen was lifted: under another one it is none, and `isOfAnother`.
+ */
+export function useEntered(
+  visit: VisitRecord,
+  day: DayRecord,
+  device: ThisDevice | null | undefined,
+  list: string,
+) {
+  const { form, set, drop } = useHeld<Partial<Entered> & { list?: string }>(`receipt ${visit.record_id}`, {});
+  const { list: signed, ...typed } = form;
+  const isOfAnother = signed !== list && Boolean(typed.strokes || typed.on_paper?.trim());
   const entered: Entered = {
     house_by: listed(day, "people/").find(({ id }) => id === device?.person_id)?.value.name ?? "",
     signed_by: fieldValue(visit, "consignor/name") ?? "",
     on_paper: "",
     strokes: "",
-    ...form,
+    ...typed,
+    ...(signed === list ? {} : { on_paper: "", strokes: "" }),
   };
-  return { entered, set, drop };
+  // All of it is in the journal before the event that brought it ends.
+  const enter = (name: keyof Entered) => (value: string) => {
+    if (name !== "strokes" && name !== "on_paper") return set(name)(value);
+    const other = name === "strokes" ? "on_paper" : "strokes"; // of the list of before, perhaps
+    const kept = [set(other)(entered[other]), set(name)(value), set("list")(list)];
+    return Promise.all(kept).then(() => undefined);
+  };
+  return { entered, isOfAnother, set: enter, drop };
+}
+
+/** By which a list is told from another: what is signed for, and each line as it is read. */
+export function listMark(what: string | null, lines: readonly ReceiptLine[]): string {
+  const text = JSON.stringify([what, lines]);
+  return `${fnv1a(text)} ${text.length}`;
 }

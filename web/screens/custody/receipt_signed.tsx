@@ -8,26 +8,33 @@ import { countWords } from "../../job/words.ts";
 import { Typed } from "../../parts/controls.tsx";
 import { momentWords } from "../../parts/moments.ts";
 import { SignatureDrawn, SignatureField } from "../../parts/signature.tsx";
-import { get } from "../../sync/office.ts";
+import { get, OfficeSays } from "../../sync/office.ts";
+import { status } from "../../sync/status.ts";
 import { Lines } from "./receipt_since.tsx";
 
 /** What is entered before it is signed. */
 export type Entered = { house_by: string; signed_by: string; on_paper: string; strokes: string };
 
 export function Sign({
+  list,
   what,
   lines,
   count,
   replaces,
   entered,
+  isOfAnother,
   set,
   toOwner,
 }: {
+  /** By which the list is told from another: what is being drawn or typed ends with it. */
+  list: string;
   what: Receipt["what"];
   lines: ReceiptLine[];
   count: string;
   replaces: Receipt | undefined;
   entered: Entered;
+  /** A signature was given for a list that is no more the one on the screen. */
+  isOfAnother: boolean;
   set: (name: keyof Entered) => (value: string) => Promise<void>;
   /** The owner has it in front of them: what the staff fills in is not asked there. */
   toOwner: boolean;
@@ -44,7 +51,9 @@ export function Sign({
         </p>
       )}
       {what === "taken-back" && <Lines lines={lines} back={true} />}
+      {isOfAnother && <p class="bar wrong">The list has changed since you signed: read it again and sign.</p>}
       <SignatureField
+        key={`pen ${list}`}
         label={
           what === "left" ? "I have left these things and the list is right" : "I have these things back"
         }
@@ -53,6 +62,8 @@ export function Sign({
       />
       {!toOwner && (
         <Typed
+          key={`pad ${list}`}
+          of={list}
           label="Signed on paper instead: pad and number"
           value={entered.on_paper}
           save={set("on_paper")}
@@ -76,21 +87,38 @@ export function Sign({
 
 type Signature = { signed_by: string; strokes: string };
 
-/** A signature is on no list: it is asked of the office when its receipt is read back. Null if it cannot be had now. */
-function useSignature(visit_id: string, receipt: Receipt): Signature | null | undefined {
-  const [asked, setAsked] = useState<Signature | null>();
+/** Why a signature is not shown: the office was not reached, or it answered and does not show it to this device. */
+type NotShown = "not reached" | "not shown";
+
+/** A signature is on no list: the office is asked for it where its receipt is read back, until it has answered. */
+function useSignature(visit_id: string, receipt: Receipt): Signature | NotShown | undefined {
+  const [asked, setAsked] = useState<Signature | NotShown>();
+  const reached = status.value.lastContactAt;
+  const isOwed = !receipt.is_here && (asked === undefined || asked === "not reached");
   useEffect(() => {
-    if (receipt.is_here) return;
+    if (!isOwed) return;
     const address = `/visits/${visit_id}/receipts/${receipt.id}/signature`;
-    get<Signature>(address).then(setAsked, () => setAsked(null));
-  }, [visit_id, receipt.id, receipt.is_here]);
+    get<Signature>(address).then(setAsked, (error) =>
+      setAsked(error instanceof OfficeSays && error.status === NOT_FOUND ? "not shown" : "not reached"),
+    );
+  }, [visit_id, receipt.id, isOwed, reached]);
   return receipt.is_here ? receipt : asked;
 }
 
-function Signature({ receipt, signature }: { receipt: Receipt; signature: Signature | null | undefined }) {
+/** To who does not read the owner of a visit there is none. */
+const NOT_FOUND = 404;
+
+function Signature({ receipt, signature }: { receipt: Receipt; signature: ReturnType<typeof useSignature> }) {
   if (signature === undefined) return <p class="none">Asking for the signature …</p>;
-  if (signature === null)
+  if (signature === "not reached")
     return <p class="none">The signature is at the office; it is shown here when the office is reached.</p>;
+  if (signature === "not shown")
+    return (
+      <p class="none">
+        The signature is kept at the office. This device does not see it, since the owner has left or is not
+        at its table: the desk or a manager can show it.
+      </p>
+    );
   if (signature.strokes)
     return <SignatureDrawn strokes={signature.strokes} words={`Signature on receipt ${receipt.number}`} />;
   return receipt.on_paper ? null : <p class="none">The signature was erased.</p>;
@@ -106,6 +134,7 @@ type SignedOf = {
 /** A receipt as it was signed. One that another has taken the place of is folded away. */
 export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
   const signature = useSignature(visit_id, receipt);
+  const signed_by = typeof signature === "object" ? signature.signed_by : "";
   return (
     <article class="finding">
       <h3>
@@ -114,7 +143,7 @@ export function Signed({ visit_id, receipt, later, changes }: SignedOf) {
       </h3>
       <p>
         {momentWords(receipt.made_at)}, for the house {receipt.house_by}
-        {signature?.signed_by ? `, signed by ${signature.signed_by}` : ""}
+        {signed_by ? `, signed by ${signed_by}` : ""}
         {receipt.on_paper ? `, on paper: ${receipt.on_paper}` : ""}.
         {later ? ` Receipt ${later.number} has taken its place.` : ""}
       </p>

@@ -1,0 +1,120 @@
+"""A signature is for the list that its owner had in front of them, and for no other."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import Page, expect
+
+from intake.tagging.tags import codes
+from tests.builders import a_fact, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import Open, line_is_back, pair
+from tests.journeys.test_receipt import draw
+from tests.phone import Phone
+
+NUMBERS = codes(9500)
+CHANGED = "The list has changed since you signed: read it again and sign."
+
+
+def put(manager: Phone, visit: dict[str, Any], name: str) -> str:
+    """Something of a visit under a number, by its id."""
+    item: str = manager.keep(an_item(manager.ids, visit))["item_id"]
+    manager.keep(a_fact(item, "short_description", name))
+    manager.keep(a_tie(item, next(NUMBERS)))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+    return item
+
+
+def takes_back(manager: Phone, item: str) -> None:
+    """Its owner took it home, and has not signed for that."""
+    went = {"from_place": "table", "to_place": "returned", "at": "", "given_by": "Ana", "taken_by": "the owner"}
+    of = {"thing_id": item, "tag": None, "count": None, "signed": False}
+    manager.keep(("record_move", {"move_id": manager.ids.id(), **went, **of}))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+
+def receipt_screen(open_browser: Open, office: Office, visit: dict[str, Any]) -> Page:
+    page = open_browser("manager").pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    page.get_by_label("For the house").fill("Hester")
+    return page
+
+
+def test_a_list_that_changed_is_read_and_signed_again(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q31"))
+    lamp = put(manager, visit, "brass lamp")
+    page = receipt_screen(open_browser, office, visit)
+    page.get_by_role("button", name="To the owner").click()
+    draw(page)
+    expect(page.get_by_role("button", name="Sign for 1 thing")).to_be_enabled()
+
+    put(manager, visit, "gold watch")  # by another device, while the owner holds the pen
+    line_is_back(page)
+    expect(page.get_by_text(CHANGED)).to_be_visible()
+    expect(page.get_by_role("button", name="Read it again and sign")).to_be_disabled()
+    expect(page.get_by_role("button", name="Draw it anew")).to_be_disabled()
+    draw(page)
+    expect(page.get_by_text(CHANGED)).to_have_count(0)
+    expect(page.get_by_role("button", name="Sign for 2 things")).to_be_enabled()
+
+    takes_back(manager, lamp)  # what was drawn for what is left signs for nothing that goes back
+    line_is_back(page)
+    expect(page.get_by_role("heading", name="To sign for: 1 thing, taken back")).to_be_visible()
+    expect(page.get_by_role("button", name="Read it again and sign")).to_be_disabled()
+    page.reload()
+    expect(page.get_by_role("button", name="Read it again and sign")).to_be_disabled()
+    draw(page)
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_role("heading", name="To sign for: 1 thing, left with the house")).to_be_visible()
+    expect(page.get_by_text(CHANGED)).to_have_count(0)
+    assert office.faults() == []
+
+
+def test_a_paper_pad_is_for_the_list_that_it_was_signed_under(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q32"))
+    clock = put(manager, visit, "clock")
+    page = receipt_screen(open_browser, office, visit)
+    pad = page.get_by_label("Signed on paper instead")
+    pad.fill("pad 7, left")
+    expect(page.get_by_role("button", name="Sign for 1 thing")).to_be_enabled()
+    takes_back(manager, clock)
+    line_is_back(page)
+    expect(page.get_by_text(CHANGED)).to_be_visible()
+    expect(pad).to_have_value("")
+    pad.fill("pad 8, back")
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("on paper: pad 8, back")).to_be_visible()
+    assert office.faults() == []
+
+
+def test_a_signature_that_this_device_may_not_see_is_not_waited_for(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """The owner left, so that no table reads them: the office answers, and there is nothing to wait for."""
+    visit = manager.keep(a_visit(manager.ids, day["day_id"], ticket="Q33"))
+    put(manager, visit, "fan")
+    page = receipt_screen(open_browser, office, visit)
+    draw(page)
+    page.get_by_role("button", name="Sign for 1 thing").click()
+    expect(page.get_by_text("All at the desk")).to_be_visible()
+    left = {"visit_id": visit["visit_id"], "field": "stage", "value": "left", "seen": visit["operation_id"]}
+    manager.keep(("set_visit", left))
+    assert {answer["outcome"] for answer in manager.push()} == {"kept"}
+
+    table = open_browser("table").pages[0]
+    pair(table, office, "table", "Table")
+    table.goto(f"{office.address}/#/visit/{visit['visit_id']}/receipt")
+    expect(table.get_by_text("This device does not see it, since the owner has left")).to_be_visible()
+    table.context.set_offline(True)
+    table.reload()
+    expect(table.get_by_text("it is shown here when the office is reached")).to_be_visible()
+    table.context.set_offline(False)
+    line_is_back(table)
+    expect(table.get_by_text("This device does not see it, since the owner has left")).to_be_visible()
+    assert office.faults() == []
