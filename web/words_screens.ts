@@ -7,7 +7,9 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
+import { receiptWords } from "./screens/arrival/to_receipt.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
+import { toSignWords } from "./screens/custody/to_sign.ts";
 import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
@@ -16,6 +18,7 @@ import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
 import Check from "./screens/office/check.tsx";
 
+receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
 
 export const SCREENS: ScreensOf<"words"> = {

@@ -272,17 +272,22 @@ def files_with(part: str, graph: dict[str, Any]) -> list[str]:
 
 
 def packs_of(graph: dict[str, Any]) -> dict[str, list[str]]:
-    """The files of each pack. What two of them share and nothing else loads is in both, and on no other device."""
+    """The files of each pack. What two of them share and nothing else loads is in both, and on no other device; so is
+    what only such a file loads."""
     packs = {pack: files_with(part, graph) for pack, part in PACKS.items()}
-    own = {name for names in packs.values() for name in names}
-    for shared in graph.keys() - own:
-        users = {
-            name
-            for name, made in graph.items()
-            if shared in (imported["path"] for imported in made["imports"])
-        }
-        if users and users <= own:
-            packs = {pack: names + [shared] * bool(users & {*names}) for pack, names in packs.items()}
+    found = True
+    while found:
+        found = False
+        own = {name for names in packs.values() for name in names}
+        for shared in sorted(graph.keys() - own):
+            users = {
+                name
+                for name, made in graph.items()
+                if shared in (imported["path"] for imported in made["imports"])
+            }
+            if users and users <= own:
+                packs = {pack: names + [shared] * bool(users & {*names}) for pack, names in packs.items()}
+                found = True
     return {pack: sorted(names) for pack, names in packs.items()}
 
 

@@ -110,10 +110,12 @@ def test_what_only_packs_load_is_in_them_and_on_no_other_device(monkeypatch: pyt
 
     graph = {
         "app.js": made("app.tsx", "custody.js", "office.js", "all.js"),
-        "custody.js": made("custody.ts", "all.js", "both.js"),
+        "custody.js": made("custody.ts", "all.js", "both.js", "below.js"),
         "office.js": made("office.ts", "all.js", "both.js"),
-        "both.js": made("kinds.ts"),
+        "both.js": made("kinds.ts", "below.js"),
+        "below.js": made("receipt.ts"),
         "all.js": made("frame.tsx"),
     }
-    packs = {"custody": ["both.js", "custody.js"], "office": ["both.js", "office.js"]}
+    shared = ["below.js", "both.js"]
+    packs = {"custody": [*shared, "custody.js"], "office": [*shared, "office.js"]}
     assert web_app.packs_of(graph) == packs

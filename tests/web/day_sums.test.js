@@ -2,16 +2,17 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { minutesSince, sumsOf } from "../../web/job/day_sums.ts";
-import { record, tag } from "./made.js";
+import { record, STOP, tag } from "./made.js";
 
 const tagged = { "tags/00002Y": tag("00002Y") };
-const item = (record_id, visit_id, values = tagged) => record("item", record_id, values, { visit_id });
+const item = (record_id, visit_id, values = tagged) =>
+  record("item", record_id, { short_description: record_id, ...values }, { visit_id });
 const back = { whereabouts: { to_place: "returned", at: "", signed: true } };
 const left = (...items) => ({
   "receipts/1": {
     number: "1",
     what: "left",
-    lines: items.map((item_id) => ({ item_id, tags: [], words: item_id })),
+    lines: items.map((item_id) => ({ item_id, tags: ["00002Y"], words: item_id, class_id: null })),
     replaces: null,
   },
 });
@@ -36,6 +37,8 @@ test("a record that stands behind another one is no thing of its own", () => {
 });
 
 test("each visit is signed for, left nothing, or is open", () => {
+  const lost = { "tags/00002Y": tag("00002Y", { gone: "lost" }) };
+  const apart = { ...left("jug"), "receipts/2": left("bowl")["receipts/1"] };
   const cases = [
     ["signed", visit("v", left("jug")), [item("jug", "v")]],
     ["renew", visit("v", left("jug")), [item("jug", "v"), item("bowl", "v")]],
@@ -44,6 +47,10 @@ test("each visit is signed for, left nothing, or is open", () => {
     ["open", visit("v", left("jug")), [item("jug", "v"), item("no number yet", "v", {})]],
     ["open", visit("v", { stage: "at-table", ...left("jug") }), [item("jug", "v")]],
     ["open", visit("v", { stage: "waiting" }), []],
+    ["renew", visit("v", left("jug")), [item("jug", "v", lost)]],
+    ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, "cautions/1": STOP })]],
+    ["renew", visit("v", left("jug")), [item("jug", "v", { ...tagged, short_description: "ewer" })]],
+    ["signed", visit("v", apart), [item("jug", "v"), item("bowl", "v")]],
     ["nothing", visit("v", {}), [item("clock", "v", back)]],
     ["nothing", visit("v", {}), []],
     [

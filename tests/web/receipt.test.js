@@ -38,7 +38,7 @@ test("a line says what it is, in how many pieces, its visible faults where they 
   );
   assert.equal(
     line.words,
-    "teapot; 2 pieces; hair line, rim, viewer's left; held apart, as the owner was told",
+    "teapot; 2 pieces; hair line, rim, viewer's left, moderate; held apart, as the owner was told",
   );
   assert.deepEqual(line.tags, ["00002Y", "00003A"]);
   assert.equal(receiptLine(item("jug")).words, "jug", "one piece is not counted");
@@ -83,7 +83,15 @@ test("of a pair of which one went back a line says what stays, and another what 
     ),
   };
   const gone = stateOf({ "receipts/1": receipt("Q01/1", "left", "pair") }, [item("pair", both)]);
-  assert.deepEqual([ids(gone.staying), ids(gone.backInPart)], [[], ["pair"]], "nothing of it stays");
+  assert.deepEqual([ids(gone.staying), ids(gone.backInPart)], [[], []], "nothing of it stays");
+  assert.deepEqual([ids(gone.back), ids(gone.backUnsigned)], [["pair"], ["pair"]], "and that is signed for");
+  const last = lineOfReturned(item("pair", both));
+  assert.deepEqual([last.tags, last.words], [["00002Y", "00003A"], "pair; 2 pieces"]);
+  const signedFor = { ...both, "whereabouts/00002Y": back(true).whereabouts };
+  const half = stateOf({}, [item("pair", signedFor)]);
+  assert.deepEqual(ids(half.backUnsigned), ["pair"], "of one piece nobody has");
+  const all = { ...signedFor, "whereabouts/00003A": back(true).whereabouts };
+  assert.deepEqual(ids(stateOf({}, [item("pair", all)]).backUnsigned), [], "each by its move");
   assert.equal(receiptLine(item("pair", both)).words, "pair; back with the owner");
 });
 
@@ -131,7 +139,7 @@ test("what was left is signed for on the last receipt, not on one that it replac
   const [vase, jug] = [item("vase"), item("jug")];
   const first = { "receipts/1": receipt("Q01/1", "left", "vase", "jug") };
   assert.deepEqual(ids(stateOf(first, [vase, jug]).hereUnsigned), []);
-  const corrected = { ...first, "receipts/2": receipt("Q01/2", "left", "vase") };
+  const corrected = { ...first, "receipts/2": { ...receipt("Q01/2", "left", "vase"), replaces: "1" } };
   const state = stateOf(corrected, [vase, jug]);
   assert.deepEqual([state.last.number, ids(state.hereUnsigned)], ["Q01/2", ["jug"]]);
   const taken = { ...first, "receipts/2": receipt("Q01/2", "taken-back", "vase") };
@@ -200,4 +208,93 @@ test("what was signed for stays on its receipt, whatever becomes of it: no numbe
     const before = stateOf({}, [item("vase", since)]);
     assert.deepEqual([...ids(before.stopped), ...ids(before.untagged)], ["vase"], "nobody signed for it");
   }
+});
+
+test("the piece that is here without its number is not back because the other is", () => {
+  const pair = item("pair", {
+    "tags/00002Y": tag("00002Y", { of: 2, gone: "lost" }),
+    "tags/00003A": tag("00003A", { piece: 2, of: 2 }),
+    "whereabouts/00003A": back(false).whereabouts,
+  });
+  const signed = receipt("Q01/1", "left", "pair");
+  signed.lines[0].tags = ["00002Y", "00003A"];
+  const state = stateOf({ "receipts/1": signed }, [pair]);
+  assert.deepEqual(
+    [ids(state.staying), ids(state.toTie), ids(state.back), ids(state.backInPart), ids(state.untagged)],
+    [["pair"], ["pair"], [], ["pair"], []],
+  );
+  const never = stateOf({}, [pair]);
+  assert.deepEqual([ids(never.hereUnsigned), ids(never.untagged)], [[], ["pair"]], "nobody signed for it");
+});
+
+test("what two tables had signed apart stands on both receipts, and the next one lists all of it", () => {
+  const apart = {
+    "receipts/1": receipt("Q01/A1", "left", "fan", "cup"),
+    "receipts/2": receipt("Q01/B1", "left", "bowl"),
+  };
+  const fan = item("fan", { "tags/00002Y": tag("00002Y", { gone: "lost" }) });
+  const cup = item("cup", back(true));
+  const things = [fan, item("bowl"), cup];
+  const state = stateOf(apart, things);
+  assert.deepEqual(
+    [ids(state.staying), ids(state.toTie), ids(state.untagged), ids(state.hereUnsigned)],
+    [["fan", "bowl"], ["fan"], [], []],
+  );
+  assert.deepEqual(
+    state.standing.map(({ number, lines }) => [number, lines.map(({ item_id }) => item_id)]),
+    [
+      ["Q01/A1", ["fan", "cup"]],
+      ["Q01/B1", ["bowl"]],
+    ],
+  );
+  const later = ({ receipts, laterOf }) => receipts.map((one) => laterOf(one)?.number);
+  assert.deepEqual(later(state), [undefined, undefined]);
+  const next = { ...receipt("Q01/A2", "left", "fan", "bowl"), replaces: "2" };
+  const anew = stateOf({ ...apart, "receipts/3": next }, things);
+  assert.deepEqual(later(anew), ["Q01/A2", "Q01/A2", undefined], "each thing stands on one");
+});
+
+test("a line goes on with the record that stands for the thing, and its numbers are on that", () => {
+  const jug = item("jug", { merged: { into_id: "jug twice", why: "" } });
+  const twice = { ...item("jug twice", { "tags/00002Y": tag("00002Y", { gone: "lost" }) }), doubles: [jug] };
+  const state = stateOf({ "receipts/1": receipt("Q01/1", "left", "jug") }, [jug, twice]);
+  assert.deepEqual(
+    [ids(state.staying), ids(state.toTie), ids(state.untagged), ids(state.hereUnsigned)],
+    [["jug twice"], [], [], []],
+  );
+  assert.deepEqual(receiptLine(twice).tags, ["00002Y"]);
+  const unsigned = stateOf({}, [jug, twice]);
+  assert.deepEqual([ids(unsigned.hereUnsigned), ids(unsigned.untagged)], [["jug twice"], []]);
+  const home = {
+    ...twice,
+    doubles: [{ ...jug, fields: { ...jug.fields, ...item("x", back(true)).fields } }],
+  };
+  assert.deepEqual(receiptLine(home).tags, [], "that went back under the record behind it");
+});
+
+test("a line says how grave a fault is and how large, the gravest first", () => {
+  const fault = (term, severity, more = {}) => ({ zone: "rim", term, severity, withdrawn: false, ...more });
+  const jug = item("jug", {
+    "findings/1": fault("chip", 2, { extent_count: 3 }),
+    "findings/2": fault("crack", 4, { extent_mm: 40, extent_mm_across: 2 }),
+    "findings/3": fault("wear", 3, { extent_percent: 30 }),
+  });
+  assert.equal(
+    receiptLine(jug).words,
+    "jug; crack, rim, severe, 40 x 2 mm; wear, rim, serious, 30 %; chip, rim, moderate, 3 of them",
+  );
+});
+
+test("what a line cannot hold is counted, and no word is cut", () => {
+  const chips = Array.from({ length: 40 }, (_, index) => [
+    `findings/${index}`,
+    { zone: "decoration-front", term: "chip", severity: 2, withdrawn: false },
+  ]);
+  const amber = { hazard: "H26", level: "amber", sign: "", zone: null, called: "", place: "" };
+  const { words } = receiptLine(item("jug", { ...Object.fromEntries(chips), "cautions/1": amber }));
+  assert.ok(words.length <= 400);
+  assert.match(words, /chip, decoration front, moderate; and \d+ more faults; held apart, as the owner/);
+  assert.equal(words.match(/chip/g).length + Number(words.match(/and (\d+) more/)[1]), 40);
+  const long = receiptLine(item("jug", { short_description: "ewer of great length ".repeat(20) }));
+  assert.match(long.words, /^(ewer of great length )+(ewer|ewer of|ewer of great) …$/);
 });

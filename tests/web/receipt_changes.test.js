@@ -53,8 +53,8 @@ test("class, name, pieces and visible condition are named, each by itself", () =
 
 test("the line that was signed stands beside how it would read now", () => {
   const [change] = changes(item({ short_description: set("green jar", AFTER) }));
-  assert.equal(change.line.words, "blue jar; chip, rim");
-  assert.equal(change.now.words, "green jar; chip, rim");
+  assert.equal(change.line.words, "blue jar; chip, rim, moderate");
+  assert.equal(change.now.words, "green jar; chip, rim, moderate");
 });
 
 test("a thing that is held apart since is not on the receipt as one that is not", () => {
@@ -90,7 +90,7 @@ test("a fault that is less than it was, a lost number, a piece that went back, a
     "its number is gone",
   ]);
   const back = { to_place: "returned", at: "", signed: false };
-  assert.deepEqual(what({ "whereabouts/00002Y": set(back, AFTER) }), ["a piece of it went back"]);
+  assert.deepEqual(what({ "whereabouts/00002Y": set(back, AFTER) }), [], "its one piece is all of it");
   assert.deepEqual(what({ "cautions/1": set(STOP, AFTER) }), ["that it is stopped"]);
   assert.deepEqual(what({ merged: set({ into_id: "pot", why: "twice on record" }, AFTER) }), [
     "that it is one with another on record",
@@ -140,15 +140,13 @@ test("whatever the clocks say, what a line says otherwise is said", () => {
   assert.deepEqual(what({ merged: set({ into_id: "pot", why: "" }) }), [
     "that it is one with another on record",
   ]);
-  const back = { to_place: "returned", at: "", signed: false };
-  assert.deepEqual(what({ "whereabouts/00002Y": set(back) }), ["a piece of it went back"]);
   const later = { ...set(finding(3)), device_seq: 8 };
   const clockBack = changesSince(
     { ...receiptOn(item()), device_seq: 7 },
     [item({ "findings/1": later })],
     String,
   );
-  assert.deepEqual(clockBack, [], "as severe or more, it is the same words");
+  assert.deepEqual(clockBack[0].what, ["its condition"], "graver than it was");
   const crack = { ...set(finding(3, { term: "crack" })), device_seq: 8 };
   const changed = changesSince(
     { ...receiptOn(item()), device_seq: 7 },
@@ -187,4 +185,65 @@ test("the same faults in another order are the same condition", () => {
   const turned = item({ "findings/1": crack, "findings/2": chip });
   assert.notEqual(receiptLine(turned).words, signed.lines[0].words);
   assert.deepEqual(changesSince({ ...signed, made_at: BEFORE }, [turned], String), []);
+});
+
+test("a fault that is graver, larger, or another in the same place is another condition", () => {
+  assert.deepEqual(what({ "findings/1": set(finding(4), AFTER) }), ["its condition"]);
+  assert.deepEqual(what({ "findings/1": set(finding(2, { extent_mm: 400 }), AFTER) }), ["its condition"]);
+  const another = {
+    "findings/1": set(finding(2, { withdrawn: true }), AFTER),
+    "findings/2": set(finding(4), AFTER),
+  };
+  assert.deepEqual(what(another), ["its condition"]);
+  assert.deepEqual(what({ "findings/1": set(finding(2, { note: "seen again" }), AFTER) }), []);
+});
+
+test("a receipt of before says neither: of its faults all that was said after it counts", () => {
+  const signed = receiptOn(item());
+  const old = { ...signed, lines: [{ ...signed.lines[0], words: "blue jar; chip, rim" }] };
+  const since = (fields) => changesSince(old, [item(fields)], String).flatMap((change) => change.what);
+  assert.deepEqual(since({}), []);
+  assert.deepEqual(since({ "findings/1": set(finding(4), AFTER) }), ["its condition"]);
+  assert.deepEqual(since({ "findings/1": set(finding(4)) }), [], "nobody knows that it was otherwise");
+  const another = {
+    "findings/1": set(finding(2, { withdrawn: true }), AFTER),
+    "findings/2": set(finding(4), AFTER),
+  };
+  assert.deepEqual(since(another), ["its condition"]);
+});
+
+test("a fault that the line only counts is a change as well", () => {
+  const many = Object.fromEntries(
+    Array.from({ length: 40 }, (_, index) => [`findings/${index}`, set(finding(2, { term: "crack" }))]),
+  );
+  const since = (fields) =>
+    changesSince(receiptOn(item(many)), [item({ ...many, ...fields })], String).flatMap(
+      (change) => change.what,
+    );
+  assert.deepEqual(since({}), []);
+  assert.deepEqual(since({ "findings/x": set(finding(4, { term: "loss" }), AFTER) }), ["its condition"]);
+  assert.deepEqual(since({ "findings/x": set(finding(2, { term: "loss" }), AFTER) }), ["its condition"]);
+  assert.deepEqual(since({ "findings/39": set(finding(2, { zone: "foot" }), AFTER) }), ["its condition"]);
+});
+
+test("a name that is cut at its semicolon is another name", () => {
+  const named = (name, made_at) => ({ short_description: set(name, made_at) });
+  const of = receiptOn(item(named("pair of candlesticks; silver, George III, 1765")));
+  const since = (fields) => changesSince(of, [item(fields)], String).flatMap((change) => change.what);
+  assert.deepEqual(since(named("pair of candlesticks; silver, George III, 1765", AFTER)), []);
+  assert.ok(since(named("pair of candlesticks", AFTER)).includes("what it is called"));
+});
+
+test("a long name is not another one because a line has no room for it", () => {
+  const long = { short_description: set("ewer of great length ".repeat(20)) };
+  assert.deepEqual(changesSince(receiptOn(item(long)), [item(long)], String), []);
+});
+
+test("the line of a record that stands behind another one reads as that one", () => {
+  const behind = item({ merged: set({ into_id: "pot", why: "" }, AFTER) });
+  const pot = { ...item({ "tags/00002Y": undefined }), record_id: "pot", doubles: [behind] };
+  delete pot.fields["tags/00002Y"];
+  const [change] = changesSince(receiptOn(item()), [behind, pot], String);
+  assert.deepEqual([change.now.item_id, change.now.tags], ["pot", ["00002Y"]]);
+  assert.deepEqual(change.what, ["that it is one with another on record"]);
 });

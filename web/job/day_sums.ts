@@ -2,6 +2,7 @@
 
 import { isReturned } from "./custody.ts";
 import { receiptState } from "./receipt.ts";
+import { changesOnAll } from "./receipt_changes.ts";
 import type { ContainerRecord, ItemRecord, ThingRecord, VisitRecord } from "./types.ts";
 import { fieldValue, groupedBy } from "./values.ts";
 
@@ -38,11 +39,12 @@ function receiptOf(
   items: ItemRecord[],
   byId: Map<string, ThingRecord>,
 ): keyof ReceiptSum {
-  const { here, hereUnsigned, backUnsigned, untagged, last } = receiptState(visit, items, byId);
+  const { staying, hereUnsigned, backUnsigned, untagged, last, standing } = receiptState(visit, items, byId);
   if (untagged.length) return "open"; // nobody can sign for it yet
   if (hereUnsigned.length || backUnsigned.length) return last ? "renew" : "open";
   if (fieldValue(visit, "stage") !== "left") return "open";
-  return here.length ? "signed" : "nothing";
+  if (changesOnAll(standing, items, String).length) return "renew"; // as the visit's own page says
+  return staying.length ? "signed" : "nothing";
 }
 
 const MINUTE_MS = 60_000;

@@ -4,17 +4,42 @@
  * clock decides, nor when it was heard of. The receipt itself stays as it was read.
  */
 
-import { isStopped } from "./cautions.ts";
-import { isReturned, piecesBack, thingName } from "./custody.ts";
+import { isStopped, sameThing } from "./cautions.ts";
+import { piecesBack } from "./custody.ts";
 import { instant } from "./operation.ts";
 import type { ReceiptLine } from "./operations.ts";
-import { HELD_WORDS, numbersHere, piecesWords, type Receipt, receiptLine } from "./receipt.ts";
+import {
+  faultName,
+  faultWords,
+  HELD_WORDS,
+  isAllBack,
+  isVisible,
+  nameInLine,
+  numbersHere,
+  piecesWords,
+  type Receipt,
+  receiptLine,
+} from "./receipt.ts";
 import type { FieldValue, ItemRecord } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 /** Of one thing: the line that was signed, as it would read now, and what is otherwise, in words. */
-export type Change = { line: ReceiptLine; now: ReceiptLine; what: string[] };
+export type Change = { receipt_id: string; line: ReceiptLine; now: ReceiptLine; what: string[] };
 type NameOfClass = (class_id: string) => string;
+
+/** The changes on each of the receipts that stand. */
+export function changesOnAll(
+  standing: readonly Receipt[],
+  items: readonly ItemRecord[],
+  nameOfClass: NameOfClass,
+): Change[] {
+  return standing.flatMap((receipt) => changesSince(receipt, items, nameOfClass));
+}
+
+/** How many things are changed: two lines may be of one. */
+export function countChanged(changes: readonly Change[]): number {
+  return new Set(changes.map(({ now }) => now.item_id)).size;
+}
 
 /** The changes of a receipt's things since it was signed, those that went back apart; none if nothing is otherwise. */
 export function changesSince(
@@ -23,17 +48,25 @@ export function changesSince(
   nameOfClass: NameOfClass,
 ): Change[] {
   return receipt.lines.flatMap((line) => {
-    const item = items.find(({ record_id }) => record_id === line.item_id);
-    if (!item || isReturned(item)) return []; // not on this device: nothing can be said of it
+    const item = thingOf(line, items);
+    if (!item || isAllBack(item)) return []; // not on this device: nothing can be said of it
     const now = receiptLine(item);
+    const isDouble = item.record_id !== line.item_id || fieldValue(item, "merged")?.into_id;
     const what = [
       classWords(item, line, receipt, nameOfClass),
       ...numberWords(item, line),
       ...(line.words && line.words !== now.words ? wordsOtherwise(item, line, now, receipt) : []), // "": erased
-      fieldValue(item, "merged")?.into_id ? "that it is one with another on record" : "",
+      line.words && line.words === now.words && isHiddenOtherwise(item, line, receipt) ? "its condition" : "",
+      isDouble ? "that it is one with another on record" : "",
     ].filter(Boolean);
-    return what.length ? [{ line, now, what }] : [];
+    return what.length ? [{ receipt_id: receipt.id, line, now, what }] : [];
   });
+}
+
+/** The record that stands for the thing of a line. */
+function thingOf({ item_id }: ReceiptLine, items: readonly ItemRecord[]): ItemRecord | undefined {
+  const records = items.filter((item) => sameThing(item).some(({ record_id }) => record_id === item_id));
+  return records.find((item) => !fieldValue(item, "merged")?.into_id) ?? records[0];
 }
 
 /** Of a receipt that says no class it is told only what that device said later, by its own order or the clocks. */
@@ -57,13 +90,11 @@ function numberWords(item: ItemRecord, line: ReceiptLine): string[] {
   ];
 }
 
-function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): string[] {
-  const name = thingName(item);
+function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt) {
   const isHeld = HELD.test(now.words);
-  const findings = listed(item, "findings/").filter(({ set }) => wasNotRead(set, receipt));
   return [
-    beginsWith(line, name) ? "" : "what it is called",
-    findings.length && conditionIn(now, name) !== conditionIn(line, name) ? "its condition" : "",
+    isNamedOtherwise(item, line, receipt) ? "what it is called" : "",
+    isOtherCondition(item, line, now, receipt) ? "its condition" : "",
     isHeld === HELD.test(line.words)
       ? ""
       : isHeld && isStopped(item)
@@ -73,11 +104,39 @@ function wordsOtherwise(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, r
 }
 
 /**
- * Another version of the app may word a fault otherwise, so that the words of the condition alone are no change: they
- * are one where a finding was said elsewhere, and may have been heard only since, or there after the signing.
+ * Whether it is called otherwise. A name may hold a semicolon and be cut there afterwards: then the line goes on with
+ * what is neither of its pieces nor a fault that it ever had.
  */
-function wasNotRead(set: FieldValue, receipt: Receipt) {
-  return set.device_id !== receipt.device_id || isLater(set, receipt);
+function isNamedOtherwise(item: ItemRecord, line: ReceiptLine, receipt: Receipt): boolean {
+  const name = nameInLine(item);
+  if (!beginsWith(line, name)) return true;
+  const set = item.fields.short_description;
+  const [next] = partsBehind(line, name);
+  if (!next || !set || !isLater(set, receipt)) return false;
+  const isFault = listed(item, "findings/").some(({ value }) => next.startsWith(faultName(value)));
+  return !isFault && !GRAVE.test(next) && next !== HELD_WORDS && !PIECES.test(next);
+}
+
+/**
+ * Another version of the app may word a fault otherwise, so that the words of the condition alone are no change: they
+ * are one where a finding was said elsewhere, and may have been heard only since, or there after the signing. A receipt
+ * of before says neither how grave a fault is nor how large: of what it lists all that was said after it counts.
+ */
+function isOtherCondition(item: ItemRecord, line: ReceiptLine, now: ReceiptLine, receipt: Receipt): boolean {
+  const findings = listed(item, "findings/");
+  const read = conditionIn(line, item);
+  if (read === conditionIn(now, item)) return isHiddenOtherwise(item, line, receipt);
+  if (read === conditionIn(receiptLine(item, faultName), item))
+    return findings.some(({ value, set }) => isLater(set, receipt) && (isVisible(value) || value.withdrawn));
+  return findings.some(({ set }) => set.device_id !== receipt.device_id || isLater(set, receipt));
+}
+
+/** Whether one of the faults that a line only counts was said after it, and is not one of those that it names. */
+function isHiddenOtherwise(item: ItemRecord, { words }: ReceiptLine, receipt: Receipt): boolean {
+  if (!MORE.test(words)) return false;
+  return listed(item, "findings/").some(
+    ({ value, set }) => isLater(set, receipt) && isVisible(value) && !words.includes(faultWords(value)),
+  );
 }
 
 /** What one device did has its own order; what an older version stored has none, and goes by the clocks. */
@@ -89,6 +148,9 @@ function isLater(set: FieldValue, receipt: Receipt) {
 }
 
 const HELD = new RegExp(HELD_WORDS);
+const MORE = /; and \d+ more faults?/;
+/** How a fault goes on behind its name. */
+const GRAVE = /, (moderate|serious|severe)(,|$)/;
 const PIECES = /^(\d+ (of \d+ )?pieces( here, \d+ back with the owner)?|back with the owner)$/;
 
 /** A line begins with what the thing is called; what stands behind it are pieces and faults. */
@@ -96,14 +158,14 @@ function beginsWith({ words }: ReceiptLine, name: string) {
   return words === name || words.startsWith(`${name}; `);
 }
 
-/** The faults behind the name, whichever it was, in no order, without the words that are said by themselves. */
-function conditionIn(line: ReceiptLine, name: string) {
+function partsBehind(line: ReceiptLine, name: string): string[] {
   const { words } = line;
-  const behind = beginsWith(line, name)
-    ? words.slice(name.length + 2)
-    : words.split("; ").slice(1).join("; ");
-  return behind
-    .split("; ")
+  return beginsWith(line, name) ? words.slice(name.length + 2).split("; ") : words.split("; ").slice(1);
+}
+
+/** The faults behind the name, whichever it was, in no order, without the words that are said by themselves. */
+function conditionIn(line: ReceiptLine, item: ItemRecord) {
+  return partsBehind(line, nameInLine(item))
     .filter((part) => part !== HELD_WORDS && !PIECES.test(part))
     .sort()
     .join("; ");

@@ -21,8 +21,8 @@ import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts"
 import { useOnce } from "../../parts/use_once.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
+import { ToReceipt } from "./to_receipt.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
-import { ToReceipt } from "./visit_receipt.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
   // Drawn anew when it comes or goes, not with every key: each field below reads its own value.

@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import { lineOfReturned, type Receipt, receiptLine, receiptState } from "../../job/receipt.ts";
-import { changesSince } from "../../job/receipt_changes.ts";
+import { changesOnAll } from "../../job/receipt_changes.ts";
 import { nextReceiptNumber } from "../../job/tickets.ts";
 import type { ContainerRecord, DayRecord, ItemRecord, VisitRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
@@ -58,11 +58,11 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
     : state.hereUnsigned.length || anew
       ? "left"
       : null;
-  const here = state.staying.map(receiptLine);
+  const here = state.staying.map((item) => receiptLine(item));
   const lines = what === "left" ? here : state.backUnsigned.map(lineOfReturned);
   const count = countWords(lines.length, "thing");
   const replaces = what === "left" ? state.last : undefined;
-  const changes = state.last ? changesSince(state.last, items, className) : [];
+  const changes = changesOnAll(state.standing, items, className);
   const device = useDevice();
   const list = listMark(what, lines);
   const { entered, isOfAnother, set, drop } = useEntered(visit, day, device, list);
@@ -106,11 +106,12 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
       <SignedBefore
         visit_id={visit_id}
         receipts={state.receipts}
+        laterOf={state.laterOf}
         changes={changes}
         allSigned={what ? null : beside}
       />
-      {changes.length > 0 && !what && state.last && (
-        <OfferNew changes={changes.length} number={state.last.number} make={() => setAnew(true)} />
+      {changes.length > 0 && !what && (
+        <OfferNew changes={changes} receipts={state.standing} make={() => setAnew(true)} />
       )}
       {(what === "left" || !state.last) && (
         <section>

@@ -37,12 +37,13 @@ export function BackWithOwner({ items }: { items: readonly ItemRecord[] }) {
 type Before = {
   visit_id: string;
   receipts: Receipt[];
+  laterOf: (receipt: Receipt) => Receipt | undefined;
   changes: readonly Change[];
   /** How many things stand beside the receipts once all that can be on one is signed for; null until then. */
   allSigned: number | null;
 };
 
-export function SignedBefore({ visit_id, receipts, changes, allSigned }: Before) {
+export function SignedBefore({ visit_id, receipts, laterOf, changes, allSigned }: Before) {
   if (!receipts.length) return null;
   return (
     <section>
@@ -57,9 +58,9 @@ export function SignedBefore({ visit_id, receipts, changes, allSigned }: Before)
         <Signed
           visit_id={visit_id}
           key={receipt.id}
-          changes={receipt.what === "left" ? changes : []}
+          changes={changes.filter(({ receipt_id }) => receipt_id === receipt.id)}
           receipt={receipt}
-          later={receipts.find(({ replaces }) => replaces === receipt.id)}
+          later={laterOf(receipt)}
         />
       ))}
     </section>

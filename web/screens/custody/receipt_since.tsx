@@ -1,6 +1,7 @@
 /** The lines of a receipt, each with what has changed on the thing since it was signed. */
 import type { ReceiptLine } from "../../job/operations.ts";
-import type { Change } from "../../job/receipt_changes.ts";
+import type { Receipt } from "../../job/receipt.ts";
+import { type Change, countChanged } from "../../job/receipt_changes.ts";
 import { shown } from "../../job/tag.ts";
 import { countWords } from "../../job/words.ts";
 import { InTurn } from "../../parts/below.tsx";
@@ -44,13 +45,23 @@ function Since({ change }: { change: Change | undefined }) {
   );
 }
 
+type OfferOf = { changes: readonly Change[]; receipts: readonly Receipt[]; make: () => void };
+
 /** What to do about it: the owner may sign anew, and what was signed stays as it is. */
-export function OfferNew({ changes, number, make }: { changes: number; number: string; make: () => void }) {
+export function OfferNew({ changes, receipts, make }: OfferOf) {
+  const numbers = receipts
+    .filter(({ id }) => changes.some(({ receipt_id }) => receipt_id === id))
+    .map(({ number }) => number);
+  const [receipt, was, stays] =
+    numbers.length === 1
+      ? ["receipt", "was", "The receipt stays as it is"]
+      : ["receipts", "were", "The receipts stay as they are"];
   return (
     <div class="bar on-screen">
       <p>
-        {countWords(changes, "thing")} changed since receipt {number} was signed. The receipt stays as it is;
-        a new one takes its place once the owner has signed it.
+        {countWords(countChanged(changes), "thing")} changed since {receipt} {numbers.join(" and ")} {was}{" "}
+        signed. {stays}; a new one takes {numbers.length === 1 ? "its" : "their"} place once the owner has
+        signed it.
       </p>
       <button type="button" onClick={make}>
         Make a new receipt
