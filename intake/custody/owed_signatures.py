@@ -7,7 +7,7 @@ from typing import Any
 
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.doubles import merged_into
-from intake.custody.whereabouts import tags_of, where_is
+from intake.custody.whereabouts import is_returned, piece_count, pieces_back, tags_of, where_is
 from intake.examination.whole_thing import is_left_alone
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -52,27 +52,59 @@ def named_on(receipt: dict[str, Any]) -> set[str]:
 def signed_of(visit: Record, items: list[Record], day: DayOnRecord) -> Signed:
     """`items` are those of the visit."""
     own = [item for item in items if not merged_into(item)]
-    back = [item for item in own if where_is(item, day.things).place == "returned"]
+    back = [item for item in own if where_is(item, day.things).place == "returned" or is_all_back(item)]
     here = [
-        item for item in own if item not in back and not is_left_alone(day.same_thing(item)) and tags_of(item)
+        item
+        for item in own
+        if item not in back and not is_left_alone(day.same_thing(item)) and numbers_here(day.same_thing(item))
     ]
     receipts = sorted(listed(visit, "receipts/"))
-    left = [receipt.value for _, receipt in receipts if receipt.value["what"] == "left"]
-    last = named_on(left[-1]) if left else set()
-    taken = {
-        item_id for _, receipt in receipts if is_back(receipt.value) for item_id in named_on(receipt.value)
-    }
+    replaced = {receipt.value.get("replaces") for _, receipt in receipts}
+    left: set[str] = set()
+    taken: set[str] = set()
+    for receipt_id, receipt in receipts:
+        if is_back(receipt.value):
+            taken |= named_on(receipt.value)
+        elif receipt_id not in replaced:
+            left |= named_on(receipt.value)
     return Signed(
         items,
         own,
         here,
-        [item for item in here if item.record_id not in last],
-        [item for item in back if owes_signature(item, taken)],
+        [item for item in here if not is_named(item, left, day)],
+        [item for item in back if owes_signature(item) and not is_named(item, taken, day)],
         receipts,
     )
 
 
-def owes_signature(item: Record, taken: set[str]) -> bool:
-    """Whether nobody signed for what went back: it had a number, and neither its move nor a receipt was signed."""
-    had_number = any(True for _ in listed(item, "tags/"))
-    return had_number and not item.value("whereabouts")["signed"] and item.record_id not in taken
+def is_named(item: Record, named: set[str], day: DayOnRecord) -> bool:
+    """Whether a line names it; the line of a record that stands behind another one goes on with that."""
+    return any(record.record_id in named for record in day.same_thing(item))
+
+
+def is_all_back(item: Record) -> bool:
+    """Whether all of it went back, at once or piece by piece; a piece without a number has not."""
+    return is_returned(item) or len(pieces_back(item)) >= piece_count(item)
+
+
+def numbers_here(thing: list[Record]) -> list[str]:
+    """The numbers on a thing whose pieces are here; those on a record that stands behind it are on the same thing."""
+    item, *doubles = thing
+    return [
+        tag
+        for record in [item, *(double for double in doubles if not is_returned(double))]
+        for tag in tags_of(record)
+        if tag not in pieces_back(record)
+    ]
+
+
+def owes_signature(item: Record) -> bool:
+    """Whether who took it back did not sign where that was noted: it had a number, and neither its move was signed nor
+    that of each piece."""
+    whole = item.value("whereabouts") or {}
+    if whole.get("to_place") == "returned":
+        signed = whole["signed"]
+    else:
+        moves = [item.value(f"whereabouts/{tag}") for tag in pieces_back(item)]
+        signed = all(move and move["signed"] for move in moves)
+    return any(True for _ in listed(item, "tags/")) and not signed

@@ -98,6 +98,23 @@ def is_back_with_owner(item: Record) -> bool:
     return all(move and move["to_place"] == "returned" for move in moves)
 
 
+def piece_count(item: Record) -> int:
+    """How many pieces an item has, by what its tags say, those that are gone too."""
+    return max([1, *(tag["of"] or 1 for tag in values_of(item, "tags/"))])
+
+
+def pieces_back(item: Record) -> list[str]:
+    """The numbers of pieces that went back to their owner while the rest stayed; none once all of it went back."""
+    if is_returned(item):
+        return []
+    return [
+        tag["tag"]
+        for tag in values_of(item, "tags/")
+        if tag["gone"] == "taken-back"
+        or (not tag["gone"] and (item.value(f"whereabouts/{tag['tag']}") or {}).get("to_place") == "returned")
+    ]
+
+
 def thing_name(thing: Record) -> str:
     if thing.kind == "container":
         return f"{thing.head['kind_of']} {shown(thing.head['number'])}"

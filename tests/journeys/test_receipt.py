@@ -189,7 +189,9 @@ def test_what_was_signed_for_stays_on_the_next_receipt(
     manager.keep(a_caution(manager.ids, items["brass lamp"]))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}
     line_is_back(page)
-    expect(page.get_by_text("that it is stopped")).to_be_visible()  # what is signed under an older list is let go of
+    expect(
+        page.get_by_text("that it is stopped")
+    ).to_be_visible()  # what is signed under an older list is let go of
     expect(page.get_by_role("button", name="Tie a tag to")).to_have_count(0)
     sign_on_paper(page, 3)
     expect(page.get_by_text("Changed since")).to_have_count(0)

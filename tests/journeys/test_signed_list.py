@@ -28,7 +28,13 @@ def put(manager: Phone, visit: dict[str, Any], name: str) -> str:
 
 def takes_back(manager: Phone, item: str) -> None:
     """Its owner took it home, and has not signed for that."""
-    went = {"from_place": "table", "to_place": "returned", "at": "", "given_by": "Ana", "taken_by": "the owner"}
+    went = {
+        "from_place": "table",
+        "to_place": "returned",
+        "at": "",
+        "given_by": "Ana",
+        "taken_by": "the owner",
+    }
     of = {"thing_id": item, "tag": None, "count": None, "signed": False}
     manager.keep(("record_move", {"move_id": manager.ids.id(), **went, **of}))
     assert {answer["outcome"] for answer in manager.push()} == {"kept"}

@@ -133,7 +133,7 @@ function ReceiptOf({ visit, day, items, containers }: ReceiptGiven) {
             what={what}
             lines={lines}
             count={count}
-            replaces={replaces}
+            replaces={what === "left" ? state.standing.map(({ number }) => number) : []}
             entered={entered}
             isOfAnother={isOfAnother}
             set={set}

@@ -31,7 +31,8 @@ export function Sign({
   what: Receipt["what"];
   lines: ReceiptLine[];
   count: string;
-  replaces: Receipt | undefined;
+  /** The numbers of the receipts in whose place this one comes. */
+  replaces: string[];
   entered: Entered;
   /** A signature was given for a list that is no more the one on the screen. */
   isOfAnother: boolean;
@@ -44,10 +45,10 @@ export function Sign({
       <h2>
         To sign for: {count}, {what === "left" ? "left with the house" : "taken back"}
       </h2>
-      {replaces && (
+      {replaces.length > 0 && (
         <p class="bar">
-          The list has changed since receipt {replaces.number}. A receipt is never edited: this one takes its
-          place.
+          The list has changed since {replaces.length === 1 ? "receipt" : "receipts"} {replaces.join(" and ")}
+          . A receipt is never edited: this one takes {replaces.length === 1 ? "its" : "their"} place.
         </p>
       )}
       {what === "taken-back" && <Lines lines={lines} back={true} />}
@@ -113,7 +114,7 @@ function Signature({ receipt, signature }: { receipt: Receipt; signature: Return
   if (signature === "not reached")
     return <p class="none">The signature is at the office; it is shown here when the office is reached.</p>;
   if (signature === "not shown")
-    return (
+    return receipt.on_paper ? null : (
       <p class="none">
         The signature is kept at the office. This device does not see it, since the owner has left or is not
         at its table: the desk or a manager can show it.
