@@ -7,6 +7,7 @@ import { errorWords } from "../job/words.ts";
 import { device } from "../local/memory.ts";
 import { OfficeSays } from "../sync/office.ts";
 import { note } from "../sync/status.ts";
+import { oncePressed } from "./one_press.ts";
 import { Sign } from "./sign.tsx";
 
 /** `here`: of a screen that the office said no to, or was not there for; it goes with the screen. */
@@ -99,7 +100,7 @@ export function sayNothing() {
 /** Do something on a tap; what goes wrong is said, never swallowed. */
 export async function attempt<T>(work: () => Promise<T>): Promise<T | undefined> {
   try {
-    return await work();
+    return await oncePressed(work);
   } catch (error) {
     sayWrong(error);
     return undefined;

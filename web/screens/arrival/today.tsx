@@ -15,7 +15,6 @@ import { attempt } from "../../parts/notices.tsx";
 import { onToday } from "../../parts/on_today.ts";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts";
-import { useOnce } from "../../parts/use_once.ts";
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { ChooseDay } from "./today_choose.tsx";
@@ -41,13 +40,13 @@ export default function Today() {
 function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const visits = useRecords("visit", day.record_id);
   const [asking, setAsking] = useState(false);
-  const open = useOnce(async (allowed_by: string) => {
+  const open = async (allowed_by: string) => {
     const visit_id = newId();
     const { ticket } = nextTicket(day, visits ?? [], device);
     const brought = { bags: 1, kinds: "" };
     await keep("open_visit", { visit_id, day_id: day.record_id, ticket, ...brought, allowed_by });
     location.hash = `#/visit/${visit_id}`;
-  });
+  };
   if (!visits)
     return (
       <Frame title="Today" place="#/today">

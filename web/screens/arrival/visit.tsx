@@ -18,7 +18,6 @@ import { StandingIncidents } from "../../parts/incident_bar.tsx";
 import { RecordPhotos } from "../../parts/record_photos.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts";
-import { useOnce } from "../../parts/use_once.ts";
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
@@ -148,12 +147,12 @@ async function toTable(visit_id: string, device: ThisDevice) {
 /** The door goes on to the next person, a table takes the next item; the porter does neither. */
 function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
   const stage = useField(visit_id, "stage");
-  const put = useOnce(async () => {
+  const put = async () => {
     const item_id = newId();
     if (stage === "waiting") await toTable(visit_id, device);
     await keep("open_item", { item_id, visit_id, day_id });
     location.hash = `#/item/${item_id}`;
-  });
+  };
   if (device.role === "porter") return null;
   if (device.role === "door") return <TieOn href="#/today">Done, next person</TieOn>;
   return <TieOn press={put}>Put an item on the table</TieOn>;

@@ -36,7 +36,9 @@ export default function Stop({ item_id }: { item_id: string }) {
     scrollTo(0, 0);
     if (!isAtOnce(caution)) return setChosen(caution);
     attempt(async () => {
-      await putOn(item_id, caution);
+      // Who presses a sign again, having seen nothing happen, means the caution that stands.
+      const stands = standingCautions(item).some(({ value }) => value.hazard === caution.hazard);
+      if (!stands) await putOn(item_id, caution);
       sayDone("The item is stopped. If it was the wrong sign, say so by name under “What was decided”.");
     });
   };

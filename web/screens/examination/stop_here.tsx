@@ -118,7 +118,7 @@ function useRecording() {
 type RecordedOf = {
   day: DayRecord | null;
   incident_id: string | undefined;
-  record: (day_id: string) => void;
+  record: (day_id: string) => unknown;
 };
 
 const STANDS = "It stands on the day until somebody settles it by name. Tell the safety lead.";
@@ -154,11 +154,11 @@ function Recorded({ day, incident_id, record }: RecordedOf) {
 }
 
 /** A device that nobody has told which day it is cannot know where an incident belongs. */
-function WhichDay({ record }: { record: (day_id: string) => void }) {
+function WhichDay({ record }: { record: (day_id: string) => unknown }) {
   const days = useRecords("day") ?? [];
   const choose = async (day_id: string) => {
     await takeUpWork({ day_id });
-    record(day_id);
+    await record(day_id);
   };
   return (
     <section class="bar">
@@ -168,7 +168,7 @@ function WhichDay({ record }: { record: (day_id: string) => void }) {
           : "Nothing is on record: no day is on this device. Tell the safety lead time, place and what was seen."}
       </p>
       {days.map((day) => (
-        <button type="button" key={day.record_id} onClick={() => choose(day.record_id)}>
+        <button type="button" key={day.record_id} onClick={() => attempt(() => choose(day.record_id))}>
           {dateWords(dayFacts(day).held_on)}, {dayFacts(day).place}
         </button>
       ))}

@@ -1,0 +1,128 @@
+"""A second press in haste makes nothing a second time, and quick presses that mean it all count."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Locator, Page, expect
+
+from intake.tagging.tags import codes
+from tests.builders import Ids, a_fact, a_tie, a_visit, an_item
+from tests.conftest import Office
+from tests.journeys.conftest import DESK, Open, pair
+from tests.phone import Phone
+
+
+def names_of(manager: Phone, record_id: str, family: str) -> list[str]:
+    return [name for name in manager.record(record_id)["fields"] if name.startswith(f"{family}/")]
+
+
+def a_jug(manager: Phone, ids: Ids, day: dict[str, Any]) -> str:
+    visit = manager.keep(a_visit(ids, day["day_id"], ticket="Q17"))
+    item_id: str = manager.keep(an_item(ids, visit))["item_id"]
+    manager.keep(a_fact(item_id, "class_id", "ceramics"))
+    manager.push()
+    return item_id
+
+
+def at_the_desk(page: Page) -> None:
+    expect(page.get_by_text(re.compile("All at the desk|At the desk")).first).to_be_visible()
+
+
+def a_table(open_browser: Open, office: Office) -> Page:
+    page = open_browser("table").pages[0]
+    pair(page, office, "table", "Table 1")
+    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+    return page
+
+
+def haste(button: Locator) -> None:
+    """A finger that is quicker than the page is drawn."""
+    button.dblclick()
+
+
+def test_what_a_table_records_is_recorded_once(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    jug, gun = (a_jug(manager, ids, day) for _ in range(2))
+    page = a_table(open_browser, office)
+    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
+    page.get_by_role("button", name="hall light").click()
+    haste(page.get_by_role("button", name="chip", exact=True))
+    expect(page.get_by_role("heading", name="Another finding?")).to_be_visible()
+    page.goto(f"{office.address}/#/item/{gun}/stop")
+    haste(page.get_by_role("button", name="Ammunition", exact=True))
+    expect(page.get_by_role("button", name="What was decided")).to_have_count(1)
+    page.get_by_role("button", name="Ammunition", exact=True).click()  # nothing seemed to happen
+    at_the_desk(page)
+    assert len(names_of(manager, jug, "findings")) == 1
+    assert len(names_of(manager, gun, "cautions")) == 1
+
+
+def test_what_is_given_back_is_moved_once(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    jug = a_jug(manager, ids, day)
+    manager.keep(a_tie(jug, next(codes(9900))))
+    manager.push()
+    page = a_table(open_browser, office)
+    page.goto(f"{office.address}/#/item/{jug}/tag")
+    page.get_by_role("button", name="The owner takes it back").click()
+    page.get_by_label("Given back by").fill("Hester")
+    haste(page.get_by_role("button", name="Give it back, and sign for it"))
+    page.wait_for_url(re.compile("/receipt$"))
+    at_the_desk(page)
+    assert len(names_of(manager, jug, "moves")) == 1
+
+
+def test_what_a_manager_sets_up_is_set_up_once(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    page = open_browser("manager", size=DESK).pages[0]
+    pair(page, office, "manager", "Manager")
+    page.goto(f"{office.address}/#/day")
+    people, tables = (len(names_of(manager, day["day_id"], family)) for family in ("people", "tables"))
+    page.get_by_label("Add a person").fill("Ivy Pell")
+    haste(page.get_by_role("button", name="Add", exact=True))
+    expect(page.get_by_text("Ivy Pell is added.")).to_be_visible()
+    page.get_by_role("button", name=re.compile("Correct house")).click()
+    haste(page.get_by_role("button", name="One table more"))
+    expect(page.get_by_label("Name of Table 2")).to_be_visible()
+    page.goto(f"{office.address}/#/closing")
+    page.get_by_role("button", name="Note a difference").click()
+    page.get_by_role("button", name="An item is missing").click()
+    page.get_by_label("What was seen and done first").fill("a box too few")
+    haste(page.get_by_role("button", name="Put it on record"))
+    at_the_desk(page)
+    assert len(names_of(manager, day["day_id"], "people")) == people + 1
+    assert len(names_of(manager, day["day_id"], "tables")) == tables + 1
+    assert len(names_of(manager, day["day_id"], "differences")) == 1
+    page.goto(f"{office.address}/#/day")
+    page.get_by_role("button", name="Set up another day").click()
+    page.get_by_label("House").first.fill("Second House")
+    page.get_by_label("Place").first.fill("Hall")
+    haste(page.get_by_role("button", name="Set it up"))
+    expect(page.get_by_text("The day is set up.")).to_be_visible()
+    at_the_desk(page)
+    assert len([1 for record in manager.feed()["records"] if record["kind"] == "day"]) == 2
+
+
+def test_quick_presses_that_are_all_meant_count(
+    office: Office, manager: Phone, ids: Ids, day: dict[str, Any], open_browser: Open
+) -> None:
+    """One button after the other at once, as fast as a page takes them; and one again as soon as it can be pressed."""
+    jug = a_jug(manager, ids, day)
+    page = a_table(open_browser, office)
+    page.goto(f"{office.address}/#/item/{jug}/zone/rim")
+    page.get_by_role("button", name="hall light").click()
+    page.get_by_role("button", name="chip", exact=True).click()
+    severities = page.get_by_role("group", name=re.compile("How bad|Severity", re.I)).get_by_role("button")
+    severities.evaluate_all("(buttons) => { for (const button of buttons) button.click(); }")
+    expect(severities.last).to_have_attribute("aria-pressed", "true")
+    page.goto(f"{office.address}/#/item/{jug}/zones")
+    page.locator("ol.zones li.next a").click()
+    for _ in range(5):
+        page.get_by_role("button", name="Clear", exact=True).click()
+    at_the_desk(page)
+    assert len(names_of(manager, jug, "zones")) == 6
