@@ -430,3 +430,14 @@ def test_a_table_prints_its_roll_with_no_network(
     assert opened.value.url.startswith("blob:")
     begins = page.evaluate("async () => (await globalThis.printed.slice(0, 5).text())")
     assert begins == "%PDF-"
+
+
+def test_a_porter_that_has_heard_of_no_day_is_not_sent_to_choose_one(
+    office: Office, open_browser: Open
+) -> None:
+    page = open_browser("porter").pages[0]
+    pair(page, office, "porter", "Porter")
+    for screen in ("porter", "places"):
+        page.goto(f"{office.address}/#/{screen}")
+        expect(page.locator("main")).to_contain_text("No valuation day is on this device yet.")
+        expect(page.locator("main")).to_contain_text("stay in reach of the network")

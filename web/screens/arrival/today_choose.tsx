@@ -3,6 +3,7 @@
 import { dateWords, dayFacts } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { takeUpWork } from "../../local/day.ts";
+import { AWAIT_DAY, NO_DAY } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 
 export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
@@ -24,14 +25,14 @@ export function ChooseDay({ days, role }: { days: DayRecord[]; role: string }) {
         </>
       ) : (
         <>
-          <p class="lead">No valuation day is on this device yet.</p>
+          <p class="lead">{NO_DAY}</p>
           <p>
             {role === "manager" ? (
               <>
                 <a href="#/day">Set up the day</a>.
               </>
             ) : (
-              "The manager sets it up; stay in reach of the network until it appears here."
+              AWAIT_DAY
             )}
           </p>
         </>

@@ -8,6 +8,7 @@ import type { AtPlace } from "../../job/where_list.ts";
 import { countWords } from "../../job/words.ts";
 import { loadsOfDay } from "../../local/loads_of_day.ts";
 import { placesOfDay } from "../../local/places_of_day.ts";
+import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { clockWords } from "../../parts/moments.ts";
 import { PicturesAhead } from "../../parts/pictures_ahead.tsx";
@@ -20,7 +21,7 @@ export default function Places() {
   const places = day && placesOfDay(day.record_id);
   return (
     <Frame title="What is where" back="#/porter">
-      {!places && <p>{day === null ? "Choose the day on the Today screen first." : "Reading …"}</p>}
+      {!places && <ChooseDayFirst day={day} on="Today" />}
       {day && <Loads loads={loadsOfDay(day.record_id)} />}
       {items && <PicturesAhead items={items.filter((item) => !isReturned(item))} />}
       {places?.length === 0 && <p class="none">Nothing is on record yet.</p>}

@@ -6,6 +6,7 @@ import { othersHere, peopleHere } from "../../job/day_facts.ts";
 import { parseTag, tagInQr } from "../../job/tag.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { ChooseDayFirst } from "../../parts/choose_day.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { keepsPack } from "../../parts/packs.ts";
@@ -37,7 +38,7 @@ export default function Porter() {
   if (!day || !device || !items || !containers)
     return (
       <Frame title="Porter" place="#/porter">
-        <p>{day === null ? "Choose the day on the Today screen first." : "Reading …"}</p>
+        <ChooseDayFirst day={day} on="Today" />
       </Frame>
     );
   return <Counting device={device} day={day} items={items} containers={containers} />;
