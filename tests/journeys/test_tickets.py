@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 from tests.conftest import Office
-from tests.journeys.conftest import Open, pair
+from tests.journeys.conftest import Open, line_is_back, pair
 from tests.phone import Phone
 
 
@@ -27,7 +27,7 @@ def test_a_run_is_given_once_and_stays_with_its_device(
     for door, first in (("Door A", "Q01"), ("Door B", "Q101")):
         page.get_by_label("Give a run to").select_option(label=door)
         press_twice(page, f"Give 100 tickets from {first} on")
-        expect(page.get_by_text(f"{door} has the tickets")).to_be_visible()
+        expect(page.get_by_text(f"are for {door}, once the office has kept that.")).to_be_visible()
         expect(page.get_by_role("alert")).to_have_count(0)
     expect(page.get_by_text("Q101 to Q200, Door B: 0 of 100 used")).to_be_visible()
     expect(page.get_by_text("A run stays with its device")).to_be_visible()
@@ -43,3 +43,43 @@ def test_a_run_is_given_once_and_stays_with_its_device(
         (101, 200, "Door B"),
     ]
     assert office.faults() == []
+
+
+def test_a_run_given_with_no_network_is_not_used_before_the_office_has_kept_it(
+    office: Office, manager: Phone, day: dict[str, Any], open_browser: Open
+) -> None:
+    """Two managers give the same numbers, one to the device in hand: no owner holds a ticket of the run that falls."""
+    office.pair("door", "Door A")
+    context = open_browser("manager")
+    page = context.pages[0]
+    pair(page, office, "manager", "Manager 2")
+    page.goto(f"{office.address}/#/today")
+    page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
+    page.goto(f"{office.address}/#/day")
+    page.get_by_label("Give a run to").select_option(label="Manager 2")
+    context.set_offline(True)
+    page.get_by_role("button", name="Give 100 tickets from Q01 on").click()
+    expect(
+        page.get_by_text("the office has not kept it yet, and nobody gives one of them before")
+    ).to_be_visible()
+    page.goto(f"{office.address}/#/today")
+    page.get_by_role("button", name="New visit").click()
+    expect(page.locator("h1")).to_contain_text("Visit")
+    expect(page.locator("h1")).not_to_contain_text("Q01")
+    manager.keep(("give_tickets", a_run(manager, day, "Door A", 1, 20)))
+    assert manager.push()[0]["outcome"] == "kept"
+    context.set_offline(False)
+    line_is_back(page)
+    page.goto(f"{office.address}/#/day")
+    fallen = page.get_by_text("Manager 2 did not get Q01 to Q100")
+    expect(fallen).to_be_visible()
+    fallen.get_by_role("link").click()
+    expect(page.get_by_text("gave the tickets Q01 to Q100 to Manager 2 on this day")).to_be_visible()
+    assert office.faults() == []
+
+
+def a_run(manager: Phone, day: dict[str, Any], name: str, first: int, last: int) -> dict[str, Any]:
+    devices = manager.client.get("/devices").json()["devices"]
+    (device_id,) = (device["device_id"] for device in devices if device["name"] == name)
+    of = {"day_id": day["day_id"], "run_id": manager.ids.id(), "seen": None}
+    return {**of, "first": first, "last": last, "given_to": name, "for_device_id": device_id}

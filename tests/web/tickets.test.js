@@ -24,7 +24,7 @@ test("two doors with no network give all their tickets and none of them twice", 
   const each = [ONE, OTHER].map((device) => {
     const visits = [...seenBefore];
     for (let number = 0; number < 30; number += 1)
-      visits.push(visit(nextTicket(given, visits, device).ticket));
+      visits.push(visit(nextTicket(given, visits, device, []).ticket));
     return visits.slice(seenBefore.length).map(({ record_id }) => record_id);
   });
   assert.equal(new Set(each.flat()).size, 60);
@@ -32,18 +32,30 @@ test("two doors with no network give all their tickets and none of them twice", 
   assert.ok(each.flat().every((ticket) => ticket.length <= 4));
 });
 
+test("no ticket of a run is given before the office has kept it", () => {
+  const given = day({
+    "ticket-runs/1": { ...run(1, 12, "one"), operation_id: "kept" },
+    "ticket-runs/2": { ...run(13, 24, "one"), operation_id: "new" },
+  });
+  const next = (unheard, seen = [visit("Q12")]) => nextTicket(given, seen, ONE, unheard).ticket;
+  assert.equal(next([{ operation_id: "new" }]), "A01");
+  assert.equal(next([]), "Q13");
+  const sentAgain = [{ operation_id: "kept", again: "kept" }];
+  assert.equal(next(sentAgain, [visit("Q04")]), "Q05", "the office had it once");
+});
+
 test("a door is told how many tickets are left, and that it never had any", () => {
   const given = day({ "ticket-runs/1": run(1, 12, "one") });
-  assert.deepEqual(nextTicket(given, [visit("Q04")], ONE), { ticket: "Q05", left: 8, hasRun: true });
-  assert.deepEqual(nextTicket(given, [visit("Q12")], ONE), { ticket: "A01", left: 0, hasRun: true });
-  assert.deepEqual(nextTicket(given, [visit("B07")], OTHER), { ticket: "B08", left: 0, hasRun: false });
+  assert.deepEqual(nextTicket(given, [visit("Q04")], ONE, []), { ticket: "Q05", left: 8, hasRun: true });
+  assert.deepEqual(nextTicket(given, [visit("Q12")], ONE, []), { ticket: "A01", left: 0, hasRun: true });
+  assert.deepEqual(nextTicket(given, [visit("B07")], OTHER, []), { ticket: "B08", left: 0, hasRun: false });
 });
 
 test("a second run follows the first, and one of another door's counts for nothing", () => {
   const runs = { "ticket-runs/1": run(1, 2, "one"), "ticket-runs/2": run(50, 60, "one") };
   const given = day({ ...runs, "ticket-runs/3": run(3, 49, "other") });
   const visits = [visit("Q01"), visit("Q02"), visit("Q30")];
-  assert.equal(nextTicket(given, visits, ONE).ticket, "Q50");
+  assert.equal(nextTicket(given, visits, ONE, []).ticket, "Q50");
   assert.deepEqual(
     ticketRuns(given, visits).map(({ used }) => used),
     [2, 28, 0],

@@ -8,7 +8,8 @@ import { fieldValue, groupedBy, listed } from "./values.ts";
 
 /** What a device is known by where tickets and receipts are numbered. */
 type Numbering = { device_id: string; letters?: string | null | undefined };
-export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number };
+/** `by`: the operation that gave it. */
+export type TicketRun = Families["ticket-runs"] & { run_id: string; used: number; by: string };
 /** The next ticket, how many are left in the device's runs, and whether it ever had one. */
 export type NextTicket = { ticket: string; left: number; hasRun: boolean };
 
@@ -58,10 +59,11 @@ function numbersOf(visits: readonly VisitRecord[], beginning: string): number[] 
 export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): TicketRun[] {
   const given = numbersOf(visits, "Q");
   return listed(day, "ticket-runs/")
-    .map(({ id, value }) => {
+    .map(({ id, value, set }) => {
       const within = given.filter((number) => number >= value.first && number <= value.last);
       return {
         run_id: id,
+        by: set.operation_id,
         ...value,
         used: Math.max(value.first, ...within.map((number) => number + 1)) - value.first,
       };
@@ -69,9 +71,27 @@ export function ticketRuns(day: DayRecord, visits: readonly VisitRecord[]): Tick
     .sort((a, b) => a.first - b.first);
 }
 
-/** The ticket that this device gives next: of its runs, and when they are used up or it has none, of its letters. */
-export function nextTicket(day: DayRecord, visits: readonly VisitRecord[], device: Numbering): NextTicket {
-  const own = ticketRuns(day, visits).filter((run) => run.for_device_id === device.device_id);
+/** Operations that the office was not heard about; `again` are those that it had before. */
+type Unheard = readonly { operation_id: string; again?: unknown }[];
+
+/** Whether the office is still to say that a run is given: another manager may have given its numbers elsewhere. */
+export function isPromised(run: TicketRun, unheard: Unheard): boolean {
+  return unheard.some(({ operation_id, again }) => operation_id === run.by && !again);
+}
+
+/**
+ * The ticket that this device gives next: of its runs, and when they are used up or it has none, of its letters. No
+ * ticket is given of a run that the office has not kept: a manager's own device would do so.
+ */
+export function nextTicket(
+  day: DayRecord,
+  visits: readonly VisitRecord[],
+  device: Numbering,
+  unheard: Unheard,
+): NextTicket {
+  const own = ticketRuns(day, visits).filter(
+    (run) => run.for_device_id === device.device_id && !isPromised(run, unheard),
+  );
   const left = own.reduce((sum, { first, last, used }) => sum + last - first + 1 - used, 0);
   const open = own.find(({ first, last, used }) => first + used <= last);
   if (open) return { ticket: ticketOf(open.first + open.used), left, hasRun: true };

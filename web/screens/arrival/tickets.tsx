@@ -4,7 +4,7 @@ import { doubledTickets, FEW_LEFT, nextTicket, sharersOf } from "../../job/ticke
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
-import { recordOf, records } from "../../local/memory.ts";
+import { recordOf, records, waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { useSelected } from "../../parts/use.ts";
@@ -14,7 +14,7 @@ type TicketsOf = { day: DayRecord; device: ThisDevice; visits: readonly VisitRec
 /** Which ticket comes next, and at a door in plain words when its run is short, used up, or was never given. */
 export function TicketsLeft({ day, device, visits }: TicketsOf) {
   if (device.role === "porter") return null;
-  const { ticket, left, hasRun } = nextTicket(day, visits, device);
+  const { ticket, left, hasRun } = nextTicket(day, visits, device, waiting.value);
   if (left > FEW_LEFT || (!left && !hasRun && device.role !== "door"))
     return (
       <p class="hint">
@@ -63,7 +63,7 @@ export function SharedTicket({ visit_id, device }: { visit_id: string; device: T
       const visit = recordOf("visit", visit_id);
       const day = visit && recordOf("day", visit.day_id);
       if (!visit || !day) return;
-      const { ticket } = nextTicket(day, records("visit", visit.day_id) ?? [], device);
+      const { ticket } = nextTicket(day, records("visit", visit.day_id) ?? [], device, waiting.peek());
       await keep("set_visit", { visit_id, field: "ticket", value: ticket });
       sayDone(`This visit has ticket ${ticket} now. Write it on the owner's slip.`);
     });

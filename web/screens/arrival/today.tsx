@@ -7,6 +7,7 @@ import { nextTicket } from "../../job/tickets.ts";
 import type { DayRecord, VisitRecord } from "../../job/types.ts";
 import { atStage, fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
+import { waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
@@ -42,7 +43,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
   const [asking, setAsking] = useState(false);
   const open = async (allowed_by: string) => {
     const visit_id = newId();
-    const { ticket } = nextTicket(day, visits ?? [], device);
+    const { ticket } = nextTicket(day, visits ?? [], device, waiting.peek());
     const brought = { bags: 1, kinds: "" };
     await keep("open_visit", { visit_id, day_id: day.record_id, ticket, ...brought, allowed_by });
     location.hash = `#/visit/${visit_id}`;

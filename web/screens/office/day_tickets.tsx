@@ -1,15 +1,15 @@
 /** Runs of tickets, one for each door, as tables have rolls of tags. */
 import { newId } from "../../job/ids.ts";
-import { HIGHEST_TICKET, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
+import { HIGHEST_TICKET, isPromised, type TicketRun, ticketOf, ticketRuns } from "../../job/tickets.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { countWords } from "../../job/words.ts";
+import { refused, waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
 import { Counted } from "../../parts/controls.tsx";
 import { attempt, sayDone } from "../../parts/notices.tsx";
 import { DeviceChoice, type PairedDevice, usePairedDevices } from "../../parts/paired_devices.tsx";
 import { useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
-import { useOnce } from "../../parts/use_once.ts";
 
 /** Devices that open visits. */
 const GIVE_TICKETS = ["door", "table", "manager"];
@@ -43,9 +43,23 @@ export function Tickets({ day }: { day: DayRecord }) {
           ))}
         </ul>
       )}
+      <NotGiven day_id={day.record_id} />
       <NewRun day_id={day.record_id} runs={runs} devices={devices} />
     </section>
   );
+}
+
+/** Runs given here that the office refused, since another manager had given their numbers: nobody has them. */
+function NotGiven({ day_id }: { day_id: string }) {
+  const runs = refused.value.flatMap(({ operation, problem }) =>
+    operation.kind === "give_tickets" && operation.day_id === day_id ? [{ ...operation, problem }] : [],
+  );
+  return runs.map(({ operation_id, first, last, given_to, problem }) => (
+    <p class="bar wrong" key={operation_id}>
+      {given_to} did not get {ticketOf(first)} to {ticketOf(last)}: {problem.detail}{" "}
+      <a href="#/outbox">See what was refused</a>
+    </p>
+  ));
 }
 
 type RunOf = { run: TicketRun; day_id: string; devices: PairedDevice[] | null };
@@ -72,7 +86,10 @@ function OneRun({ run, day_id, devices }: RunOf) {
         <strong>
           {ticketOf(first)} to {ticketOf(last)}
         </strong>
-        , {given_to || "nobody has it"}: {used} of {last - first + 1} used
+        , {given_to || "nobody has it"}:{" "}
+        {isPromised(run, waiting.value)
+          ? "the office has not kept it yet, and nobody gives one of them before"
+          : `${used} of ${last - first + 1} used`}
       </p>
       {!for_device_id && devices && (
         <DeviceChoice label="Give it to" roles={GIVE_TICKETS} devices={devices} chosen={null} choose={give} />
@@ -96,14 +113,14 @@ function NewRun({
   const device = devices?.find(({ device_id }) => device_id === form.device_id);
   if (first > HIGHEST_TICKET)
     return <p class="hint">All tickets up to {ticketOf(HIGHEST_TICKET)} are given out.</p>;
-  const giveOnce = useOnce(async () => {
-    if (!device) return;
-    const { device_id: for_device_id, name: given_to } = device;
-    await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
-    drop();
-    sayDone(`${given_to} has the tickets ${ticketOf(first)} to ${ticketOf(last)}.`);
-  }, form); // once for what is entered: it is let go of then
-  const give = () => attempt(giveOnce);
+  const give = () =>
+    attempt(async () => {
+      if (!device) return;
+      const { device_id: for_device_id, name: given_to } = device;
+      await keep("give_tickets", { day_id, run_id: newId(), first, last, given_to, for_device_id });
+      drop();
+      sayDone(`${ticketOf(first)} to ${ticketOf(last)} are for ${given_to}, once the office has kept that.`);
+    });
   return (
     <>
       <div class="pair">

@@ -128,7 +128,9 @@ function WhatIsWrong({ refusal: { operation, problem, erased } }: { refusal: Ref
             {" "}
             on{" "}
             <a href={addressOf(operation)}>
-              {fieldValue(record, "short_description") || fieldValue(record, "ticket") || "this record"}
+              {fieldValue(record, "short_description") ||
+                fieldValue(record, "ticket") ||
+                (record.kind === "day" ? "this day" : "this record")}
             </a>
           </>
         ) : null}
