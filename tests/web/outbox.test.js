@@ -13,9 +13,11 @@ import {
   asTyped,
   isOnlyHere,
   keep,
+  keepAll,
   mayBeSaidBy,
   sendAgain,
   settle,
+  takeAllBack,
   takeBatch,
 } from "../../web/local/outbox.ts";
 import { IDBFactory } from "../../web/node_modules/fake-indexeddb/build/esm/index.js";
@@ -277,4 +279,69 @@ test("the owner's name, which this table does not read, is said again by going o
   assert.equal(second.seen, operation_id);
   const other = await keep("set_consignor", { ...said, field: "address", value: "3 Rope Walk" });
   assert.equal(other.seen, null, "of what it never said it saw nothing");
+});
+
+const UNSPOKEN = ["rim", "foot", "cover"];
+const neverHad = (zone) => ({
+  item_id: ITEM,
+  zone,
+  state: "not-examined",
+  reason: "not-applicable",
+  light: null,
+  count: null,
+});
+const zonesOnRecord = () => UNSPOKEN.filter((zone) => fieldValue(record(ITEM), `zones/${zone}`));
+const sequence = () => waiting.value.map(({ kind, device_seq }) => [kind, device_seq]);
+const name = (value) => ({ item_id: ITEM, field: "short_description", value });
+
+test("what one press says of several zones is on this device as a whole, or not at all", async () => {
+  await keep("set_item", name("jug"));
+  const [first, wrong] = UNSPOKEN.map(neverHad);
+  await assert.rejects(keepAll("examine_zone", [first, { ...wrong, zone: Symbol("cut off") }]));
+  await loadAgain();
+  assert.deepEqual(zonesOnRecord(), []);
+  assert.deepEqual(sequence(), [["set_item", 1]]);
+  await keepAll("examine_zone", UNSPOKEN.map(neverHad));
+  assert.deepEqual(zonesOnRecord(), UNSPOKEN);
+});
+
+test("what was not sent is taken back whatever was typed after it, and no number is passed over", async () => {
+  const made = await keepAll("examine_zone", UNSPOKEN.map(neverHad));
+  await keep("set_item", name("jug with a spout"));
+  assert.deepEqual(await takeAllBack(made), []);
+  assert.deepEqual(zonesOnRecord(), []);
+  assert.deepEqual(sequence(), [["set_item", 1]]);
+  await keep("set_item", { item_id: ITEM, field: "colour_now", value: "blue" });
+  assert.deepEqual(sequence().at(-1), ["set_item", 2]);
+  await loadAgain();
+  assert.equal(fieldValue(record(ITEM), "short_description"), "jug with a spout");
+  assert.deepEqual(
+    (await takeBatch(10)).operations.map(({ device_seq }) => device_seq),
+    [1, 2],
+  );
+});
+
+test("what was sent stays, and so does a zone of which something else was said since", async () => {
+  const made = await keepAll("examine_zone", UNSPOKEN.map(neverHad));
+  await takeBatch(1);
+  await asTyped({ at: Date.now() + 1000 }, () =>
+    keep("examine_zone", { ...neverHad("foot"), state: "finding", reason: null }),
+  );
+  const stays = await takeAllBack(made);
+  assert.deepEqual(
+    stays.map(({ made, why }) => [made.zone, why]),
+    [
+      ["rim", "sent"],
+      ["foot", "changed"],
+    ],
+  );
+  assert.deepEqual(zonesOnRecord(), ["rim", "foot"]);
+});
+
+test("a sweep whose zone was spoken of again stays whole", async () => {
+  const swept = await keep("examine_rest", { item_id: ITEM, zones: UNSPOKEN, light: "hall-light" });
+  await keep("examine_zone", { ...neverHad("foot") });
+  const [stays] = await takeAllBack([swept]);
+  assert.equal(stays.why, "changed");
+  assert.deepEqual(zonesOnRecord(), UNSPOKEN);
 });

@@ -31,7 +31,12 @@ type Draft = Operation & { seen?: string | null; salt?: string | null };
 
 /** Keep an operation on this device, with the picture it speaks of; resolves when the disk has both. */
 export function keep<K extends Kind>(kind: K, body: BodyOf<K>, photo?: PhotoBytes): Promise<Operation> {
-  return keepInStore(kind, body, { photo });
+  return keepOne(kind, body, { photo });
+}
+
+/** Keep several of a kind, which one press said: all of them or, where the page is killed before, none. */
+export function keepAll<K extends Kind>(kind: K, bodies: readonly BodyOf<K>[]): Promise<Operation[]> {
+  return keepInStore(kind, bodies, {});
 }
 
 /**
@@ -39,7 +44,7 @@ export function keep<K extends Kind>(kind: K, body: BodyOf<K>, photo?: PhotoByte
  * a screen was drawn again do not undo each other.
  */
 export function amend<K extends Kind>(kind: K, body: Partial<BodyOf<K>>): Promise<Operation> {
-  return keepInStore(kind, body, { amending: true });
+  return keepOne(kind, body, { amending: true });
 }
 
 /** When it was typed, by this device's clock, and whether the value that stands now was not to be seen then. */
@@ -77,11 +82,17 @@ function leftWords({ person_id, day_id }: ThisDevice) {
   return left && `${left.name} has left. `;
 }
 
+type How = { photo?: PhotoBytes | undefined; amending?: boolean };
+
+async function keepOne(kind: Kind, body: object, how: How): Promise<Operation> {
+  return (await keepInStore(kind, [body], how))[0] as Operation;
+}
+
 async function keepInStore(
   kind: Kind,
-  body: object,
-  { photo, amending = false }: { photo?: PhotoBytes; amending?: boolean },
-): Promise<Operation> {
+  bodies: readonly object[],
+  { photo, amending = false }: How,
+): Promise<Operation[]> {
   const { at = Date.now(), unseen = false } = typing;
   const says: KindSays = KINDS[kind];
   const stores: StoreName[] = ["record", "outbox", "setting", ...PHOTO_STORES.filter(() => photo)];
@@ -93,31 +104,46 @@ async function keepInStore(
       const left = leftWords(device);
       if (left || (device.role === "desk" && !device.person_id)) throw new NobodyNamed(left);
     }
-    const { clock_offset_ms } = device;
     if (photo) await storePhoto(tx, photo);
-    const fresh = {
-      operation_id: newId(),
-      kind,
-      made_at: nowBy(clock_offset_ms, at),
-      made_by: device.person_id ?? "",
-      device_id: device.device_id,
-      device_seq: 0,
-      ...body,
-    } as Draft;
-    const draft = amending ? await completed(tx, fresh, body) : fresh;
-    const record_id = recordIdOf(draft);
-    const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
-    if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
-    if (personalIn(draft).length) draft.salt ??= newSalt();
-    const name = nameSeen(draft);
-    if (name && !("seen" in body)) {
-      const current = unseen ? null : await tx.current(record_id);
-      draft.seen = current?.fields[name]?.operation_id ?? (await ownWord(tx, current, name));
-    }
-    draft.device_seq = await nextSeq(tx);
-    await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
-    return draft;
+    const kept: Operation[] = [];
+    for (const body of bodies) kept.push(await keepIn(tx, device, kind, body, { at, unseen, amending }));
+    return kept;
   });
+}
+
+type Saying = Required<Typing> & { amending: boolean };
+
+async function keepIn(
+  tx: Writing,
+  device: ThisDevice,
+  kind: Kind,
+  body: object,
+  { at, unseen, amending }: Saying,
+): Promise<Operation> {
+  const { clock_offset_ms } = device;
+  const says: KindSays = KINDS[kind];
+  const fresh = {
+    operation_id: newId(),
+    kind,
+    made_at: nowBy(clock_offset_ms, at),
+    made_by: device.person_id ?? "",
+    device_id: device.device_id,
+    device_seq: 0,
+    ...body,
+  } as Draft;
+  const draft = amending ? await completed(tx, fresh, body) : fresh;
+  const record_id = recordIdOf(draft);
+  const earlier = says.replaceable ? await replaceable(tx, record_id, draft) : undefined;
+  if (earlier) return replace(tx, { ...earlier, clock_offset_ms }, draft, body);
+  if (personalIn(draft).length) draft.salt ??= newSalt();
+  const name = nameSeen(draft);
+  if (name && !("seen" in body)) {
+    const current = unseen ? null : await tx.current(record_id);
+    draft.seen = current?.fields[name]?.operation_id ?? (await ownWord(tx, current, name));
+  }
+  draft.device_seq = await nextSeq(tx);
+  await tx.put("outbox", { ...draft, record_id, attempted: false, clock_offset_ms });
+  return draft;
 }
 
 /** The field whose value its maker was looking at. A person of the day's list stands in the operation as a whole. */
@@ -198,16 +224,47 @@ function bare(waiting: Waiting): Operation {
 
 /**
  * Take back the newest operation of this device, as if it had not been made; whether that could be done. It cannot once
- * it was tried to send, or another was made after it: the office counts a device's operations without a gap.
+ * it was tried to send, or another was made after it, which may build upon it.
  */
 export function takeBack(operation_id: string): Promise<boolean> {
   return write(["outbox", "setting"], async (tx) => {
     const op = await tx.waitingAs(operation_id);
     if (!op || op.attempted || op.device_seq !== (await tx.setting("device_seq"))) return false;
-    await tx.delete("outbox", op.device_seq);
-    await tx.remember("device_seq", op.device_seq - 1);
+    await closeUp(tx, op, []);
     return true;
   });
+}
+
+/** Why an operation that is to be taken back stays: the office may have it, or somebody said otherwise since. */
+export type Stays = { made: Operation; why: "sent" | "changed" };
+
+/**
+ * Take back what was said of fields, as if it had not been, whatever else was made after it; those that stay. One stays
+ * once it was tried to send, and when its field was set again.
+ */
+export function takeAllBack(all: readonly Operation[]): Promise<Stays[]> {
+  return write(["outbox", "setting"], async (tx) => {
+    const stays: Stays[] = [];
+    for (const made of all) {
+      const op = await tx.waitingAs(made.operation_id);
+      const later = op ? await tx.oldest(undefined, op.device_seq) : [];
+      const isSetAgain = later.some((other) => (other as Draft).seen === made.operation_id);
+      if (!op || op.attempted) stays.push({ made, why: "sent" });
+      else if (isSetAgain || op.made_at !== made.made_at) stays.push({ made, why: "changed" });
+      else await closeUp(tx, op, later);
+    }
+    return stays;
+  });
+}
+
+/** Those behind one that goes move up: the office counts a device's operations without a gap. */
+async function closeUp(tx: Writing, { device_seq }: Waiting, later: readonly Waiting[]) {
+  await tx.delete("outbox", device_seq);
+  for (const op of later) {
+    await tx.delete("outbox", op.device_seq);
+    await tx.put("outbox", { ...op, device_seq: op.device_seq - 1 });
+  }
+  await tx.remember("device_seq", device_seq + later.length - 1);
 }
 
 /**

@@ -13,7 +13,16 @@ import { Sign } from "./sign.tsx";
 /** `here`: of a screen that the office said no to, or was not there for; it goes with the screen. */
 export type Notice = { words: string; wrong: boolean; here?: boolean };
 
-let current: Notice | null = null;
+/** Where what outlives the page until it is read is held. */
+const UNREAD = "unread";
+
+/** What somebody has to read, also after the page was opened anew. */
+function unread(): Notice | null {
+  const words = localStorage.getItem(UNREAD);
+  return words ? { words, wrong: true } : null;
+}
+
+let current = unread();
 /**
  * The way back from what was done last. It stands at the thing that it was done to, and at the one that the screen went
  * on to by itself: whoever sees there what was done wrongly has it in hand. It is gone once something else is done.
@@ -26,7 +35,7 @@ const watchers: Set<() => void> = new Set();
 let saidAt = "";
 
 function show(notice: Notice | null) {
-  current = notice;
+  current = notice ?? unread();
   queueMicrotask(() => {
     saidAt = location.hash;
   });
@@ -92,6 +101,12 @@ export function wrongWords(error: unknown): string {
   return words + hint;
 }
 
+/** Say what somebody has to put right, until it is read: nothing else of this device tells it. */
+export function sayUntilRead(words: string) {
+  localStorage.setItem(UNREAD, [unread()?.words, words].filter(Boolean).join(" "));
+  show(null);
+}
+
 /** What was said is over: its cause is gone. */
 export function sayNothing() {
   show(null);
@@ -118,6 +133,11 @@ function useNotice() {
   return current;
 }
 
+function read() {
+  if (unread()?.words === current?.words) localStorage.removeItem(UNREAD);
+  show(null);
+}
+
 /** Stands above the keys of the dock, so that it never lies on one. */
 export function Notices() {
   const notice = useNotice();
@@ -127,7 +147,7 @@ export function Notices() {
         <div class={notice.wrong ? "notice wrong" : "notice"} role={notice.wrong ? "alert" : "status"}>
           <p>{notice.words}</p>
           {notice.wrong && (
-            <button type="button" class="quiet" onClick={() => show(null)}>
+            <button type="button" class="quiet" onClick={read}>
               I have read it
             </button>
           )}

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { ZoneState } from "../../job/fields.ts";
 import { zoneName } from "../../job/progress.ts";
-import { keep, takeBack } from "../../local/outbox.ts";
+import { keep, takeAllBack } from "../../local/outbox.ts";
 import { sayDone } from "../../parts/notices.tsx";
 import type { ZoneGiven } from "./zone.tsx";
 import { stepAfter } from "./zone_steps.ts";
@@ -40,11 +40,12 @@ export function useExamining({ item, steps, step, go }: ZoneGiven) {
   };
   const examineAndGoOn = async (to: "clear" | "not-examined", reason: string | null) => {
     const before = step.state;
-    const { operation_id } = await examine(to, reason);
+    const made = await examine(to, reason);
     sayDone(`${zoneName(zone)}: ${to === "clear" ? "clear" : "not examined"}.`, async () => {
-      const isBack = await takeBack(operation_id);
-      if (!isBack && before) await keep("examine_zone", { item_id, zone, ...before });
-      else if (!isBack) sayDone(`${zoneName(zone)} is with the desk already: say here what is so.`);
+      const [stays] = await takeAllBack([made]);
+      if (stays && before) await keep("examine_zone", { item_id, zone, ...before });
+      else if (stays?.why === "sent")
+        sayDone(`${zoneName(zone)} is with the desk already: say here what is so.`);
       go(step);
     });
     onward();

@@ -16,8 +16,8 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Doors } from "./item_doors.tsx";
+import { sweeps } from "./sweeps.ts";
 import { zoneAddress } from "./zone_steps.ts";
-import { NeverHad, RestClear } from "./zones_sweep.tsx";
 
 /** So many lie under the drawing on the largest screen that is held in a hand. */
 const FIRST_ROWS = 8;
@@ -26,7 +26,7 @@ export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
-  const [asking, setAsking] = useState<"" | "rest clear" | "never had">("");
+  const [asking, setAsking] = useState<"" | "RestClear" | "NeverHad">("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -54,9 +54,8 @@ export default function Zones({ item_id }: { item_id: string }) {
     <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
   );
   const close = () => setAsking("");
-  if (asking === "rest clear")
-    return <RestClear item_id={item_id} rest={restable} book={book} close={close} />;
-  if (asking === "never had") return <NeverHad item_id={item_id} rest={restable} close={close} />;
+  const Sweep = asking && sweeps.value?.[asking];
+  if (Sweep) return <Sweep item_id={item_id} rest={restable} book={book} close={close} />;
   return (
     <Frame
       title={
@@ -67,10 +66,10 @@ export default function Zones({ item_id }: { item_id: string }) {
       keys={
         restable.length > 1 && (
           <div class="dock-row">
-            <button type="button" onClick={() => setAsking("never had")}>
+            <button type="button" onClick={() => setAsking("NeverHad")}>
               It never had …
             </button>
-            <button type="button" onClick={() => setAsking("rest clear")}>
+            <button type="button" onClick={() => setAsking("RestClear")}>
               Rest clear ({restable.length})
             </button>
           </div>

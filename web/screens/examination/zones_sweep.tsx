@@ -2,11 +2,13 @@
 
 import { useLayoutEffect, useState } from "preact/hooks";
 import { type Step, zoneName } from "../../job/progress.ts";
-import type { PlanBook } from "../../job/types.ts";
+import type { Operation, PlanBook } from "../../job/types.ts";
+import { fieldValue } from "../../job/values.ts";
 import { countWords, firstUpper, isOrAre } from "../../job/words.ts";
-import { keep, takeBack } from "../../local/outbox.ts";
+import { record } from "../../local/memory.ts";
+import { keep, keepAll, takeAllBack } from "../../local/outbox.ts";
 import { Frame } from "../../parts/frame.tsx";
-import { attempt, sayDone } from "../../parts/notices.tsx";
+import { attempt, sayDone, sayUntilRead } from "../../parts/notices.tsx";
 import { TieOn } from "../../parts/tie_on.tsx";
 import { Light } from "./zone_parts.tsx";
 import { lightInHand } from "./zone_state.ts";
@@ -16,7 +18,7 @@ function useFromTheTop() {
   useLayoutEffect(() => scrollTo(0, 0), []);
 }
 
-type SweepOf = { item_id: string; rest: Step[]; close: () => void };
+type SweepOf = { item_id: string; rest: Step[]; book: PlanBook; close: () => void };
 
 const NEVER_HAD = "It never had";
 
@@ -75,29 +77,36 @@ export function NeverHad({ item_id, rest, close }: SweepOf) {
 
 async function sayNeverHad(item_id: string, zones: readonly string[]) {
   const never = { state: "not-examined", reason: "not-applicable", light: null, count: null } as const;
-  const made: Said[] = [];
-  for (const zone of zones) {
-    const { operation_id } = await keep("examine_zone", { item_id, zone, ...never });
-    made.push({ operation_id, zones: [zone] });
-  }
-  return () => takeAllBack(made);
+  const made = await keepAll(
+    "examine_zone",
+    zones.map((zone) => ({ item_id, zone, ...never })),
+  );
+  return () => sweepBack(item_id, made);
 }
 
-/** An operation of a sweep, and the zones that it speaks of. */
-type Said = { operation_id: string; zones: readonly string[] };
-
 /**
- * The way back from a sweep. Only the newest operation of a device can be taken back, so that it begins with the last;
- * of what was sent before it is said which zones it is, and what to do, until that is read.
+ * The way back from a sweep. Of what the office may have, and of what was said otherwise since, it is said which zones
+ * it is and what to do, until that is read: a zone that was spoken of at the office is never again one that was not.
  */
-async function takeAllBack(made: readonly Said[]) {
-  const stays: Said[] = [];
-  for (const said of [...made].reverse()) if (!(await takeBack(said.operation_id))) stays.unshift(said);
-  const names = stays.flatMap(({ zones }) => zones).map(zoneName);
-  if (!names.length) return;
-  const what = stays.length < made.length ? "Not all of it is taken back" : "It is not taken back";
-  const toDo = `Open ${names.length === 1 ? "it" : "each"} on the list of zones and say what is so.`;
-  throw new Error(`${what}: the desk may have been told of ${names.join("; ")}. ${toDo}`);
+async function sweepBack(item_id: string, made: readonly Operation[]) {
+  const stays = await takeAllBack(made);
+  if (!stays.length) return;
+  const all = stays.length < made.length ? "the rest is taken back" : "nothing is taken back";
+  const parts = (["sent", "changed"] as const).flatMap((why) => {
+    const zones = stays.filter((stay) => stay.why === why).flatMap(({ made }) => zonesOf(made));
+    return zones.length ? `${STAYS[why]} ${zones.map(zoneName).join("; ")}` : [];
+  });
+  const name = fieldValue(record(item_id), "short_description") || "This thing";
+  sayUntilRead(
+    `${name}: ${[...parts, all].join("; ")}. Open what is wrong on its list of zones and say what is so.`,
+  );
+}
+
+const STAYS = { sent: "the desk may have been told of", changed: "said anew since and left so:" };
+
+/** The zones that an operation of a sweep speaks of. */
+function zonesOf(op: Operation) {
+  return op.kind === "examine_rest" ? op.zones : op.kind === "examine_zone" ? [op.zone] : [];
 }
 
 /** On an optional zone that nobody spoke of: it has none, nor the other optional ones that follow, by one press. */
@@ -133,31 +142,20 @@ export function HasNone({ item_id, steps, step, onward }: Pick<SweepOf, "item_id
 
 type HasNoneOf = { steps: Step[]; step: Step; onward: (done: Step[]) => void };
 
-export function RestClear({
-  item_id,
-  rest,
-  book,
-  close,
-}: {
-  item_id: string;
-  rest: Step[];
-  book: PlanBook;
-  close: () => void;
-}) {
+export function RestClear({ item_id, rest, book, close }: SweepOf) {
   const [light, setLight] = useState(lightInHand);
   const [asking, setAsking] = useState(false);
   useFromTheTop();
   const clear = () =>
     attempt(async () => {
-      const { operation_id } = await keep("examine_rest", {
+      const made = await keep("examine_rest", {
         item_id,
         zones: rest.map((step) => step.key),
         light,
       });
       close();
-      const zones = rest.map((step) => step.key);
       sayDone(`${countWords(rest.length, "zone")} ${isOrAre(rest.length)} clear.`, () =>
-        takeAllBack([{ operation_id, zones }]),
+        sweepBack(item_id, [made]),
       );
     });
   return (
