@@ -1,8 +1,8 @@
 /**
  * What makes sentences of a record comes as one piece: the item in words, and the words beside the walk. Devices of
  * every role keep it, once they are paired (`parts/packs.ts`). So do what is measured, tried and read off a thing, what
- * is said of several zones at once, what is signed with an owner, the check of the device itself, and the cards of a
- * Stop, which are printed before the doors open.
+ * is signed with an owner, the check of the device itself, and the cards of a Stop, which are printed before the doors
+ * open.
  */
 
 import type { ScreensOf } from "./addresses.ts";
@@ -13,16 +13,13 @@ import { toSignWords } from "./screens/custody/to_sign.ts";
 import Marks from "./screens/examination/marks.tsx";
 import { wordsSoFar } from "./screens/examination/so_far.ts";
 import StopCards from "./screens/examination/stop_cards.tsx";
-import { sweeps } from "./screens/examination/sweeps.ts";
 import Tried from "./screens/examination/tried.tsx";
 import Words from "./screens/examination/words.tsx";
 import { WordsSoFar } from "./screens/examination/words_so_far.tsx";
-import { HasNone, NeverHad, RestClear } from "./screens/examination/zones_sweep.tsx";
 import Check from "./screens/office/check.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
-sweeps.value = { HasNone, NeverHad, RestClear };
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,

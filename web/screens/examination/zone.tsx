@@ -18,12 +18,12 @@ import { Denials } from "./denials.tsx";
 import { NewFinding } from "./finding.tsx";
 import { Finding } from "./finding_fields.tsx";
 import { KnownSoFar } from "./known_so_far.tsx";
-import { sweeps } from "./sweeps.ts";
 import { WalkDock, WalkKeys } from "./zone_dock.tsx";
 import { WhereOnIt } from "./zone_drawing.tsx";
 import { HowMany, Light, Origin, WhyNot, ZonePhotos } from "./zone_parts.tsx";
 import { useExamining } from "./zone_state.ts";
 import { goOnAt, stepAfter, zoneAddress } from "./zone_steps.ts";
+import { HasNone } from "./zones_sweep.tsx";
 
 export type ZoneGiven = {
   item: ItemRecord;
@@ -72,7 +72,6 @@ function ZoneOf(given: ZoneGiven) {
   const examining = useExamining(given);
   const { state, light, useLight, found, skip } = examining;
   const ask = (what: Asking) => setAsking(what === asking ? "" : what);
-  const HasNone = sweeps.value?.HasNone;
   const isLookedAt = Boolean(light || state === "finding") && state !== "not-examined";
   return (
     <Frame
@@ -98,21 +97,19 @@ function ZoneOf(given: ZoneGiven) {
           </div>
         </div>
         <div>
-          {HasNone && (
-            <HasNone
-              item_id={item.record_id}
-              steps={steps}
-              step={step}
-              onward={(done) =>
-                go(
-                  stepAfter(
-                    steps.filter((row) => row === step || !done.includes(row)),
-                    step.key,
-                  ),
-                )
-              }
-            />
-          )}
+          <HasNone
+            item_id={item.record_id}
+            steps={steps}
+            step={step}
+            onward={(done) =>
+              go(
+                stepAfter(
+                  steps.filter((row) => row === step || !done.includes(row)),
+                  step.key,
+                ),
+              )
+            }
+          />
           {asking === "why not" && <WhyNot book={book} skip={skip} />}
           {state === "not-examined" && <p class="lead">{reasonWords(book, step)}</p>}
           {step.findings.map(({ id, value }) => (

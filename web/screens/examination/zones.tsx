@@ -16,17 +16,19 @@ import { TieOn } from "../../parts/tie_on.tsx";
 import { usePlan, usePlanBook, useRecord } from "../../parts/use.ts";
 import { StateMark } from "../../parts/zone_marks.tsx";
 import { Doors } from "./item_doors.tsx";
-import { sweeps } from "./sweeps.ts";
 import { zoneAddress } from "./zone_steps.ts";
+import { NeverHad, RestClear } from "./zones_sweep.tsx";
 
 /** So many lie under the drawing on the largest screen that is held in a hand. */
 const FIRST_ROWS = 8;
+/** What is said of several zones at once. */
+const SWEEPS = { NeverHad, RestClear };
 
 export default function Zones({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
   const plan = usePlan(item);
   const book = usePlanBook();
-  const [asking, setAsking] = useState<"" | "RestClear" | "NeverHad">("");
+  const [asking, setAsking] = useState<"" | keyof typeof SWEEPS>("");
   const back = `#/item/${item_id}`;
   if (!item || plan === undefined || !book)
     return (
@@ -54,7 +56,7 @@ export default function Zones({ item_id }: { item_id: string }) {
     <ZoneRow key={step.key} item_id={item_id} step={step} book={book} isNext={step === next} />
   );
   const close = () => setAsking("");
-  const Sweep = asking && sweeps.value?.[asking];
+  const Sweep = asking && SWEEPS[asking];
   if (Sweep) return <Sweep item_id={item_id} rest={restable} book={book} close={close} />;
   return (
     <Frame
