@@ -133,11 +133,11 @@ test("nothing is denied beside a finding of it or of its family", () =>
       const against = seen(values).find(
         ([, found]) => meet(plan, found.zone, denial.zone) && isFamily(found.term, denial.term),
       );
-      const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
+      const unseen = values[`zones/${denial.zone}`]?.state === "not-examined";
       const said = [...paragraph, ...answers.flatMap(({ answer }) => answer)].filter(
         ({ words, from }) => from.includes(field) && isDenial(words),
       );
-      if (against || !examined || denial.withdrawn) assert.equal(said.length, 0, `${of}: ${words(said)}`);
+      if (against || unseen || denial.withdrawn) assert.equal(said.length, 0, `${of}: ${words(said)}`);
     }
     const denied = paragraph.filter(({ words }) => isDenial(words));
     for (const { from } of denied)
@@ -147,26 +147,42 @@ test("nothing is denied beside a finding of it or of its family", () =>
       );
   }));
 
+/** Whether nothing on record speaks against a denial, nor near it. */
+const stands = (plan, values, denial) =>
+  !denial.withdrawn &&
+  values[`zones/${denial.zone}`]?.state !== "not-examined" &&
+  !(
+    seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
+    family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone)) ||
+    failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
+    (denial.term === "mark-illegible" && !values["marks/0"].withdrawn) ||
+    plan.tests.some(
+      ({ test, looks }) => values[`tests/${test}`]?.result === "not-done" && denial.light === (looks ?? test),
+    )
+  );
+
 test("a denial that nothing speaks against is said", () =>
   eachRecord(({ of, plan, values, paragraph }) => {
-    for (const [field, denial] of family(values, "denials")) {
-      const speaks =
-        seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
-        family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone)) ||
-        failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
-        (denial.term === "mark-illegible" && !values["marks/0"].withdrawn);
-      const examined = ["clear", "finding"].includes(values[`zones/${denial.zone}`]?.state);
-      const unused = plan.tests.some(
-        ({ test, looks }) =>
-          values[`tests/${test}`]?.result === "not-done" && denial.light === (looks ?? test),
-      );
-      if (unused) continue;
-      if (!speaks && examined && !denial.withdrawn)
+    for (const [field, denial] of family(values, "denials"))
+      if (stands(plan, values, denial))
         assert.equal(
           saying(paragraph, field).some(({ words }) => isDenial(words)),
           true,
           `${of}: ${field}`,
         );
+  }));
+
+test("nobody says that nothing is recorded of what was looked at for a fault", () =>
+  eachRecord(({ of, plan, values, paragraph, answers }) => {
+    const standing = family(values, "denials").filter(([, denial]) => stands(plan, values, denial));
+    for (const { words } of [...paragraph, ...answers.flatMap(({ answer }) => answer)]) {
+      if (!/[Nn]othing is recorded of/.test(words) || / in this respect\.$/.test(words)) continue;
+      for (const [, { zone }] of standing) {
+        const { one, many } = book.print.zones.find((known) => known.zone === zone.split("/")[0]);
+        if (zone.includes("/")) continue; // a member's name stands among those of its fellows
+        const nouns = [one, many].filter(Boolean).join("|");
+        assert.doesNotMatch(words, new RegExp(`(of|or|,) (the )?(${nouns})( or|,|\\.)`), `${of}: ${zone}`);
+      }
     }
   }));
 
@@ -246,7 +262,7 @@ test("no light is named that was not recorded, and none beside a finding but its
 
 test("every zone is examined, not examined and why, never there, or nothing is recorded of it", () =>
   eachRecord(({ of, plan, values, paragraph }) => {
-    const open = words(paragraph.filter(({ words }) => /^Nothing is recorded/.test(words)));
+    const open = words(paragraph.filter(({ words }) => /^Nothing (else )?is recorded/.test(words)));
     for (const key of plan.zones.flatMap(keysOf)) {
       const state = values[`zones/${key}`];
       if (state?.state === "not-examined" && state.reason !== "not-applicable")

@@ -5,6 +5,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { answer, one, paragraph } from "./as_text.js";
+import { book } from "./plan_book.js";
 
 const trial = (result, note = "") => [result, "no-time", note];
 
@@ -269,5 +270,28 @@ test("what decays or leaks is in its zone, and named once", () => {
   assert.match(
     paragraph("jewellery", { denials: [["size-change", "resized", "loupe"]] }),
     /No sign of resizing seen on the shank through a loupe x10\./,
+  );
+});
+
+test("whoever looked for a fault looked at the zone, though no state of it is on record", () => {
+  const rim = { untouched: ["rim"], denials: [["rim", "chip", "fingertip"]] };
+  assert.match(
+    paragraph("ceramics", rim),
+    /No chip felt on the rim with a fingertip\. Nothing else is recorded of the rim\. Examined with a lamp and a fingertip\./,
+  );
+  assert.match(
+    answer("ceramics", "Which chips", rim),
+    /^No chip felt on the rim.* Nothing else is recorded of/,
+  );
+  assert.match(
+    answer("ceramics", "Is anything restored", rim),
+    /Nothing is recorded of the rim in this respect\.$/,
+  );
+  const lit = { untouched: ["body"], denials: [["body", "retouched", "ultraviolet"]] };
+  assert.match(answer("ceramics", "Is anything restored", lit), /seen under ultraviolet/);
+  const alone = { ...rim, untouched: book.plans.ceramics.zones.map(({ zone }) => zone) };
+  assert.equal(
+    paragraph("ceramics", alone),
+    "No chip felt on the rim with a fingertip. Nothing else is recorded of any part of it. Examined with a fingertip.",
   );
 });

@@ -95,7 +95,7 @@ function answerTo(described: Described, made: Made, question: Question, written:
   const open = unseenOf(
     described,
     question,
-    told.flatMap(({ about }) => about.map(({ zone }) => zone)),
+    [...told, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
   );
   const never = neverHad(described, question, !known.length);
   const isNone = !known.length && isNotThere(described, question);

@@ -7,7 +7,15 @@ import { PAPERS } from "./asked_facts.ts";
 import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
-import { bareNames, isBlank, nothingAtAll, unseenKey, unseenSentences, withoutSentences } from "./looked.ts";
+import {
+  bareNames,
+  isBlank,
+  isOnlyDenied,
+  nothingAtAll,
+  unseenKey,
+  unseenSentences,
+  withoutSentences,
+} from "./looked.ts";
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
@@ -58,7 +66,7 @@ function nothingOn(described: Described, light: string, keys: string[], said: Sa
 /** Whether somebody looked at a zone, and something of what he said of it stands. */
 function isExamined(described: Described, key: string) {
   const { state, reason } = fieldValue(described.record, `zones/${key}`) ?? {};
-  if (state !== "not-examined") return !isBlank(described, key);
+  if (state !== "not-examined") return !isBlank(described, key) && !isOnlyDenied(described, key);
   const found = seenFindings(described.record);
   return reason === "not-applicable" && found.some(({ value }) => value.zone === key);
 }
@@ -73,24 +81,33 @@ function foundAround({ plan, record }: Described, key: string) {
   return seenFindings(record).filter(({ value }) => touch(plan, value.zone, key));
 }
 
-/** What stands in the way of an answer; `told` are zones of which the answer tells what the owner says. */
+/**
+ * What stands in the way of an answer. `told` are the zones of which the answer tells what the owner says or what was
+ * looked for there: nothing else is recorded of them.
+ */
 export function unseenOf(described: Described, question: Question, told: readonly string[]): Sentence[] {
   const { plan, book } = described;
   const keys = keysAsked(described, question);
   if (!keys.length) return [];
-  const onlyTold = keys.filter((key) => told.includes(key) && isBlank(described, key));
-  const rest = keys.filter((key) => !onlyTold.includes(key));
-  return [
-    ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
-    ...(onlyTold.length
+  const isOnly = (key: string) => isBlank(described, key) || isOnlyDenied(described, key);
+  const onlyTold = keys.filter((key) => told.includes(key) && isOnly(key));
+  // What was looked for there is no matter of this question.
+  const elsewhere = keys.filter((key) => !onlyTold.includes(key) && isOnlyDenied(described, key));
+  const rest = keys.filter((key) => !onlyTold.includes(key) && !elsewhere.includes(key));
+  const nothing = (words: string, zones: string[], respect: string) =>
+    zones.length
       ? [
           sentence(
-            `nothing else is recorded of ${placesOf(plan, book, onlyTold, "none").words}`,
+            `${words} of ${placesOf(plan, book, zones, "none").words}${respect}`,
             [],
-            onlyTold.map(unseenKey),
+            zones.map(unseenKey),
           ),
         ]
-      : []),
+      : [];
+  return [
+    ...(nothingAtAll(described) ?? (rest.length ? unseenSentences(described, rest) : [])),
+    ...nothing("nothing else is recorded", onlyTold, ""),
+    ...nothing("nothing is recorded", elsewhere, " in this respect"),
   ];
 }
 

@@ -16,17 +16,17 @@ const UNREAD = ["illegible"];
 export type DenialSentence = Sentence & { about: Denial[] };
 
 /**
- * A denial holds only where the zone was examined, neither the fault nor its family was found after all or shown by a
- * trial that failed, and no test says that its light was not used.
+ * A denial holds unless its zone was not examined, the fault or its family was found after all or shown by a trial that
+ * failed, or a test says that its light was not used. Whoever looked for a fault looked at the zone, though no state of
+ * it is on record.
  */
 export function standingDenials(described: Described): Listed<Denial>[] {
   const { record } = described;
   const left_out = lightsLeftOut(described);
   return listed(record, "denials/").filter(({ value }) => {
-    const state = fieldValue(record, `zones/${value.zone}`)?.state;
-    const examined = state === "clear" || state === "finding";
+    const isUnseen = fieldValue(record, `zones/${value.zone}`)?.state === "not-examined";
     if (value.withdrawn || left_out.has(value.light)) return false;
-    return examined && !isFaultOnRecord(described, value);
+    return !isUnseen && !isFaultOnRecord(described, value);
   });
 }
 
@@ -79,7 +79,8 @@ export function denialSentences(described: Described): DenialSentence[] {
   for (const { id, value } of standing) {
     const apart = described.apart?.(`denials/${id}`) ?? "";
     const key = JSON.stringify([value.zone, value.light, wayOf(book, value), apart]);
-    const from = [`denials/${id}`, `zones/${value.zone}`];
+    const state = `zones/${value.zone}`;
+    const from = [`denials/${id}`, ...(described.record.fields[state] ? [state] : [])];
     const group = byZone.get(key) ?? {
       terms: [],
       light: value.light,

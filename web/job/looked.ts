@@ -28,7 +28,11 @@ export function unseenSentences(described: Described, keys = allKeys(described))
       ({ key, state }) => `${howFar(key)} ${state?.reason ?? ""} ${described.apart?.(unseenKey(key))}`,
     ).values(),
   ];
-  const blank = states.filter(({ key }) => isBlank(described, key));
+  const apartOf = (key: string) => described.apart?.(unseenKey(key)) ?? "";
+  const blank = keys.filter((key) => isBlank(described, key));
+  const denied = keys.filter((key) => isOnlyDenied(described, key));
+  const nothing = (some: string[], what: string) =>
+    [...groupedBy(some, apartOf).values()].map((group) => nothingRecorded(described, group, what));
   return [
     ...groups.map((group) => {
       const zones = group.map(({ key }) => key);
@@ -39,12 +43,9 @@ export function unseenSentences(described: Described, keys = allKeys(described))
         zones.map(unseenKey),
       );
     }),
-    ...[...groupedBy(blank, ({ key }) => described.apart?.(unseenKey(key)) ?? "").values()].map((group) =>
-      nothingRecorded(
-        described,
-        group.map(({ key }) => key),
-      ),
-    ),
+    ...(denied.length && blank.length + denied.length === allKeys(described).length
+      ? nothing([...denied, ...blank], "nothing else is recorded")
+      : [...nothing(denied, "nothing else is recorded"), ...nothing(blank, "nothing is recorded")]),
   ];
 }
 
@@ -60,20 +61,30 @@ export function isBlank(described: Described, key: string): boolean {
   return onRecord.every(({ value }) => value.zone !== key);
 }
 
+/** Whether all that is on record of a zone is that a fault was looked for there: no state, and nothing found. */
+export function isOnlyDenied(described: Described, key: string): boolean {
+  const { record } = described;
+  if (fieldValue(record, `zones/${key}`)?.state || isBlank(described, key)) return false;
+  return seenFindings(record).every(({ value }) => value.zone !== key);
+}
+
 /** Said in place of every zone by its name, where nobody has spoken of one; else null. */
 export function nothingAtAll(described: Described): Sentence[] | null {
   const { record } = described;
-  const isBlank = allKeys(described).every(
-    (key) => !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length,
+  const isNothing = allKeys(described).every(
+    (key) =>
+      !fieldValue(record, `zones/${key}`) && !findingsOn(record, key).length && !isOnlyDenied(described, key),
   );
-  return isBlank ? [sentence("nothing is recorded of any part of it", [])] : null;
+  return isNothing ? [sentence("nothing is recorded of any part of it", [])] : null;
 }
 
-function nothingRecorded(described: Described, keys: string[]): Sentence {
+/** `nothing` is "nothing is recorded", or "nothing else". */
+function nothingRecorded(described: Described, keys: string[], nothing: string): Sentence {
   const { plan, book } = described;
-  return keys.length === allKeys(described).length
-    ? sentence("not examined: nothing is recorded of any part of it", [], keys.map(unseenKey))
-    : sentence(`nothing is recorded of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
+  if (keys.length < allKeys(described).length)
+    return sentence(`${nothing} of ${placesOf(plan, book, keys, "none").words}`, [], keys.map(unseenKey));
+  const begins = keys.some((key) => isOnlyDenied(described, key)) ? "" : "not examined: ";
+  return sentence(`${begins}${nothing} of any part of it`, [], keys.map(unseenKey));
 }
 
 export function unseenKey(zone: string) {
