@@ -23,11 +23,13 @@ export type DenialSentence = Sentence & { about: Denial[] };
 export function standingDenials(described: Described): Listed<Denial>[] {
   const { record } = described;
   const left_out = lightsLeftOut(described);
-  return listed(record, "denials/").filter(({ value }) => {
-    const isUnseen = fieldValue(record, `zones/${value.zone}`)?.state === "not-examined";
-    if (value.withdrawn || left_out.has(value.light)) return false;
-    return !isUnseen && !isFaultOnRecord(described, value);
-  });
+  return listed(record, "denials/").filter(({ value }) => isStanding(described, value, left_out));
+}
+
+export function isStanding(described: Described, denial: Denial, left_out = lightsLeftOut(described)) {
+  const isUnseen = fieldValue(described.record, `zones/${denial.zone}`)?.state === "not-examined";
+  if (denial.withdrawn || left_out.has(denial.light)) return false;
+  return !isUnseen && !isFaultOnRecord(described, denial);
 }
 
 /** Whether a finding, what became of a zone, a trial or the reading of a mark speaks against a denial. */

@@ -5,16 +5,14 @@
  */
 
 import { isStopped } from "./cautions.ts";
-import { isFaultOnRecord } from "./denials.ts";
-import { type Apart, type Described, saysOf, termOf } from "./families.ts";
+import type { Apart, Described } from "./families.ts";
 import type { SentenceVersion } from "./fields.ts";
 import { lotDescription, lotHeading } from "./lot.ts";
-import { conditionParagraph, isSaidByRecord } from "./paragraph.ts";
+import { isDeniedTooFar, isOvertaken } from "./overtaken.ts";
+import { conditionParagraph } from "./paragraph.ts";
 import { asText, type Sentence } from "./sentences.ts";
-import { isOnNothing } from "./trials.ts";
 import type { Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
-import { spaced } from "./words.ts";
 
 export type TextName = SentenceVersion["text"];
 export const TEXTS = ["heading", "description", "condition"] as const satisfies readonly TextName[];
@@ -127,7 +125,7 @@ export function apartOf(versions: SentenceVersion[]): Apart {
 export function standingVersions(described: Described): SentenceVersion[] {
   if (isStopped(described.record)) return [];
   const versions = TEXTS.flatMap((text) => versionsOf(described.record, text));
-  return versions.filter((version) => !isOvertakenBy(described, version));
+  return versions.filter((version) => !isOvertaken(described, version));
 }
 
 function versionsOf(record: RecordCopy, text: TextName): SentenceVersion[] {
@@ -190,55 +188,21 @@ function asWritten(version: SentenceVersion, versions: SentenceVersion[], record
     .flatMap(({ keys }) => keys)
     .filter((key) => !versions.some((known) => speaksOf(known, key)));
   const now = beside.length ? joined : own;
-  const differs = [now, joined].every((sentences) => asText(sentences) !== version.record_words);
+  const { described } = recorded;
+  const differs =
+    [now, joined].every((sentences) => asText(sentences) !== version.record_words) ||
+    (described !== null && isDeniedTooFar(described, version));
   const written = version.version === "struck" ? "" : version.words.trim();
-  const isOvertaken = differs && recorded.described !== null && isOvertakenBy(recorded.described, version);
+  const hasTurned = differs && described !== null && isOvertaken(described, version);
   return {
     sentence: version.sentence,
-    words: isOvertaken ? asText(own) : written,
+    words: hasTurned ? asText(own) : written,
     recorded: now,
     beside,
     version,
     differs,
     fixed: false,
   };
-}
-
-/**
- * Whether the record has come to speak against what the desk wrote, or what was struck has become another fault: the
- * record is printed until somebody decides.
- */
-function isOvertakenBy(described: Described, version: SentenceVersion) {
-  return version.speaks_of.some(
-    (key) =>
-      isOverruled(described, key) || (version.version === "struck" && isOfAnother(described, version, key)),
-  );
-}
-
-/** Whether a finding bears a name that was in no word of the sentence that was struck. */
-function isOfAnother({ book, record }: Described, { record_words }: SentenceVersion, key: string) {
-  const [family, id = ""] = key.split("/");
-  const found = family === "findings" ? fieldValue(record, `findings/${id}`) : undefined;
-  const term = found && !found.withdrawn && termOf(book, found.term);
-  if (!term) return false;
-  const names = [term.noun, term.plural, saysOf(term, found.zone), ...(term.verbs ?? []), spaced(term.term)];
-  return !names.some((name) => name && record_words.toLowerCase().includes(name.toLowerCase()));
-}
-
-function isOverruled(described: Described, key: string) {
-  const { record, plan } = described;
-  const [family, ...rest] = key.split("/");
-  const id = rest.join("/");
-  if (family === "denials") {
-    const denial = fieldValue(record, `denials/${id}`);
-    return Boolean(denial && !denial.withdrawn && isFaultOnRecord(described, denial));
-  }
-  if (family === "statements") {
-    const statement = fieldValue(record, `statements/${id}`);
-    return Boolean(statement && !statement.withdrawn && isSaidByRecord(described, id));
-  }
-  const test = plan.tests.find((one) => one.test === id);
-  return family === "tests" && test !== undefined && isOnNothing(described, test);
 }
 
 /** Lines in the order that the desk chose; one that it has not named stays behind the one that it was behind. */

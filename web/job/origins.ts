@@ -57,6 +57,12 @@ function originOf(group: Listed<Origin>[]) {
   return group[0]?.value.origin ?? "";
 }
 
+/** Whether what is on record as original was changed since, by a finding or by what a zone near it is. */
+export function isNoLongerOriginal(described: Described, id: string): boolean {
+  const origin = listed(described.record, "origins/").find((one) => one.id === id);
+  return Boolean(origin && ORIGINAL.includes(origin.value.origin ?? "") && isSaid(described, origin));
+}
+
 /** Whether a finding on the zone says it already, or says that all of it is no longer what it was. */
 function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>) {
   // Of what is gone nobody saw it: only a note can tell what is meant.

@@ -111,6 +111,13 @@ function membersOf(book: PlanBook, name: ZoneName, members: string[], of: Of) {
   );
 }
 
+/** A member without its zone: "proper left", "4", "fore-edge". */
+export function memberWords(book: PlanBook, key: string): string {
+  const member = key.slice(zoneOf(key).length + 1);
+  const known = namesOf(book).members.get(member);
+  return known?.before ?? known?.alone ?? member.replaceAll("-", " ");
+}
+
 /** A side or a clock position: "on the proper left", "at 4 o'clock". */
 export function sideInWords(book: PlanBook, side: string) {
   const hour = /^clock-(\d+)$/.exec(side)?.[1];

@@ -112,7 +112,7 @@ export function trialInWords(
 type RulesOut = NonNullable<FunctionTest["rules_out"]>;
 
 /** Whether a finding does not go together with what would be said of a test that worked. */
-function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
+export function isRuledOut({ record }: Described, { rules_out }: FunctionTest) {
   return rules_out !== null && ruling(record, rules_out).length > 0;
 }
 

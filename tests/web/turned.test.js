@@ -1,0 +1,189 @@
+/** What the desk wrote gives way where the record turns against it: no text says two things that cannot both be so. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { deskAnswers } from "../../web/job/desk_answers.ts";
+import { deskTexts, versionOf } from "../../web/job/desk_words.ts";
+import { asText } from "../../web/job/sentences.ts";
+import { anyRecord, clear, finding, recordOf, written } from "./any_words.js";
+import { chance } from "./chance.js";
+import { book } from "./plan_book.js";
+
+const textOf = (plan, values) =>
+  deskTexts(plan, book, recordOf(values)).find(({ name }) => name === "condition");
+const answersOf = (plan, values) =>
+  deskAnswers(plan, book, recordOf(values))
+    .map(({ answer }) => asText(answer))
+    .join("\n");
+const unseen = { state: "not-examined", reason: "no-time", light: null, count: null };
+
+/** The condition and the answers after the desk rewrote the sentence that holds some words, and the record changed. */
+function after(class_id, short, [holds, words], change) {
+  const plan = book.plans[class_id];
+  const values = written(plan, short);
+  const line = textOf(plan, values).lines.find((one) => one.words.includes(holds));
+  const version = versionOf("condition", line, "rewritten", words);
+  const now = { ...values, [`sentences/condition/${line.sentence}`]: version, ...change(values) };
+  const text = textOf(plan, now);
+  const { differs = false } = text.lines.find(({ sentence }) => sentence === line.sentence) ?? {};
+  return { words: text.words, differs, answers: answersOf(plan, now) };
+}
+
+const CHIP = { findings: [{ zone: "rim", term: "chip", severity: 2, extent_mm: 3 }] };
+const CRACKS = {
+  denials: [
+    ["body", "crack", "lamp"],
+    ["rim", "crack", "lamp"],
+  ],
+};
+const chipNow = (more) => (values) => ({ "findings/0": { ...values["findings/0"], ...more } });
+const found = (zone, term, severity) => () => ({
+  "findings/9": finding({ zone, term, severity }),
+  [`zones/${zone}`]: { ...clear(), state: "finding" },
+});
+
+/** What was recorded, what the desk made of it, how the record turned, and what is printed then. */
+const TURNS = [
+  ["becomes hearsay", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ certainty: "told" }), null],
+  ["becomes a doubt", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ certainty: "not-determined" }), /Whether/],
+  ["moves", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ zone: "spout" }), /A chip of 3 mm to the spout\./],
+  ["becomes a crack", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ term: "crack" }), /A crack of 3 mm/],
+  [
+    "is withdrawn and denied",
+    "ceramics",
+    CHIP,
+    ["A chip", "OURS."],
+    (values) => ({
+      ...chipNow({ withdrawn: true })(values),
+      "zones/rim": clear(),
+      "denials/rim/chip": { zone: "rim", term: "chip", light: "fingertip", withdrawn: false },
+    }),
+    /No chip felt on the rim/,
+  ],
+  [
+    "is withdrawn on a zone that is clear",
+    "ceramics",
+    CHIP,
+    ["A chip", "OURS."],
+    (values) => ({ ...chipNow({ withdrawn: true })(values), "zones/rim": clear() }),
+    null,
+  ],
+  [
+    "an ear is put to the other side",
+    "soft-toy",
+    { findings: [{ zone: "ears/proper-left", term: "tear", severity: 2 }] },
+    ["A tear", "OURS."],
+    chipNow({ zone: "ears/proper-right" }),
+    /A tear in the proper right ear\./,
+  ],
+  [
+    "an original dial is replaced",
+    "clock",
+    { origins: { hands: ["original-probably", ""], dial: ["original-probably", ""] } },
+    ["original", "OURS."],
+    () => ({ "origins/dial": { origin: "replaced", note: "" } }),
+    /The dial is replaced\./,
+  ],
+  [
+    "an original dial is found to be replaced",
+    "clock",
+    { origins: { hands: ["original-probably", ""], dial: ["original-probably", ""] } },
+    ["original", "OURS."],
+    found("dial", "replaced-part", 2),
+    /The dial is replaced\./,
+  ],
+  [
+    "a trial fails",
+    "tinplate-diecast",
+    { tests: { "half-turn": ["works", "", ""] } },
+    ["The motor", "OURS."],
+    () => ({ "tests/half-turn": { result: "no-response", why: "", note: "" } }),
+    /The motor did not run/,
+  ],
+  [
+    "what was tried is seized",
+    "tinplate-diecast",
+    { tests: { "half-turn": ["works", "", ""] } },
+    ["The motor", "OURS."],
+    found("clockwork", "seized", 3),
+    /The clockwork is seized\./,
+  ],
+  ["the word sinks", "ceramics", CHIP, ["Very good", "OURS."], found("body", "break", 4), /^Poor, because broken\./],
+  [
+    "a zone is not examined",
+    "ceramics",
+    CRACKS,
+    ["No crack", "OURS."],
+    () => ({ "zones/body": unseen }),
+    /No crack seen in the rim under a lamp\./,
+  ],
+  [
+    "what was not seen is seen",
+    "ceramics",
+    { not_examined: { rim: "no-time", body: "no-time" } },
+    ["Not examined", "OURS."],
+    () => ({ "zones/rim": clear() }),
+    /Not examined: the body;/,
+  ],
+  [
+    "what it was without is there",
+    "tinplate-diecast",
+    { not_there: ["box", "box-flaps"] },
+    ["Without box", "OURS."],
+    () => ({ "zones/box": clear(), "zones/box-flaps": clear() }),
+    null,
+  ],
+];
+
+for (const [name, class_id, short, change, turn, says] of TURNS) {
+  test(`the desk's words are not printed once ${name}`, () => {
+    const { words, answers } = after(class_id, short, change, turn);
+    assert.doesNotMatch(words, /OURS/);
+    assert.doesNotMatch(answers, /OURS/);
+    if (says) assert.match(words, says);
+  });
+}
+
+test("a measure, a count or a note that changes takes no words from the desk", () => {
+  for (const more of [{ extent_mm: 9 }, { extent_count: 2 }, { severity: 3 }, { note: "at the lip" }]) {
+    const { words, differs } = after("ceramics", CHIP, ["A chip", "OURS."], chipNow(more));
+    assert.match(words, /OURS\./);
+    assert.equal(differs, "extent_mm" in more || "extent_count" in more || "note" in more);
+  }
+});
+
+test("no crack anywhere is not printed beside a crack in another zone, and the difference is shown", () => {
+  const anywhere = ["No crack", "No crack or hairline anywhere."];
+  const cracked = after("ceramics", CRACKS, anywhere, found("spout", "crack", 3));
+  assert.doesNotMatch(cracked.words + cracked.answers, /anywhere/);
+  assert.equal(cracked.differs, true);
+  assert.match(after("ceramics", CRACKS, anywhere, found("spout", "stain", 1)).words, /anywhere/);
+  const elsewhere = ["No crack", "No other crack anywhere."];
+  assert.match(after("ceramics", CRACKS, elsewhere, found("spout", "crack", 3)).words, /No other crack anywhere/);
+  const named = ["No crack", "Body and rim are sound."];
+  assert.match(after("ceramics", CRACKS, named, found("spout", "crack", 3)).words, /Body and rim are sound\./);
+});
+
+test("in any record a finding that is told, moves or is denied is not printed as the desk wrote of it", () => {
+  const below = chance(41);
+  for (const plan of Object.values(book.plans).filter((one) => !one.refer_only)) {
+    const values = anyRecord(book, plan, below);
+    for (const line of textOf(plan, values).lines) {
+      const [field] = line.recorded.flatMap(({ from }) => from).filter((from) => from.startsWith("findings/"));
+      if (!field || !line.sentence.startsWith("findings/")) continue;
+      const value = values[field];
+      const name = `sentences/condition/${line.sentence}`;
+      const rewritten = { ...values, [name]: versionOf("condition", line, "rewritten", "OURS.") };
+      assert.match(textOf(plan, rewritten).words, /OURS/);
+      const turns = [
+        { [field]: { ...value, certainty: "told" } },
+        { [field]: { ...value, withdrawn: true }, [`zones/${value.zone}`]: clear() },
+        { [field]: { ...value, withdrawn: true }, [`zones/${value.zone}`]: unseen },
+      ];
+      for (const turn of turns) {
+        const now = { ...rewritten, ...turn };
+        const printed = textOf(plan, now).words + answersOf(plan, now);
+        assert.doesNotMatch(printed, /OURS/, `${plan.class_id}: ${line.words} ${JSON.stringify(turn)}`);
+      }
+    }
+  }
+});
