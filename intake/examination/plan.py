@@ -44,13 +44,15 @@ class Zone(Written):
     of a clockwork toy looks for its key, a buyer of a toy without clockwork for none.
     `members` are the sides or numbers that each have their own state; none means that it is examined as one,
     and "counted" that it has one state and a count. `photo` says whether one is taken always, or of findings. What it
-    `holds` lies on it or within it: what is denied of it is denied of those zones, too.
+    `holds` lies on it or within it: what is denied of it is denied of those zones, too. What was found on a zone that
+    it lies `beside` is not denied of it, though a question about it does not ask for that one.
     """
 
     zone: Word
     words: Text
     members: Members
     holds: Ids
+    beside: Ids
     weight: Literal["key", "supporting", "minor"]
     photo: Literal["always", "finding"]
     optional: bool = False

@@ -232,6 +232,7 @@ def reference_problems(read: DataFile[Plan], known: Known) -> list[Problem]:
     for number, zone in enumerate(plan.zones):
         place: list[str | int] = ["zones", number]
         problems += read.unknown([*place, "missed_with"], zone.missed_with, zones, "zone in this plan")
+        problems += read.unknown([*place, "beside"], zone.beside, zones, "zone in this plan")
     for number, measure in enumerate(plan.measures):
         problems += read.unknown(["measures", number, "of"], measure.of, zones, "zone in this plan")
     for number, negative in enumerate(plan.negatives):

@@ -272,6 +272,12 @@ REFERENCE_MISTAKES = [
         id="zone that one is missed with",
     ),
     pytest.param(
+        "  - zone: surface\n",
+        "  - zone: surface\n    beside: [attic]\n",
+        'no zone in this plan "attic"',
+        id="zone that one lies beside",
+    ),
+    pytest.param(
         "{measure: height,",
         "{measure: height, of: [attic],",
         'no zone in this plan "attic"',

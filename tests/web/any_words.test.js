@@ -63,6 +63,11 @@ function meet(plan, one, other) {
   return holds(zone, another) || holds(another, zone);
 }
 
+/** Whether what is on another zone speaks against a denial on this one. */
+const speaksFrom = (plan, another, key) =>
+  meet(plan, another, key) ||
+  plan.zones.some(({ zone, beside }) => zone === key.split("/")[0] && beside.includes(another.split("/")[0]));
+
 /** What the trials that failed, also in part, could not rule out. */
 const failed = (plan, values) =>
   plan.tests
@@ -131,7 +136,7 @@ test("nothing is denied beside a finding of it or of its family", () =>
   eachRecord(({ of, plan, values, paragraph, answers }) => {
     for (const [field, denial] of family(values, "denials")) {
       const against = seen(values).find(
-        ([, found]) => meet(plan, found.zone, denial.zone) && isFamily(found.term, denial.term),
+        ([, found]) => speaksFrom(plan, found.zone, denial.zone) && isFamily(found.term, denial.term),
       );
       const unseen = values[`zones/${denial.zone}`]?.state === "not-examined";
       const said = [...paragraph, ...answers.flatMap(({ answer }) => answer)].filter(
@@ -152,8 +157,10 @@ const stands = (plan, values, denial) =>
   !denial.withdrawn &&
   values[`zones/${denial.zone}`]?.state !== "not-examined" &&
   !(
-    seen(values).some(([, found]) => meet(plan, found.zone, denial.zone)) ||
-    family(values, "origins").some(([zone]) => meet(plan, zone.slice("origins/".length), denial.zone)) ||
+    seen(values).some(([, found]) => speaksFrom(plan, found.zone, denial.zone)) ||
+    family(values, "origins").some(([zone]) =>
+      speaksFrom(plan, zone.slice("origins/".length), denial.zone),
+    ) ||
     failed(plan, values).some((one) => one.terms.includes(denial.term)) ||
     (denial.term === "mark-illegible" && !values["marks/0"].withdrawn) ||
     plan.tests.some(

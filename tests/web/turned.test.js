@@ -44,8 +44,22 @@ const found = (zone, term, severity) => () => ({
 /** What was recorded, what the desk made of it, how the record turned, and what is printed then. */
 const TURNS = [
   ["becomes hearsay", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ certainty: "told" }), null],
-  ["becomes a doubt", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ certainty: "not-determined" }), /Whether/],
-  ["moves", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ zone: "spout" }), /A chip of 3 mm to the spout\./],
+  [
+    "becomes a doubt",
+    "ceramics",
+    CHIP,
+    ["A chip", "OURS."],
+    chipNow({ certainty: "not-determined" }),
+    /Whether/,
+  ],
+  [
+    "moves",
+    "ceramics",
+    CHIP,
+    ["A chip", "OURS."],
+    chipNow({ zone: "spout" }),
+    /A chip of 3 mm to the spout\./,
+  ],
   ["becomes a crack", "ceramics", CHIP, ["A chip", "OURS."], chipNow({ term: "crack" }), /A crack of 3 mm/],
   [
     "is withdrawn and denied",
@@ -107,7 +121,14 @@ const TURNS = [
     found("clockwork", "seized", 3),
     /The clockwork is seized\./,
   ],
-  ["the word sinks", "ceramics", CHIP, ["Very good", "OURS."], found("body", "break", 4), /^Poor, because broken\./],
+  [
+    "the word sinks",
+    "ceramics",
+    CHIP,
+    ["Very good", "OURS."],
+    found("body", "break", 4),
+    /^Poor, because broken\./,
+  ],
   [
     "a zone is not examined",
     "ceramics",
@@ -158,9 +179,15 @@ test("no crack anywhere is not printed beside a crack in another zone, and the d
   assert.equal(cracked.differs, true);
   assert.match(after("ceramics", CRACKS, anywhere, found("spout", "stain", 1)).words, /anywhere/);
   const elsewhere = ["No crack", "No other crack anywhere."];
-  assert.match(after("ceramics", CRACKS, elsewhere, found("spout", "crack", 3)).words, /No other crack anywhere/);
+  assert.match(
+    after("ceramics", CRACKS, elsewhere, found("spout", "crack", 3)).words,
+    /No other crack anywhere/,
+  );
   const named = ["No crack", "Body and rim are sound."];
-  assert.match(after("ceramics", CRACKS, named, found("spout", "crack", 3)).words, /Body and rim are sound\./);
+  assert.match(
+    after("ceramics", CRACKS, named, found("spout", "crack", 3)).words,
+    /Body and rim are sound\./,
+  );
 });
 
 test("in any record a finding that is told, moves or is denied is not printed as the desk wrote of it", () => {
@@ -168,7 +195,9 @@ test("in any record a finding that is told, moves or is denied is not printed as
   for (const plan of Object.values(book.plans).filter((one) => !one.refer_only)) {
     const values = anyRecord(book, plan, below);
     for (const line of textOf(plan, values).lines) {
-      const [field] = line.recorded.flatMap(({ from }) => from).filter((from) => from.startsWith("findings/"));
+      const [field] = line.recorded
+        .flatMap(({ from }) => from)
+        .filter((from) => from.startsWith("findings/"));
       if (!field || !line.sentence.startsWith("findings/")) continue;
       const value = values[field];
       const name = `sentences/condition/${line.sentence}`;

@@ -55,6 +55,11 @@ function holds(plan: Plan, zone: string, inner: string) {
   return plan.zones.some((row) => row.zone === zone && row.holds.includes(inner));
 }
 
+/** Whether what is on another zone would be on this one, too: a side stone is out of the setting. */
+function isBeside(plan: Plan, key: string, another: string) {
+  return plan.zones.some(({ zone, beside }) => zone === zoneOf(key) && beside?.includes(zoneOf(another)));
+}
+
 /** The findings that nobody has withdrawn and that somebody of the house saw. */
 export function seenFindings(record: RecordCopy): Listed<FindingValue>[] {
   return listed(record, "findings/").filter(({ value }) => !value.withdrawn && value.certainty !== "told");
@@ -90,13 +95,14 @@ export function isSpokenAgainst({ plan, book, record }: Described, zone: string,
     isMissing(record, zoneOf(zone)) ||
     seenFindings(record).some(
       ({ value }) =>
-        touch(plan, value.zone, zone) &&
+        (touch(plan, value.zone, zone) || isBeside(plan, zone, value.zone)) &&
         (related(book, value.term, term) ||
           deniedBy(book, value.origin).some((denied) => related(book, denied, term))),
     ) ||
     listed(record, "origins/").some(
       ({ id, value }) =>
-        touch(plan, id, zone) && deniedBy(book, value.origin).some((denied) => related(book, denied, term)),
+        (touch(plan, id, zone) || isBeside(plan, zone, id)) &&
+        deniedBy(book, value.origin).some((denied) => related(book, denied, term)),
     )
   );
 }

@@ -1,7 +1,7 @@
 /**
- * Where the record has come to speak against what the desk wrote of it. A change of measure, count or gravity is shown
- * beside the desk's words, which stand; but what turned out to be another fault, in another place, hearsay, or otherwise
- * is said by the record until somebody decides.
+ * Where the record has come to speak against what the desk wrote of it. A change of measure, count or note is shown
+ * beside the desk's words, which stand; but of what turned out to be another fault, in another place, or hearsay the
+ * record's words are printed until somebody decides.
  */
 import { isFaultOnRecord, isStanding, standingDenials } from "./denials.ts";
 import { type Described, related, saysOf, seenFindings, termOf, touch } from "./families.ts";
@@ -18,14 +18,14 @@ import { originWords } from "./wording.ts";
 import { spaced } from "./words.ts";
 
 /** Words that say of the whole thing what the record denies of some zones, and those that leave out what was found. */
-const OF_ALL = /\b(anywhere|nowhere|everywhere|throughout|whatsoever|at all|all over|entirely|whole|any part)\b/i;
+const OF_ALL =
+  /\b(anywhere|nowhere|everywhere|throughout|whatsoever|at all|all over|entirely|whole|any part)\b/i;
 const OF_THE_REST = /\b(other|else|elsewhere|otherwise|apart|but|except|rest|further)\b/i;
 
 /** Whether the record has come to speak against any of what a version speaks of. */
 export function isOvertaken(described: Described, version: SentenceVersion): boolean {
   return (
-    isDeniedTooFar(described, version) ||
-    version.speaks_of.some((key) => hasTurned(described, version, key))
+    isDeniedTooFar(described, version) || version.speaks_of.some((key) => hasTurned(described, version, key))
   );
 }
 
@@ -79,8 +79,8 @@ function hasTurned(described: Described, version: SentenceVersion, key: string):
 }
 
 /**
- * `before` is what the record said when the desk wrote. Whether a finding is only told now, not determined, of another name or in another place than in the sentence of
- * before; or was withdrawn, and its zone is said to be clear of it.
+ * Whether a finding is only told now, not determined, of another name or in another place than in what the record said
+ * `before`, when the desk wrote; or was withdrawn, and its zone is said to be clear of it.
  */
 function isFindingTurned(described: Described, before: string, id: string, isStruck: boolean): boolean {
   const { plan, book, record } = described;

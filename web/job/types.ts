@@ -92,6 +92,8 @@ export type Zone = {
   words: string;
   members: string[] | "counted";
   holds: string[];
+  /** Plans of before say nothing of it. */
+  beside?: string[];
   weight: string;
   photo: "always" | "finding";
   optional: boolean;
