@@ -82,6 +82,9 @@ const isMissing = (values, key) =>
     ([, { zone, term, extent_count }]) =>
       [key, key.split("/")[0]].includes(zone) && term === "missing-part" && !extent_count,
   );
+const isLacking = (values, key) =>
+  isMissing(values, key) ||
+  (values[`zones/${key}`]?.reason === "not-applicable" && !seen(values).some(([, { zone }]) => zone === key));
 const isGone = (plan, values, zone) =>
   plan.zones
     .filter((one) => one.zone === zone)
@@ -223,7 +226,7 @@ test("of what is missing or never was there no trial tells what came of it, nor 
         );
     }
     for (const [field, { note }] of family(values, "origins"))
-      if (isMissing(values, field.slice("origins/".length)) && !note)
+      if (isLacking(values, field.slice("origins/".length)) && !note)
         assert.equal(saying(paragraph, field).length, 0, of);
   }));
 
@@ -275,7 +278,7 @@ test("every zone is examined, not examined and why, never there, or nothing is r
       if (state?.state === "not-examined" && state.reason !== "not-applicable")
         assert.ok(
           saying(paragraph, `zones/${key}`).some(({ words }) =>
-            (seen(values).some(([, { zone }]) => zone === key)
+            (seen(values).some(([, { zone }]) => zone === key) || saying(paragraph, `origins/${key}`).length
               ? /^Not examined further: .+; .+/
               : /^Not examined: .+; .+/
             ).test(words),

@@ -320,3 +320,15 @@ test("what was found on a zone is not denied of the one that it lies beside", ()
   const front = beside("book-map", "frontispiece", "missing-part", { as: "leaf-missing" }, "text", "plates");
   assert.match(front, /The frontispiece is missing\. The text is complete, no leaf lacking/);
 });
+
+test("what is said to be original was looked at, and of what it never had nobody says what it is", () => {
+  const hands = { origins: { hands: ["original-probably", ""] }, not_examined: { hands: "sealed" } };
+  assert.match(
+    paragraph("clock", hands),
+    /The hands are apparently original\. Not examined further: the hands; closed or sealed\./,
+  );
+  const weights = { origins: { weights: ["original-probably", ""] }, not_there: ["weights"] };
+  assert.doesNotMatch(paragraph("clock", weights) + answer("clock", "Is all of it", weights), /original/);
+  const noted = { ...weights, origins: { weights: ["replaced", "by a spring"] } };
+  assert.match(paragraph("clock", noted), /The weights are replaced: by a spring\./);
+});

@@ -75,11 +75,17 @@ export function isMissing(record: RecordCopy, zone: string) {
 /** Whether nothing of a zone is there: all of it is missing, or the thing never had it. */
 export function isGone({ plan, record }: Pick<Described, "plan" | "record">, zone: string) {
   const keys = plan.zones.filter((row) => row.zone === zone).flatMap(keysOf);
-  const found = new Set(seenFindings(record).map(({ value }) => value.zone));
-  const isNone = (key: string) =>
-    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" && !found.has(key);
   return (
-    keys.length > 0 && keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(key))
+    keys.length > 0 &&
+    keys.every((key) => isMissing(record, zone) || isMissing(record, key) || isNone(record, key))
+  );
+}
+
+/** Whether the thing never had a zone, or a member of it, and nothing was found there after all. */
+export function isNone(record: RecordCopy, key: string) {
+  return (
+    fieldValue(record, `zones/${key}`)?.reason === "not-applicable" &&
+    seenFindings(record).every(({ value }) => value.zone !== key)
   );
 }
 

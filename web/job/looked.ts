@@ -4,6 +4,7 @@ import { listInWords } from "./english.ts";
 import { type Described, seenFindings } from "./families.ts";
 import { inOrderOfLights, lightOf, toolWords } from "./lights.ts";
 import { nounOf, placesOf, zoneNameOf } from "./places.ts";
+import { originSentences } from "./origins.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
 import { looksMade, reasonInWords } from "./trials.ts";
@@ -20,8 +21,11 @@ export function unseenSentences(described: Described, keys = allKeys(described))
   const skipped = states.filter(
     ({ state }) => state?.state === "not-examined" && state.reason !== "not-applicable",
   );
-  const isFound = new Set(seenFindings(record).map(({ value }) => value.zone));
-  const howFar = (key: string) => (isFound.has(key) ? "not examined further" : "not examined");
+  const spokenOf = new Set([
+    ...seenFindings(record).map(({ value }) => value.zone),
+    ...originSentences(described).flatMap(({ about }) => about),
+  ]);
+  const howFar = (key: string) => (spokenOf.has(key) ? "not examined further" : "not examined");
   const groups = [
     ...groupedBy(
       skipped,

@@ -1,5 +1,5 @@
 /** What happened to zones since they were made, where their findings have not said it. */
-import { type Described, deniedBy, isMissing, seenFindings, termOf, touch } from "./families.ts";
+import { type Described, deniedBy, isMissing, isNone, seenFindings, termOf, touch } from "./families.ts";
 import type { Families, FindingValue } from "./fields.ts";
 import { placesOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
@@ -65,8 +65,9 @@ export function isNoLongerOriginal(described: Described, id: string): boolean {
 
 /** Whether a finding on the zone says it already, or says that all of it is no longer what it was. */
 function isSaid({ book, record, plan }: Described, { id, value }: Listed<Origin>) {
-  // Of what is gone nobody saw it: only a note can tell what is meant.
-  if (!value.note?.trim() && (isMissing(record, id) || isMissing(record, zoneOf(id)))) return true;
+  // Of what is gone, or never was there, nobody saw it: only a note can tell what is meant.
+  if (!value.note?.trim() && (isMissing(record, id) || isMissing(record, zoneOf(id)) || isNone(record, id)))
+    return true;
   const found = seenFindings(record).filter(
     (finding) => finding.value.zone === id || zoneOf(id) === finding.value.zone,
   );
