@@ -55,6 +55,7 @@ class English(Written):
     several: list[Text]
     keep_capital: list[Text]
     keep_capital_endings: list[Text]
+    common: list[Text]
     titles: list[Text]
     bare: list[Text]
     measures_out: list[Text]

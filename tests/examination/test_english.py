@@ -27,8 +27,14 @@ ZONES = [zone for zone in PLANS.print.zones if zone.many]
 HEADS = re.compile(r" (?:of|on|for|under|from|that|missing)\b.*$| or .*$")
 
 #: The library says the first as one word and the others by their first letter: they are said "ar-ay-ef", "em one",
-#: "you-trekt" and "wee-ja".
-READ_OTHERWISE = {"RAF cap": "an", "M1 helmet": "an", "Utrecht tile": "a", "ouija board": "a"}
+#: "you-trekt", "wee-ja" and "or".
+READ_OTHERWISE = {
+    "RAF cap": "an",
+    "M1 helmet": "an",
+    "Utrecht tile": "a",
+    "ouija board": "a",
+    "hors d'oeuvre dish": "an",
+}
 
 
 @pytest.fixture(scope="module")

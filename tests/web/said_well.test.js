@@ -531,3 +531,19 @@ test("nothing is denied beside a finding of its sense", () => {
   ])
     assert.doesNotMatch(beside(class_id, zone, found, denied), /\bNo /, `${denied} beside ${found}`);
 });
+
+test("a count out of a count is in words, and short forms keep their stops", () => {
+  assert.match(lot("silver-plate", { short_description: "1 of 6 spoons" }), /^One of six spoons\./);
+  assert.match(lot("book-map", { short_description: "2 vols. of maps" }), /^Two vols\. of maps\./);
+  assert.match(
+    lot("book-map", { short_description: "all six vols. in cases" }),
+    /^All six vols\. in cases\./,
+  );
+});
+
+test("a material keeps no capital of its line, whatever it is", () => {
+  assert.match(
+    lot("free", { short_description: "Thornapple bowl", materials: "Zebrano" }),
+    /^A Thornapple bowl, zebrano\./,
+  );
+});

@@ -74,7 +74,7 @@ function readAloud(figures: string) {
 
 /** A typed name as a sentence begins with it: its article if it is one thing, none if it is several. */
 export function nameInWords(typed: string, english: English) {
-  const name = counted(paired(typed.trim()), english);
+  const name = articled(counted(paired(typed.trim()), english), english);
   const [first = ""] = name.split(/[\s,]/);
   if (/^(an?|the|half an?) /i.test(`${name} `) || isNumber(first, name, english)) return firstUpper(name);
   if (english.bare?.includes(first.toLowerCase()) || isOfSomebody(name, english)) return firstUpper(name);
@@ -88,9 +88,18 @@ function paired(name: string) {
   return name.replace(/^((?:a )?pair) (?!of\b)/i, "$1 of ");
 }
 
+/** An article that was typed, as it must be: "an 18th century chair" for "a", and none before "scissors". */
+function articled(name: string, english: English) {
+  const [, rest = ""] = /^an? (.+)$/i.exec(name) ?? [];
+  if (!rest || english.measures_out?.includes(rest.split(" ")[0] ?? "")) return name;
+  return english.several.includes(nounOf(rest, english)) ? rest : withArticle(rest, english);
+}
+
 /** A count as a sentence begins with it: of "14 spoons" or "2 x vases", but not of "8 mm" or "800 silver". */
 function counted(name: string, english: English) {
   const [, figures = "", things = ""] = /^(?:an? )?(\d+)(?: ?x)? (.+)$/i.exec(name) ?? [];
+  const [, some = "", all = "", of = ""] = /^(\d+) of (?:the )?(\d+) (.+)$/i.exec(name) ?? [];
+  if (some) return `${countInWords(Number(some), true)} of ${countInWords(Number(all))} ${of}`;
   const [, spelt = "", several = ""] = /^an? (\S+) (.+)$/i.exec(name) ?? [];
   if (spelt && isInWords(spelt) && isSeveral(several, english)) return `${spelt} ${several}`;
   const count = Number(figures);
@@ -106,6 +115,7 @@ function isUnit(things: string, english: English) {
 
 /** A number of things: in words, or in figures before several. */
 function isNumber(word: string, name: string, english: English) {
+  if (/^\d{1,3}(,\d{3})+ /.test(name)) return isSeveral(name.replaceAll(/(\d),/g, "$1"), english);
   if (/^\d+$/.test(word)) return isSeveral(name, english) && word.length !== 4;
   return isInWords(word);
 }
@@ -125,21 +135,54 @@ function isOfSomebody(name: string, english: English) {
 
 /** Whether the noun that a name is built round stands for several: "opera glasses in a case", but not "glass". */
 function isSeveral(name: string, english: English) {
-  const words = (name.toLowerCase().split(/[,;:(]/)[0] ?? "").trim().split(/\s+/);
-  const end = words.findIndex((word, at) => at > 0 && english.stops_a_name.includes(word));
-  const noun = (end < 0 ? words : words.slice(0, end)).at(-1) ?? "";
+  const noun = nounOf(name, english);
   if (english.several.includes(noun)) return true;
   if (english.one_thing.includes(noun)) return false;
   return /[a-z]s$/.test(noun) && !english.one_thing_endings.some((ending) => noun.endsWith(ending));
 }
 
-/** A first letter that only began the line becomes small; names of peoples, periods and makers keep theirs. */
-export function withSmallLetter(name: string, english: English) {
+/** The noun that a name is built round, or the whole name where the house has it in its list of several. */
+function nounOf(name: string, english: English) {
+  const plain = (name.toLowerCase().split(/[,;:(]/)[0] ?? "").trim();
+  if (english.several.includes(plain)) return plain;
+  const words = plain.split(/\s+/);
+  const end = words.findIndex((word, at) => at > 0 && english.stops_a_name.includes(word));
+  return ((end < 0 ? words : words.slice(0, end)).at(-1) ?? "").replace(/\.$/, "");
+}
+
+/**
+ * A first letter that only began the line becomes small where it begins a common word; any other may be a name, and
+ * keeps the capital that it was typed with, as does a common one before a name: "Old Hollowell jug". What `isOfWords`,
+ * such as materials and colours, is named after nobody.
+ */
+export function withSmallLetter(name: string, english: English, isOfWords: boolean = false) {
   const [begin = ""] = name.split(/[\s-]/);
-  const [word = ""] = begin.split(/[’'.]/);
-  const isKept =
-    [begin, word].some((one) => english.keep_capital.includes(one) || english.titles?.includes(one)) ||
-    english.keep_capital_endings?.some((ending) => word.endsWith(ending));
+  const [word = ""] = begin.split(/[’'.,;:]/);
+  const mayBeName = !isOfWords && (!isCommon(word, english) || isBeforeName(name, english));
+  const isKept = isProper(word, english) || isProper(begin, english) || mayBeName;
   const isName = isKept || /^.[^\s-]*[A-Z\d]/.test(begin) || begin.length < 2;
   return isName ? name : name.charAt(0).toLowerCase() + name.slice(1);
+}
+
+/** Whether a word is on one of the lists of those that keep their capital: peoples, periods, places, titles. */
+function isProper(word: string, english: English) {
+  return (
+    english.keep_capital.includes(word) ||
+    english.titles?.includes(word) ||
+    english.keep_capital_endings?.some((ending) => word.endsWith(ending))
+  );
+}
+
+/** A list of a house of before has no common words: there, every word was taken for one. */
+function isCommon(word: string, { common }: English) {
+  const small = word.toLowerCase();
+  return (
+    !common || [small, small.replace(/s$/, ""), small.replace(/es$/, "")].some((one) => common.includes(one))
+  );
+}
+
+/** Whether the next word has a capital, too, and is none of those that always have one: "Punch and Judy". */
+function isBeforeName(name: string, english: English) {
+  const [, next = ""] = /^\p{Lu}[\p{Ll}’']+ (?:and |& )?(\p{Lu}\p{Ll}[^\s-]*)/u.exec(name) ?? [];
+  return Boolean(next) && !isProper(next.split(/[’'.,;:]/)[0] ?? "", english);
 }

@@ -120,7 +120,7 @@ function isWithin(some: string[], others: string[]) {
 
 /** Words that were a line of their own, as they stand within a sentence. */
 function within(book: PlanBook, parts: Part[]): Part[] {
-  return parts.map((part) => ({ ...part, words: withSmallLetter(part.words, book.print.english) }));
+  return parts.map((part) => ({ ...part, words: withSmallLetter(part.words, book.print.english, true) }));
 }
 
 /** The date with its hedge; none while nobody gave one, or it could not be determined. */

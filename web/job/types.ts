@@ -286,6 +286,8 @@ export type English = {
   hedges: string[];
   /** Books of before have none of these. */
   keep_capital_endings?: string[];
+  /** Words that no name is, but that a line may begin with: those keep no capital. */
+  common?: string[];
   titles?: string[];
   bare?: string[];
   measures_out?: string[];
