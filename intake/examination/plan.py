@@ -108,7 +108,8 @@ class View(Written):
 class Measure(Written):
     """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
 
-    `print` is its name in a lot's description, else its words as far as the first stop. `bases` are the words for what
+    `print` is its name in a lot's description, else its words as far as the first stop, and `one` that of a count of
+    one. What is `read_off` a lens or a scale is printed in its millimetres, as it stands there. `bases` are the words for what
     was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody misses
     it where every zone that it is `of` is none of the thing's.
     """
@@ -118,6 +119,8 @@ class Measure(Written):
     most: Annotated[int, Field(ge=1, le=1_000_000)]
     words: Text
     print: Text | None = None
+    one: Text | None = None
+    read_off: bool = False
     bases: Annotated[list[Text], Field(default_factory=list)]
     of: Ids
     troy: bool = False

@@ -121,8 +121,11 @@ test("no count and no measure of a finding is lost", () =>
       if (!said) continue;
       const { extent_mm: mm, extent_mm_across: across, extent_percent: percent, extent_count: count } = value;
       const size = (length) => (length < 100 ? `${length}` : `${(length / 10).toFixed(1)} cm`);
-      if (mm) assert.ok(said.includes(size(mm)), `${of}: ${mm} mm is lost in ${said}`);
-      if (across) assert.ok(said.includes(size(across)), `${of}: ${across} mm across is lost in ${said}`);
+      const both = [mm, across].some((length) => length >= 100)
+        ? `${(mm / 10).toFixed(1)} x ${(across / 10).toFixed(1)} cm`
+        : `${mm} x ${across} mm`;
+      if (across) assert.ok(said.includes(both), `${of}: ${both} is lost in ${said}`);
+      else if (mm) assert.ok(said.includes(size(mm)), `${of}: ${mm} mm is lost in ${said}`);
       if (percent) assert.match(said, percent === 100 ? /all over/ : /about 30 per cent/, of);
       if (count > 1)
         assert.match(

@@ -547,3 +547,52 @@ test("a material keeps no capital of its line, whatever it is", () => {
     /^A Thornapple bowl, zebrano\./,
   );
 });
+
+test("two lengths have one unit, one plate is a plate, and a lens keeps its millimetres", () => {
+  const stains = one("face", "stain", { extent_mm: 120, extent_mm_across: 80, extent_count: 2 });
+  assert.match(paragraph("textile-rug", stains), /Two stains of up to 12\.0 x 8\.0 cm on the face\./);
+  const counted = (value) => lot("book-map", { "measures/plates-present": { value, unit: "n", typed: "" } });
+  assert.match(counted(1), / One plate or map present\./);
+  assert.match(counted(23), / 23 plates and maps present\./);
+  const lens = { "measures/focal-length": { value: 105, unit: "mm", typed: "" } };
+  assert.match(lot("camera-scientific", lens), /Focal length as engraved 105 mm\.$/);
+});
+
+test("what was not determined was not seen, by whatever light it was looked at", () => {
+  const doubted = one("handles", "filled", { certainty: "not-determined", light: "ultraviolet" });
+  assert.match(
+    paragraph("ceramics", doubted),
+    /Whether the handles are filled was not determined under ultraviolet\./,
+  );
+});
+
+test("a hollow thing is not said to be filled, nor a filling to be stuffed", () => {
+  assert.match(paragraph("ceramics", one("spout", "filled")), /The spout is made good with filler\./);
+  assert.match(paragraph("ceramics", one("rim", "filled")), /The rim is filled\./);
+  assert.match(
+    paragraph("book-map", one("title-leaf", "filled")),
+    /The title leaf is made good with new paper\./,
+  );
+  assert.match(paragraph("soft-toy", one("filling", "re-stuffed")), /The filling is renewed or added to\./);
+});
+
+test("what stops is said to stop so many times, and sides are in words", () => {
+  const stops = one("shutter", "stops", { extent_count: 2 });
+  assert.match(paragraph("camera-scientific", stops), /The shutter stops after a start twice\./);
+  assert.match(
+    paragraph("work-on-paper", one("image", "crease", { side: "top" })),
+    /in the image, at the top\./,
+  );
+});
+
+test("of a thing without stones nobody misses that they were tested, nor of a crack that there is no bow", () => {
+  const plain = { not_there: ["main-stone", "side-stones"] };
+  assert.doesNotMatch(answer("jewellery", "Which metal", plain), /testing the stones/);
+  assert.match(answer("jewellery", "Which metal", {}), /testing the stones/);
+  const violin = { not_there: ["bow-stick", "bow-frog", "bow-brand"] };
+  assert.doesNotMatch(answer("stringed-instrument", "Has it cracks", violin), /It has no bow/);
+  assert.match(
+    answer("jewellery", "How large are the stones", {}),
+    /length, width and depth of the main stone; papers\./,
+  );
+});

@@ -14,7 +14,7 @@ import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
 import { isOnNothing } from "./trials.ts";
 import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
-import { fieldValue, listed } from "./values.ts";
+import { fieldValue, groupedBy, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
 /** Date, maker and materials stand in the sentence of the description that says what it is: the desk writes of all. */
@@ -74,7 +74,16 @@ export function notOnRecord(described: Described, { measures, facts, zones }: Qu
       return missing && !sentences?.(described).length ? [missing] : [];
     }),
   ];
-  return missing.length ? [sentence(`not on record: ${listInWords(missing)}`, [])] : [];
+  return missing.length ? [sentence(`not on record: ${ofOneThing(missing)}`, [])] : [];
+}
+
+/** "length, width and depth of the main stone; papers": what is of one thing names it once. */
+function ofOneThing(names: string[]) {
+  const groups = [...groupedBy(names, (name) => / of the .*$/.exec(name)?.[0] ?? "")];
+  const isJoined = groups.some(([of, some]) => of && some.length > 1);
+  if (!isJoined) return listInWords(names);
+  const words = groups.map(([of, some]) => listInWords(some.map((name) => name.replace(of, ""))) + of);
+  return words.join("; ");
 }
 
 /**

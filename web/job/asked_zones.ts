@@ -113,7 +113,7 @@ export function unseenOf(described: Described, question: Question, told: readonl
 
 /**
  * The zones asked about that it never had: all of them if it has none and nothing is said, else those that the question
- * names or that a buyer misses. Nobody is told that a fork has no body. The whole, and what is a count, are no zones
+ * names or, where it asks for no fault, that a buyer misses. Nobody is told that a fork has no body. The whole, and what is a count, are no zones
  * that it could lack.
  */
 export function neverHad(described: Described, question: Question, isSilent: boolean): Sentence[] {
@@ -128,7 +128,7 @@ export function neverHad(described: Described, question: Question, isSilent: boo
   const told = none.filter(
     ({ zone }) =>
       isOnly ||
-      missed.has(withoutKey(zone)) ||
+      (missed.has(withoutKey(zone)) && !question.terms.length) ||
       isNamedIn(question, zoneNameOf(book, zone)) ||
       (question.facts.includes("papers") && PAPERS.includes(zone)),
   );

@@ -69,7 +69,11 @@ function measureInWords(
 ) {
   const name = measureName(measure);
   const on = basis?.trim() ?? "";
-  if (unit === "n") return [countInWords(value), name, on].filter(Boolean).join(" ");
+  if (unit === "n") {
+    const counted = value === 1 ? (measure.one ?? name) : name;
+    return [countInWords(value), counted, on].filter(Boolean).join(" ");
+  }
+  if (measure.read_off) return `${name} ${value} mm${on ? ` ${on}` : ""}`;
   const size = sizeInWords({ value, unit }, { ...book.print.sizes, troy: measure.troy }, below_mm);
   // A weight without it may be anybody's guess of what was on the scale, so that is said.
   const open =

@@ -157,6 +157,9 @@ export type Measure = {
   /** Plans of before say nothing of it. */
   of?: string[];
   troy: boolean;
+  /** Plans of before say nothing of these two. */
+  one?: string | null;
+  read_off?: boolean;
 };
 export type Shape = {
   zone: string | null;

@@ -35,13 +35,14 @@ export function findingInWords(
     ...extentWords(book, finding),
     ...originOf(described, term, finding),
   ];
-  const light = seenWith(described, term, finding);
-  const behind = (light && `, ${light}`) + behindColon(finding.note);
+  const { sensed, how } = shownBy(described, term, finding);
+  const note = behindColon(finding.note);
   if (finding.certainty === "not-determined") {
     const doubted = [`whether ${doubtedInWords(clause)}`, ...more].join(", ");
-    return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${behind}`;
+    return `${doubted}${doubted.includes(", ") ? "," : ""} was not determined${how && ` ${how}`}${note}`;
   }
-  return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + behind;
+  const seen = how && `, ${sensed} ${how}`;
+  return [hedgedInWords(clause, HEDGES[finding.certainty ?? ""] ?? ""), ...more].join(", ") + seen + note;
 }
 
 function doubtedInWords(clause: Clause) {
@@ -261,13 +262,17 @@ function measureOf({ extent_mm, extent_mm_across, extent_count }: FindingValue, 
   const both =
     extent_mm < 100 && extent_mm_across < 100
       ? `${extent_mm} x ${extent_mm_across} mm`
-      : `${faultSize(extent_mm)} x ${faultSize(extent_mm_across)}`;
+      : `${centimetres(extent_mm)} x ${centimetres(extent_mm_across)} cm`;
   return `${before === "of" ? "of" : "over"} ${upTo}${both}`;
 }
 
 /** The size of a fault: millimetres to 99, centimetres from there. */
 export function faultSize(mm: number) {
-  return mm < 100 ? `${mm} mm` : `${(Math.round(mm) / 10).toFixed(1)} cm`;
+  return mm < 100 ? `${mm} mm` : `${centimetres(mm)} cm`;
+}
+
+function centimetres(mm: number) {
+  return (Math.round(mm) / 10).toFixed(1);
 }
 
 function sides(book: PlanBook, { side, zone }: FindingValue) {
@@ -294,14 +299,18 @@ export function originWords(book: PlanBook, origin: string) {
 }
 
 /** The light that showed it: its own, or that of its zone where nothing else was seen there; none of what was told. */
-function seenWith({ book, record }: Described, term: Term | undefined, finding: FindingValue) {
-  if (finding.certainty === "told") return "";
+function shownBy(
+  { book, record }: Described,
+  term: Term | undefined,
+  finding: FindingValue,
+): { sensed: string; how: string } {
+  const none = { sensed: "", how: "" };
+  if (finding.certainty === "told") return none;
   const zones = fieldValue(record, `zones/${finding.zone}`)?.light;
   const alone = seenFindings(record).filter(({ value }) => value.zone === finding.zone).length === 1;
   const name = finding.light || (alone ? zones : null);
-  if (!name) return "";
+  if (!name) return none;
   const light = lightOf(book, name);
   const isNamed = light.named === "always" || (light.named === "own" && Boolean(finding.light));
-  const how = howNoticed(term, light);
-  return isNamed && how ? `${noticed(term, light)} ${how}` : "";
+  return isNamed ? { sensed: noticed(term, light), how: howNoticed(term, light) } : none;
 }
