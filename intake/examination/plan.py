@@ -109,9 +109,9 @@ class Measure(Written):
     """What is measured, in millimetres or grams, or counted (n). More than `most` is asked about and never refused.
 
     `print` is its name in a lot's description, else its words as far as the first stop, and `one` that of a count of
-    one. What is `read_off` a lens or a scale is printed in its millimetres, as it stands there. `bases` are the words for what
-    was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody misses
-    it where every zone that it is `of` is none of the thing's.
+    one. What is `read_off` a lens or a scale is printed in its millimetres, as it stands there. `bases` are the words
+    for what was measured or weighed with it, such as gross or net; one of `troy` is printed in troy ounces, too. Nobody
+    misses it where every zone that it is `of` is none of the thing's.
     """
 
     measure: Annotated[Word, Field(max_length=40)]

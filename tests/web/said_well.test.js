@@ -596,3 +596,9 @@ test("of a thing without stones nobody misses that they were tested, nor of a cr
     /length, width and depth of the main stone; papers\./,
   );
 });
+
+test("an odour in two places is not two odours", () => {
+  const musty = (extent_count) => paragraph("textile-rug", one("outline", "odour-musty", { extent_count }));
+  assert.match(musty(2), /\. A musty odour, in two places\./);
+  assert.match(musty(null), /\. A musty odour\./);
+});

@@ -181,7 +181,7 @@ function thingOf(
   const { book } = described;
   const noun = nounInWords(term, finding);
   const size = measureOf(finding, term?.plural ? "of" : (term?.measured ?? "over"));
-  const often = term && !term.plural ? oftenOf(term, finding) : "";
+  const often = term && (!term.plural || isSmelled(term)) ? oftenOf(term, finding) : "";
   const isOneThing = term?.plural && !noun.many && term.prep !== "from"; // nothing is missing from one alone
   const on = !isOneThing ? place : onOneOf(described, finding, place, zones);
   const where = whereOf(book, term, finding, on, zones);
@@ -231,11 +231,16 @@ function shareOf(percent: number) {
   return percent === 100 ? "all over" : `over about ${percent} per cent`;
 }
 
+/** One odour may be smelled in two places, and is not two. */
+function isSmelled(term: Term | undefined) {
+  return term?.sense === "smell";
+}
+
 /** Its noun with article, count and, where nothing was measured, "slight". */
 function nounInWords(term: Term | undefined, finding: FindingValue): { words: string; many: boolean } {
   const noun = term?.noun ?? finding.term.replaceAll("-", " ");
   const slight = term?.slight && isSlight(finding) ? "slight " : "";
-  const count = finding.extent_count ?? 0;
+  const count = isSmelled(term) ? 0 : (finding.extent_count ?? 0);
   if (!term?.plural) return { words: slight + noun, many: false };
   if (count > 1) {
     const begins = !HEDGES[finding.certainty ?? ""] && finding.certainty !== "not-determined";
