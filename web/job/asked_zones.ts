@@ -113,8 +113,8 @@ export function unseenOf(described: Described, question: Question, told: readonl
 
 /**
  * The zones asked about that it never had: all of them if it has none and nothing is said, else those that the question
- * names or, where it asks for no fault, that a buyer misses. Nobody is told that a fork has no body. The whole, and what
- * is a count, are no zones that it could lack.
+ * names or, where it asks for no fault, that a buyer misses. Nobody is told that a fork has no body. The whole, and
+ * what is a count, are no zones that it could lack.
  */
 export function neverHad(described: Described, question: Question, isSilent: boolean): Sentence[] {
   const { book, plan, record, apart } = described;
