@@ -139,8 +139,9 @@ class Looking:
 
         def may_be_made(test: FunctionTest) -> bool:
             is_of_it = not test.rules_out or not test.rules_out.zones or here & set(test.rules_out.zones)
+            is_there = not test.of or bool(here & set(test.of))
             is_free = test.never_when != "always" and not test.measures
-            return is_free and bool(is_of_it) and used.isdisjoint({test.looks, test.test})
+            return is_free and is_there and bool(is_of_it) and used.isdisjoint({test.looks, test.test})
 
         def is_said_by(found: dict[str, Any], test: FunctionTest) -> bool:
             if not test.rules_out:
