@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from intake.arrival.items import ItemEdit
-from intake.custody.containers import place_of
+from intake.custody.containers import container_of, place_of
 from intake.custody.whereabouts import is_back_with_owner
 from intake.errors import BackWithOwner, PiecesApart, StandsBehind
 from intake.operation import Line, Operation
@@ -64,8 +64,7 @@ def place_of_piece(item: Record, tag: str, records: Records) -> tuple[str, str]:
     moved = item.value(f"whereabouts/{tag}") or item.value("whereabouts")
     if moved and moved["to_place"] == "returned":
         return "returned", ""
-    inside = item.value(f"inside/{tag}") or item.value("inside")
-    container = records.find((inside and inside["container_id"]) or "")
+    container = records.find(container_of(item, tag) or "")
     if container is not None:
         return place_of(container, records), container.record_id
     return moved["to_place"] if moved else "table", ""

@@ -211,7 +211,7 @@ def container_named(container: Record, day: DayOnRecord) -> Iterator[Named]:
     seals = [seal.value for _, seal in container.said("seal")]
     if seal := next((seal for seal in seals if seal["state"] in ("differs", "broken")), None):
         yield "seal-differs", f"seal {seal['seal']} {'is broken' if seal['state'] == 'broken' else 'differs'}"
-    yield from chain_breaks(container)
+    yield from chain_breaks(container, day.things)
 
 
 def of_loads(loads: list[Load]) -> Iterator[Found]:

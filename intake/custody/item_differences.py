@@ -12,6 +12,7 @@ from intake.custody.doubles import merged_into
 from intake.custody.moves import in_order
 from intake.custody.plan_used import PlanUsed, views_left, zones_left
 from intake.custody.whereabouts import (
+    Things,
     Where,
     is_returned,
     pieces_of,
@@ -30,6 +31,7 @@ from intake.examination.whole_thing import (
 )
 from intake.field_words import field_words
 from intake.in_words import counted
+from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
 from intake.tagging.tags import shown
@@ -90,7 +92,7 @@ def item_named(item: Record, day: DayOnRecord, plan_used: PlanUsed) -> Iterator[
     yield from unfinished(item, day, plan_used(item))
     yield from whereabouts(item, where, day)
     yield from left_behind(item, where, day)
-    yield from chain_breaks(item)
+    yield from chain_breaks(item, day.things)
 
 
 def checked_in(item: Record) -> Iterator[Named]:
@@ -190,14 +192,30 @@ def holds_kept_apart(container: Record, day: DayOnRecord) -> bool:
     return False
 
 
-def chain_breaks(thing: Record) -> Iterator[Named]:
+def chain_breaks(thing: Record, things: Things) -> Iterator[Named]:
     """Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person
-    looks."""
-    moves = [move.value for _, move in in_order(listed(thing, "moves/")) if not move.value.get("tag")]
+    looks. What was put into a container in between has gone along with that."""
+    moves = [move for _, move in in_order(listed(thing, "moves/")) if not move.value.get("tag")]
     for before, move in pairwise(moves):
-        begun, ledger = move["from_place"], before["to_place"]
-        if ledger and begun and begun != ledger:
+        begun, ledger = move.value["from_place"], before.value["to_place"]
+        if ledger and begun and begun != ledger and begun != carried_to(thing, before, move, things):
             yield (
                 "wrong-place",
                 f"moved from {place_words(begun)}, while the ledger said {place_words(ledger)}",
             )
+
+
+def carried_to(thing: Record, before: FieldValue, move: FieldValue, things: Things) -> str | None:
+    """Where a container, that a thing was put into after one of its moves, had brought it by the next; None if it was
+    put into none."""
+    inside = thing.fields.get("inside")
+    if inside is None or not instant(before.made_at) <= instant(inside.made_at) <= instant(move.made_at):
+        return None
+    container = things.get(inside.value["container_id"] or "")
+    if container is None:
+        return None
+    outer = (where_is(container, things).inside or [container])[-1]
+    made = [
+        one for _, one in in_order(listed(outer, "moves/")) if instant(one.made_at) <= instant(move.made_at)
+    ]
+    return made[-1].value["to_place"] if made else "table"

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from intake.custody.containers import NESTED
+from intake.custody.containers import NESTED, container_of, set_of_piece
 from intake.custody.day_on_record import DayOnRecord, listed
 from intake.custody.moves import in_order
-from intake.custody.whereabouts import of_piece, place_words, thing_name, thing_with, where_is
+from intake.custody.whereabouts import place_words, thing_name, thing_with, where_is
 from intake.operation import instant
 from intake.records.record import Record
 from intake.records.values import FieldValue
@@ -121,7 +121,7 @@ class Leaving:
             return Fate(came=True, came_at=stored.made_at)
         if again:
             return Fate(now="left again with a later load", again=True)
-        if holder and is_in(thing, number, holder):
+        if holder and is_in(thing, number, holder, moves):
             return holder.fate
         where = where_is(thing, self.day.things, number)
         if holder and not where.inside and not moves:
@@ -139,13 +139,14 @@ def moves_between(thing: Record, number: str, left: str, again: str) -> Iterator
             yield move
 
 
-def is_in(thing: Record, number: str, holder: Loaded) -> bool:
-    """Whether something is in the container with which it left, or was until that had come."""
-    inside = of_piece(thing, "inside", number) or {}
-    inside_field = thing.fields.get(f"inside/{number}") or thing.fields.get("inside")
-    is_still_in = holder.thing is not None and inside.get("container_id") == holder.thing.record_id
+def is_in(thing: Record, number: str, holder: Loaded, moves: list[FieldValue]) -> bool:
+    """Whether something is in the container with which it left, or was until that had come; `moves` are its own since
+    it left."""
+    is_still_in = holder.thing is not None and container_of(thing, number) == holder.thing.record_id
     came_at = holder.fate.came_at
-    since = inside_field.made_at if inside_field else ""
+    said = set_of_piece(thing, "inside", number)
+    since = said.made_at if said else ""
+    since = next((move.made_at for move in moves if since and instant(move.made_at) > instant(since)), since)
     return is_still_in or (bool(came_at) and instant(since) >= instant(came_at))
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
+from intake.custody.containers import container_of, set_of_piece
 from intake.custody.day_on_record import DayOnRecord, values_of
 from intake.records.record import Record
 from intake.tagging.tags import shown
@@ -49,26 +49,17 @@ class Piece:
 
 def where_is(thing: Record, things: Things, tag: str | None = None) -> Where:
     """Where a thing, or the piece of it that has a tag, is: its own last move, or that of what it is inside."""
-    own = of_piece(thing, "whereabouts", tag)
+    moved = set_of_piece(thing, "whereabouts", tag)
+    own = moved and moved.value
     inside: list[Record] = []
     if own and own["to_place"] == "returned":
         return Where("returned", inside)  # out of whatever it was in
-    outer = container_of(thing, things, tag)
+    outer = things.get(container_of(thing, tag) or "")
     while outer is not None and outer not in inside:
         inside.append(outer)
-        outer = container_of(outer, things, None)
+        outer = things.get(container_of(outer) or "")
     move = inside[-1].value("whereabouts") if inside else own
     return Where((move and move["to_place"]) or "table", inside)
-
-
-def of_piece(thing: Record, name: str, tag: str | None) -> Any:
-    """A field of a piece where it has one of its own, else of the whole thing."""
-    own = thing.value(f"{name}/{tag}") if tag else None
-    return thing.value(name) if own is None else own
-
-
-def container_of(thing: Record, things: Things, tag: str | None) -> Record | None:
-    return things.get((of_piece(thing, "inside", tag) or {}).get("container_id") or "")
 
 
 def tags_of(thing: Record) -> list[str]:

@@ -33,16 +33,18 @@ CASES: dict[str, Any] = json.loads((ROOT / "fixtures" / "closing.json").read_tex
 NO_TABLES = cast(Reading, None)  # the records of a case stand in the case alone
 
 
-def said(value: Any, made_by: str = "hester") -> FieldValue:
-    return FieldValue(value, "", made_by, "", "", 0, compact(value))
+def said(value: Any, made_by: str = "hester", made_at: str = "") -> FieldValue:
+    return FieldValue(value, "", made_by, made_at, "", 0, compact(value))
 
 
 def change(records: dict[str, Record], case: dict[str, Any]) -> None:
-    """Put a record as the cases write it beside those that there are: its values alone, by whoever `by` names."""
+    """Put a record as the cases write it beside those that there are: its values alone, by whoever `by` names, at
+    `made_at`."""
     record_id = case["record_id"]
     if record_id not in records:
         head = {
-            name: case[name] for name in case.keys() - {"values", "between", "record_id", "kind", "day_id"}
+            name: case[name]
+            for name in case.keys() - {"values", "between", "record_id", "kind", "day_id", "made_at"}
         }
         records[record_id] = Record(NO_TABLES, record_id, case["kind"], case["day_id"], 0, head, new=True)
     record = records[record_id]
@@ -50,7 +52,7 @@ def change(records: dict[str, Record], case: dict[str, Any]) -> None:
         if value is None:
             record.fields.pop(name, None)
         else:
-            record.fields[name] = said(value, case.get("by", "hester"))
+            record.fields[name] = said(value, case.get("by", "hester"), case.get("made_at", ""))
     record.fields = dict(sorted(record.fields.items()))
     for between in case.get("between", []):
         kept, other = (

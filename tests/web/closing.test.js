@@ -10,9 +10,10 @@ import { differencesHere } from "./closing_here.js";
 process.env.TZ = "UTC"; // the clock on the wall by which the cases were written
 const CASES = JSON.parse(readFileSync(new URL("../../fixtures/closing.json", import.meta.url), "utf-8"));
 
-/** A record as the cases write it: its values alone, by whoever `by` names. */
-function recordOf({ values, by, between, ...head }, before = { fields: {}, disagreements: [] }) {
-  const set = (value) => ({ value, operation_id: "", made_by: by ?? "hester", made_at: "", device_id: "" });
+/** A record as the cases write it: its values alone, by whoever `by` names, at `made_at`. */
+function recordOf({ values, by, made_at, between, ...head }, before = { fields: {}, disagreements: [] }) {
+  const made = { operation_id: "", made_by: by ?? "hester", made_at: made_at ?? "", device_id: "" };
+  const set = (value) => ({ value, ...made });
   const fields = { ...before.fields };
   for (const [name, value] of Object.entries(values ?? {}))
     if (value === null) delete fields[name];

@@ -380,3 +380,30 @@ test("what its owner took back is out of the container it was in", () => {
   ]);
   assert.deepEqual(whereIs(item, byId), { place: "returned", at: "", inside: [] });
 });
+
+test("what was moved by itself since it was put in is out of its container, and what is put in after a move is in", () => {
+  const crate = container("crate", NUMBERS[0], { whereabouts: { move_id: "n", ...move("van") } });
+  const at = (fields, times) =>
+    Object.fromEntries(
+      Object.entries(fields).map(([name, set]) => [name, { ...set, made_at: times[name] ?? set.made_at }]),
+    );
+  const watch = record("item", "watch", {
+    ...tag(NUMBERS[1]),
+    inside: { container_id: "crate" },
+    whereabouts: { move_id: "m", ...move("shelf") },
+  });
+  const early = "2026-03-14T10:00:00.000Z";
+  const late = "2026-03-14T12:00:00.000Z";
+  const out = { ...watch, fields: at(watch.fields, { inside: early, whereabouts: late }) };
+  const back = { ...watch, fields: at(watch.fields, { inside: late, whereabouts: early }) };
+  const byId = new Map([["crate", crate]]);
+  assert.deepEqual(
+    [whereIs(out, byId), whereIs(back, byId)].map(({ place, inside }) => [place, inside.length]),
+    [
+      ["shelf", 0],
+      ["van", 1],
+    ],
+  );
+  assert.equal(contentsOfEach([out]).get("crate"), undefined);
+  assert.deepEqual(contentsOfEach([back]).get("crate"), [back]);
+});

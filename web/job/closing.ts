@@ -4,6 +4,7 @@ import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cau
 import { DIFFERENCES, type DifferenceKind, inOrder } from "./closing_kinds.ts";
 import {
   claimIn,
+  isLater,
   isReturned,
   movesInOrder,
   piecesOf,
@@ -29,7 +30,6 @@ import type {
   FieldValue,
   ItemRecord,
   Plan,
-  RecordCopy,
   ThingRecord,
   VisitRecord,
 } from "./types.ts";
@@ -130,7 +130,7 @@ function ofItem(item: ItemRecord, ticket: string, plan: Plan | null, byId: Thing
     ...unfinished(item, plan),
     ...whereabouts(item, where, pieces),
     ...leftBehind(item, where, pieces, byId),
-    ...brokenChain(item),
+    ...brokenChain(item, byId),
   ].map(([kind, words]) => onItem(item, ticket, kind, words));
 }
 
@@ -294,7 +294,7 @@ function ofContainers(containers: ContainerRecord[], byId: Things, loads: Load[]
     const seal = seals.find(({ state }) => ["differs", "broken"].includes(state));
     if (seal)
       found.push(["seal-differs", `seal ${seal.seal} ${seal.state === "broken" ? "is broken" : "differs"}`]);
-    return [...found, ...brokenChain(container)].map(([kind, words]) => ({
+    return [...found, ...brokenChain(container, byId)].map(([kind, words]) => ({
       kind,
       words: `${thingName(container)}: ${words}`,
       at: `#/container/${container.record_id}`,
@@ -397,13 +397,29 @@ function ofVisit(visit: VisitRecord, items: ItemRecord[], byId: Things): Found[]
 
 /**
  * Moves that began elsewhere than the one before had ended; their order is that of devices' clocks, so a person looks.
+ * What was put into a container in between has gone along with that.
  */
-function brokenChain(thing: RecordCopy): Named[] {
+function brokenChain(thing: ThingRecord, byId: Things): Named[] {
   const moves = movesInOrder(thing).filter(({ value }) => !value.tag);
-  return moves.flatMap(({ value }, index): Named[] => {
-    const before = moves[index - 1]?.value.to_place;
-    if (!before || !value.from_place || value.from_place === before) return [];
-    const [from, ledger] = [value.from_place, before].map((place) => placeWords(place).toLowerCase());
+  return moves.flatMap((move, index): Named[] => {
+    const before = moves[index - 1];
+    const [begun, ended] = [move.value.from_place, before?.value.to_place];
+    if (!before || !ended || !begun || begun === ended) return [];
+    if (begun === carriedTo(thing, before.set, move.set, byId)) return [];
+    const [from, ledger] = [begun, ended].map((place) => placeWords(place).toLowerCase());
     return [["wrong-place", `moved from ${from}, while the ledger said ${ledger}`]];
   });
+}
+
+/**
+ * Where a container, that a thing was put into after one of its moves, had brought it by the next; null if it was put
+ * into none.
+ */
+function carriedTo(thing: ThingRecord, before: FieldValue, move: FieldValue, byId: Things): string | null {
+  const { inside } = thing.fields;
+  if (!inside || isLater(before, inside) || isLater(inside, move)) return null;
+  const container = byId.get(fieldValue(thing, "inside")?.container_id ?? "");
+  if (!container) return null;
+  const outer = whereIs(container, byId).inside.at(-1) ?? container;
+  return movesInOrder(outer).findLast(({ set }) => !isLater(set, move))?.value.to_place ?? "table";
 }

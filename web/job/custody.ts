@@ -1,7 +1,7 @@
 /** Who has what, and where: read off the records, so that a phone with no network can say it too. */
 
 import { isHeldApart } from "./cautions.ts";
-import type { Place } from "./fields.ts";
+import type { Place, ValueAt } from "./fields.ts";
 import { tagsOf } from "./progress.ts";
 import { isStoppedFor, stillWords, stopsOn } from "./stopped.ts";
 import { run, serialOf, shown } from "./tag.ts";
@@ -46,13 +46,31 @@ export function whereIs(thing: ThingRecord, byId: Map<string, ThingRecord>, tag?
   const inside: ThingRecord[] = [];
   const own = fieldValue(thing, `whereabouts/${tag}`) ?? fieldValue(thing, "whereabouts");
   if (own?.to_place === "returned") return { place: "returned", at: own.at, inside }; // out of whatever it was in
-  const holder = (inner: ThingRecord, piece: string | undefined) =>
-    byId.get((fieldValue(inner, `inside/${piece}`) ?? fieldValue(inner, "inside"))?.container_id ?? "");
-  for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer, undefined))
+  const holder = (inner: ThingRecord, piece?: string) => byId.get(containerIdOf(inner, piece) ?? "");
+  for (let outer = holder(thing, tag); outer && !inside.includes(outer); outer = holder(outer))
     inside.push(outer);
   const last = inside.at(-1);
   const move = last ? fieldValue(last, "whereabouts") : own;
   return { place: move?.to_place ?? "table", at: move?.at ?? "", inside };
+}
+
+/**
+ * The container in which a thing, or the piece of it that has a tag, lies by itself. What was moved by itself since it
+ * was put in is out: whoever moves it takes it in hand.
+ */
+export function containerIdOf({ fields }: Pick<RecordCopy, "fields">, tag?: string) {
+  const inside = fields[`inside/${tag}`] ?? fields.inside;
+  const moved = fields[`whereabouts/${tag}`] ?? fields.whereabouts;
+  return inside && !(moved && isLater(moved, inside))
+    ? (inside.value as ValueAt<"inside">).container_id
+    : undefined;
+}
+
+type Made = Pick<FieldValue, "made_at">;
+
+/** By the clocks as they were put right. */
+export function isLater(one: Made, other: Made) {
+  return one.made_at.replace("Z", "") > other.made_at.replace("Z", "");
 }
 
 /** The pieces of an item that have a tag each, and where each is. */
@@ -91,8 +109,9 @@ export function contentsOfEach(things: Iterable<ThingRecord>): ContentsOfEach {
 
 /** The containers in which a thing lies directly: several if its pieces do not lie together. */
 function holdersOf(thing: ThingRecord): ReadonlySet<string> {
-  const pieces = listed(thing, "inside/").map(({ value }) => value);
-  return new Set([fieldValue(thing, "inside"), ...pieces].flatMap((inside) => inside?.container_id ?? []));
+  const [apart, tied] = [listed(thing, "inside/").map(({ id }) => id), tagsOf(thing)];
+  const tags = [...apart, ...(tied.length ? tied : [undefined])];
+  return new Set(tags.flatMap((tag) => containerIdOf(thing, tag) ?? []));
 }
 
 /** All that is in a container at any depth, each once; not what went back to its owner. */
@@ -152,9 +171,7 @@ export function isReturned(item: RecordCopy) {
 export function piecesHere(item: RecordCopy, container_id: string) {
   const tags = tagsOf(item);
   const of = pieceCount(item);
-  const here = tags.filter(
-    (tag) => (fieldValue(item, `inside/${tag}`) ?? fieldValue(item, "inside"))?.container_id === container_id,
-  ).length;
+  const here = tags.filter((tag) => containerIdOf(item, tag) === container_id).length;
   return of > 1 ? `${here} of ${of} here` : "";
 }
 

@@ -1,6 +1,14 @@
 /** Loads: what left in the van by its numbers, and what of it has come; read off the records, with no network. */
 
-import { movesInOrder, placeWords, thingName, thingsByNumber, whereIs } from "./custody.ts";
+import {
+  containerIdOf,
+  isLater,
+  movesInOrder,
+  placeWords,
+  thingName,
+  thingsByNumber,
+  whereIs,
+} from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
 import { shown } from "./tag.ts";
 import type { ContainerRecord, DayRecord, FieldValue, ItemRecord, ThingRecord } from "./types.ts";
@@ -95,10 +103,10 @@ function fateOf(number: string, thing: ThingRecord | null, holder: LoadedThing |
   const stored = moves.find(({ value }) => COME.has(value.to_place));
   if (stored) return { ...ON_THE_WAY, came: true, cameAt: stored.set.made_at };
   if (again) return { ...ON_THE_WAY, now: "left again with a later load", again: true };
-  const inside = fieldValue(thing, `inside/${number}`) ?? fieldValue(thing, "inside");
-  const since = (thing.fields[`inside/${number}`] ?? thing.fields.inside)?.made_at ?? "";
-  const isStillIn = inside?.container_id === holder?.thing?.record_id;
-  if (holder && (isStillIn || isAfter(since, holder.cameAt))) return holder;
+  const said = thing.fields[`inside/${number}`] ?? thing.fields.inside;
+  const out = moves.find(({ set }) => said && isLater(set, said))?.set ?? said;
+  const isStillIn = containerIdOf(thing, number) === holder?.thing?.record_id;
+  if (holder && (isStillIn || isAfter(out?.made_at ?? "", holder.cameAt))) return holder;
   const where = whereIs(thing, byId, number);
   if (holder && !where.inside.length && !moves.length)
     return { ...ON_THE_WAY, now: `taken out of ${holder.words}` };

@@ -1,6 +1,6 @@
 /** What lies in containers, by its numbers: for the load with which they leave. */
 
-import { contentsOfEach } from "./custody.ts";
+import { containerIdOf, contentsOfEach } from "./custody.ts";
 import type { Packed } from "./operations.ts";
 import { tagsOf } from "./progress.ts";
 import type { ContainerRecord, ItemRecord } from "./types.ts";
@@ -34,7 +34,7 @@ function tagsIn(item: ItemRecord, container_id: string): string[] {
   const tied = tagsOf(item);
   return (tied.length ? tied : known.slice(-1)).filter(
     (tag) =>
-      (fieldValue(item, `inside/${tag}`) ?? fieldValue(item, "inside"))?.container_id === container_id &&
+      containerIdOf(item, tag) === container_id &&
       (fieldValue(item, `whereabouts/${tag}`) ?? fieldValue(item, "whereabouts"))?.to_place !== "returned",
   );
 }

@@ -1,7 +1,7 @@
 /** What was scanned into a container, each container within it with its own contents. */
 
 import { standingCautions } from "../../job/cautions.ts";
-import { type ContentsOfEach, piecesHere, thingName } from "../../job/custody.ts";
+import { type ContentsOfEach, containerIdOf, piecesHere, thingName } from "../../job/custody.ts";
 import { photosOf, tagsOf } from "../../job/progress.ts";
 import { shown } from "../../job/tag.ts";
 import type { ThingRecord } from "../../job/types.ts";
@@ -61,7 +61,9 @@ function ThingRow({ thing, container_id }: { thing: ThingRecord; container_id: s
 /** Take a thing out, whole or those of its pieces that are in this container. */
 async function takeOut(thing: ThingRecord, container_id: string) {
   const here = [null, ...tagsOf(thing)].filter(
-    (tag) => fieldValue(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id,
+    (tag) =>
+      fieldValue(thing, tag ? `inside/${tag}` : "inside")?.container_id === container_id &&
+      containerIdOf(thing, tag ?? undefined) === container_id,
   );
   const put = async (into: string | null) => {
     for (const tag of here) await keep("put_inside", { thing_id: thing.record_id, container_id: into, tag });

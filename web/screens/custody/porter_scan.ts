@@ -1,6 +1,7 @@
 /** What one scan does, by what the porter has said is being done, and how the newest is taken out again. */
 
 import {
+  containerIdOf,
   contentsOfEach,
   itemsWithin,
   placeWords,
@@ -20,7 +21,7 @@ import { keep, takeBack } from "../../local/outbox.ts";
 import type { Aim } from "./porter_aim.tsx";
 
 /** What a scan has put on record, and what was so before it. */
-type Done = { words: string; operation_id: string; before: Place | string | null };
+type Done = { words: string; operation_id: string; before: Place | string | null; within?: string | null };
 /**
  * A number that was scanned, as it outlives the screen: what was said of it, and what it has put on record if it
  * counts.
@@ -80,13 +81,16 @@ async function putInside(tag: string, thing: ThingRecord, { items, containers, a
       `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,
     );
   const piece = pieceOf(thing, tag);
-  const own = (piece && fieldValue(thing, `inside/${tag}`)) || fieldValue(thing, "inside");
   const { operation_id } = await keep("put_inside", {
     thing_id: thing.record_id,
     container_id: aim.container,
     tag: piece ? tag : null,
   });
-  return { words: `${thingName(thing)} is in${piece}`, operation_id, before: own?.container_id ?? null };
+  return {
+    words: `${thingName(thing)} is in${piece}`,
+    operation_id,
+    before: containerIdOf(thing, piece ? tag : undefined) ?? null,
+  };
 }
 
 async function move(tag: string, thing: ThingRecord, { items, containers, aim, me }: Scan): Promise<Done> {
@@ -105,7 +109,7 @@ async function move(tag: string, thing: ThingRecord, { items, containers, aim, m
     taken_by: me,
   });
   const words = `${thingName(thing)}${piece}: ${placeWords(from).toLowerCase()} to ${placeWords(aim.to).toLowerCase()}`;
-  return { words, operation_id, before: from };
+  return { words, operation_id, before: from, within: containerIdOf(thing, piece ? tag : undefined) ?? null };
 }
 
 function moved(thing: ThingRecord, tag: string | null) {
@@ -135,6 +139,8 @@ export async function takeOut({ tag, done }: Scanned, { items, containers, aim, 
     given_by: me,
     taken_by: aim.given,
   });
+  if (done.within)
+    await keep("put_inside", { thing_id: thing.record_id, container_id: done.within, tag: piece });
 }
 
 /** Pieces with tags of their own travel apart, "" is said of a thing in one piece, which moves as a whole. */
