@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from intake.edits import Edit
 from intake.errors import NotFound
-from intake.operation import Identifier, Opening, Operation, Prose, Salt, Word
+from intake.operation import Identifier, Line, Opening, Operation, Prose, Salt, Word
 from intake.records.in_hand import Records
 
 # How near the maker stands, nearest first. Source: the trade's usual ladder, common practice.
@@ -69,7 +69,11 @@ class OfItem(Operation):
 
 
 class OpenItem(OfItem, Opening):
-    """A thing is on the table."""
+    """A thing is on the table.
+
+    `allowed_by` is the manager who was asked, where the day was closed by then; the log keeps it. The device asks for
+    it: the office refuses no item for it, since the phone may not have heard of the closing.
+    """
 
     roles = frozenset({"table", "desk"})
     head_members = ("visit_id",)
@@ -77,6 +81,7 @@ class OpenItem(OfItem, Opening):
     kind: Literal["open_item"]
     visit_id: Identifier
     day_id: Identifier
+    allowed_by: Line = ""
 
     def check_opening(self, records: Records) -> None:
         visit = records.require(self.visit_id, "visit")

@@ -28,6 +28,7 @@ DifferenceKind = Literal[
     "record-without-item",
     "wrong-item",
     "wrong-place",
+    "load-count",
 ]
 
 MOST_NAMED = 500_000  # signs in all differences that a closing names: thousands of them in a sentence each

@@ -19,13 +19,16 @@ RAISED = {
     "record-without-item": "A record, and the owner says it was left",
     "wrong-item": "The count is right, the thing is wrong",
     "wrong-place": "Not where the ledger says",
+    "load-count": "Two counts of a load differ",
 }
+#: What says nothing of any owner's thing yet: there is nobody to tell.
+OF_NO_OWNER = ("load-count",)
 KINDS = (
     *("incident", "stopped", "held", "heard-late"),
     *("no-receipt", "unsigned", "ticket-on-two", "visit"),
     *("record-without-item", "item-short", "wrong-item", "piece-short", "item-over", "count"),
     *("not-moved", "left-behind", "item-without-tag", "tag-without-item", "tag-on-two", "tag-gone"),
-    *("new-damage", "wrong-place", "load-short", "not-arrived", "seal-differs"),
+    *("new-damage", "wrong-place", "load-count", "load-short", "not-arrived", "seal-differs"),
     *("disagreement", "class", "passed-over", "zones", "views"),
 )
 RANKS = {kind: rank for rank, kind in enumerate(KINDS)}

@@ -14,7 +14,7 @@ from itertools import islice
 from typing import NamedTuple
 
 from intake.custody.day_on_record import DayOnRecord, listed
-from intake.custody.difference_kinds import KINDS, RAISED, RANKS
+from intake.custody.difference_kinds import KINDS, OF_NO_OWNER, RAISED, RANKS
 from intake.custody.item_differences import (
     STILL,
     Named,
@@ -28,9 +28,9 @@ from intake.custody.loads import Load, Loaded, loads_that_left
 from intake.custody.owed_signatures import Signed, signed_of
 from intake.custody.plan_used import PlanUsed
 from intake.custody.whereabouts import (
-    place_words,
     tags_of,
     thing_name,
+    to_words,
     where_is,
 )
 from intake.examination.whole_thing import is_stopped, may_be_returned
@@ -219,9 +219,8 @@ def of_loads(loads: list[Load]) -> Iterator[Found]:
     for load in loads:
         lacking, taken = load.not_come, load.taken_out
         if lacking or taken:
-            at = f", {load.value['at']}" if load.value["at"] else ""
             driver = f", driven by {load.value['driver']}" if load.value.get("driver") else ""
-            name = f"Load to {place_words(load.value['to_place'])}{at}{driver}"
+            name = f"Load {to_words(load.value['to_place'], load.value['at'])}{driver}"
             count = f"{len(lacking)} of {counted(len(load.things), 'thing')} not come"
             parts = [f"{count}: {names(lacking)}"] if lacking else []
             parts += [f"missing from what came: {names(taken)}"] if taken else []
@@ -255,7 +254,8 @@ def of_raised(day: Record) -> Iterator[Found]:
     for difference_id, field in listed(day, "differences/"):
         raised = field.value
         if not day.value(f"difference-ends/{difference_id}"):
-            owner = "" if raised["owner_told"] else ", the owner is not told"
+            is_told = raised["owner_told"] or raised["difference"] in OF_NO_OWNER
+            owner = "" if is_told else ", the owner is not told"
             kind = RAISED.get(raised["difference"], raised["difference"])
             words = f"{kind}: {raised['words'] or 'nothing written'}{owner}"
             yield Found(raised["difference"], words, "#/closing")

@@ -29,6 +29,14 @@ def place_words(place: str | None) -> str:
     return PLACES.get(place or "", "not moved yet")
 
 
+def to_words(place: str, at: str) -> str:
+    """Where something goes, once: "to van 1, first trip", and "to van, first trip"."""
+    words, closely = place_words(place), at.strip()
+    if closely.lower().startswith(words):
+        return f"to {words}{closely[len(words) :]}"
+    return f"to {words}{f', {closely}' if closely else ''}"
+
+
 @dataclass(frozen=True)
 class Where:
     """Where something is; `inside` from the innermost container out."""

@@ -101,13 +101,20 @@ KEPT = """async (packs) => {
 
 
 def pair(page: Page, office: Office, role: str, name: str) -> None:
-    """Pair as a person does: type the code on the first screen; wait until the app would open with no network."""
+    """Pair as a person does: type the code on the first screen; wait until the app would open with no network.
+
+    Whoever stands first on the day's list is at the device, if there is a list: nothing is put on record by nobody.
+    """
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, name))
     page.get_by_role("button", name="Pair", exact=True).click()
     page.wait_for_url(re.compile("#/(today|queue|day)$"))
     expect(page.locator("nav.places")).to_be_attached()
     page.evaluate(KEPT, ["scanner", *PACKS_OF[role]])
+    expect(page.get_by_text("at the desk").first).to_be_attached()
+    who = page.get_by_label("Who is at this device?")
+    if who.count():
+        who.select_option(index=1)
 
 
 def line_is_back(page: Page) -> None:

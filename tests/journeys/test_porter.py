@@ -152,7 +152,7 @@ def test_a_crate_reaches_the_store(
     expect(closing.locator(".gaps li")).to_have_count(8)
     counts = "Hester Quillfeather counted 3 crates and 0 loose pieces; scanned: 2 and 0"
     assert sorted(closing.locator(".gaps .named-line > span").all_inner_texts()) == [
-        f"An item too many: Load to van: {counts}, the owner is not told",
+        f"Two counts of a load differ: Load to van: {counts}",
         f"Load to van: 1 of 2 things not come: crate {shown(SECOND)}",
         "Q01, lost thing: no tag is on it",
         "Q01, lost thing: still at the table",

@@ -12,6 +12,7 @@ const named = {
       classes: { "soft-toy": { words: "Soft toys" } },
     },
   },
+  containerName: (id) => (id === "c1" ? "crate 7K3-QW5" : ""),
   tableName: (table_id) => (table_id === "t2" ? "Table 2" : ""),
   hazardName: (hazard) => (hazard === "H02" ? "Ammunition" : ""),
   disagreements: [
@@ -64,3 +65,12 @@ for (const [op, words] of SAID)
     assert.equal(historyWords(op, named), words);
     assert.doesNotMatch(words, /[0-9a-f]{8}-|_|\bH\d\d\b/);
   });
+
+test("what was put into a container says into which, and which piece of it", () => {
+  const put = (container_id, tag = null) =>
+    historyWords({ kind: "put_inside", thing_id: "i", container_id, tag, seen: null }, named);
+  assert.equal(put("c1"), "put it into crate 7K3-QW5");
+  assert.equal(put("c1", "00002Y"), "put 000-02Y into crate 7K3-QW5");
+  assert.equal(put("elsewhere"), "put it into a container");
+  assert.equal(put(null), "took it out of its container");
+});

@@ -11,7 +11,7 @@ import { finding } from "./any_words.js";
 import { book } from "./plan_book.js";
 
 const { words: house, vocabulary, print } = book;
-const nothing = { tableName: () => "", hazardName: () => "", disagreements: [] };
+const nothing = { tableName: () => "", hazardName: () => "", containerName: () => "", disagreements: [] };
 const told = (plan, op) => historyWords(op, { ...nothing, lists: { plan, book } });
 
 /** That a key is not in what is told, hyphened or spaced, unless the list's own words are spelled so. */

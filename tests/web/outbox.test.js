@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 import "../../web/node_modules/fake-indexeddb/auto/index.mjs";
 import { isStopped } from "../../web/job/cautions.ts";
+import { newId } from "../../web/job/ids.ts";
 import { fieldValue } from "../../web/job/values.ts";
 import { write } from "../../web/local/changes.ts";
 import { closeDatabase } from "../../web/local/database.ts";
@@ -344,4 +345,30 @@ test("a sweep whose zone was spoken of again stays whole", async () => {
   const [stays] = await takeAllBack([swept]);
   assert.equal(stays.why, "changed");
   assert.deepEqual(zonesOnRecord(), UNSPOKEN);
+});
+
+test("nobody writes in nobody's name once there is a list to choose from, but for the list itself and danger", async () => {
+  const hester = { person_id: "hester", name: "Hester Quillfeather", roles: [] };
+  const listed = (day_id, people) => ({
+    ...{ kind: "day", record_id: day_id, day_id, opened_at: "", fields: people, disagreements: [] },
+  });
+  for (const role of ["door", "table", "porter", "manager"]) {
+    const day_id = newId();
+    const device = { device_id: "d1", role, person_id: "", day_id };
+    await write(["setting"], (tx) => tx.remember("device", device));
+    await write(["record"], (tx) => tx.put("record", listed(day_id, {})));
+    const set = () => keep("set_item", { item_id: ITEM, field: "maker", value: role });
+    await set(); // nobody is on the list yet: the first day is being set up
+    await write(["record"], (tx) =>
+      tx.put("record", listed(day_id, { "people/hester": value(hester, "op-9") })),
+    );
+    const before = waiting.value.length;
+    await assert.rejects(set, /^Error: Say first who is here/);
+    assert.equal(waiting.value.length, before);
+    await keep("add_person", { day_id, person: { ...hester, person_id: role } });
+    await keep("record_incident", { day_id, incident_id: role, hazard: "H26", level: "red", sign: "" });
+    assert.equal(waiting.value.length, before + 2);
+    await write(["setting"], (tx) => tx.remember("device", { ...device, person_id: "hester" }));
+    assert.equal((await set()).made_by, "hester");
+  }
 });

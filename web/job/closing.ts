@@ -1,7 +1,7 @@
 /** The closing of a day: what does not agree, read off the records, so that it can be read with no network. */
 
 import { holdingCautions, isHeldApart, isStopped, standingCautions } from "./cautions.ts";
-import { DIFFERENCES, type DifferenceKind, inOrder } from "./closing_kinds.ts";
+import { DIFFERENCES, type DifferenceKind, inOrder, OF_NO_OWNER } from "./closing_kinds.ts";
 import {
   claimIn,
   isLater,
@@ -326,7 +326,7 @@ function raised(day: DayRecord): Found[] {
     .filter(({ id }) => !fieldValue(day, `difference-ends/${id}`))
     .map(({ value }) => {
       const kind = DIFFERENCES.find(([key]) => key === value.difference)?.[1] ?? value.difference;
-      const owner = value.owner_told ? "" : ", the owner is not told";
+      const owner = value.owner_told || OF_NO_OWNER.has(value.difference) ? "" : ", the owner is not told";
       return {
         kind: value.difference,
         words: `${kind}: ${value.words || "nothing written"}${owner}`,

@@ -16,7 +16,10 @@ export const DIFFERENCES: readonly (readonly [RaiseDifference["difference"], str
   ["record-without-item", "A record, and the owner says it was left"],
   ["wrong-item", "The count is right, the thing is wrong"],
   ["wrong-place", "Not where the ledger says"],
+  ["load-count", "Two counts of a load differ"],
 ];
+/** What says nothing of any owner's thing yet: there is nobody to tell. */
+export const OF_NO_OWNER: ReadonlySet<string> = new Set(["load-count"]);
 export const ENDS: readonly (readonly [SettleDifference["ended"], string])[] = [
   ["found", "Found"],
   ["owner-has-it", "The owner has it"],
@@ -59,6 +62,7 @@ export const KINDS = [
   ["tag-gone", "Tags gone and not replaced"],
   raised("new-damage"),
   raised("wrong-place"),
+  raised("load-count"),
   ["load-short", "Left with a load and not come"],
   ["not-arrived", "Containers that have not arrived"],
   raised("seal-differs"),

@@ -32,6 +32,14 @@ export function placeWords(place: string | undefined | null) {
   return PLACES.find(([key]) => key === place)?.[1] ?? "Not moved yet";
 }
 
+/** Where something goes, once: "to van 1, first trip", and "to van, first trip". */
+export function toWords(place: string, at: string) {
+  const words = placeWords(place).toLowerCase();
+  const closely = at.trim();
+  if (closely.toLowerCase().startsWith(words)) return `to ${words}${closely.slice(words.length)}`;
+  return `to ${words}${closely && `, ${closely}`}`;
+}
+
 /** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */
 export function spotWords({ place, at }: Pick<Where, "place" | "at">, words = placeWords(place)) {
   const shelf = place === "shelf" ? at.trim() : "";

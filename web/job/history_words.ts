@@ -16,6 +16,7 @@ export type Named = {
   lists: Lists;
   tableName: (table_id: string) => string;
   hazardName: (hazard: string) => string;
+  containerName: (container_id: string) => string;
   disagreements: readonly Disagreement[];
 };
 
@@ -33,6 +34,12 @@ export function historyWords(op: Operation, named: Named): string {
       const level = op.level === "red" ? "Stop" : `a caution (${op.level})`;
       const seen = [named.hazardName(op.hazard) || "a hazard", op.sign].filter(Boolean).join(", ");
       return `raised ${level}: ${seen}`;
+    }
+    case "put_inside": {
+      const what = op.tag ? shown(op.tag) : "it";
+      return op.container_id
+        ? `put ${what} into ${named.containerName(op.container_id) || "a container"}`
+        : `took ${what} out of its container`;
     }
     case "settle_disagreement":
       return settledWords(op, named);

@@ -155,7 +155,7 @@ export const KINDS = {
     "longest": {"number": 6},
   },
   open_day: {"record": "day_id", "roles": [], "opens": true, "longest": {"house": 400, "place": 400}},
-  open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true},
+  open_item: {"record": "item_id", "roles": ["desk", "table"], "opens": true, "longest": {"allowed_by": 400}},
   open_visit: {
     "record": "visit_id",
     "roles": ["desk", "door", "table"],

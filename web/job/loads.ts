@@ -7,6 +7,7 @@ import {
   placeWords,
   thingName,
   thingsByNumber,
+  toWords,
   whereIs,
 } from "./custody.ts";
 import type { LoadValue } from "./fields.ts";
@@ -183,7 +184,7 @@ export function isOnTheWay({ things, arrivals }: Pick<Load, "things" | "arrivals
 /** Which load it is: where it was bound, or who drove it. */
 export function loadName({ value }: Pick<Load, "value">) {
   const driver = value.driver ? `, driven by ${value.driver}` : "";
-  return `load to ${placeWords(value.to_place).toLowerCase()}${value.at ? `, ${value.at}` : ""}${driver}`;
+  return `load ${toWords(value.to_place, value.at)}${driver}`;
 }
 
 /** What is said of a count at the store, against what left and not against this device's own scans. */

@@ -31,7 +31,9 @@ export function operationWords(op: Operation, lists = NO_LISTS) {
         ? `opened the visit ${op.ticket}, after the day was closed: ${op.allowed_by} allowed it`
         : `opened the visit ${op.ticket}`;
     case "open_item":
-      return "put it on the table";
+      return op.allowed_by
+        ? `put it on the table, after the day was closed: ${op.allowed_by} allowed it`
+        : "put it on the table";
     case "set_visit":
     case "set_item":
     case "correct_day":

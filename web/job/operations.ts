@@ -218,6 +218,7 @@ export interface OpenItem extends Envelope {
   kind: "open_item";
   visit_id: string;
   day_id: string;
+  allowed_by?: string;
 }
 
 /** The door gives a ticket, counts the bags, and hears what is in them. */
@@ -295,7 +296,8 @@ export interface RaiseDifference extends Envelope {
     | "new-damage"
     | "record-without-item"
     | "wrong-item"
-    | "wrong-place";
+    | "wrong-place"
+    | "load-count";
   thing_id: string | null;
   words: string;
   owner_told: boolean;

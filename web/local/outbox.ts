@@ -4,7 +4,7 @@
  */
 
 import { same } from "../job/between.ts";
-import { personLeft } from "../job/day_facts.ts";
+import { peopleHere, personLeft } from "../job/day_facts.ts";
 import { newId, newSalt } from "../job/ids.ts";
 import { KINDS, type KindSays } from "../job/kinds.ts";
 import { fieldOf, personalIn, recordIdOf } from "../job/operation.ts";
@@ -75,11 +75,18 @@ export class NobodyNamed extends Error {
   }
 }
 
-/** That whoever is at this device has left the day that it works on, or every day that is here; "" if nobody has. */
-function leftWords({ person_id, day_id }: ThisDevice) {
-  const days = records("day")?.filter(({ record_id }) => !day_id || record_id === day_id);
-  const left = days && personLeft(days, person_id);
-  return left && `${left.name} has left. `;
+/** What can be said by nobody: it makes the list that names are chosen from. */
+const LISTS_PEOPLE: ReadonlySet<Kind> = new Set(["open_day", "add_person"]);
+
+/**
+ * Throws NobodyNamed if whoever is at this device has left the day that it works on, or every day that is here; or if
+ * nobody is named while there is somebody to choose. A desk's list is at the office.
+ */
+function checkNamed({ person_id, day_id, role }: ThisDevice) {
+  const days = records("day")?.filter(({ record_id }) => !day_id || record_id === day_id) ?? [];
+  const left = personLeft(days, person_id);
+  if (left) throw new NobodyNamed(`${left.name} has left. `);
+  if (!person_id && (role === "desk" || days.some((day) => peopleHere(day).length))) throw new NobodyNamed();
 }
 
 type How = { photo?: PhotoBytes | undefined; amending?: boolean };
@@ -100,10 +107,7 @@ async function keepInStore(
   return write(stores, async (tx) => {
     const device = await tx.setting("device");
     if (!device) throw new Error("This device is not paired yet.");
-    if (!says.always_taken && !photo && kind !== "add_person") {
-      const left = leftWords(device);
-      if (left || (device.role === "desk" && !device.person_id)) throw new NobodyNamed(left);
-    }
+    if (!says.always_taken && !photo && !LISTS_PEOPLE.has(kind)) checkNamed(device);
     if (photo) await storePhoto(tx, photo);
     const kept: Operation[] = [];
     for (const body of bodies) kept.push(await keepIn(tx, device, kind, body, { at, unseen, amending }));

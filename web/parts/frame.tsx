@@ -16,6 +16,7 @@ import { SavedMark } from "./saved_mark.tsx";
 import { Sign } from "./sign.tsx";
 import { UpdateBar } from "./update.tsx";
 import { useDevice, useSelected } from "./use.ts";
+import { WhoIsHere } from "./who_is_here.tsx";
 
 type FrameOf = TitleOf & {
   back?: string | null;
@@ -42,6 +43,7 @@ type FrameOf = TitleOf & {
 export function Frame(given: FrameOf) {
   const { title, back, about, place, wide, keys, action, item_id = "", stoppedToo, children } = given;
   const frozen = useSelected(() => isFrozen(item_id, stoppedToo), [item_id, String(stoppedToo)]);
+  const device = useDevice();
   return (
     <div class={wide ? "frame wide" : "frame"}>
       <header class="top">
@@ -60,6 +62,7 @@ export function Frame(given: FrameOf) {
       </header>
       <UpdateBar calm={Boolean(place)} />
       <OfficeProblem />
+      {device && place !== "#/today" && <WhoIsHere device={device} />}
       {place && <Lacking />}
       {place && <Overruled />}
       {place && place !== "#/closing" && <StandingIncidents />}

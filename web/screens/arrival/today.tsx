@@ -70,7 +70,7 @@ function TodayOf({ day, device }: { day: DayRecord; device: ThisDevice }) {
       action={!asking && <Actions {...{ device, here, isClosed, begin }} />}
     >
       <DayClosed day={day} />
-      {asking && <AfterClosing day={day} open={open} leave={() => setAsking(false)} />}
+      {asking && <AfterClosing day={day} what="visit" open={open} leave={() => setAsking(false)} />}
       {device.role === "manager" && <HearsAtOnce />}
       {device.role === "manager" && ForManagers && <ForManagers />}
       <p class="hint of-day">{dayWords(day)}</p>

@@ -1,5 +1,6 @@
 /**
- * The day is closed: a visit that is opened all the same is opened by a manager's word, which stays on record with it.
+ * The day is closed: a visit that is opened all the same, or an item that goes onto one, is taken in by a manager's
+ * word, which stays on record with it.
  */
 
 import { useState } from "preact/hooks";
@@ -13,17 +14,18 @@ const MANAGES: ReadonlySet<string> = new Set(["manager", "day-lead"]);
 
 type AfterClosingOf = {
   day: DayRecord;
-  /** Opens the visit, in the name of whoever allowed it. */
+  what: "visit" | "item";
+  /** Opens it, in the name of whoever allowed it. */
   open: (allowed_by: string) => Promise<unknown>;
   leave: () => void;
 };
 
-export function AfterClosing({ day, open, leave }: AfterClosingOf) {
+export function AfterClosing({ day, what, open, leave }: AfterClosingOf) {
   const [allowed_by, setAllowedBy] = useState("");
   if (!fieldValue(day, "closed")) return null;
   return (
     <section class="card in-hand" role="alert">
-      <h2>A visit after the closing</h2>
+      <h2>After the closing</h2>
       <p>Whatever is taken in now is in no closing that two people have read. Ask the manager first.</p>
       <Select
         label="Which manager allows it?"
@@ -34,10 +36,10 @@ export function AfterClosing({ day, open, leave }: AfterClosingOf) {
       />
       <div class="pair">
         <button type="button" onClick={leave}>
-          Open no visit
+          Open no {what}
         </button>
         <button type="button" disabled={!allowed_by} onClick={() => attempt(() => open(allowed_by))}>
-          {allowed_by ? `Open a visit, ${allowed_by} allows it` : "Nobody has allowed it yet"}
+          {allowed_by ? `Open the ${what}, ${allowed_by} allows it` : "Nobody has allowed it yet"}
         </button>
       </div>
     </section>

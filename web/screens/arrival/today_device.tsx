@@ -6,6 +6,7 @@ import { dayFacts, peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { rememberDevice, type ThisDevice } from "../../local/device.ts";
 import { Select } from "../../parts/choices.tsx";
+import { ChooseWho } from "../../parts/who_is_here.tsx";
 import { syncNow } from "../../sync/sync.ts";
 
 /** Who holds this device, and at which table: asked once, then one line. */
@@ -30,13 +31,7 @@ export function AtThisDevice({ day, device }: { day: DayRecord; device: ThisDevi
   return (
     <section>
       <div class="pair">
-        <Select
-          label="Who is at this device?"
-          value={device.person_id}
-          empty="Choose your name"
-          options={people.map((person) => [person.person_id, person.name])}
-          choose={(person_id: string) => rememberDevice({ person_id })}
-        />
+        <ChooseWho day={day} device={device} />
         {atTable && (
           <Select
             label="Which table?"

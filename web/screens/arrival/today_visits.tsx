@@ -42,7 +42,11 @@ function WaitingTile({ visit }: { visit: VisitRecord }) {
       <Ticket of={visit} />
       {ownerWords(visit) && <small class="name">{ownerWords(visit)}</small>}
       <small>
-        {[`came ${clockWords(visit.opened_at)}`, !isPrivate(visit) && fieldValue(visit, "kinds")]
+        {[
+          `came ${clockWords(visit.opened_at)}`,
+          !isPrivate(visit) && fieldValue(visit, "kinds"),
+          !isPrivate(visit) && fieldValue(visit, "needs"),
+        ]
           .filter(Boolean)
           .join(", ")}
       </small>

@@ -1,6 +1,7 @@
 /** A visit: one owner's turn. What they brought, who they are, and their items. */
 
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import { newId } from "../../job/ids.ts";
 import type { SetVisit } from "../../job/operations.ts";
 import { photosOf } from "../../job/progress.ts";
@@ -21,6 +22,7 @@ import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts"
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
+import { AfterClosing } from "./today_closed.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {
@@ -147,14 +149,19 @@ async function toTable(visit_id: string, device: ThisDevice) {
 /** The door goes on to the next person, a table takes the next item; the porter does neither. */
 function Action({ visit_id, day_id, device }: Ids & { device: ThisDevice }) {
   const stage = useField(visit_id, "stage");
-  const put = async () => {
+  const allowed = useField(visit_id, "allowed_by");
+  const day = useRecord("day", day_id);
+  const [asking, setAsking] = useState(false);
+  const open = async (allowed_by: string) => {
     const item_id = newId();
     if (stage === "waiting") await toTable(visit_id, device);
-    await keep("open_item", { item_id, visit_id, day_id });
+    await keep("open_item", { item_id, visit_id, day_id, allowed_by });
     location.hash = `#/item/${item_id}`;
   };
   if (device.role === "porter") return null;
   if (device.role === "door") return <TieOn href="#/today">Done, next person</TieOn>;
+  if (asking && day) return <AfterClosing day={day} what="item" open={open} leave={() => setAsking(false)} />;
+  const put = async () => (day && fieldValue(day, "closed") && !allowed ? setAsking(true) : open(""));
   return <TieOn press={put}>Put an item on the table</TieOn>;
 }
 

@@ -120,6 +120,10 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
   const done = async (reason: string) => {
     if (await finish(reason)) await drop();
   };
+  const own = (event: Event) => {
+    event.preventDefault();
+    if (form.reason.trim()) done(form.reason.trim());
+  };
   useShortcuts(
     { ...FINDINGS_REST, ...byNumber(REASONS.map((reason) => () => done(reason))), Escape: leave },
     { first: true },
@@ -142,25 +146,22 @@ function StillOpen({ item, open, finish, leave, heading }: StillOpenOf) {
           </button>
         ))}
       </div>
-      <Typed
-        label="Another reason"
-        into="set_entry.reason"
-        value={form.reason}
-        save={async (text) => set("reason")(text)}
-      />
-      <p class="finish-keys">
-        <button
-          type="button"
-          class="main"
-          disabled={!form.reason.trim()}
-          onClick={() => done(form.reason.trim())}
-        >
-          {form.reason.trim() ? "Described" : "Say why first"}
-        </button>
-        <button type="button" class="quiet" onClick={leave}>
-          Not yet: close this, and it stays as it was <kbd>Esc</kbd>
-        </button>
-      </p>
+      <form onSubmit={own}>
+        <Typed
+          label="Another reason"
+          into="set_entry.reason"
+          value={form.reason}
+          save={async (text) => set("reason")(text)}
+        />
+        <p class="finish-keys">
+          <button type="submit" class="main" disabled={!form.reason.trim()}>
+            {form.reason.trim() ? "Described" : "Say why first"}
+          </button>
+          <button type="button" class="quiet" onClick={leave}>
+            Not yet: close this, and it stays as it was <kbd>Esc</kbd>
+          </button>
+        </p>
+      </form>
     </div>
   );
 }

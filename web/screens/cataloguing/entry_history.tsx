@@ -1,5 +1,6 @@
 /** All that was ever said of an item. */
 
+import { thingName } from "../../job/custody.ts";
 import { tablesOf, type Who } from "../../job/day_facts.ts";
 import type { Logged } from "../../job/desk.ts";
 import { historyWords } from "../../job/history_words.ts";
@@ -7,7 +8,7 @@ import type { ItemRecord } from "../../job/types.ts";
 import { listsOf, rowName } from "../../local/plan_book.ts";
 import { momentWords } from "../../parts/moments.ts";
 import { clockOffWords } from "../../parts/office_knows.ts";
-import { useRecord } from "../../parts/use.ts";
+import { useRecord, useRecords } from "../../parts/use.ts";
 
 type PastOf = { item: ItemRecord; past: readonly Logged[]; who: Who };
 
@@ -25,7 +26,12 @@ export function WhoSaidWhat({ item, past, who }: PastOf) {
 /** Operations one under the other, with who made them and what the office refused. */
 export function History({ item, past, who }: PastOf) {
   const day = useRecord("day", item.day_id);
+  const containers = useRecords("container", item.day_id) ?? [];
   const named = {
+    containerName: (id: string) => {
+      const container = containers.find(({ record_id }) => record_id === id);
+      return container ? thingName(container) : "";
+    },
     lists: listsOf(item),
     tableName: (id: string) => (day && tablesOf(day).find(({ table_id }) => table_id === id)?.name) ?? "",
     hazardName: rowName,

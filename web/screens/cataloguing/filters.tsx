@@ -162,6 +162,11 @@ function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
       {name !== null ? (
         <form
           class="saved-filter"
+          onKeyDown={(event) => {
+            if (event.key !== "Escape") return;
+            event.stopPropagation();
+            setName(null);
+          }}
           onSubmit={(event) => {
             event.preventDefault();
             save();
@@ -177,6 +182,9 @@ function Saved({ asked, ask }: Pick<FiltersOf, "asked" | "ask">) {
             />
           </div>
           <button type="submit">Save</button>
+          <button type="button" class="quiet" onClick={() => setName(null)}>
+            Cancel
+          </button>
         </form>
       ) : (
         asksSomething && (

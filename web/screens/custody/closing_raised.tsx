@@ -1,7 +1,7 @@
 /** Differences that people raise and settle, each on record with who was there. */
 
 import { useState } from "preact/hooks";
-import { DIFFERENCES, ENDS } from "../../job/closing_kinds.ts";
+import { DIFFERENCES, ENDS, OF_NO_OWNER } from "../../job/closing_kinds.ts";
 import type { DifferenceValue } from "../../job/fields.ts";
 import { newId } from "../../job/ids.ts";
 import type { RaiseDifference, SettleDifference } from "../../job/operations.ts";
@@ -35,7 +35,8 @@ function OneRaised({ day, id, raised }: { day: DayRecord; id: string; raised: Di
       <h3>{DIFFERENCES.find(([key]) => key === raised.difference)?.[1]}</h3>
       <p>
         {raised.words ? `${raised.words.replace(/[.\s]+$/, "")}.` : "Nothing written."}{" "}
-        {raised.owner_told ? "The owner is told." : "The owner is not told."}
+        {!OF_NO_OWNER.has(raised.difference) &&
+          (raised.owner_told ? "The owner is told." : "The owner is not told.")}
         {raised.told ? ` Told as well: ${raised.told}.` : ""}
       </p>
       <RecordPhotos record={day} difference_id={id} words="the difference" />
@@ -132,7 +133,7 @@ export function Raise({ day_id, items }: { day_id: string; items: ItemRecord[] }
       <h2>Note a difference</h2>
       <Choice
         label="What does not agree?"
-        options={DIFFERENCES}
+        options={DIFFERENCES.filter(([key]) => !OF_NO_OWNER.has(key))}
         value={form.difference}
         choose={set("difference")}
       />

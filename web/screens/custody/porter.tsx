@@ -61,7 +61,7 @@ function Counting({ device, day, items, containers }: Known) {
   const good = scanned.filter(({ done }) => done);
   const another = () => {
     setRecorded(null);
-    begin();
+    begin({ container: "" }); // of two crates packed one after the other, the second is scanned first
   };
   const change = (patch: Parameters<typeof begin>[0]) => {
     setRecorded(null);
@@ -102,6 +102,7 @@ function Counting({ device, day, items, containers }: Known) {
       {recorded && <Recorded {...recorded} />}
       <LastScanned {...{ scanned, items, containers }} out={missing ? null : counting.out} />
       {isArrival(aim) &&
+        !recorded && // what came of it says what has come
         (loads ? (
           <loads.Coming {...of} scanned={good} />
         ) : (

@@ -1,9 +1,10 @@
 /** What is done with the things that are scanned. Another aim begins another count. */
 
-import { PLACES, placeWords, thingName } from "../../job/custody.ts";
+import { PLACES, thingName, toWords } from "../../job/custody.ts";
 import type { Place } from "../../job/fields.ts";
 import type { OpenContainer, Person } from "../../job/operations.ts";
 import type { ContainerRecord } from "../../job/types.ts";
+import { firstUpper } from "../../job/words.ts";
 import { Choice, Select } from "../../parts/choices.tsx";
 import { Typed } from "../../parts/controls.tsx";
 import { keepsPack } from "../../parts/packs.ts";
@@ -52,7 +53,7 @@ export function aimWords(aim: Aim, containers: ContainerRecord[]) {
     ? into
       ? `Into ${thingName(into)}`
       : "Scan the container first"
-    : `To ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}${aim.given && `, given by ${aim.given}`}`;
+    : firstUpper(`${toWords(aim.to, aim.at)}${aim.given && `, given by ${aim.given}`}`);
 }
 
 /** Whether what is moved comes out of the van there. */
@@ -79,7 +80,7 @@ export function AimFields({ aim, change, setAim, others, me, containers, of }: A
         label="What is done"
         options={WORK}
         value={aim.work}
-        choose={(work) => change({ work, at: "", kind_of: "box" })}
+        choose={(work) => change({ work, at: "", kind_of: "box", container: "" })}
       />
       {aim.work === "move" && (
         <ToAPlace aim={aim} change={change} setAim={setAim} others={others} me={me} of={of} />

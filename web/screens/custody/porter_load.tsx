@@ -1,7 +1,7 @@
 /** Whoever takes the load counts by hand; where that differs from what was scanned, or from what left, it is named. */
 
 import { useRef } from "preact/hooks";
-import { placeWords } from "../../job/custody.ts";
+import { toWords } from "../../job/custody.ts";
 import { newId } from "../../job/ids.ts";
 import { packedIn } from "../../job/packed.ts";
 import type { ContainerRecord, DayRecord, ItemRecord } from "../../job/types.ts";
@@ -67,7 +67,7 @@ export function TakersCount({ day, items, containers, aim, me, counted, recorded
     const byHand = `${countWords(crates, "crate")} and ${countWords(pieces, "loose piece")}`;
     const words = `${me} counted ${byHand}; scanned: ${scanned_crates} and ${scanned_pieces}`;
     const agrees = crates === scanned_crates && pieces === scanned_pieces;
-    if (!agrees) await raiseCount(day.record_id, aim, crates + pieces < counted.length, words);
+    if (!agrees) await raiseCount(day.record_id, aim, words);
     drop();
     recorded(outcome(day.record_id, aim, agrees, words));
   };
@@ -97,24 +97,25 @@ function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outc
   const arrival = arrivals.value?.arrivalOf({ day_id, of_load: aim.of_load }) ?? { agrees: true, words: "" };
   const ofLoad = arrival.words && `Of the load, ${arrival.words}.`;
   const differs = [...(arrival.agrees ? [] : [ofLoad]), ...(agrees ? [] : [`The counts differ: ${words}.`])];
-  if (differs.length)
-    differs.push(`The closing names it. ${SEARCH[aim.to === "van" ? "leaves" : "arrives"]}`);
+  if (differs.length) differs.push(`The closing names it. ${whereToSearch(aim)}`);
   const same = agrees ? `What was counted is what was scanned: ${words}.` : "";
   return { differs, words: [same, arrival.agrees ? ofLoad : ""].filter(Boolean).join(" ") };
 }
 
-const SEARCH = {
-  leaves: "Search before the van leaves.",
-  arrives: "Look through the van before it drives off.",
-};
+/** Where what differs is looked for, while it can still be found: in the van only if it was in it. */
+function whereToSearch({ to, of_load }: Aim) {
+  if (to === "van") return "Search before the van leaves.";
+  if (to === "store" || of_load) return "Look through the van again, if it is still here.";
+  return "Search here, and where it was taken from.";
+}
 
-function raiseCount(day_id: string, aim: Aim, short: boolean, words: string) {
+function raiseCount(day_id: string, aim: Aim, words: string) {
   return keep("raise_difference", {
     day_id,
     difference_id: newId(),
-    difference: short ? "item-short" : "item-over",
+    difference: "load-count",
     thing_id: null,
-    words: `Load to ${placeWords(aim.to).toLowerCase()}${aim.at ? `, ${aim.at}` : ""}: ${words}`,
+    words: `Load ${toWords(aim.to, aim.at)}: ${words}`,
     owner_told: false,
     told: "",
   });

@@ -7,6 +7,7 @@ import {
   placeWords,
   thingName,
   thingWith,
+  type Where,
   whereIs,
   whyNotCarried,
 } from "../../job/custody.ts";
@@ -67,20 +68,46 @@ async function open(number: string, thing: ThingRecord | null, { day_id, aim }: 
   return { words: `${aim.kind_of} opened. What goes into it?`, operation_id, before: null };
 }
 
-async function putInside(tag: string, thing: ThingRecord, { items, containers, aim }: Scan): Promise<Done> {
+/** So that a scan of the next crate's label never packs it into the one before. */
+const SIZES = { bag: 1, box: 2, crate: 3 };
+
+/** A container that was never moved stands where the first thing that goes into it stood. */
+function standHere(container: ContainerRecord, { place, at }: Where, me: string) {
+  const move = { ...moved(container, null), from_place: null, to_place: place, at };
+  return keep("record_move", { ...move, given_by: me, taken_by: me });
+}
+
+async function putInside(
+  tag: string,
+  thing: ThingRecord,
+  { items, containers, aim, me }: Scan,
+): Promise<Done> {
   if (!aim.container) throw new NotCounted("is no container. Scan the one that things go into first");
   const things = [...items, ...containers];
   const container = containers.find(({ record_id }) => record_id === aim.container);
+  if (container && thing.kind === "container" && SIZES[thing.kind_of] >= SIZES[container.kind_of])
+    throw new NotCounted(
+      `is ${thingName(thing)}, and does not go into ${thingName(container)}. ` +
+        "To pack it, press Another count and scan it first",
+    );
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
-  const to = container ? whereIs(container, byId).place : "table";
-  const against = whyNotCarried(thing, "put_inside", to, things);
+  const piece = pieceOf(thing, tag);
+  const stood = whereIs(thing, byId, piece ? tag : undefined);
+  const isNew = Boolean(
+    container &&
+      !fieldValue(container, "whereabouts") &&
+      !containerIdOf(container) &&
+      stood.place !== "table",
+  );
+  const to = container && !isNew ? whereIs(container, byId).place : stood.place;
+  const against = whyNotCarried(thing, "put_inside", container ? to : "table", things);
   if (against) throw new NotCounted(against);
   const beside = container && itemsWithin(container, contentsOfEach(things)).find(isLeftAlone);
   if (beside)
     throw new NotCounted(
       `${thingName(container)} holds ${thingName(beside)}, which is stopped: nothing goes in`,
     );
-  const piece = pieceOf(thing, tag);
+  if (container && isNew) await standHere(container, stood, me);
   const { operation_id } = await keep("put_inside", {
     thing_id: thing.record_id,
     container_id: aim.container,

@@ -121,8 +121,16 @@ function NewRun({
       drop();
       sayDone(`${ticketOf(first)} to ${ticketOf(last)} are for ${given_to}, once the office has kept that.`);
     });
+  const has = (role: string) => !devices || devices.some((device) => device.role === role);
+  const pairFirst = !has("door") && (
+    <p class="hint">
+      No door is paired yet. <a href="#/devices">Pair it first</a>; then it gets its run here.
+    </p>
+  );
+  if (pairFirst && !has("table")) return pairFirst;
   return (
     <>
+      {pairFirst}
       <div class="pair">
         <DeviceChoice
           label="Give a run to"

@@ -23,7 +23,7 @@ import { useDevice, useRecord, useRecords } from "../../parts/use.ts";
 import { useHeld } from "../../parts/use_held.ts";
 import { GoesHome, TakeBack } from "./tag_back.tsx";
 import { Numbers, RollLeft } from "./tag_numbers.tsx";
-import { isLost, nextPiece, type TagGiven, tieTag } from "./tag_tied.ts";
+import { goneWords, isLost, nextPiece, type TagGiven, tieTag } from "./tag_tied.ts";
 
 export default function TagScreen({ item_id }: { item_id: string }) {
   const item = useRecord("item", item_id);
@@ -51,7 +51,8 @@ function TagOf({ item, day, items, containers }: TagGiven) {
   const twin = lookalikeOf(item, items);
   const of = pieceCount(item);
   const whose = of > 1 ? `piece ${nextPiece(item, lost)} of ${of}` : "this item";
-  const ready = !twin || Boolean(form.mark.trim());
+  const gone = fieldValue(item, `tags/${tag}`)?.gone;
+  const ready = !gone && (!twin || Boolean(form.mark.trim()));
   const tie = () =>
     attempt(async () => {
       await tieTag(tag, { item, items, containers, lost, mark: form.mark.trim() });
@@ -70,7 +71,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
         Another
       </button>
       <button type="button" class="main" disabled={!ready} onClick={tie}>
-        {ready ? `Tie ${shown(tag)} to ${whose}` : "Say what tells it apart"}
+        {ready ? `Tie ${shown(tag)} to ${whose}` : gone ? "Take a fresh tag" : "Say what tells it apart"}
       </button>
     </>
   ) : scanning ? null : (
@@ -88,7 +89,7 @@ function TagOf({ item, day, items, containers }: TagGiven) {
       <Claims item={item} />
       {tag ? (
         <>
-          <Read tag={tag} lost={lost} whose={of > 1 ? whose : "this one"} />
+          <Read {...{ tag, lost, gone }} whose={of > 1 ? whose : "this one"} />
           {of > 1 && !twin && (
             <Typed
               label="What this piece is"
@@ -155,16 +156,20 @@ function Claims({ item }: { item: ItemRecord }) {
 }
 
 /** The number that was read, before it is tied. */
-function Read({ tag, lost, whose }: { tag: string; lost: TagValue | undefined; whose: string }) {
+type ReadOf = { tag: string; lost: TagValue | undefined; gone: TagValue["gone"] | undefined; whose: string };
+
+function Read({ tag, lost, gone, whose }: ReadOf) {
   return (
     <>
       <p class="big-tag" role="status">
         <span class="unseen">Read: </span>
         <Tag tag={tag} inHand={true} />
       </p>
-      <p class="lead">
-        {lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`} Is it on {whose}?
-        Then tie it.
+      <p class={gone ? "bar wrong" : "lead"}>
+        {gone
+          ? goneWords(tag)
+          : lost && `It takes the place of ${shown(lost.tag)}, which is ${spaced(lost.gone)}.`}
+        {!gone && ` Is it on ${whose}? Then tie it.`}
       </p>
     </>
   );

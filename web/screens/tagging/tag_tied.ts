@@ -19,6 +19,10 @@ export function isLost({ gone, replaced_by }: TagValue) {
   return gone !== null && gone !== "taken-back" && !replaced_by;
 }
 
+export function goneWords(tag: string) {
+  return `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`;
+}
+
 type Tying = Omit<TagGiven, "day"> & { lost: TagValue | undefined; mark: string };
 
 /** Which piece the next number is for: the one whose number is lost, else the first that has none. */
@@ -39,11 +43,7 @@ export async function tieTag(tag: string, { item, items, containers, lost, mark 
       `${shown(tag)} is tied to “${thingName(other)}” already. ` +
         "Take a fresh tag; look at both items if this one was on it.",
     );
-  if (fieldValue(item, `tags/${tag}`)?.gone)
-    throw new TagError(
-      "tag_taken",
-      `${shown(tag)} was on this item and is gone. A number never comes back: take a fresh tag.`,
-    );
+  if (fieldValue(item, `tags/${tag}`)?.gone) throw new TagError("tag_taken", goneWords(tag));
   const [piece, of] = [nextPiece(item, lost), pieceCount(item)];
   if (!other) await keep("tie_tag", { item_id, tag, piece, of, mark });
   if (lost?.gone) await keep("remove_tag", { item_id, tag: lost.tag, why: lost.gone, replaced_by: tag });

@@ -1,0 +1,30 @@
+/** Who is at this device: every record says who made it, so it is asked for wherever somebody could make one. */
+
+import { peopleHere } from "../job/day_facts.ts";
+import type { DayRecord } from "../job/types.ts";
+import { rememberDevice, type ThisDevice } from "../local/device.ts";
+import { Select } from "./choices.tsx";
+import { useDay } from "./use.ts";
+
+export function ChooseWho({ day, device }: { day: DayRecord; device: ThisDevice }) {
+  return (
+    <Select
+      label="Who is at this device?"
+      value={device.person_id}
+      empty="Choose your name"
+      options={peopleHere(day).map((person) => [person.person_id, person.name])}
+      choose={(person_id: string) => rememberDevice({ person_id })}
+    />
+  );
+}
+
+/** Nothing once it is known, while nobody is on the day's list, or at a desk, which asks beside its queue. */
+export function WhoIsHere({ device }: { device: ThisDevice }) {
+  const day = useDay();
+  if (device.person_id || device.role === "desk" || !day || !peopleHere(day).length) return null;
+  return (
+    <div class="bar on-screen">
+      <ChooseWho day={day} device={device} />
+    </div>
+  );
+}
