@@ -7,7 +7,9 @@
 
 import type { ScreensOf } from "./addresses.ts";
 import "./hall_screens.ts"; // every device keeps them: what these share with them is one file with theirs
+import { afterClosing } from "./parts/after_closing.tsx";
 import { receiptWords } from "./screens/arrival/to_receipt.tsx";
+import { AsksManager } from "./screens/arrival/today_closed.tsx";
 import Receipt from "./screens/custody/receipt.tsx";
 import { toSignWords } from "./screens/custody/to_sign.ts";
 import Marks from "./screens/examination/marks.tsx";
@@ -20,6 +22,7 @@ import Check from "./screens/office/check.tsx";
 
 receiptWords.value = toSignWords;
 wordsSoFar.value = WordsSoFar;
+afterClosing.value = AsksManager;
 
 export const SCREENS: ScreensOf<"words"> = {
   cards: StopCards,

@@ -33,7 +33,7 @@ def to_words(place: str, at: str) -> str:
     """Where something goes, once: "to van 1, first trip", and "to van, first trip"."""
     words, closely = place_words(place), at.strip()
     if closely.lower().startswith(words):
-        return f"to {words}{closely[len(words) :]}"
+        return f"to {closely}"
     return f"to {words}{f', {closely}' if closely else ''}"
 
 

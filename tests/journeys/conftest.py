@@ -100,10 +100,11 @@ KEPT = """async (packs) => {
 }"""
 
 
-def pair(page: Page, office: Office, role: str, name: str) -> None:
+def pair(page: Page, office: Office, role: str, name: str, *, named: bool = True) -> None:
     """Pair as a person does: type the code on the first screen; wait until the app would open with no network.
 
-    Whoever stands first on the day's list is at the device, if there is a list: nothing is put on record by nobody.
+    Whoever stands first on the day's list is at the device, if there is a list and it is to be `named`: nothing is put
+    on record by nobody.
     """
     page.goto(office.address)
     page.get_by_label("Code").fill(office.code(role, name))
@@ -113,8 +114,20 @@ def pair(page: Page, office: Office, role: str, name: str) -> None:
     page.evaluate(KEPT, ["scanner", *PACKS_OF[role]])
     expect(page.get_by_text("at the desk").first).to_be_attached()
     who = page.get_by_label("Who is at this device?")
-    if who.count():
+    if named and who.count():
         who.select_option(index=1)
+
+
+def choose_name(page: Page, name: str) -> None:
+    """Say on Today who is at the device, whoever was before."""
+    who, change = (
+        page.get_by_label("Who is at this device?"),
+        page.get_by_role("button", name="Change", exact=True),
+    )
+    expect(who.or_(change)).to_be_visible()
+    if change.count():
+        change.click()
+    who.select_option(label=name)
 
 
 def line_is_back(page: Page) -> None:

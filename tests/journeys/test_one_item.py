@@ -13,14 +13,14 @@ from intake.tagging.tags import codes, shown
 from tests.builders import a_tie, a_visit, an_item, digest, picture
 from tests.conftest import Office
 from tests.journeys.camera import film_of_tag
-from tests.journeys.conftest import DESK, Open, pair
+from tests.journeys.conftest import DESK, Open, choose_name, pair
 from tests.phone import Phone
 
 SAVED_OFFLINE = re.compile(r"On this device: \d+")
 
 
 def begin_visit(page: Page, name: str) -> None:
-    page.get_by_label("Who is at this device?").select_option(label=name)
+    choose_name(page, name)
     page.get_by_role("button", name="New visit").click()
     expect(page.get_by_label("Name", exact=True)).to_be_focused()
     page.keyboard.type("Clementine Ashbody")

@@ -34,10 +34,8 @@ export function placeWords(place: string | undefined | null) {
 
 /** Where something goes, once: "to van 1, first trip", and "to van, first trip". */
 export function toWords(place: string, at: string) {
-  const words = placeWords(place).toLowerCase();
-  const closely = at.trim();
-  if (closely.toLowerCase().startsWith(words)) return `to ${words}${closely.slice(words.length)}`;
-  return `to ${words}${closely && `, ${closely}`}`;
+  const [words, closely] = [placeWords(place).toLowerCase(), at.trim()];
+  return `to ${closely.toLowerCase().startsWith(words) ? closely : words + (closely && `, ${closely}`)}`;
 }
 
 /** Shelves are told apart; a trip or a table that somebody noted makes no place of its own. */

@@ -9,6 +9,7 @@ import { atStage, fieldValue } from "../../job/values.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { waiting } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
+import { AfterClosing } from "../../parts/after_closing.tsx";
 import { DayClosed } from "../../parts/day_closed.tsx";
 import { Frame } from "../../parts/frame.tsx";
 import { gapsOfVisits } from "../../parts/gaps.ts";
@@ -19,7 +20,6 @@ import { useDay, useDevice, useOfficeNews, useRecords } from "../../parts/use.ts
 import { syncNow } from "../../sync/sync.ts";
 import { DoubledTickets, TicketsLeft } from "./tickets.tsx";
 import { ChooseDay } from "./today_choose.tsx";
-import { AfterClosing } from "./today_closed.tsx";
 import { AtThisDevice } from "./today_device.tsx";
 import { AtYourTable, useWhereItStopped } from "./today_table.tsx";
 import { Left, Visits, Waiting } from "./today_visits.tsx";

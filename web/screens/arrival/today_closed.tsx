@@ -7,20 +7,13 @@ import { useState } from "preact/hooks";
 import { peopleHere } from "../../job/day_facts.ts";
 import type { DayRecord } from "../../job/types.ts";
 import { fieldValue } from "../../job/values.ts";
+import type { AfterClosingOf } from "../../parts/after_closing.tsx";
 import { Select } from "../../parts/choices.tsx";
 import { attempt } from "../../parts/notices.tsx";
 
 const MANAGES: ReadonlySet<string> = new Set(["manager", "day-lead"]);
 
-type AfterClosingOf = {
-  day: DayRecord;
-  what: "visit" | "item";
-  /** Opens it, in the name of whoever allowed it. */
-  open: (allowed_by: string) => Promise<unknown>;
-  leave: () => void;
-};
-
-export function AfterClosing({ day, what, open, leave }: AfterClosingOf) {
+export function AsksManager({ day, what, open, leave }: AfterClosingOf) {
   const [allowed_by, setAllowedBy] = useState("");
   if (!fieldValue(day, "closed")) return null;
   return (

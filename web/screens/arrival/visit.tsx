@@ -11,6 +11,7 @@ import { STAGES, type Stage } from "../../job/words.ts";
 import type { ThisDevice } from "../../local/device.ts";
 import { itemsOfVisit, recordOf } from "../../local/memory.ts";
 import { keep } from "../../local/outbox.ts";
+import { AfterClosing } from "../../parts/after_closing.tsx";
 import { Below } from "../../parts/below.tsx";
 import { Choice } from "../../parts/choices.tsx";
 import { Counted } from "../../parts/controls.tsx";
@@ -22,7 +23,6 @@ import { useDevice, useField, useRecord, useSelected } from "../../parts/use.ts"
 import { ItemRows } from "./item_rows.tsx";
 import { SharedTicket } from "./tickets.tsx";
 import { ToReceipt } from "./to_receipt.tsx";
-import { AfterClosing } from "./today_closed.tsx";
 import { Arrival, Note, Owner, OwnerName } from "./visit_owner.tsx";
 
 export default function Visit({ visit_id }: { visit_id: string }) {

@@ -132,8 +132,7 @@ export function whyNoLoads() {
 export const LOADS_COMING =
   "The loads that left are still coming: wait for them, to choose the one that arrives.";
 const LOADS_ELSEWHERE =
-  "Which load arrives is chosen on a porter's or the manager's device, which says what has not come. " +
-  "What is scanned here counts there as come.";
+  "Which load arrives is chosen on a porter's or the manager's device. What is scanned here counts there as come.";
 
 type GivenByOf = Pick<AimFieldsOf, "aim" | "others"> & { choose: (given: string) => unknown };
 

@@ -105,8 +105,7 @@ function outcome(day_id: string, aim: Aim, agrees: boolean, words: string): Outc
 /** Where what differs is looked for, while it can still be found: in the van only if it was in it. */
 function whereToSearch({ to, of_load }: Aim) {
   if (to === "van") return "Search before the van leaves.";
-  if (to === "store" || of_load) return "Look through the van again, if it is still here.";
-  return "Search here, and where it was taken from.";
+  return to === "store" || of_load ? "Look through the van, too." : "Search here, and where it came from.";
 }
 
 function raiseCount(day_id: string, aim: Aim, words: string) {

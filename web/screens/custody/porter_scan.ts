@@ -86,10 +86,7 @@ async function putInside(
   const things = [...items, ...containers];
   const container = containers.find(({ record_id }) => record_id === aim.container);
   if (container && thing.kind === "container" && SIZES[thing.kind_of] >= SIZES[container.kind_of])
-    throw new NotCounted(
-      `is ${thingName(thing)}, and does not go into ${thingName(container)}. ` +
-        "To pack it, press Another count and scan it first",
-    );
+    throw new NotCounted(`does not go into ${thingName(container)}: press Another count, and scan it first`);
   const byId = new Map<string, ThingRecord>(things.map((known) => [known.record_id, known]));
   const piece = pieceOf(thing, tag);
   const stood = whereIs(thing, byId, piece ? tag : undefined);

@@ -123,9 +123,7 @@ function NewRun({
     });
   const has = (role: string) => !devices || devices.some((device) => device.role === role);
   const pairFirst = !has("door") && (
-    <p class="hint">
-      No door is paired yet. <a href="#/devices">Pair it first</a>; then it gets its run here.
-    </p>
+    <p class="hint">No door is paired yet. Pair it first, under Devices; then it gets its run here.</p>
   );
   if (pairFirst && !has("table")) return pairFirst;
   return (
