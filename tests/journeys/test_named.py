@@ -28,7 +28,8 @@ def test_a_name_is_asked_for_where_something_was_typed(
     expect(owner).to_have_value("Clementine Ashbod")
     page.get_by_label("Who is at this device?").select_option(label="Hester Quillfeather")
     expect(page.get_by_label("Who is at this device?")).to_have_count(0)
-    owner.press_sequentially("y")
+    with page.expect_response("**/sync/operations?*"):
+        owner.fill("Clementine Ashbody")
     expect(page.get_by_text("All at the desk")).to_be_visible()
     name = manager.record(visit["visit_id"])["fields"]["consignor/name"]
     assert (name["value"], name["made_by"]) == ("Clementine Ashbody", "hester")

@@ -8,9 +8,9 @@ import type { PlanBook } from "../../job/types.ts";
 import { dropFilter, type SavedFilter, savedFilters, saveFilter } from "../../local/saved_filters.ts";
 import { useFrameLater } from "../../parts/below.tsx";
 import { shortName } from "../../parts/class_drawing.tsx";
-import { Nick } from "../../parts/nick.tsx";
 import { attempt } from "../../parts/notices.tsx";
 import { useRecords } from "../../parts/use.ts";
+import { Line } from "./filter_line.tsx";
 
 type FiltersOf = {
   asked: Asked;
@@ -81,28 +81,6 @@ function Group({ title, of, all, choices, asked, ask, counts }: GroupOf) {
         />
       ))}
     </section>
-  );
-}
-
-type LineOf = {
-  words: string;
-  severity?: number;
-  count: number | undefined;
-  isChosen: boolean;
-  choose: () => unknown;
-};
-
-const COUNT_LIMIT = 1000; // the office counts no further
-
-function Line({ words, severity, count, isChosen, choose }: LineOf) {
-  return (
-    <button type="button" class="filter-line key" aria-pressed={isChosen} onClick={choose}>
-      {severity !== undefined && <Nick severity={severity} />}
-      <span>{words}</span>
-      <span class="count-of">
-        {count === undefined ? "" : count > COUNT_LIMIT ? `${COUNT_LIMIT}+` : count}
-      </span>
-    </button>
   );
 }
 
