@@ -161,7 +161,8 @@ class Question(Written):
     Findings on the zones answer it: if `terms` are named, those of their families and whatever broke, took away or
     mended something, but for the terms and families that stand `aside`: they are no answer to what is asked. Findings
     of the terms under `anywhere` answer it on whichever zone they are. So do tests, measures, facts and those of the
-    plan's `statements` that are named. With originality `aside`, nobody is told that something is original.
+    plan's `statements` that are named, and cautions of its `hazards`, of zones asked about, or all of them where
+    cautions are among the facts. With originality `aside`, nobody is told that something is original.
     `unless_origin` is said where a question asks whether something is original or belongs, and the record
     holds no opinion of it.
     """
@@ -175,6 +176,7 @@ class Question(Written):
     measures: Ids
     facts: Annotated[list[Fact], Field(default_factory=list)]
     statements: Ids
+    hazards: Hazards
     unless_origin: Text | None = None
 
 

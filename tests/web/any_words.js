@@ -158,5 +158,14 @@ export function anyRecord(book, plan, below) {
     withdrawn: below(4) === 0,
     ...(below(2) ? { standing: one(["makers-own", "borne", "not-relied-on"]) } : {}),
   };
+  if (below(4) === 0)
+    values["cautions/0"] = {
+      hazard: one([...plan.hazards, "H90"]),
+      level: one(["amber", "note"]),
+      sign: "a sign",
+      zone: below(3) ? one(keys) : null,
+      called: "",
+      place: "",
+    };
   return values;
 }

@@ -347,17 +347,23 @@ test("nothing to report is said only of zones of which nothing that bears on the
     for (const { answer } of answers)
       for (const sentence of answer.filter((one) => / to report\b/.test(one.words))) {
         const { words, from } = sentence;
-        const others = answer.filter((one) => one !== sentence && !/ to report\b/.test(one.words));
+        const others = answer.filter((one) => one !== sentence && !/^Examined\b/.test(one.words));
         const zonesOf = (field) => values[field].zone ?? keyOf(field);
         assert.match(words, /with nothing (further )?to report( in this respect)?: /, of);
-        const isOther = from.some((field) =>
-          seen(values).some(
-            ([found, { zone }]) => meet(plan, zone, zonesOf(field)) && !saying(others, found).length,
-          ),
+        const isOther = from.some(
+          (field) =>
+            seen(values).some(
+              ([found, { zone }]) => meet(plan, zone, zonesOf(field)) && !saying(others, found).length,
+            ) || failedTrials(plan, values).some((one) => isTriedOn(plan, one, zonesOf(field))),
         );
         assert.equal(/ in this respect: /.test(words), isOther, `${of}: ${words}`);
         const isFound = others.some((one) =>
-          one.from.some((field) => seen(values).some(([found]) => found === field) || /^origins/.test(field)),
+          one.from.some(
+            (field) =>
+              seen(values).some(([found]) => found === field) ||
+              /^(origins|cautions)/.test(field) ||
+              failedTrials(plan, values).some(({ test }) => field === `tests/${test}`),
+          ),
         );
         assert.equal(/ further /.test(words), isFound, `${of}: ${words}`);
         for (const field of from)
@@ -366,6 +372,51 @@ test("nothing to report is said only of zones of which nothing that bears on the
               assert.ok(!meet(plan, zone, zonesOf(field)), `${of}: ${found} stands beside ${words}`);
       }
   }));
+
+test("nothing is to be reported of no zone that failed a trial that is told, or on which a caution stands", () =>
+  eachRecord(({ of, plan, values, answers }) => {
+    const cautions = family(values, "cautions");
+    const isOnAll = ({ zone }) => !zone || zone === "outline";
+    for (const [at, question] of plan.questions.entries()) {
+      const { answer } = answers[at];
+      for (const { words, from } of answer.filter((one) => / to report\b/.test(one.words)))
+        for (const key of from.map((field) => values[field].zone ?? keyOf(field))) {
+          const failed = failedTrials(plan, values).filter((one) => isTriedOn(plan, one, key));
+          for (const { test } of failed) {
+            assert.match(words, / in this respect: /, `${of}: ${question.question} ${test}: ${words}`);
+            assert.equal(saying(answer, `tests/${test}`).length, 0, `${of}: ${test} failed: ${words}`);
+            assert.ok(!question.tests.includes(test), `${of}: ${test} failed: ${words}`);
+          }
+          const held = cautions.filter(([, one]) =>
+            isOnAll(one) ? question.facts.includes("cautions") : meet(plan, one.zone, key),
+          );
+          assert.equal(held.length, 0, `${of}: held is ${key}: ${words}`);
+        }
+      for (const [field, one] of cautions.filter(([, { level }]) => level === "amber")) {
+        const isAsked =
+          question.facts.includes("cautions") ||
+          question.hazards.includes(one.hazard) ||
+          (!isOnAll(one) && question.zones.some((zone) => zone !== "outline" && meet(plan, zone, one.zone)));
+        assert.equal(saying(answer, field).length > 0, isAsked, `${of}: ${question.question} ${one.zone}`);
+      }
+    }
+  }));
+
+/** Trials that tell of a zone or a fault, and of no light or size, and that failed, also in part. */
+function failedTrials(plan, values) {
+  return plan.tests.filter(
+    ({ test, looks, measures, of: zones, rules_out }) =>
+      !looks &&
+      !measures.length &&
+      (zones.length || rules_out?.terms.length) &&
+      ["works-in-part", "no-response"].includes(values[`tests/${test}`]?.result) &&
+      !(zones.length && zones.every((zone) => isGone(plan, values, zone))),
+  );
+}
+function isTriedOn(plan, { of: zones, rules_out }, key) {
+  const tried = zones.length ? zones : (rules_out?.zones ?? []);
+  return !tried.length || tried.some((zone) => meet(plan, zone, key));
+}
 
 const keyOf = (field) => field.slice(field.indexOf("/") + 1);
 const PLACED = ["zones", "origins"];
@@ -457,10 +508,10 @@ test("no finding stands twice in an answer, and none in other words than in the 
   eachRecord(({ of, values, paragraph, answers }) => {
     for (const { question, answer } of answers)
       for (const [field] of family(values, "findings")) {
-        const said = saying(answer, field).filter(({ words }) => !/ to report\b/.test(words));
+        const said = saying(answer, field).filter(({ words }) => !/ to report\b|^Examined\b/.test(words));
         assert.ok(said.length < 2, `${of}: ${question}: ${words(said)}`);
         const printed = saying(paragraph, field).flatMap(({ words }) =>
-          /^(May go on|Kept apart|Examined )/.test(words) ? [] : words,
+          /^(May go on|Kept apart|Examined\b)/.test(words) ? [] : words,
         );
         if (printed.length && said.length)
           assert.ok(printed.includes(said[0].words), `${of}: ${said[0].words} is not in ${printed}`);

@@ -7,15 +7,17 @@
  */
 
 import { askedFacts, notOnRecord, notTried } from "./asked_facts.ts";
-import { isAsked, isNotThere, neverHad, nothingToReport, unseenOf } from "./asked_zones.ts";
+import { isAsked, isCautionAsked, isNotThere, neverHad, nothingToReport, unseenOf } from "./asked_zones.ts";
+import { standingCautions } from "./cautions.ts";
 import { denialSentences } from "./denials.ts";
 import { type Apart, type Described, deniedBy, related, termOf, WHOLE } from "./families.ts";
 import { findingSentences, toldSentences } from "./finding_sentences.ts";
 import { originSentences } from "./origins.ts";
+import { cautionSentences } from "./paragraph.ts";
 import { zoneOf } from "./places.ts";
 import { type Sentence, saidOnce, sentence } from "./sentences.ts";
-import { trialSentences } from "./trials.ts";
-import type { Plan, PlanBook, Question, RecordCopy } from "./types.ts";
+import { failedTrials, type TrialSentence, trialSentences, zonesTried } from "./trials.ts";
+import type { FunctionTest, Plan, PlanBook, Question, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 
 export type Answered = { question: string; answer: Sentence[]; determined: boolean };
@@ -59,11 +61,12 @@ function madeOf(described: Described) {
     denials: denialSentences(described),
     origins: originSentences(described),
     trials: trialSentences(described, "said"),
+    failed: failedTrials(described),
+    cautions: cautionSentences(described.record),
   };
 }
 
 function answerTo(described: Described, made: Made, question: Question, written: Written): Answered {
-  const { plan } = described;
   const isOfIt = (finding: OnZone) => bears(described, question, finding);
   const found = made.found.filter(({ about }) => about.some(isOfIt));
   const told = made.told.filter(({ about }) => about.some(isOfIt));
@@ -73,17 +76,25 @@ function answerTo(described: Described, made: Made, question: Question, written:
   const denied = made.denials.filter(({ about }) =>
     about.some((denial) => isDenialOf(described, question, denial)),
   );
+  const trials = made.trials.filter(({ about }) => isTrialOf(described, made, question, about));
+  const cautions = made.cautions.filter(() =>
+    standingCautions(described.record).some((one) => isCautionAsked(described, question, one)),
+  );
   const all = [
     ...found,
     ...told,
     ...origins,
-    ...made.trials.filter(({ about }) => isTrialOf(plan, question, about)),
+    ...trials,
     ...denied,
     ...askedFacts(described, question),
+    ...cautions,
   ];
   const known = saidOnce(all, described.apart);
   const said = written.words(known);
-  const findings = new Set([...found, ...origins].flatMap(({ keys }) => keys));
+  const isFailed = ({ about }: TrialSentence) => made.failed.some(({ test }) => test === about);
+  const findings = new Set(
+    [...found, ...origins, ...trials.filter(isFailed), ...cautions].flatMap(({ keys }) => keys),
+  );
   const examined = nothingToReport(described, question, {
     zones: [
       ...[...found, ...denied].flatMap(({ about }) => about.map(({ zone }) => zone)),
@@ -112,12 +123,27 @@ function answerTo(described: Described, made: Made, question: Question, written:
   };
 }
 
-/** Whether a test is asked for; of zones of which a question asks all, whatever was tried on them is told. */
-function isTrialOf({ tests }: Plan, question: Question, about: string) {
+/**
+ * Whether a test is asked for; of zones of which a question asks all, whatever was tried on them is told. One that
+ * failed is told where a fault that it could not rule out would be, but for what is asked of what is original.
+ */
+function isTrialOf(described: Described, { failed }: Made, question: Question, about: string) {
+  const { tests } = described.plan;
   if (question.tests.includes(about)) return true;
+  const fault = failed.find(({ test }) => test === about);
+  if (fault && !question.unless_origin && isFaultOf(described, question, fault)) return true;
   if (!question.tests.length || question.terms.length) return false;
   const zones = tests.find(({ test }) => test === about)?.of ?? [];
   return zones.length > 0 && zones.every((zone) => question.zones.includes(zone));
+}
+
+/** Whether a test tells of a fault that a question names, or of any on zones of which it names none. */
+function isFaultOf({ plan, book }: Described, question: Question, test: FunctionTest) {
+  const zones = zonesTried(test);
+  const named = [...question.terms, ...question.anywhere];
+  const isNamed = test.rules_out?.terms.some((term) => isAmong(book, named, term));
+  if (!zones.length) return isNamed;
+  return (isNamed || !question.terms.length) && zones.some((zone) => isAsked(plan, question, zone));
 }
 
 /** What the question asks for and the record does not hold. */

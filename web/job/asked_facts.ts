@@ -9,10 +9,10 @@ import { type Described, isMissing, seenFindings } from "./families.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { dateWords, makerWords } from "./lot.ts";
 import { markSentences } from "./marks.ts";
-import { cautionSentences, overall, statementSentences } from "./paragraph.ts";
+import { overall, statementSentences } from "./paragraph.ts";
 import { type Sentence, sentence, withoutStop } from "./sentences.ts";
 import { measureName, measureSentence } from "./sizes.ts";
-import { isOnNothing } from "./trials.ts";
+import { isOnNothing, isToldByFinding } from "./trials.ts";
 import type { FunctionTest, Measure, Question, RecordCopy } from "./types.ts";
 import { fieldValue, groupedBy, listed } from "./values.ts";
 import { spaced } from "./words.ts";
@@ -41,7 +41,6 @@ const FACTS: Record<string, Fact> = {
   },
   papers: { sentences: papers, missing: "papers" },
   statements: { sentences: statementSentences },
-  cautions: { sentences: ({ record }) => cautionSentences(record) },
 };
 
 /** What the record says of the facts and sizes that are asked for. */
@@ -99,6 +98,7 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
       !fieldValue(record, `tests/${test.test}`) &&
       !test.measures.length &&
       !isOnNothing(described, test) &&
+      !isToldOtherwise(described, test) &&
       !isSaidUnseen(record, zones, test) &&
       !isStated(described, test) &&
       !isOfNone(record, test.rules_out?.zones ?? []) &&
@@ -110,6 +110,22 @@ export function notTried(described: Described, { tests, zones }: Question): Sent
     ...(trials.length ? [sentence(`no trial on record of ${listInWords(trials, "or")}`, [])] : []),
     ...(looks.length ? [sentence(`no look ${listInWords(looks, "or")} on record`, [])] : []),
   ];
+}
+
+/**
+ * Whether a finding says that it was tried, or another trial of the same tells more: one that comes behind it, or that
+ * did not fail. Of what was not going when it came, one still asks whether it ran when it was wound.
+ */
+function isToldOtherwise(described: Described, test: FunctionTest) {
+  const { tests } = described.plan;
+  const ofSame = ({ rules_out }: FunctionTest) =>
+    JSON.stringify(rules_out) === JSON.stringify(test.rules_out);
+  const isMoreTold = (other: FunctionTest) => {
+    const result = fieldValue(described.record, `tests/${other.test}`)?.result ?? "not-done";
+    return result !== "not-done" && (result !== "no-response" || tests.indexOf(other) > tests.indexOf(test));
+  };
+  const others = test.rules_out ? tests.filter((other) => other !== test && ofSame(other)) : [];
+  return isToldByFinding(described, test) || others.some(isMoreTold);
 }
 
 /** Whether the answer names all that a look would have shown as not examined, and why. */

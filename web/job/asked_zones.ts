@@ -4,6 +4,7 @@
  */
 
 import { PAPERS } from "./asked_facts.ts";
+import { standingCautions } from "./cautions.ts";
 import { type Described, isMissing, seenFindings, touch, WHOLE } from "./families.ts";
 import type { FindingValue } from "./fields.ts";
 import { howWords, lightOf } from "./lights.ts";
@@ -19,11 +20,30 @@ import {
 import { placesOf, zoneNameOf, zoneOf } from "./places.ts";
 import { keysOf } from "./progress.ts";
 import { type Sentence, sentence } from "./sentences.ts";
-import type { Plan, Question, ZoneName } from "./types.ts";
+import { failedTrials, isTriedOn } from "./trials.ts";
+import type { FunctionTest, Plan, Question, ZoneName } from "./types.ts";
 import { fieldValue, groupedBy, type Listed } from "./values.ts";
 
 /** What an answer has said: the zones that it named, the fields it rests on, and whether something was found. */
 export type Said = { zones: readonly string[]; from: readonly string[]; isOfFindings: boolean };
+
+/** Whether a caution that stands bears on a question: it is one that is asked for, or stands on a zone asked about. */
+export function isCautionAsked({ plan, record }: Described, question: Question, { value, on }: Standing) {
+  const { facts, hazards = [] } = question;
+  if (facts.includes("cautions") || hazards.includes(value.hazard)) return true;
+  return on === record && value.zone !== null && value.zone !== WHOLE && isAsked(plan, question, value.zone);
+}
+
+type Standing = ReturnType<typeof standingCautions>[number];
+
+/** Whether a caution stands on a zone, or on nothing by name where cautions are what is asked for. */
+function isUnderCaution({ plan, record }: Described, { facts }: Question, key: string) {
+  return standingCautions(record).some(({ value, on }) =>
+    on !== record || !value.zone || value.zone === WHOLE
+      ? facts.includes("cautions")
+      : touch(plan, value.zone, key),
+  );
+}
 
 /** The whole is asked about only where it is named. */
 export function isAsked(plan: Plan, question: Question, zone: string) {
@@ -37,27 +57,45 @@ function keysAsked({ plan }: Described, question: Question) {
 
 /**
  * Zones that were examined and of which the answer has said nothing; what was looked for there is not known, only with
- * what. Where something else was found around a zone, there is nothing to report in that respect alone.
+ * what. Where something else was found around a zone, or a trial of it failed that is no answer, there is nothing to
+ * report in that respect alone. Of one that failed a trial that the answer tells of, or on which a caution stands,
+ * nothing more is said than that it was examined.
  */
 export function nothingToReport(described: Described, question: Question, said: Said): Sentence[] {
   const { plan, record } = described;
   const isNamed = (key: string) =>
     said.zones.some((zone) => zoneOf(zone) === zoneOf(key) && touch(plan, zone, key));
   const keys = keysAsked(described, question).filter((key) => isExamined(described, key) && !isNamed(key));
+  const failed = failedTrials(described);
+  const isToldOf = ({ test }: FunctionTest) => said.from.includes(`tests/${test}`);
+  const isTroubled = (key: string) =>
+    isUnderCaution(described, question, key) ||
+    failed.some((test) => isToldOf(test) && isTriedOn(plan, test, key));
+  const troubled = keys.filter(isTroubled);
+  const others = keys.filter((key) => !troubled.includes(key));
+  const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
+  const isOther = (key: string) =>
+    foundAround(described, key).some(isUnsaid) || failed.some((test) => isTriedOn(plan, test, key));
+  const further = said.isOfFindings ? "further " : "";
   // Each light has its own zones: nobody is told of one that was not used on them.
-  const byLight = groupedBy(keys, (key) => fieldValue(record, `zones/${key}`)?.light ?? "");
-  return [...byLight].map(([light, lit]) => nothingOn(described, light, lit, said));
+  const byLight = (some: string[]) => [
+    ...groupedBy(some, (key) => fieldValue(record, `zones/${key}`)?.light ?? ""),
+  ];
+  return [
+    ...byLight(troubled).map(([light, lit]) => examinedZones(described, light, lit, "")),
+    ...byLight(others).map(([light, lit]) => {
+      const respect = lit.some(isOther) ? " in this respect" : "";
+      return examinedZones(described, light, lit, `with nothing ${further}to report${respect}`);
+    }),
+  ];
 }
 
-function nothingOn(described: Described, light: string, keys: string[], said: Said): Sentence {
+function examinedZones(described: Described, light: string, keys: string[], result: string): Sentence {
   const { plan, book } = described;
-  const isUnsaid = ({ id }: Listed<FindingValue>) => !said.from.includes(`findings/${id}`);
-  const isOther = keys.some((key) => foundAround(described, key).some(isUnsaid));
-  const further = said.isOfFindings ? "further " : "";
-  const result = `with nothing ${further}to report${isOther ? " in this respect" : ""}`;
   const how = light && howWords(lightOf(book, light));
+  const examined = ["examined", [how, result].filter(Boolean).join(", ")].filter(Boolean).join(" ");
   return sentence(
-    `examined ${[how, result].filter(Boolean).join(", ")}: ${placesOf(plan, book, keys).words}`,
+    `${examined}: ${placesOf(plan, book, keys).words}`,
     keys.flatMap((key) => restsOn(described, key)),
     keys.map((key) => `clear/${key}`),
   );

@@ -4,7 +4,7 @@ import type { TestValue } from "./fields.ts";
 import { howWords, lightOf, lightOfTest, lightsSeenWith } from "./lights.ts";
 import { zoneOf } from "./places.ts";
 import { behindColon, type Sentence, sentence, withoutStop } from "./sentences.ts";
-import type { FunctionTest, PlanBook, RecordCopy } from "./types.ts";
+import type { FunctionTest, Plan, PlanBook, RecordCopy } from "./types.ts";
 import { fieldValue, listed } from "./values.ts";
 import { spaced } from "./words.ts";
 
@@ -50,15 +50,36 @@ export function isOnNothing(described: Described, { of = [] }: FunctionTest) {
   return of.length > 0 && of.every((zone) => isGone(described, zone));
 }
 
+function hasFailed(described: Described, test: FunctionTest) {
+  const result = fieldValue(described.record, `tests/${test.test}`)?.result;
+  return (result === "works-in-part" || result === "no-response") && !isOnNothing(described, test);
+}
+
+/** The trials that failed, also in part: no look is one, nor what was measured or tells of no fault and no zone. */
+export function failedTrials(described: Described): FunctionTest[] {
+  const tellsOfAny = ({ of = [], rules_out }: FunctionTest) => of.length || rules_out?.terms.length;
+  return described.plan.tests.filter(
+    (test) => !test.looks && !test.measures.length && tellsOfAny(test) && hasFailed(described, test),
+  );
+}
+
+/** The zones that were tried: those that it is of, else those of whose faults it tells; none is the whole thing. */
+export function zonesTried({ of = [], rules_out }: FunctionTest): string[] {
+  return of.length ? of : (rules_out?.zones ?? []);
+}
+
+export function isTriedOn(plan: Plan, test: FunctionTest, zone: string) {
+  const zones = zonesTried(test);
+  return !zones.length || zones.some((tried) => touch(plan, tried, zone));
+}
+
 /** Whether a test that failed, also in part, speaks against "no such fault was found there". */
 export function isFaultByTrial(described: Described, zone: string, term: string) {
-  const { plan, record } = described;
+  const { plan } = described;
   return plan.tests.some((test) => {
-    const result = fieldValue(record, `tests/${test.test}`)?.result;
     const { zones = [], terms = [] } = test.rules_out ?? {};
     return (
-      (result === "works-in-part" || result === "no-response") &&
-      !isOnNothing(described, test) &&
+      hasFailed(described, test) &&
       terms.includes(term) &&
       (!zones.length || zones.some((tried) => touch(plan, tried, zone)))
     );
@@ -123,7 +144,7 @@ function ruling(record: RecordCopy, { zones, terms }: RulesOut) {
 }
 
 /** Whether a finding that it rules out, and that is printed, says by itself that it was tried and failed. */
-function isToldByFinding({ book, record }: Described, { rules_out }: FunctionTest) {
+export function isToldByFinding({ book, record }: Described, { rules_out }: FunctionTest) {
   const found = rules_out ? ruling(record, rules_out) : [];
   return found.some(({ value }) => value.severity > 0 && termOf(book, value.term)?.sense === "trial");
 }

@@ -145,6 +145,8 @@ export type Question = {
   measures: string[];
   facts: string[];
   statements: string[];
+  /** Plans of before say nothing of it. */
+  hazards?: string[];
   unless_origin?: string | null;
 };
 export type Measure = {

@@ -1,0 +1,68 @@
+/** What the answers to bidders hold, and what they leave open: single records, each of which once said too much. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { answer, one } from "./as_text.js";
+
+const caution = (hazard, zone = null) => ({
+  hazard,
+  level: "amber",
+  sign: "a sign",
+  zone,
+  called: "",
+  place: "",
+});
+const tried = (name, result, note = "") => ({ tests: { [name]: [result, null, note] } });
+
+test("nothing is to be reported of no part that failed a trial", () => {
+  const clasp = answer("jewellery", "Does the catch", tried("clasp", "no-response"));
+  assert.match(clasp, /^The catch did not work when tried once\./);
+  assert.doesNotMatch(clasp, /to report[^.]*\bclasp\b/);
+  const dull = answer("ceramics", "Which", tried("ring", "works-in-part"));
+  assert.match(dull, /^Rang dully when tapped once\. Examined under a lamp: the item as a whole, the body, /);
+  assert.doesNotMatch(dull, /to report/);
+  const ghost = answer("silver-plate", "Were arms", tried("breath", "works-in-part"));
+  assert.doesNotMatch(ghost, /to report[^.]*\bengraving\b/);
+  // A trial that is no answer to what is asked leaves nothing to report in that respect alone.
+  assert.match(
+    answer("furniture", "Is there worm", tried("rock", "no-response")),
+    /^Examined under a lamp, with nothing to report in this respect: [^.]*\blegs\b/,
+  );
+});
+
+test("nothing is to be reported of no part on which a caution stands, or where cautions are asked for", () => {
+  const tubes = answer("camera-scientific", "Is there mercury", { facts: { "cautions/1": caution("H13") } });
+  assert.match(
+    tubes,
+    /^Held under one caution: not offered until cleared\. Examined under a lamp: the scales, /,
+  );
+  assert.doesNotMatch(tubes, /to report/);
+  const hands = answer("clock", "Are hands", { facts: { "cautions/1": caution("H10", "hands") } });
+  assert.match(hands, /Held under one caution/);
+  assert.doesNotMatch(hands, /to report[^.]*\bhands\b/);
+  for (const zone of [null, "upholstery"])
+    assert.match(
+      answer("furniture", "Does it open", { facts: { "cautions/1": caution("H27", zone) } }),
+      /Held under one caution/,
+    );
+});
+
+test("no trial is missed of what another trial or a finding tells", () => {
+  const of = (class_id, begins, short) => answer(class_id, begins, short);
+  assert.doesNotMatch(of("watch", "Is it running", tried("wind-few", "works")), /No trial on record/);
+  assert.match(
+    of("clock", "Does it run", tried("wind-part", "works-in-part")),
+    /No trial on record of the strike or the pendulum\./,
+  );
+  assert.match(
+    of("clock", "Does it run", tried("is-it-going", "no-response")),
+    /No trial on record of one or two turns of the key, /,
+  );
+  assert.match(
+    of("clock", "Does it run", tried("wind-part", "not-done")),
+    /No trial on record of its running, /,
+  );
+  assert.doesNotMatch(
+    of("tinplate-diecast", "Does the motor", one("clockwork", "no-action")),
+    /No trial on record/,
+  );
+});
